@@ -1,0 +1,1 @@
+"""Checks, one module each; none imports another."""

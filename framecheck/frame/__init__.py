@@ -1,0 +1,1 @@
+"""The 3-D frame: elements, joints, assembly, solution, modes."""

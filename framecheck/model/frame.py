@@ -1,0 +1,170 @@
+"""Points, members and what holds them. SI; vehicle axes x forward, y left, z up."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from enum import Enum
+
+from framecheck.model.arrays import Vector
+from framecheck.model.materials import Material
+from framecheck.model.shapes import Shape
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """A shape in a material, under the name the user gave it."""
+
+    name: str
+    shape: Shape
+    material: Material
+
+
+@dataclass(frozen=True, slots=True)
+class Orientation:
+    """How a section lies in its member: first mirrored (y becomes -y), then turned right-handed about member x.
+
+    quarter_turns 1 turns +y (left) to +z (up): the letter C then opens downward.
+    """
+
+    quarter_turns: int = 0
+    mirrored: bool = False
+
+
+class Make(Enum):
+    """How a member's end is made where it meets another member."""
+
+    UNSAID = "unsaid"
+    RIGID = "rigid"
+    BUTT = "butt on one face"
+    THROUGH = "through both faces"
+    GUSSETED = "gusseted"
+    FLANGES = "flange to flange"
+    PINNED = "pinned"
+    GIVEN = "given"
+
+
+class EndWarping(Enum):
+    """What an open member's end does to its warping."""
+
+    UNSAID = "unsaid"
+    FREE = "free"
+    FIXED = "fixed"
+    CONTINUOUS = "continuous"
+    SPRING = "spring"
+
+
+@dataclass(frozen=True, slots=True)
+class MemberEnd:
+    """One end of a member.
+
+    stiffness: for Make.GIVEN, (Fx, Fy, Fz, Mx, My, Mz) spring stiffness in the member's own axes, N/m and Nm/rad;
+    inf is rigid, 0 released. warping_stiffness: N m3 (bimoment per unit rate of twist) for EndWarping.SPRING.
+    arm: rigid arm from the frame point to the member's end, m, vehicle axes.
+    """
+
+    make: Make = Make.UNSAID
+    warping: EndWarping = EndWarping.UNSAID
+    stiffness: tuple[float, float, float, float, float, float] | None = None
+    warping_stiffness: float = 0.0
+    arm: Vector = (0.0, 0.0, 0.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """A length of a member with one section, up to `until` (m along the member from its first point; inf: to the end)."""
+
+    section: str
+    until: float = float("inf")
+
+
+class Side(Enum):
+    """A side of a section as seen looking along the member."""
+
+    TOP = "top"
+    BOTTOM = "bottom"
+    LEFT = "left"
+    RIGHT = "right"
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """A notch: depth and length of what is taken out of one side, centred at `at` along the member, m."""
+
+    name: str
+    side: Side
+    at: float
+    depth: float
+    length: float
+    corner_radius: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Member:
+    """A member through two or more points, straight between them. A station is the length along it from its first point, m.
+
+    roll: turn of the section about member x beyond its default position, rad.
+    role: "rail", "crossmember" or "member", for words only.
+    """
+
+    name: str
+    points: tuple[str, ...]
+    stretches: tuple[Stretch, ...]
+    orientation: Orientation = Orientation()
+    start: MemberEnd = MemberEnd()
+    end: MemberEnd = MemberEnd()
+    cuts: tuple[Cut, ...] = ()
+    roll: float = 0.0
+    role: str = "member"
+
+
+@dataclass(frozen=True, slots=True)
+class Support:
+    """A point held to the ground: per direction (x, y, z, turn about x, y, z) inf = held, 0 = free, else a spring, N/m or Nm/rad."""
+
+    point: str
+    stiffness: tuple[float, float, float, float, float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Spring:
+    """A spring between two points, stiffness along and about the vehicle axes, N/m and Nm/rad."""
+
+    name: str
+    points: tuple[str, str]
+    stiffness: tuple[float, float, float, float, float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """The whole structure. points: name to (x, y, z) in m; sections by name."""
+
+    points: Mapping[str, Vector]
+    members: tuple[Member, ...]
+    sections: Mapping[str, Section]
+    supports: tuple[Support, ...] = ()
+    springs: tuple[Spring, ...] = ()
+    origin: str = "the user's origin"
+    stiff_bodies: tuple[StiffBody, ...] = field(default=())
+
+
+@dataclass(frozen=True, slots=True)
+class Mount:
+    """A soft mount between a stiff body and a frame point: stiffness along vehicle x, y, z in N/m."""
+
+    point: str
+    stiffness: Vector
+
+
+@dataclass(frozen=True, slots=True)
+class StiffBody:
+    """A body that does not bend (engine and gearbox, cab, load bed) on mounts. mass in kg, at: its centre of mass, m.
+
+    radii: radii of gyration about x, y, z through its centre of mass, m.
+    """
+
+    name: str
+    mass: float
+    at: Vector
+    mounts: tuple[Mount, ...]
+    radii: Vector = (0.0, 0.0, 0.0)

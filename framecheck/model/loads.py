@@ -1,0 +1,95 @@
+"""Loads on a frame, one CaseLoads a load case. SI, vehicle axes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from framecheck.model.arrays import Vector
+
+ZERO: Vector = (0.0, 0.0, 0.0)
+
+
+@dataclass(frozen=True, slots=True)
+class PointLoad:
+    """Force (N) and moment (Nm) on a frame point; because: what makes it ("engine", "front left wheel"), for tables."""
+
+    point: str
+    force: Vector
+    moment: Vector = ZERO
+    because: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class BodyLoad:
+    """Force and moment on a stiff body at its centre of mass; the frame carries it through the body's mounts."""
+
+    body: str
+    force: Vector
+    moment: Vector = ZERO
+    because: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class MemberLoad:
+    """A load per length on a member from station `start` to `end` (m; inf: the member's end), varying straight between.
+
+    force_start, force_end: N/m in vehicle axes, on the reference line. A point load within a member: start == end, N.
+    """
+
+    member: str
+    force_start: Vector
+    force_end: Vector
+    start: float = 0.0
+    end: float = float("inf")
+    because: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Motion:
+    """The apparent acceleration that every part of the frame's own mass feels, m/s2 and rad/s2.
+
+    f(r) = linear - angular x (r - about): gravity less the acceleration of the vehicle. The frame's own mass is loaded
+    with it along its centroid lines.
+    """
+
+    linear: Vector = ZERO
+    angular: Vector = ZERO
+    about: Vector = ZERO
+
+
+@dataclass(frozen=True, slots=True)
+class Warming:
+    """A member warmer than when it was built, K, with its coefficient of thermal expansion, 1/K."""
+
+    member: str
+    rise: float
+    expansion: float
+
+
+@dataclass(frozen=True, slots=True)
+class MovedSupport:
+    """A held direction of a support that is moved by a known amount: direction 0..5 as in Support, m or rad."""
+
+    point: str
+    direction: int
+    amount: float
+
+
+@dataclass(frozen=True, slots=True)
+class CaseLoads:
+    """Everything that acts on the frame in one load case.
+
+    afloat: True where the loads balance among themselves and the frame hangs on nothing (vehicle cases): supports are then
+    left out and the displacements are measured from the mean plane through `reference` points.
+    """
+
+    name: str
+    point_loads: tuple[PointLoad, ...] = ()
+    member_loads: tuple[MemberLoad, ...] = ()
+    body_loads: tuple[BodyLoad, ...] = ()
+    motion: Motion = Motion()
+    warmings: tuple[Warming, ...] = ()
+    moved_supports: tuple[MovedSupport, ...] = ()
+    afloat: bool = False
+    reference: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()

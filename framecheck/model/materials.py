@@ -1,0 +1,31 @@
+"""Materials."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Material:
+    """A metal with minimum strengths. Pa, kg/m3.
+
+    welded_yield, welded_ultimate: strengths beside a weld where welding lowers them (cold-worked tube, tempered aluminium),
+    None where welding does not lower them. source: where the numbers come from.
+    """
+
+    name: str
+    youngs_modulus: float
+    shear_modulus: float
+    density: float
+    yield_strength: float
+    ultimate_strength: float
+    source: str
+    elongation: float | None = None
+    welded_yield: float | None = None
+    welded_ultimate: float | None = None
+    kind: str = "steel"
+
+    @property
+    def poissons_ratio(self) -> float:
+        """Return E / 2G - 1 (isotropic elasticity)."""
+        return self.youngs_modulus / (2 * self.shear_modulus) - 1

@@ -1,0 +1,1 @@
+"""Text to model: YAML with positions, units, schema, building."""

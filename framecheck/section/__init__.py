@@ -1,0 +1,1 @@
+"""Cross-section properties: outlines, meshed, mid-line theory, net sections, unit stress fields."""

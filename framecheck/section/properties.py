@@ -1,0 +1,75 @@
+"""What a section is to a beam: numbers, and the stress that each unit force makes at its surface."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from framecheck.model.arrays import Array
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class UnitFields:
+    """Stress at surface points per unit section force. Arrays are read-only.
+
+    points: (n, 2) y, z from the centroid, m.
+    normal: (n, 4) normal stress per unit N, Mv, Ms, B (1/m2, 1/m3, 1/m3, 1/m4).
+    shear:  (n, 2, 4) tau_xy, tau_xz per unit Vy, Vz, T (Saint-Venant part), Tw (warping part) (1/m2, 1/m2, 1/m3, 1/m3).
+    sharp:  (n,) bool, True beside a sharp re-entrant corner, where a peak does not converge with the mesh.
+    """
+
+    points: Array
+    normal: Array
+    shear: Array
+    sharp: Array
+
+
+@dataclass(frozen=True, slots=True)
+class Wall:
+    """A flat wall of a section for buckling checks: end points (y, z) from the centroid at its mid-line, flat width and thickness, m.
+
+    free_start, free_end: True where that edge is held by nothing.
+    """
+
+    start: tuple[float, float]
+    end: tuple[float, float]
+    width: float
+    thickness: float
+    free_start: bool = False
+    free_end: bool = False
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class SectionProperties:
+    """Properties in the section's own axes (y left, z up), SI.
+
+    centroid: (y, z) from the middle of the outline's box; shear_centre: (y, z) from the centroid.
+    box: (y_min, y_max, z_min, z_max) of the outline from the centroid.
+    shear areas: inf where shear deformation is left out. closed: True where the twist runs round a closed cell.
+    torsion_bounds: lower and upper bound of the torsion constant, as far as known.
+    engine: "meshed", "mid-line" or "given". fields None: stress can't be given (catalogue numbers without fibre distances).
+    """
+
+    name: str
+    area: float
+    mass_per_length: float
+    centroid: tuple[float, float]
+    i_vertical: float
+    i_sideways: float
+    i_product: float
+    torsion_constant: float
+    warping_constant: float
+    shear_centre: tuple[float, float]
+    shear_area_vertical: float
+    shear_area_sideways: float
+    plastic_modulus_vertical: float
+    plastic_modulus_sideways: float
+    box: tuple[float, float, float, float]
+    closed: bool
+    youngs_modulus: float
+    shear_modulus: float
+    yield_strength: float
+    engine: str
+    fields: UnitFields | None = None
+    walls: tuple[Wall, ...] = ()
+    torsion_bounds: tuple[float, float] | None = None
+    notes: tuple[str, ...] = ()

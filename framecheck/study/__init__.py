@@ -1,0 +1,1 @@
+"""Many runs: compare, size, rate, sweep."""

@@ -1,0 +1,1 @@
+"""Masses, wheels, suspension, driveline and load cases: what the vehicle does to its frame."""
