@@ -1,0 +1,48 @@
+"""A whole case: the frame, its vehicle, the load cases asked for and the targets to meet."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from framecheck.model.frame import Frame
+from framecheck.model.loads import CaseLoads
+from framecheck.model.vehicle import Vehicle
+
+
+@dataclass(frozen=True, slots=True)
+class LoadCase:
+    """A load case from the vehicle: its kind (a row of shared/load_cases.yaml) and the factors it is run with, SI.
+
+    sources: per factor, where it comes from ("case file", a standard, "common practice, no source").
+    """
+
+    name: str
+    kind: str
+    factors: Mapping[str, float | str]
+    sources: Mapping[str, str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Targets:
+    """Least safety factors asked: on yield, and per load case where a case has its own (rare misuse)."""
+
+    safety_factor: float = 1.5
+    per_load_case: Mapping[str, float] = field(default_factory=dict)
+
+    def of(self, load_case: str) -> float:
+        """Return the target that holds in a load case."""
+        return self.per_load_case.get(load_case, self.safety_factor)
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """All that was read from one case file, in SI. written_loads: load cases that the user wrote force by force."""
+
+    title: str
+    frame: Frame
+    vehicle: Vehicle | None = None
+    load_cases: tuple[LoadCase, ...] = ()
+    written_loads: tuple[CaseLoads, ...] = ()
+    targets: Targets = Targets()
+    about: str = ""

@@ -1,0 +1,60 @@
+"""The vehicle round the frame: masses, axles, driveline. SI, vehicle axes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from framecheck.model.arrays import Vector
+
+
+@dataclass(frozen=True, slots=True)
+class Mass:
+    """A mass (kg) with its centre of mass and the frame points that carry it.
+
+    kind: "part", "engine", "payload" ..., for words and for ratings that scale the payload.
+    """
+
+    name: str
+    mass: float
+    at: Vector
+    on: tuple[str, ...]
+    kind: str = "part"
+
+
+@dataclass(frozen=True, slots=True)
+class Wheel:
+    """A wheel: contact patch (x, y, z) in m, rolling radius in m, and the frame points its suspension hangs on.
+
+    unsprung_mass: kg carried by the tyre and not by the frame.
+    """
+
+    name: str
+    contact: Vector
+    radius: float
+    on: tuple[str, ...]
+    unsprung_mass: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Axle:
+    """Two wheels across the vehicle.
+
+    brake_share: this axle's share of the braking force; None: in proportion to the wheel loads of that case.
+    """
+
+    name: str
+    left: Wheel
+    right: Wheel
+    driven: bool = False
+    brake_share: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Vehicle:
+    """Masses and the two axles, front first. friction: tyre on road."""
+
+    masses: tuple[Mass, ...]
+    front: Axle
+    rear: Axle
+    friction: float = 1.0
+    gravity: float = 9.80665
