@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from framecheck.model.arrays import Array
+from framecheck.model.arrays import Array, BoolArray
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -20,7 +20,7 @@ class UnitFields:
     points: Array
     normal: Array
     shear: Array
-    sharp: Array
+    sharp: BoolArray
 
 
 @dataclass(frozen=True, slots=True)

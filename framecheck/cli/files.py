@@ -1,0 +1,62 @@
+"""Reading and writing the user's files: bounded, whole or not at all."""
+
+from __future__ import annotations
+
+import os
+import sys
+import tempfile
+from pathlib import Path
+
+from framecheck.errors import Fault, InputError
+
+LARGEST_FILE = 1_000_000
+
+
+def _refuse(path: str, fault: str, remedy: str) -> InputError:
+    return InputError([Fault(path, "", fault, remedy)])
+
+
+def read_text(path: str) -> str:
+    """Return the text of a regular UTF-8 file of at most LARGEST_FILE bytes."""
+    file = Path(path)
+    if not file.exists():
+        raise _refuse(path, "there is no such file", "check the name and the folder")
+    if not file.is_file():
+        raise _refuse(path, "is not a regular file", "give a case file (YAML text)")
+    if file.stat().st_size > LARGEST_FILE:
+        raise _refuse(path, f"is larger than {LARGEST_FILE // 1000} kB", "a case is a few pages of text; check the name")
+    try:
+        return file.read_text(encoding="utf-8-sig")
+    except UnicodeDecodeError:
+        raise _refuse(path, "is not UTF-8 text", "save it as UTF-8") from None
+    except OSError as error:
+        raise _refuse(path, f"can't be read ({error.strerror})", "check its permissions") from None
+
+
+def write_whole(path: str, content: str | bytes) -> None:
+    """Write a file so that it is there whole or, after any fault, as it was before. "-" is standard output."""
+    data = content.encode("utf-8") if isinstance(content, str) else content
+    if path == "-":
+        sys.stdout.buffer.write(data)
+        sys.stdout.flush()
+        return
+    target = Path(path)
+    try:
+        _replace(target, data)
+    except OSError as error:
+        raise _refuse(path, f"can't be written ({error.strerror})", "choose a folder that exists and can be written") from None
+
+
+def _replace(target: Path, data: bytes) -> None:
+    """Write beside the target, flush to disk, then put in place in one step."""
+    handle, name = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name}.", suffix=".part")
+    try:
+        with os.fdopen(handle, "wb") as file:
+            file.write(data)
+            file.flush()
+            os.fsync(file.fileno())
+        os.chmod(name, 0o644)
+        os.replace(name, target)
+    except BaseException:
+        Path(name).unlink(missing_ok=True)
+        raise

@@ -1,0 +1,108 @@
+"""The command line: finds the command, turns errors into words and exit codes.
+
+0 every target met · 1 solved, a target missed · 2 bad input or usage · 3 cannot be solved · 4 our fault
+"""
+
+from __future__ import annotations
+
+import importlib
+import sys
+from collections.abc import Sequence
+
+import click
+
+from framecheck import __version__
+from framecheck.errors import InputError, UnsolvableError
+
+CAUTION = (
+    "framecheck informs; it does not approve. Local rules, a qualified engineer and an inspection decide."
+)
+
+COMMANDS = {
+    "check": "Solve a case: safety factors, deflections, what governs.",
+    "compare": "Two or more sections, or case files, side by side.",
+    "section": "One section: properties, and what its shape costs.",
+    "schema": "Print the JSON Schema of the case file, for editors.",
+}
+
+
+class LateGroup(click.Group):
+    """Loads a command's module only when that command is run, so that --help stays quick."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        return list(COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        if cmd_name not in COMMANDS:
+            return None
+        module = importlib.import_module(f"framecheck.cli.{cmd_name}_command")
+        command: click.Command = module.command
+        return command
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        with formatter.section("Commands"):
+            formatter.write_dl(list(COMMANDS.items()))
+
+
+@click.group(
+    cls=LateGroup,
+    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
+    epilog=CAUTION,
+)
+@click.version_option(__version__, prog_name="framecheck")
+@click.option("--debug", is_flag=True, help="Show the traceback of an error.")
+def group(debug: bool) -> None:
+    """Check a vehicle frame before cutting steel: stress, deflection and safety factor in every load case."""
+
+
+def entry(arguments: Sequence[str] | None = None) -> int:
+    """Run the command line and return its exit code."""
+    words = list(sys.argv[1:] if arguments is None else arguments)
+    _force_utf8()
+    try:
+        result = group.main(args=words, standalone_mode=False)
+        return result if isinstance(result, int) else 0
+    except Exception as error:
+        if "--debug" in words:
+            raise
+        return _said(error)
+    except KeyboardInterrupt:
+        click.echo("stopped by the keyboard; nothing was left half written", err=True)
+        return 130
+
+
+def _said(error: Exception) -> int:
+    """Print an error in words and return its exit code."""
+    if isinstance(error, click.exceptions.Exit):
+        return error.exit_code
+    if isinstance(error, click.ClickException):
+        error.show()
+        return 2
+    if isinstance(error, InputError):
+        click.echo(str(error), err=True)
+        return 2
+    if isinstance(error, UnsolvableError):
+        click.echo(f"cannot be solved: {error}", err=True)
+        return 3
+    if isinstance(error, BrokenPipeError):
+        sys.stderr.close()
+        return 0
+    click.echo(
+        f"framecheck's own fault: {type(error).__name__}: {error}\n"
+        "Nothing was written. Run again with --debug and send the output to the maintainers.",
+        err=True,
+    )
+    return 4
+
+
+def _force_utf8() -> None:
+    """Let both streams carry any text, whatever the locale says."""
+    for stream in (sys.stdout, sys.stderr):
+        reconfigure = getattr(stream, "reconfigure", None)
+        if reconfigure is not None:
+            reconfigure(encoding="utf-8", errors="replace")
+
+
+def run_and_exit() -> None:
+    """Entry point of the installed command."""
+    sys.exit(entry())
