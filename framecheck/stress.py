@@ -23,7 +23,8 @@ class Components:
 
         R. von Mises (1913), for one normal stress with shear; EN 1993-1-1:2005, eq. (6.1), is the same at yield.
         """
-        return np.sqrt(self.normal**2 + 3.0 * np.sum(self.shear**2, axis=-1))
+        squared: Array = self.normal**2 + 3.0 * np.sum(self.shear**2, axis=-1)
+        return np.asarray(np.sqrt(squared), dtype=np.float64)
 
 
 @dataclass(frozen=True, eq=False, slots=True)

@@ -1,0 +1,87 @@
+"""SI numbers to the units a person reads: one row a quantity, SI and US."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from enum import Enum
+
+
+class Units(Enum):
+    """Which units tables show; never what is computed."""
+
+    SI = "si"
+    US = "us"
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """A unit as shown: its label, how many SI units it holds, and how many significant digits a table gives."""
+
+    label: str
+    size: float
+    digits: int = 4
+
+
+INCH = 0.0254
+POUND = 0.45359237
+POUND_FORCE = POUND * 9.80665
+FOOT = 12 * INCH
+DEGREE = math.pi / 180
+PSI = POUND_FORCE / INCH**2
+
+UNITS: dict[str, tuple[Shown, Shown]] = {
+    "length": (Shown("mm", 1e-3), Shown("in", INCH)),
+    "station": (Shown("mm", 1e-3), Shown("in", INCH)),
+    "deflection": (Shown("mm", 1e-3, 3), Shown("in", INCH, 3)),
+    "area": (Shown("mm²", 1e-6), Shown("in²", INCH**2)),
+    "inertia": (Shown("cm⁴", 1e-8), Shown("in⁴", INCH**4)),
+    "modulus": (Shown("cm³", 1e-6), Shown("in³", INCH**3)),
+    "warping": (Shown("cm⁶", 1e-12), Shown("in⁶", INCH**6)),
+    "stress": (Shown("MPa", 1e6, 3), Shown("ksi", 1e3 * PSI, 3)),
+    "force": (Shown("kN", 1e3, 3), Shown("lbf", POUND_FORCE, 4)),
+    "moment": (Shown("N·m", 1.0, 4), Shown("lb·ft", POUND_FORCE * FOOT, 4)),
+    "bimoment": (Shown("N·m²", 1.0, 3), Shown("lb·ft²", POUND_FORCE * FOOT**2, 3)),
+    "mass": (Shown("kg", 1.0), Shown("lb", POUND)),
+    "line mass": (Shown("kg/m", 1.0), Shown("lb/ft", POUND / FOOT)),
+    "angle": (Shown("deg", DEGREE, 3), Shown("deg", DEGREE, 3)),
+    "twist stiffness": (Shown("N·m/deg", 1 / DEGREE, 3), Shown("lb·ft/deg", POUND_FORCE * FOOT / DEGREE, 3)),
+    "stiffness": (Shown("N/mm", 1e3, 3), Shown("lbf/in", POUND_FORCE / INCH, 3)),
+    "speed": (Shown("km/h", 1 / 3.6, 3), Shown("mph", 1609.344 / 3600, 3)),
+    "power": (Shown("kW", 1e3, 3), Shown("hp", 550 * POUND_FORCE * FOOT, 3)),
+    "frequency": (Shown("Hz", 1.0, 3), Shown("Hz", 1.0, 3)),
+    "acceleration": (Shown("g", 9.80665, 3), Shown("g", 9.80665, 3)),
+    "distance": (Shown("km", 1e3, 3), Shown("mi", 1609.344, 3)),
+    "number": (Shown("", 1.0, 4), Shown("", 1.0, 4)),
+}
+
+
+def shown_unit(quantity: str, units: Units) -> Shown:
+    """Return the unit in which a quantity is shown."""
+    return UNITS[quantity][0 if units is Units.SI else 1]
+
+
+def number(value: float, digits: int = 4) -> str:
+    """Return a number with so many significant digits, without an exponent where a reader can do without one."""
+    if value == 0 or not math.isfinite(value):
+        return "0" if value == 0 else "n/a"
+    exponent = math.floor(math.log10(abs(value)))
+    if exponent >= 7 or exponent < -4:
+        return f"{value:.{digits - 1}e}"
+    return f"{value:.{max(0, digits - 1 - exponent)}f}"
+
+
+def bare(value: float, quantity: str, units: Units) -> str:
+    """Return the number alone, in the shown unit."""
+    unit = shown_unit(quantity, units)
+    return number(value / unit.size, unit.digits)
+
+
+def with_unit(value: float, quantity: str, units: Units) -> str:
+    """Return number and unit, as in "3.21 kN"."""
+    return f"{bare(value, quantity, units)} {shown_unit(quantity, units).label}".rstrip()
+
+
+def factor(value: float) -> str:
+    """Return a safety factor with two decimals, rounded down so that it never looks better than it is."""
+    return f"{math.floor(value * 100 + 1e-9) / 100:.2f}" if value < 100 else ">99"

@@ -1,0 +1,60 @@
+"""Plain text tables that fit a terminal: columns as wide as they need, the widest text columns wrapped."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+GAP = "  "
+NARROWEST = 8
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A heading; numbers stand right, words left and may wrap."""
+
+    heading: str
+    is_number: bool = False
+
+
+def table(columns: Sequence[Column], rows: Sequence[Sequence[str]], width: int = 80) -> str:
+    """Return the table as text, at most `width` wide where wrapping words can make it so."""
+    cells = [[column.heading for column in columns], *[list(row) for row in rows]]
+    widths = _fitted([max(_longest_line(row[i]) for row in cells) for i in range(len(columns))], columns, width)
+    head = _lines(cells[0], columns, widths)
+    rule = GAP.join("-" * w for w in widths)
+    body = [line for row in cells[1:] for line in _lines(row, columns, widths)]
+    return "\n".join([*head, rule, *body])
+
+
+def _longest_line(text: str) -> int:
+    return max((len(line) for line in text.splitlines()), default=0)
+
+
+def _fitted(natural: list[int], columns: Sequence[Column], width: int) -> list[int]:
+    """Narrow the widest word column, one character at a time, until the table fits."""
+    widths = list(natural)
+    words = [i for i, column in enumerate(columns) if not column.is_number]
+    while sum(widths) + len(GAP) * (len(widths) - 1) > width:
+        widest = max(words, key=lambda i: widths[i], default=-1)
+        if widest < 0 or widths[widest] <= NARROWEST:
+            break
+        widths[widest] -= 1
+    return widths
+
+
+def _lines(row: Sequence[str], columns: Sequence[Column], widths: Sequence[int]) -> list[str]:
+    """Return a row as one or more lines."""
+    wrapped = [_wrapped(text, width) for text, width in zip(row, widths, strict=True)]
+    height = max(len(lines) for lines in wrapped)
+    padded = [lines + [""] * (height - len(lines)) for lines in wrapped]
+    return [GAP.join(_placed(padded[c][k], columns[c], widths[c]) for c in range(len(row))).rstrip() for k in range(height)]
+
+
+def _wrapped(text: str, width: int) -> list[str]:
+    return [piece for line in text.splitlines() for piece in textwrap.wrap(line, width) or [""]] or [""]
+
+
+def _placed(text: str, column: Column, width: int) -> str:
+    return text.rjust(width) if column.is_number else text.ljust(width)
