@@ -12,7 +12,7 @@ from framecheck.section.properties import UnitFields
 
 @dataclass(frozen=True, eq=False, slots=True)
 class Components:
-    """Stress at every surface point of a section, Pa: normal (..., n_points), shear (..., n_points, 2) along y and z."""
+    """Stress at every surface point, Pa: normal (..., n_points), shear (..., n_points, 2) along y and z."""
 
     normal: Array
     shear: Array
@@ -41,7 +41,7 @@ class Peaks:
 
 
 def components(fields: UnitFields, forces: Array) -> Components:
-    """Return stress from section forces (..., 9): N, Vy, Vz, T, Mv, Ms, B, T Saint-Venant, T warping, in section axes."""
+    """Return stress from section forces (..., 9): N, Vy, Vz, T, Mv, Ms, B, T Saint-Venant, T warping; section axes."""
     normal = forces[..., [0, 4, 5, 6]] @ fields.normal.T
     unit = np.moveaxis(fields.shear, -1, 0).reshape(4, -1)
     shear = forces[..., [1, 2, 7, 8]] @ unit

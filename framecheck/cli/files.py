@@ -24,7 +24,7 @@ def read_text(path: str) -> str:
     if not file.is_file():
         raise _refuse(path, "is not a regular file", "give a case file (YAML text)")
     if file.stat().st_size > LARGEST_FILE:
-        raise _refuse(path, f"is larger than {LARGEST_FILE // 1000} kB", "a case is a few pages of text; check the name")
+        raise _refuse(path, f"is larger than {LARGEST_FILE // 1000} kB", "a case is a few pages; check the name")
     try:
         return file.read_text(encoding="utf-8-sig")
     except UnicodeDecodeError:
@@ -44,7 +44,7 @@ def write_whole(path: str, content: str | bytes) -> None:
     try:
         _replace(target, data)
     except OSError as error:
-        raise _refuse(path, f"can't be written ({error.strerror})", "choose a folder that exists and can be written") from None
+        raise _refuse(path, f"can't be written ({error.strerror})", "choose a folder that can be written") from None
 
 
 def _replace(target: Path, data: bytes) -> None:

@@ -49,7 +49,8 @@ def _lines(row: Sequence[str], columns: Sequence[Column], widths: Sequence[int])
     wrapped = [_wrapped(text, width) for text, width in zip(row, widths, strict=True)]
     height = max(len(lines) for lines in wrapped)
     padded = [lines + [""] * (height - len(lines)) for lines in wrapped]
-    return [GAP.join(_placed(padded[c][k], columns[c], widths[c]) for c in range(len(row))).rstrip() for k in range(height)]
+    placed = [[_placed(line, columns[c], widths[c]) for line in lines] for c, lines in enumerate(padded)]
+    return [GAP.join(line).rstrip() for line in zip(*placed, strict=True)]
 
 
 def _wrapped(text: str, width: int) -> list[str]:
