@@ -40,6 +40,8 @@ class Axle:
     """Two wheels across the vehicle.
 
     brake_share: this axle's share of the braking force; None: in proportion to the wheel loads of that case.
+    roll_stiffness: roll moment per roll of the body on this axle, Nm/rad; None: not known, roll is shared by axle load.
+    roll_centre: z of the roll centre, m; None: not known, taken at the ground.
     """
 
     name: str
@@ -47,6 +49,8 @@ class Axle:
     right: Wheel
     driven: bool = False
     brake_share: float | None = None
+    roll_stiffness: float | None = None
+    roll_centre: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,3 +62,8 @@ class Vehicle:
     rear: Axle
     friction: float = 1.0
     gravity: float = 9.80665
+
+    @property
+    def axles(self) -> tuple[Axle, Axle]:
+        """Return the front and the rear axle."""
+        return (self.front, self.rear)

@@ -1,0 +1,126 @@
+"""The six equations of the whole vehicle: what the world does to it, answered by the inertia of every part.
+
+The accelerations follow from the forces (inertia relief), so the loads on the frame balance in every case.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+import numpy as np
+
+from framecheck.errors import UnsolvableError
+from framecheck.model.arrays import Array, Vector
+from framecheck.model.loads import BodyLoad, CaseLoads, Motion, PointLoad
+from framecheck.model.vehicle import Wheel
+from framecheck.vehicle.masses import MassProperties, wheel_centre
+from framecheck.vehicle.scene import Action, Scene, cross, plus_moment, vector, wrench
+from framecheck.vehicle.sharing import shared
+
+TURNS = ("roll (about x)", "pitch (about y)", "yaw (about z)")
+
+
+def motion(scene: Scene, action: Action) -> Motion:
+    """Return the apparent acceleration of all parts: -F/m at the centre of gravity, turning with I^-1 M.
+
+    Newton's and Euler's equations of a rigid body that does not turn yet.
+    """
+    total = action_wrench(scene, action, scene.whole.cg)
+    angular = turning(scene.whole, total[3:])
+    return Motion(vector(-total[:3] / scene.whole.mass), vector(angular), vector(scene.whole.cg))
+
+
+def action_wrench(scene: Scene, action: Action, about: Array) -> Array:
+    """Return force and moment (6,) of everything outside about a point, N and Nm."""
+    total = np.zeros(6)
+    for wheel in action.wheels:
+        total += wrench(np.array(wheel.force), np.array(wheel.at), about)
+    for load in action.outside:
+        total += _load_wrench(scene, load, about)
+    return total
+
+
+def turning(whole: MassProperties, moment: Array) -> Array:
+    """Return the angular acceleration (3,), rad/s2, under a moment (3,), Nm; UnsolvableError where no mass resists."""
+    values, axes = np.linalg.eigh(whole.inertia)
+    firm = values > 1e-9 * max(float(values[-1]), 1e-12)
+    parts = axes.T @ moment
+    loose = np.where(firm, 0.0, parts)
+    if np.abs(loose).max() > 1e-6 * max(1.0, float(np.abs(moment).max())):
+        about = TURNS[int(np.argmax(np.abs(axes @ loose)))]
+        fault = f"vehicle: all mass lies on one line, nothing resists a {about}"
+        raise UnsolvableError(f"{fault}; give the masses their true places")
+    return np.asarray(axes[:, firm] @ (parts[firm] / values[firm]), dtype=np.float64)
+
+
+def felt(moving: Motion, at: Vector) -> Array:
+    """Return the apparent acceleration (3,) at a place, m/s2: linear - angular x (r - about)."""
+    arm = np.array(at) - np.array(moving.about)
+    return np.asarray(np.array(moving.linear) - cross(np.array(moving.angular), arm), dtype=np.float64)
+
+
+def mass_loads(scene: Scene, moving: Motion) -> Iterator[PointLoad]:
+    """Yield what each mass does to the frame points that carry it."""
+    for part in scene.vehicle.masses:
+        force = part.mass * felt(moving, part.at)
+        yield from spread(scene, np.concatenate([force, np.zeros(3)]), part.at, part.on, part.name)
+
+
+def body_loads(scene: Scene, moving: Motion) -> Iterator[BodyLoad]:
+    """Yield what each stiff body's own mass does at its centre: force m f, moment -I alpha."""
+    for body in scene.bodies:
+        turn = -body.mass * np.square(body.radii) * np.array(moving.angular)
+        yield BodyLoad(body.name, vector(body.mass * felt(moving, body.at)), vector(turn), body.name)
+
+
+def wheel_wrench(wheel: Wheel, action: Action, moving: Motion) -> Array:
+    """Return force and moment (6,) of a wheel on its suspension about its centre: the ground's and its own inertia."""
+    centre = np.array(wheel_centre(wheel))
+    own = np.concatenate([wheel.unsprung_mass * felt(moving, wheel_centre(wheel)), np.zeros(3)])
+    return own + ground_wrench(wheel, action, centre)
+
+
+def ground_wrench(wheel: Wheel, action: Action, about: Array) -> Array:
+    """Return force and moment (6,) of the ground on a wheel about a point, N and Nm."""
+    total = np.zeros(6)
+    for each in action.wheels:
+        if each.wheel == wheel.name:
+            total += wrench(np.array(each.force), np.array(each.at), about)
+    return total
+
+
+def spread(scene: Scene, total: Array, at: Vector, on: tuple[str, ...], because: str) -> Iterator[PointLoad]:
+    """Yield a force and moment (6,) at a place as loads on the frame points `on`, statically equivalent."""
+    places = tuple(scene.points[name] for name in on)
+    for name, row in zip(on, shared(total, at, places), strict=True):
+        yield PointLoad(name, vector(row[:3]), vector(row[3:]), because)
+
+
+def residual(scene: Scene, loads: CaseLoads) -> float:
+    """Return how far the six equations of the frame are from balance, as part of all the forces or moments in them."""
+    frame = _frame_wrench(scene, loads.motion)
+    bodies = {body.name: body.at for body in scene.bodies}
+    parts = [frame]
+    parts += [_load_wrench(scene, load, scene.whole.cg) for load in loads.point_loads]
+    for load in loads.body_loads:
+        force = wrench(np.array(load.force), np.array(bodies[load.body]), scene.whole.cg)
+        parts.append(plus_moment(force, load.moment))
+    return _relative(parts)
+
+
+def _relative(parts: Iterable[Array]) -> float:
+    rows = np.array(list(parts))
+    total, size = rows.sum(axis=0), np.abs(rows).sum(axis=0)
+    scale = np.repeat([max(size[:3].max(), 1e-300), max(size[3:].max(), 1e-300)], 3)
+    return float(np.max(np.abs(total) / scale))
+
+
+def _frame_wrench(scene: Scene, moving: Motion) -> Array:
+    """Return the d'Alembert force and moment (6,) of the frame's own mass about the common centre of gravity."""
+    at = vector(scene.frame.cg)
+    turn = vector(-scene.frame.inertia @ np.array(moving.angular))
+    return plus_moment(wrench(scene.frame.mass * felt(moving, at), scene.frame.cg, scene.whole.cg), turn)
+
+
+def _load_wrench(scene: Scene, load: PointLoad, about: Array) -> Array:
+    return plus_moment(wrench(np.array(load.force), np.array(scene.points[load.point]), about), load.moment)

@@ -1,0 +1,40 @@
+"""The factors of a load case, asked for by name, with a plain message where one is missing or senseless."""
+
+from __future__ import annotations
+
+from framecheck.errors import Fault, InputError
+from framecheck.model.case import LoadCase
+
+
+def number(load_case: LoadCase, name: str) -> float:
+    """Return a factor that is a number, in SI."""
+    value = _factor(load_case, name)
+    if isinstance(value, str):
+        raise _fault(load_case, name, f"'{value}' is not a number", "give a number with its unit")
+    return float(value)
+
+
+def positive(load_case: LoadCase, name: str) -> float:
+    """Return a factor that must be above zero, in SI."""
+    value = number(load_case, name)
+    if value <= 0:
+        raise _fault(load_case, name, f"{value:g} is not above zero", "give a value above zero")
+    return value
+
+
+def word(load_case: LoadCase, name: str) -> str:
+    """Return a factor that is a word: a wheel, a side, a point."""
+    value = _factor(load_case, name)
+    if not isinstance(value, str):
+        raise _fault(load_case, name, f"{value:g} is not a name", "give a name")
+    return value
+
+
+def _fault(load_case: LoadCase, name: str, fault: str, remedy: str) -> InputError:
+    return InputError([Fault("", f"{load_case.name}: {name}", fault, remedy)])
+
+
+def _factor(load_case: LoadCase, name: str) -> float | str:
+    if name not in load_case.factors:
+        raise _fault(load_case, name, "is not given", "give it under the load case")
+    return load_case.factors[name]

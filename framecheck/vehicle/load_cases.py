@@ -1,0 +1,131 @@
+"""Load cases by kind: from a named case with its factors to balanced loads on the frame.
+
+To add a kind: one function here or in a module beside, one row in KINDS, one row in shared/load_cases.yaml.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from difflib import get_close_matches
+
+import numpy as np
+
+from framecheck.errors import Fault, InputError
+from framecheck.model.arrays import Vector
+from framecheck.model.case import Case, LoadCase
+from framecheck.model.loads import CaseLoads, Motion, PointLoad
+from framecheck.model.vehicle import Wheel
+from framecheck.vehicle import driving, strikes
+from framecheck.vehicle.balance import body_loads, ground_wrench, mass_loads, motion, residual, spread, wheel_wrench
+from framecheck.vehicle.masses import MassProperties, wheel_centre, wheels_of
+from framecheck.vehicle.scene import Action, Scene, scene_of, vector
+
+Kind = Callable[[Scene, LoadCase], Action]
+
+KINDS: Mapping[str, Kind] = {
+    "static": driving.static,
+    "vertical bump": driving.vertical_bump,
+    "braking": driving.braking,
+    "reverse braking": driving.reverse_braking,
+    "cornering left": driving.cornering_left,
+    "cornering right": driving.cornering_right,
+    "one wheel up": strikes.one_wheel_up,
+    "curb strike sideways": strikes.curb_sideways,
+    "curb strike sideways, one wheel": strikes.curb_one_wheel,
+    "curb strike head-on": strikes.curb_head_on,
+    "pothole under braking": strikes.pothole_braking,
+}
+
+
+@dataclass(frozen=True, slots=True)
+class WheelRow:
+    """What the ground does to a wheel at its contact patch: force in N, moment in Nm, vehicle axes."""
+
+    wheel: str
+    force: Vector
+    moment: Vector
+
+
+@dataclass(frozen=True, slots=True)
+class VehicleLoads:
+    """A load case worked out: the loads on the frame, the wheel forces behind them, the balance of the six equations.
+
+    acceleration: of the centre of gravity, m/s2. balance: the part by which the six equations miss zero.
+    """
+
+    loads: CaseLoads
+    wheels: tuple[WheelRow, ...]
+    acceleration: Vector
+    balance: float
+
+
+def case_loads(case: Case, load_case: LoadCase, frame_mass: MassProperties) -> CaseLoads:
+    """Return the balanced loads on the frame in a load case. frame_mass: the frame's own, from `masses.frame_mass`."""
+    return vehicle_loads(case, load_case, frame_mass).loads
+
+
+def vehicle_loads(case: Case, load_case: LoadCase, frame_mass: MassProperties) -> VehicleLoads:
+    """Return the loads of a load case with the wheel forces and accelerations behind them."""
+    return worked_out(scene_of(case, frame_mass), load_case)
+
+
+def all_vehicle_loads(case: Case, frame_mass: MassProperties) -> tuple[VehicleLoads, ...]:
+    """Return the loads of every load case of a case, in its order."""
+    if not case.load_cases:
+        return ()
+    scene = scene_of(case, frame_mass)
+    return tuple(worked_out(scene, load_case) for load_case in case.load_cases)
+
+
+def worked_out(scene: Scene, load_case: LoadCase) -> VehicleLoads:
+    """Return the loads of one load case of a scene."""
+    return answered(scene, load_case.name, kind_of(load_case)(scene, load_case))
+
+
+def answered(scene: Scene, name: str, action: Action) -> VehicleLoads:
+    """Return the loads on the frame when the vehicle's inertia answers what the world outside does to it."""
+    moving = motion(scene, action)
+    wheels = tuple(load for wheel in wheels_of(scene.vehicle) for load in _on_frame(scene, wheel, action, moving))
+    loads = CaseLoads(
+        name,
+        point_loads=(*wheels, *mass_loads(scene, moving), *action.outside),
+        body_loads=tuple(body_loads(scene, moving)),
+        motion=moving,
+        afloat=True,
+        reference=suspension_points(scene),
+        notes=action.notes,
+    )
+    rows = tuple(_wheel_row(wheel, action) for wheel in wheels_of(scene.vehicle))
+    return VehicleLoads(loads, rows, acceleration(scene, moving), residual(scene, loads))
+
+
+def kind_of(load_case: LoadCase) -> Kind:
+    """Return what works out a kind of load case, or raise InputError with the nearest name."""
+    if load_case.kind in KINDS:
+        return KINDS[load_case.kind]
+    near = get_close_matches(load_case.kind, KINDS, n=1)
+    remedy = f"did you mean '{near[0]}'?" if near else f"use one of {', '.join(KINDS)}"
+    raise InputError([Fault("", load_case.name, f"no such kind of load case: '{load_case.kind}'", remedy)])
+
+
+def suspension_points(scene: Scene) -> tuple[str, ...]:
+    """Return the frame points that the suspension hangs on, each once, in order of the wheels."""
+    return tuple(dict.fromkeys(point for wheel in wheels_of(scene.vehicle) for point in wheel.on))
+
+
+def acceleration(scene: Scene, moving: Motion) -> Vector:
+    """Return the true acceleration of the centre of gravity: gravity less what is felt, m/s2."""
+    x, y, z = moving.linear
+    return (-x, -y, -scene.vehicle.gravity - z)
+
+
+def _on_frame(scene: Scene, wheel: Wheel, action: Action, moving: Motion) -> tuple[PointLoad, ...]:
+    """Return what a wheel does to the frame points its suspension hangs on."""
+    total = wheel_wrench(wheel, action, moving)
+    return tuple(spread(scene, total, wheel_centre(wheel), wheel.on, f"{wheel.name} wheel"))
+
+
+def _wheel_row(wheel: Wheel, action: Action) -> WheelRow:
+    total = ground_wrench(wheel, action, np.array(wheel.contact))
+    return WheelRow(wheel.name, vector(total[:3]), vector(total[3:]))

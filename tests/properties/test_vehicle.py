@@ -1,0 +1,73 @@
+"""What holds for any vehicle in any load case."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from hypothesis import assume, given
+from hypothesis import strategies as st
+
+from framecheck.errors import UnsolvableError
+from framecheck.model.case import Case, LoadCase
+from framecheck.model.vehicle import Mass
+from framecheck.vehicle.load_cases import VehicleLoads, vehicle_loads
+from framecheck.vehicle.masses import combine, point_mass
+from framecheck.vehicle.sharing import shared
+from tests.unit.vehicle.trucks import MASSES, POINTS, STANDARD, pickup, rails
+
+coordinate = st.floats(-4.0, 4.0).map(lambda value: round(value, 3))
+place = st.tuples(coordinate, coordinate, coordinate)
+names = st.lists(st.sampled_from(sorted(POINTS)), min_size=1, max_size=4, unique=True).map(tuple)
+mass = st.builds(
+    Mass,
+    name=st.just("extra"),
+    mass=st.floats(1.0, 2000.0),
+    at=st.tuples(st.floats(-3.2, 0.2), st.floats(-0.7, 0.7), st.floats(0.4, 1.8)),
+    on=names,
+)
+
+
+def solved(case: Case, load_case: LoadCase) -> VehicleLoads:
+    try:
+        return vehicle_loads(case, load_case, rails())
+    except UnsolvableError:
+        assume(False)
+        raise
+
+
+@given(st.lists(mass, max_size=4), st.sampled_from(STANDARD))
+def test_the_six_equations_close_and_no_wheel_pulls_on_the_ground(extra: list[Mass], load_case: LoadCase) -> None:
+    found = solved(pickup(masses=MASSES + tuple(extra)), load_case)
+    assert found.balance < 1e-9
+    assert min(wheel.force[2] for wheel in found.wheels) >= 0.0
+
+
+@given(st.lists(mass, max_size=4), st.sampled_from(STANDARD))
+def test_newton_holds_for_the_whole_vehicle(extra: list[Mass], load_case: LoadCase) -> None:
+    """Sum of ground forces and weight = mass x acceleration, from the wheel rows alone."""
+    masses = MASSES + tuple(extra)
+    found = solved(pickup(masses=masses), load_case)
+    total = sum(part.mass for part in masses) + 2 * 45 + 2 * 70 + rails().mass
+    ground = np.sum([wheel.force for wheel in found.wheels], axis=0)
+    weight = np.array([0.0, 0.0, -total * 9.80665])
+    assert ground + weight == pytest.approx(total * np.array(found.acceleration), rel=1e-9, abs=1e-6 * total)
+
+
+@given(
+    st.lists(place, min_size=1, max_size=6, unique=True), place, st.lists(st.floats(-1e4, 1e4), min_size=6, max_size=6)
+)
+def test_shared_forces_are_statically_equivalent(
+    points: list[tuple[float, float, float]], at: tuple[float, float, float], load: list[float]
+) -> None:
+    rows = shared(np.array(load), at, tuple(points))
+    moment = np.sum(np.cross(np.array(points) - np.array(at), rows[:, :3]) + rows[:, 3:], axis=0)
+    assert rows[:, :3].sum(axis=0) == pytest.approx(load[:3], abs=1e-6)
+    assert moment == pytest.approx(load[3:], abs=1e-4)
+
+
+@given(st.lists(st.tuples(st.floats(0.1, 100.0), place), min_size=2, max_size=6))
+def test_masses_combine_in_any_grouping(parts: list[tuple[float, tuple[float, float, float]]]) -> None:
+    rods = [point_mass(weight, at) for weight, at in parts]
+    one, two = combine(rods), combine([combine(rods[:1]), combine(rods[1:])])
+    assert two.cg == pytest.approx(one.cg, abs=1e-9)
+    assert two.inertia == pytest.approx(one.inertia, rel=1e-9, abs=1e-7)

@@ -1,0 +1,141 @@
+"""Load cases by kind: what they put on the frame, what they say, what they refuse."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from framecheck.errors import InputError, UnsolvableError
+from framecheck.model.case import Case
+from framecheck.model.frame import Mount, StiffBody
+from framecheck.model.vehicle import Mass
+from framecheck.vehicle.load_cases import KINDS, all_vehicle_loads, case_loads, vehicle_loads
+from framecheck.vehicle.masses import NOTHING
+from tests.unit.vehicle.trucks import MASSES, POINTS, STANDARD, asked, pickup, rails, truck
+
+
+def test_each_kind_is_in_the_list_of_these_tests() -> None:
+    assert {load_case.kind for load_case in STANDARD} == set(KINDS)
+
+
+def test_every_case_balances_and_hangs_on_nothing() -> None:
+    found = all_vehicle_loads(replace(pickup(), load_cases=STANDARD), rails())
+    assert max(one.balance for one in found) < 1e-12
+    assert all(one.loads.afloat for one in found)
+    assert found[0].loads.reference[:2] == ("front left", "front right")
+
+
+def test_each_mass_says_what_it_is() -> None:
+    loads = case_loads(pickup(), asked("static"), rails()).point_loads
+    assert sum(load.force[2] for load in loads if load.because == "engine") == pytest.approx(-260 * 9.80665)
+    assert {load.because for load in loads} == {part.name for part in MASSES} | {
+        "front left wheel", "front right wheel", "rear left wheel", "rear right wheel"
+    }  # fmt: skip
+
+
+def test_a_frame_point_feels_the_ground_less_the_unsprung_mass() -> None:
+    found = vehicle_loads(pickup(), asked("static"), rails())
+    on_frame = sum(load.force[2] for load in found.loads.point_loads if load.because == "front left wheel")
+    assert on_frame == pytest.approx(found.wheels[0].force[2] - 45 * 9.80665)
+
+
+def test_a_bump_accelerates_every_part_upward() -> None:
+    found = vehicle_loads(pickup(), asked("vertical bump", factor=3.0), rails())
+    assert found.acceleration == pytest.approx((0.0, 0.0, 2 * 9.80665), abs=1e-9)
+    assert found.loads.motion.linear == pytest.approx((0.0, 0.0, -3 * 9.80665), abs=1e-9)
+    assert found.loads.motion.angular == pytest.approx((0.0, 0.0, 0.0), abs=1e-9)
+
+
+def test_a_rolling_wheel_passes_a_curb_on_at_its_centre() -> None:
+    found = vehicle_loads(pickup(), asked("curb strike head-on", wheel="front", factor=2.0), rails())
+    left = found.wheels[0]
+    assert left.force[0] == pytest.approx(-2 * left.force[2])
+    assert left.moment[1] == pytest.approx(0.35 * left.force[0])
+
+
+def test_a_pothole_sets_one_wheel_alone() -> None:
+    still = vehicle_loads(pickup(), asked("static"), rails()).wheels[1].force[2]
+    struck = asked("pothole under braking", wheel="front right", deceleration=0.6, vertical=3.0, along=2.0)
+    wheel = vehicle_loads(pickup(), struck, rails()).wheels[1]
+    assert (wheel.force[0], wheel.force[2]) == pytest.approx((-2 * still, 3 * still))
+
+
+def test_a_struck_wheel_is_pushed_toward_the_middle() -> None:
+    struck = asked("curb strike sideways, one wheel", wheel="front right", factor=3.0)
+    wheels = vehicle_loads(pickup(), struck, rails()).wheels
+    assert wheels[1].force[1] == pytest.approx(3 * wheels[1].force[2])
+    assert wheels[0].force[1] == 0.0
+
+
+def test_stiff_bodies_are_loaded_at_their_own_centre() -> None:
+    case = pickup()
+    body = StiffBody("power unit", 300.0, (-0.4, 0.0, 0.8), (Mount("front left", (1e6, 1e6, 1e6)),), (0.2, 0.4, 0.4))
+    mounted = replace(case, frame=replace(case.frame, stiff_bodies=(body,)))
+    found = vehicle_loads(mounted, asked("curb strike head-on", wheel="front left", factor=2.0), rails())
+    assert found.balance < 1e-12
+    assert found.loads.body_loads[0].body == "power unit"
+    assert found.loads.body_loads[0].moment != (0.0, 0.0, 0.0)
+
+
+def test_an_unknown_kind_suggests_the_nearest() -> None:
+    with pytest.raises(InputError, match="no such kind of load case: 'brakeing'; did you mean 'braking'"):
+        case_loads(pickup(), asked("brakeing"), rails())
+
+
+def test_a_missing_factor_and_a_senseless_one() -> None:
+    with pytest.raises(InputError, match="braking: deceleration: is not given"):
+        case_loads(pickup(), asked("braking"), rails())
+    with pytest.raises(InputError, match="braking: deceleration: -1 is not above zero"):
+        case_loads(pickup(), asked("braking", deceleration=-1.0), rails())
+    with pytest.raises(InputError, match="'middle': no such wheel"):
+        case_loads(pickup(), asked("one wheel up", wheel="middle", share=1.0), rails())
+
+
+def faults(case: Case) -> str:
+    with pytest.raises(InputError) as caught:
+        case_loads(case, asked("static"), NOTHING)
+    return str(caught.value)
+
+
+def test_all_faults_of_a_vehicle_at_once() -> None:
+    bad = (Mass("load", 200.0, (0, 0, 1), (), "payload"), Mass("spare", -3.0, (0, 0, 1), ("nowhere",)))
+    said = faults(pickup(masses=bad))
+    assert "load: a payload with nowhere to sit" in said
+    assert "spare: a mass of -3 kg" in said
+    assert "spare: 'nowhere' is not a frame point" in said
+
+
+def test_a_wheel_without_a_path_to_the_frame() -> None:
+    case = pickup()
+    assert case.vehicle is not None
+    wheel = replace(case.vehicle.front.left, on=())
+    said = faults(replace(case, vehicle=replace(case.vehicle, front=replace(case.vehicle.front, left=wheel))))
+    assert said == "front left wheel: has no path to the frame; name the frame points its suspension hangs on"
+
+
+def test_a_vehicle_that_cannot_stand() -> None:
+    with pytest.raises(UnsolvableError, match=r"centre of gravity \(x -3.500 m, y 0.000 m\) lies outside"):
+        case_loads(truck(1000, 3.5, 0.6, 3.0, 1.5), asked("static"), NOTHING)
+
+
+def test_a_mass_on_one_line_resists_no_turn() -> None:
+    lump = (Mass("lump", 900.0, (-1.5, 0.0, 0.6), tuple(POINTS)),)
+    case = truck(900, 1.5, 0.6, 3.0, 1.5)
+    assert case.vehicle is not None
+    with pytest.raises(UnsolvableError, match=r"nothing resists a roll \(about x\)"):
+        case_loads(
+            replace(case, vehicle=replace(case.vehicle, masses=lump)),
+            asked("curb strike sideways", side="left", factor=1.4),
+            NOTHING,
+        )
+
+
+def test_a_case_without_a_vehicle() -> None:
+    case = pickup()
+    assert "vehicle: load cases from the vehicle need one" in faults(replace(case, vehicle=None))
+
+
+def test_points_of_the_truck_are_used() -> None:
+    used = {load.point for load in case_loads(pickup(), asked("static"), rails()).point_loads}
+    assert used == set(POINTS)
