@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from framecheck.model.arrays import Vector
+from framecheck.model.suspension import AntiRollBar, Corner, LiveAxle
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,7 +26,8 @@ class Mass:
 class Wheel:
     """A wheel: contact patch (x, y, z) in m, rolling radius in m, and the frame points its suspension hangs on.
 
-    unsprung_mass: kg carried by the tyre and not by the frame.
+    unsprung_mass: kg carried by the tyre and not by the frame. corner: how it hangs on the frame; None: not known, the
+    points share its forces by statics alone.
     """
 
     name: str
@@ -33,6 +35,7 @@ class Wheel:
     radius: float
     on: tuple[str, ...]
     unsprung_mass: float = 0.0
+    corner: Corner | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +44,8 @@ class Axle:
 
     brake_share: this axle's share of the braking force; None: in proportion to the wheel loads of that case.
     roll_stiffness: roll moment per roll of the body on this axle, Nm/rad; None: not known, roll is shared by axle load.
-    roll_centre: z of the roll centre, m; None: not known, taken at the ground.
+    roll_centre: z of the roll centre, m; None: not known, taken at the ground. Where the suspension is described, both
+    follow from it unless given. live: the suspension of a live axle, in place of the wheels' corners.
     """
 
     name: str
@@ -51,6 +55,8 @@ class Axle:
     brake_share: float | None = None
     roll_stiffness: float | None = None
     roll_centre: float | None = None
+    live: LiveAxle | None = None
+    bar: AntiRollBar | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -77,7 +77,11 @@ def wheel_wrench(wheel: Wheel, action: Action, moving: Motion) -> Array:
     """Return force and moment (6,) of a wheel on its suspension about its centre: the ground's and its own inertia."""
     centre = np.array(wheel_centre(wheel))
     own = np.concatenate([wheel.unsprung_mass * felt(moving, wheel_centre(wheel)), np.zeros(3)])
-    return own + ground_wrench(wheel, action, centre)
+    total = own + ground_wrench(wheel, action, centre)
+    for name, moment in action.on_carriers:
+        if name == wheel.name:
+            total[3:] += moment
+    return total
 
 
 def ground_wrench(wheel: Wheel, action: Action, about: Array) -> Array:

@@ -12,14 +12,16 @@ from difflib import get_close_matches
 import numpy as np
 
 from framecheck.errors import Fault, InputError
-from framecheck.model.arrays import Vector
+from framecheck.model.arrays import Array, Vector
 from framecheck.model.case import Case, LoadCase
 from framecheck.model.loads import CaseLoads, Motion, PointLoad
-from framecheck.model.vehicle import Wheel
+from framecheck.model.vehicle import Axle, Wheel
 from framecheck.vehicle import driving, strikes
-from framecheck.vehicle.balance import body_loads, ground_wrench, mass_loads, motion, residual, spread, wheel_wrench
-from framecheck.vehicle.masses import MassProperties, wheel_centre, wheels_of
-from framecheck.vehicle.scene import Action, Scene, scene_of, vector
+from framecheck.vehicle.balance import body_loads, ground_wrench, mass_loads, motion, residual, wheel_wrench
+from framecheck.vehicle.masses import MassProperties, wheels_of
+from framecheck.vehicle.scene import Action, BracketForce, Carried, Scene, cross, vector
+from framecheck.vehicle.setting import scene_of
+from framecheck.vehicle.wheels import static_loads
 
 Kind = Callable[[Scene, LoadCase], Action]
 
@@ -51,11 +53,13 @@ class WheelRow:
 class VehicleLoads:
     """A load case worked out: the loads on the frame, the wheel forces behind them, the balance of the six equations.
 
-    acceleration: of the centre of gravity, m/s2. balance: the part by which the six equations miss zero.
+    brackets: what the suspension does to each frame bracket. acceleration: of the centre of gravity, m/s2.
+    balance: the part by which the six equations miss zero.
     """
 
     loads: CaseLoads
     wheels: tuple[WheelRow, ...]
+    brackets: tuple[BracketForce, ...]
     acceleration: Vector
     balance: float
 
@@ -86,18 +90,24 @@ def worked_out(scene: Scene, load_case: LoadCase) -> VehicleLoads:
 def answered(scene: Scene, name: str, action: Action) -> VehicleLoads:
     """Return the loads on the frame when the vehicle's inertia answers what the world outside does to it."""
     moving = motion(scene, action)
-    wheels = tuple(load for wheel in wheels_of(scene.vehicle) for load in _on_frame(scene, wheel, action, moving))
+    carried = carried_by_suspension(scene, action, moving)
+    brackets = tuple(row for each in carried for row in each.brackets)
     loads = CaseLoads(
         name,
-        point_loads=(*wheels, *mass_loads(scene, moving), *action.outside),
+        point_loads=(
+            *(on_frame_point(scene, row) for row in brackets),
+            *mass_loads(scene, moving),
+            *action.outside,
+            *action.internal,
+        ),
         body_loads=tuple(body_loads(scene, moving)),
         motion=moving,
         afloat=True,
         reference=suspension_points(scene),
-        notes=action.notes,
+        notes=(*action.notes, *(note for each in carried for note in each.notes)),
     )
     rows = tuple(_wheel_row(wheel, action) for wheel in wheels_of(scene.vehicle))
-    return VehicleLoads(loads, rows, acceleration(scene, moving), residual(scene, loads))
+    return VehicleLoads(loads, rows, brackets, acceleration(scene, moving), residual(scene, loads))
 
 
 def kind_of(load_case: LoadCase) -> Kind:
@@ -120,10 +130,25 @@ def acceleration(scene: Scene, moving: Motion) -> Vector:
     return (-x, -y, -scene.vehicle.gravity - z)
 
 
-def _on_frame(scene: Scene, wheel: Wheel, action: Action, moving: Motion) -> tuple[PointLoad, ...]:
-    """Return what a wheel does to the frame points its suspension hangs on."""
-    total = wheel_wrench(wheel, action, moving)
-    return tuple(spread(scene, total, wheel_centre(wheel), wheel.on, f"{wheel.name} wheel"))
+def carried_by_suspension(scene: Scene, action: Action, moving: Motion) -> tuple[Carried, ...]:
+    """Return what each axle's suspension does to the frame, front first."""
+    rest = Action(driving.upright(scene, static_loads(scene).loads))
+    still = Motion((0.0, 0.0, -scene.vehicle.gravity), about=moving.about)
+    return tuple(
+        each.carry(_axle_wrenches(axle, action, moving), _axle_wrenches(axle, rest, still))
+        for each, axle in zip(scene.suspension, scene.vehicle.axles, strict=True)
+    )
+
+
+def on_frame_point(scene: Scene, row: BracketForce) -> PointLoad:
+    """Return a bracket's force at its pivot as a load on the frame point that carries it."""
+    arm = np.array(row.foot.at) - np.array(scene.points[row.foot.point])
+    moment = np.array(row.moment) + cross(arm, np.array(row.force))
+    return PointLoad(row.foot.point, row.force, vector(moment), row.foot.name)
+
+
+def _axle_wrenches(axle: Axle, action: Action, moving: Motion) -> Array:
+    return np.stack([wheel_wrench(wheel, action, moving) for wheel in (axle.left, axle.right)])
 
 
 def _wheel_row(wheel: Wheel, action: Action) -> WheelRow:

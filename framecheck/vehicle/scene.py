@@ -2,31 +2,83 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Protocol
 
 import numpy as np
 
 from framecheck.errors import Fault, InputError
 from framecheck.model.arrays import Array, Vector
-from framecheck.model.case import Case
 from framecheck.model.frame import StiffBody
 from framecheck.model.loads import PointLoad
 from framecheck.model.vehicle import Axle, Vehicle, Wheel
-from framecheck.vehicle.masses import MassProperties, body_mass, combine, vehicle_masses, wheels_of
+from framecheck.vehicle.masses import MassProperties, wheels_of
+
+
+@dataclass(frozen=True, slots=True)
+class Foot:
+    """Where a force enters the frame: a name for tables, the frame point, the pivot's place, m."""
+
+    name: str
+    point: str
+    at: Vector
+
+
+@dataclass(frozen=True, slots=True)
+class BracketForce:
+    """What the suspension does to the frame at a foot: force N and moment Nm at the pivot's place."""
+
+    foot: Foot
+    force: Vector
+    moment: Vector = (0.0, 0.0, 0.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Roll:
+    """How an axle holds the body in roll: stiffness Nm/rad, z of the roll centre m; None where not known."""
+
+    stiffness: float | None = None
+    centre: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Carried:
+    """What an axle's suspension does to the frame, and what is to be said about it."""
+
+    brackets: tuple[BracketForce, ...]
+    notes: tuple[str, ...] = ()
+
+
+class AxleSuspension(Protocol):
+    """The suspension of an axle: what it is to roll, and how it carries the wheels' forces to the frame."""
+
+    @property
+    def roll(self) -> Roll:
+        """Return the axle's roll stiffness and roll centre."""
+        ...
+
+    def carry(self, now: Array, rest: Array) -> Carried:
+        """Return the bracket forces under wheel forces and moments (2, 6) about the wheel centres, now and at rest."""
+        ...
+
 
 PLACES = ({"front", "left"}, {"front", "right"}, {"rear", "left"}, {"rear", "right"})
 
 
 @dataclass(frozen=True, eq=False, slots=True)
 class Scene:
-    """The vehicle with all its mass. frame: the frame's own mass; whole: everything, frame and wheels included."""
+    """The vehicle with all its mass.
+
+    frame: the frame's own mass; whole: everything, frame and wheels included; suspension: front, rear.
+    """
 
     vehicle: Vehicle
     points: Mapping[str, Vector]
     bodies: tuple[StiffBody, ...]
     frame: MassProperties
     whole: MassProperties
+    suspension: tuple[AxleSuspension, AxleSuspension]
 
     @property
     def weight(self) -> float:
@@ -55,56 +107,25 @@ class WheelForce:
 
 @dataclass(frozen=True, slots=True)
 class Action:
-    """What the world outside does to the vehicle in a load case, and what is to be said about it."""
+    """What the world outside does to the vehicle in a load case, and what is to be said about it.
+
+    outside: on frame points. internal and on_carriers (moment Nm by wheel name): what the driveline does between frame
+    and wheel carriers; together they are in balance.
+    """
 
     wheels: tuple[WheelForce, ...] = ()
     outside: tuple[PointLoad, ...] = ()
+    internal: tuple[PointLoad, ...] = ()
+    on_carriers: tuple[tuple[str, Vector], ...] = ()
     notes: tuple[str, ...] = ()
 
 
-def scene_of(case: Case, frame: MassProperties) -> Scene:
-    """Return the scene of a case, or raise InputError with every fault of its vehicle."""
-    if case.vehicle is None:
-        raise InputError([Fault("", "vehicle", "load cases from the vehicle need one", "describe masses and axles")])
-    faults = tuple(vehicle_faults(case.vehicle, case.frame.points))
-    if faults:
-        raise InputError(faults)
-    bodies = case.frame.stiff_bodies
-    whole = combine([frame, *vehicle_masses(case.vehicle), *(body_mass(body) for body in bodies)])
-    return Scene(case.vehicle, case.frame.points, bodies, frame, whole)
-
-
-def vehicle_faults(vehicle: Vehicle, points: Mapping[str, Vector]) -> Iterator[Fault]:
-    """Yield what makes a vehicle unfit for load cases."""
-    for part in vehicle.masses:
-        yield from _mass_faults(part.name, part.mass, part.on, part.kind)
-        yield from _unknown(part.name, part.on, points)
-    for wheel in wheels_of(vehicle):
-        if not wheel.on:
-            remedy = "name the frame points its suspension hangs on"
-            yield Fault("", f"{wheel.name} wheel", "has no path to the frame", remedy)
-        yield from _unknown(f"{wheel.name} wheel", wheel.on, points)
-    if axle_x(vehicle.front) <= axle_x(vehicle.rear):
-        remedy = "x runs forward: give the front axle the larger x"
-        yield Fault("", "axles", "the front axle is not ahead of the rear axle", remedy)
-    for axle in vehicle.axles:
-        if track(axle) <= 0:
-            fault = "its left wheel is not to the left of its right wheel"
-            yield Fault("", f"{axle.name} axle", fault, "y runs to the left")
-
-
-def _mass_faults(name: str, mass: float, on: tuple[str, ...], kind: str) -> Iterator[Fault]:
-    if mass <= 0:
-        yield Fault("", name, f"a mass of {mass:g} kg", "give a mass above zero")
-    if not on:
-        what = "a payload with nowhere to sit" if kind == "payload" else "no frame point carries it"
-        yield Fault("", name, what, "name the frame points that carry it under `on`")
-
-
-def _unknown(name: str, on: tuple[str, ...], points: Mapping[str, Vector]) -> Iterator[Fault]:
-    for point in on:
-        if point not in points:
-            yield Fault("", name, f"'{point}' is not a frame point", "name a point of the frame")
+def given_roll(axle: Axle, found: Roll) -> Roll:
+    """Return roll stiffness and roll centre as the user gave them, else as found."""
+    return Roll(
+        found.stiffness if axle.roll_stiffness is None else axle.roll_stiffness,
+        found.centre if axle.roll_centre is None else axle.roll_centre,
+    )
 
 
 def axle_x(axle: Axle) -> float:

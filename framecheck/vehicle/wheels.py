@@ -74,7 +74,7 @@ def loads_from_couples(scene: Scene, axles: Array, couples: Array) -> Array:
 
 def roll_shares(scene: Scene) -> Array:
     """Return the share (2,) of each axle in the roll moment: by roll stiffness where known, else by axle load."""
-    stiffness = (scene.vehicle.front.roll_stiffness, scene.vehicle.rear.roll_stiffness)
+    stiffness = tuple(each.roll.stiffness for each in scene.suspension)
     if stiffness[0] is not None and stiffness[1] is not None and stiffness[0] + stiffness[1] > 0:
         return np.array(stiffness) / (stiffness[0] + stiffness[1])
     still = wrench(np.array([0.0, 0.0, -scene.weight]), scene.whole.cg, np.array([0.0, 0.0, scene.ground]))
@@ -92,8 +92,8 @@ def roll_centre_moments(scene: Scene, apparent: Vector) -> Array:
     unsprung = np.array([wheel.unsprung_mass for wheel in wheels])
     radii = np.array([wheel.radius for wheel in wheels])
     sprung = _sprung_by_axle(scene, unsprung)
-    ground = scene.ground
-    heights = np.array([0.0 if axle.roll_centre is None else axle.roll_centre - ground for axle in scene.vehicle.axles])
+    centres = (each.roll.centre for each in scene.suspension)
+    heights = np.array([0.0 if centre is None else centre - scene.ground for centre in centres])
     low = (unsprung * radii).reshape(2, 2).sum(axis=1)
     return np.asarray(apparent[1] * (sprung * heights + low), dtype=np.float64)
 

@@ -1,0 +1,151 @@
+"""Independent suspension: the mechanism of a double wishbone, a strut and a trailing arm."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from framecheck.model.arrays import Array, Vector
+from framecheck.model.suspension import Arm, Bracket, Carries, Corner, DoubleWishbone, Link, Spring, Strut, TrailingArm
+from framecheck.model.vehicle import Wheel
+from framecheck.vehicle.masses import wheel_centre
+from framecheck.vehicle.scene import Foot, vector
+from framecheck.vehicle.statics import Joint, Mechanism, joint_forces, load_rows
+
+Points = Mapping[str, Vector]
+AXES: tuple[Vector, Vector, Vector] = ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))
+
+
+@dataclass(frozen=True, slots=True)
+class CornerStatics:
+    """A corner ready for statics: joint numbers of the spring and of the bump stop; arms: body number by part."""
+
+    wheel: Wheel
+    mechanism: Mechanism
+    source: Spring
+    spring: int
+    stop: int | None
+    arms: Mapping[Carries, int]
+
+    def at_rest(self) -> dict[int, float]:
+        """Return the joints that carry nothing while the bump stop is clear."""
+        return {} if self.stop is None else {self.stop: 0.0}
+
+    def per_force(self, direction: Vector, at: Vector, body: int = 0) -> float:
+        """Return the spring force per force along a direction at a place on a body."""
+        load = load_rows(self.mechanism, body, np.array(direction), at)
+        return float(joint_forces(self.mechanism, load, self.at_rest())[self.spring])
+
+    @property
+    def spring_per_load(self) -> float:
+        """Return the spring force per wheel load; its inverse is spring travel per wheel travel (virtual work)."""
+        return self.per_force(AXES[2], self.wheel.contact)
+
+    @property
+    def wheel_rate(self) -> float:
+        """Return the vertical stiffness at the wheel, k (travel ratio)^2 (virtual work), N/m."""
+        return self.source.rate / self.spring_per_load**2
+
+
+def corner_statics(wheel: Wheel, corner: Corner, points: Points) -> CornerStatics:
+    """Return a wheel's corner ready for statics."""
+    if isinstance(corner, DoubleWishbone):
+        return _double_wishbone(wheel, corner, points)
+    if isinstance(corner, Strut):
+        return _strut(wheel, corner, points)
+    return _trailing_arm(wheel, corner, points)
+
+
+def foot(name: str, bracket: Bracket, points: Points) -> Foot:
+    """Return a bracket with its place."""
+    return Foot(name, bracket.point, points[bracket.point] if bracket.at is None else bracket.at)
+
+
+def rod(name: str, link: Link, points: Points, stiffness: float = 1e7) -> Joint:
+    """Return a link on the carrier; + is compression: it pushes the carrier away from the bracket."""
+    end = foot(name, link.bracket, points)
+    return Joint(name, 0, link.end, unit(end.at, link.end), end, stiffness)
+
+
+def unit(start: Vector, end: Vector) -> Vector:
+    """Return the unit direction from one place to another."""
+    along = np.array(end) - np.array(start)
+    return vector(along / np.linalg.norm(along))
+
+
+def pusher(name: str, body: int, end: Vector, bracket: Bracket, points: Points, stiffness: float) -> Joint:
+    """Return a spring or stop between a body and the frame; + is compression."""
+    top = foot(name, bracket, points)
+    return Joint(name, body, end, unit(top.at, end), top, stiffness)
+
+
+def ball(name: str, at: Vector, arm: int) -> tuple[Joint, Joint, Joint]:
+    """Return a ball joint between the carrier and an arm: a force along each axis."""
+    return tuple(Joint(name, 0, at, axis, arm) for axis in AXES)  # type: ignore[return-value]
+
+
+def _hinge(name: str, arm: Arm, points: Points) -> tuple[Foot, Foot]:
+    front, rear = arm.brackets
+    return foot(f"{name}, front bush", front, points), foot(f"{name}, rear bush", rear, points)
+
+
+def _sprung(name: str, spring: Spring, body: int, points: Points) -> tuple[Joint, ...]:
+    """Return the spring, and the bump stop where it stands apart."""
+    coil = pusher(f"{name} spring", body, spring.end, spring.bracket, points, spring.rate)
+    if spring.stop is None:
+        return (coil,)
+    return (coil, pusher(f"{name} bump stop", body, spring.stop.end, spring.stop.bracket, points, 1e7))
+
+
+def _double_wishbone(wheel: Wheel, corner: DoubleWishbone, points: Points) -> CornerStatics:
+    name = wheel.name
+    arms = {Carries.CARRIER: 0, Carries.UPPER_ARM: 1, Carries.LOWER_ARM: 2}
+    joints = (
+        *ball(f"{name} upper ball joint", corner.upper.ball, 1),
+        *ball(f"{name} lower ball joint", corner.lower.ball, 2),
+        rod(f"{name} tie rod", corner.tie_rod, points),
+        *_sprung(name, corner.spring, arms[corner.spring_on], points),
+    )
+    hinges = (_hinge(f"{name} upper arm", corner.upper, points), _hinge(f"{name} lower arm", corner.lower, points))
+    return _ready(wheel, Mechanism(name, wheel_centre(wheel), joints, hinges), corner.spring, 7, arms)
+
+
+def _strut(wheel: Wheel, corner: Strut, points: Points) -> CornerStatics:
+    """The top mount holds sideways and the spring pushes along the strut: three forces at one place."""
+    name = wheel.name
+    top = foot(f"{name} strut top", corner.spring.bracket, points)
+    along = np.array(unit(top.at, corner.spring.end))
+    across = np.linalg.svd(along[None, :])[2][1:]
+    sideways = tuple(Joint(f"{name} strut top", 0, top.at, vector(axis), top) for axis in across)
+    joints = (
+        *ball(f"{name} lower ball joint", corner.lower.ball, 1),
+        rod(f"{name} tie rod", corner.tie_rod, points),
+        *sideways,
+        *_sprung(name, corner.spring, 0, points),
+    )
+    hinges = (_hinge(f"{name} lower arm", corner.lower, points),)
+    arms = {Carries.CARRIER: 0, Carries.LOWER_ARM: 1}
+    return _ready(wheel, Mechanism(name, wheel_centre(wheel), joints, hinges), corner.spring, 6, arms)
+
+
+def _trailing_arm(wheel: Wheel, corner: TrailingArm, points: Points) -> CornerStatics:
+    """Both bushes hold in all directions; along the hinge they share alike."""
+    name = wheel.name
+    inner, outer = corner.brackets
+    feet = (foot(f"{name} arm, inner bush", inner, points), foot(f"{name} arm, outer bush", outer, points))
+    bushes = tuple(Joint(each.name, 0, each.at, axis, each) for each in feet for axis in AXES)
+    joints = (*bushes, *_sprung(name, corner.spring, 0, points))
+    return _ready(wheel, Mechanism(name, wheel_centre(wheel), joints), corner.spring, 6, {Carries.CARRIER: 0})
+
+
+def _ready(
+    wheel: Wheel, mechanism: Mechanism, spring: Spring, number: int, arms: Mapping[Carries, int]
+) -> CornerStatics:
+    return CornerStatics(wheel, mechanism, spring, number, None if spring.stop is None else number + 1, arms)
+
+
+def on_carrier(mechanism: Mechanism, total: Array) -> Array:
+    """Return the equations' load of a force and moment (6,) on the carrier about its centre."""
+    return np.concatenate([total, np.zeros(len(mechanism.hinges))])

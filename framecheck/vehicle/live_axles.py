@@ -1,0 +1,122 @@
+"""Live axles: one housing with two wheels, on leaf springs or on links and springs."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+
+from framecheck.errors import UnsolvableError
+from framecheck.model.arrays import Array, Vector
+from framecheck.model.suspension import LeafAxle, LeafSpring
+from framecheck.model.vehicle import Axle
+from framecheck.vehicle.bars import bar_brackets, bar_load, bar_push
+from framecheck.vehicle.corners import Points, foot, unit
+from framecheck.vehicle.masses import wheel_centre
+from framecheck.vehicle.notes import travel_notes
+from framecheck.vehicle.scene import BracketForce, Carried, Roll, cross, given_roll, vector, wrench
+from framecheck.vehicle.sharing import shared
+
+SIDES = ("left", "right")
+
+
+def housing_load(axle: Axle, wheels: Array, about: Vector) -> Array:
+    """Return force and moment (6,) of both wheels (2, 6, about their centres) on the housing about a place."""
+    total = np.zeros(6)
+    for wheel, each in zip((axle.left, axle.right), wheels, strict=True):
+        total += wrench(each[:3], np.array(wheel_centre(wheel)), np.array(about))
+        total[3:] += each[3:]
+    return total
+
+
+def middle(first: Vector, second: Vector) -> Vector:
+    """Return the place half-way."""
+    return vector((np.array(first) + np.array(second)) / 2)
+
+
+@dataclass(frozen=True, slots=True)
+class LeafStatics:
+    """A live axle on leaf springs. pads: where each spring's eye line passes the axle (left, right), m."""
+
+    axle: Axle
+    live: LeafAxle
+    points: Points
+    pads: tuple[Vector, Vector]
+
+    @property
+    def softness(self) -> float:
+        """Return roll per moment of the springs alone, 1 / (k s2 / 2), rad/Nm."""
+        apart = self.pads[0][1] - self.pads[1][1]
+        return 4.0 / ((self.live.left.rate + self.live.right.rate) * apart**2)
+
+    @property
+    def roll(self) -> Roll:
+        """Return roll stiffness of springs and bar; the roll centre lies on the eye lines (statics of the springs)."""
+        bar = self.axle.bar
+        of_bar = 0.0 if bar is None else bar.rate * (bar.ends[0][1] - bar.ends[1][1]) ** 2
+        return given_roll(self.axle, Roll(1 / self.softness + of_bar, middle(*self.pads)[2]))
+
+    def carry(self, now: Array, rest: Array) -> Carried:
+        """Return the forces of the spring eyes and shackles on the frame."""
+        about = middle(*self.pads)
+        load, before = housing_load(self.axle, now, about), housing_load(self.axle, rest, about)
+        push = bar_push(self.axle.bar, float(load[3] - before[3]) * self.softness, self.softness)
+        parts = shared(load + bar_load(self.axle.bar, push, about), about, self.pads)
+        still = shared(before, about, self.pads)
+        rows: list[BracketForce] = []
+        notes: list[str] = []
+        springs = (self.live.left, self.live.right)
+        for side, spring, pad, part, was in zip(SIDES, springs, self.pads, parts, still, strict=True):
+            rows += leaf_brackets(f"{self.axle.name} {side} spring", spring, pad, part, self.points)
+            notes += travel_notes(
+                f"{self.axle.name} {side} spring", float(part[2] - was[2]) / spring.rate, spring.bump, spring.droop
+            )
+        if self.axle.bar is not None:
+            rows += bar_brackets(self.axle.name, self.axle.bar, push, self.points)
+        return Carried(tuple(rows), tuple(notes))
+
+
+def leaf_axle(axle: Axle, live: LeafAxle, points: Points) -> LeafStatics:
+    """Return a leaf-sprung axle ready for statics."""
+    centre = middle(wheel_centre(axle.left), wheel_centre(axle.right))
+    left, right = (_pad(spring, centre[0], points) for spring in (live.left, live.right))
+    return LeafStatics(axle, live, points, (left, right))
+
+
+def leaf_brackets(name: str, spring: LeafSpring, pad: Vector, load: Array, points: Points) -> Iterator[BracketForce]:
+    """Yield what a leaf spring does to the frame under force and moment (6,) at its pad: statics of the spring.
+
+    The shackle pushes along itself in the side view, sized by the moment about the eye; sideways the two ends share by
+    their distances; a moment about x that is left goes half to each end.
+    """
+    eye = foot(f"{name}, fixed eye", spring.eye, points)
+    pin = foot(f"{name}, shackle", spring.shackle, points)
+    shackle = _in_side_view(unit(pin.at, spring.shackle_eye))
+    arm = np.array(spring.shackle_eye) - np.array(eye.at)
+    about_eye = cross(np.array(pad) - np.array(eye.at), load[:3]) + load[3:]
+    along, sideways = cross(arm, shackle), cross(arm, np.array([0.0, 1.0, 0.0]))
+    if abs(along[1]) < 1e-3 * float(np.linalg.norm(arm)):
+        raise UnsolvableError(
+            f"{name}: the shackle points along the spring and can't carry a vertical load; turn it up or down"
+        )
+    size = -about_eye[1] / along[1]
+    across = -(about_eye[2] + size * along[2]) / sideways[2]
+    left_over = about_eye[0] + size * along[0] + across * sideways[0]
+    hold = size * shackle + np.array([0.0, across, 0.0])
+    half = np.array([left_over / 2, 0.0, 0.0])
+    drop = cross(np.array(spring.shackle_eye) - np.array(pin.at), np.array([0.0, -across, 0.0]))
+    yield BracketForce(eye, vector(load[:3] + hold), vector(half))
+    yield BracketForce(pin, vector(-hold), vector(half + drop))
+
+
+def _in_side_view(direction: Vector) -> Array:
+    flat = np.array([direction[0], 0.0, direction[2]])
+    return np.asarray(flat / np.linalg.norm(flat), dtype=np.float64)
+
+
+def _pad(spring: LeafSpring, x: float, points: Points) -> Vector:
+    """Return the place on the line between the spring's eyes at the axle's x."""
+    eye = np.array(points[spring.eye.point] if spring.eye.at is None else spring.eye.at)
+    other = np.array(spring.shackle_eye)
+    return vector(eye + (other - eye) * (x - eye[0]) / (other[0] - eye[0]))

@@ -1,0 +1,59 @@
+"""From a case to the scene of its load cases, every fault of the vehicle said at once."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from framecheck.errors import Fault, InputError
+from framecheck.model.arrays import Vector
+from framecheck.model.case import Case
+from framecheck.model.vehicle import Vehicle
+from framecheck.vehicle.masses import MassProperties, body_mass, combine, vehicle_masses, wheels_of
+from framecheck.vehicle.scene import Scene, axle_x, track
+from framecheck.vehicle.suspension import suspension_of
+
+
+def scene_of(case: Case, frame: MassProperties) -> Scene:
+    """Return the scene of a case, or raise InputError with every fault of its vehicle."""
+    if case.vehicle is None:
+        raise InputError([Fault("", "vehicle", "load cases from the vehicle need one", "describe masses and axles")])
+    faults = tuple(vehicle_faults(case.vehicle, case.frame.points))
+    if faults:
+        raise InputError(faults)
+    bodies, points = case.frame.stiff_bodies, case.frame.points
+    whole = combine([frame, *vehicle_masses(case.vehicle), *(body_mass(body) for body in bodies)])
+    front, rear = (suspension_of(axle, points) for axle in case.vehicle.axles)
+    return Scene(case.vehicle, points, bodies, frame, whole, (front, rear))
+
+
+def vehicle_faults(vehicle: Vehicle, points: Mapping[str, Vector]) -> Iterator[Fault]:
+    """Yield what makes a vehicle unfit for load cases."""
+    for part in vehicle.masses:
+        yield from _mass_faults(part.name, part.mass, part.on, part.kind)
+        yield from _unknown(part.name, part.on, points)
+    for wheel in wheels_of(vehicle):
+        if not wheel.on:
+            remedy = "name the frame points its suspension hangs on"
+            yield Fault("", f"{wheel.name} wheel", "has no path to the frame", remedy)
+        yield from _unknown(f"{wheel.name} wheel", wheel.on, points)
+    if axle_x(vehicle.front) <= axle_x(vehicle.rear):
+        remedy = "x runs forward: give the front axle the larger x"
+        yield Fault("", "axles", "the front axle is not ahead of the rear axle", remedy)
+    for axle in vehicle.axles:
+        if track(axle) <= 0:
+            fault = "its left wheel is not to the left of its right wheel"
+            yield Fault("", f"{axle.name} axle", fault, "y runs to the left")
+
+
+def _mass_faults(name: str, mass: float, on: tuple[str, ...], kind: str) -> Iterator[Fault]:
+    if mass <= 0:
+        yield Fault("", name, f"a mass of {mass:g} kg", "give a mass above zero")
+    if not on:
+        what = "a payload with nowhere to sit" if kind == "payload" else "no frame point carries it"
+        yield Fault("", name, what, "name the frame points that carry it under `on`")
+
+
+def _unknown(name: str, on: tuple[str, ...], points: Mapping[str, Vector]) -> Iterator[Fault]:
+    for point in on:
+        if point not in points:
+            yield Fault("", name, f"'{point}' is not a frame point", "name a point of the frame")
