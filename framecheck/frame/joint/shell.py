@@ -1,0 +1,123 @@
+"""Stiffness of the joint's shell model as its rigid branch tip feels it."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+import numpy as np
+
+from framecheck.frame.joint.mesh import Mesh
+from framecheck.frame.joint.rectangle import stiffness
+from framecheck.model.arrays import Array, BoolArray, IntArray
+
+NEAR = 1e-9  # m; places nearer than this are one place
+HOLD = 1e9  # how much stiffer a held freedom is than the stiffest free one
+
+
+class Motion(NamedTuple):
+    """A way for the tip to move: +1 even, -1 odd under the mirrors across x and z (0: none), and the tip freedoms."""
+
+    even_x: int
+    even_z: int
+    freedoms: tuple[int, ...]
+
+
+class System(NamedTuple):
+    """The shell model numbered for a narrow band; freedom = 6 * number + direction.
+
+    nodes (n, 3) in m in that order; corners (m, 4); elements (m, 24, 24); band (b, 6 n): lower diagonals.
+    """
+
+    nodes: Array
+    corners: IntArray
+    elements: Array
+    band: Array
+
+
+def held_by_mirror(axis: int, even: int) -> list[int]:
+    """Return the node freedoms held on a mirror plane across that axis.
+
+    Even: the displacement across the plane and the two turns about the axes in it; odd: the three others.
+    """
+    even_held = [axis, *(3 + other for other in range(3) if other != axis)]
+    return even_held if even > 0 else [freedom for freedom in range(6) if freedom not in even_held]
+
+
+def _narrow_numbers(corners: IntArray, count: int) -> IntArray:
+    """Return each node's new number for a narrow band (reverse Cuthill-McKee)."""
+    from scipy.sparse import coo_matrix
+    from scipy.sparse.csgraph import reverse_cuthill_mckee
+
+    rows, columns = np.repeat(corners, 4, axis=1).ravel(), np.tile(corners, (1, 4)).ravel()
+    graph = coo_matrix((np.ones(len(rows)), (rows, columns)), shape=(count, count)).tocsr()
+    number = np.empty(count, dtype=np.int64)
+    number[reverse_cuthill_mckee(graph, symmetric_mode=True)] = np.arange(count)
+    return number
+
+
+def _freedoms(corners: IntArray) -> IntArray:
+    """Return the freedoms (m, 24) of each element."""
+    return (6 * corners[:, :, None] + np.arange(6)).reshape(-1, 24)
+
+
+def _band(elements: Array, freedoms: IntArray, size: int) -> Array:
+    """Return the lower band (b, size) of the assembled stiffness: band[i - j, j]."""
+    rows, columns = freedoms[:, :, None], freedoms[:, None, :]
+    below = np.broadcast_to(rows >= columns, elements.shape)
+    depth = (rows - columns)[below]
+    place = depth * size + np.broadcast_to(columns, elements.shape)[below]
+    width = int(depth.max()) + 1
+    band = np.bincount(place, weights=elements[below], minlength=width * size)
+    return band.astype(np.float64).reshape(width, size)
+
+
+def system(mesh: Mesh) -> System:
+    """Return the assembled shell model."""
+    number = _narrow_numbers(mesh.corners, len(mesh.nodes))
+    corners, nodes = number[mesh.corners], np.empty_like(mesh.nodes)
+    nodes[number] = mesh.nodes
+    elements = stiffness(mesh.plates)
+    return System(nodes, corners, elements, _band(elements, _freedoms(corners), 6 * len(nodes)))
+
+
+def _held(model: System, motion: Motion) -> BoolArray:
+    """Return which freedoms (6 n) are held: by the mirrors, at the rail's cut and at the tip."""
+    held = np.zeros((len(model.nodes), 6), dtype=bool)
+    x, y = model.nodes.T[:2]
+    for axis, even in ((0, motion.even_x), (2, motion.even_z)):
+        if even:
+            held[np.ix_(model.nodes[:, axis] < NEAR, np.isin(range(6), held_by_mirror(axis, even)))] = True
+    held[(np.abs(x) > x.max() - NEAR) | (y < y.min() + NEAR)] = True
+    return held.ravel()
+
+
+def _tip_modes(nodes: Array) -> Array:
+    """Return the freedoms (6 n, 6) that move with the tip plate's six; zero away from the plate."""
+    tip = nodes[:, 1] < nodes[:, 1].min() + NEAR
+    x, z = nodes[tip, 0], nodes[tip, 2]
+    moves = np.tile(np.eye(6), (len(x), 1, 1))
+    moves[:, 0, 4], moves[:, 1, 3], moves[:, 1, 5], moves[:, 2, 4] = z, -z, x, -x
+    modes = np.zeros((len(nodes), 6, 6))
+    modes[tip] = moves
+    return modes.reshape(-1, 6)
+
+
+def _resisted(model: System, modes: Array) -> Array:
+    """Return the forces (6 n, k) that hold the model in the given freedoms (6 n, k)."""
+    freedoms = _freedoms(model.corners)
+    forces = np.zeros_like(modes)
+    np.add.at(forces, freedoms, model.elements @ modes[freedoms])
+    return forces
+
+
+def tip_stiffness(model: System, motion: Motion) -> Array:
+    """Return the meshed part's stiffness (k, k) in the k tip freedoms of a motion: the rest condensed out."""
+    from scipy.linalg import solveh_banded
+
+    modes = _tip_modes(model.nodes)[:, list(motion.freedoms)]
+    push, held = _resisted(model, modes), _held(model, motion)
+    band, free_push = model.band.copy(), np.where(held[:, None], 0.0, push)
+    band[0, held] = HOLD * band[0].max()
+    moved = solveh_banded(band, free_push, overwrite_ab=True, lower=True, check_finite=False)
+    condensed: Array = modes.T @ push - free_push.T @ moved
+    return condensed
