@@ -1,0 +1,162 @@
+"""The check of a bolt group: every mode, worst bolt, the governing one first."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+import numpy as np
+from scipy.spatial.distance import pdist
+
+from framecheck.checks.bolts.group import BoltForces, bolt_forces
+from framecheck.checks.bolts.holes import (
+    PLATE_SOURCE,
+    SHEET,
+    SHEET_SOURCE,
+    TUBE_SOURCE,
+    bearing,
+    bearing_of_sheet,
+    bearing_of_tube_wall,
+    largest_edge,
+    least_edge,
+    least_spacing,
+    tear_out,
+)
+from framecheck.checks.bolts.prying import SOURCE as PRYING_SOURCE
+from framecheck.checks.bolts.prying import tension_with_prying
+from framecheck.checks.bolts.slip import SOURCES, slip_resistance
+from framecheck.checks.bolts.strength import (
+    BOTH_SOURCE,
+    SHEAR_SOURCE,
+    TENSION_SOURCE,
+    shear_strength,
+    tension_strength,
+    used_by_both,
+)
+from framecheck.checks.joint_rows import Capacity, Line, Subject, governing_first, judged
+from framecheck.checks.result import NotChecked
+from framecheck.model.arrays import Array
+from framecheck.model.joint_tables import EdgeDistance
+from framecheck.model.joints import ASKED, BoltGroup, JointLoad, JointTargets, Ply, PlyKind
+
+CHECK = "bolts"
+
+
+def check(
+    group: BoltGroup,
+    loads: Sequence[JointLoad],
+    edges: tuple[EdgeDistance, ...],
+    targets: JointTargets = ASKED,
+) -> tuple[Line, ...]:
+    """Return a row a mode (worst bolt, worst load case), governing first, and what could not be checked."""
+    rows: list[Line] = list(layout(group, edges))
+    for load in loads:
+        forces = bolt_forces(group, load)
+        shear = np.linalg.norm(forces.shear, axis=1)
+        rows += strength_rows(group, load.load_case, shear, forces.tension, targets)
+        rows += slip_rows(group, load.load_case, shear, forces.tension, targets)
+        for ply in group.plies:
+            rows += ply_rows(group, ply, load.load_case, float(shear.max()), targets)
+        rows += left_over(group, load.load_case, forces)
+    return governing_first(rows)
+
+
+def strength_rows(group: BoltGroup, case: str, shear: Array, tension: Array, targets: JointTargets) -> Iterator[Line]:
+    """Yield shear, tension and both together. shear, tension: per bolt (n,), N."""
+    subject, bolt = Subject(CHECK, group.name), group.bolt
+    in_shear, in_tension = shear_strength(bolt), pulling_strength(group)
+    shear_mode = f"bolt shear, threads {bolt.threads.value}"
+    yield judged(subject, case, float(shear.max()), Capacity(shear_mode, in_shear, targets.strength, SHEAR_SOURCE))
+    pulled = tension_capacity(group, in_tension, targets)
+    yield judged(subject, case, float(tension.max()), pulled)
+    used = max(used_by_both(v / in_shear, t / in_tension) for v, t in zip(shear, tension, strict=True))
+    yield judged(subject, case, used, Capacity("bolt shear with tension", 1.0, targets.strength, BOTH_SOURCE, "1"))
+    if group.prying is None and tension.max() > 0.0:
+        reason = "the flange's bolt offset, edge and thickness are not given; a thin flange adds to the tension"
+        yield NotChecked(f"{group.name}: prying", reason)
+
+
+def pulling_strength(group: BoltGroup) -> float:
+    """Return the tension strength per bolt, N, with prying where the flange is known."""
+    alone = tension_strength(group.bolt)
+    return alone if group.prying is None else tension_with_prying(group.bolt, alone, group.prying)
+
+
+def tension_capacity(group: BoltGroup, value: float, targets: JointTargets) -> Capacity:
+    """Return the tension capacity under its name: bolt alone, or bolt and flange with prying."""
+    if group.prying is None:
+        return Capacity("bolt tension, prying not counted", value, targets.strength, TENSION_SOURCE)
+    return Capacity("bolt tension with prying", value, targets.strength, f"{TENSION_SOURCE}; {PRYING_SOURCE}")
+
+
+def slip_rows(group: BoltGroup, case: str, shear: Array, tension: Array, targets: JointTargets) -> Iterator[Line]:
+    """Yield the slip of the bolt nearest to slipping, or why slip was not checked."""
+    bolt = group.bolt
+    resistances = [slip_resistance(bolt, float(each)) for each in tension]
+    known = np.array([each for each in resistances if each is not None])
+    if bolt.surface is None or len(known) < len(resistances):
+        missing = "the faces' friction is not given" if bolt.clamp else "the bolts are not tightened to a known clamp"
+        yield NotChecked(f"{group.name}: slip", f"{missing}; the joint is taken to slip until the bolts bear")
+        return
+    worst = int(np.argmax(shear / np.maximum(known, 1e-12)))
+    mode = f"slip, {bolt.surface.name}"
+    source = f"{SOURCES[bolt.surface.rule]}; friction: {bolt.surface.source}"
+    yield judged(
+        Subject(CHECK, group.name), case, float(shear[worst]), Capacity(mode, known[worst], targets.slip, source)
+    )
+
+
+def ply_rows(group: BoltGroup, ply: Ply, case: str, shear: float, targets: JointTargets) -> Iterator[Line]:
+    """Yield bearing and tear-out of one ply under the worst bolt's shear, N, in the least favourable direction."""
+    subject, demand = Subject(CHECK, group.name), shear * ply.share
+    yield judged(subject, case, demand, bearing_capacity(group, ply, targets))
+    if ply.edge is None:
+        reason = "the distance from its holes to its edge is not given"
+        yield NotChecked(f"{group.name}: tear-out and edge distance of {ply.name}", reason)
+        return
+    clear = min(ply.edge - group.bolt.hole / 2, closest(group) - group.bolt.hole)
+    strength = tear_out(clear, ply.thickness, ply.material.ultimate_strength)
+    yield judged(subject, case, demand, Capacity(f"tear-out of {ply.name}", strength, targets.strength, PLATE_SOURCE))
+
+
+def bearing_capacity(group: BoltGroup, ply: Ply, targets: JointTargets) -> Capacity:
+    """Return the bearing capacity by the rule for what the ply is: hollow wall, sheet or plate."""
+    size, metal, mode = group.bolt.thread.diameter, ply.material, f"bearing on {ply.name}"
+    rules = [(bearing(size, ply.thickness, metal.ultimate_strength), PLATE_SOURCE)]
+    if ply.thickness < SHEET:
+        rules.append((bearing_of_sheet(size, ply.thickness, metal.ultimate_strength), SHEET_SOURCE))
+    if ply.kind is PlyKind.TUBE_WALL:
+        rules.append((bearing_of_tube_wall(size, ply.thickness, metal.yield_strength), TUBE_SOURCE))
+    value, source = min(rules)
+    return Capacity(mode, value, targets.strength, source)
+
+
+def closest(group: BoltGroup) -> float:
+    """Return the least distance between two bolts, m; infinite for a single one."""
+    return float(pdist(np.asarray(group.positions)).min()) if len(group.positions) > 1 else float("inf")
+
+
+def layout(group: BoltGroup, edges: tuple[EdgeDistance, ...]) -> Iterator[Line]:
+    """Yield spacing and edge distances: what is there (capacity) against what the rules ask (demand), m."""
+    subject, size = Subject(CHECK, group.name), group.bolt.thread.diameter
+    if len(group.positions) > 1:
+        spacing = Capacity("bolt spacing", closest(group), 1.0, "ANSI/AISC 360-22, J3.4: 2 2/3 d", "m")
+        yield judged(subject, "all", least_spacing(size), spacing)
+    for ply in group.plies:
+        if ply.edge is None:
+            continue
+        row = least_edge(edges, size)
+        yield judged(subject, "all", row.least, Capacity(f"least edge of {ply.name}", ply.edge, 1.0, row.source, "m"))
+        most = Capacity(f"largest edge of {ply.name}", largest_edge(ply.thickness), 1.0, "ANSI/AISC 360-22, J3.6", "m")
+        yield judged(subject, "all", ply.edge, most)
+
+
+def left_over(group: BoltGroup, case: str, forces: BoltForces) -> Iterator[Line]:
+    """Yield a LOW row where a moment finds no lever in the pattern: it would pass unseen otherwise."""
+    subject, source = Subject(CHECK, group.name), "statics"
+    scale = 1e-9 * (float(np.abs(forces.shear).sum() + forces.tension.sum()) + 1.0)
+    if abs(forces.twist_left) > scale:
+        alone = Capacity("twist on a single bolt", 0.0, 1.0, source, "Nm")
+        yield judged(subject, case, abs(forces.twist_left), alone)
+    if forces.bending_left > scale:
+        row = Capacity("bending about a single row, contact face not given", 0.0, 1.0, source, "Nm")
+        yield judged(subject, case, forces.bending_left, row)

@@ -1,0 +1,121 @@
+"""Bolt groups: how the load of a joint is shared among equal bolts (elastic method)."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from framecheck.model.arrays import Array, frozen
+from framecheck.model.joints import BoltGroup, JointLoad, Plane
+
+SMALL = 1e-9
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Pattern:
+    """A group in space: positions (n, 3) from its centroid, m; axes (3, 3): rows across, along, facing; centroid (3,),
+    m.
+    """
+
+    positions: Array
+    axes: Array
+    centroid: Array
+
+    @property
+    def facing(self) -> Array:
+        """Return the unit normal, (3,)."""
+        return np.asarray(self.axes[2], dtype=np.float64)
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class BoltForces:
+    """Force on each bolt, N: shear (n, 3) in the plane; tension (n,), never below 0.
+
+    twist_left, bending_left: the parts of the moment that the group can't carry (a single bolt, a single row), Nm.
+    """
+
+    shear: Array
+    tension: Array
+    twist_left: float
+    bending_left: float
+
+
+def pattern(plane: Plane, positions: tuple[tuple[float, float], ...]) -> Pattern:
+    """Return the group's positions from its centroid, in vehicle axes."""
+    axes = np.array([plane.across, plane.along, plane.facing], dtype=np.float64)
+    points = np.asarray(plane.origin) + np.asarray(positions, dtype=np.float64) @ axes[:2]
+    centroid = points.mean(axis=0)
+    return Pattern(frozen(points - centroid), frozen(axes), frozen(centroid))
+
+
+def shear_forces(group: Pattern, force: Array, moment: Array) -> tuple[Array, float]:
+    """Return the in-plane force on each bolt (n, 3), N, and the twisting moment it can't carry, Nm.
+
+    V / n plus M r / sum(r2), added as vectors. AISC Steel Construction Manual, part 7, elastic method. force (3,),
+    moment
+    (3,) about the centroid.
+    """
+    normal = group.facing
+    direct = (force - (force @ normal) * normal) / len(group.positions)
+    polar = float(np.sum(group.positions**2))
+    twist = float(moment @ normal)
+    if polar < SMALL**2:
+        return np.tile(direct, (len(group.positions), 1)), twist
+    return direct + twist / polar * np.cross(normal, group.positions), 0.0
+
+
+def tension_about_centroid(group: Pattern, pull: float, moment: Array) -> tuple[Array, float]:
+    """Return each bolt's force along the normal (n,), N, and the bending moment the group can't carry, Nm.
+
+    N / n plus M y / sum(y2) about the centroid, in both directions at once (statics of a rigid plate on equal springs).
+    The compressed side stays at its force below zero here. A pushing load (pull < 0) is borne by the plate, not the
+    bolts.
+    """
+    levers = np.cross(group.positions, group.facing)
+    bending = moment - (moment @ group.facing) * group.facing
+    turn, *_ = np.linalg.lstsq(levers.T @ levers, bending, rcond=1e-12)
+    forces = levers @ turn
+    left = float(np.linalg.norm(bending - levers.T @ forces))
+    return max(pull, 0.0) / len(levers) + forces, left
+
+
+def tension_about_edge(group: Pattern, pull: float, moment: Array, corners: Array) -> Array:
+    """Return each bolt's tension (n,), N, when the plate turns about its pressed edge: N / n + M y / sum(y2), y from
+    the edge.
+
+    Machine-design practice for brackets, from memory. corners (4, 3): of the contact face, from the centroid, m.
+    The two directions of bending are added, which is unfavourable.
+    """
+    total = np.full(len(group.positions), max(pull, 0.0) / len(group.positions))
+    for axis in group.axes[:2]:
+        part = float(moment @ axis)
+        way = np.cross(group.facing, axis) * np.sign(part)
+        lever = group.positions @ way - float(np.min(corners @ way))
+        if abs(part) > 0.0:
+            total = total + abs(part) * lever / float(np.sum(lever**2))
+    return np.asarray(total, dtype=np.float64)
+
+
+def contact_corners(joint: BoltGroup, group: Pattern) -> Array | None:
+    """Return the corners of the contact face from the centroid, (4, 3), m; None where the face is not known."""
+    if joint.contact is None:
+        return None
+    left, right, low, high = joint.contact
+    flat = np.array([(left, low), (left, high), (right, low), (right, high)])
+    return np.asarray(joint.plane.origin) + flat @ group.axes[:2] - group.centroid
+
+
+def bolt_forces(joint: BoltGroup, load: JointLoad) -> BoltForces:
+    """Return the force on every bolt; where both ways to reckon tension apply, the larger for each bolt."""
+    group = pattern(joint.plane, joint.positions)
+    force = np.asarray(load.force, dtype=np.float64)
+    moment = np.asarray(load.moment, dtype=np.float64) - np.cross(group.centroid, force)
+    shear, twist_left = shear_forces(group, force, moment)
+    pull = float(force @ group.facing)
+    tension, bending_left = tension_about_centroid(group, pull, moment)
+    corners = contact_corners(joint, group)
+    if corners is not None:
+        about_edge = tension_about_edge(group, pull, moment, corners)
+        tension, bending_left = np.maximum(tension, about_edge), 0.0
+    return BoltForces(frozen(shear), frozen(np.maximum(tension, 0.0)), twist_left, bending_left)

@@ -1,0 +1,71 @@
+"""One tube pinned in another by through bolts, carrying torsion."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+import numpy as np
+
+from framecheck.checks.bolts.holes import PLATE_SOURCE, TUBE_SOURCE, bearing, bearing_of_tube_wall, tear_out
+from framecheck.checks.bolts.strength import SHEAR_SOURCE, shear_strength
+from framecheck.checks.joint_rows import Capacity, Line, Subject, governing_first, judged
+from framecheck.checks.result import NotChecked
+from framecheck.model.arrays import Vector
+from framecheck.model.joints import ASKED, JointLoad, JointTargets, PinnedSleeve, Ply
+
+CHECK = "pinned sleeve"
+
+
+def wall_force(torsion: float, bolts: int, depth: float) -> float:
+    """Return the force at each wall crossing, N: V = T / (n D). Statics: a bolt crosses two walls a depth D apart."""
+    return torsion / (bolts * depth)
+
+
+def play_angle(clearance: float, width: float) -> float:
+    """Return the twist before a square slip fit bites, rad: about 2 c / B (geometry, without the pins' own play)."""
+    return 2 * clearance / width
+
+
+def check(
+    sleeve: PinnedSleeve, axis: Vector, loads: Sequence[JointLoad], targets: JointTargets = ASKED
+) -> tuple[Line, ...]:
+    """Return the rows of a pinned sleeve in torsion. axis: unit direction of the tubes, vehicle axes."""
+    rows: list[Line] = []
+    for load in loads:
+        torsion = abs(float(np.dot(load.moment, axis)))
+        across = np.asarray(load.force) - np.dot(load.force, axis) * np.asarray(axis)
+        along = abs(float(np.dot(load.force, axis))) + float(np.linalg.norm(across))
+        force = wall_force(torsion, sleeve.bolts, sleeve.depth) + along / (2 * sleeve.bolts)
+        rows += crossing_rows(sleeve, load.load_case, force, targets)
+    if sleeve.clearance is None:
+        rows.append(NotChecked(f"{sleeve.name}: play", "the clearance of the fit is not given"))
+    rows.append(NotChecked(f"{sleeve.name}: bending of the tubes in each other", "only torsion and force are checked"))
+    return governing_first(rows)
+
+
+def crossing_rows(sleeve: PinnedSleeve, case: str, force: float, targets: JointTargets) -> Iterator[Line]:
+    """Yield shear, bearing and tear-out at one crossing of a bolt through both walls under a force, N."""
+    subject = Subject(CHECK, sleeve.name)
+    shear = Capacity("bolt shear at a wall", shear_strength(sleeve.bolt), targets.strength, SHEAR_SOURCE)
+    yield judged(subject, case, force, shear)
+    for wall in sleeve.walls:
+        yield judged(subject, case, force, wall_bearing(sleeve, wall, targets))
+        if wall.edge is None:
+            yield NotChecked(
+                f"{sleeve.name}: tear-out of {wall.name}", "the distance from its holes to its end is not given"
+            )
+            continue
+        clear = wall.edge - sleeve.bolt.hole / 2
+        strength = tear_out(clear, wall.thickness, wall.material.ultimate_strength)
+        yield judged(
+            subject, case, force, Capacity(f"tear-out of {wall.name}", strength, targets.strength, PLATE_SOURCE)
+        )
+
+
+def wall_bearing(sleeve: PinnedSleeve, wall: Ply, targets: JointTargets) -> Capacity:
+    """Return the lower of plate bearing and bearing of a hollow wall, N."""
+    size = sleeve.bolt.thread.diameter
+    plate = (bearing(size, wall.thickness, wall.material.ultimate_strength), PLATE_SOURCE)
+    hollow = (bearing_of_tube_wall(size, wall.thickness, wall.material.yield_strength), TUBE_SOURCE)
+    value, source = min(plate, hollow)
+    return Capacity(f"bearing on {wall.name}", value, targets.strength, source)

@@ -1,0 +1,178 @@
+"""The check of a wall under a bracket: face, walls beside it, and the doubler it may need."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from framecheck.checks.joint_rows import Capacity, Line, Subject, governing_first, judged
+from framecheck.checks.result import NotChecked
+from framecheck.checks.wall_crushing import face, web
+from framecheck.model.joint_tables import CripplingRow
+from framecheck.model.joints import ASKED, JointLoad, JointTargets
+from framecheck.model.weld_joints import Bracket, Hollow
+
+CHECK = "wall under bracket"
+
+
+@dataclass(frozen=True, slots=True)
+class PadLoad:
+    """The load of a pad on a face: push (+) or pull (-), N; rocking along and across the member, Nm."""
+
+    push: float
+    rock_along: float
+    rock_across: float
+
+
+def pad_load(bracket: Bracket, load: JointLoad) -> PadLoad:
+    """Return the parts of a load that press on the face; force along the face goes into the wall as shear."""
+    plane = bracket.plane
+    arm = np.asarray(plane.origin, dtype=np.float64)
+    moment = np.asarray(load.moment) - np.cross(arm, np.asarray(load.force))
+    return PadLoad(
+        push=-float(np.dot(load.force, plane.facing)),
+        rock_along=abs(float(np.dot(moment, plane.across))),
+        rock_across=abs(float(np.dot(moment, plane.along))),
+    )
+
+
+def width_ratio(bracket: Bracket) -> float:
+    """Return the pad's width over the face's, beta."""
+    return bracket.width / bracket.member.width
+
+
+def folded_strength(bracket: Bracket) -> float:
+    """Return Fy t2 of the wall, with the doubler's added (no composite action counted), N."""
+    member = bracket.member
+    metal = bracket.doubler_material or member.material
+    return member.material.yield_strength * member.wall**2 + metal.yield_strength * bracket.doubler**2
+
+
+def left_share(bracket: Bracket) -> float:
+    """Return what compression in the face and a near end leave of the strength; unknown compression counts as full."""
+    beta = min(width_ratio(bracket), 1.0)
+    used = bracket.member.utilisation
+    share = face.compressed_face(1.0 if used is None else used, beta)
+    near = bracket.end_distance is not None and bracket.end_distance < face.least_end_distance(
+        bracket.member.width, beta
+    )
+    return share * (0.5 if near else 1.0)
+
+
+def face_use(bracket: Bracket, load: PadLoad) -> float:
+    """Return the share of the face's folding strength used: axial and both rockings added (linear interaction)."""
+    beta, eta = width_ratio(bracket), bracket.length / bracket.member.width
+    strength, widths = folded_strength(bracket) * left_share(bracket), (bracket.member.width, bracket.width)
+    return (
+        abs(load.push) / face.axial(strength, beta, eta)
+        + load.rock_along / face.bending_along(strength, beta, eta, bracket.length)
+        + load.rock_across / face.bending_across(strength, beta, bracket.length, widths)
+    )
+
+
+def edge_push(bracket: Bracket, load: PadLoad) -> float:
+    """Return an equal push, N, that presses as hard as push and rocking do at the pad's edge: P + 6 M / length."""
+    return abs(load.push) + 6 * load.rock_along / bracket.length + 6 * load.rock_across / bracket.width
+
+
+def check(
+    bracket: Bracket,
+    loads: Sequence[JointLoad],
+    crippling: tuple[CripplingRow, ...],
+    targets: JointTargets = ASKED,
+) -> tuple[Line, ...]:
+    """Return the rows of the wall under a bracket, governing first."""
+    narrow = bracket.member.kind is Hollow.TUBE and width_ratio(bracket) <= face.WIDEST
+    rows: list[Line] = list(said(bracket))
+    for load in loads:
+        on_pad = pad_load(bracket, load)
+        if narrow:
+            rows += face_rows(bracket, load.load_case, on_pad, targets)
+        else:
+            rows += wall_rows(bracket, load.load_case, on_pad, crippling, targets)
+    return governing_first(rows)
+
+
+def face_rows(bracket: Bracket, case: str, load: PadLoad, targets: JointTargets) -> Iterator[Line]:
+    """Yield folding and punching of the face under a pad narrower than it."""
+    subject, member = Subject(CHECK, bracket.name), bracket.member
+    used = Capacity("face folds", 1.0, targets.yielding, f"{face.FACE_SOURCE}; {face.BENDING_SOURCE}", "1")
+    yield judged(subject, case, face_use(bracket, load), used)
+    thickness = member.wall + bracket.doubler
+    outline = (bracket.width, bracket.length)
+    force = face.punching(member.material.yield_strength, thickness, outline, member.width / thickness)
+    punched = Capacity("face punched", force, max(targets.yielding, 1.58), face.PUNCHING_SOURCE)
+    yield judged(subject, case, edge_push(bracket, load), punched)
+
+
+def wall_rows(
+    bracket: Bracket, case: str, load: PadLoad, crippling: tuple[CripplingRow, ...], targets: JointTargets
+) -> Iterator[Line]:
+    """Yield yielding and crippling of the walls beside a pad that bears on the whole width. A pull cripples nothing."""
+    subject, member = Subject(CHECK, bracket.name), bracket.member
+    walls = 2 if member.kind is Hollow.TUBE else 1
+    demand, corner = edge_push(bracket, load), max(member.outside_radius, member.wall)
+    metal, near = member.material, near_end(bracket)
+    spread = 2.5 if near else 5.0
+    force = walls * web.local_yielding(metal.yield_strength, member.wall, bracket.length, corner, spread)
+    yield judged(subject, case, demand, Capacity("walls yield", force, targets.yielding, web.YIELD_SOURCE))
+    strengths = (metal.youngs_modulus, metal.yield_strength)
+    rule = web.crippling_at_end if near else web.crippling
+    force = walls * rule(strengths, member.wall, bracket.length, member.depth)
+    yield judged(subject, case, demand, Capacity("walls cripple", force, targets.strength, web.CRIPPLE_SOURCE))
+    if member.kind is Hollow.CHANNEL:
+        yield judged(subject, case, demand, cold_formed(bracket, crippling, targets))
+
+
+def near_end(bracket: Bracket) -> bool:
+    """Return whether the load is within the member's depth of an end; an unknown distance counts as near."""
+    return bracket.end_distance is None or bracket.end_distance <= bracket.member.depth
+
+
+def cold_formed(bracket: Bracket, rows: tuple[CripplingRow, ...], targets: JointTargets) -> Capacity:
+    """Return the crippling capacity of a stamped channel's web, unfastened and unstiffened (unfavourable)."""
+    member = bracket.member
+    location = "end" if near_end(bracket) else "interior"
+    row = next(
+        each
+        for each in rows
+        if (each.fastened, each.flanges, each.loading, each.location) == ("no", "unstiffened", "one flange", location)
+    )
+    radius, flat = member.outside_radius - member.wall, member.depth - 2 * member.outside_radius
+    value = web.crippling_cold_formed(
+        row, member.material.yield_strength, member.wall, max(radius, 0.0), (bracket.length, flat)
+    )
+    return Capacity("stamped web cripples", value, max(targets.strength, row.safety), row.source)
+
+
+def said(bracket: Bracket) -> Iterator[Line]:
+    """Yield what was assumed because it was not given."""
+    if bracket.member.utilisation is None:
+        reason = "the member's own stress there is not given; the face is taken as fully compressed"
+        yield NotChecked(f"{bracket.name}: compression in the pressed face", reason)
+    if bracket.end_distance is None:
+        reason = "the distance to the member's end is not given; walls are taken near an end, the face away from it"
+        yield NotChecked(f"{bracket.name}: nearness of an open end", reason)
+    if bracket.member.kind is Hollow.CHANNEL:
+        reason = "a pad away from the web bends the flange; only the web under it is checked"
+        yield NotChecked(f"{bracket.name}: bending of the channel's flange", reason)
+
+
+def doubler_needed(bracket: Bracket, loads: Sequence[JointLoad], targets: JointTargets = ASKED) -> float | None:
+    """Return the doubler thickness, m, at which the face under the pad meets its target; 0: none needed.
+
+    None where the pad is wider than 0.85 of the face: the walls beside it carry then, and a doubler on the face is no
+    help.
+    """
+    if width_ratio(bracket) > face.WIDEST or bracket.member.kind is not Hollow.TUBE:
+        return None
+    bare = Bracket(bracket.name, bracket.place, bracket.plane, bracket.width, bracket.length, bracket.member,
+                   bracket.end_distance)  # fmt: skip
+    used = max(face_use(bare, pad_load(bare, load)) for load in loads) * targets.yielding
+    metal = bracket.doubler_material or bracket.member.material
+    ratios = (width_ratio(bare), bracket.length / bracket.member.width)
+    share = left_share(bare)
+    force = used * face.axial(folded_strength(bare) * share, *ratios)
+    return face.doubler_thickness(force, (folded_strength(bare), share), metal.yield_strength, ratios)

@@ -1,0 +1,87 @@
+"""Bolts through a tube: does the clamp force crush the walls, and what sleeve carries it?"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import pi, sqrt
+
+from framecheck.checks.joint_rows import Capacity, Line, Subject, governing_first, judged
+from framecheck.checks.result import NotChecked
+from framecheck.checks.wall_crushing.face import FACE_SOURCE, axial
+from framecheck.model.joints import BoltGroup, ClampedTube, CrushSleeve
+
+CHECK = "crush sleeve"
+WORKING = 0.6
+SOURCE = "sleeve pressed to at most 0.6 Fy by the clamp force; shop practice pages"
+SPARE = 0.003
+
+
+@dataclass(frozen=True, slots=True)
+class SleeveAnswer:
+    """Whether a sleeve is needed, and of what size. N, m2, m.
+
+    wall_strength: force that folds the bare face; outside_diameter: of a sleeve that fits round the bolt.
+    """
+
+    needed: bool
+    clamp: float
+    wall_strength: float
+    area: float
+    outside_diameter: float
+    words: str
+
+
+def sleeve_area(clamp: float, yield_strength: float) -> float:
+    """Return the sleeve's least cross-section, m2: F / (0.6 Fy). Common practice, stated on shop pages."""
+    return clamp / (WORKING * yield_strength)
+
+
+def outside_diameter(area: float, inside_diameter: float) -> float:
+    """Return the outside diameter of a round sleeve, m (geometry)."""
+    return sqrt(4 * area / pi + inside_diameter**2)
+
+
+def area_of(sleeve: CrushSleeve) -> float:
+    """Return the cross-section of a round sleeve, m2."""
+    return pi / 4 * (sleeve.outside_diameter**2 - sleeve.inside_diameter**2)
+
+
+def wall_strength(tube: ClampedTube) -> float:
+    """Return the force at which a washer folds the bare face of the tube, N.
+
+    The washer is taken as a square of equal area on the face between the walls; a washer wider than 0.85 of the face
+    counts
+    as 0.85.
+    """
+    side = tube.washer * sqrt(pi) / 2
+    ratio = min(side / tube.width, 0.85)
+    return axial(tube.material.yield_strength * tube.wall**2, ratio, side / tube.width)
+
+
+def answer(clamp: float, bolt_hole: float, tube: ClampedTube, target: float = 1.5) -> SleeveAnswer:
+    """Return whether the clamp force (N) needs a sleeve in this tube, and the sleeve of the tube's own strength that
+    does.
+    """
+    strength = wall_strength(tube)
+    needed = clamp * target > strength
+    area = sleeve_area(clamp, tube.material.yield_strength)
+    words = (
+        "needed: without it the walls fold before the bolt is tight, and the clamp is lost"
+        if needed
+        else "not needed for the clamp force: the walls carry it"
+    )
+    return SleeveAnswer(needed, clamp, strength, area, outside_diameter(area, bolt_hole), words)
+
+
+def check(group: BoltGroup, target: float = 1.5) -> tuple[Line, ...]:
+    """Return the row of the clamp force on a tube that the bolts pass through: on its sleeve, else its bare walls."""
+    clamp, tube = group.bolt.clamp, group.tube
+    if tube is None:
+        return ()
+    if clamp is None:
+        return (NotChecked(f"{group.name}: crushing of the tube by its bolts", "the clamp force is not known"),)
+    if tube.sleeve is None:
+        capacity = Capacity("walls crushed by the clamp, no sleeve", wall_strength(tube), target, FACE_SOURCE)
+    else:
+        capacity = Capacity("crush sleeve", area_of(tube.sleeve) * WORKING * tube.sleeve.yield_strength, 1.0, SOURCE)
+    return governing_first([judged(Subject(CHECK, group.name), "tightening", clamp, capacity)])

@@ -1,0 +1,134 @@
+"""The check of a fillet group: weld metal, walls, sizes; the governing mode first."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
+
+import numpy as np
+
+from framecheck.checks.joint_rows import Capacity, Line, Subject, governing_first, judged
+from framecheck.checks.result import NotChecked
+from framecheck.checks.welds.fillet import METAL_SOURCE, allowed_factor, leg_required, weld_metal
+from framecheck.checks.welds.limits import EDGE_SOURCE, LENGTH_SOURCE, largest_leg, least_leg, least_length
+from framecheck.checks.welds.lines import WeldForces, angles, weld_forces
+from framecheck.checks.welds.walls import wall_capacities
+from framecheck.model.arrays import Array
+from framecheck.model.joint_tables import LeastLeg
+from framecheck.model.joints import ASKED, JointLoad, JointTargets
+from framecheck.model.weld_joints import Direction, WeldAt, WeldedOn, WeldedPart, WeldGroup, WeldRun
+
+CHECK = "welds"
+
+
+def check(
+    group: WeldGroup,
+    loads: Sequence[JointLoad],
+    least_legs: tuple[LeastLeg, ...],
+    targets: JointTargets = ASKED,
+) -> tuple[Line, ...]:
+    """Return a row a mode (worst run end, worst load case), governing first, and what could not be checked."""
+    rows: list[Line] = [*layout(group, least_legs), *said(group)]
+    for load in loads:
+        forces = weld_forces(group.runs, load)
+        rows += metal_rows(group, load.load_case, forces.per_length, targets)
+        rows += wall_rows(group, load.load_case, forces.per_length, targets)
+        rows += left_over(group, load, forces)
+    return governing_first(rows)
+
+
+def metal_rows(group: WeldGroup, case: str, per_length: Array, targets: JointTargets) -> Iterator[Line]:
+    """Yield the weld metal at the end of a run that is nearest to its strength. per_length: (n, 2, 3), N/m."""
+    size = np.linalg.norm(per_length, axis=2)
+    factors = np.vectorize(lambda angle: allowed_factor(angle, group.on, group.direction))(
+        angles(group.runs, per_length)
+    )
+    strength = np.array([weld_metal(group.electrode.shear, run.leg) for run in group.runs])[:, None] * factors
+    worst = np.unravel_index(int(np.argmax(size / strength)), size.shape)
+    capacity = Capacity("weld metal", float(strength[worst]), targets.strength, METAL_SOURCE, "N/m")
+    yield judged(Subject(CHECK, group.name), case, float(size[worst]), capacity)
+
+
+def wall_rows(group: WeldGroup, case: str, per_length: Array, targets: JointTargets) -> Iterator[Line]:
+    """Yield the walls beside each run; the whole force is taken as shear on the wall, which is unfavourable."""
+    subject = Subject(CHECK, group.name)
+    for run, size in zip(group.runs, np.linalg.norm(per_length, axis=2).max(axis=1), strict=True):
+        for part in group.parts:
+            for capacity in wall_capacities(part, length_of(run), targets):
+                yield judged(subject, case, float(size), capacity)
+
+
+def length_of(run: WeldRun) -> float:
+    """Return the length of a run, m."""
+    return float(np.linalg.norm(np.subtract(run.end, run.start)))
+
+
+def layout(group: WeldGroup, least_legs: tuple[LeastLeg, ...]) -> Iterator[Line]:
+    """Yield leg and length of each run against their limits, m."""
+    subject = Subject(CHECK, group.name)
+    least = least_leg(least_legs, min(part.thickness for part in group.parts))
+    for run in group.runs:
+        yield judged(subject, "all", least.leg, Capacity("least leg", run.leg, 1.0, least.source, "m"))
+        yield from edge_rows(group, run)
+    if not runs_on(group.runs):
+        shortest = min(group.runs, key=lambda run: length_of(run) / run.leg)
+        length = Capacity("least length of a run", length_of(shortest), 1.0, LENGTH_SOURCE, "m")
+        yield judged(subject, "all", least_length(shortest.leg), length)
+
+
+def edge_rows(group: WeldGroup, run: WeldRun) -> Iterator[Line]:
+    """Yield the largest leg on every part whose edge is welded."""
+    for part in group.parts:
+        if part.weld_at is WeldAt.EDGE:
+            most = Capacity(
+                f"largest leg on the edge of {part.name}", largest_leg(part.thickness), 1.0, EDGE_SOURCE, "m"
+            )
+            yield judged(Subject(CHECK, group.name), "all", run.leg, most)
+
+
+def runs_on(runs: tuple[WeldRun, ...]) -> bool:
+    """Return whether every run starts where the one before ends: one weld then, its pieces have no length of their
+    own.
+    """
+    return all(first.end == second.start for first, second in pairwise(runs)) and len(runs) > 1
+
+
+def said(group: WeldGroup) -> Iterator[Line]:
+    """Yield what the line method leaves out, and the increase that was asked for and not allowed."""
+    if group.direction is Direction.COUNTED and group.on is WeldedOn.TUBE_END:
+        reason = "not allowed on the end of a tube (ANSI/AISC 360-22, J2.4(a)(2)); the plain strength is used"
+        yield NotChecked(f"{group.name}: directional increase of the fillets", reason)
+    if group.on is WeldedOn.TUBE_END:
+        reason = "the line method loads the whole run alike; on a thin wall the middle of the tube's face carries less"
+        yield NotChecked(f"{group.name}: uneven load along a run across a tube's face", reason)
+
+
+def left_over(group: WeldGroup, load: JointLoad, forces: WeldForces) -> Iterator[Line]:
+    """Yield a LOW row where a moment turns about a single straight run: lines can't carry it, its root would tear."""
+    scale = 1e-9 * (float(np.linalg.norm(load.moment)) + float(np.linalg.norm(load.force)))
+    if forces.moment_left > scale:
+        alone = Capacity("moment about a single straight run", 0.0, 1.0, "statics of lines", "Nm")
+        yield judged(Subject(CHECK, group.name), load.load_case, forces.moment_left, alone)
+
+
+def required_leg(group: WeldGroup, loads: Sequence[JointLoad], targets: JointTargets = ASKED) -> float:
+    """Return the leg, m, equal on all runs, at which the weld metal meets its target in every load case.
+
+    The walls may still be too thin for it: no leg mends that.
+    """
+    even = tuple(WeldRun(run.start, run.end, 1.0) for run in group.runs)
+    largest = max(float(np.linalg.norm(weld_forces(even, load).per_length, axis=2).max()) for load in loads)
+    return leg_required(largest, group.electrode.shear, targets.strength)
+
+
+def thin_walls(group: WeldGroup, targets: JointTargets = ASKED) -> tuple[tuple[WeldedPart, float], ...]:
+    """Return each part with the leg, m, beyond which its wall and no longer the weld metal decides: more weld is no
+    help.
+    """
+    per_leg = weld_metal(group.electrode.shear, 1.0) / targets.strength
+    longest = max(length_of(run) for run in group.runs)
+    useful = [
+        min(capacity.value / capacity.target for capacity in wall_capacities(part, longest, targets)) / per_leg
+        for part in group.parts
+    ]
+    return tuple(zip(group.parts, useful, strict=True))

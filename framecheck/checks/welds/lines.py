@@ -1,0 +1,92 @@
+"""The line method in space: fillet runs as lines of equal spring stiffness between two rigid parts.
+
+For a plane group it gives the textbook f = V / Lw, M / Sw, T c / Jw, added as vectors; for a group in space it stays
+exact,
+because a run's second moments are integrated in closed form and the force per length varies straight along a run.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from framecheck.model.arrays import Array, frozen
+from framecheck.model.joints import JointLoad
+from framecheck.model.weld_joints import WeldRun
+
+THROAT = 0.5**0.5
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class LineProperties:
+    """Properties of a weld group as lines. length: m; centroid (3,), m; inertia (3, 3) about it, m3.
+
+    Lines are weighed by leg over the largest leg, so that unequal legs share as their throats do; length is weighed
+    too.
+    inertia = integral of (|r|2 I - r r^T): for a plane group its normal entry is Jw, the in-plane ones are Iw.
+    """
+
+    length: float
+    centroid: Array
+    inertia: Array
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class WeldForces:
+    """Force per length of throat-weighed weld at both ends of each run, N/m: per_length (n, 2, 3).
+
+    moment_left: the moment the lines can't carry (about a single straight run), Nm.
+    """
+
+    per_length: Array
+    moment_left: float
+
+
+def ends_of(runs: tuple[WeldRun, ...]) -> Array:
+    """Return the end points of the runs, (n, 2, 3), m."""
+    return np.array([(run.start, run.end) for run in runs], dtype=np.float64)
+
+
+def line_properties(runs: tuple[WeldRun, ...]) -> LineProperties:
+    """Return weighed length, centroid and inertia of the lines; each run integrated exactly.
+
+    A straight run of length L with mid-point m and direction d: integral r r^T = L m m^T + L3 / 12 d d^T.
+    """
+    ends = ends_of(runs)
+    legs = np.array([run.leg for run in runs])
+    spans = ends[:, 1] - ends[:, 0]
+    weights = legs / legs.max() * np.linalg.norm(spans, axis=1)
+    middles = ends.mean(axis=1)
+    length = float(weights.sum())
+    centroid = weights @ middles / length
+    arms = middles - centroid
+    spread = np.einsum("n,ni,nj->ij", weights, arms, arms) + np.einsum("n,ni,nj->ij", weights / 12, spans, spans)
+    return LineProperties(length, frozen(centroid), frozen(np.trace(spread) * np.eye(3) - spread))
+
+
+def weld_forces(runs: tuple[WeldRun, ...], load: JointLoad) -> WeldForces:
+    """Return the force per length at the ends of every run, where it is largest (a straight-varying vector).
+
+    f = w (F / L + turn x r) with inertia turn = moment; w: leg over the largest leg. Elastic line method, O. W.
+    Blodgett,
+    Design of Welded Structures, 7.4; AISC Steel Construction Manual, part 8, elastic method.
+    """
+    lines = line_properties(runs)
+    force = np.asarray(load.force, dtype=np.float64)
+    moment = np.asarray(load.moment, dtype=np.float64) - np.cross(lines.centroid, force)
+    turn, *_ = np.linalg.lstsq(lines.inertia, moment, rcond=1e-12)
+    left = float(np.linalg.norm(moment - lines.inertia @ turn))
+    legs = np.array([run.leg for run in runs])
+    along = force / lines.length + np.cross(turn, ends_of(runs) - lines.centroid)
+    return WeldForces(frozen(along * (legs / legs.max())[:, None, None]), left)
+
+
+def angles(runs: tuple[WeldRun, ...], per_length: Array) -> Array:
+    """Return the angle between the force and the run at both ends of each run, (n, 2), rad."""
+    ends = ends_of(runs)
+    spans = ends[:, 1] - ends[:, 0]
+    directions = spans / np.linalg.norm(spans, axis=1, keepdims=True)
+    size = np.linalg.norm(per_length, axis=2)
+    along = np.abs(np.einsum("nki,ni->nk", per_length, directions))
+    return np.asarray(np.arccos(np.clip(along / np.maximum(size, 1e-30), 0.0, 1.0)), dtype=np.float64)

@@ -1,0 +1,126 @@
+"""Plug welds, arc spots and resistance spots that hold one part on another."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from math import ceil, pi
+
+import numpy as np
+
+from framecheck.checks.joint_rows import Capacity, Line, Subject, governing_first, judged
+from framecheck.model.arrays import Array
+from framecheck.model.joints import ASKED, JointLoad, JointTargets
+from framecheck.model.weld_joints import SpotGroup, SpotKind
+
+PLUG_SOURCE = "ANSI/AISC 360-22, J2.3a and table J2.5: 0.60 FEXX on the hole's area"
+PLUG_SIZE = "ANSI/AISC 360-22, J2.3b"
+ARC_SOURCE = "AISI S100-16, J2.2.2, from memory (ASD 2.55)"
+RESISTANCE_SOURCE = "AISI S100-16, J2.6, from memory (ASD 2.35)"
+
+
+def spot_forces(group: SpotGroup, load: JointLoad) -> tuple[Array, Array]:
+    """Return the shear on each spot (n,), N, and the pull along the normal (n,), N (below 0: pressed).
+
+    Equal springs under a rigid part: F / n and M r / sum(r2), as vectors in space (elastic method).
+    """
+    axes = np.array([group.plane.across, group.plane.along])
+    points = np.asarray(group.plane.origin) + np.asarray(group.positions) @ axes
+    centroid = points.mean(axis=0)
+    arms = points - centroid
+    force = np.asarray(load.force, dtype=np.float64)
+    moment = np.asarray(load.moment, dtype=np.float64) - np.cross(centroid, force)
+    inertia = float(np.sum(arms**2)) * np.eye(3) - arms.T @ arms
+    turn, *_ = np.linalg.lstsq(inertia, moment, rcond=1e-12)
+    each = force / len(arms) + np.cross(turn, arms)
+    normal = np.asarray(group.plane.facing)
+    pull = each @ normal
+    return np.linalg.norm(each - pull[:, None] * normal, axis=1), np.asarray(pull, dtype=np.float64)
+
+
+def plug(shear: float, diameter: float) -> float:
+    """Return the shear strength of a plug weld, N: nominal shear x area of the hole. ANSI/AISC 360-22, J2.3a, table
+    J2.5.
+    """
+    return shear * pi * diameter**2 / 4
+
+
+def sheet_round_plug(ultimate: float, diameter: float, thickness: float) -> float:
+    """Return the shear rupture of the sheet round the plug, N: 0.60 Fu pi d t / 2, the half in front of it. Statics."""
+    return 0.60 * ultimate * pi * diameter * thickness / 2
+
+
+def arc_spot(strength: float, ultimate: float, diameter: float, thickness: float) -> float:
+    """Return the shear strength of an arc spot weld, N: least of 0.589 de2 Fxx and 2.20 t da Fu.
+
+    AISI S100-16, J2.2.2, from memory: da = d - t, de = 0.7 d - 1.5 t, at most 0.55 d; thickness: all sheets, m.
+    """
+    effective = min(0.7 * diameter - 1.5 * thickness, 0.55 * diameter)
+    return min(0.589 * max(effective, 0.0) ** 2 * strength, 2.20 * thickness * (diameter - thickness) * ultimate)
+
+
+def resistance_spot(thickness: float) -> float:
+    """Return the shear strength of a resistance spot weld, N. AISI S100-16, J2.6, from memory.
+
+    5.51 t^1.47 kN for t under 3.56 mm, 7.6 t + 8.57 kN to 4.57 mm; t of the thinner sheet in mm within the formula.
+    """
+    millimetres = thickness * 1e3
+    kilonewtons = 5.51 * millimetres**1.47 if millimetres < 3.56 else 7.6 * min(millimetres, 4.57) + 8.57
+    return kilonewtons * 1e3
+
+
+def least_plug(thickness: float) -> float:
+    """Return the least hole for a plug weld, m. ANSI/AISC 360-22, J2.3b(a): t + 8 mm, rounded up to even mm."""
+    return 2e-3 * ceil(round((thickness + 0.008) / 2e-3, 6))
+
+
+def largest_plug(thickness: float) -> float:
+    """Return the largest hole, m. ANSI/AISC 360-22, J2.3b(a): least + 3 mm or 2 1/4 times the weld's thickness, the
+    larger.
+    """
+    return max(least_plug(thickness) + 0.003, 2.25 * thickness)
+
+
+def strengths(group: SpotGroup, targets: JointTargets) -> list[Capacity]:
+    """Return what one spot carries in shear, by its kind."""
+    thin = min(group.parts, key=lambda part: part.thickness)
+    outer = group.parts[0]
+    if group.kind is SpotKind.RESISTANCE:
+        value, asked = resistance_spot(thin.thickness), max(targets.strength, 2.35)
+        return [Capacity(group.kind.value, value, asked, RESISTANCE_SOURCE)]
+    if group.kind is SpotKind.ARC_SPOT:
+        value = arc_spot(group.electrode.strength, outer.ultimate_beside_weld, group.diameter, outer.thickness)
+        return [Capacity(group.kind.value, value, max(targets.strength, 2.55), ARC_SOURCE)]
+    around = sheet_round_plug(outer.ultimate_beside_weld, group.diameter, outer.thickness)
+    return [
+        Capacity(group.kind.value, plug(group.electrode.shear, group.diameter), targets.strength, PLUG_SOURCE),
+        Capacity(f"{outer.name} round the plug", around, targets.strength, "statics: shear before the plug"),
+    ]
+
+
+def check(group: SpotGroup, loads: Sequence[JointLoad], targets: JointTargets = ASKED) -> tuple[Line, ...]:
+    """Return the rows of a spot group, governing first. A pull is LOW: spots and plugs are not counted in peel."""
+    rows: list[Line] = list(layout(group))
+    subject = Subject(group.kind.value, group.name)
+    for load in loads:
+        shear, pull = spot_forces(group, load)
+        rows += [judged(subject, load.load_case, float(shear.max()), each) for each in strengths(group, targets)]
+        if float(pull.max()) > 1e-6 * float(np.linalg.norm(load.force) + np.abs(pull).max()):
+            peel = Capacity("pull on spots, not counted in peel", 0.0, 1.0, "common practice, no source")
+            rows.append(judged(subject, load.load_case, float(pull.max()), peel))
+    return governing_first(rows)
+
+
+def layout(group: SpotGroup) -> Iterator[Line]:
+    """Yield hole sizes and spacing of plug welds, m."""
+    if group.kind is not SpotKind.PLUG:
+        return
+    subject, thickness = Subject(group.kind.value, group.name), group.parts[0].thickness
+    least = Capacity("least plug hole", group.diameter, 1.0, PLUG_SIZE, "m")
+    yield judged(subject, "all", least_plug(thickness), least)
+    most = Capacity("largest plug hole", largest_plug(thickness), 1.0, PLUG_SIZE, "m")
+    yield judged(subject, "all", group.diameter, most)
+    if len(group.positions) > 1:
+        points = np.asarray(group.positions)
+        gaps = np.linalg.norm(points[:, None] - points[None, :], axis=2) + np.diag([np.inf] * len(points))
+        spacing = Capacity("plug spacing", float(gaps.min()), 1.0, f"{PLUG_SIZE}: 4 diameters", "m")
+        yield judged(subject, "all", 4 * group.diameter, spacing)

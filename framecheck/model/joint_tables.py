@@ -1,0 +1,148 @@
+"""Rows of the joint tables (shared/bolts.yaml, welds.yaml, web_crippling.yaml), SI. Each row keeps the source of its
+numbers.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+
+
+@dataclass(frozen=True, slots=True)
+class Thread:
+    """A thread: nominal diameter (m), tensile stress area (m2)."""
+
+    name: str
+    diameter: float
+    stress_area: float
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class BoltGrade:
+    """A strength grade for bolts up to `largest_diameter` (m). Pa.
+
+    shear_factor: shear strength over tensile strength (0.6; 0.5 for the hardest grades with the threads in the plane).
+    """
+
+    name: str
+    largest_diameter: float
+    proof: float
+    yield_strength: float
+    tensile: float
+    shear_factor: float
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class TorqueFactor:
+    """K in torque = K x clamp x diameter for one state of the threads, least and most."""
+
+    name: str
+    least: float
+    most: float
+    source: str
+
+    @property
+    def middle(self) -> float:
+        """Return the mean of the two ends of the range."""
+        return 0.5 * (self.least + self.most)
+
+
+class SlipRule(Enum):
+    """The published ways to reckon slip."""
+
+    AISC = "AISC"
+    EN = "EN"
+    PLAIN = "plain"
+
+
+@dataclass(frozen=True, slots=True)
+class Surface:
+    """A state of the faces in contact and its friction coefficient, under the rule it was published with."""
+
+    name: str
+    rule: SlipRule
+    friction: float
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class HoleSize:
+    """The standard hole (m) for a nominal bolt diameter (m)."""
+
+    diameter: float
+    hole: float
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class EdgeDistance:
+    """The least distance from a hole's centre to an edge (m) for bolts up to `diameter` (m)."""
+
+    diameter: float
+    least: float
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class Electrode:
+    """A filler metal and its classification (tensile) strength, Pa; shear_share: nominal shear strength over it."""
+
+    name: str
+    strength: float
+    shear_share: float
+    source: str
+
+    @property
+    def shear(self) -> float:
+        """Return the nominal shear strength on the throat, Pa."""
+        return self.shear_share * self.strength
+
+
+@dataclass(frozen=True, slots=True)
+class LeastLeg:
+    """The least fillet leg (m) where the thinner part is up to `thickness` (m) thick."""
+
+    thickness: float
+    leg: float
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class CripplingRow:
+    """Web crippling coefficients of one loading: Pn = C t2 Fy (1 - CR sqrt(R/t)) (1 + CN sqrt(N/t)) (1 - Ch
+    sqrt(h/t)).
+    """
+
+    fastened: str
+    flanges: str
+    loading: str
+    location: str
+    c: float
+    c_radius: float
+    c_bearing: float
+    c_slenderness: float
+    safety: float
+    largest_radius_ratio: float
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class BoltTables:
+    """Everything in shared/bolts.yaml."""
+
+    threads: tuple[Thread, ...]
+    grades: tuple[BoltGrade, ...]
+    torque_factors: tuple[TorqueFactor, ...]
+    surfaces: tuple[Surface, ...]
+    holes: tuple[HoleSize, ...]
+    edges: tuple[EdgeDistance, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class WeldTables:
+    """Everything in shared/welds.yaml."""
+
+    electrodes: tuple[Electrode, ...]
+    least_legs: tuple[LeastLeg, ...]

@@ -1,0 +1,214 @@
+"""Joints: bolts, welds, brackets and where they sit. SI; directions in vehicle axes (x forward, y left, z up).
+
+A joint holds one part (the attached part) to another (the holding part). Its loads are what the attached part puts on
+the
+joint: force and moment at the joint's place.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+
+from framecheck.model.arrays import Vector
+from framecheck.model.joint_tables import BoltGrade, Surface, Thread, TorqueFactor
+from framecheck.model.loads import ZERO
+from framecheck.model.materials import Material
+
+
+class Terminal(Enum):
+    """Which end of a member."""
+
+    START = "start"
+    END = "end"
+
+
+@dataclass(frozen=True, slots=True)
+class JointLoad:
+    """What the attached part puts on the joint in one load case: N and Nm at the joint's place, vehicle axes."""
+
+    load_case: str
+    force: Vector
+    moment: Vector = ZERO
+
+
+@dataclass(frozen=True, slots=True)
+class AtMemberEnd:
+    """The joint holds the end of a member; the member is the attached part and its end forces load the joint."""
+
+    member: str
+    end: Terminal
+
+
+@dataclass(frozen=True, slots=True)
+class AtPoint:
+    """The joint holds a bracket on a frame point; what arrives at the point from outside the frame loads the joint."""
+
+    point: str
+
+
+@dataclass(frozen=True, slots=True)
+class GivenLoads:
+    """The loads are written in the case file."""
+
+    loads: tuple[JointLoad, ...]
+
+
+Place = AtMemberEnd | AtPoint | GivenLoads
+
+
+@dataclass(frozen=True, slots=True)
+class Plane:
+    """Where a pattern lies: its origin from the joint's place (m), two unit directions in it, and the way it faces.
+
+    facing: unit normal from the holding part to the attached part, so that a load along it pulls the joint open.
+    """
+
+    across: Vector
+    along: Vector
+    facing: Vector
+    origin: Vector = ZERO
+
+
+class Threads(Enum):
+    """Whether the shear plane cuts the threads."""
+
+    IN = "in the shear plane"
+    OUT = "out of the shear plane"
+
+
+@dataclass(frozen=True, slots=True)
+class Bolt:
+    """A bolt in its hole. hole: diameter, m. clamp_share: share of the proof load it is tightened to, None: not
+    tightened.
+
+    surface: the faces that the clamp presses together; None: not known, slip is not checked.
+    """
+
+    thread: Thread
+    grade: BoltGrade
+    hole: float
+    threads: Threads = Threads.IN
+    shear_planes: int = 1
+    clamp_share: float | None = None
+    torque_factor: TorqueFactor | None = None
+    surface: Surface | None = None
+
+    @property
+    def clamp(self) -> float | None:
+        """Return the clamp force share x proof x stress area, N; None where the bolt is not tightened to a known
+        share.
+        """
+        if self.clamp_share is None:
+            return None
+        return self.clamp_share * self.grade.proof * self.thread.stress_area
+
+
+class PlyKind(Enum):
+    """What a bolt bears on."""
+
+    PLATE = "plate"
+    TUBE_WALL = "wall of a hollow tube"
+
+
+@dataclass(frozen=True, slots=True)
+class Ply:
+    """A part the bolts bear on. thickness, edge (least distance from a hole's centre to an edge; None: unknown): m.
+
+    share: its share of the bolt's force (1/2 for the outer plies in double shear).
+    """
+
+    name: str
+    thickness: float
+    material: Material
+    edge: float | None = None
+    kind: PlyKind = PlyKind.PLATE
+    share: float = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class Prying:
+    """The flange or plate that bends between its bolts and what pulls it, m.
+
+    offset: bolt centre to the face of what pulls; edge: bolt centre to the plate's edge; pitch: plate length per bolt.
+    """
+
+    offset: float
+    edge: float
+    pitch: float
+    thickness: float
+    material: Material
+
+
+@dataclass(frozen=True, slots=True)
+class CrushSleeve:
+    """A sleeve round a bolt through a tube, m."""
+
+    outside_diameter: float
+    inside_diameter: float
+    yield_strength: float
+
+
+@dataclass(frozen=True, slots=True)
+class ClampedTube:
+    """The tube that the bolts pass through: width of the pressed face, wall, depth along the bolt, washer, m."""
+
+    width: float
+    wall: float
+    depth: float
+    washer: float
+    material: Material
+    sleeve: CrushSleeve | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class BoltGroup:
+    """Equal bolts in one plane. positions: (across, along) of each, m.
+
+    contact: (across least, across most, along least, along most) of the face the attached part presses on, m; None:
+    unknown.
+    """
+
+    name: str
+    place: Place
+    plane: Plane
+    positions: tuple[tuple[float, float], ...]
+    bolt: Bolt
+    plies: tuple[Ply, ...]
+    contact: tuple[float, float, float, float] | None = None
+    prying: Prying | None = None
+    tube: ClampedTube | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class PinnedSleeve:
+    """One tube in another, held by bolts through both, carrying torsion. depth: outer depth or diameter along the
+    bolts, m.
+
+    bolts: number of bolts through both (each crosses the joint twice); clearance: gap per side of the fit, m; walls:
+    outer
+    tube and inner tube.
+    """
+
+    name: str
+    place: Place
+    bolt: Bolt
+    bolts: int
+    depth: float
+    walls: tuple[Ply, Ply]
+    clearance: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class JointTargets:
+    """Least safety factors asked of a joint, against nominal strength.
+
+    strength 2.00, slip 1.50, yielding 1.50: the ASD factors of ANSI/AISC 360-22, J2.4, J3.7, J3.9, J4.2, J10.2.
+    """
+
+    strength: float = 2.0
+    slip: float = 1.5
+    yielding: float = 1.5
+
+
+ASKED = JointTargets()

@@ -1,0 +1,128 @@
+"""The joint tables: text of shared/bolts.yaml, welds.yaml and web_crippling.yaml to frozen rows, SI."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from fractions import Fraction
+from typing import Any
+
+import yaml
+
+from framecheck.errors import Fault, InputError
+from framecheck.model.joint_tables import (
+    BoltGrade,
+    BoltTables,
+    CripplingRow,
+    EdgeDistance,
+    Electrode,
+    HoleSize,
+    LeastLeg,
+    SlipRule,
+    Surface,
+    Thread,
+    TorqueFactor,
+    WeldTables,
+)
+
+INCH = 0.0254
+UNITS = {"in": INCH, "mm": 1e-3, "in2": INCH**2, "mm2": 1e-6, "ksi": 6.894757293168e6, "MPa": 1e6}
+
+Row = Mapping[str, Any]
+
+
+def amount(text: str) -> float:
+    """Return a table entry such as "1 1/2 in" or "55 ksi" in SI."""
+    *numbers, unit = text.split()
+    return float(sum(Fraction(number) for number in numbers)) * UNITS[unit]
+
+
+def rows_of(text: str, name: str, key: str) -> tuple[Row, ...]:
+    """Return the rows under a key of a table's text; a missing key or a row without a source is an input error."""
+    found: Any = yaml.safe_load(text)
+    rows = found.get(key) if isinstance(found, dict) else None
+    if not isinstance(rows, list):
+        raise InputError([Fault(name, key, "this table is missing", f"write a list under '{key}:'")])
+    faults = [
+        Fault(name, f"{key}, row {number}", "this row has no source", "add 'source:' and say where it comes from")
+        for number, row in enumerate(rows, start=1)
+        if not row.get("source")
+    ]
+    if faults:
+        raise InputError(faults)
+    return tuple(rows)
+
+
+def bolt_tables(text: str, name: str = "bolts.yaml") -> BoltTables:
+    """Return the bolt tables from the text of shared/bolts.yaml."""
+    return BoltTables(
+        threads=tuple(map(thread, rows_of(text, name, "threads"))),
+        grades=tuple(map(grade, rows_of(text, name, "grades"))),
+        torque_factors=tuple(
+            TorqueFactor(row["name"], float(row["least"]), float(row["most"]), row["source"])
+            for row in rows_of(text, name, "torque factors")
+        ),
+        surfaces=tuple(
+            Surface(row["name"], SlipRule(row["rule"]), float(row["friction"]), row["source"])
+            for row in rows_of(text, name, "surfaces")
+        ),
+        holes=tuple(
+            HoleSize(amount(row["diameter"]), amount(row["hole"]), row["source"])
+            for row in rows_of(text, name, "holes")
+        ),
+        edges=tuple(
+            EdgeDistance(amount(row["diameter"]), amount(row["least"]), row["source"])
+            for row in rows_of(text, name, "edges")
+        ),
+    )
+
+
+def thread(row: Row) -> Thread:
+    """Return one thread."""
+    return Thread(str(row["name"]), amount(row["diameter"]), amount(row["stress area"]), row["source"])
+
+
+def grade(row: Row) -> BoltGrade:
+    """Return one grade for one range of sizes."""
+    return BoltGrade(
+        name=str(row["name"]),
+        largest_diameter=amount(row["largest diameter"]),
+        proof=amount(row["proof"]),
+        yield_strength=amount(row["yield"]),
+        tensile=amount(row["tensile"]),
+        shear_factor=float(row["shear factor"]),
+        source=row["source"],
+    )
+
+
+def weld_tables(text: str, name: str = "welds.yaml") -> WeldTables:
+    """Return the weld tables from the text of shared/welds.yaml."""
+    return WeldTables(
+        electrodes=tuple(
+            Electrode(row["name"], amount(row["strength"]), float(row["shear share"]), row["source"])
+            for row in rows_of(text, name, "electrodes")
+        ),
+        least_legs=tuple(
+            LeastLeg(amount(row["thickness"]), amount(row["leg"]), row["source"])
+            for row in rows_of(text, name, "least legs")
+        ),
+    )
+
+
+def crippling_rows(text: str, name: str = "web_crippling.yaml") -> tuple[CripplingRow, ...]:
+    """Return the web crippling coefficients from the text of shared/web_crippling.yaml."""
+    return tuple(
+        CripplingRow(
+            fastened=row["fastened"],
+            flanges=row["flanges"],
+            loading=row["loading"],
+            location=row["location"],
+            c=float(row["c"]),
+            c_radius=float(row["radius"]),
+            c_bearing=float(row["bearing"]),
+            c_slenderness=float(row["slenderness"]),
+            safety=float(row["safety"]),
+            largest_radius_ratio=float(row["radius ratio"]),
+            source=row["source"],
+        )
+        for row in rows_of(text, name, "web crippling")
+    )
