@@ -46,6 +46,7 @@ class Axle:
     roll_stiffness: roll moment per roll of the body on this axle, Nm/rad; None: not known, roll is shared by axle load.
     roll_centre: z of the roll centre, m; None: not known, taken at the ground. Where the suspension is described, both
     follow from it unless given. live: the suspension of a live axle, in place of the wheels' corners.
+    stated_load: the axle's load on a weigh scale, N, to check the masses by.
     """
 
     name: str
@@ -56,7 +57,61 @@ class Axle:
     roll_stiffness: float | None = None
     roll_centre: float | None = None
     live: LiveAxle | None = None
+    stated_load: float | None = None
     bar: AntiRollBar | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Driveline:
+    """What turns the driven axles. Torque Nm, speed rad/s, ratios in the lowest gear; converter: torque ratio at stall.
+
+    mounts: frame points that hold engine and gearbox; final_drives: frame points of frame-mounted final drives (front,
+    rear), empty for a live axle. speed: at which the engine makes its torque, for its power; 0: not known.
+    """
+
+    engine_torque: float
+    gear: float
+    final_drive: float
+    mounts: tuple[str, ...]
+    converter: float = 1.0
+    transfer: float = 1.0
+    efficiency: float = 1.0
+    final_drives: tuple[tuple[str, ...], tuple[str, ...]] = ((), ())
+    speed: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Strap:
+    """A tie-down from a frame point to an anchor on the trailer, m. pretension and working load limit in N."""
+
+    name: str
+    point: str
+    anchor: Vector
+    pretension: float = 0.0
+    working_load_limit: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """A place that moves and turns with a frame point; at: where it is, m; None: at the point itself."""
+
+    point: str
+    at: Vector | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Clearance:
+    """A gap of today, m, between a place and another place, or a plane that stays still.
+
+    normal: for a plane, the direction (unit or not) from the plane to the place. least: the gap that should be left, m.
+    """
+
+    name: str
+    first: Place
+    second: Place | None
+    gap: float
+    normal: Vector = (0.0, 0.0, 1.0)
+    least: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,6 +123,9 @@ class Vehicle:
     rear: Axle
     friction: float = 1.0
     gravity: float = 9.80665
+    driveline: Driveline | None = None
+    straps: tuple[Strap, ...] = ()
+    clearances: tuple[Clearance, ...] = ()
 
     @property
     def axles(self) -> tuple[Axle, Axle]:

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from difflib import get_close_matches
+
 from framecheck.errors import Fault, InputError
 from framecheck.model.case import LoadCase
+from framecheck.vehicle.scene import Scene
 
 
 def number(load_case: LoadCase, name: str) -> float:
@@ -38,3 +41,20 @@ def _factor(load_case: LoadCase, name: str) -> float | str:
     if name not in load_case.factors:
         raise _fault(load_case, name, "is not given", "give it under the load case")
     return load_case.factors[name]
+
+
+def point(scene: Scene, load_case: LoadCase, name: str) -> str:
+    """Return a factor that names a frame point."""
+    return points(scene, load_case, name)[0]
+
+
+def points(scene: Scene, load_case: LoadCase, name: str) -> tuple[str, ...]:
+    """Return a factor that names frame points, set apart by commas."""
+    found = tuple(each.strip() for each in word(load_case, name).split(","))
+    for each in found:
+        if each not in scene.points:
+            near = get_close_matches(each, scene.points, n=1)
+            raise _fault(
+                load_case, name, f"'{each}' is not a frame point", f"did you mean '{near[0]}'?" if near else "name one"
+            )
+    return found

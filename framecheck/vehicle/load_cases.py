@@ -16,7 +16,7 @@ from framecheck.model.arrays import Array, Vector
 from framecheck.model.case import Case, LoadCase
 from framecheck.model.loads import CaseLoads, Motion, PointLoad
 from framecheck.model.vehicle import Axle, Wheel
-from framecheck.vehicle import driving, strikes
+from framecheck.vehicle import driveline, driving, hoisting, obstacles, pulling, strikes
 from framecheck.vehicle.balance import body_loads, ground_wrench, mass_loads, motion, residual, wheel_wrench
 from framecheck.vehicle.masses import MassProperties, wheels_of
 from framecheck.vehicle.scene import Action, BracketForce, Carried, Scene, cross, vector
@@ -37,6 +37,19 @@ KINDS: Mapping[str, Kind] = {
     "curb strike sideways, one wheel": strikes.curb_one_wheel,
     "curb strike head-on": strikes.curb_head_on,
     "pothole under braking": strikes.pothole_braking,
+    "drive torque": driveline.drive,
+    "diagonal twist": obstacles.diagonal_twist,
+    "curb climb head-on": obstacles.curb_climb,
+    "curb strike sideways at speed": obstacles.curb_at_speed,
+    "drop on one wheel": obstacles.drop_on_wheel,
+    "underbody strike": obstacles.underbody_strike,
+    "jacked at a point": hoisting.jacked,
+    "two-post lift": hoisting.lifted_on_posts,
+    "tow or recovery pull": pulling.pull,
+    "tie-down": pulling.tied_down,
+    "load bed": pulling.bouncing_load,
+    "trailer coupling": pulling.coupling,
+    "parked on a slope": pulling.parked_on_slope,
 }
 
 
@@ -107,7 +120,7 @@ def answered(scene: Scene, name: str, action: Action) -> VehicleLoads:
         notes=(*action.notes, *(note for each in carried for note in each.notes)),
     )
     rows = tuple(_wheel_row(wheel, action) for wheel in wheels_of(scene.vehicle))
-    return VehicleLoads(loads, rows, brackets, acceleration(scene, moving), residual(scene, loads))
+    return VehicleLoads(loads, rows, brackets, acceleration(scene, action, moving), residual(scene, loads))
 
 
 def kind_of(load_case: LoadCase) -> Kind:
@@ -124,10 +137,10 @@ def suspension_points(scene: Scene) -> tuple[str, ...]:
     return tuple(dict.fromkeys(point for wheel in wheels_of(scene.vehicle) for point in wheel.on))
 
 
-def acceleration(scene: Scene, moving: Motion) -> Vector:
+def acceleration(scene: Scene, action: Action, moving: Motion) -> Vector:
     """Return the true acceleration of the centre of gravity: gravity less what is felt, m/s2."""
-    x, y, z = moving.linear
-    return (-x, -y, -scene.vehicle.gravity - z)
+    gravity = (0.0, 0.0, -scene.vehicle.gravity) if action.gravity is None else action.gravity
+    return vector(np.array(gravity) - np.array(moving.linear))
 
 
 def carried_by_suspension(scene: Scene, action: Action, moving: Motion) -> tuple[Carried, ...]:

@@ -70,7 +70,7 @@ PLACES = ({"front", "left"}, {"front", "right"}, {"rear", "left"}, {"rear", "rig
 class Scene:
     """The vehicle with all its mass.
 
-    frame: the frame's own mass; whole: everything, frame and wheels included; suspension: front, rear.
+    frame: the frame's own mass; whole: everything, frame and wheels included; suspension and its rolls: front, rear.
     """
 
     vehicle: Vehicle
@@ -79,6 +79,7 @@ class Scene:
     frame: MassProperties
     whole: MassProperties
     suspension: tuple[AxleSuspension, AxleSuspension]
+    rolls: tuple[Roll, Roll]
 
     @property
     def weight(self) -> float:
@@ -110,13 +111,14 @@ class Action:
     """What the world outside does to the vehicle in a load case, and what is to be said about it.
 
     outside: on frame points. internal and on_carriers (moment Nm by wheel name): what the driveline does between frame
-    and wheel carriers; together they are in balance.
+    and wheel carriers; together they are in balance. gravity: where the ground is not level, m/s2.
     """
 
     wheels: tuple[WheelForce, ...] = ()
     outside: tuple[PointLoad, ...] = ()
     internal: tuple[PointLoad, ...] = ()
     on_carriers: tuple[tuple[str, Vector], ...] = ()
+    gravity: Vector | None = None
     notes: tuple[str, ...] = ()
 
 

@@ -23,7 +23,7 @@ def scene_of(case: Case, frame: MassProperties) -> Scene:
     bodies, points = case.frame.stiff_bodies, case.frame.points
     whole = combine([frame, *vehicle_masses(case.vehicle), *(body_mass(body) for body in bodies)])
     front, rear = (suspension_of(axle, points) for axle in case.vehicle.axles)
-    return Scene(case.vehicle, points, bodies, frame, whole, (front, rear))
+    return Scene(case.vehicle, points, bodies, frame, whole, (front, rear), (front.roll, rear.roll))
 
 
 def vehicle_faults(vehicle: Vehicle, points: Mapping[str, Vector]) -> Iterator[Fault]:

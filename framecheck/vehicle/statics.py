@@ -8,11 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
 from framecheck.errors import UnsolvableError
-from framecheck.model.arrays import Array, Vector
+from framecheck.model.arrays import Array, Vector, frozen
 from framecheck.vehicle.scene import BracketForce, Foot, cross, vector, wrench
 from framecheck.vehicle.sharing import shared
 
@@ -57,8 +58,9 @@ def load_rows(mechanism: Mechanism, body: int, force: Array, at: Vector) -> Arra
     return rows
 
 
+@lru_cache(maxsize=256)
 def influence(mechanism: Mechanism) -> Array:
-    """Return (6 + n_arms, n_joints): what each joint's unit force adds to the equations."""
+    """Return (6 + n_arms, n_joints): what each joint's unit force adds to the equations; read-only."""
     columns = []
     for joint in mechanism.joints:
         force = np.array(joint.direction)
@@ -66,7 +68,7 @@ def influence(mechanism: Mechanism) -> Array:
         if isinstance(joint.other, int):
             column = column - load_rows(mechanism, joint.other, force, joint.at)
         columns.append(column)
-    return np.stack(columns, axis=1)
+    return frozen(np.stack(columns, axis=1))
 
 
 def joint_forces(mechanism: Mechanism, load: Array, given: dict[int, float]) -> Array:
@@ -75,16 +77,10 @@ def joint_forces(mechanism: Mechanism, load: Array, given: dict[int, float]) -> 
     With as many unknowns as equations the answer is statics alone. With more, the spare ones share by stiffness.
     """
     matrix = influence(mechanism)
-    free = [n for n in range(len(mechanism.joints)) if n not in given]
-    known = sum((matrix[:, n] * value for n, value in given.items()), np.zeros(len(load)))
-    held = matrix[:, free]
-    _refuse_loose(mechanism, held)
     forces = np.zeros(len(mechanism.joints))
-    stiffness = np.array([mechanism.joints[n].stiffness for n in free])
-    forces[free] = _balancing(held, stiffness, -(load + known))
     for n, value in given.items():
         forces[n] = value
-    return forces
+    return np.asarray(forces + _answers(mechanism, tuple(given)) @ (load + matrix @ forces), dtype=np.float64)
 
 
 def compliance(mechanism: Mechanism) -> Array:
@@ -95,11 +91,20 @@ def compliance(mechanism: Mechanism) -> Array:
     return np.asarray(np.linalg.inv(held * stiffness @ held.T), dtype=np.float64)
 
 
-def _balancing(held: Array, stiffness: Array, answer: Array) -> Array:
+@lru_cache(maxsize=256)
+def _answers(mechanism: Mechanism, given: tuple[int, ...]) -> Array:
+    """Return (n_joints, 6 + n_arms) joint forces per load; rows of given joints are zero; read-only."""
+    matrix = influence(mechanism)
+    free = [n for n in range(len(mechanism.joints)) if n not in given]
+    held = matrix[:, free]
+    _refuse_loose(mechanism, held)
+    found = np.zeros(matrix.T.shape)
     if held.shape[0] == held.shape[1]:
-        return np.asarray(np.linalg.solve(held, answer), dtype=np.float64)
-    moved = np.linalg.solve(held * stiffness @ held.T, answer)
-    return np.asarray(stiffness * (held.T @ moved), dtype=np.float64)
+        found[free] = -np.linalg.inv(held)
+        return frozen(found)
+    stiffness = np.array([mechanism.joints[n].stiffness for n in free])
+    found[free] = -stiffness[:, None] * (held.T @ np.linalg.inv(held * stiffness @ held.T))
+    return frozen(found)
 
 
 def bracket_forces(mechanism: Mechanism, forces: Array, loads: Loads) -> Iterator[BracketForce]:

@@ -33,10 +33,11 @@ class WheelLoads:
         return float(self.loads[:2].sum()), float(self.loads[2:].sum())
 
 
-def wheel_loads(scene: Scene, apparent: Vector, extra: Array | None = None) -> WheelLoads:
+def wheel_loads(scene: Scene, apparent: Vector, extra: Array | None = None, couples: Array | None = None) -> WheelLoads:
     """Return the wheel loads under an apparent acceleration (m/s2) of all mass.
 
-    extra: (6,) further force and moment about (0, 0, ground), N and Nm. Equilibrium of the whole vehicle; roll is
+    extra: (6,) further force and moment about (0, 0, ground), N and Nm; couples: (2,) roll moments put on the axles by
+    the driveline, of no sum, Nm. Equilibrium of the whole vehicle; roll is
     shared between the axles by `roll_shares` after the part that goes through the roll centres.
     """
     load = wrench(scene.whole.mass * np.array(apparent), scene.whole.cg, np.array([0.0, 0.0, scene.ground]))
@@ -44,7 +45,8 @@ def wheel_loads(scene: Scene, apparent: Vector, extra: Array | None = None) -> W
     axles, pitch = _axle_loads(scene, total)
     middles = [axle_y(axle) for axle in scene.vehicle.axles]
     roll = -float(total[3]) - float(axles @ middles)
-    return _across(scene, axles, roll, pitch, roll_centre_moments(scene, apparent))
+    direct = roll_centre_moments(scene, apparent)
+    return _across(scene, axles, roll, pitch, direct if couples is None else direct + couples)
 
 
 def static_loads(scene: Scene) -> WheelLoads:
@@ -74,7 +76,7 @@ def loads_from_couples(scene: Scene, axles: Array, couples: Array) -> Array:
 
 def roll_shares(scene: Scene) -> Array:
     """Return the share (2,) of each axle in the roll moment: by roll stiffness where known, else by axle load."""
-    stiffness = tuple(each.roll.stiffness for each in scene.suspension)
+    stiffness = tuple(roll.stiffness for roll in scene.rolls)
     if stiffness[0] is not None and stiffness[1] is not None and stiffness[0] + stiffness[1] > 0:
         return np.array(stiffness) / (stiffness[0] + stiffness[1])
     still = wrench(np.array([0.0, 0.0, -scene.weight]), scene.whole.cg, np.array([0.0, 0.0, scene.ground]))
@@ -92,7 +94,7 @@ def roll_centre_moments(scene: Scene, apparent: Vector) -> Array:
     unsprung = np.array([wheel.unsprung_mass for wheel in wheels])
     radii = np.array([wheel.radius for wheel in wheels])
     sprung = _sprung_by_axle(scene, unsprung)
-    centres = (each.roll.centre for each in scene.suspension)
+    centres = (roll.centre for roll in scene.rolls)
     heights = np.array([0.0 if centre is None else centre - scene.ground for centre in centres])
     low = (unsprung * radii).reshape(2, 2).sum(axis=1)
     return np.asarray(apparent[1] * (sprung * heights + low), dtype=np.float64)

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
-from hypothesis import assume, given
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from framecheck.errors import UnsolvableError
@@ -13,7 +15,7 @@ from framecheck.model.vehicle import Mass
 from framecheck.vehicle.load_cases import VehicleLoads, vehicle_loads
 from framecheck.vehicle.masses import combine, point_mass
 from framecheck.vehicle.sharing import shared
-from tests.unit.vehicle.trucks import MASSES, POINTS, STANDARD, pickup, rails
+from tests.unit.vehicle.trucks import FURTHER, MASSES, POINTS, STANDARD, pickup, rails, suspended
 
 coordinate = st.floats(-4.0, 4.0).map(lambda value: round(value, 3))
 place = st.tuples(coordinate, coordinate, coordinate)
@@ -27,6 +29,9 @@ mass = st.builds(
 )
 
 
+every_case = st.sampled_from(STANDARD + FURTHER)
+
+
 def solved(case: Case, load_case: LoadCase) -> VehicleLoads:
     try:
         return vehicle_loads(case, load_case, rails())
@@ -35,6 +40,7 @@ def solved(case: Case, load_case: LoadCase) -> VehicleLoads:
         raise
 
 
+@settings(deadline=None)
 @given(st.lists(mass, max_size=4), st.sampled_from(STANDARD))
 def test_the_six_equations_close_and_no_wheel_pulls_on_the_ground(extra: list[Mass], load_case: LoadCase) -> None:
     found = solved(pickup(masses=MASSES + tuple(extra)), load_case)
@@ -42,6 +48,17 @@ def test_the_six_equations_close_and_no_wheel_pulls_on_the_ground(extra: list[Ma
     assert min(wheel.force[2] for wheel in found.wheels) >= 0.0
 
 
+@settings(deadline=None)
+@given(st.lists(mass, max_size=4), every_case, st.floats(0.2, 1.4))
+def test_the_six_equations_close_with_every_kind(extra: list[Mass], load_case: LoadCase, friction: float) -> None:
+    case = suspended(friction)
+    assert case.vehicle is not None
+    found = solved(replace(case, vehicle=replace(case.vehicle, masses=MASSES + tuple(extra))), load_case)
+    assert found.balance < 1e-9
+    assert min(wheel.force[2] for wheel in found.wheels) >= 0.0
+
+
+@settings(deadline=None)
 @given(st.lists(mass, max_size=4), st.sampled_from(STANDARD))
 def test_newton_holds_for_the_whole_vehicle(extra: list[Mass], load_case: LoadCase) -> None:
     """Sum of ground forces and weight = mass x acceleration, from the wheel rows alone."""
@@ -53,6 +70,7 @@ def test_newton_holds_for_the_whole_vehicle(extra: list[Mass], load_case: LoadCa
     assert ground + weight == pytest.approx(total * np.array(found.acceleration), rel=1e-9, abs=1e-6 * total)
 
 
+@settings(deadline=None)
 @given(
     st.lists(place, min_size=1, max_size=6, unique=True), place, st.lists(st.floats(-1e4, 1e4), min_size=6, max_size=6)
 )
@@ -65,6 +83,7 @@ def test_shared_forces_are_statically_equivalent(
     assert moment == pytest.approx(load[3:], abs=1e-4)
 
 
+@settings(deadline=None)
 @given(st.lists(st.tuples(st.floats(0.1, 100.0), place), min_size=2, max_size=6))
 def test_masses_combine_in_any_grouping(parts: list[tuple[float, tuple[float, float, float]]]) -> None:
     rods = [point_mass(weight, at) for weight, at in parts]

@@ -12,11 +12,11 @@ from framecheck.model.frame import Mount, StiffBody
 from framecheck.model.vehicle import Mass
 from framecheck.vehicle.load_cases import KINDS, all_vehicle_loads, case_loads, vehicle_loads
 from framecheck.vehicle.masses import NOTHING
-from tests.unit.vehicle.trucks import MASSES, POINTS, STANDARD, asked, pickup, rails, truck
+from tests.unit.vehicle.trucks import FURTHER, MASSES, POINTS, STANDARD, asked, pickup, rails, suspended, truck
 
 
 def test_each_kind_is_in_the_list_of_these_tests() -> None:
-    assert {load_case.kind for load_case in STANDARD} == set(KINDS)
+    assert {load_case.kind for load_case in STANDARD + FURTHER} == set(KINDS)
 
 
 def test_every_case_balances_and_hangs_on_nothing() -> None:
@@ -24,6 +24,12 @@ def test_every_case_balances_and_hangs_on_nothing() -> None:
     assert max(one.balance for one in found) < 1e-12
     assert all(one.loads.afloat for one in found)
     assert found[0].loads.reference[:2] == ("front left", "front right")
+
+
+def test_every_case_balances_on_its_suspension() -> None:
+    found = all_vehicle_loads(replace(suspended(), load_cases=STANDARD + FURTHER), rails())
+    assert max(one.balance for one in found) < 1e-11
+    assert min(wheel.force[2] for one in found for wheel in one.wheels) >= 0.0
 
 
 def test_each_mass_says_what_it_is() -> None:

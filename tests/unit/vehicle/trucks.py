@@ -2,9 +2,22 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from framecheck.model.case import Case, LoadCase
 from framecheck.model.frame import Frame
-from framecheck.model.vehicle import Axle, Mass, Vehicle, Wheel
+from framecheck.model.suspension import (
+    AntiRollBar,
+    Arm,
+    Bracket,
+    Carries,
+    DoubleWishbone,
+    LeafAxle,
+    LeafSpring,
+    Link,
+    Spring,
+)
+from framecheck.model.vehicle import Axle, Driveline, Mass, Strap, Vehicle, Wheel
 from framecheck.vehicle.masses import LineMass, MassProperties, frame_mass
 
 POINTS = {
@@ -88,3 +101,81 @@ STANDARD = (
     asked("curb strike head-on", wheel="front left", factor=2.0),
     asked("pothole under braking", wheel="front left", deceleration=0.6, vertical=3.0, along=2.0),
 )
+
+FURTHER = (
+    asked("drive torque", snatch=1.5),
+    asked("diagonal twist", wheel="rear left", height=0.15),
+    asked("curb climb head-on", wheel="front", height=0.1),
+    asked(
+        "curb strike sideways at speed",
+        wheel="front left",
+        speed=1.5,
+        tyre_stiffness=150e3,
+        suspension_stiffness=800e3,
+        frame_stiffness=600e3,
+    ),
+    asked("drop on one wheel", wheel="front right", height=0.1, static_deflection=0.1),
+    asked("underbody strike", point="middle left", factor=1.0, drag=0.5),
+    asked("jacked at a point", point="front left", wheel="front left", factor=1.2),
+    asked("two-post lift", points="front left, front right, spring left front, spring right front", factor=1.1),
+    asked("tow or recovery pull", point="front left", end="front", factor=0.5, sideways=0.3, upward=0.2),
+    asked("tie-down", toward="forward", acceleration=0.8, strap_stiffness=80e3, tyre_stiffness=250e3),
+    asked("load bed", factor=2.5),
+    asked("trailer coupling", point="spring left rear", trailer_mass=1500.0, tongue_mass=150.0),
+    asked("parked on a slope", grade=0.3),
+)
+
+DRIVELINE = Driveline(
+    400.0, 3.5, 4.1, ("front left", "front right", "middle left", "middle right"), 1.8, efficiency=0.9
+)
+STRAPS = tuple(
+    Strap(f"{end} {side}", point, (x, 1.6 * y, -0.3), 3000.0, 14e3)
+    for end, point, x in (("front", "front {}", 1.5), ("rear", "spring {} rear", -5.0))
+    for side, y in (("left", 1.0), ("right", -1.0))
+    for point in [point.format(side)]
+)
+
+
+def bracket(point: str, x: float, y: float, z: float) -> Bracket:
+    return Bracket(point, (x, y, z))
+
+
+def front_corner(side: float) -> DoubleWishbone:
+    """Return wishbones that lean a little in every direction."""
+    point = "front left" if side > 0 else "front right"
+
+    def place(x: float, y: float, z: float) -> tuple[float, float, float]:
+        return (x, side * y, z)
+
+    upper = Arm(
+        (bracket(point, *place(0.12, 0.42, 0.56)), bracket(point, *place(-0.16, 0.43, 0.53))), place(-0.02, 0.66, 0.55)
+    )
+    lower = Arm(
+        (bracket(point, *place(0.2, 0.33, 0.27)), bracket(point, *place(-0.2, 0.34, 0.26))), place(0.01, 0.7, 0.2)
+    )
+    tie_rod = Link("tie rod", place(-0.13, 0.68, 0.25), bracket(point, *place(-0.14, 0.36, 0.29)))
+    spring = Spring(place(0.0, 0.58, 0.23), bracket(point, *place(0.0, 0.48, 0.65)), 70e3, 0.09, 0.1)
+    return DoubleWishbone(upper, lower, tie_rod, spring)
+
+
+def suspended(friction: float = 1.0) -> Case:
+    """Return the pickup on wishbones and leaf springs with bars, driven behind, tied down by four straps."""
+    case = pickup()
+    assert case.vehicle is not None
+    bushes = (bracket("front left", 0.2, 0.35, 0.5), bracket("front right", 0.2, -0.35, 0.5))
+    bar = AntiRollBar(12e3, ((0.1, 0.6, 0.24), (0.1, -0.6, 0.24)), bushes, Carries.LOWER_ARM)
+    old = case.vehicle.front
+    left, right = replace(old.left, corner=front_corner(1.0)), replace(old.right, corner=front_corner(-1.0))
+    front = replace(old, left=left, right=right, bar=bar)
+    leaves = [
+        LeafSpring(
+            bracket(f"spring {side} front", -2.5, y, 0.52),
+            (-3.52, y, 0.5),
+            bracket(f"spring {side} rear", -3.55, y, 0.6),
+            38e3,
+        )
+        for side, y in (("left", 0.45), ("right", -0.45))
+    ]
+    rear = replace(case.vehicle.rear, live=LeafAxle(leaves[0], leaves[1]))
+    vehicle = replace(case.vehicle, front=front, rear=rear, friction=friction, driveline=DRIVELINE, straps=STRAPS)
+    return replace(case, vehicle=vehicle)

@@ -1,0 +1,76 @@
+"""Load cases in the workshop: jacked at a point, on a two-post lift."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from framecheck.errors import UnsolvableError
+from framecheck.model.arrays import Array
+from framecheck.model.case import LoadCase
+from framecheck.model.loads import PointLoad
+from framecheck.vehicle.driving import upright
+from framecheck.vehicle.factors import point, points, positive, word
+from framecheck.vehicle.masses import wheels_of
+from framecheck.vehicle.one_way import Hold, settled
+from framecheck.vehicle.scene import Action, Scene, wheel_numbers, wrench
+
+
+def jacked(scene: Scene, load_case: LoadCase) -> Action:
+    """Return the vehicle jacked at a frame point until the named wheel (or axle, or side) just leaves the ground."""
+    where, lifted = point(scene, load_case, "point"), wheel_numbers(scene.vehicle, word(load_case, "wheel"))
+    loads, jack = jack_force(scene, where, lifted)
+    push = positive(load_case, "factor") * jack
+    said = f"the jack carries {push:.0f} N, {push / scene.weight:.0%} of the weight"
+    return Action(upright(scene, loads), outside=(PointLoad(where, (0.0, 0.0, push), because="jack"),), notes=(said,))
+
+
+def jack_force(scene: Scene, where: str, lifted: tuple[int, ...]) -> tuple[Array, float]:
+    """Return wheel loads (4,) and the jack's force, N, with some wheels just off the ground.
+
+    Statics where two wheels are left. Where three are left, the body stays a plane on equal springs (stated sharing)
+    that passes the lifted wheel at no load; a wheel that would pull is let go.
+    """
+    resting = [n for n in range(4) if n not in lifted]
+    for _ in range(3):
+        found = _on_jack(scene, where, lifted, resting)
+        if found is not None and min(found) >= -1e-9 * scene.weight:
+            loads = np.zeros(4)
+            loads[resting] = np.maximum(found[:-1], 0.0)
+            return loads, float(found[-1])
+        if found is None or len(resting) < 3:
+            break
+        resting.remove(resting[int(np.argmin(found[:-1]))])
+    names = " and ".join(wheels_of(scene.vehicle)[n].name for n in lifted)
+    raise UnsolvableError(f"a jack at {where} can't lift the {names} wheel; jack nearer to it")
+
+
+def lifted_on_posts(scene: Scene, load_case: LoadCase) -> Action:
+    """Return the vehicle on the pads of a two-post lift; its wheels hang. Pads share like equal springs."""
+    where = points(scene, load_case, "points")
+    holds = tuple(Hold(name, scene.points[name], (0.0, 0.0, 1.0)) for name in where)
+    weight = wrench(np.array([0.0, 0.0, -scene.weight]), scene.whole.cg, np.zeros(3))
+    forces = positive(load_case, "factor") * settled(load_case.name, holds, weight)
+    pads = tuple(
+        PointLoad(name, (0.0, 0.0, float(f)), because="lift pad") for name, f in zip(where, forces, strict=True)
+    )
+    idle = tuple(f"the pad at {name} carries nothing" for name, f in zip(where, forces, strict=True) if f == 0.0)
+    return Action(outside=pads, notes=idle)
+
+
+def _on_jack(scene: Scene, where: str, lifted: tuple[int, ...], resting: list[int]) -> Array | None:
+    """Return the forces of the resting wheels and of the jack (last), or None where they can't balance."""
+    places = [wheel.contact for wheel in wheels_of(scene.vehicle)]
+    rows = np.array([[1.0, places[n][1], -places[n][0]] for n in resting])
+    jack = np.array([1.0, scene.points[where][1], -scene.points[where][0]])
+    load = scene.weight * np.array([1.0, scene.whole.cg[1], -scene.whole.cg[0]])
+    if len(resting) == 2:
+        matrix = np.column_stack([*rows, jack])
+        return None if abs(np.linalg.det(matrix)) < 1e-9 else np.linalg.solve(matrix, load)
+    if len(resting) != 3:
+        return None
+    off = np.array([[1.0, places[lifted[0]][1], -places[lifted[0]][0]]])
+    matrix = np.block([[rows.T @ rows, jack[:, None]], [off, np.zeros((1, 1))]])
+    if abs(np.linalg.det(matrix)) < 1e-9:
+        return None
+    plane = np.linalg.solve(matrix, np.append(load, 0.0))
+    return np.append(rows @ plane[:3], plane[3])

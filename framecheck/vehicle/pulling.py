@@ -1,0 +1,204 @@
+"""Load cases with something pulling at the frame: tow, recovery, trailer, tie-down straps, a bouncing load, a slope."""
+
+from __future__ import annotations
+
+from math import atan, cos, sin, tan
+
+import numpy as np
+
+from framecheck.errors import Fault, InputError, UnsolvableError
+from framecheck.model.arrays import Array, Vector
+from framecheck.model.case import LoadCase
+from framecheck.model.loads import PointLoad
+from framecheck.model.vehicle import Strap
+from framecheck.vehicle.balance import spread
+from framecheck.vehicle.corners import AXES, unit
+from framecheck.vehicle.driving import lift_notes, on_ground, upright
+from framecheck.vehicle.factors import number, point, positive, word
+from framecheck.vehicle.masses import wheels_of
+from framecheck.vehicle.one_way import Hold, settled
+from framecheck.vehicle.scene import Action, Scene, vector, wrench
+from framecheck.vehicle.wheels import WheelLoads, wheel_loads
+
+TOWARD: dict[str, Vector] = {
+    "forward": (1, 0, 0),
+    "rearward": (-1, 0, 0),
+    "left": (0, 1, 0),
+    "right": (0, -1, 0),
+    "up": (0, 0, 1),
+}
+
+
+def pull(scene: Scene, load_case: LoadCase) -> Action:
+    """Return a rope pulling at a frame point with a multiple of the weight, the wheels stuck in the ground.
+
+    end: front or rear; sideways, upward: angles of the rope, rad, + to the left and up.
+    """
+    where, size = point(scene, load_case, "point"), positive(load_case, "factor") * scene.weight
+    ahead = 1.0 if word(load_case, "end") == "front" else -1.0
+    force = size * rope(ahead, number(load_case, "sideways"), number(load_case, "upward"))
+    return _held_by_wheels(scene, (PointLoad(where, vector(force), because="rope"),))
+
+
+def rope(ahead: float, sideways: float, upward: float) -> Array:
+    """Return the unit direction of a rope: ahead +1 forward, -1 rearward; turned sideways, then up, rad (geometry)."""
+    return np.array([ahead * cos(sideways) * cos(upward), sin(sideways) * cos(upward), sin(upward)])
+
+
+def coupling(scene: Scene, load_case: LoadCase) -> Action:
+    """Return a trailer pulling at its coupling: D = g T R / (T + R) (UN R55, as quoted) and the weight on the ball."""
+    where = point(scene, load_case, "point")
+    trailer, tongue = positive(load_case, "trailer mass"), number(load_case, "tongue mass")
+    along = coupling_force(scene.whole.mass, trailer, scene.vehicle.gravity)
+    force = (-along, 0.0, -tongue * scene.vehicle.gravity)
+    load = PointLoad(where, force, because="coupling")
+    down = _about_ground(scene, (PointLoad(where, (0.0, 0.0, force[2])),))
+    found = wheel_loads(scene, (0.0, 0.0, -scene.vehicle.gravity), down)
+    return Action(upright(scene, found.loads), outside=(load,), notes=lift_notes(found))
+
+
+def coupling_force(vehicle: float, trailer: float, gravity: float) -> float:
+    """Return the D value, N: g T R / (T + R), masses in kg (UN R55, as quoted)."""
+    return gravity * vehicle * trailer / (vehicle + trailer)
+
+
+def bouncing_load(scene: Scene, load_case: LoadCase) -> Action:
+    """Return the payload pressing down with a multiple of its weight while the rest stands."""
+    more = positive(load_case, "factor") - 1.0
+    load = [part for part in scene.vehicle.masses if part.kind == "payload"]
+    if not load:
+        raise InputError([Fault("", load_case.name, "no mass is a payload", "say `kind: payload` on a mass")])
+    extra = tuple(
+        each
+        for part in load
+        for each in spread(
+            scene, _down(more * part.mass * scene.vehicle.gravity), part.at, part.on, f"{part.name}, bouncing"
+        )
+    )
+    found = wheel_loads(scene, (0.0, 0.0, -scene.vehicle.gravity), _about_ground(scene, extra))
+    return Action(upright(scene, found.loads), outside=extra, notes=lift_notes(found))
+
+
+def parked_on_slope(scene: Scene, load_case: LoadCase) -> Action:
+    """Return the vehicle held by its brakes on a slope (rise per run), nose up: needs friction tan(angle) (statics)."""
+    slope = atan(positive(load_case, "grade"))
+    if tan(slope) > scene.vehicle.friction + 1e-12:
+        raise UnsolvableError(
+            f"{load_case.name}: standing on this slope needs friction {tan(slope):.2f}, the tyres have "
+            f"{scene.vehicle.friction:.2f}; ask for a gentler slope"
+        )
+    g = scene.vehicle.gravity
+    tilted = (-g * sin(slope), 0.0, -g * cos(slope))
+    found = wheel_loads(scene, tilted)
+    wheels = on_ground(scene, found.loads, tan(slope) * found.loads, np.zeros(4))
+    return Action(wheels, notes=lift_notes(found), gravity=tilted)
+
+
+def tied_down(scene: Scene, load_case: LoadCase) -> Action:
+    """Return the vehicle as cargo on a trailer, held by straps and standing on its tyres (49 CFR 393.102).
+
+    The trailer slows or turns with `acceleration` g and the vehicle pushes `toward` a side; straps only pull. The tyres
+    grip only as much as the straps can't hold, a thousandth as stiff; more than friction allows is refused.
+    """
+    if not scene.vehicle.straps:
+        raise InputError([Fault("", load_case.name, "no straps are described", "describe straps under vehicle")])
+    straps, tyres = _cargo_holds(scene, load_case)
+    forces = settled(load_case.name, (*straps, *tyres), _cargo_push(scene, load_case))
+    tension, ground = forces[: len(straps)], forces[len(straps) :].reshape(4, 3)
+    _refuse_sliding(scene, load_case, ground)
+    outside = tuple(
+        PointLoad(strap.point, vector(size * np.array(hold.direction)), because=f"strap {strap.name}")
+        for strap, hold, size in zip(scene.vehicle.straps, straps, tension, strict=True)
+    )
+    wheels = on_ground(scene, ground[:, 2], ground[:, 0], ground[:, 1])
+    return Action(wheels, outside=outside, notes=tuple(strap_notes(scene, tension)))
+
+
+def strap_notes(scene: Scene, tension: Array) -> list[str]:
+    """Say what each strap carries, against its working load limit, and whether the limits add up to half the weight.
+
+    393.106(d): the sum of limits at least half the article's weight, a strap from vehicle to article counted half.
+    """
+    straps = scene.vehicle.straps
+    notes = [f"strap {s.name} carries {t:.0f} N{_limit(s, float(t))}" for s, t in zip(straps, tension, strict=True)]
+    limits = [strap.working_load_limit for strap in straps if strap.working_load_limit is not None]
+    if len(limits) == len(straps) and sum(limits) / 2 < scene.weight / 2:
+        counted = f"half the straps' working load limits, {sum(limits) / 2:.0f} N"
+        notes.append(f"{counted}, is below half the weight, {scene.weight / 2:.0f} N")
+    return notes
+
+
+def _limit(strap: Strap, tension: float) -> str:
+    limit = strap.working_load_limit
+    return f", over its working load limit {limit:.0f} N" if limit is not None and tension > limit else ""
+
+
+def _toward(load_case: LoadCase) -> Vector:
+    toward = word(load_case, "toward")
+    if toward not in TOWARD:
+        raise InputError(
+            [Fault("", f"{load_case.name}: toward", f"'{toward}' is no side", f"use one of {', '.join(TOWARD)}")]
+        )
+    return TOWARD[toward]
+
+
+def _strap_hold(scene: Scene, strap: Strap, stiffness: float) -> Hold:
+    start = scene.points[strap.point]
+    return Hold(strap.name, start, unit(start, strap.anchor), stiffness, strap.pretension)
+
+
+def _cargo_holds(scene: Scene, load_case: LoadCase) -> tuple[tuple[Hold, ...], tuple[Hold, ...]]:
+    """Return the straps, and the tyres along x, y, z each, loaded at rest by weight and pretension."""
+    pull = positive(load_case, "strap stiffness")
+    straps = tuple(_strap_hold(scene, strap, pull) for strap in scene.vehicle.straps)
+    about = np.array([0.0, 0.0, scene.ground])
+    pulls = [wrench(hold.preload * np.array(hold.direction), np.array(hold.at), about) for hold in straps]
+    rest = wheel_loads(scene, (0.0, 0.0, -scene.vehicle.gravity), np.sum(pulls, axis=0)).loads
+    stiffness = positive(load_case, "tyre stiffness")
+    tyres: list[Hold] = []
+    for wheel, load in zip(wheels_of(scene.vehicle), rest, strict=True):
+        tyres += (Hold(wheel.name, wheel.contact, axis, pull / 1000, both_ways=True) for axis in AXES[:2])
+        tyres.append(Hold(wheel.name, wheel.contact, AXES[2], stiffness, float(load)))
+    return straps, tuple(tyres)
+
+
+def _cargo_push(scene: Scene, load_case: LoadCase) -> Array:
+    """Return force and moment (6,) of weight and inertia of the cargo about the origin."""
+    push = positive(load_case, "acceleration") * scene.vehicle.gravity * np.array(_toward(load_case))
+    apparent = push + np.array([0.0, 0.0, -scene.vehicle.gravity])
+    return wrench(scene.whole.mass * apparent, scene.whole.cg, np.zeros(3))
+
+
+def _refuse_sliding(scene: Scene, load_case: LoadCase, ground: Array) -> None:
+    """Raise UnsolvableError where the tyres would have to grip more than friction allows; ground (4, 3), N."""
+    grip, load = float(np.linalg.norm(ground[:, :2].sum(axis=0))), float(ground[:, 2].sum())
+    grip = max(grip, float(np.abs(ground[:, :2]).sum(axis=0).max()))
+    if grip > scene.vehicle.friction * load:
+        raise UnsolvableError(
+            f"{load_case.name}: not friction enough to balance: the straps leave {grip:.0f} N to the tyres, "
+            f"they hold {scene.vehicle.friction * load:.0f} N; add a strap that pulls against it, or pretension"
+        )
+
+
+def _held_by_wheels(scene: Scene, loads: tuple[PointLoad, ...]) -> Action:
+    """Return wheels that hold loads on frame points: level forces alike but for the yaw couple, upright by statics."""
+    total = _about_ground(scene, loads)
+    found: WheelLoads = wheel_loads(scene, (0.0, 0.0, -scene.vehicle.gravity), total)
+    places = np.array([wheel.contact[:2] for wheel in wheels_of(scene.vehicle)])
+    arms = places - places.mean(axis=0)
+    yaw = total[5] - (places.mean(axis=0)[0] * total[1] - places.mean(axis=0)[1] * total[0])
+    turn = -yaw * np.stack([-arms[:, 1], arms[:, 0]], axis=1) / np.sum(arms**2)
+    level = -total[:2] / 4 + turn
+    return Action(on_ground(scene, found.loads, level[:, 0], level[:, 1]), outside=loads, notes=lift_notes(found))
+
+
+def _about_ground(scene: Scene, loads: tuple[PointLoad, ...]) -> Array:
+    about, total = np.array([0.0, 0.0, scene.ground]), np.zeros(6)
+    for load in loads:
+        total += wrench(np.array(load.force), np.array(scene.points[load.point]), about)
+        total[3:] += load.moment
+    return total
+
+
+def _down(force: float) -> Array:
+    return np.array([0.0, 0.0, -force, 0.0, 0.0, 0.0])
