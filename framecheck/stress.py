@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
 
+from framecheck.frame.results import FrameSolution, MemberForces
 from framecheck.model.arrays import Array, BoolArray, IntArray, frozen
-from framecheck.section.properties import UnitFields
+from framecheck.model.case import Case
+from framecheck.model.loads import CaseLoads
+from framecheck.section.properties import SectionProperties, UnitFields
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -60,3 +64,45 @@ def peaks(fields: UnitFields, forces: Array) -> Peaks:
 def _some_smooth(sharp: BoolArray) -> bool:
     """Return whether any point lies away from a sharp corner."""
     return not bool(sharp.all())
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class MemberStress:
+    """The worst stress at each station of a member. Arrays (n_station, n_case), Pa; point (n_station, n_case) indices.
+
+    nominal is NaN-free: stations whose section has no fields are left out of `known` and hold 0.
+    """
+
+    forces: MemberForces
+    nominal: Array
+    peak: Array
+    point: IntArray
+    known: BoolArray
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Outcome:
+    """A solved case, as every check sees it: all bounds, each with the stress of every member.
+
+    sections: properties by name; loads: one per load case, in the order of the solutions' cases.
+    """
+
+    case: Case
+    sections: Mapping[str, SectionProperties]
+    loads: tuple[CaseLoads, ...]
+    solutions: tuple[FrameSolution, ...]
+    stresses: tuple[tuple[MemberStress, ...], ...]
+
+
+def member_stress(forces: MemberForces) -> MemberStress:
+    """Return the worst stress at each station of a member, section by section in one product each."""
+    shape = forces.forces.shape[:2]
+    nominal, peak = np.zeros(shape), np.zeros(shape)
+    point = np.zeros(shape, dtype=np.int64)
+    known = np.array([section.fields is not None for section in forces.sections])
+    for section in set(forces.sections):
+        if section.fields is not None:
+            at = np.array([each is section for each in forces.sections])
+            worst = peaks(section.fields, forces.forces[at])
+            nominal[at], peak[at], point[at] = worst.nominal, worst.peak, worst.point
+    return MemberStress(forces, frozen(nominal), frozen(peak), point, known)

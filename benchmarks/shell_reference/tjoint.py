@@ -55,23 +55,39 @@ def rotations(case: dict[str, object], mesh: float = 6.0) -> dict[str, float]:
 
 def row(chord_mm, chord_wall, branch_mm, branch_wall, through, kind="box") -> dict[str, object]:
     """Return the description of one joint."""
-    return {"chord": kind, "chord_midline_mm": chord_mm, "chord_wall_mm": chord_wall,
-            "branch_midline_mm": branch_mm, "branch_wall_mm": branch_wall, "through": through}
+    return {
+        "chord": kind,
+        "chord_midline_mm": chord_mm,
+        "chord_wall_mm": chord_wall,
+        "branch_midline_mm": branch_mm,
+        "branch_wall_mm": branch_wall,
+        "through": through,
+    }
 
 
 GIVEN = [row(c, 3.0, b, 3.0, t) for c, b in (([96, 40], [72, 36]), ([96, 48], [48, 48])) for t in (False, True)]
 # Even numbers of 6 mm elements on either side of the middle, so that branch and chord share nodes.
 OTHER = [
-    row([120, 60], 4.0, [60, 60], 3.0, False), row([120, 60], 4.0, [60, 60], 3.0, True),
-    row([72, 48], 2.0, [48, 36], 2.0, False), row([72, 48], 2.0, [48, 36], 2.0, True),
-    row([96, 48], 5.0, [72, 48], 3.0, False), row([96, 48], 5.0, [72, 48], 3.0, True),
-    row([72, 72], 3.0, [72, 48], 3.0, False), row([72, 72], 3.0, [72, 48], 3.0, True),
-    row([144, 48], 3.0, [60, 36], 3.0, False), row([144, 48], 3.0, [60, 36], 3.0, True),
-    row([96, 48], 2.0, [84, 36], 4.0, False), row([96, 48], 2.0, [84, 36], 4.0, True),
-    row([60, 60], 5.0, [24, 36], 2.0, False), row([60, 60], 5.0, [24, 36], 2.0, True),
-    row([96, 48], 3.0, [48, 96], 3.0, False), row([96, 48], 3.0, [48, 96], 3.0, True),
-    row([96, 36], 3.0, [72, 36], 3.0, False, "channel"), row([120, 48], 4.0, [60, 48], 3.0, False, "channel"),
-    row([144, 60], 5.0, [96, 48], 3.0, False, "channel"), row([72, 36], 3.0, [36, 36], 2.0, False, "channel"),
+    row([120, 60], 4.0, [60, 60], 3.0, False),
+    row([120, 60], 4.0, [60, 60], 3.0, True),
+    row([72, 48], 2.0, [48, 36], 2.0, False),
+    row([72, 48], 2.0, [48, 36], 2.0, True),
+    row([96, 48], 5.0, [72, 48], 3.0, False),
+    row([96, 48], 5.0, [72, 48], 3.0, True),
+    row([72, 72], 3.0, [72, 48], 3.0, False),
+    row([72, 72], 3.0, [72, 48], 3.0, True),
+    row([144, 48], 3.0, [60, 36], 3.0, False),
+    row([144, 48], 3.0, [60, 36], 3.0, True),
+    row([96, 48], 2.0, [84, 36], 4.0, False),
+    row([96, 48], 2.0, [84, 36], 4.0, True),
+    row([60, 60], 5.0, [24, 36], 2.0, False),
+    row([60, 60], 5.0, [24, 36], 2.0, True),
+    row([96, 48], 3.0, [48, 96], 3.0, False),
+    row([96, 48], 3.0, [48, 96], 3.0, True),
+    row([96, 36], 3.0, [72, 36], 3.0, False, "channel"),
+    row([120, 48], 4.0, [60, 48], 3.0, False, "channel"),
+    row([144, 60], 5.0, [96, 48], 3.0, False, "channel"),
+    row([72, 36], 3.0, [36, 36], 2.0, False, "channel"),
 ]
 
 if __name__ == "__main__":

@@ -14,9 +14,7 @@ import click
 from framecheck import __version__
 from framecheck.errors import InputError, UnsolvableError
 
-CAUTION = (
-    "framecheck informs; it does not approve. Local rules, a qualified engineer and an inspection decide."
-)
+CAUTION = "framecheck informs; it does not approve. Local rules, a qualified engineer and an inspection decide."
 
 COMMANDS = {
     "check": "Solve a case: safety factors, deflections, what governs.",

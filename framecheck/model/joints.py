@@ -1,8 +1,7 @@
 """Joints: bolts, welds, brackets and where they sit. SI; directions in vehicle axes (x forward, y left, z up).
 
-A joint holds one part (the attached part) to another (the holding part). Its loads are what the attached part puts on
-the
-joint: force and moment at the joint's place.
+A joint holds one part (the attached part) to another (the holding part). Its loads are what the attached part
+puts on the joint: force and moment at the joint's place.
 """
 
 from __future__ import annotations

@@ -48,13 +48,21 @@ def settled(what: str, holds: tuple[Hold, ...], load: Array) -> Array:
             break
         tight = now
     carried = np.where(always, forces, np.where(tight, np.maximum(forces, 0.0), 0.0))
-    _refuse_unbalanced(what, load, columns @ carried)
+    if float(np.abs(load + columns @ carried).max()) > 1e-6 * max(float(np.abs(load).max()), 1.0):
+        way = WAYS[int(np.argmax(np.abs(unheld(holds, load))))]
+        raise UnsolvableError(f"{what}: nothing holds the vehicle against {way}; add or move what holds it")
     return np.asarray(carried, dtype=np.float64)
 
 
-def _refuse_unbalanced(what: str, load: Array, answer: Array) -> None:
-    miss = load + answer
-    scale = max(float(np.abs(load).max()), 1.0)
-    if float(np.abs(miss).max()) > 1e-6 * scale:
-        way = WAYS[int(np.argmax(np.abs(miss)))]
-        raise UnsolvableError(f"{what}: nothing holds the vehicle against {way}; add or move what holds it")
+def unheld(holds: tuple[Hold, ...], load: Array) -> Array:
+    """Return the part (6,) of a load about the origin that the holds can't carry, about the middle of the holds.
+
+    The least that is left when every hold pushes as it may (non-negative least squares, Lawson and Hanson, by scipy).
+    """
+    from scipy.optimize import nnls
+
+    middle = np.mean([hold.at for hold in holds], axis=0)
+    ways = [(hold, sign) for hold in holds for sign in ((1.0, -1.0) if hold.both_ways else (1.0,))]
+    columns = np.stack([sign * wrench(np.array(hold.direction), np.array(hold.at), middle) for hold, sign in ways], 1)
+    there = np.concatenate([load[:3], load[3:] - np.cross(middle, load[:3])])
+    return np.asarray(there + columns @ nnls(columns, -there)[0], dtype=np.float64)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from itertools import pairwise
 from math import pi, radians, sqrt
 
 import numpy as np
@@ -83,9 +84,8 @@ CLOSED: list[tuple[str, Callable[[], tuple[WeldRun, ...]], Properties]] = [
 
 @pytest.mark.parametrize(("name", "runs", "expected"), CLOSED, ids=[row[0] for row in CLOSED])
 def test_treat_as_line_table(name: str, runs: Callable[[], tuple[WeldRun, ...]], expected: Properties) -> None:
-    # treat-as-line table (O. W. Blodgett, Design of Welded Structures, 7.4, and machine-design handbooks): Jw, and Sw
-    times
-    # the distance to the fibre it is given for, which is Iw
+    # treat-as-line table (O. W. Blodgett, Design of Welded Structures, 7.4, and machine-design handbooks): Jw, and Sw times the
+    # distance to the fibre it is given for, which is Iw
     found = line_properties(runs()).inertia
     assert (found[0, 0], found[1, 1]) == approx(expected, rel=1e-12)
 
@@ -125,10 +125,9 @@ def test_bending_out_of_plane() -> None:
 
 
 def test_a_group_in_space_balances_its_load() -> None:
-    # statics: force and moment of the run ends' straight-varying forces add up to the load (Simpson's rule is exact
-    # here)
+    # statics: force and moment of the run ends' straight-varying forces add up to the load (Simpson's rule is exact here)
     corners = [(0.0, 0.0, 0.0), (0.05, 0.0, 0.0), (0.05, 0.04, 0.0), (0.05, 0.04, 0.03)]
-    runs = tuple(WeldRun(a, b, LEG) for a, b in zip(corners, corners[1:], strict=False))
+    runs = tuple(WeldRun(a, b, LEG) for a, b in pairwise(corners))
     load = JointLoad("all", (1e3, -2e3, 3e3), (40.0, 50.0, -60.0))
     found = weld_forces(runs, load)
     force, moment = np.zeros(3), np.zeros(3)
@@ -160,8 +159,8 @@ def test_leg_required_gives_back_the_leg() -> None:
 
 
 def test_sheet_fillet_and_long_fillet() -> None:
-    # AISI S100-16, J2.5, from memory: 0.75 t Fu from L/t = 25 on; AISC 360-22, eq. (J2-1): beta 0.8 at 200 legs, 1 to
-    100
+    # AISI S100-16, J2.5, from memory: 0.75 t Fu from L/t = 25 on; AISC 360-22, eq. (J2-1): beta 0.8 at 200 legs,
+    # 1 to 100
     assert sheet_longitudinal(400e6, 0.002, 0.050) == approx(0.75 * 0.002 * 400e6)
     assert sheet_longitudinal(400e6, 0.002, 0.020) == approx(0.90 * 0.002 * 400e6)
     assert end_loaded_factor(0.8, 0.004) == approx(0.8)
@@ -189,8 +188,7 @@ def test_shear_flow_in_a_built_up_box() -> None:
 
 
 def test_plugs_and_spots() -> None:
-    # AISC table J2.5: 0.60 FEXX pi d2 / 4: 1/2 in E70: 42 ksi x 0.19635 in2 = 8.247 kip. J2.3b: 3 mm sheet: 11 -> 12
-    (mm,)
+    # AISC table J2.5: 0.60 FEXX pi d2 / 4: 1/2 in E70: 42 ksi x 0.19635 in2 = 8.247 kip. J2.3b: 3 mm sheet: 11 -> 12 mm,
     # most 15 mm. AISI S100-16, from memory: 1 mm sheet 5.51 kN; arc spot: weld 0.589 (0.55 d)2 Fxx, sheet 2.20 t da Fu
     assert plug(E70.shear, IN / 2) / KIP == approx(8.247, rel=1e-3)
     assert least_plug(0.003) == approx(0.012)

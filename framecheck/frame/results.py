@@ -1,0 +1,101 @@
+"""What a solved frame gives. SI; arrays are read-only."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from enum import Enum
+
+from framecheck.model.arrays import Array
+from framecheck.section.properties import SectionProperties
+
+
+class Warping(Enum):
+    """What an open member's ends do to warping where the user has not said."""
+
+    FREE = "warping free"
+    FIXED = "warping fixed"
+
+
+class Joints(Enum):
+    """How stiff a joint is where the user has not said how it is made."""
+
+    SOFT = "joints butt-welded"
+    STIFF = "joints rigid"
+
+
+@dataclass(frozen=True, slots=True)
+class Bound:
+    """One end of the range that is left open by what the user has not said. None: nothing is open there."""
+
+    warping: Warping | None = None
+    joints: Joints | None = None
+
+    @property
+    def name(self) -> str:
+        """Return the bound in words, "" where nothing is open."""
+        return ", ".join(part.value for part in (self.warping, self.joints) if part is not None)
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class MemberForces:
+    """Section forces and movements along one member. A change of section has two stations at one place.
+
+    stations: (n,) m from the member's first point. sections: the n sections that carry the forces there.
+    forces: (n, n_case, 9) N, Vy, Vz, T, Mv, Ms, B, T Saint-Venant, T warping in the section's own axes; N and Nm, B in Nm2.
+    member_forces: (n, n_case, 6) N, Vy, Vz, T, Mv, Ms in the member's axes (T about the shear centre).
+    displacements: (n, n_case, 3) of the reference line, m, vehicle axes. places: (n, 3) of the reference line, m.
+    axes: (n, 3, 3) the member's x, y, z as rows, in vehicle axes.
+    """
+
+    member: str
+    stations: Array
+    sections: tuple[SectionProperties, ...]
+    forces: Array
+    member_forces: Array
+    displacements: Array
+    places: Array
+    axes: Array
+
+
+@dataclass(frozen=True, slots=True)
+class SelfCheck:
+    """One check that the solution makes of itself: `value` must not exceed `limit`; says: what it means, in words."""
+
+    name: str
+    load_case: str
+    value: float
+    limit: float
+    says: str = ""
+
+    @property
+    def holds(self) -> bool:
+        """Return whether the value is within its limit."""
+        return self.value <= self.limit
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class FrameSolution:
+    """A frame solved for all load cases under one bound.
+
+    displacements: (n_point, n_case, 6) m and rad, vehicle axes, in the order of `points`.
+    reactions: per held or spring-held point (n_case, 6), what the support does to the frame, N and Nm.
+    member_ends: per member (n_case, 2, 6): force and moment that the member's start and end put on their frame points,
+    at the points, vehicle axes. mounts: per (body, frame point) (n_case, 3): what the body does to the point, N.
+    balance: (n_case,) relative residual of the six equations of the whole. energy: (n_case,) strain energy, J.
+    energies: per member (n_case,), J, its joints' springs included.
+    """
+
+    bound: Bound
+    cases: tuple[str, ...]
+    points: tuple[str, ...]
+    displacements: Array
+    reactions: Mapping[str, Array]
+    members: tuple[MemberForces, ...]
+    member_ends: Mapping[str, Array]
+    mounts: Mapping[tuple[str, str], Array]
+    balance: Array
+    energy: Array
+    energies: Mapping[str, Array]
+    self_checks: tuple[SelfCheck, ...] = ()
+    notes: tuple[str, ...] = ()
