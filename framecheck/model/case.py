@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from framecheck.model.duty import Fatigue
 from framecheck.model.frame import Frame
 from framecheck.model.loads import CaseLoads
+from framecheck.model.strength import StrengthAsked
 from framecheck.model.vehicle import Vehicle
 
 
@@ -46,3 +48,5 @@ class Case:
     written_loads: tuple[CaseLoads, ...] = ()
     targets: Targets = Targets()
     about: str = ""
+    strength: StrengthAsked = StrengthAsked()
+    fatigue: Fatigue | None = None
