@@ -9,6 +9,7 @@ from enum import Enum
 from framecheck.model.arrays import Vector
 from framecheck.model.materials import Material
 from framecheck.model.shapes import Shape
+from framecheck.model.shapes import Side as Side
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,15 +77,6 @@ class Stretch:
 
     section: str
     until: float = float("inf")
-
-
-class Side(Enum):
-    """A side of a section as seen looking along the member."""
-
-    TOP = "top"
-    BOTTOM = "bottom"
-    LEFT = "left"
-    RIGHT = "right"
 
 
 @dataclass(frozen=True, slots=True)
