@@ -7,9 +7,11 @@ from dataclasses import dataclass, field
 
 from framecheck.model.duty import Fatigue
 from framecheck.model.frame import Frame
+from framecheck.model.joint_tables import JointTables
 from framecheck.model.loads import CaseLoads
 from framecheck.model.strength import StrengthAsked
 from framecheck.model.vehicle import Vehicle
+from framecheck.model.weld_joints import Joint
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,5 +50,7 @@ class Case:
     written_loads: tuple[CaseLoads, ...] = ()
     targets: Targets = Targets()
     about: str = ""
-    strength: StrengthAsked = StrengthAsked()
+    strength: StrengthAsked = field(default_factory=StrengthAsked)
     fatigue: Fatigue | None = None
+    joints: tuple[Joint, ...] = ()
+    joint_tables: JointTables = JointTables()

@@ -146,3 +146,12 @@ class WeldTables:
 
     electrodes: tuple[Electrode, ...]
     least_legs: tuple[LeastLeg, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class JointTables:
+    """What the joint checks look up: least edge distances of bolts, least legs of fillets, web crippling coefficients."""
+
+    edges: tuple[EdgeDistance, ...] = ()
+    least_legs: tuple[LeastLeg, ...] = ()
+    crippling: tuple[CripplingRow, ...] = ()

@@ -37,6 +37,7 @@ UNITS: dict[str, tuple[Shown, Shown]] = {
     "area": (Shown("mm²", 1e-6), Shown("in²", INCH**2)),
     "inertia": (Shown("cm⁴", 1e-8), Shown("in⁴", INCH**4)),
     "modulus": (Shown("cm³", 1e-6), Shown("in³", INCH**3)),
+    "bending stiffness": (Shown("kN·m²", 1e3), Shown("kip·in²", 1e3 * POUND_FORCE * INCH**2)),
     "warping": (Shown("cm⁶", 1e-12), Shown("in⁶", INCH**6)),
     "stress": (Shown("MPa", 1e6, 3), Shown("ksi", 1e3 * PSI, 3)),
     "force": (Shown("kN", 1e3, 3), Shown("lbf", POUND_FORCE, 4)),

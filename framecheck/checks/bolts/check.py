@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 import numpy as np
-from scipy.spatial.distance import pdist
 
 from framecheck.checks.bolts.group import BoltForces, bolt_forces
 from framecheck.checks.bolts.holes import (
@@ -132,6 +131,8 @@ def bearing_capacity(group: BoltGroup, ply: Ply, targets: JointTargets) -> Capac
 
 def closest(group: BoltGroup) -> float:
     """Return the least distance between two bolts, m; infinite for a single one."""
+    from scipy.spatial.distance import pdist  # late: a case without bolts need not load it
+
     return float(pdist(np.asarray(group.positions)).min()) if len(group.positions) > 1 else float("inf")
 
 

@@ -1,0 +1,23 @@
+"""Walls under brackets, and tubes under the clamp of their bolts, in a solved case."""
+
+from __future__ import annotations
+
+from framecheck.checks.joint_forces import joint_loads
+from framecheck.checks.joint_rows import Line
+from framecheck.checks.wall_crushing import check as bracket_check
+from framecheck.checks.wall_crushing.sleeve import check as clamp_check
+from framecheck.model.joints import BoltGroup
+from framecheck.model.weld_joints import Bracket
+from framecheck.stress import Outcome
+
+
+def check(outcome: Outcome) -> tuple[Line, ...]:
+    """Return the rows of every bracket, and of every tube that a bolt group clamps."""
+    lines: list[Line] = []
+    for joint in outcome.case.joints:
+        if isinstance(joint, Bracket):
+            loads = joint_loads(outcome, joint.place)
+            lines += bracket_check(joint, loads, outcome.case.joint_tables.crippling)
+        elif isinstance(joint, BoltGroup):
+            lines += clamp_check(joint)
+    return tuple(lines)

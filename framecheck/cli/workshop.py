@@ -1,0 +1,38 @@
+"""What the commands share: a case file read and built, the store of sections, the width of the screen."""
+
+from __future__ import annotations
+
+import shutil
+import sys
+
+from framecheck.cli.files import read_text
+from framecheck.cli.main import CAUTION
+from framecheck.cli.store import disk_store
+from framecheck.model.case import Case
+from framecheck.section.store import SectionStore
+
+NARROW, WIDE = 80, 120
+
+
+def caution() -> str:
+    """Return the caution that stands beside every result."""
+    return CAUTION
+
+
+def read(path: str) -> Case:
+    """Return the case in a file, built with the shop's libraries."""
+    from framecheck.reading.case_file import read_case
+
+    return read_case(read_text(path), path, library())
+
+
+def section_store() -> SectionStore:
+    """Return where section properties are kept from run to run."""
+    return disk_store()
+
+
+def screen_width() -> int:
+    """Return the width to write to: that of the terminal between 80 and 120 columns, 80 where output is piped."""
+    if not sys.stdout.isatty():
+        return NARROW
+    return min(max(shutil.get_terminal_size().columns, NARROW), WIDE)

@@ -1,0 +1,74 @@
+"""The frame in three dimensions: its members coloured by how much of the yield strength they use, still and moved."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from framecheck.model.arrays import Array
+from framecheck.output.plots.style import INK, MAP, QUIET
+from framecheck.stress import MemberStress, Outcome
+
+if TYPE_CHECKING:
+    from mpl_toolkits.mplot3d import Axes3D
+
+MOVED_SHARE = 0.08
+"""The largest movement is drawn as this share of the frame's length unless a scale is asked for."""
+
+
+def used(stress: MemberStress, case: int) -> Array:
+    """Return the share of the yield strength used at each station (n,), 0 where no stress is known."""
+    strength = np.array([section.yield_strength for section in stress.forces.sections])
+    return np.asarray(stress.nominal[:, case] / strength, dtype=np.float64)
+
+
+def own_scale(outcome: Outcome, bound: int, case: int) -> float:
+    """Return the scale at which the largest movement is MOVED_SHARE of the frame's extent; 1 where nothing moves."""
+    members = outcome.solutions[bound].members
+    moved = max(float(np.linalg.norm(member.displacements[:, case], axis=1).max()) for member in members)
+    places = np.concatenate([member.places for member in members])
+    extent = float(np.ptp(places, axis=0).max())
+    return MOVED_SHARE * extent / moved if moved > 0 else 1.0
+
+
+def draw_frame(axes: Axes3D, outcome: Outcome, bound: int, case: int, scale: float | None = None) -> Axes3D:
+    """Draw the frame moved in one load case and, thin, as built; colour: share of the yield strength used.
+
+    scale: how many times the movements are drawn; None: so that they can be seen.
+    """
+    from matplotlib.colors import Normalize
+    from mpl_toolkits.mplot3d.art3d import Line3DCollection
+
+    times = own_scale(outcome, bound, case) if scale is None else scale
+    stresses = outcome.stresses[bound]
+    top = max(1e-9, *(float(used(stress, case).max()) for stress in stresses))
+    for stress in stresses:
+        places = stress.forces.places
+        axes.plot(*places.T, color=QUIET, linewidth=0.7)
+        moved = places + times * stress.forces.displacements[:, case]
+        share = used(stress, case)
+        lines = Line3DCollection(
+            np.stack([moved[:-1], moved[1:]], axis=1), cmap=MAP, norm=Normalize(0.0, top), linewidths=2.6
+        )
+        lines.set_array(np.maximum(share[:-1], share[1:]))
+        axes.add_collection3d(lines)
+    axes.figure.colorbar(lines, ax=axes, shrink=0.6, label="share of the yield strength used")
+    return framed_in_space(axes, outcome, f"{outcome.loads[case].name}, movements times {times:.0f}")
+
+
+def framed_in_space(axes: Axes3D, outcome: Outcome, title: str) -> Axes3D:
+    """Give a three-dimensional axes equal scales, labels and the vehicle's directions."""
+    places = np.concatenate([member.places for member in outcome.solutions[0].members])
+    low, high = places.min(axis=0), places.max(axis=0)
+    middle, half = (low + high) / 2, max(float((high - low).max()) / 2, 1e-3)
+    axes.set_xlim(middle[0] - half, middle[0] + half)
+    axes.set_ylim(middle[1] - half / 2, middle[1] + half / 2)
+    axes.set_zlim(middle[2] - half / 3, middle[2] + half / 3)
+    axes.set_box_aspect((6, 3, 2))
+    axes.set_title(title, loc="left", color=INK)
+    axes.set_xlabel("x forward, m")
+    axes.set_ylabel("y left, m")
+    axes.set_zlabel("z up, m")
+    axes.view_init(elev=24, azim=-62)
+    return axes

@@ -1,0 +1,47 @@
+"""How every figure looks, and how it becomes bytes: the same input gives the same bytes."""
+
+from __future__ import annotations
+
+from io import BytesIO
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
+
+INK = "#1b1f24"
+QUIET = "#8b949e"
+LINE = "#0b5fa5"
+WARN = "#b3261e"
+MAP = "cividis"
+FORMATS = ("png", "svg", "pdf")
+SETTINGS: Any = {"svg.hashsalt": "framecheck", "font.size": 9.0, "axes.spines.top": False, "axes.spines.right": False}
+NO_DATE: dict[str, dict[str, str | None]] = {
+    "png": {"Software": None},
+    "svg": {"Date": None, "Creator": "framecheck"},
+    "pdf": {"CreationDate": None, "Creator": "framecheck", "Producer": None},
+}
+
+
+def new_figure(width: float, height: float) -> Figure:
+    """Return an empty figure, sizes in inches; no window system is ever asked for."""
+    from matplotlib.figure import Figure
+
+    return Figure(figsize=(width, height), layout="constrained")
+
+
+def as_bytes(figure: Figure, kind: str, dpi: int = 150) -> bytes:
+    """Return a figure as png, svg or pdf, without a date in it."""
+    import matplotlib as mpl
+
+    with mpl.rc_context(SETTINGS), BytesIO() as buffer:
+        figure.savefig(buffer, format=kind, dpi=dpi, metadata=NO_DATE[kind])
+        return buffer.getvalue()
+
+
+def framed(axes: Axes, title: str, across: str, up: str) -> Axes:
+    """Give an axes its title and labels."""
+    axes.set_title(title, loc="left", color=INK)
+    axes.set_xlabel(across)
+    axes.set_ylabel(up)
+    return axes

@@ -1,0 +1,66 @@
+"""One section as text: its numbers, the moments at first yield, and what is to be said about it."""
+
+from __future__ import annotations
+
+from math import isfinite
+
+from framecheck.output.display import Units, bare, shown_unit, with_unit
+from framecheck.output.terminal import titled, wrapped
+from framecheck.output.text_table import Column, table
+from framecheck.section.properties import SectionProperties
+from framecheck.study.compare import at_yield, torque_at_yield
+
+NOT_KNOWN = "-"
+
+
+def as_text(section: SectionProperties, source: str, units: Units, width: int = 80) -> str:
+    """Return a section's properties in its own axes (y left, z up, seen along the member)."""
+    parts = [
+        wrapped(f"{section.name} ({section.engine})", width),
+        table([Column("property"), Column("value", True), Column("unit")], rows(section, units), width),
+        titled("Notes", "\n".join(wrapped(f"- {note}", width, "  ") for note in notes(section, source, units))),
+    ]
+    return "\n\n".join(part for part in parts if part)
+
+
+def rows(section: SectionProperties, units: Units) -> list[tuple[str, str, str]]:
+    """Return the lines of the table."""
+    s = section
+    values: list[tuple[str, float | None, str]] = [
+        ("mass per length", s.mass_per_length, "line mass"),
+        ("area", s.area, "area"),
+        ("inertia, bending vertically", s.i_vertical, "inertia"),
+        ("inertia, bending sideways", s.i_sideways, "inertia"),
+        ("inertia, product", s.i_product, "inertia"),
+        ("torsion constant", s.torsion_constant, "inertia"),
+        ("warping constant", s.warping_constant, "warping"),
+        ("centroid from the middle of the outline, to the left", s.centroid[0], "length"),
+        ("centroid from the middle of the outline, up", s.centroid[1], "length"),
+        ("shear centre from the centroid, to the left", s.shear_centre[0], "length"),
+        ("shear centre from the centroid, up", s.shear_centre[1], "length"),
+        ("shear area, vertical", s.shear_area_vertical, "area"),
+        ("shear area, sideways", s.shear_area_sideways, "area"),
+        ("plastic modulus, vertically", s.plastic_modulus_vertical, "modulus"),
+        ("plastic modulus, sideways", s.plastic_modulus_sideways, "modulus"),
+        ("yield strength", s.yield_strength, "stress"),
+        ("moment at first yield, vertically", at_yield(s, 1), "moment"),
+        ("moment at first yield, sideways", at_yield(s, 2), "moment"),
+        ("torque at first yield, free to warp", torque_at_yield(s), "moment"),
+    ]
+    return [(name, cell(value, kind, units), shown_unit(kind, units).label) for name, value, kind in values]
+
+
+def cell(value: float | None, kind: str, units: Units) -> str:
+    """Return a number, "-" where it is not known."""
+    return NOT_KNOWN if value is None or not isfinite(value) else bare(value, kind, units)
+
+
+def notes(section: SectionProperties, source: str, units: Units) -> list[str]:
+    """Return what is to be said: how torsion is bounded, the section's own notes, where its sizes come from."""
+    said = list(section.notes)
+    if section.torsion_bounds is not None:
+        low, high = (with_unit(value, "inertia", units) for value in section.torsion_bounds)
+        said.append(f"torsion constant between {low} and {high}: two methods, one from each side or by mid-line theory")
+    if source:
+        said.append(f"source of the sizes: {source}")
+    return said

@@ -1,0 +1,137 @@
+"""The whole calculation as one chain of calls: a case to its results."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+
+from framecheck.checks import yielding
+from framecheck.checks.bolts import in_case as bolts_in_case
+from framecheck.checks.joint_rows import Line
+from framecheck.checks.result import CheckResult, NotChecked
+from framecheck.checks.wall_crushing import in_case as walls_in_case
+from framecheck.checks.welds import in_case as welds_in_case
+from framecheck.frame.results import FrameSolution
+from framecheck.frame.solve import Structure, bounds_of, solve_frame, structure_of
+from framecheck.model.case import Case
+from framecheck.model.frame import Member
+from framecheck.section.analysis import net_properties, section_properties
+from framecheck.section.properties import SectionProperties
+from framecheck.section.store import SectionStore
+from framecheck.stress import Outcome, member_stress
+from framecheck.summary import governing_first
+from framecheck.vehicle.account import MassAccount, mass_account
+from framecheck.vehicle.clearance import GapLeft, Movement, gaps_left
+from framecheck.vehicle.load_cases import VehicleLoads, all_vehicle_loads
+from framecheck.vehicle.masses import LineMass, MassProperties, frame_mass
+
+Check = Callable[[Outcome], tuple[Line, ...]]
+
+CHECKS: tuple[Check, ...] = (yielding.check, bolts_in_case.check, welds_in_case.check, walls_in_case.check)
+"""Every check, in the order of the report. To add one: a module in checks/ and a name here."""
+
+NEVER_CHECKED = (
+    NotChecked("cracks, hidden rust, weld quality", "they can't be known from a file: an inspection finds them"),
+    NotChecked("crash", "the frame is solved as linear and elastic; what it does in a crash is another question"),
+    NotChecked("heat", "strength is that of cold metal; exhausts and fires are not counted"),
+)
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Prepared:
+    """What stays the same while loads change: section properties by name, the frame under each bound, its own mass."""
+
+    sections: Mapping[str, SectionProperties]
+    structures: tuple[Structure, ...]
+    frame: MassProperties
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Results:
+    """All that follows from a case. rows: governing first; gaps: the smallest left first.
+
+    vehicle_loads: the wheel and bracket forces behind each load case of the vehicle; masses: None without a vehicle.
+    """
+
+    outcome: Outcome
+    rows: tuple[CheckResult, ...]
+    not_checked: tuple[NotChecked, ...]
+    vehicle_loads: tuple[VehicleLoads, ...]
+    gaps: tuple[GapLeft, ...]
+    masses: MassAccount | None
+
+    @property
+    def governing(self) -> CheckResult | None:
+        """Return the row that clears its target by least, None where nothing could be judged."""
+        return self.rows[0] if self.rows else None
+
+
+def run(case: Case, store: SectionStore | None = None) -> Results:
+    """Return all that follows from a case. store: where section properties are kept from run to run."""
+    return solved(prepare(case, store), case)
+
+
+def prepare(case: Case, store: SectionStore | None = None) -> Prepared:
+    """Return the sections and the factorised frame of a case, under each bound that the case leaves open."""
+    frame = case.frame
+    sections = {name: section_properties(section, store) for name, section in frame.sections.items()}
+    cuts = {
+        (member.name, cut.name): net_properties(frame.sections[section_at(member, cut.at)], cut, store)
+        for member in frame.members
+        for cut in member.cuts
+    }
+    bounds = bounds_of(frame, sections)
+    structures = tuple(structure_of(frame, sections, bound, cuts) for bound in bounds)
+    return Prepared(sections, structures, own_mass(structures[0]))
+
+
+def own_mass(structure: Structure) -> MassProperties:
+    """Return the mass properties of the frame's own lines, as they are loaded."""
+    return frame_mass(LineMass(*line) for line in structure.mass_lines())
+
+
+def solved(prepared: Prepared, case: Case) -> Results:
+    """Return the results of a case whose frame was prepared; only loads, masses and targets may differ from then."""
+    of_vehicle = all_vehicle_loads(case, prepared.frame)
+    loads = (*(each.loads for each in of_vehicle), *case.written_loads)
+    solutions = tuple(solve_frame(structure, loads) for structure in prepared.structures)
+    stresses = tuple(tuple(member_stress(member) for member in solution.members) for solution in solutions)
+    outcome = Outcome(case, prepared.sections, loads, solutions, stresses)
+    lines = [line for check in CHECKS for line in check(outcome)]
+    return Results(
+        outcome=outcome,
+        rows=governing_first(line for line in lines if isinstance(line, CheckResult)),
+        not_checked=(*(line for line in lines if isinstance(line, NotChecked)), *NEVER_CHECKED),
+        vehicle_loads=of_vehicle,
+        gaps=gaps(outcome),
+        masses=None if case.vehicle is None else mass_account(case, prepared.frame),
+    )
+
+
+def gaps(outcome: Outcome) -> tuple[GapLeft, ...]:
+    """Return every clearance left in every load case under its worst bound, the smallest first."""
+    vehicle, frame = outcome.case.vehicle, outcome.case.frame
+    if vehicle is None or not vehicle.clearances:
+        return ()
+    found = [gaps_left(vehicle.clearances, frame.points, movements(solution)) for solution in outcome.solutions]
+    smallest: dict[tuple[str, str], GapLeft] = {}
+    for gap in sorted((gap for each in found for gap in each), key=lambda gap: gap.left):
+        smallest.setdefault((gap.name, gap.load_case), gap)
+    return tuple(smallest.values())
+
+
+def movements(solution: FrameSolution) -> dict[str, dict[str, Movement]]:
+    """Return displacement and rotation by load case and point."""
+    moved = solution.displacements.tolist()
+    return {
+        name: {
+            point: ((row[0], row[1], row[2]), (row[3], row[4], row[5]))
+            for point, row in zip(solution.points, (rows[number] for rows in moved), strict=True)
+        }
+        for number, name in enumerate(solution.cases)
+    }
+
+
+def section_at(member: Member, station: float) -> str:
+    """Return the name of the section that a member has at a station."""
+    return next((each.section for each in member.stretches if station <= each.until), member.stretches[-1].section)

@@ -1,0 +1,121 @@
+"""Two or more sections, or solved cases, side by side: each quantity with its ratio to the first."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import sqrt
+
+import numpy as np
+
+from framecheck.run import Results
+from framecheck.section.properties import SectionProperties
+from framecheck.summary import largest_deflection, mass_of, worst_by
+
+
+@dataclass(frozen=True, slots=True)
+class ComparedRow:
+    """One quantity of everything compared, SI. quantity: as in output/display; None: not known for that one.
+
+    word: how the sentence calls it; "" where the sentence leaves it out.
+    """
+
+    name: str
+    quantity: str
+    values: tuple[float | None, ...]
+    word: str = ""
+
+    @property
+    def ratios(self) -> tuple[float | None, ...]:
+        """Return each value over the first."""
+        first = self.values[0]
+        return tuple(None if not first or value is None else value / first for value in self.values)
+
+
+def compare_sections(sections: Sequence[SectionProperties]) -> tuple[ComparedRow, ...]:
+    """Return the quantities of sections side by side."""
+    rows = (
+        ("mass per length", "line mass", "weight", lambda s: s.mass_per_length),
+        ("area", "area", "", lambda s: s.area),
+        ("inertia, bending vertically", "inertia", "", lambda s: s.i_vertical),
+        ("inertia, bending sideways", "inertia", "", lambda s: s.i_sideways),
+        ("stiffness, bending vertically (EI)", "bending stiffness", "stiffness in vertical bending", stiff_vertically),
+        ("stiffness, bending sideways (EI)", "bending stiffness", "stiffness in sideways bending", stiff_sideways),
+        ("torsion constant", "inertia", "", lambda s: s.torsion_constant),
+        ("stiffness in twist, free to warp (GJ)", "bending stiffness", "stiffness in twist", stiff_in_twist),
+        ("warping constant", "warping", "", lambda s: s.warping_constant),
+        ("yield strength", "stress", "", lambda s: s.yield_strength),
+        ("moment at first yield, vertically", "moment", "strength in vertical bending", lambda s: at_yield(s, 1)),
+        ("moment at first yield, sideways", "moment", "strength in sideways bending", lambda s: at_yield(s, 2)),
+        ("torque at first yield, free to warp", "moment", "strength in twist", torque_at_yield),
+        ("plastic moment, vertically", "moment", "", lambda s: s.yield_strength * s.plastic_modulus_vertical),
+        ("plastic moment, sideways", "moment", "", lambda s: s.yield_strength * s.plastic_modulus_sideways),
+    )
+    return tuple(ComparedRow(name, kind, tuple(map(value, sections)), word) for name, kind, word, value in rows)
+
+
+def stiff_vertically(section: SectionProperties) -> float:
+    """Return E I for bending vertically, Nm2."""
+    return section.youngs_modulus * section.i_vertical
+
+
+def stiff_sideways(section: SectionProperties) -> float:
+    """Return E I for bending sideways, Nm2."""
+    return section.youngs_modulus * section.i_sideways
+
+
+def stiff_in_twist(section: SectionProperties) -> float:
+    """Return G J, Nm2 (Saint-Venant: the ends free to warp)."""
+    return section.shear_modulus * section.torsion_constant
+
+
+def at_yield(section: SectionProperties, force: int) -> float | None:
+    """Return the moment at which the first fibre yields, Nm; force: column of UnitFields.normal. None: no stress known."""
+    if section.fields is None:
+        return None
+    largest = float(np.abs(section.fields.normal[:, force]).max())
+    return section.yield_strength / largest if largest > 0 else None
+
+
+def torque_at_yield(section: SectionProperties) -> float | None:
+    """Return the torque at which the first wall yields in shear (von Mises: fy / sqrt 3), Nm; sharp corners left out."""
+    if section.fields is None:
+        return None
+    shear = np.linalg.norm(section.fields.shear[~section.fields.sharp, :, 2], axis=1)
+    largest = float(shear.max()) if len(shear) else 0.0
+    return section.yield_strength / sqrt(3) / largest if largest > 0 else None
+
+
+def compare_results(results: Sequence[Results]) -> tuple[ComparedRow, ...]:
+    """Return solved cases side by side: masses, lowest safety factor overall and by load case, largest deflection."""
+    lowest = [each.governing.safety_factor if each.governing else None for each in results]
+    return (
+        ComparedRow("mass of the frame", "mass", tuple(frame_mass(each) for each in results), "frame weight"),
+        ComparedRow("mass in all", "mass", tuple(each.masses.total if each.masses else None for each in results)),
+        ComparedRow("lowest safety factor", "number", tuple(lowest), "lowest safety factor"),
+        *(by_load_case(results, name) for name in common_load_cases(results)),
+        ComparedRow("largest deflection", "deflection", tuple(map(deflection, results)), "largest deflection"),
+    )
+
+
+def frame_mass(results: Results) -> float:
+    """Return the mass of all members, kg."""
+    return sum(mass_of(member) for member in results.outcome.solutions[0].members)
+
+
+def deflection(results: Results) -> float:
+    """Return the largest deflection of all load cases, m."""
+    solutions = results.outcome.solutions
+    return max(largest_deflection(solutions, number).amount for number in range(len(results.outcome.loads)))
+
+
+def common_load_cases(results: Sequence[Results]) -> tuple[str, ...]:
+    """Return the load cases that all have, in the first one's order."""
+    names = [{loads.name for loads in each.outcome.loads} for each in results]
+    return tuple(each.name for each in results[0].outcome.loads if all(each.name in other for other in names))
+
+
+def by_load_case(results: Sequence[Results], name: str) -> ComparedRow:
+    """Return the lowest safety factor of one load case in each."""
+    worst = [worst_by(each.rows, lambda row: row.load_case).get(name) for each in results]
+    return ComparedRow(f"safety factor, {name}", "number", tuple(row.safety_factor if row else None for row in worst))

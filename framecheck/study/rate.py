@@ -1,0 +1,240 @@
+"""How much a frame can take: the largest value of one load that still meets the targets, and the largest before yield.
+
+Everything else of the load case stays as it is. To add a load: one row in RATED.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
+from functools import cache
+
+from framecheck.checks.result import CheckResult
+from framecheck.errors import InputError, UnsolvableError
+from framecheck.model.case import Case, LoadCase
+from framecheck.run import Prepared, Results, solved
+from framecheck.vehicle.masses import scaled_payload
+
+NEAR = 1e-4
+"""How near to the limit a rated value is found, relative."""
+
+AIM = 1.0 - NEAR / 2
+
+MOST = 64.0
+"""A load is raised to this multiple of its value in the case, no further."""
+
+Vary = Callable[[Case, LoadCase, float], Case]
+
+
+def by_factor(name: str) -> Vary:
+    """Return what sets one factor of the load case."""
+
+    def vary(case: Case, load_case: LoadCase, value: float) -> Case:
+        changed = replace(load_case, factors={**load_case.factors, name: value})
+        return replace(case, load_cases=(changed,), written_loads=())
+
+    return vary
+
+
+def by_engine_torque(case: Case, load_case: LoadCase, value: float) -> Case:
+    """Return the case with another engine torque, Nm."""
+    vehicle = case.vehicle
+    if vehicle is None or vehicle.driveline is None:
+        return case
+    driveline = replace(vehicle.driveline, engine_torque=value)
+    return replace(case, vehicle=replace(vehicle, driveline=driveline), load_cases=(load_case,), written_loads=())
+
+
+def by_payload(case: Case, load_case: LoadCase, value: float) -> Case:
+    """Return the case with its payload scaled to another mass, kg."""
+    if case.vehicle is None:
+        return case
+    masses = scaled_payload(case.vehicle.masses, value / payload(case))
+    return replace(case, vehicle=replace(case.vehicle, masses=masses), load_cases=(load_case,), written_loads=())
+
+
+def payload(case: Case) -> float:
+    """Return the payload's mass, kg."""
+    masses = () if case.vehicle is None else case.vehicle.masses
+    return sum(part.mass for part in masses if part.kind == "payload")
+
+
+@dataclass(frozen=True, slots=True)
+class RatedLoad:
+    """A load that can be rated in one kind of load case. quantity: as in output/display; factor: of the load case.
+
+    holds: what else limits it, in words, where the vehicle and not the frame lets go first.
+    """
+
+    name: str
+    kind: str
+    quantity: str
+    vary: Vary
+    factor: str = ""
+    holds: str = ""
+
+
+RATED = (
+    RatedLoad("engine torque", "drive torque", "moment", by_engine_torque, holds="the tyres let go"),
+    RatedLoad("vertical bump, times the static load", "vertical bump", "number", by_factor("factor"), "factor"),
+    RatedLoad("braking, g", "braking", "number", by_factor("deceleration"), "deceleration", "the tyres slide"),
+    RatedLoad("reverse braking, g", "reverse braking", "number", by_factor("deceleration"), "deceleration",
+              "the tyres slide"),
+    RatedLoad("cornering left, g", "cornering left", "number", by_factor("acceleration"), "acceleration",
+              "the tyres slide or the vehicle rolls over"),
+    RatedLoad("cornering right, g", "cornering right", "number", by_factor("acceleration"), "acceleration",
+              "the tyres slide or the vehicle rolls over"),
+    RatedLoad("diagonal twist, obstacle height", "diagonal twist", "length", by_factor("height"), "height",
+              "a wheel lifts off"),
+    RatedLoad("sideways curb strike, times the static load", "curb strike sideways", "number", by_factor("factor"),
+              "factor"),
+    RatedLoad("head-on curb strike, times the static load", "curb strike head-on", "number", by_factor("factor"),
+              "factor"),
+    RatedLoad("sideways curb speed", "curb strike sideways at speed", "speed", by_factor("speed"), "speed"),
+    RatedLoad("drop height on one wheel", "drop on one wheel", "length", by_factor("height"), "height"),
+    RatedLoad("underbody strike, times the front axle load", "underbody strike", "number", by_factor("factor"),
+              "factor"),
+    RatedLoad("jack load, times the force that lifts", "jacked at a point", "number", by_factor("factor"), "factor"),
+    RatedLoad("pull on the weight of the vehicle", "tow or recovery pull", "number", by_factor("factor"), "factor"),
+    RatedLoad("tie-down, g", "tie-down", "number", by_factor("acceleration"), "acceleration"),
+)  # fmt: skip
+PAYLOAD = RatedLoad("payload in a vertical bump", "vertical bump", "mass", by_payload)
+
+
+@dataclass(frozen=True, slots=True)
+class Limit:
+    """The largest value of a load up to something, what governs there, and why the search ended where nothing governs.
+
+    value None: even the least of this load misses; governs None with a value: not the frame, `because` says what.
+    """
+
+    value: float | None
+    governs: CheckResult | None
+    because: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Rating:
+    """A load's value in the case, the largest that meets every target, the largest before first yield.
+
+    notes: what the load case says at the value that meets the target (what the tyres hold).
+    """
+
+    load: RatedLoad
+    load_case: str
+    now: float
+    meets_target: Limit
+    before_yield: Limit
+    notes: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Point:
+    """One trial: used: the largest share of what is allowed; row: where."""
+
+    used: float
+    row: CheckResult | None
+    results: Results | None = None
+    because: str = ""
+
+
+Trial = Callable[[float], Point]
+
+
+def ratings(prepared: Prepared, case: Case) -> Iterator[Rating]:
+    """Yield a rating for every load of the case that can be rated, in the order of RATED, then the payload."""
+    by_kind = {each.kind: each for each in reversed(case.load_cases)}
+    for load in RATED:
+        if load.kind in by_kind:
+            yield rating(prepared, case, load, by_kind[load.kind])
+    if payload(case) > 0 and PAYLOAD.kind in by_kind:
+        yield rating(prepared, case, PAYLOAD, by_kind[PAYLOAD.kind])
+
+
+def rating(prepared: Prepared, case: Case, load: RatedLoad, load_case: LoadCase) -> Rating:
+    """Return the rating of one load in one load case."""
+    now = value_now(case, load, load_case)
+
+    @cache
+    def results(value: float) -> Results | str:
+        try:
+            return solved(prepared, load.vary(case, load_case, value))
+        except (InputError, UnsolvableError) as error:
+            return str(error)
+
+    meets = largest(lambda value: point(results(value), against_target), now, load.holds)
+    yields = largest(lambda value: point(results(value), against_yield), now, load.holds)
+    shown = results(now if meets.value is None else meets.value)
+    notes = () if isinstance(shown, str) else shown.outcome.loads[0].notes
+    return Rating(load, load_case.name, now, meets, yields, notes)
+
+
+def value_now(case: Case, load: RatedLoad, load_case: LoadCase) -> float:
+    """Return the value that a load has in the case, SI."""
+    if load is PAYLOAD:
+        return payload(case)
+    if load.factor:
+        return float(load_case.factors[load.factor])
+    driveline = case.vehicle.driveline if case.vehicle is not None else None
+    return driveline.engine_torque if driveline is not None else 0.0
+
+
+def against_target(row: CheckResult) -> float:
+    """Return what share of the allowed a row uses: target over safety factor."""
+    return row.target / row.safety_factor
+
+
+def against_yield(row: CheckResult) -> float:
+    """Return demand over yield; 0 for every other check."""
+    return 1.0 / row.safety_factor if row.check == "yield" else 0.0
+
+
+def point(found: Results | str, share: Callable[[CheckResult], float]) -> Point:
+    """Return the worst row of a trial by a share; a trial that can't be solved counts as the end, with its reason."""
+    if isinstance(found, str):
+        return Point(float("inf"), None, because=found)
+    row = max(found.rows, key=share, default=None)
+    return Point(0.0 if row is None else share(row), row, found)
+
+
+def largest(trial: Trial, start: float, holds: str) -> Limit:
+    """Return the largest value at which a trial uses no more than all; bracketed by doubling, then by regula falsi."""
+    low, high = 0.0, start
+    below, above = trial(start * 1e-6), trial(start)
+    if below.used > 1.0:
+        return Limit(None, below.row, below.because or "missed even without this load")
+    while above.used <= 1.0 and high < MOST * start:
+        low, below, high = high, above, 2 * high
+        above = trial(high)
+        if above.used <= 1.0 and abs(above.used - below.used) <= 1e-9 * max(below.used, 1e-9) and holds:
+            return Limit(capped_at(trial, low, start), None, holds)
+    if above.used <= 1.0:
+        return Limit(high, None, f"more than {MOST:g} times its value in the case")
+    value, at = narrowed(trial, (low, high), (below, above))
+    return Limit(value, at.row, at.because)
+
+
+def capped_at(trial: Trial, high: float, start: float) -> float:
+    """Return the least value from which on nothing changes any more: what the vehicle itself holds."""
+    final, low = trial(high).used, 0.0
+    while high - low > NEAR * start:
+        middle = (low + high) / 2
+        reached = abs(trial(middle).used - final) <= 1e-9 * max(final, 1e-9)
+        low, high = (low, middle) if reached else (middle, high)
+    return high
+
+
+def narrowed(trial: Trial, ends: tuple[float, float], found: tuple[Point, Point]) -> tuple[float, Point]:
+    """Return the value just within the limit and its trial: regula falsi, bisected where it creeps or has no number."""
+    (low, high), (below, above) = ends, found
+    while high - low > NEAR * high:
+        share = (AIM - below.used) / (above.used - below.used) if above.used < float("inf") else 0.5
+        middle = low + min(max(share, 0.02), 0.98) * (high - low)
+        here = trial(middle)
+        if here.used <= 1.0:
+            low, below = middle, here
+        else:
+            high, above = middle, here
+        if abs(here.used - 1.0) <= NEAR and here.used <= 1.0:
+            break
+    return low, below if below.row is not None else above
