@@ -1,0 +1,152 @@
+"""What is left of a section where its walls buckle: strips taken out of the walls, and the stress on the rest."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from framecheck.checks.plate_buckling import (
+    STEEPEST,
+    class_free,
+    class_internal,
+    critical_stress,
+    epsilon_of,
+    factor_free_root,
+    factor_free_tip,
+    factor_internal,
+    share_left_free,
+    share_left_internal,
+)
+from framecheck.checks.wall_stress import bending_plane, wall_end_stress, wall_ends
+from framecheck.model.arrays import Array, BoolArray, IntArray
+from framecheck.section.properties import SectionProperties, UnitFields
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class WallState:
+    """How each wall stands under each row of forces. Arrays (..., n_wall).
+
+    psi: less over more compressed edge; compressed: stress at the more compressed edge, Pa, + = compression; starts: True where
+    that edge is the wall's start; share_left: of the compressed width that is effective; classes: 0 without compression.
+    """
+
+    psi: Array
+    compressed: Array
+    starts: BoolArray
+    share_left: Array
+    classes: Array
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Effective:
+    """The effective section under each row of forces. Arrays (...,): area, m2; centroid (..., 2) y, z from the gross one, m;
+    inertia (..., 3): vertical, sideways, product about the new centroid, m4.
+    """
+
+    area: Array
+    centroid: Array
+    inertia: Array
+
+
+def thicknesses(section: SectionProperties) -> Array:
+    """Return the thickness of each wall, (n_wall,), m."""
+    return np.array([wall.thickness for wall in section.walls])
+
+
+def widths(section: SectionProperties) -> Array:
+    """Return the flat width of each wall, (n_wall,), m."""
+    return np.array([wall.width for wall in section.walls])
+
+
+def wall_state(section: SectionProperties, forces: Array) -> WallState:
+    """Return the state of every wall under forces (..., 9), slenderness taken at yield. EN 1993-1-5:2006, 4.4."""
+    compression = -wall_end_stress(section, forces)
+    starts = compression[..., 0] >= compression[..., 1]
+    more, less = compression.max(axis=-1), compression.min(axis=-1)
+    psi = np.clip(np.where(more > 0, less / np.where(more > 0, more, 1.0), 1.0), STEEPEST, 1.0)
+    free = np.array([wall.free_start or wall.free_end for wall in section.walls])
+    bare = np.array([wall.free_start and wall.free_end for wall in section.walls])
+    tip = np.where(np.array([wall.free_start for wall in section.walls]), starts, ~starts)
+    ratio = widths(section) / thicknesses(section)
+    factor = np.where(free, np.where(tip, factor_free_tip(psi), factor_free_root(psi)), factor_internal(psi))
+    poisson = section.youngs_modulus / (2 * section.shear_modulus) - 1
+    slenderness = np.sqrt(section.yield_strength / critical_stress(section.youngs_modulus, poisson, ratio, factor))
+    left = np.where(free, share_left_free(slenderness), share_left_internal(slenderness, psi))
+    epsilon = epsilon_of(section.yield_strength)
+    ranked = np.where(free, class_free(ratio, psi, factor, tip, epsilon), class_internal(ratio, psi, epsilon))
+    sound = (more <= 0) | bare
+    return WallState(psi, more, starts, np.where(sound, 1.0, left), np.where(sound, 0.0, ranked))
+
+
+def lost_strips(section: SectionProperties, state: WallState) -> tuple[Array, Array]:
+    """Return the strips that carry nothing: (offset from the most compressed edge, length), each (..., n_wall), m.
+
+    EN 1993-1-5:2006, tables 4.1 and 4.2: held walls keep 2 / (5 - psi) (or 0.4, where part is in tension) of the effective width
+    at that edge; a free tip goes first; a wall most compressed at its root keeps the root.
+    """
+    width, psi, left = widths(section), state.psi, state.share_left
+    compressed = width / (1 - np.minimum(psi, 0.0))
+    free_start = np.array([wall.free_start for wall in section.walls])
+    free_end = np.array([wall.free_end for wall in section.walls])
+    tip = np.where(state.starts, free_start, free_end)
+    at_edge = np.where(psi < 0, 0.4, 2 / (5 - np.maximum(psi, 0.0))) * left * compressed
+    offset = np.where(free_start | free_end, np.where(tip, 0.0, left * compressed), at_edge)
+    return offset, compressed * (1 - left)
+
+
+def effective(section: SectionProperties, state: WallState) -> Effective:
+    """Return the gross section less the lost strips, by the parallel-axis theorem."""
+    offset, length = lost_strips(section, state)
+    ends, thick = wall_ends(section.walls), thicknesses(section)
+    span = np.linalg.norm(ends[:, 1] - ends[:, 0], axis=1)
+    direction = (ends[:, 1] - ends[:, 0]) / span[:, None]
+    spare = _spare(section, span)
+    from_start = np.where(state.starts, spare[:, 0] + offset + length / 2, span - spare[:, 1] - offset - length / 2)
+    middle = ends[:, 0] + from_start[..., None] * direction
+    lost = length * thick
+    area = section.area - lost.sum(axis=-1)
+    centroid = -np.sum(lost[..., None] * middle, axis=-2) / area[..., None]
+    own = lost * length**2 / 12
+    gross = np.array([section.i_vertical, section.i_sideways, section.i_product])
+    taken = [
+        np.sum(lost * middle[..., i] * middle[..., j] + own * direction[:, i] * direction[:, j], axis=-1)
+        for i, j in ((1, 1), (0, 0), (0, 1))
+    ]
+    moved = [centroid[..., i] * centroid[..., j] for i, j in ((1, 1), (0, 0), (0, 1))]
+    inertia = gross - np.stack(taken, axis=-1) - area[..., None] * np.stack(moved, axis=-1)
+    return Effective(area, centroid, inertia)
+
+
+def _spare(section: SectionProperties, span: Array) -> Array:
+    """Return what lies between a wall's flat part and its drawn ends, (n_wall, 2), m: shared, or all at the held edge."""
+    left_over = np.maximum(span - widths(section), 0.0)
+    free = np.array([(wall.free_start, wall.free_end) for wall in section.walls]).reshape(-1, 2)
+    share = np.where(np.any(free, axis=1, keepdims=True), ~free, 0.5)
+    return np.asarray(left_over[:, None] * share, dtype=np.float64)
+
+
+def effective_normal(fields: UnitFields, forces: Array, left: Effective) -> Array:
+    """Return the normal stress on the effective section at the surface points, (..., n_point), Pa; forces (..., 9).
+
+    N stays on the gross centroid and so bends the effective section: EN 1993-1-1:2005, 6.2.9.3 (Delta M = N e).
+    """
+    points, warping = fields.points, fields.normal[:, 3]
+    axial = forces[..., 0]
+    moments = forces[..., 4] - axial * left.centroid[..., 1], forces[..., 5] - axial * left.centroid[..., 0]
+    up, side = bending_plane(left.inertia[..., 0], left.inertia[..., 1], left.inertia[..., 2], moments)
+    y = points[:, 0] - left.centroid[..., 0, None]
+    z = points[:, 1] - left.centroid[..., 1, None]
+    whole: Array = (axial / left.area)[..., None] + up[..., None] * z + side[..., None] * y + forces[..., 6, None] * warping
+    return whole
+
+
+def can_buckle(section: SectionProperties) -> bool:
+    """Return whether enough is known of a section to check its walls."""
+    return bool(section.walls) and section.fields is not None
+
+
+def worst_wall(state: WallState) -> IntArray:
+    """Return the wall with the highest class, then the most compression, (...,)."""
+    rank = state.classes + state.compressed / (1 + np.abs(state.compressed).max(initial=1.0))
+    return np.asarray(np.argmax(rank, axis=-1), dtype=np.int64)

@@ -1,0 +1,37 @@
+"""Slender walls in shear."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from framecheck.checks.effective import thicknesses, widths
+from framecheck.checks.plate_buckling import epsilon_of, shear_share_left, shear_slenderness
+from framecheck.checks.wall_stress import along_wall
+from framecheck.model.arrays import Array
+from framecheck.section.properties import SectionProperties, UnitFields
+from framecheck.stress import components
+
+SOURCE = "EN 1993-1-5:2006, 5.1(2), 5.3, table 5.1, the largest shear stress of the wall taken for its mean (unfavourable)"
+
+
+def slender_in_shear(section: SectionProperties) -> list[int]:
+    """Return the walls, by number, that may buckle in shear: h/t > 72 epsilon. EN 1993-1-5:2006, 5.1(2), eta = 1."""
+    limit = 72 * epsilon_of(section.yield_strength)
+    free = np.array([wall.free_start or wall.free_end for wall in section.walls])
+    return np.flatnonzero((widths(section) / thicknesses(section) > limit) & ~free).tolist()
+
+
+def shear_use(section: SectionProperties, fields: UnitFields, forces: Array) -> tuple[Array, Array]:
+    """Return the (demand, capacity) in shear of the slender wall nearest its limit, each (...,), Pa; forces (..., 9)."""
+    shear = np.linalg.norm(components(fields, forces).shear, axis=-1)
+    demand, capacity = np.zeros(shear.shape[:-1]), np.full(shear.shape[:-1], np.inf)
+    for number in slender_in_shear(section):
+        wall = section.walls[number]
+        on = along_wall(wall, fields.points)[1]
+        most = shear[..., on].max(axis=-1, initial=0.0)
+        ratio = np.array(wall.width / wall.thickness)
+        left = float(shear_share_left(shear_slenderness(ratio, epsilon_of(section.yield_strength))))
+        holds = left * section.yield_strength / 3**0.5
+        worse = most / holds > demand / capacity
+        demand, capacity = np.where(worse, most, demand), np.where(worse, holds, capacity)
+    return demand, capacity
