@@ -70,16 +70,16 @@ def chord_outline(chord: Chord, branch: Branch) -> Outline:
     return Outline(depth, width, chord.wall, half + max(reach, LEAST_REACH * size))
 
 
-def _even(start: float, end: float, parts: int) -> Array:
+def even(start: float, end: float, parts: int) -> Array:
     """Return equally spaced points from start to end."""
     return np.linspace(start, end, parts + 1)
 
 
-def _graded(start: float, end: float, parts: int, first: float) -> Array:
+def graded(start: float, end: float, parts: int, first: float) -> Array:
     """Return points from start to end; the steps grow by a constant ratio from about `first`."""
     length = abs(end - start)
     if parts * first >= length:
-        return _even(start, end, parts)
+        return even(start, end, parts)
     low, high = 1.0, 10.0
     for _ in range(40):
         ratio = (low + high) / 2
@@ -117,14 +117,14 @@ DIVISION = Division()
 def grids(rail: Outline, stub: Outline, closed: bool) -> dict[str, Array]:
     """Return the grid lines by name: x (all), x_in (under the branch), z, z_in, y (rail), y_out (branch)."""
     half, high = stub.width / 2, stub.depth / 2
-    z_in = _join(_even(0.0, high, DIVISION.high))
-    z = _join(z_in, _graded(high, rail.depth / 2, DIVISION.gap, 1e9) if rail.depth / 2 > high else z_in)
-    x_in = _even(0.0, half, DIVISION.half)
-    x = _join(x_in, _graded(half, rail.length, DIVISION.rail, min(half / 3, rail.depth / 16)))
+    z_in = _join(even(0.0, high, DIVISION.high))
+    z = _join(z_in, graded(high, rail.depth / 2, DIVISION.gap, 1e9) if rail.depth / 2 > high else z_in)
+    x_in = even(0.0, half, DIVISION.half)
+    x = _join(x_in, graded(half, rail.length, DIVISION.rail, min(half / 3, rail.depth / 16)))
     if not closed:
         x, x_in = _join(-x, x), _join(-x_in, x_in)
-    y = _join(_graded(0.0, rail.width, DIVISION.across, rail.width / 8))
-    y_out = _join(_graded(0.0, -stub.length, DIVISION.out, stub.depth / 16))
+    y = _join(graded(0.0, rail.width, DIVISION.across, rail.width / 8))
+    y_out = _join(graded(0.0, -stub.length, DIVISION.out, stub.depth / 16))
     return {"x": x, "x_in": _join(x_in), "z": z, "z_in": z_in, "y": y, "y_out": y_out}
 
 
@@ -174,7 +174,7 @@ def _panel_corners(panel: Panel, start: int) -> IntArray:
     return corners.reshape(-1, 4)
 
 
-def _merged(panels: list[Panel]) -> Mesh:
+def merged(panels: list[Panel]) -> Mesh:
     """Join the panels where their points coincide."""
     points = [_panel_points(panel).reshape(-1, 3) for panel in panels]
     starts = np.concatenate(([0], np.cumsum([len(block) for block in points])))
@@ -193,4 +193,4 @@ def mesh(chord: Chord, branch: Branch, make: Make) -> Mesh:
     panels = _rail_panels(chord, rail, grid) + _branch_panels(branch, stub, grid, grid["y_out"])
     if make is Make.THROUGH and chord.closed:
         panels += _branch_panels(branch, stub, grid, grid["y"])
-    return _merged(panels)
+    return merged(panels)

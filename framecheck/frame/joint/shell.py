@@ -110,14 +110,18 @@ def _resisted(model: System, modes: Array) -> Array:
     return forces
 
 
-def tip_stiffness(model: System, motion: Motion) -> Array:
-    """Return the meshed part's stiffness (k, k) in the k tip freedoms of a motion: the rest condensed out."""
+def condensed(model: System, modes: Array, held: BoolArray) -> Array:
+    """Return the meshed part's stiffness (k, k) in the k given movements (6 n, k); held (6 n,) freedoms stay, the rest follows."""
     from scipy.linalg import solveh_banded
 
-    modes = _tip_modes(model.nodes)[:, list(motion.freedoms)]
-    push, held = _resisted(model, modes), _held(model, motion)
+    push = _resisted(model, modes)
     band, free_push = model.band.copy(), np.where(held[:, None], 0.0, push)
     band[0, held] = HOLD * band[0].max()
     moved = solveh_banded(band, free_push, overwrite_ab=True, lower=True, check_finite=False)
-    condensed: Array = modes.T @ push - free_push.T @ moved
-    return condensed
+    stiff: Array = modes.T @ push - free_push.T @ moved
+    return stiff
+
+
+def tip_stiffness(model: System, motion: Motion) -> Array:
+    """Return the meshed part's stiffness (k, k) in the k tip freedoms of a motion: the rest condensed out."""
+    return condensed(model, _tip_modes(model.nodes)[:, list(motion.freedoms)], _held(model, motion))

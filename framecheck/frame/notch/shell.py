@@ -1,0 +1,93 @@
+"""A small shell model of half a notch: from the cut's middle to a rigid plate in the whole section beyond. SI.
+
+x from the cut's middle along the member, y left, z up, both from the middle of the section's box.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+import numpy as np
+
+from framecheck.frame.joint.mesh import Mesh, Panel, graded, merged
+from framecheck.frame.joint.shell import NEAR, condensed, held_by_mirror, system
+from framecheck.frame.notch.beams import inverse
+from framecheck.frame.notch.strips import LEFT, UP, Notched, Strip
+from framecheck.model.arrays import Array, BoolArray
+
+REACH = 4.0  # whole section kept beyond the cut, in section depths: a tube's outline has then regained its shape
+ACROSS = 10  # elements along the longer side of the section
+LEAST = 3  # elements along any strip, and along half the cut
+BEYOND = 12  # elements from the cut's end to the plate
+
+
+class Half(NamedTuple):
+    """What the plate feels, SI: even (3, 3) for movements along x, about y, z; odd (3, 3) along y, z, about x."""
+
+    even: Array
+    odd: Array
+
+
+def size(section: Notched) -> float:
+    """Return the longer side of the section's middle line in m."""
+    points = [point for strip in section.whole for point in (strip.start, strip.end)]
+    return float(max(np.ptp(np.array(points), axis=0)))
+
+
+def reach(section: Notched, half: float, room: float) -> float:
+    """Return the place of the plate in m from the cut's middle; room: to where the outline is held in shape, m."""
+    return half + max(min(REACH * size(section), room - half), size(section) / 2)
+
+
+def _along(section: Notched, half: float, end: float) -> tuple[Array, Array]:
+    """Return the grid lines within the cut and beyond it, finer towards the cut's end."""
+    step = size(section) / ACROSS / 2
+    inside = graded(half, 0.0, int(np.clip(half / step, LEAST, ACROSS)), step)[::-1]
+    return inside, graded(half, end, BEYOND, step)
+
+
+def _panel(strip: Strip, x: Array, element: float, made: tuple[float, float]) -> Panel:
+    """Return the strip over the grid lines x; made: Young's modulus in Pa, Poisson's ratio."""
+    other = LEFT + UP - strip.along
+    a, b = sorted((strip.start[strip.along - 1], strip.end[strip.along - 1]))
+    lines = np.linspace(a, b, max(LEAST, round((b - a) / element)) + 1)
+    return Panel(other, strip.start[other - 1], x, lines, strip.wall, *made)
+
+
+def half_mesh(section: Notched, half: float, end: float, e: float, nu: float) -> Mesh:
+    """Return the shell model from the cut's middle to the plate; half: half the cut's length."""
+    inside, beyond = _along(section, half, end)
+    element, made = size(section) / ACROSS, (e, nu)
+    kept = [_panel(strip, np.unique(np.r_[inside, beyond]), element, made) for strip in section.left]
+    return merged(kept + [_panel(strip, beyond, element, made) for strip in section.gone])
+
+
+def _plate_modes(nodes: Array) -> Array:
+    """Return the freedoms (6 n, 6) that move with the plate's six about the member's reference line."""
+    plate = nodes[:, 0] > nodes[:, 0].max() - NEAR
+    y, z = nodes[plate, 1], nodes[plate, 2]
+    moves = np.tile(np.eye(6), (len(y), 1, 1))
+    moves[:, 0, 4], moves[:, 0, 5], moves[:, 1, 3], moves[:, 2, 3] = z, -y, -z, y
+    modes = np.zeros((len(nodes), 6, 6))
+    modes[plate] = moves
+    return modes.reshape(-1, 6)
+
+
+def _held(nodes: Array, even: int) -> BoolArray:
+    """Return which freedoms (6 n,) the mirror at the cut's middle and the plate hold."""
+    held = np.zeros((len(nodes), 6), dtype=bool)
+    held[np.ix_(nodes[:, 0] < NEAR, np.isin(range(6), held_by_mirror(0, even)))] = True
+    held[nodes[:, 0] > nodes[:, 0].max() - NEAR] = True
+    return held.ravel()
+
+
+def half_flexibility(section: Notched, half: float, end: float, e: float, nu: float) -> Half:
+    """Return how the plate moves under loads on it about the reference line, the cut's middle being a mirror.
+
+    even: (u, turn about y, turn about z) under (N, My, Mz). odd: (v, w, twist) under (Vy, Vz, T), the plate kept upright.
+    """
+    model = system(half_mesh(section, half, end, e, nu))
+    modes = _plate_modes(model.nodes)
+    even = inverse(condensed(model, modes[:, [0, 4, 5]], _held(model.nodes, 1)))
+    odd = inverse(condensed(model, modes[:, 1:4], _held(model.nodes, -1)))
+    return Half(even, odd)
