@@ -74,8 +74,9 @@ class RatedLoad:
     holds: str = ""
 
 
+TORQUE = RatedLoad("engine torque", "drive torque", "moment", by_engine_torque, holds="the tyres let go")
 RATED = (
-    RatedLoad("engine torque", "drive torque", "moment", by_engine_torque, holds="the tyres let go"),
+    TORQUE,
     RatedLoad("vertical bump, times the static load", "vertical bump", "number", by_factor("factor"), "factor"),
     RatedLoad("braking, g", "braking", "number", by_factor("deceleration"), "deceleration", "the tyres slide"),
     RatedLoad("reverse braking, g", "reverse braking", "number", by_factor("deceleration"), "deceleration",
@@ -146,9 +147,28 @@ def ratings(prepared: Prepared, case: Case) -> Iterator[Rating]:
     by_kind = {each.kind: each for each in reversed(case.load_cases)}
     for load in RATED:
         if load.kind in by_kind:
-            yield rating(prepared, case, load, by_kind[load.kind])
+            found = rating(prepared, case, load, by_kind[load.kind])
+            yield found
+            if load is TORQUE and engine_speed(case) > 0:
+                yield as_power(found, engine_speed(case))
     if payload(case) > 0 and PAYLOAD.kind in by_kind:
         yield rating(prepared, case, PAYLOAD, by_kind[PAYLOAD.kind])
+
+
+def engine_speed(case: Case) -> float:
+    """Return the speed at which the engine makes its torque, rad/s; 0 where it is not known."""
+    driveline = case.vehicle.driveline if case.vehicle is not None else None
+    return driveline.speed if driveline is not None else 0.0
+
+
+def as_power(torque: Rating, speed: float) -> Rating:
+    """Return a torque rating as the power at the stated engine speed: P = T w (mechanics), W."""
+    load = replace(torque.load, name="engine power at its stated speed", quantity="power")
+    meets, yields = (
+        replace(limit, value=None if limit.value is None else limit.value * speed)
+        for limit in (torque.meets_target, torque.before_yield)
+    )
+    return replace(torque, load=load, now=torque.now * speed, meets_target=meets, before_yield=yields)
 
 
 def rating(prepared: Prepared, case: Case, load: RatedLoad, load_case: LoadCase) -> Rating:

@@ -1,0 +1,89 @@
+"""Results as CSV texts, one tidy table a subject, SI, the unit in each heading."""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Mapping, Sequence
+from io import StringIO
+
+from framecheck.output.json_text import Record, record
+from framecheck.run import Results
+
+RISKY = ("=", "+", "-", "@", "\t", "\r")
+"""A text cell that begins so would be run as a formula by a spreadsheet (OWASP, CSV injection, from memory)."""
+
+
+def as_csv(results: Results, caution: str) -> dict[str, str]:
+    """Return file names and their texts: load cases, checks, member forces, point movements, reactions, sections, gaps."""
+    whole = record(results, caution)
+    return {
+        "checks.csv": text(whole["checks"]),
+        "member_forces.csv": text(whole["member_forces"]),
+        "movements.csv": text(movements(whole["load_cases"])),
+        "reactions.csv": text(reactions(whole["load_cases"])),
+        "balance.csv": text(
+            [{"load_case": c["name"], "balance_residual": c["balance_residual"]} for c in whole["load_cases"]]
+        ),
+        "sections.csv": text(sections(whole["sections"])),
+        "clearances.csv": text(whole["clearances"]),
+        "not_checked.csv": text([{"not_checked": line} for line in (caution, *whole["not_checked"])]),
+    }
+
+
+def text(rows: Sequence[Record]) -> str:
+    """Return rows as CSV; empty text where there are none."""
+    if not rows:
+        return ""
+    buffer = StringIO()
+    writer = csv.DictWriter(buffer, fieldnames=list(rows[0]), lineterminator="\n")
+    writer.writeheader()
+    writer.writerows({key: safe(value) for key, value in row.items()} for row in rows)
+    return buffer.getvalue()
+
+
+def safe(value: object) -> object:
+    """Return a cell that no spreadsheet takes for a formula; numbers stay numbers."""
+    return f"'{value}" if isinstance(value, str) and value.startswith(RISKY) else value
+
+
+def movements(cases: Sequence[Record]) -> list[Record]:
+    """Return one row a load case and point."""
+    return [
+        {"load_case": case["name"], "point": point, **axes("displacement", "m", moved["displacement_m"]),
+         **axes("rotation", "rad", moved["rotation_rad"])}
+        for case in cases
+        for point, moved in case["points"].items()
+    ]  # fmt: skip
+
+
+def reactions(cases: Sequence[Record]) -> list[Record]:
+    """Return one row a load case and held point."""
+    return [
+        {
+            "load_case": case["name"],
+            "point": point,
+            **axes("force", "n", held["force_n"]),
+            **axes("moment", "nm", held["moment_nm"]),
+        }
+        for case in cases
+        for point, held in case["reactions"].items()
+    ]
+
+
+def sections(found: Mapping[str, Record]) -> list[Record]:
+    """Return one row a section; pairs of coordinates become two columns."""
+    rows = []
+    for name, values in found.items():
+        row: Record = {"section": name}
+        for key, value in values.items():
+            if isinstance(value, list):
+                row |= {key.replace("_m", "_y_m"): value[0], key.replace("_m", "_z_m"): value[1]}
+            else:
+                row[key] = value
+        rows.append(row)
+    return rows
+
+
+def axes(name: str, unit: str, values: Sequence[float]) -> Record:
+    """Return three columns of a vector, vehicle axes."""
+    return {f"{name}_{axis}_{unit}": value for axis, value in zip("xyz", values, strict=True)}

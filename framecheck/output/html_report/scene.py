@@ -1,0 +1,60 @@
+"""What the report's three-dimensional view is drawn from: lines, movements and use of strength, as plain numbers."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+import numpy as np
+
+from framecheck.model.arrays import Array
+from framecheck.output.plots.frame3d import own_scale, used
+from framecheck.run import Results
+from framecheck.summary import governing_bound, load_case_rows
+
+STEPS = 32
+PLACES_DIGITS, MOVED_DIGITS, USED_DIGITS = 4, 7, 4
+
+
+def scene_json(results: Results) -> str:
+    """Return the view's data as JSON: members with their lines, and per load case movements and use of strength."""
+    return json.dumps(scene(results), allow_nan=False, separators=(",", ":")).replace("<", "\\u003c")
+
+
+def scene(results: Results) -> dict[str, Any]:
+    """Return the view's data: load cases governing first; movements in m, used as a share of the yield strength."""
+    outcome = results.outcome
+    bound = governing_bound(outcome, results.governing)
+    names = [loads.name for loads in outcome.loads]
+    order = [names.index(row.load_case) for row in load_case_rows(outcome, results.rows)]
+    return {
+        "cases": [names[number] for number in order],
+        "scales": [round(own_scale(outcome, bound, number), 3) for number in order],
+        "colours": colours(),
+        "members": [
+            {
+                "name": stress.forces.member,
+                "places": rounded(stress.forces.places, PLACES_DIGITS),
+                "moved": [rounded(stress.forces.displacements[:, number], MOVED_DIGITS) for number in order],
+                "used": [rounded(used(stress, number), USED_DIGITS) for number in order],
+            }
+            for stress in outcome.stresses[bound]
+        ],
+    }
+
+
+def rounded(values: Array, digits: int) -> list[Any]:
+    """Return an array as nested lists, rounded, so that the file stays small."""
+    found: list[Any] = np.round(values, digits).tolist()
+    return found
+
+
+def colours() -> list[str]:
+    """Return the colour-blind-safe map's steps from nothing used to all used."""
+    import matplotlib as mpl
+    from matplotlib.colors import to_hex
+
+    from framecheck.output.plots.style import MAP
+
+    chosen = mpl.colormaps[MAP]
+    return [to_hex(chosen(step / (STEPS - 1))) for step in range(STEPS)]

@@ -1,0 +1,65 @@
+"""Ratings as text: how much of each load the frame can take, what governs, and what the tyres hold."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from framecheck.model.case import Case
+from framecheck.output.display import Units, bare, shown_unit, with_unit
+from framecheck.output.terminal import place, titled, wrapped
+from framecheck.output.text_table import Column, table
+from framecheck.study.rate import Limit, Rating
+
+NONE = "none"
+
+
+def as_text(case: Case, found: Sequence[Rating], caution: str, units: Units, width: int = 80) -> str:
+    """Return the table of ratings and a sentence for each on what governs it."""
+    if not found:
+        return wrapped("No load case of this file has a load that can be rated.", width)
+    heads = [
+        Column("load"),
+        Column("unit"),
+        Column("in the\ncase", True),
+        Column("meets\ntarget", True),
+        Column("before\nyield", True),
+    ]
+    parts = [
+        wrapped(f"How much {case.title} can take, one load at a time", width),
+        wrapped(caution, width),
+        table(heads, [line(each, units) for each in found], width),
+        titled(
+            "What governs at the target",
+            "\n".join(wrapped(f"- {sentence(each, units)}", width, "  ") for each in found),
+        ),
+    ]
+    return "\n\n".join(part for part in parts if part)
+
+
+def line(rating: Rating, units: Units) -> tuple[str, ...]:
+    """Return the cells of one rating."""
+    kind = rating.load.quantity
+    cells = (value(limit, kind, units) for limit in (rating.meets_target, rating.before_yield))
+    return (rating.load.name, shown_unit(kind, units).label, bare(rating.now, kind, units), *cells)
+
+
+def value(limit: Limit, kind: str, units: Units) -> str:
+    """Return a limit: a number, a number that the frame doesn't set in brackets, or "none"."""
+    if limit.value is None:
+        return NONE
+    text = bare(limit.value, kind, units)
+    return text if limit.governs is not None else f"({text})"
+
+
+def sentence(rating: Rating, units: Units) -> str:
+    """Return what governs a rating; for torque, power and what the tyres hold beside it."""
+    limit, name = rating.meets_target, rating.load.name
+    said = "".join(f" {note}." for note in rating.notes)
+    if limit.value is None:
+        where = f" ({limit.governs.where}{place(limit.governs, units)})" if limit.governs else ""
+        return f"{name}: the target is missed whatever this load: {limit.because}{where}.{said}"
+    if limit.governs is None:
+        return f"{name}: the frame does not set it; in brackets, up to where {limit.because}.{said}"
+    row = limit.governs
+    top = with_unit(limit.value, rating.load.quantity, units)
+    return f"{name}, {top}: {row.where} ({row.check}{f', {row.mode}' if row.mode else ''}){place(row, units)}.{said}"
