@@ -59,8 +59,11 @@ def widths(section: SectionProperties) -> Array:
     return np.array([wall.width for wall in section.walls])
 
 
-def wall_state(section: SectionProperties, forces: Array) -> WallState:
-    """Return the state of every wall under forces (..., 9), slenderness taken at yield. EN 1993-1-5:2006, 4.4."""
+def wall_state(section: SectionProperties, forces: Array, level: float | None = None) -> WallState:
+    """Return the state of every wall under forces (..., 9). EN 1993-1-5:2006, 4.4.
+
+    level: the stress at which slenderness is taken, Pa; None: yield.
+    """
     compression = -wall_end_stress(section, forces)
     starts = compression[..., 0] >= compression[..., 1]
     more, less = compression.max(axis=-1), compression.min(axis=-1)
@@ -71,7 +74,7 @@ def wall_state(section: SectionProperties, forces: Array) -> WallState:
     ratio = widths(section) / thicknesses(section)
     factor = np.where(free, np.where(tip, factor_free_tip(psi), factor_free_root(psi)), factor_internal(psi))
     poisson = section.youngs_modulus / (2 * section.shear_modulus) - 1
-    slenderness = np.sqrt(section.yield_strength / critical_stress(section.youngs_modulus, poisson, ratio, factor))
+    slenderness = np.sqrt((level or section.yield_strength) / critical_stress(section.youngs_modulus, poisson, ratio, factor))
     left = np.where(free, share_left_free(slenderness), share_left_internal(slenderness, psi))
     epsilon = epsilon_of(section.yield_strength)
     ranked = np.where(free, class_free(ratio, psi, factor, tip, epsilon), class_internal(ratio, psi, epsilon))

@@ -39,7 +39,8 @@ def plate_slenderness(width_ratio: float, fy: float, factor: float, e: float = 2
 
 
 @pytest.mark.parametrize(
-    ("ratio", "fy", "slenderness", "share"), [(50, 355e6, 1.08194, 0.73633), (60, 235e6, 1.05634, 0.74951), (40, 355e6, 0.86555, 0.86168)]
+    ("ratio", "fy", "slenderness", "share"),
+    [(50, 355e6, 1.08194, 0.73633), (60, 235e6, 1.05634, 0.74951), (40, 355e6, 0.86555, 0.86168)],
 )
 def test_internal_wall_in_even_compression(ratio: float, fy: float, slenderness: float, share: float) -> None:
     # EN 1993-1-5:2006, 4.4(2): lambda = (b/t) / (28.4 eps sqrt(k)), rho = (lambda - 0.22) / lambda2; numbers from the formulas

@@ -1,0 +1,174 @@
+"""The check of members as columns and beams that may buckle as a whole: one row a member and load case."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+
+from framecheck.checks.effective import can_buckle
+from framecheck.checks.joint_rows import Line
+from framecheck.checks.lateral_buckling.formulas import amplification, interaction, moment_gradient
+from framecheck.checks.lateral_buckling.lengths import Unbraced, unbraced_lengths
+from framecheck.checks.lateral_buckling.strengths import Strength, stiffness_along, strength
+from framecheck.checks.member_rows import joined, material_at
+from framecheck.checks.result import CAP, CheckResult, NotChecked
+from framecheck.frame.results import MemberForces
+from framecheck.model.arrays import Array, BoolArray
+from framecheck.model.frame import Member
+from framecheck.section.properties import SectionProperties
+from framecheck.stress import Outcome
+
+CHECK = "buckling"
+SOURCE = "ANSI/AISC 360-22, E3, E4 (column), F2, F7 (lateral-torsional), H1 (both), app. 8 (B1, Cm = 1); load at the shear centre"
+TURNED = 0.05
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Trial:
+    """One section of one part of a member under one bound: largest compression (N) and moments (Nm), (n_case,), with strengths."""
+
+    words: str
+    bound: str
+    compression: Array
+    vertical: Array
+    sideways: Array
+    strength: Strength
+    station: Array
+
+
+def check(outcome: Outcome) -> tuple[Line, ...]:
+    """Return the rows of every member, worst part and bound, and what could not be checked."""
+    lines: list[Line] = []
+    for number, member in enumerate(outcome.case.frame.members):
+        found = tuple(trials(outcome, number, member))
+        lines += rows(outcome, member, found)
+        lines += unchecked(outcome, member, outcome.solutions[0].members[number])
+    return tuple(lines)
+
+
+def rows(outcome: Outcome, member: Member, found: tuple[Trial, ...]) -> Iterator[CheckResult]:
+    """Yield the worst trial of each load case."""
+    if not found:
+        return
+    factors = largest_factors(found)
+    for number, loads in enumerate(outcome.loads):
+        worst = int(np.argmin(factors[:, number]))
+        trial, factor = found[worst], float(factors[worst, number])
+        yield CheckResult(
+            check=CHECK,
+            where=member.name,
+            load_case=loads.name,
+            station=float(trial.station[number]),
+            demand=1 / factor,
+            capacity=1.0,
+            unit="1",
+            safety_factor=factor,
+            target=outcome.case.targets.of(loads.name),
+            source=SOURCE,
+            mode=joined(worded(trial, number), trial.bound),
+        )
+
+
+def worded(trial: Trial, number: int) -> str:
+    """Return what governs a trial in one load case, in words."""
+    shares = {
+        "column": float(trial.compression[number]) / trial.strength.axial,
+        "bending vertically": float(trial.vertical[number] / trial.strength.vertical[number]),
+        "bending sideways": float(trial.sideways[number] / trial.strength.sideways[number]),
+    }
+    return f"{trial.words}, mostly {max(shares, key=lambda name: shares[name])}"
+
+
+def trials(outcome: Outcome, number: int, member: Member) -> Iterator[Trial]:
+    """Yield every section of every part of a member under every bound."""
+    along = outcome.solutions[0].members[number]
+    parts = unbraced_lengths(outcome.case, member, float(along.stations[-1]))
+    for solution in outcome.solutions:
+        line = solution.members[number]
+        for part in parts:
+            inside = (line.stations >= part.start - 1e-6) & (line.stations <= part.end + 1e-6)
+            if np.count_nonzero(inside) > 1:
+                yield from part_trials(outcome, member, line, part, inside, solution.bound.name)
+
+
+def part_trials(
+    outcome: Outcome, member: Member, line: MemberForces, part: Unbraced, inside: BoolArray, bound: str
+) -> Iterator[Trial]:
+    """Yield the trials of one part, one a section that the rules cover; inside (n_station,): the stations in the part."""
+    sections = tuple(section for section, within in zip(line.sections, inside, strict=True) if within)
+    stiff = stiffness_along(line.stations[inside], sections)
+    gradient = gradients(line, part, inside)
+    for section in dict.fromkeys(sections):
+        at = inside & np.array([each is section for each in line.sections])
+        if not is_covered(outcome, member, section, float(line.stations[at].mean())):
+            continue
+        compression = np.maximum(-line.forces[at, :, 0], 0.0).max(axis=0)
+        moments = np.abs(line.forces[at][:, :, 4:6])
+        station = line.stations[at][np.argmax(moments.sum(axis=2), axis=0)]
+        words = f"{part.words} {part.lateral:.2f} m"
+        holds = strength(section, stiff, part, gradient)
+        yield Trial(words, bound, compression, moments[..., 0].max(axis=0), moments[..., 1].max(axis=0), holds, station)
+
+
+def gradients(line: MemberForces, part: Unbraced, inside: BoolArray) -> tuple[Array, Array]:
+    """Return Cb bent vertically and sideways, each (n_case,); 1 where an end is not held."""
+    count = line.forces.shape[1]
+    if not part.held:
+        return np.ones(count), np.ones(count)
+    places = part.start + (part.end - part.start) * np.array([0.25, 0.5, 0.75])
+
+    def of(component: int) -> Array:
+        moments = line.forces[:, :, component]
+        quarters = np.array([np.interp(places, line.stations, moments[:, case]) for case in range(count)]).T
+        return moment_gradient(np.vstack((np.abs(moments[inside]).max(axis=0), quarters)))
+
+    return of(4), of(5)
+
+
+def largest_factors(found: tuple[Trial, ...]) -> Array:
+    """Return by how much all forces may grow in proportion, (n_trial, n_case), at most CAP; by halving, all trials at once."""
+    compression = np.stack([trial.compression for trial in found])
+    vertical = np.stack([trial.vertical / trial.strength.vertical for trial in found])
+    sideways = np.stack([trial.sideways / trial.strength.sideways for trial in found])
+    axial = np.array([[trial.strength.axial] for trial in found])
+    euler = np.array([trial.strength.critical for trial in found])
+
+    def used(factor: Array) -> Array:
+        grown = factor * compression
+        up, side = (amplification(grown, each[:, None]) for each in euler.T)
+        return interaction(grown / axial, factor * (up * vertical + side * sideways))
+
+    low, high = np.full(compression.shape, 1e-6), np.full(compression.shape, CAP)
+    with np.errstate(invalid="ignore", over="ignore"):
+        for _ in range(50):
+            middle = np.sqrt(low * high)
+            within = used(middle) <= 1.0
+            low, high = np.where(within, middle, low), np.where(within, high, middle)
+        return np.where(used(np.full_like(low, CAP)) <= 1.0, CAP, low)
+
+
+def is_covered(outcome: Outcome, member: Member, section: SectionProperties, station: float) -> bool:
+    """Return whether the rules cover a section: walls known, of steel, axes not turned."""
+    return not reason_against(outcome, member, section, station)
+
+
+def reason_against(outcome: Outcome, member: Member, section: SectionProperties, station: float) -> str:
+    """Return why a section is not covered, "" where it is."""
+    if not can_buckle(section):
+        return f"the walls of section '{section.name}' are not known"
+    if abs(section.i_product) > TURNED * (section.i_vertical * section.i_sideways) ** 0.5:
+        return f"the main axes of section '{section.name}' are turned; buckling of such sections is not built in"
+    if material_at(outcome.case.frame, member, station).kind != "steel":
+        return "the rules are for steel; other metals are not built in"
+    return ""
+
+
+def unchecked(outcome: Outcome, member: Member, line: MemberForces) -> Iterator[NotChecked]:
+    """Yield the sections of a member that the rules do not cover."""
+    for section in dict.fromkeys(line.sections):
+        at = np.array([each is section for each in line.sections])
+        reason = reason_against(outcome, member, section, float(line.stations[at].mean()))
+        if reason:
+            yield NotChecked(f"{member.name}: buckling", reason)

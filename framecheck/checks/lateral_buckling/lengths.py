@@ -1,0 +1,83 @@
+"""The lengths over which a member may buckle: stated, or bracketed between crossmember to crossmember and end to end."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+from framecheck.checks.member_rows import point_stations
+from framecheck.model.case import Case
+from framecheck.model.frame import Frame, Member
+from framecheck.model.strength import BucklingLength
+
+OVERHANG = 2.1
+"""Effective length factor of a column held at one end only: ANSI/AISC 360-22, table C-A-7.1, case e (recommended value)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Unbraced:
+    """A part of a member from station `start` to `end` (m) and its lengths (m): column vertically, sideways; lateral for twist.
+
+    held: True where both its ends are known to be held, so that the shape of the bending moment may be counted.
+    """
+
+    words: str
+    start: float
+    end: float
+    vertical: float
+    sideways: float
+    lateral: float
+    held: bool
+
+
+def brace_stations(frame: Frame, member: Member) -> list[float]:
+    """Return the stations where another member, a support or a spring holds a member, in order, m."""
+    holding = {point for other in frame.members if other is not member for point in other.points}
+    holding |= {support.point for support in frame.supports} | {point for spring in frame.springs for point in spring.points}
+    return sorted(station for point, station in point_stations(frame, member).items() if point in holding)
+
+
+def unbraced_lengths(case: Case, member: Member, whole: float) -> tuple[Unbraced, ...]:
+    """Return the parts of a member, `whole` m long, that may buckle. Both brackets are there where nothing is stated."""
+    braces = brace_stations(case.frame, member)
+    brackets = [*between(braces, whole), *end_to_end(braces, whole)]
+    stated = next((each for each in case.strength.buckling_lengths if each.member == member.name), None)
+    if stated is not None:
+        brackets = [as_stated(each, stated) for each in between(braces, whole)]
+    return tuple(dict.fromkeys(brackets))
+
+
+def between(braces: list[float], whole: float) -> Iterator[Unbraced]:
+    """Yield the parts from one brace to the next, and the ends that stick out."""
+    for start, end in pairwise(braces):
+        yield _part("between crossmembers" if len(braces) > 2 or end - start < 0.999 * whole else "end to end", start, end, 1.0)
+    if not braces:
+        yield _part("end to end, nothing holds its ends", 0.0, whole, OVERHANG)
+        return
+    for start, end in ((0.0, braces[0]), (braces[-1], whole)):
+        if end - start > 1e-3 * whole:
+            yield _part("end sticking out", start, end, OVERHANG)
+
+
+def end_to_end(braces: list[float], whole: float) -> Iterator[Unbraced]:
+    """Yield the whole member, as if its crossmembers moved with it."""
+    if len(braces) > 1:
+        yield _part("end to end", braces[0], braces[-1], 1.0)
+
+
+def _part(words: str, start: float, end: float, factor: float) -> Unbraced:
+    length = end - start
+    return Unbraced(words, start, end, factor * length, factor * length, length, factor == 1.0)
+
+
+def as_stated(part: Unbraced, stated: BucklingLength) -> Unbraced:
+    """Return a part with the lengths that the user states."""
+    return replace(
+        part,
+        words="stated length",
+        vertical=stated.vertical or part.vertical,
+        sideways=stated.sideways or part.sideways,
+        lateral=stated.lateral or part.lateral,
+        held=False,
+    )

@@ -1,0 +1,153 @@
+"""What a section can carry against buckling over a length: axially, bent vertically, bent sideways."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+from math import pi, sqrt
+
+import numpy as np
+
+from framecheck.checks.effective import effective, effective_normal, wall_state
+from framecheck.checks.lateral_buckling.formulas import (
+    box_plastic_length,
+    column_stress,
+    coupled_stress,
+    critical_moment,
+    elastic_length,
+    flexural_stress,
+    inelastic_moment,
+    plastic_length,
+    torsional_stress,
+)
+from framecheck.checks.lateral_buckling.lengths import Unbraced
+from framecheck.model.arrays import Array
+from framecheck.section.properties import SectionProperties
+
+
+@dataclass(frozen=True, slots=True)
+class Stiffness:
+    """What resists buckling over a length: E Iv, E Is (N m2), G J (N m2), E Cw (N m4)."""
+
+    vertical: float
+    sideways: float
+    torsion: float
+    warping: float
+
+
+@dataclass(frozen=True, slots=True)
+class Full:
+    """What a section carries where it does not buckle as a whole, Nm bent vertically and sideways."""
+
+    vertical: float
+    sideways: float
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Strength:
+    """Nominal strengths over a length: axial, N; vertical, sideways (n_case,), Nm; critical: Euler loads vertically, sideways, N."""
+
+    axial: float
+    vertical: Array
+    sideways: Array
+    critical: tuple[float, float]
+
+
+def stiffness_of(section: SectionProperties) -> Stiffness:
+    """Return the stiffness of one section."""
+    e, g = section.youngs_modulus, section.shear_modulus
+    return Stiffness(e * section.i_vertical, e * section.i_sideways, g * section.torsion_constant, e * section.warping_constant)
+
+
+def stiffness_along(stations: Array, sections: tuple[SectionProperties, ...]) -> Stiffness:
+    """Return the even stiffness that stands for sections changing along a length; stations (n,), m.
+
+    Bending: 1 / EI = (2 / L) integral of sin2(pi x / L) / (E I) dx, the energy of a half sine wave with M = P y (S. Timoshenko,
+    energy method). Twist and warping: the same with an even weight.
+    """
+    parts = list(dict.fromkeys(sections))
+    if len(parts) == 1:
+        return stiffness_of(parts[0])
+    place = (stations - stations[0]) / max(stations[-1] - stations[0], 1e-12)
+    weight = np.diff(place - np.sin(2 * pi * place) / (2 * pi))
+    each = [stiffness_of(section) for section in sections[:-1]]
+
+    def mean(values: list[float], weights: Array) -> float:
+        return 0.0 if min(values) <= 0 else float(weights.sum() / (weights @ (1 / np.array(values))))
+
+    even = np.diff(place)
+    return Stiffness(
+        mean([one.vertical for one in each], weight),
+        mean([one.sideways for one in each], weight),
+        mean([one.torsion for one in each], even),
+        mean([one.warping for one in each], even),
+    )
+
+
+@lru_cache(maxsize=512)
+def full_strength(section: SectionProperties) -> Full:
+    """Return what the section carries bent, with only its walls buckling: first yield of the effective section, EN 1993-1-5:2006,
+    4.4, the worse of both ways. No plastic moment is counted.
+    """
+    if section.fields is None:
+        return Full(0.0, 0.0)
+    unit = np.zeros((4, 9))
+    unit[:2, 4], unit[2:, 5] = (1.0, -1.0), (1.0, -1.0)
+    left = effective(section, wall_state(section, unit))
+    stress = np.abs(effective_normal(section.fields, unit, left)).max(axis=-1)
+    fy = section.yield_strength
+    return Full(float(fy / stress[:2].max()), float(fy / stress[2:].max()))
+
+
+def column_strength(section: SectionProperties, elastic: float) -> float:
+    """Return the axial strength, N: Fcr Ae, the walls' effective area taken at Fcr. elastic: Fe, Pa.
+
+    ANSI/AISC 360-22, eq. (E7-1), with the effective widths of EN 1993-1-5:2006, 4.4.
+    """
+    stress = column_stress(section.yield_strength, elastic)
+    squeezed = np.zeros(9)
+    squeezed[0] = -1.0
+    return stress * float(effective(section, wall_state(section, squeezed, stress)).area)
+
+
+def elastic_stress(section: SectionProperties, stiff: Stiffness, part: Unbraced) -> float:
+    """Return the lowest elastic buckling stress of the column, Pa: bending either way and twist, coupled."""
+    area, (y, z) = section.area, section.shear_centre
+    polar = sqrt(y**2 + z**2 + (section.i_vertical + section.i_sideways) / area)
+    e = section.youngs_modulus
+    vertical = flexural_stress(e, part.vertical, sqrt(stiff.vertical / e / area))
+    sideways = flexural_stress(e, part.sideways, sqrt(stiff.sideways / e / area))
+    twist = torsional_stress((stiff.warping, stiff.torsion), part.lateral, area, polar)
+    return coupled_stress((vertical, sideways, twist), (y, z), polar)
+
+
+def lateral_moment(section: SectionProperties, stiff: Stiffness, part: Unbraced, plastic: float, gradient: Array) -> Array:
+    """Return the lateral buckling moment about the stiffer axis, (n_case,), Nm; plastic: its full moment; gradient: Cb (n_case,).
+
+    The specification's straight line may pass above the elastic moment near Lr: the lesser holds.
+    """
+    lateral, second = sorted((stiff.sideways, stiff.vertical))
+    height = section.box[3] - section.box[2] if stiff.vertical >= stiff.sideways else section.box[1] - section.box[0]
+    yielding = min(0.7 * section.yield_strength * second / section.youngs_modulus / (height / 2), plastic)
+    radius = sqrt(lateral / section.youngs_modulus / section.area)
+    full = plastic_length(radius, section.youngs_modulus, section.yield_strength)
+    if section.closed:
+        full = box_plastic_length(section.youngs_modulus, radius, section.torsion_constant * section.area, plastic)
+    elastic = elastic_length(lateral, stiff.warping, stiff.torsion, yielding)
+    critical = np.minimum(gradient * critical_moment(lateral, stiff.warping, stiff.torsion, part.lateral), plastic)
+    if part.lateral > max(elastic, full):
+        return critical
+    return np.minimum(inelastic_moment(gradient, plastic, yielding, (part.lateral, full, elastic)), critical)
+
+
+def strength(section: SectionProperties, stiff: Stiffness, part: Unbraced, gradient: tuple[Array, Array]) -> Strength:
+    """Return the strengths of a section over a length; gradient: Cb bent vertically and sideways, each (n_case,)."""
+    full = full_strength(section)
+    axial = column_strength(section, elastic_stress(section, stiff, part))
+    vertical, sideways = (np.full_like(gradient[0], each) for each in (full.vertical, full.sideways))
+    if stiff.vertical >= stiff.sideways:
+        vertical = lateral_moment(section, stiff, part, full.vertical, gradient[0])
+    else:
+        sideways = lateral_moment(section, stiff, part, full.sideways, gradient[1])
+    euler = pi**2 * stiff.vertical / part.vertical**2, pi**2 * stiff.sideways / part.sideways**2
+    return Strength(axial, vertical, sideways, euler)

@@ -1,0 +1,235 @@
+"""Columns, lateral-torsional buckling and both together against published examples, formulas and an eigenvalue model."""
+
+from __future__ import annotations
+
+from math import pi, sqrt
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from pytest import approx
+from scipy.linalg import eigvalsh
+
+from framecheck.checks.lateral_buckling import check
+from framecheck.checks.lateral_buckling.formulas import (
+    amplification,
+    column_stress,
+    coupled_stress,
+    critical_moment,
+    elastic_length,
+    flexural_stress,
+    inelastic_moment,
+    interaction,
+    moment_gradient,
+    plastic_length,
+)
+from framecheck.checks.lateral_buckling.lengths import Unbraced, unbraced_lengths
+from framecheck.checks.lateral_buckling.strengths import (
+    elastic_stress,
+    full_strength,
+    stiffness_along,
+    stiffness_of,
+    strength,
+)
+from framecheck.checks.result import CheckResult, NotChecked
+from framecheck.model.arrays import Array
+from framecheck.model.case import Case
+from framecheck.model.frame import Frame, Member, Stretch
+from framecheck.model.strength import BucklingLength, StrengthAsked
+from framecheck.section.properties import SectionProperties
+from tests.unit.checks.members import channel, outcome, row, tube
+
+IN, FT, KSI, KIP = 0.0254, 0.3048, 6.894757e6, 4448.2216
+E, G = 29000 * KSI, 11200 * KSI
+ONE = np.ones(1)
+
+
+def part(length: float) -> Unbraced:
+    return Unbraced("part", 0.0, length, length, length, length, True)
+
+
+def test_column_example() -> None:
+    # AISC Steel Construction Manual, table 4-1 (design examples, E.1A), from memory: W14x132, 50 ksi, KL 30 ft: phi Pn = 893 kip
+    elastic = flexural_stress(E, 30 * FT, 3.76 * IN)
+    assert 0.9 * column_stress(50 * KSI, elastic) / KSI * 38.8 == approx(893, rel=2e-3)
+
+
+@pytest.mark.parametrize(("slenderness", "available"), [(50, 37.5), (100, 21.7), (150, 10.0), (200, 5.65)])
+def test_column_stress_table(slenderness: float, available: float) -> None:
+    # AISC Steel Construction Manual, table 4-22 (available critical stress, 50 ksi, phi Fcr in ksi), from memory
+    assert 0.9 * column_stress(50 * KSI, flexural_stress(E, slenderness, 1.0)) / KSI == approx(available, rel=5e-3)
+
+
+def test_the_two_branches_of_the_column_meet() -> None:
+    # ANSI/AISC 360-22, E3: at Fy / Fe = 2.25 both forms give 0.39 Fy
+    assert column_stress(1.0, 1 / 2.2499) == approx(column_stress(1.0, 1 / 2.2501), rel=2e-3)
+
+
+def test_coupled_buckling_equals_the_closed_form_of_one_axis() -> None:
+    # ANSI/AISC 360-22, eq. (E4-3) for one axis of symmetry, beside the cubic (E4-4)
+    vertical, sideways, twist, x0, r0 = 900.0, 250.0, 180.0, 0.03, 0.06
+    h = 1 - (x0 / r0) ** 2
+    by_e4_3 = (vertical + twist) / (2 * h) * (1 - sqrt(1 - 4 * vertical * twist * h / (vertical + twist) ** 2))
+    found = coupled_stress((vertical, sideways, twist), (x0, 0.0), r0)
+    assert found == approx(min(by_e4_3, sideways), rel=1e-9)
+    assert coupled_stress((vertical, sideways, twist), (0.0, 0.0), r0) == approx(180.0)
+
+
+class TestChannelExample:
+    """AISC Design Examples v14.0, F.2-2, and the Manual's table 3-8, as quoted on a stored page: C15x33.9, 36 ksi, braced at 5 ft."""
+
+    area, i_lateral, torsion, warping = 10.0 * IN**2, 8.07 * IN**4, 1.01 * IN**4, 358 * IN**6
+    fy, modulus, plastic = 36 * KSI, 42.0 * IN**3, 50.8 * IN**3
+
+    def test_lengths(self) -> None:
+        assert plastic_length(0.901 * IN, E, self.fy) / FT == approx(3.75, abs=0.01)
+        found = elastic_length(E * self.i_lateral, E * self.warping, G * self.torsion, 0.7 * self.fy * self.modulus)
+        assert found / FT == approx(14.5, rel=0.01)
+
+    def test_moment(self) -> None:
+        full, yielding = self.fy * self.plastic, 0.7 * self.fy * self.modulus
+        found = inelastic_moment(ONE, full, yielding, (5 * FT, 3.75 * FT, 14.5 * FT))
+        assert float(found[0]) / (KIP * IN) == approx(1740, rel=3e-3)
+
+    def test_critical_moment_is_that_of_the_specification(self) -> None:
+        # ANSI/AISC 360-22, eq. (F2-4), (F2-7), (F2-8b) with ho = 14.35 in: 15 in less the flange
+        ho = 14.35 * IN
+        radius2 = sqrt(self.i_lateral * self.warping) / self.modulus
+        c = ho / 2 * sqrt(self.i_lateral / self.warping)
+        length = 25 * FT
+        stress = pi**2 * E / (length**2 / radius2) * sqrt(1 + 0.078 * self.torsion * c / (self.modulus * ho) * length**2 / radius2)
+        found = critical_moment(E * self.i_lateral, E * self.warping, G * self.torsion, length)
+        assert found == approx(stress * self.modulus, rel=3e-3)
+
+
+def test_elastic_length_inverts_the_critical_moment() -> None:
+    for warping in (0.0, 40.0):
+        length = elastic_length(2e4, warping, 300.0, 5000.0)
+        assert critical_moment(2e4, warping, 300.0, length) == approx(5000.0, rel=1e-9)
+
+
+def test_moment_gradients() -> None:
+    # AISC Manual, table 3-1: even moment 1.00, uniform load 1.14, a load at mid-span 1.32; C-F1: ends equal and opposite 2.27
+    assert moment_gradient(np.array([[1.0], [1.0], [1.0], [1.0]])) == approx([1.0])
+    assert moment_gradient(np.array([[1.0], [0.75], [1.0], [0.75]])) == approx([1.14], abs=0.005)
+    assert moment_gradient(np.array([[1.0], [0.5], [1.0], [0.5]])) == approx([1.32], abs=0.005)
+    assert moment_gradient(np.array([[1.0], [0.5], [0.0], [-0.5]])) == approx([2.27], abs=0.005)
+
+
+def test_interaction_and_amplification() -> None:
+    # ANSI/AISC 360-22, eq. (H1-1a), (H1-1b): both branches meet at 0.2; app. 8: 1 / (1 - 0.25) = 4/3
+    axial = np.array([0.5, 0.1, 0.2, 0.2 - 1e-12])
+    assert interaction(axial, np.array([0.45, 0.45, 0.9, 0.9])) == approx([0.9, 0.5, 1.0, 1.0])
+    assert amplification(np.array([25.0, -5.0]), 100.0) == approx([4 / 3, 1.0])
+    assert np.isinf(amplification(np.array([100.0]), 100.0))[0]
+
+
+def eigenvalue_column(stiffness: Array, length: float) -> float:
+    """Return the buckling load of a pinned column with stiffness E I (n,) at even places: -E I y'' = P y by finite differences."""
+    count = len(stiffness)
+    step = length / (count + 1)
+    second = (2 * np.eye(count) - np.eye(count, k=1) - np.eye(count, k=-1)) / step**2
+    return float(eigvalsh(second, np.diag(1 / stiffness), subset_by_index=[0, 0])[0])
+
+
+@pytest.mark.parametrize(("weak", "middle"), [(0.5, 0.5), (0.2, 0.5), (0.3, 0.25)])
+def test_even_stiffness_stands_for_a_weak_stretch(weak: float, middle: float) -> None:
+    # against the eigenvalue of the stepped column: the energy method is an upper bound, within 6 % for a weak tenth of the length
+    strong = tube(0.1, 0.1, 0.003)
+    notched = tube(0.1, 0.1, 0.003, i_vertical=weak * strong.i_vertical)
+    length, a, b = 2.0, 2.0 * (middle - 0.05), 2.0 * (middle + 0.05)
+    stations = np.array([0.0, a, a, b, b, length])
+    found = stiffness_along(stations, (strong, strong, notched, notched, strong, strong)).vertical
+    places = np.linspace(0, length, 241)[1:-1]
+    base = strong.youngs_modulus * strong.i_vertical
+    exact = eigenvalue_column(np.where((places > a) & (places < b), weak * base, base), length)
+    assert exact * 0.995 <= pi**2 * found / length**2 <= 1.06 * exact
+
+
+def test_a_channel_column_twists_before_it_bends() -> None:
+    # a short thin channel: the coupled stress lies under each of the three; a tube's is its flexural one
+    thin = channel(0.1, 0.05, 0.002)
+    stiff = stiffness_of(thin)
+    euler = pi**2 * stiff.sideways / 0.8**2 / thin.area
+    assert elastic_stress(thin, stiff, part(0.8)) < 0.9 * euler
+    box = tube(0.1, 0.05, 0.003)
+    sideways = pi**2 * stiffness_of(box).sideways / 0.8**2 / box.area
+    assert elastic_stress(box, stiffness_of(box), part(0.8)) == approx(sideways, rel=1e-6)
+
+
+def test_a_box_of_frame_length_does_not_buckle_sideways() -> None:
+    # facts of the trade and ANSI/AISC 360-22, F7 user note: lateral buckling of a box hardly ever governs
+    box = tube(0.097, 0.047, 0.003)
+    assert float(strength(box, stiffness_of(box), part(3.0), (ONE, ONE)).vertical[0]) > 0.9 * full_strength(box).vertical
+
+
+def one_member(section: SectionProperties, length: float, **forces: float) -> CheckResult:
+    made = outcome((section, section), np.stack([row(**forces)] * 2)[:, None, :], (0.0, length))
+    lines = [line for line in check(made) if isinstance(line, CheckResult)]
+    assert len(lines) == 1
+    return lines[0]
+
+
+load = {"n": st.floats(-4e4, 0.0), "mv": st.floats(-1500.0, 1500.0), "ms": st.floats(-300.0, 300.0)}
+settled = settings(deadline=None, max_examples=25)
+
+
+@settled
+@given(wall=st.floats(0.0015, 0.005), growth=st.floats(1.02, 1.5), length=st.floats(0.2, 3.0), **load)
+def test_a_thicker_wall_carries_no_less(wall: float, growth: float, length: float, n: float, mv: float, ms: float) -> None:
+    for make in (tube, channel):
+        thin, thick = (one_member(make(0.1, 0.05, each), length, N=n, Mv=mv, Ms=ms) for each in (wall, growth * wall))
+        assert thick.safety_factor >= thin.safety_factor * (1 - 1e-6)
+
+
+@settled
+@given(fy=st.floats(200e6, 450e6), growth=st.floats(1.02, 1.5), wall=st.floats(0.0015, 0.005), length=st.floats(0.2, 3.0), **load)
+def test_a_higher_grade_carries_no_less(
+    fy: float, growth: float, wall: float, length: float, n: float, mv: float, ms: float
+) -> None:
+    for make in (tube, channel):
+        sections = [make(0.1, 0.05, wall, yield_strength=each) for each in (fy, fy * growth)]
+        plain, strong = (one_member(each, length, N=n, Mv=mv, Ms=ms) for each in sections)
+        assert strong.safety_factor >= plain.safety_factor * (1 - 1e-6)
+
+
+@settled
+@given(length=st.floats(0.2, 2.0), growth=st.floats(1.05, 2.0), **load)
+def test_a_longer_member_carries_no_more(length: float, growth: float, n: float, mv: float, ms: float) -> None:
+    section = channel(0.1, 0.05, 0.003)
+    short, long = (one_member(section, each, N=n, Mv=mv, Ms=ms) for each in (length, growth * length))
+    assert long.safety_factor <= short.safety_factor * (1 + 1e-6)
+
+
+POINTS = {
+    **{name: (x, 0.0, 0.0) for name, x in (("a", 0.0), ("b", 1.0), ("c", 3.0), ("d", 3.5))},
+    **{name: (x, 1.0, 0.0) for name, x in (("p", 0.0), ("q", 1.0), ("r", 3.0))},
+}
+RAIL = Member("rail", ("a", "b", "c", "d"), (Stretch("s"),))
+CROSS = tuple(Member(f"cross {one}", (one, two), (Stretch("s"),)) for one, two in (("a", "p"), ("b", "q"), ("c", "r")))
+
+
+def test_lengths_are_bracketed_from_crossmember_to_crossmember_and_end_to_end() -> None:
+    case = Case("ladder", Frame(POINTS, (RAIL, *CROSS), {}))
+    found = [(each.words, each.start, each.end, each.sideways) for each in unbraced_lengths(case, RAIL, 3.5)]
+    assert found == [
+        ("between crossmembers", 0.0, 1.0, approx(1.0)),
+        ("between crossmembers", 1.0, 3.0, approx(2.0)),
+        ("end sticking out", 3.0, 3.5, approx(1.05)),  # ANSI/AISC 360-22, table C-A-7.1: K 2.1 for a free end
+        ("end to end", 0.0, 3.0, approx(3.0)),
+    ]
+
+
+def test_a_stated_length_replaces_both_brackets() -> None:
+    asked = StrengthAsked((BucklingLength("rail", sideways=0.7, lateral=0.6),))
+    case = Case("ladder", Frame(POINTS, (RAIL, *CROSS), {}), strength=asked)
+    found = unbraced_lengths(case, RAIL, 3.5)
+    assert {each.words for each in found} == {"stated length"}
+    assert {(each.sideways, each.lateral) for each in found} == {(0.7, 0.6)}
+
+
+def test_a_turned_section_is_said_and_not_judged() -> None:
+    turned = tube(0.1, 0.05, 0.003, i_product=1e-7)
+    lines = check(outcome((turned, turned), np.zeros((2, 1, 9)), (0.0, 1.0)))
+    assert [type(line) for line in lines] == [NotChecked]
