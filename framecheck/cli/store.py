@@ -1,0 +1,101 @@
+"""Computed sections kept on disk, beside the user's other caches.
+
+Entries are written beside their place and put there in one step, so that many writers never leave half of one; what is damaged,
+foreign or unreadable counts as not there, and a store that can't be written is silently no store.
+"""
+
+from __future__ import annotations
+
+import os
+import tempfile
+from contextlib import suppress
+from dataclasses import dataclass
+from hashlib import blake2b
+from importlib.util import find_spec
+from pathlib import Path
+
+VARIABLE = "FRAMECHECK_STORE"
+"""Environment variable that names another folder; empty: keep nothing."""
+LIBRARIES = ("cytriangle", "numpy", "scipy", "shapely")
+"""What the numbers hang on: another version of any of them starts a store of its own."""
+LARGEST_ENTRY = 20_000_000
+
+
+@dataclass(frozen=True, slots=True)
+class DiskStore:
+    """One file an entry in `folder`, made at the first entry."""
+
+    folder: Path
+
+    def get(self, key: str) -> bytes | None:
+        """Return an entry, None where there is none that can be read."""
+        with suppress(OSError), (self.folder / key).open("rb") as file:
+            return file.read(LARGEST_ENTRY)
+        return None
+
+    def put(self, key: str, content: bytes) -> None:
+        """Keep an entry, whole or not at all."""
+        with suppress(OSError):
+            self.folder.mkdir(parents=True, exist_ok=True)
+            self._write(self.folder / key, content)
+
+    def _write(self, target: Path, content: bytes) -> None:
+        """Write beside the target and put it in place in one step."""
+        handle, name = tempfile.mkstemp(dir=self.folder, prefix=".", suffix=".part")
+        try:
+            with os.fdopen(handle, "wb") as file:
+                file.write(content)
+            os.replace(name, target)
+        except BaseException:
+            Path(name).unlink(missing_ok=True)
+            raise
+
+
+@dataclass(frozen=True, slots=True)
+class NoStore:
+    """Keeps nothing."""
+
+    def get(self, key: str) -> bytes | None:
+        """Return nothing."""
+        del key
+        return None
+
+    def put(self, key: str, content: bytes) -> None:
+        """Do nothing."""
+        del key, content
+
+
+def disk_store() -> DiskStore | NoStore:
+    """Return the store of this user and these library versions."""
+    folder = os.environ.get(VARIABLE)
+    if folder == "":
+        return NoStore()
+    return DiskStore((Path(folder) if folder else _cache_folder()) / f"sections-{_versions()}")
+
+
+def _cache_folder() -> Path:
+    """Return this user's cache folder for framecheck."""
+    from platformdirs import user_cache_path
+
+    return user_cache_path("framecheck", appauthor=False)
+
+
+def _versions() -> str:
+    """Return a short name for the installed versions, read off folder names: importlib.metadata takes longer than a stored section."""
+    return blake2b("\n".join(map(_version, LIBRARIES)).encode(), digest_size=6).hexdigest()
+
+
+def _version(library: str) -> str:
+    """Return the name of a library's dist-info folder, which holds its version, without loading the library."""
+    spec = find_spec(library)
+    if spec is None or spec.origin is None:
+        return f"{library} missing"
+    with suppress(OSError):
+        beside = sorted(name for name in os.listdir(Path(spec.origin).parent.parent) if _is_info(name, library))
+        return " ".join(beside) or library
+    return library
+
+
+def _is_info(name: str, library: str) -> bool:
+    """Return whether a folder name is a library's dist-info."""
+    return name.startswith(f"{library}-") and name.endswith(".dist-info")

@@ -1,0 +1,86 @@
+"""Section properties of any shape, whole or notched: given, stored or meshed; by mid-line theory where there is no mesher."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from importlib import import_module
+
+from framecheck.model.frame import Cut, Section
+from framecheck.model.shapes import GivenProperties
+from framecheck.section.codec import decoded, encoded
+from framecheck.section.given import given_properties
+from framecheck.section.mesh import MesherMissingError
+from framecheck.section.properties import SectionProperties
+from framecheck.section.store import SectionStore, section_key
+from framecheck.section.validate import cut_faults, refuse, section_faults
+
+Compute = Callable[[], SectionProperties]
+
+
+def section_properties(section: Section, store: SectionStore | None = None) -> SectionProperties:
+    """Return a section's properties and unit stress fields, SI.
+
+    InputError: the shape can't be made; MeshError: it can be made but not meshed.
+    """
+    refuse(section_faults(section))
+    if isinstance(section.shape, GivenProperties):
+        return given_properties(section, section.shape)
+    return _kept(section, section_key(section), store, lambda: _computed(section))
+
+
+def net_properties(section: Section, cut: Cut, store: SectionStore | None = None) -> SectionProperties:
+    """Return what a notch leaves of a section, SI; centroid: from the middle of the whole section's outline box."""
+    refuse((*section_faults(section), *cut_faults(section, cut)))
+    return _kept(section, section_key(section, cut), store, lambda: _notched(section, cut))
+
+
+def _kept(section: Section, key: str, store: SectionStore | None, compute: Compute) -> SectionProperties:
+    """Return what the store keeps, else compute and keep it. What mid-line theory gave in need is not kept."""
+    content = store.get(key) if store else None
+    found = decoded(content, section) if content else None
+    if found is not None:
+        return found
+    fresh = compute()
+    if store and fresh.engine == "meshed":
+        store.put(key, encoded(fresh))
+    return fresh
+
+
+def _computed(section: Section) -> SectionProperties:
+    """Return the meshed section, or mid-line theory's where the mesher can't be loaded."""
+    from framecheck.section.assembly import parts_of
+    from framecheck.section.meshed_section import meshed_properties
+    from framecheck.section.touch import part_faults
+    from framecheck.section.walls import walls_of
+
+    parts = parts_of(section.shape)
+    refuse(part_faults(section, parts))
+    try:
+        return meshed_properties(section, parts, walls_of(section.shape))
+    except MesherMissingError as missing:
+        return _by_mid_line(section, missing)
+
+
+def _by_mid_line(section: Section, missing: MesherMissingError) -> SectionProperties:
+    """Return mid-line theory's properties, saying so; the mesher's error where that theory can't serve the shape."""
+    try:
+        theory = import_module("framecheck.section.midline")
+    except ImportError:
+        raise missing from None
+    found: SectionProperties = theory.midline_properties(section)
+    return replace(found, notes=(*found.notes, f"by mid-line theory: {missing}"))
+
+
+def _notched(section: Section, cut: Cut) -> SectionProperties:
+    """Return the meshed net section."""
+    from framecheck.section.assembly import parts_of
+    from framecheck.section.changed import box_sides, cut_parts
+    from framecheck.section.meshed_section import meshed_properties
+    from framecheck.section.touch import cut_depth_faults, part_faults
+    from framecheck.section.walls import cut_walls, walls_of
+
+    whole = parts_of(section.shape)
+    refuse((*part_faults(section, whole), *cut_depth_faults(section, cut, whole)))
+    net = cut_parts(whole, cut)
+    return meshed_properties(section, net, cut_walls(walls_of(section.shape), cut, box_sides(whole)))

@@ -1,0 +1,115 @@
+"""Section properties as bytes and back: a magic word, a checksum, numbers and text; nothing that can run code.
+
+Name and material are left out, so that one stored shape serves every name and grade.
+"""
+
+from __future__ import annotations
+
+import struct
+from zlib import crc32
+
+import numpy as np
+
+from framecheck.model.arrays import Array
+from framecheck.model.frame import Section
+from framecheck.section.properties import SectionProperties, UnitFields, Wall
+
+MAGIC = b"FCSEC01\n"
+HEADER = struct.Struct("<8sIIII")
+"""Magic, checksum of the rest, counts of points and walls, length of the text."""
+PLAIN, WALL, FIELD = 21, 8, 15
+"""Numbers in a section, in a wall, and at a surface point."""
+LITTLE = np.dtype("<f8")
+
+
+def encoded(properties: SectionProperties) -> bytes:
+    """Return the bytes of a section's numbers."""
+    fields, walls = properties.fields, properties.walls
+    text = "\0".join((properties.engine, *properties.notes)).encode()
+    blocks = (_plain(properties), *(_blocks(fields) if fields else ()), *(_wall_row(wall) for wall in walls))
+    body = b"".join([np.asarray(block, dtype=LITTLE).tobytes() for block in blocks]) + text
+    points = len(fields.points) if fields else 0
+    return HEADER.pack(MAGIC, crc32(body), points, len(walls), len(text)) + body
+
+
+def decoded(content: bytes, section: Section) -> SectionProperties | None:
+    """Return stored numbers under a section's name and material; None where the bytes are damaged or foreign."""
+    if len(content) < HEADER.size:
+        return None
+    magic, checksum, points, walls, length = HEADER.unpack_from(content)
+    body = memoryview(content)[HEADER.size :]
+    count = PLAIN + points * FIELD + walls * WALL
+    if magic != MAGIC or len(body) != 8 * count + length or crc32(body) != checksum:
+        return None
+    numbers = np.frombuffer(body, dtype=LITTLE, count=count)
+    engine, *notes = bytes(body[8 * count :]).decode().split("\0")
+    fields = _fields(numbers[PLAIN : PLAIN + points * FIELD], points) if points else None
+    rows = numbers[PLAIN + points * FIELD :].reshape(walls, WALL).tolist()
+    return _properties(section, numbers[:PLAIN].tolist(), fields, tuple(_wall(row) for row in rows), (engine, *notes))
+
+
+def _plain(p: SectionProperties) -> tuple[float, ...]:
+    """Return the single numbers of a section; bounds of 0 stand for none."""
+    moments = (p.i_vertical, p.i_sideways, p.i_product, p.torsion_constant, p.warping_constant)
+    shear = (*p.shear_centre, p.shear_area_vertical, p.shear_area_sideways)
+    plastic = (p.plastic_modulus_vertical, p.plastic_modulus_sideways)
+    return (p.area, *p.centroid, *moments, *shear, *plastic, *p.box, float(p.closed), *(p.torsion_bounds or (0.0, 0.0)))
+
+
+def _properties(
+    section: Section, plain: list[float], fields: UnitFields | None, walls: tuple[Wall, ...], text: tuple[str, ...]
+) -> SectionProperties:
+    """Return properties from `_plain`'s numbers."""
+    area, y, z, i_v, i_s, i_p, torsion, warping, sc_y, sc_z, a_v, a_s, z_v, z_s = plain[:14]
+    y_low, y_high, z_low, z_high, closed, low, high = plain[14:]
+    material = section.material
+    return SectionProperties(
+        name=section.name,
+        area=area,
+        mass_per_length=area * material.density,
+        centroid=(y, z),
+        i_vertical=i_v,
+        i_sideways=i_s,
+        i_product=i_p,
+        torsion_constant=torsion,
+        warping_constant=warping,
+        shear_centre=(sc_y, sc_z),
+        shear_area_vertical=a_v,
+        shear_area_sideways=a_s,
+        plastic_modulus_vertical=z_v,
+        plastic_modulus_sideways=z_s,
+        box=(y_low, y_high, z_low, z_high),
+        closed=bool(closed),
+        youngs_modulus=material.youngs_modulus,
+        shear_modulus=material.shear_modulus,
+        yield_strength=material.yield_strength,
+        engine=text[0],
+        fields=fields,
+        walls=walls,
+        torsion_bounds=(low, high) if high else None,
+        notes=text[1:],
+    )
+
+
+def _blocks(fields: UnitFields) -> tuple[Array, ...]:
+    """Return the arrays of the fields in the order they are kept."""
+    return fields.points, fields.normal, fields.shear, fields.sharp.astype(np.float64)
+
+
+def _fields(numbers: Array, points: int) -> UnitFields:
+    """Return the fields from one row of numbers; read-only, as the bytes are."""
+    at, normal, shear, sharp = np.split(numbers, np.cumsum([2, 4, 8]) * points)
+    flags = sharp.astype(np.bool_)
+    flags.flags.writeable = False
+    return UnitFields(at.reshape(points, 2), normal.reshape(points, 4), shear.reshape(points, 2, 4), flags)
+
+
+def _wall_row(wall: Wall) -> tuple[float, ...]:
+    """Return the numbers of a wall."""
+    return (*wall.start, *wall.end, wall.width, wall.thickness, float(wall.free_start), float(wall.free_end))
+
+
+def _wall(row: list[float]) -> Wall:
+    """Return a wall from its numbers."""
+    y1, z1, y2, z2, width, thickness, free_start, free_end = row
+    return Wall((y1, z1), (y2, z2), width, thickness, bool(free_start), bool(free_end))

@@ -1,0 +1,116 @@
+"""Six-node triangles with straight sides: shape functions, sampling points and node numbering.
+
+Node order: corners 0, 1, 2, then the middles of sides 0-1, 1-2, 2-0. O. C. Zienkiewicz and R. L. Taylor, The Finite Element
+Method, vol. 1, quadratic triangle; sampling points: D. A. Dunavant, Int. J. Num. Meth. Eng. 21 (1985), degree 4 (both from memory;
+the rule is checked against exact integrals in the tests).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from framecheck.model.arrays import Array, IntArray
+from framecheck.section.mesh import Mesh
+
+_A, _B = 0.445948490915965, 0.091576213509771
+POINTS = np.array([np.roll([1 - 2 * _c, _c, _c], _i) for _c in (_A, _B) for _i in range(3)])
+"""(6, 3) area coordinates of the sampling points."""
+WEIGHTS = np.array([0.223381589678011] * 3 + [0.109951743655322] * 3)
+"""(6,) shares of the triangle's area."""
+CORNERS = np.array([[1, 0, 0], [0, 1, 0], [0, 0, 1], [0.5, 0.5, 0], [0, 0.5, 0.5], [0.5, 0, 0.5]])
+"""(6, 3) area coordinates of the nodes."""
+SIDES = ((0, 1), (1, 2), (2, 0))
+
+
+def contracted(subscripts: str, *arrays: Array) -> Array:
+    """Return numpy's einsum, typed."""
+    result: Array = np.einsum(subscripts, *arrays)
+    return result
+
+
+def values_at(at: Array) -> Array:
+    """Return the six shape functions at area coordinates (k, 3): (k, 6)."""
+    corners = at * (2 * at - 1)
+    middles = np.stack([4 * at[:, i] * at[:, j] for i, j in SIDES], axis=1)
+    return np.concatenate([corners, middles], axis=1)
+
+
+def slopes_at(at: Array) -> Array:
+    """Return the derivatives of the shape functions by the area coordinates at (k, 3): (k, 6, 3)."""
+    slopes = np.zeros((len(at), 6, 3))
+    for i in range(3):
+        slopes[:, i, i] = 4 * at[:, i] - 1
+    for side, (i, j) in enumerate(SIDES):
+        slopes[:, 3 + side, i] = 4 * at[:, j]
+        slopes[:, 3 + side, j] = 4 * at[:, i]
+    return slopes
+
+
+VALUES = values_at(POINTS)
+SLOPES = slopes_at(POINTS)
+NODE_SLOPES = slopes_at(CORNERS)
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Elements:
+    """Six-node triangles: nodes (n, 2) in mm, ids (m, 6), part (m,), area (m,) mm2, steepness (m, 3, 2) of the area coordinates."""
+
+    nodes: Array
+    ids: IntArray
+    part: IntArray
+    area: Array
+    steepness: Array
+
+    @property
+    def weights(self) -> Array:
+        """Return the area that each sampling point stands for, (m, 6), mm2."""
+        weights: Array = self.area[:, None] * WEIGHTS
+        return weights
+
+    @property
+    def at(self) -> Array:
+        """Return the sampling points, (m, 6, 2), mm."""
+        corners: Array = self.nodes[self.ids[:, :3]]
+        return contracted("gk,mkd->mgd", POINTS, corners)
+
+    def slopes(self, table: Array = SLOPES) -> Array:
+        """Return the shape functions' derivatives by y and z, (m, k, 6, 2), 1/mm."""
+        return contracted("gik,mkd->mgid", table, self.steepness)
+
+    def integral(self, values: Array) -> Array:
+        """Return the integral of values (m, 6, ...) at the sampling points over the section."""
+        return contracted("mg,mg...->...", self.weights, values)
+
+
+def joined_elements(mesh: Mesh) -> Elements:
+    """Return six-node triangles that share nodes wherever parts touch."""
+    return _elements(mesh.points, mesh.triangles, mesh.part)
+
+
+def parted_elements(mesh: Mesh) -> Elements:
+    """Return six-node triangles whose parts have nodes of their own where they touch."""
+    keys = mesh.triangles + (mesh.part * len(mesh.points))[:, None]
+    own, triangles = np.unique(keys, return_inverse=True)
+    return _elements(mesh.points[own % len(mesh.points)], triangles.reshape(-1, 3).astype(np.int64), mesh.part)
+
+
+def _elements(points: Array, triangles: IntArray, part: IntArray) -> Elements:
+    """Return three-node triangles with a node added in the middle of each side."""
+    pairs = np.sort(triangles[:, np.array(SIDES)].reshape(-1, 2), axis=1)
+    _, first, middle = np.unique(pairs[:, 0] * len(points) + pairs[:, 1], return_index=True, return_inverse=True)
+    sides = pairs[first]
+    nodes = np.concatenate([points, points[sides].mean(axis=1)])
+    ids = np.concatenate([triangles, middle.reshape(-1, 3) + len(points)], axis=1).astype(np.int64)
+    area, steepness = _shape(points[triangles])
+    return Elements(nodes, ids, part, area, steepness)
+
+
+def _shape(corners: Array) -> tuple[Array, Array]:
+    """Return area (m,) and derivatives of the area coordinates (m, 3, 2) from corners (m, 3, 2)."""
+    opposite = np.roll(corners, -2, axis=1) - np.roll(corners, -1, axis=1)
+    u, v = corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]
+    doubled = u[:, 0] * v[:, 1] - u[:, 1] * v[:, 0]
+    steepness = np.stack([-opposite[..., 1], opposite[..., 0]], axis=-1) / doubled[:, None, None]
+    return doubled / 2, steepness

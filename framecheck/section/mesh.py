@@ -1,0 +1,133 @@
+"""Triangles over the parts of a section, by the Triangle mesher (the one inside sectionproperties), fed in mm."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from framecheck.errors import MeshError
+from framecheck.model.arrays import Array, IntArray
+from framecheck.section.parts import Bond, Parts
+
+if TYPE_CHECKING:
+    from shapely import LineString, Polygon
+
+MIN_ANGLE = 20.0
+"""Smallest angle of a triangle, degrees; the mesher is proven to end below 20.7."""
+AREA_SHARE = 0.5
+"""Largest triangle, as a share of the square of the mean wall thickness: one triangle through the wall."""
+FEWEST = 150
+"""Triangles in a stocky section, where one through the wall is too few."""
+MESH_SETTING = f"triangle q{MIN_ANGLE} a{AREA_SHARE} n{FEWEST} tri6"
+MEND = "the section mesher (package cytriangle) can't be loaded: reinstall it with 'pip install --force-reinstall cytriangle'"
+
+
+class MesherMissingError(MeshError):
+    """The mesher's package, or the compiled part of it, is not there."""
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Mesh:
+    """Three-node triangles, counter-clockwise: points (n, 2) in mm, triangles (m, 3), part (m,) the part each lies in."""
+
+    points: Array
+    triangles: IntArray
+    part: IntArray
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Lines:
+    """What the mesher takes: points, pairs of their numbers, and a point inside each void; mm."""
+
+    points: list[tuple[float, float]]
+    segments: list[tuple[int, int]]
+    voids: list[tuple[float, float]]
+
+
+def mesh_parts(parts: Parts) -> Mesh:
+    """Return the mesh of all parts: those that touch share their points, those that don't are meshed one by one."""
+    if len(parts.polygons) > 1 and parts.bond in (Bond.WHOLE, Bond.SEAMED):
+        return _touching(parts.polygons)
+    return _stacked([_single(polygon) for polygon in parts.polygons])
+
+
+def _single(polygon: Polygon) -> Mesh:
+    """Return the mesh of one polygon."""
+    from shapely import Polygon
+
+    rings = [polygon.exterior, *polygon.interiors]
+    voids = [_inside(Polygon(ring)) for ring in polygon.interiors]
+    return triangulate(_lines([ring.coords for ring in rings], voids), largest_triangle([polygon]))
+
+
+def _inside(polygon: Polygon) -> tuple[float, float]:
+    """Return a point well inside a polygon."""
+    point = polygon.representative_point()
+    return float(point.x), float(point.y)
+
+
+def _touching(polygons: Sequence[Polygon]) -> Mesh:
+    """Return the mesh of polygons that share parts of their outlines, each triangle labelled with its polygon."""
+    from shapely import contains_xy, get_parts, polygonize, union_all
+
+    noded = union_all([polygon.boundary for polygon in polygons], grid_size=1e-6)
+    pieces: list[LineString] = list(get_parts(noded))
+    faces = [_inside(face) for face in get_parts(polygonize(pieces))]
+    voids = [face for face in faces if not any(contains_xy(polygon, *face) for polygon in polygons)]
+    mesh = triangulate(_lines([piece.coords for piece in pieces], voids), largest_triangle(polygons))
+    middles = mesh.points[mesh.triangles].mean(axis=1)
+    inside = np.array([contains_xy(polygon, middles) for polygon in polygons])
+    return Mesh(mesh.points, mesh.triangles, inside.argmax(axis=0).astype(np.int64))
+
+
+def _stacked(meshes: Sequence[Mesh]) -> Mesh:
+    """Return meshes side by side, no point shared, numbered as parts 0, 1, 2 ..."""
+    starts = np.cumsum([0, *(len(mesh.points) for mesh in meshes)])
+    return Mesh(
+        np.concatenate([mesh.points for mesh in meshes]),
+        np.concatenate([mesh.triangles + start for mesh, start in zip(meshes, starts[:-1], strict=True)]),
+        np.repeat(np.arange(len(meshes)), [len(mesh.triangles) for mesh in meshes]),
+    )
+
+
+def _lines(chains: Sequence[Sequence[tuple[float, ...]]], voids: list[tuple[float, float]]) -> Lines:
+    """Return chains of points as numbered points and segments, each point once."""
+    number: dict[tuple[float, float], int] = {}
+    segments: list[tuple[int, int]] = []
+    for chain in chains:
+        ids = [number.setdefault((point[0], point[1]), len(number)) for point in chain]
+        segments += [pair for pair in pairwise(ids) if pair[0] != pair[1]]
+    return Lines(list(number), segments, voids)
+
+
+def largest_triangle(polygons: Sequence[Polygon]) -> float:
+    """Return the largest area of a triangle, mm2, from the mean thickness 2 A / perimeter of the thinnest polygon."""
+    thinnest = min(mean_thickness(polygon) for polygon in polygons)
+    area = sum(polygon.area for polygon in polygons)
+    return float(min(AREA_SHARE * thinnest**2, area / FEWEST))
+
+
+def mean_thickness(polygon: Polygon) -> float:
+    """Return 2 A / perimeter, which for a thin wall is its thickness, mm."""
+    return float(2 * polygon.area / polygon.length)
+
+
+def triangulate(lines: Lines, largest: float) -> Mesh:
+    """Return the triangles inside closed lines."""
+    try:
+        from cytriangle import CyTriangle
+    except ImportError as error:
+        raise MesherMissingError(f"{MEND} ({error})") from error
+    given = {"vertices": [list(point) for point in lines.points], "segments": [list(pair) for pair in lines.segments]}
+    if lines.voids:
+        given["holes"] = [list(point) for point in lines.voids]
+    try:
+        made = CyTriangle(given).triangulate(f"pq{MIN_ANGLE}a{largest:.9f}")
+    except (RuntimeError, ValueError) as error:
+        raise MeshError(f"the section can't be meshed ({error}); simplify its outline") from error
+    triangles = np.array(made.triangles, dtype=np.int64)
+    return Mesh(np.array(made.vertices, dtype=np.float64), triangles, np.zeros(len(triangles), dtype=np.int64))

@@ -1,0 +1,132 @@
+"""The properties and unit stress fields of meshed parts: worked in mm, handed over in SI by `scaled`, the one place."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from framecheck.model.arrays import IntArray, frozen
+from framecheck.section.elements import Elements, joined_elements, parted_elements
+from framecheck.section.fields import unit_fields
+from framecheck.section.mesh import Mesh, mesh_parts
+from framecheck.section.outline import MM
+from framecheck.section.parts import Bond, Parts
+from framecheck.section.plane import Plane, plane_of
+from framecheck.section.plastic import plastic_modulus
+from framecheck.section.potential import Potential, laplace_matrix, one_node_each, potential_of
+from framecheck.section.properties import UnitFields
+from framecheck.section.rim import Rim, rim_of, torsion_lower_bound
+from framecheck.section.shear import Shear, shear_of
+from framecheck.section.twist import Twist, twist_of
+
+NO_WARPING = 1e-9
+"""A warping constant below this share of area cubed is rounding: a round bar does not warp."""
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Body:
+    """One connectivity of the mesh: its operator, its rim, and the lower bound of its torsion constant, mm4."""
+
+    potential: Potential
+    rim: Rim
+    lower_bound: float
+
+    @property
+    def elements(self) -> Elements:
+        """Return the triangles."""
+        return self.potential.elements
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Meshed:
+    """A section's analysis, in mm from its reference point.
+
+    body: as it twists; welded: all parts meshed as one, where that differs; plane: of stretching and bending;
+    bounds: of the torsion constant, mm4.
+    """
+
+    mesh: Mesh
+    body: Body
+    welded: Body | None
+    plane: Plane
+    shear: Shear
+    twist: Twist
+    bounds: tuple[float, float]
+
+
+def analysed(parts: Parts, poisson: float) -> Meshed:
+    """Return the analysis of parts by their bond."""
+    mesh = mesh_parts(parts)
+    if parts.bond is Bond.WHOLE:
+        return _whole(mesh, poisson)
+    body = _body(parted_elements(mesh), mesh.part)
+    own = plane_of(body.elements, mesh.part)
+    common = plane_of(body.elements, np.zeros_like(mesh.part))
+    twist = twist_of(body.potential, own)
+    if parts.bond is Bond.SEAMED:
+        return _seamed(mesh, body, common, twist, poisson)
+    plane = own if parts.bond is Bond.APART else common
+    shear = shear_of(body.potential, own, poisson)
+    return Meshed(mesh, body, None, plane, shear, twist, (body.lower_bound, twist.constant))
+
+
+def _whole(mesh: Mesh, poisson: float) -> Meshed:
+    """Return the analysis of one piece."""
+    one = np.zeros_like(mesh.part)
+    body = _body(joined_elements(mesh), one)
+    plane = plane_of(body.elements, one)
+    twist = twist_of(body.potential, plane)
+    return Meshed(
+        mesh, body, None, plane, shear_of(body.potential, plane, poisson), twist, (body.lower_bound, twist.constant)
+    )
+
+
+def _seamed(mesh: Mesh, body: Body, plane: Plane, twist: Twist, poisson: float) -> Meshed:
+    """Return the analysis of parts joined at intervals: sheared as one, twisting side by side or as the welded cell."""
+    welded = _body(joined_elements(mesh), np.zeros_like(mesh.part))
+    shear = shear_of(welded.potential, plane, poisson)
+    return Meshed(
+        mesh, body, welded, plane, shear, twist, (body.lower_bound, twist_of(welded.potential, plane).constant)
+    )
+
+
+def _body(elements: Elements, body: IntArray) -> Body:
+    """Return the operator, rim and lower torsion bound of one connectivity; body (m,): each triangle's."""
+    matrix, rim = laplace_matrix(elements), rim_of(elements)
+    potential = potential_of(elements, matrix, one_node_each(elements, body))
+    return Body(potential, rim, torsion_lower_bound(elements, matrix, rim))
+
+
+def torsion_constant(analysis: Meshed) -> float:
+    """Return the middle of both bounds of one piece, else the constant of the parts side by side, mm4."""
+    lower = analysis.body.lower_bound
+    return (lower + analysis.twist.constant) / 2
+
+
+def surface_fields(analysis: Meshed) -> UnitFields:
+    """Return unit fields at the rim in SI."""
+    fields = unit_fields(analysis.body.elements, analysis.body.rim, analysis.plane, analysis.shear, analysis.twist)
+    normal = fields.normal * np.array([MM**2, MM**3, MM**3, MM**4])
+    shear = fields.shear * np.array([MM**2, MM**2, MM**3, MM**3])
+    return UnitFields(frozen(fields.points / MM), frozen(normal), frozen(shear), fields.sharp)
+
+
+def plastic_moduli(analysis: Meshed) -> tuple[float, float]:
+    """Return the plastic moduli for bending vertically and sideways, mm3."""
+    elements = analysis.body.elements
+    corners = elements.nodes[elements.ids[:, :3]]
+    return plastic_modulus(corners[..., 1], elements.area), plastic_modulus(corners[..., 0], elements.area)
+
+
+def warping_constant(analysis: Meshed) -> float:
+    """Return the warping constant, mm6, 0 where only rounding is left."""
+    constant = analysis.twist.warping_constant
+    return constant if constant > NO_WARPING * analysis.plane.area**3 else 0.0
+
+
+def box_of(analysis: Meshed) -> tuple[float, float, float, float]:
+    """Return the outline's box from the centroid: y low, y high, z low, z high, mm."""
+    points = analysis.body.elements.nodes - analysis.plane.centroid
+    (y_low, z_low), (y_high, z_high) = points.min(axis=0), points.max(axis=0)
+    return float(y_low), float(y_high), float(z_low), float(z_high)

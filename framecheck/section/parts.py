@@ -1,0 +1,54 @@
+"""The parts of a section and how they act together: what the mesher is given."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from enum import Enum
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from shapely import Polygon
+    from shapely.geometry.base import BaseGeometry
+
+SLIVER = 1e-3
+"""mm2: a smaller piece is a rounding error."""
+
+
+class Bond(Enum):
+    """How the parts of a section act together.
+
+    WHOLE: one piece. SEAMED: one piece in bending; in twist each part warps freely along the seams, and the welded cell is the
+    other bound. PARTED: pieces left by a hole or a cut, whose ends still move as one plane: one in stretching and bending,
+    each carrying shear and twist by itself. APART: parts that don't touch, each bending about its own centroid, with the same
+    curvature and twist.
+    """
+
+    WHOLE = "one piece"
+    SEAMED = "one piece in bending, in twist free along the seams"
+    PARTED = "pieces that bend as one plane and carry shear and twist each by itself"
+    APART = "separate beams sharing curvature and twist"
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Parts:
+    """Polygons in mm measured from the section's reference point, how they act together, and what to tell the reader."""
+
+    polygons: tuple[Polygon, ...]
+    bond: Bond = Bond.WHOLE
+    notes: tuple[str, ...] = ()
+
+
+def pieces_of(geometry: BaseGeometry) -> tuple[Polygon, ...]:
+    """Return the polygons of a geometry, without slivers."""
+    from shapely import get_parts
+
+    return tuple(part for part in get_parts(geometry) if part.geom_type == "Polygon" and part.area > SLIVER)
+
+
+def without(parts: Parts, gone: BaseGeometry) -> Parts:
+    """Return the parts with a region taken out of each; pieces that come apart are PARTED, not meshed as one."""
+    left = tuple(piece for polygon in parts.polygons for piece in pieces_of(polygon.difference(gone)))
+    if len(left) == len(parts.polygons) or len(left) < 2:
+        return replace(parts, polygons=left, bond=parts.bond if len(left) > 1 else Bond.WHOLE)
+    note = f"the cut leaves {len(left)} pieces: {Bond.PARTED.value}"
+    return Parts(left, Bond.PARTED, (*parts.notes, note))

@@ -1,0 +1,87 @@
+"""Is this a section that can be made? Every fault found, before the mesher sees anything."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from framecheck.errors import Fault, InputError
+from framecheck.model.frame import Cut, Section
+from framecheck.model.shapes import (
+    BoxedChannel,
+    ChannelPair,
+    Drilled,
+    FloorClosed,
+    GivenProperties,
+    Piece,
+    Plated,
+    Shape,
+    Sleeve,
+    Worn,
+)
+from framecheck.section.faults_built_up import built_up_faults, drilled_faults, worn_faults
+from framecheck.section.faults_pieces import Found, given_faults, piece_faults, size_faults
+
+
+def section_faults(section: Section) -> tuple[Fault, ...]:
+    """Return every fault in a section's sizes; what only shows in the outline (crossings, overlaps) is `touch`'s matter."""
+    return tuple(Fault("", section.name, fault, remedy) for fault, remedy in shape_faults(section.shape))
+
+
+def shape_faults(shape: Shape) -> Found:
+    """Yield faults of a shape: first of the pieces in it, then, if those are sound, of how they fit."""
+    inner = [found for part in _parts(shape) for found in shape_faults(part)]
+    yield from inner
+    if inner:
+        return
+    match shape:
+        case GivenProperties():
+            yield from given_faults(shape)
+        case BoxedChannel() | Sleeve() | FloorClosed() | Plated() | ChannelPair():
+            yield from built_up_faults(shape)
+        case Worn():
+            yield from _sized(shape, worn_faults(shape))
+        case Drilled():
+            yield from drilled_faults(shape)
+        case _:
+            yield from _sized(shape, piece_faults(shape))
+
+
+def _sized(shape: Piece | Worn, further: Found) -> Found:
+    """Yield faults of sizes, and only if there are none the further ones."""
+    sizes = list(size_faults(shape))
+    yield from sizes or further
+
+
+def _parts(shape: Shape) -> Iterator[Piece | BoxedChannel]:
+    """Yield the pieces inside a shape."""
+    match shape:
+        case BoxedChannel():
+            yield shape.channel
+        case Sleeve():
+            yield shape.outer
+            yield shape.core
+        case FloorClosed() | Plated() | Worn() | Drilled():
+            yield shape.base
+        case ChannelPair():
+            yield shape.first
+            yield shape.second
+        case _:
+            return
+
+
+def cut_faults(section: Section, cut: Cut) -> tuple[Fault, ...]:
+    """Return the faults of a notch by itself, and of one in a section without outline."""
+    found: list[tuple[str, str]] = []
+    if isinstance(section.shape, GivenProperties):
+        found.append(
+            (f"the cut {cut.name} needs an outline, and only numbers are given", "describe the section by its shape")
+        )
+    if not cut.depth > 0:
+        found.append((f"the cut {cut.name} has no depth", "give a depth above zero"))
+    return tuple(Fault("", section.name, fault, remedy) for fault, remedy in found)
+
+
+def refuse(faults: Sequence[Fault]) -> None:
+    """Raise every fault at once, if there are any."""
+    if faults:
+        raise InputError(faults)
