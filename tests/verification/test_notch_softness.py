@@ -3,6 +3,7 @@ benchmarks/shell_reference/notch.py). Neither is published; both say how they we
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -14,7 +15,7 @@ from framecheck.errors import UnsolvableError
 from framecheck.frame.joint.beams import channel as handbook_channel
 from framecheck.frame.notch.beams import net_section, open_section, restrained_twist, whole_section
 from framecheck.frame.notch.strips import notched
-from framecheck.frame.notch_softness import notch_softness, softened, without_step
+from framecheck.frame.notch_softness import NotchSoftness, notch_softness, softened, without_step
 from framecheck.model.arrays import Array
 from framecheck.model.frame import Cut
 from framecheck.model.shapes import Channel, RectTube, Side
@@ -54,15 +55,18 @@ def cut_of(row: dict[str, Any]) -> Cut:
     return Cut("cut", side, row.get("centre_mm", 500.0) / 1000, depth, row["cut_length_mm"] / 1000)
 
 
-def pieces_of(row: dict[str, Any], stepped: bool = True) -> tuple[Piece, ...]:
+def as_is(softness: NotchSoftness) -> NotchSoftness:
+    return softness
+
+
+def pieces_of(row: dict[str, Any], made_of: Callable[[NotchSoftness], NotchSoftness] = as_is) -> tuple[Piece, ...]:
     shape, cut, length = shape_of(row), cut_of(row), row.get("length_mm", 1000.0) / 1000
     closed = isinstance(shape, RectTube)
     section = notched(shape, cut.side, cut.depth)
     whole = properties(whole_section(section), E, G, closed)
     if cut.length == 0.0:
         return (Piece(length, whole),)
-    softness = notch_softness(shape, cut, E, NU, min(cut.at, length - cut.at))
-    softness = softness if stepped else without_step(softness)
+    softness = made_of(notch_softness(shape, cut, E, NU, min(cut.at, length - cut.at)))
     net = softened(properties(net_section(section), E, G, closed=False), softness, cut.length)
     return (
         Piece(cut.at - cut.length / 2, whole),
@@ -83,9 +87,26 @@ def ratios(row: dict[str, Any], flexibility: Array) -> tuple[float, float, float
 def test_a_notched_tube_is_as_soft_as_its_shell(row: dict[str, Any]) -> None:
     # asked: 8 % in bending, 25 % in twist; the shells' own meshes differ by 1 to 4 %
     up, sideways, twist = ratios(row, tip_flexibility(pieces_of(row)))
-    assert up == pytest.approx(1, abs=0.04)
-    assert sideways == pytest.approx(1, abs=0.04)
-    assert twist == pytest.approx(1, abs=0.08)
+    assert up == pytest.approx(1, abs=0.02)
+    assert sideways == pytest.approx(1, abs=0.02)
+    assert twist == pytest.approx(1, abs=0.04)
+
+
+@pytest.mark.parametrize("row", CHANNELS, ids=label)
+def test_a_notched_channel_is_as_soft_as_its_shell(row: dict[str, Any]) -> None:
+    # no figure was asked for channels: 5 % in bending; in twist a channel that lost a flange comes out up to 18 % too stiff
+    up, sideways, twist = ratios(row, tip_flexibility(pieces_of(row)))
+    assert up == pytest.approx(1, abs=0.05)
+    assert sideways == pytest.approx(1, abs=0.05)
+    assert twist == pytest.approx(1, abs=0.05 if row["side"] == "right" else 0.20)
+
+
+@pytest.mark.parametrize("row", CHANNELS, ids=label)
+def test_beams_that_leave_the_step_out_come_nearly_as_near(row: dict[str, Any]) -> None:
+    up, sideways, twist = ratios(row, tip_flexibility(pieces_of(row, without_step)))
+    assert up == pytest.approx(1, abs=0.08)
+    assert sideways == pytest.approx(1, abs=0.08)
+    assert twist == pytest.approx(1, abs=0.20)
 
 
 def test_the_channel_before_the_cut_is_the_handbook_channel() -> None:
