@@ -7,11 +7,12 @@ from dataclasses import replace
 from importlib import import_module
 
 from framecheck.model.frame import Cut, Section
-from framecheck.model.shapes import GivenProperties
+from framecheck.model.shapes import Drilled, GivenProperties
 from framecheck.section.codec import decoded, encoded
 from framecheck.section.given import given_properties
 from framecheck.section.mesh import MesherMissingError
-from framecheck.section.properties import SectionProperties
+from framecheck.section.parts import Parts
+from framecheck.section.properties import Seam, SectionProperties
 from framecheck.section.store import SectionStore, section_key
 from framecheck.section.validate import cut_faults, refuse, section_faults
 
@@ -35,6 +36,14 @@ def net_properties(section: Section, cut: Cut, store: SectionStore | None = None
     return _kept(section, section_key(section, cut), store, lambda: _notched(section, cut))
 
 
+def joint_shear_flow(section: Section, store: SectionStore | None = None) -> tuple[Seam, ...]:
+    """Return the shear flow that each seam of a built-up section must carry, by unit of shear and torsion; empty for others.
+
+    A seam that is wide is joined along both its edges and gives two rows; one row of bolts in it carries the sum of both.
+    """
+    return section_properties(section, store).seams
+
+
 def _kept(section: Section, key: str, store: SectionStore | None, compute: Compute) -> SectionProperties:
     """Return what the store keeps, else compute and keep it. What mid-line theory gave in need is not kept."""
     content = store.get(key) if store else None
@@ -50,16 +59,35 @@ def _kept(section: Section, key: str, store: SectionStore | None, compute: Compu
 def _computed(section: Section) -> SectionProperties:
     """Return the meshed section, or mid-line theory's where the mesher can't be loaded."""
     from framecheck.section.assembly import parts_of
-    from framecheck.section.meshed_section import meshed_properties
     from framecheck.section.touch import part_faults
-    from framecheck.section.walls import walls_of
 
     parts = parts_of(section.shape)
     refuse(part_faults(section, parts))
     try:
-        return meshed_properties(section, parts, walls_of(section.shape))
+        return _meshed(section, parts)
     except MesherMissingError as missing:
         return _by_mid_line(section, missing)
+
+
+def _meshed(section: Section, parts: Parts) -> SectionProperties:
+    """Return the meshed section; a drilled one from its base."""
+    from framecheck.section.meshed_section import meshed_properties
+    from framecheck.section.walls import walls_of
+
+    if isinstance(section.shape, Drilled):
+        return _drilled(section, section.shape, parts)
+    return meshed_properties(section, parts, walls_of(section.shape))
+
+
+def _drilled(section: Section, shape: Drilled, net: Parts) -> SectionProperties:
+    """Return a drilled section from its meshed base."""
+    from framecheck.section.assembly import parts_of
+    from framecheck.section.changed import drilled_walls
+    from framecheck.section.drilled import drilled_properties
+
+    base = replace(section, shape=shape.base)
+    whole = parts_of(shape.base)
+    return drilled_properties(section, shape, _meshed(base, whole), net, drilled_walls(whole, shape.holes))
 
 
 def _by_mid_line(section: Section, missing: MesherMissingError) -> SectionProperties:

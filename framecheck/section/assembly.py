@@ -14,12 +14,9 @@ from framecheck.model.shapes import (
     Worn,
 )
 from framecheck.section.built_up import built_up_parts
-from framecheck.section.changed import drilled_parts, worn_polygon
+from framecheck.section.changed import drilled_walls, worn_polygon
 from framecheck.section.outline import polygon
-from framecheck.section.parts import Parts
-
-Outlined = Shape
-"""Any shape but GivenProperties."""
+from framecheck.section.parts import Parts, without
 
 
 def parts_of(shape: Shape) -> Parts:
@@ -36,6 +33,7 @@ def parts_of(shape: Shape) -> Parts:
         case Worn():
             return Parts((worn_polygon(shape),))
         case Drilled():
-            return drilled_parts(parts_of(shape.base), shape.holes)
+            base = parts_of(shape.base)
+            return without(base, drilled_walls(base, shape.holes))
         case _:
             return Parts((polygon(shape),))

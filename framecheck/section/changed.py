@@ -55,11 +55,11 @@ def cut_parts(parts: Parts, cut: Cut) -> Parts:
     return without(parts, slab((bounds[0], bounds[1], bounds[2], bounds[3]), cut.side, cut.depth * MM))
 
 
-def drilled_parts(base: Parts, holes: tuple[Hole, ...]) -> Parts:
-    """Return what holes leave: each goes through the first wall met from its side."""
+def drilled_walls(base: Parts, holes: tuple[Hole, ...]) -> BaseGeometry:
+    """Return what holes take out, mm: each goes through the first wall met from its side."""
     from shapely import union_all
 
-    return without(base, union_all([drilled_wall(base.polygons[0], hole) for hole in holes]))
+    return union_all([drilled_wall(base.polygons[0], hole) for hole in holes])
 
 
 def band(bounds: Bounds, hole: Hole) -> Polygon:

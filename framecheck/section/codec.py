@@ -6,46 +6,53 @@ Name and material are left out, so that one stored shape serves every name and g
 from __future__ import annotations
 
 import struct
+from dataclasses import replace
 from zlib import crc32
 
 import numpy as np
 
 from framecheck.model.arrays import Array
 from framecheck.model.frame import Section
-from framecheck.section.properties import SectionProperties, UnitFields, Wall
+from framecheck.section.properties import Seam, SectionProperties, UnitFields, Wall
 
 MAGIC = b"FCSEC01\n"
-HEADER = struct.Struct("<8sIIII")
-"""Magic, checksum of the rest, counts of points and walls, length of the text."""
-PLAIN, WALL, FIELD = 21, 8, 15
-"""Numbers in a section, in a wall, and at a surface point."""
+HEADER = struct.Struct("<8sIIIII4x")
+"""Magic, checksum of the rest, counts of points, walls and seams, length of the text."""
+PLAIN, FIELD, WALL, SEAM = 21, 15, 8, 5
+"""Numbers in a section, at a surface point, in a wall and in a seam."""
 LITTLE = np.dtype("<f8")
 
 
 def encoded(properties: SectionProperties) -> bytes:
     """Return the bytes of a section's numbers."""
-    fields, walls = properties.fields, properties.walls
-    text = "\0".join((properties.engine, *properties.notes)).encode()
-    blocks = (_plain(properties), *(_blocks(fields) if fields else ()), *(_wall_row(wall) for wall in walls))
+    fields, walls, seams = properties.fields, properties.walls, properties.seams
+    text = "\0".join((properties.engine, *properties.notes, *(seam.name for seam in seams))).encode()
+    surface = _blocks(fields) if fields else ()
+    blocks = (_plain(properties), *surface, *(_wall_row(wall) for wall in walls), *(_seam_row(seam) for seam in seams))
     body = b"".join([np.asarray(block, dtype=LITTLE).tobytes() for block in blocks]) + text
     points = len(fields.points) if fields else 0
-    return HEADER.pack(MAGIC, crc32(body), points, len(walls), len(text)) + body
+    return HEADER.pack(MAGIC, crc32(body), points, len(walls), len(seams), len(text)) + body
 
 
 def decoded(content: bytes, section: Section) -> SectionProperties | None:
     """Return stored numbers under a section's name and material; None where the bytes are damaged or foreign."""
     if len(content) < HEADER.size:
         return None
-    magic, checksum, points, walls, length = HEADER.unpack_from(content)
+    magic, checksum, points, walls, seams, length = HEADER.unpack_from(content)
     body = memoryview(content)[HEADER.size :]
-    count = PLAIN + points * FIELD + walls * WALL
+    ends = np.cumsum([PLAIN, points * FIELD, walls * WALL, seams * SEAM])
+    count = int(ends[-1])
     if magic != MAGIC or len(body) != 8 * count + length or crc32(body) != checksum:
         return None
-    numbers = np.frombuffer(body, dtype=LITTLE, count=count)
-    engine, *notes = bytes(body[8 * count :]).decode().split("\0")
-    fields = _fields(numbers[PLAIN : PLAIN + points * FIELD], points) if points else None
-    rows = numbers[PLAIN + points * FIELD :].reshape(walls, WALL).tolist()
-    return _properties(section, numbers[:PLAIN].tolist(), fields, tuple(_wall(row) for row in rows), (engine, *notes))
+    plain, surface, wall, seam = np.split(np.frombuffer(body, dtype=LITTLE, count=count), ends[:-1])
+    engine, *text = bytes(body[8 * count :]).decode().split("\0")
+    names = text[len(text) - seams :]
+    return replace(
+        _properties(section, plain.tolist(), engine, tuple(text[: len(text) - seams])),
+        fields=_fields(surface, points) if points else None,
+        walls=tuple(_wall(row) for row in wall.reshape(walls, WALL).tolist()),
+        seams=tuple(_seam(name, row) for name, row in zip(names, seam.reshape(seams, SEAM).tolist(), strict=True)),
+    )
 
 
 def _plain(p: SectionProperties) -> tuple[float, ...]:
@@ -56,9 +63,7 @@ def _plain(p: SectionProperties) -> tuple[float, ...]:
     return (p.area, *p.centroid, *moments, *shear, *plastic, *p.box, float(p.closed), *(p.torsion_bounds or (0.0, 0.0)))
 
 
-def _properties(
-    section: Section, plain: list[float], fields: UnitFields | None, walls: tuple[Wall, ...], text: tuple[str, ...]
-) -> SectionProperties:
+def _properties(section: Section, plain: list[float], engine: str, notes: tuple[str, ...]) -> SectionProperties:
     """Return properties from `_plain`'s numbers."""
     area, y, z, i_v, i_s, i_p, torsion, warping, sc_y, sc_z, a_v, a_s, z_v, z_s = plain[:14]
     y_low, y_high, z_low, z_high, closed, low, high = plain[14:]
@@ -83,11 +88,9 @@ def _properties(
         youngs_modulus=material.youngs_modulus,
         shear_modulus=material.shear_modulus,
         yield_strength=material.yield_strength,
-        engine=text[0],
-        fields=fields,
-        walls=walls,
+        engine=engine,
         torsion_bounds=(low, high) if high else None,
-        notes=text[1:],
+        notes=notes,
     )
 
 
@@ -113,3 +116,14 @@ def _wall(row: list[float]) -> Wall:
     """Return a wall from its numbers."""
     y1, z1, y2, z2, width, thickness, free_start, free_end = row
     return Wall((y1, z1), (y2, z2), width, thickness, bool(free_start), bool(free_end))
+
+
+def _seam_row(seam: Seam) -> tuple[float, ...]:
+    """Return the numbers of a seam."""
+    return (*seam.place, seam.per_vertical, seam.per_sideways, seam.per_torsion)
+
+
+def _seam(name: str, row: list[float]) -> Seam:
+    """Return a seam from its name and numbers."""
+    y, z, vertical, sideways, torsion = row
+    return Seam(name, (y, z), vertical, sideways, torsion)

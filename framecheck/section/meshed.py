@@ -13,15 +13,15 @@ from framecheck.section.mesh import Mesh, mesh_parts
 from framecheck.section.outline import MM
 from framecheck.section.parts import Bond, Parts
 from framecheck.section.plane import Plane, plane_of
-from framecheck.section.plastic import plastic_modulus
 from framecheck.section.potential import Potential, laplace_matrix, one_node_each, potential_of
 from framecheck.section.properties import UnitFields
 from framecheck.section.rim import Rim, rim_of, torsion_lower_bound
+from framecheck.section.sharp import beside_sharp_corner, mean_wall
 from framecheck.section.shear import Shear, shear_of
 from framecheck.section.twist import Twist, twist_of
 
-NO_WARPING = 1e-9
-"""A warping constant below this share of area cubed is rounding: a round bar does not warp."""
+CELL = 3.0
+"""A void makes a section closed where it raises the torsion constant above this many times that of open walls, A t2 / 3."""
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -43,7 +43,7 @@ class Meshed:
     """A section's analysis, in mm from its reference point.
 
     body: as it twists; welded: all parts meshed as one, where that differs; plane: of stretching and bending;
-    bounds: of the torsion constant, mm4.
+    joined_twist: of the welded body; bounds: of the torsion constant, mm4.
     """
 
     mesh: Mesh
@@ -52,6 +52,7 @@ class Meshed:
     plane: Plane
     shear: Shear
     twist: Twist
+    joined_twist: Twist
     bounds: tuple[float, float]
 
 
@@ -68,7 +69,7 @@ def analysed(parts: Parts, poisson: float) -> Meshed:
         return _seamed(mesh, body, common, twist, poisson)
     plane = own if parts.bond is Bond.APART else common
     shear = shear_of(body.potential, own, poisson)
-    return Meshed(mesh, body, None, plane, shear, twist, (body.lower_bound, twist.constant))
+    return Meshed(mesh, body, None, plane, shear, twist, twist, (body.lower_bound, twist.constant))
 
 
 def _whole(mesh: Mesh, poisson: float) -> Meshed:
@@ -76,19 +77,15 @@ def _whole(mesh: Mesh, poisson: float) -> Meshed:
     one = np.zeros_like(mesh.part)
     body = _body(joined_elements(mesh), one)
     plane = plane_of(body.elements, one)
-    twist = twist_of(body.potential, plane)
-    return Meshed(
-        mesh, body, None, plane, shear_of(body.potential, plane, poisson), twist, (body.lower_bound, twist.constant)
-    )
+    twist, shear = twist_of(body.potential, plane), shear_of(body.potential, plane, poisson)
+    return Meshed(mesh, body, None, plane, shear, twist, twist, (body.lower_bound, twist.constant))
 
 
 def _seamed(mesh: Mesh, body: Body, plane: Plane, twist: Twist, poisson: float) -> Meshed:
     """Return the analysis of parts joined at intervals: sheared as one, twisting side by side or as the welded cell."""
     welded = _body(joined_elements(mesh), np.zeros_like(mesh.part))
-    shear = shear_of(welded.potential, plane, poisson)
-    return Meshed(
-        mesh, body, welded, plane, shear, twist, (body.lower_bound, twist_of(welded.potential, plane).constant)
-    )
+    cell, shear = twist_of(welded.potential, plane), shear_of(welded.potential, plane, poisson)
+    return Meshed(mesh, body, welded, plane, shear, twist, cell, (body.lower_bound, cell.constant))
 
 
 def _body(elements: Elements, body: IntArray) -> Body:
@@ -104,25 +101,23 @@ def torsion_constant(analysis: Meshed) -> float:
     return (lower + analysis.twist.constant) / 2
 
 
+def is_closed(analysis: Meshed) -> bool:
+    """Return whether the twist runs round a cell: there is a void, and the torsion constant is far above A t2 / 3 of open walls."""
+    body = analysis.body
+    open_walls = analysis.plane.area * mean_wall(body.elements, body.rim) ** 2 / 3
+    return len(body.rim.voids) > 0 and body.lower_bound > CELL * open_walls
+
+
 def surface_fields(analysis: Meshed) -> UnitFields:
     """Return unit fields at the rim in SI."""
     fields = unit_fields(analysis.body.elements, analysis.body.rim, analysis.plane, analysis.shear, analysis.twist)
+    sharp = fields.sharp
+    if analysis.welded:
+        at = fields.points + analysis.plane.centroid
+        sharp = sharp | beside_sharp_corner(analysis.welded.elements, analysis.welded.rim, at)
     normal = fields.normal * np.array([MM**2, MM**3, MM**3, MM**4])
     shear = fields.shear * np.array([MM**2, MM**2, MM**3, MM**3])
-    return UnitFields(frozen(fields.points / MM), frozen(normal), frozen(shear), fields.sharp)
-
-
-def plastic_moduli(analysis: Meshed) -> tuple[float, float]:
-    """Return the plastic moduli for bending vertically and sideways, mm3."""
-    elements = analysis.body.elements
-    corners = elements.nodes[elements.ids[:, :3]]
-    return plastic_modulus(corners[..., 1], elements.area), plastic_modulus(corners[..., 0], elements.area)
-
-
-def warping_constant(analysis: Meshed) -> float:
-    """Return the warping constant, mm6, 0 where only rounding is left."""
-    constant = analysis.twist.warping_constant
-    return constant if constant > NO_WARPING * analysis.plane.area**3 else 0.0
+    return UnitFields(frozen(fields.points / MM), frozen(normal), frozen(shear), sharp)
 
 
 def box_of(analysis: Meshed) -> tuple[float, float, float, float]:

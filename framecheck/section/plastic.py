@@ -5,6 +5,13 @@ from __future__ import annotations
 import numpy as np
 
 from framecheck.model.arrays import Array
+from framecheck.section.elements import Elements
+
+
+def plastic_moduli(elements: Elements) -> tuple[float, float]:
+    """Return the plastic moduli for bending vertically and sideways, mm3."""
+    corners = elements.nodes[elements.ids[:, :3]]
+    return plastic_modulus(corners[..., 1], elements.area), plastic_modulus(corners[..., 0], elements.area)
 
 
 def plastic_modulus(heights: Array, areas: Array) -> float:

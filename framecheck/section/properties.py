@@ -38,6 +38,21 @@ class Wall:
     free_end: bool = False
 
 
+@dataclass(frozen=True, slots=True)
+class Seam:
+    """A line along which one part of a built-up section is joined to the rest, and the shear flow its joint must carry.
+
+    place: (y, z) from the centroid, m; per_vertical, per_sideways: N/m per N of Vz and Vy, 1/m; per_torsion: N/m per Nm, 1/m2,
+    as if the joint were continuous. Signs tell only whether two of them add or take away on this seam.
+    """
+
+    name: str
+    place: tuple[float, float]
+    per_vertical: float
+    per_sideways: float
+    per_torsion: float
+
+
 @dataclass(frozen=True, eq=False, slots=True)
 class SectionProperties:
     """Properties in the section's own axes (y left, z up), SI.
@@ -45,7 +60,7 @@ class SectionProperties:
     centroid: (y, z) from the middle of the outline's box; shear_centre: (y, z) from the centroid.
     box: (y_min, y_max, z_min, z_max) of the outline from the centroid.
     shear areas: inf where shear deformation is left out. closed: True where the twist runs round a closed cell.
-    torsion_bounds: lower and upper bound of the torsion constant, as far as known.
+    torsion_bounds: lower and upper bound of the torsion constant, as far as known. seams: of a built-up section.
     engine: "meshed", "mid-line" or "given". fields None: stress can't be given (catalogue numbers without fibre distances).
     """
 
@@ -73,3 +88,4 @@ class SectionProperties:
     walls: tuple[Wall, ...] = ()
     torsion_bounds: tuple[float, float] | None = None
     notes: tuple[str, ...] = ()
+    seams: tuple[Seam, ...] = ()

@@ -29,11 +29,11 @@ def beside_sharp_corner(elements: Elements, rim: Rim, points: Array) -> BoolArra
     if not len(corners):
         return np.zeros(len(points), dtype=np.bool_)
     distance = np.linalg.norm(points[:, None, :] - corners[None, :, :], axis=2).min(axis=1)
-    near: BoolArray = distance <= 2 * elements.area.sum() / rim_length(elements, rim)
+    near: BoolArray = distance <= mean_wall(elements, rim)
     return near
 
 
-def rim_length(elements: Elements, rim: Rim) -> float:
-    """Return the length of the rim, mm."""
+def mean_wall(elements: Elements, rim: Rim) -> float:
+    """Return 2 A / rim, which for thin walls is their thickness, mm."""
     along = elements.nodes[rim.sides[:, 2]] - elements.nodes[rim.sides[:, 0]]
-    return float(np.linalg.norm(along, axis=1).sum())
+    return float(2 * elements.area.sum() / np.linalg.norm(along, axis=1).sum())

@@ -16,6 +16,9 @@ from framecheck.section.plane import Plane, body_means
 from framecheck.section.potential import Potential, load_from
 from framecheck.section.shear import nodal_flow
 
+NO_WARPING = 1e-9
+"""A warping constant below this share of area cubed is rounding: a round bar does not warp."""
+
 
 @dataclass(frozen=True, eq=False, slots=True)
 class Twist:
@@ -39,9 +42,11 @@ def twist_of(potential: Potential, plane: Plane) -> Twist:
     elements = potential.elements
     about_centroid, constant = _warping(potential, plane)
     centre, warping = _about_shear_centre(potential, plane, about_centroid)
+    free = (nodal_flow(elements, about_centroid) + _turned(elements.nodes[elements.ids] - plane.centroid)) / constant
     sampled = potential.values(warping)
     warping_constant = float(elements.integral(sampled**2))
-    free = (nodal_flow(elements, about_centroid) + _turned(elements.nodes[elements.ids] - plane.centroid)) / constant
+    if warping_constant < NO_WARPING * plane.area**3:
+        return Twist(constant, centre, np.zeros_like(warping), 0.0, free, np.zeros_like(free))
     held = nodal_flow(elements, _warping_shear(potential, sampled, warping_constant))
     return Twist(constant, centre, warping, warping_constant, free, held)
 
@@ -88,12 +93,9 @@ def _warping_shear(potential: Potential, sampled: Array, warping_constant: float
     div tau = w / warping constant, no shear across the border: V. Z. Vlasov's secondary shear stress, carried by elasticity
     so that closed cells need no cut; its torque about the shear centre is 1 and it has no other resultant.
     """
-    elements = potential.elements
-    if warping_constant <= 0:
-        return np.zeros(len(elements.nodes))
     source = -sampled[..., None] / warping_constant
     none = np.zeros((*sampled.shape, 2, 1))
-    return potential.solve(load_from(elements, none, source))[:, 0]
+    return potential.solve(load_from(potential.elements, none, source))[:, 0]
 
 
 def smoothed(elements: Elements, values: Array) -> Array:
