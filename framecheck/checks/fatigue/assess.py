@@ -1,0 +1,129 @@
+"""Damage of one detail of a member under a duty, at its worst point."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from framecheck.checks.concentration import fatigue_factor, notch_sensitivity, rail_factor
+from framecheck.checks.fatigue import base_metal, sn
+from framecheck.checks.fatigue.counting import Block
+from framecheck.checks.fatigue.stations import gathered, on_side
+from framecheck.checks.fatigue.swings import means, ranges, vector_ranges
+from framecheck.frame.results import MemberForces
+from framecheck.model.arrays import Array
+from framecheck.model.duty import BaseMetal, Detail, PartialFactors, StressKind
+from framecheck.model.frame import Cut
+from framecheck.model.materials import Material
+from framecheck.model.shapes import Side
+from framecheck.section.properties import SectionProperties, UnitFields
+from framecheck.stress import components
+
+
+@dataclass(frozen=True, slots=True)
+class Worst:
+    """The worst point of a detail under one bound.
+
+    damage: Miner's sum per km or year; station: m; range: the largest range there, Pa, concentration counted, partial factors not;
+    event: the block that damages most (the largest range where none does); concentration: the factor counted.
+    """
+
+    damage: float
+    station: float
+    range: float
+    event: str
+    concentration: float
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """Where a detail sits: stations (m), side, and the stress concentration counted there."""
+
+    start: float
+    end: float
+    side: Side | None
+    concentration: float
+    net: bool
+
+
+def spot_of(detail: Detail, cut: Cut | None, line: MemberForces, material: Material) -> Spot | None:
+    """Return where a detail sits; at a notch, its corner with Kf = 1 + q (Kt - 1). None: no fit gives the corner's factor."""
+    if cut is None:
+        end = min(detail.end, float(line.stations[-1]))
+        return Spot(min(detail.start, end), end, detail.side, detail.concentration, False)
+    start, end = cut.at - cut.length / 2, cut.at + cut.length / 2
+    section = min((each for each, _, _ in gathered(line, start, end)), key=lambda each: each.area, default=None)
+    if section is None or cut.corner_radius <= 0:
+        return None
+    left = section.box[3] - section.box[2] if cut.side in (Side.TOP, Side.BOTTOM) else section.box[1] - section.box[0]
+    radius = np.array(cut.corner_radius)
+    stress_factor = rail_factor(np.array(cut.depth), radius, left + cut.depth)
+    factor = float(fatigue_factor(stress_factor, notch_sensitivity(material.ultimate_strength, radius)))
+    return None if np.isnan(factor) else Spot(start, end, cut.side, factor * detail.concentration, True)
+
+
+def worst_point(
+    detail: Detail, spot: Spot, line: MemberForces, blocks: Sequence[Block], metal: tuple[PartialFactors, float]
+) -> Worst | None:
+    """Return the worst point of a detail; metal: (partial factors, tensile strength). None: no stress is known there."""
+    found = [
+        worst_of_piece(detail, spot, piece, blocks, metal)
+        for piece in pieces(spot, line)
+        if piece[0].fields is not None
+    ]
+    return max(found, key=lambda each: (each.damage, each.range), default=None)
+
+
+Piece = tuple[SectionProperties, Array, Array]
+
+
+def pieces(spot: Spot, line: MemberForces) -> Iterator[Piece]:
+    """Yield the pieces of the member in the spot: at a notch only those of the net section, which is the smallest."""
+    found = gathered(line, spot.start, spot.end)
+    least = min((section.area for section, _, _ in found), default=0.0)
+    for piece in found:
+        if not spot.net or piece[0].area <= least * (1 + 1e-9):
+            yield piece
+
+
+def worst_of_piece(
+    detail: Detail, spot: Spot, piece: Piece, blocks: Sequence[Block], metal: tuple[PartialFactors, float]
+) -> Worst:
+    """Return the worst point of one piece of a member."""
+    section, stations, forces = piece
+    fields = section.fields
+    if fields is None:
+        raise ValueError(f"section {section.name} has no stress fields")
+    spans, middles = swings(detail, spot, (section, fields), forces, blocks)
+    cycles = np.array([block.cycles for block in blocks])
+    total = damage(detail, (spans, middles), cycles, metal)
+    k, point = np.unravel_index(int(np.argmax(total + 1e-30 * spans.max(axis=0))), total.shape)
+    here, middle = spans[:, k, point], middles[:, k, point]
+    alone = [damage(detail, (here[i : i + 1], middle[i : i + 1]), cycles[i : i + 1], metal) for i in range(len(blocks))]
+    each = np.array(alone, dtype=np.float64)
+    most = int(np.argmax(each)) if each.max() > 0 else int(np.argmax(here))
+    return Worst(float(total[k, point]), float(stations[k]), float(here.max()), blocks[most].name, spot.concentration)
+
+
+def swings(
+    detail: Detail, spot: Spot, section: tuple[SectionProperties, UnitFields], forces: Array, blocks: Sequence[Block]
+) -> tuple[Array, Array]:
+    """Return ranges and means (n_block, k, n_point), Pa, at the surface points of the detail's side, concentration counted."""
+    on = on_side(*section, spot.side)
+    stress = components(section[1], forces)
+    if not isinstance(detail.resistance, BaseMetal) and detail.resistance.stress is StressKind.SHEAR:
+        spans = spot.concentration * vector_ranges(stress.shear[:, :, on], blocks)
+        return spans, np.zeros_like(spans)
+    normal = spot.concentration * stress.normal[:, :, on]
+    return ranges(normal, blocks), means(normal, blocks)
+
+
+def damage(detail: Detail, stress: tuple[Array, Array], cycles: Array, metal: tuple[PartialFactors, float]) -> Array:
+    """Return Miner's sum per km or year, (...,), partial factors counted; stress: ranges and means, each (n_block, ...), Pa."""
+    factors, ultimate = metal
+    spans, middles = factors.load * stress[0], factors.load * stress[1]
+    if isinstance(detail.resistance, BaseMetal):
+        return base_metal.damage((spans, middles), cycles, detail.resistance, (ultimate, factors.strength))
+    return sn.damage(factors.strength * spans, cycles, detail.resistance)

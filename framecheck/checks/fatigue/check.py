@@ -1,0 +1,112 @@
+"""The fatigue check: every detail of the case under its duty, worst bound and point."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from types import MappingProxyType
+
+from framecheck.checks.fatigue import base_metal
+from framecheck.checks.fatigue.assess import Spot, Worst, spot_of, worst_point
+from framecheck.checks.fatigue.counting import Block, blocks, faults
+from framecheck.checks.fatigue.rows import CHECK, Finding, row
+from framecheck.checks.fatigue.weld_throats import ThroatStress, weld_line
+from framecheck.checks.joint_rows import Line
+from framecheck.checks.member_rows import joined, material_at
+from framecheck.checks.result import CheckResult, NotChecked
+from framecheck.model.duty import BaseMetal, Detail, Fatigue
+from framecheck.model.frame import Cut, Member
+from framecheck.stress import Outcome
+
+NO_THROATS: Mapping[str, ThroatStress] = MappingProxyType({})
+
+
+def check(outcome: Outcome, throats: Mapping[str, ThroatStress] = NO_THROATS) -> tuple[Line, ...]:
+    """Return a row a detail and what could not be checked; throats: stress on the throats of weld groups, by name."""
+    asked = outcome.case.fatigue
+    if asked is None:
+        return (NotChecked("fatigue", "no duty is given"),)
+    cases = {loads.name: number for number, loads in enumerate(outcome.loads)}
+    wrong = tuple(NotChecked("fatigue", reason) for reason in faults(asked.duty, cases))
+    if wrong:
+        return wrong
+    if not (asked.details or asked.welds):
+        return (NotChecked("fatigue", "a duty is given, but no detail to put it on"),)
+    counted = blocks(asked.duty, cases)
+    lines = [line for detail in asked.details for line in detail_lines(outcome, asked, detail, counted)]
+    return (*lines, *(weld_line(weld, throats.get(weld.weld), counted, asked.duty) for weld in asked.welds))
+
+
+def detail_lines(outcome: Outcome, asked: Fatigue, detail: Detail, counted: tuple[Block, ...]) -> Iterator[Line]:
+    """Yield the row of one detail, or why there is none."""
+    members = {member.name: (number, member) for number, member in enumerate(outcome.case.frame.members)}
+    subject = f"fatigue of {detail.name}"
+    if detail.member not in members:
+        yield NotChecked(subject, f"there is no member '{detail.member}'")
+        return
+    number, member = members[detail.member]
+    cut = next((each for each in member.cuts if each.name == detail.cut), None)
+    if detail.cut is not None and cut is None:
+        yield NotChecked(subject, f"member '{member.name}' has no notch '{detail.cut}'")
+        return
+    found = worst_of_bounds(outcome, asked, (detail, member, cut), number, counted)
+    if isinstance(found, str):
+        yield NotChecked(subject, found)
+        return
+    worst, bound = found
+    yield row(finding(outcome, detail, worst, bound), asked.duty)
+    yield from beyond_yield(outcome, asked, (detail, member), worst)
+
+
+def worst_of_bounds(
+    outcome: Outcome, asked: Fatigue, of: tuple[Detail, Member, Cut | None], number: int, counted: tuple[Block, ...]
+) -> tuple[Worst, int] | str:
+    """Return the worst point and the number of its bound, or what is missing, in words."""
+    detail, member, cut = of
+    material = material_at(outcome.case.frame, member, cut.at if cut else detail.start)
+    found: list[tuple[Worst, int]] = []
+    for bound, solution in enumerate(outcome.solutions):
+        line = solution.members[number]
+        spot: Spot | None = spot_of(detail, cut, line, material)
+        if spot is None:
+            return "the notch's corner radius is not given, or sharper than a tenth of its depth: no published factor"
+        worst = worst_point(detail, spot, line, counted, (asked.duty.factors, material.ultimate_strength))
+        if worst is not None:
+            found.append((worst, bound))
+    if not found:
+        return "no stress is known at its stations"
+    return max(found, key=lambda each: (each[0].damage, each[0].range))
+
+
+def finding(outcome: Outcome, detail: Detail, worst: Worst, bound: int) -> Finding:
+    """Return the words that go with a worst point."""
+    resistance = detail.resistance
+    if isinstance(resistance, BaseMetal):
+        name = f"unwelded metal, {resistance.finish.name}, mean stress by {resistance.mean_stress.value}"
+        source = f"{base_metal.SOURCE}; {resistance.finish.source}"
+    else:
+        name, source = f"class {resistance.name} ({resistance.detail})", resistance.source
+    raised = f"stress raised {worst.concentration:.2f} times" if worst.concentration != 1.0 else ""
+    words = joined(f"{name}, mostly {worst.event}", raised, outcome.solutions[bound].bound.name)
+    return Finding(detail.name, detail.member, worst.station, worst.damage, words, source)
+
+
+def beyond_yield(outcome: Outcome, asked: Fatigue, of: tuple[Detail, Member], worst: Worst) -> Iterator[CheckResult]:
+    """Yield a LOW row where the largest range passes what the S-N lines are valid for. EN 1993-1-9:2005, 8(1): 1.5 fy."""
+    detail, member = of
+    most = 1.5 * material_at(outcome.case.frame, member, worst.station).yield_strength
+    largest = asked.duty.factors.load * worst.range
+    if largest <= most:
+        return
+    yield CheckResult(
+        check=CHECK,
+        where=member.name,
+        load_case="duty",
+        station=worst.station,
+        demand=largest,
+        capacity=most,
+        unit="Pa",
+        safety_factor=most / largest,
+        target=1.0,
+        source="EN 1993-1-9:2005, 8(1): stress ranges up to 1.5 fy",
+        mode=f"{detail.name}: range too large for any S-N line",
+    )

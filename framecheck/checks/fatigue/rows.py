@@ -1,0 +1,63 @@
+"""Rows of the fatigue check."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from framecheck.checks.result import CAP, CheckResult
+from framecheck.model.duty import Duty, Per
+
+CHECK = "fatigue"
+MINER = "Miner's sum over the asked life; partial factors from EN 1993-1-9:2005, table 3.1, from memory"
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """What is to be said of a detail: damage per km or year, and the words and place that go with it."""
+
+    detail: str
+    where: str
+    station: float | None
+    damage: float
+    words: str
+    source: str
+
+
+def life(damage: float, duty: Duty) -> float:
+    """Return the life until Miner's sum reaches its limit, km or years; inf where nothing is damaged."""
+    return duty.damage_limit / damage if damage > 0 else float("inf")
+
+
+def life_words(damage: float, duty: Duty) -> str:
+    """Return the life in words, in three digits."""
+    if damage <= 0:
+        return "below the endurance limit"
+    found = life(damage, duty)
+    unit = "km" if duty.life_in is Per.KM else "years"
+    if found >= 1000:
+        digits = max(len(str(int(found))) - 3, 0)
+        return f"life {int(found) // 10**digits * 10**digits:,} {unit}".replace(",", " ")
+    return f"life {found:.3g} {unit}"
+
+
+def factor_words(duty: Duty) -> str:
+    """Return the partial factors in words."""
+    return f"partial factors {duty.factors.load:.2f} on load, {duty.factors.strength:.2f} on strength"
+
+
+def row(finding: Finding, duty: Duty) -> CheckResult:
+    """Return the row of a detail: Miner's sum over the asked life against its limit; the safety factor is one on life."""
+    used = finding.damage * duty.life
+    return CheckResult(
+        check=CHECK,
+        where=finding.where,
+        load_case="duty",
+        station=finding.station,
+        demand=used,
+        capacity=duty.damage_limit,
+        unit="1",
+        safety_factor=min(duty.damage_limit / used, CAP) if used > 0 else CAP,
+        target=1.0,
+        source=f"{finding.source}; {MINER}",
+        mode=f"{finding.detail}: {life_words(finding.damage, duty)}; {finding.words}; {factor_words(duty)}",
+    )

@@ -1,0 +1,56 @@
+"""S-N lines of detail classes, and Miner's sum."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from framecheck.model.arrays import Array
+from framecheck.model.duty import DetailClass
+
+REFERENCE_CYCLES = 2e6
+
+
+def knee_range(detail: DetailClass) -> float:
+    """Return the range at the knee, Pa: reference (2e6 / knee)^(1 / m). EN 1993-1-9:2005, 7.1(2): 0.737 of the class."""
+    return float(detail.reference * (REFERENCE_CYCLES / detail.knee) ** (1 / detail.slope))
+
+
+def cut_off_range(detail: DetailClass) -> float:
+    """Return the range below which nothing is damaged, Pa, 0 where every range damages.
+
+    EN 1993-1-9:2005, 7.1(3): 0.549 of the range at the knee.
+    """
+    if np.isinf(detail.cut_off):
+        return 0.0
+    return float(knee_range(detail) * (detail.knee / detail.cut_off) ** (1 / detail.slope_beyond))
+
+
+def endurance_limit(detail: DetailClass) -> float:
+    """Return the range under which no cycle at all cracks the detail, if none is ever larger, Pa; 0: the standard gives none.
+
+    EN 1993-1-9:2005, 7.1(2) (constant amplitude limit). IIW, Recommendations for Fatigue Design: there is none to count on.
+    """
+    return knee_range(detail) if np.isfinite(detail.cut_off) else 0.0
+
+
+def cycles_to_failure(ranges: Array, detail: DetailClass) -> Array:
+    """Return the cycles that a detail bears at ranges (Pa), inf below its cut-off; any shape.
+
+    EN 1993-1-9:2005, 7.1: N = 2e6 (class / range)^m to the knee, from there with the second slope to the cut-off.
+    """
+    knee, least = knee_range(detail), cut_off_range(detail)
+    size = np.maximum(ranges, 1e-3)
+    upper = REFERENCE_CYCLES * (detail.reference / size) ** detail.slope
+    lower = detail.knee * (knee / size) ** detail.slope_beyond
+    found = np.where(size >= knee, upper, lower)
+    return np.where((ranges <= 0) | (size < least * (1 - 1e-12)), np.inf, found)
+
+
+def damage(ranges: Array, cycles: Array, detail: DetailClass) -> Array:
+    """Return Miner's sum n / N, (...,); ranges (n_block, ...), Pa, with partial factors; cycles (n_block,).
+
+    A. Palmgren, M. A. Miner; EN 1993-1-9:2005, annex A. Nothing where the largest range stays under the endurance limit.
+    """
+    counted = cycles.reshape((-1,) + (1,) * (ranges.ndim - 1))
+    total = np.sum(counted / cycles_to_failure(ranges, detail), axis=0)
+    return np.where(ranges.max(axis=0) <= endurance_limit(detail), 0.0, total)

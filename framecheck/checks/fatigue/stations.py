@@ -1,0 +1,52 @@
+"""Section forces over a stretch of a member, and the surface points of one side of a section."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from framecheck.frame.results import MemberForces
+from framecheck.model.arrays import Array, BoolArray
+from framecheck.model.shapes import Side
+from framecheck.section.properties import SectionProperties, UnitFields
+
+
+def over(line: MemberForces, start: float, end: float) -> Iterator[tuple[SectionProperties, Array, Array]]:
+    """Yield (section, stations (2,), forces (2, n_case, 9)) of every piece of a member between two stations, m.
+
+    Forces vary straight between neighbouring stations.
+    """
+    stations = line.stations
+    for i in range(len(stations) - 1):
+        a, b = stations[i], stations[i + 1]
+        first, last = max(start, a), min(end, b)
+        if last < first or b - a <= 0.0 or line.sections[i] is not line.sections[i + 1]:
+            continue
+        share = (np.array([first, last]) - a) / (b - a)
+        forces = line.forces[i] + share[:, None, None] * (line.forces[i + 1] - line.forces[i])
+        yield line.sections[i], np.array([first, last]), forces
+
+
+def gathered(line: MemberForces, start: float, end: float) -> list[tuple[SectionProperties, Array, Array]]:
+    """Return the pieces of a stretch joined section by section: (section, stations (k,), forces (k, n_case, 9))."""
+    found: dict[int, tuple[SectionProperties, list[Array], list[Array]]] = {}
+    for section, stations, forces in over(line, start, end):
+        each = found.setdefault(id(section), (section, [], []))
+        each[1].append(stations)
+        each[2].append(forces)
+    return [(section, np.concatenate(places), np.concatenate(forces)) for section, places, forces in found.values()]
+
+
+def on_side(section: SectionProperties, fields: UnitFields, side: Side | None) -> BoolArray:
+    """Return which surface points (n_point,) lie on a side: within a fiftieth of the section's size; all where side is None."""
+    y_min, y_max, z_min, z_max = section.box
+    y, z = fields.points[:, 0], fields.points[:, 1]
+    wide, high = 0.02 * (y_max - y_min), 0.02 * (z_max - z_min)
+    chosen = {
+        Side.TOP: z >= z_max - high,
+        Side.BOTTOM: z <= z_min + high,
+        Side.LEFT: y >= y_max - wide,
+        Side.RIGHT: y <= y_min + wide,
+    }
+    return np.ones(len(y), dtype=bool) if side is None else chosen[side]
