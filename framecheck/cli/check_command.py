@@ -10,6 +10,7 @@ from framecheck.cli.options import units_option
 from framecheck.cli.workshop import caution, read, screen_width, section_store
 from framecheck.output.display import Units
 from framecheck.run import Results, run
+from framecheck.vehicle.clearance import CLEAR
 
 
 @click.command(name="check", short_help="Solve a case: safety factors, deflections, what governs.")
@@ -41,5 +42,6 @@ def _text(results: Results, quiet: bool, units: Units) -> str:
 
 
 def exit_code(results: Results) -> int:
-    """Return 0 where every target is met, else 1."""
-    return 1 if any(row.verdict is Verdict.LOW for row in results.rows) else 0
+    """Return 0 where every target is met and every gap is left, else 1."""
+    missed = any(row.verdict is Verdict.LOW for row in results.rows)
+    return 1 if missed or any(gap.verdict != CLEAR for gap in results.gaps) else 0

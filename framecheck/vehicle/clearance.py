@@ -12,6 +12,8 @@ from framecheck.model.arrays import Array, Vector
 from framecheck.model.vehicle import Clearance, Place
 from framecheck.vehicle.scene import cross
 
+CLEAR = "clear"
+
 Movement = tuple[Vector, Vector]
 """Displacement m and rotation rad of a frame point."""
 
@@ -31,7 +33,7 @@ class GapLeft:
         """Return "contact", "LOW" (less than asked) or "clear"."""
         if self.left <= 0.0:
             return "contact"
-        return "LOW" if self.left < self.least else "clear"
+        return "LOW" if self.left < self.least else CLEAR
 
 
 def movement(place: Place, points: Mapping[str, Vector], moved: Mapping[str, Movement]) -> Array:
