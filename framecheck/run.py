@@ -39,9 +39,13 @@ NEVER_CHECKED = (
 
 @dataclass(frozen=True, eq=False, slots=True)
 class Prepared:
-    """What stays the same while loads change: section properties by name, the frame under each bound, its own mass."""
+    """What stays the same while loads change: section properties by name, the frame under each bound, its own mass.
+
+    cuts: net section properties by member and cut.
+    """
 
     sections: Mapping[str, SectionProperties]
+    cuts: Mapping[tuple[str, str], SectionProperties]
     structures: tuple[Structure, ...]
     frame: MassProperties
 
@@ -82,7 +86,7 @@ def prepare(case: Case, store: SectionStore | None = None) -> Prepared:
     }
     bounds = bounds_of(frame, sections)
     structures = tuple(structure_of(frame, sections, bound, cuts) for bound in bounds)
-    return Prepared(sections, structures, own_mass(structures[0]))
+    return Prepared(sections, cuts, structures, own_mass(structures[0]))
 
 
 def own_mass(structure: Structure) -> MassProperties:
