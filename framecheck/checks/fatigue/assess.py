@@ -10,8 +10,8 @@ import numpy as np
 from framecheck.checks.concentration import fatigue_factor, notch_sensitivity, rail_factor
 from framecheck.checks.fatigue import base_metal, sn
 from framecheck.checks.fatigue.counting import Block
-from framecheck.checks.fatigue.stations import gathered, on_side
 from framecheck.checks.fatigue.swings import means, ranges, vector_ranges
+from framecheck.checks.stretches import gathered, on_side
 from framecheck.frame.results import MemberForces
 from framecheck.model.arrays import Array
 from framecheck.model.duty import BaseMetal, Detail, PartialFactors, StressKind

@@ -1,0 +1,143 @@
+"""The check of notches: a row a notch, mode and load case, and what could not be checked."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from framecheck.checks.concentration import RAIL_SOURCE, cyclic_metal, local_stress
+from framecheck.checks.joint_rows import Capacity, Line, Subject, judged
+from framecheck.checks.member_rows import joined, material_at
+from framecheck.checks.notch.corner import corner
+from framecheck.checks.result import CheckResult, NotChecked
+from framecheck.checks.stretches import gathered
+from framecheck.frame.results import MemberForces
+from framecheck.model.arrays import Array
+from framecheck.model.frame import Cut, Member
+from framecheck.section.properties import SectionProperties, UnitFields
+from framecheck.stress import Outcome, components, peaks
+
+CHECK = "notch"
+NET_SOURCE = "first yield of the net section about its own axes, offset moment of the pull included (beam theory)"
+SHEAR_SOURCE = "largest shear stress of the net section against fy / sqrt(3): EN 1993-1-1:2005, 6.2.6(4)"
+LOCAL_SOURCE = f"H. Neuber's rule with W. Ramberg and W. R. Osgood's line (uniform material law, from memory); {RAIL_SOURCE}"
+OPENED = "the cell is open over the notch"
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Found:
+    """What a notch sees in every load case, worst bound and station. Arrays (n_case,): Pa, m; bounds: numbers of the bounds.
+
+    nominal: equivalent stress; shear; peak, factor: elastic peak at the corner and its ratio to the root's normal stress (nan: none).
+    """
+
+    net: SectionProperties
+    nominal: Array
+    shear: Array
+    peak: Array
+    factor: Array
+    station: Array
+    bounds: Array
+
+
+def check(outcome: Outcome) -> tuple[Line, ...]:
+    """Return the rows of every notch of every member."""
+    lines: list[Line] = []
+    for number, member in enumerate(outcome.case.frame.members):
+        for cut in member.cuts:
+            lines += notch_lines(outcome, number, member, cut)
+    return tuple(lines)
+
+
+def notch_lines(outcome: Outcome, number: int, member: Member, cut: Cut) -> Iterator[Line]:
+    """Yield the rows of one notch: net section, webs, corner where asked."""
+    found = worst(outcome, number, cut)
+    subject = f"{member.name}: notch {cut.name}"
+    if found is None:
+        yield NotChecked(subject, "no stress is known over its length")
+        return
+    for case, loads in enumerate(outcome.loads):
+        yield net_row(outcome, member, cut, found, case)
+        target, holds = outcome.case.targets.of(loads.name), found.net.yield_strength / 3**0.5
+        webs = Capacity("shear in the remaining webs", holds, target, SHEAR_SOURCE, "Pa")
+        yield row(outcome, (member, cut), found, case, (float(found.shear[case]), webs))
+        if member.name in outcome.case.strength.notches.local_yield and not np.isnan(found.peak[case]):
+            yield local_row(outcome, member, cut, found, case)
+    if np.isnan(found.factor).all():
+        yield NotChecked(f"{subject}: corner", "its radius is not given, or under a tenth of its depth: no published factor")
+
+
+def net_row(outcome: Outcome, member: Member, cut: Cut, found: Found, case: int) -> CheckResult:
+    """Return the row of first yield of the net section; the corner's factor is told, not counted (it is for fatigue)."""
+    factor = float(found.factor[case])
+    told = "" if np.isnan(factor) else f"corner {factor:.2f} times the net stress, not counted against yield"
+    opened = "" if found.net.closed else OPENED
+    words = joined("net section", told, opened, outcome.solutions[int(found.bounds[case])].bound.name)
+    target = outcome.case.targets.of(outcome.loads[case].name)
+    holds = Capacity(words, found.net.yield_strength, target, NET_SOURCE, "Pa")
+    return row(outcome, (member, cut), found, case, (float(found.nominal[case]), holds))
+
+
+def local_row(outcome: Outcome, member: Member, cut: Cut, found: Found, case: int) -> CheckResult:
+    """Return the row of local yield: elastic peak against yield, with Neuber's local strain in words."""
+    material = material_at(outcome.case.frame, member, cut.at)
+    metal = cyclic_metal(material.youngs_modulus, material.ultimate_strength)
+    strain = local_stress(float(found.peak[case]), 1.0, metal)[1]
+    words = f"local yield at the corner, local strain {100 * strain:.3f} % by Neuber"
+    holds = Capacity(words, found.net.yield_strength, 1.0, LOCAL_SOURCE, "Pa")
+    return row(outcome, (member, cut), found, case, (float(found.peak[case]), holds))
+
+
+def row(outcome: Outcome, of: tuple[Member, Cut], found: Found, case: int, used: tuple[float, Capacity]) -> CheckResult:
+    """Return the row of a (demand, capacity) at a notch."""
+    member, cut = of
+    made = judged(Subject(CHECK, f"{member.name}: {cut.name}"), outcome.loads[case].name, *used)
+    return replace(made, station=float(found.station[case]))
+
+
+def worst(outcome: Outcome, number: int, cut: Cut) -> Found | None:
+    """Return what a notch sees, over all bounds; None where no stress is known."""
+    each = [found for solution in outcome.solutions if (found := in_bound(solution.members[number], cut)) is not None]
+    if not each:
+        return None
+    bound = np.argmax(np.stack([found.nominal for found in each]), axis=0)
+
+    def taken(values: list[Array]) -> Array:
+        return np.asarray(np.take_along_axis(np.stack(values), bound[None], axis=0)[0], dtype=np.float64)
+
+    return Found(
+        each[0].net,
+        taken([found.nominal for found in each]),
+        np.stack([found.shear for found in each]).max(axis=0),
+        np.stack([found.peak for found in each]).max(axis=0),
+        taken([found.factor for found in each]),
+        taken([found.station for found in each]),
+        bound.astype(np.float64),
+    )
+
+
+def in_bound(line: MemberForces, cut: Cut) -> Found | None:
+    """Return what a notch sees under one bound: its net section is the smallest one over its length."""
+    pieces = gathered(line, cut.at - cut.length / 2, cut.at + cut.length / 2)
+    net, stations, forces = min(pieces, key=lambda piece: piece[0].area, default=(None, np.zeros(0), np.zeros(0)))
+    if net is None or net.fields is None:
+        return None
+    return at_net(cut, net, net.fields, stations, forces)
+
+
+def at_net(cut: Cut, net: SectionProperties, fields: UnitFields, stations: Array, forces: Array) -> Found:
+    """Return what the net section sees under forces (k, n_case, 9) at stations (k,)."""
+    nominal = peaks(fields, forces).nominal
+    shear = np.linalg.norm(components(fields, forces).shear, axis=-1).max(axis=(0, 2))
+    root = corner(cut, net, fields, forces)
+    most = np.argmax(nominal, axis=0)
+    cases = np.arange(forces.shape[1])
+    blank = np.full(len(cases), np.nan)
+    peak, factor = blank, blank
+    if root is not None:
+        peak = root.peak.max(axis=0)
+        at_peak = np.argmax(root.peak, axis=0)
+        factor = peak / np.maximum(root.nominal[at_peak, cases], 1e-9)
+    return Found(net, nominal[most, cases], shear, peak, factor, stations[most], np.zeros(len(cases)))
