@@ -1,0 +1,226 @@
+"""Thin-wall theory on a graph of walls: inertias, torsion, warping, shear centre, shear areas, for many variants at once.
+
+Sources: V. Z. Vlasov, Thin-walled elastic beams (2nd ed. 1961), for open walls; R. Bredt (1896) and Batho for cells;
+von Karman and Christensen (1944) for the warping of cells; all from memory. Warping is u = omega x rate of twist, so
+d(omega)/ds = flow / thickness - distance to the tangent.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from framecheck.model.arrays import Array
+from framecheck.section.midline_walls import (
+    LinearField,
+    Lines,
+    Topology,
+    WallGraph,
+    coordinate,
+    integral,
+    lines_of,
+    mix,
+    product,
+    topology,
+    total,
+)
+
+END_LOSS = 0.105  # of t4 per free end: half of 0.21 t4 of a narrow rectangle, b t3/3 (1 - 0.63 t/b); Roark table 10.1, from memory
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Flow:
+    """Shear flow for a unit force, N/m, at start, middle and stop of each wall, (..., n_walls); positive along the wall.
+
+    across: force that crosses the thickness per unit length of wall, (..., n_walls), at its start and stop.
+    """
+
+    start: Array
+    middle: Array
+    stop: Array
+    across_start: Array
+    across_stop: Array
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class MidlineResults:
+    """Mid-line properties of every variant, SI; scalars (...,), vectors (..., 2) as y, z.
+
+    centroid: from the middle of the outline's box; shear_centre: from the centroid; twist_flow: shear flow over thickness per
+    rate of twist and shear modulus, (..., n_walls), m (zero in open walls).
+    """
+
+    graph: WallGraph
+    lines: Lines
+    area: Array
+    centroid: Array
+    i_vertical: Array
+    i_sideways: Array
+    i_product: Array
+    torsion_constant: Array
+    warping_constant: Array
+    shear_centre: Array
+    shear_area_vertical: Array
+    shear_area_sideways: Array
+    omega: LinearField
+    twist_flow: Array
+    flows: tuple[Flow, Flow, Flow]
+
+
+def midline_variants(graph: WallGraph) -> MidlineResults:
+    """Return the properties of every variant of a graph; flows for unit Vy, Vz and warping torque."""
+    shape = topology(graph.ends)
+    lines, centroid = lines_of(graph)
+    y, z = coordinate(lines, 0), coordinate(lines, 1)
+    i_sideways, i_vertical, i_product = product(lines, y, y), product(lines, z, z), product(lines, y, z)
+    slope, j_cells = twist_flow(lines, shape)
+    raw = sectorial(lines, shape, slope)
+    centre = shear_centre(product(lines, raw, y), product(lines, raw, z), i_vertical, i_sideways, i_product)
+    omega = about_shear_centre(raw, centre, y, z)
+    warping = _or_nothing(product(lines, omega, omega), total(lines.area))
+    per_vy, per_vz = bending_fields(y, z, i_vertical, i_sideways, i_product)
+    per_torque = _scaled(omega, -1.0 / np.where(warping > 0.0, warping, np.inf))
+    flows = tuple(shear_flow(lines, shape, graph, field) for field in (per_vy, per_vz, per_torque))
+    return MidlineResults(
+        graph=graph,
+        lines=lines,
+        area=total(lines.area),
+        centroid=centroid,
+        i_vertical=i_vertical,
+        i_sideways=i_sideways,
+        i_product=i_product,
+        torsion_constant=j_cells + open_torsion(graph, lines, shape),
+        warping_constant=warping,
+        shear_centre=centre,
+        shear_area_vertical=shear_area(lines, graph, flows[1]),
+        shear_area_sideways=shear_area(lines, graph, flows[0]),
+        omega=omega,
+        twist_flow=slope,
+        flows=(flows[0], flows[1], flows[2]),
+    )
+
+
+def _or_nothing(warping: Array, area: Array) -> Array:
+    """Return the warping constant, zero where only rounding (or a polygon in place of a circle) makes it: under 1e-5 area3."""
+    return np.asarray(np.where(warping > 1e-5 * area * area * area, warping, 0.0))
+
+
+def open_torsion(graph: WallGraph, lines: Lines, shape: Topology) -> Array:
+    """Return the part of the torsion constant due to shear that varies across the thickness, sum of b t3/3, m4.
+
+    Less the loss at free ends (END_LOSS), never more than both ends of a square would lose.
+    """
+    plain = lines.area * lines.thickness**2 / 3.0
+    square = lines.thickness**2
+    loss = square * square * (END_LOSS * np.sum(shape.free, axis=-1) * graph.solid)
+    return total(plain - np.minimum(loss, 0.63 * plain)) + graph.extra_torsion
+
+
+def twist_flow(lines: Lines, shape: Topology) -> tuple[Array, Array]:
+    """Return Bredt's flow over thickness per unit rate of twist and shear modulus, (..., n_walls), and the cells' torsion constant.
+
+    Bredt-Batho: for every cell, sum over its walls of flow x length / thickness = twice its enclosed area.
+    """
+    if not len(shape.cells):
+        return np.zeros_like(lines.length), np.zeros(lines.length.shape[:-1])
+    twice_area = (_lever(lines) * lines.length) @ shape.cells.T
+    circulation = solve_cells(lines, shape, twice_area)
+    flow = circulation @ shape.cells
+    return flow / lines.thickness, total(circulation * twice_area)
+
+
+def solve_cells(lines: Lines, shape: Topology, sides: Array) -> Array:
+    """Return the circulating flow of each cell, (..., n_cells), from the wanted sums of flow x length / thickness."""
+    give = lines.length / lines.thickness
+    if len(shape.cells) == 1:
+        return np.asarray(sides / (give @ (shape.cells**2).T))
+    matrix = (shape.cells * give[..., None, :]) @ shape.cells.T
+    return np.asarray(np.linalg.solve(matrix, sides[..., None])[..., 0])
+
+
+def _lever(lines: Lines) -> Array:
+    """Return each wall's distance from the centroid, (..., n_walls), positive where its flow turns right-handed about x."""
+    return np.asarray(lines.y0 * lines.ez - lines.z0 * lines.ey)
+
+
+def sectorial(lines: Lines, shape: Topology, slope: Array) -> LinearField:
+    """Return warping per rate of twist about the centroid, m2, with no mean; slope is the cells' flow over thickness."""
+    step = (slope - _lever(lines)) * lines.length
+    node = step @ shape.path.T
+    field = LinearField(
+        np.take(node, shape.ends[:, 0], axis=-1),
+        np.take(node, shape.ends[:, 1], axis=-1),
+        lines.y0 * lines.ey + lines.z0 * lines.ez,
+        lines.y1 * lines.ey + lines.z1 * lines.ez,
+    )
+    mean = (integral(lines, field) / total(lines.area))[..., None]
+    return LinearField(field.start - mean, field.stop - mean, field.across_start, field.across_stop)
+
+
+def shear_centre(omega_y: Array, omega_z: Array, i_vertical: Array, i_sideways: Array, i_product: Array) -> Array:
+    """Return the shear centre from the centroid, (..., 2), m: where warping has no moment about y or z.
+
+    Moving the pole to (ys, zs) adds ys z - zs y to omega; Vlasov (1961), ch. I, from memory. omega_y, omega_z: integrals of
+    omega y and omega z about the centroid, m5.
+    """
+    determinant = i_vertical * i_sideways - i_product**2
+    y = (omega_y * i_product - i_sideways * omega_z) / determinant
+    z = (i_vertical * omega_y - i_product * omega_z) / determinant
+    return np.stack([y, z], axis=-1)
+
+
+def about_shear_centre(raw: LinearField, centre: Array, y: LinearField, z: LinearField) -> LinearField:
+    """Return omega about the shear centre from omega about the centroid."""
+    shift = mix(z, centre[..., 0], y, -centre[..., 1])
+    return LinearField(
+        raw.start + shift.start,
+        raw.stop + shift.stop,
+        raw.across_start + shift.across_start,
+        raw.across_stop + shift.across_stop,
+    )
+
+
+def bending_fields(
+    y: LinearField, z: LinearField, i_vertical: Array, i_sideways: Array, i_product: Array
+) -> tuple[LinearField, LinearField]:
+    """Return normal stress per unit Ms and per unit Mv as fields (unsymmetric bending)."""
+    determinant = i_vertical * i_sideways - i_product**2
+    per_ms = mix(y, i_vertical / determinant, z, -i_product / determinant)
+    per_mv = mix(z, i_sideways / determinant, y, -i_product / determinant)
+    return per_ms, per_mv
+
+
+def _scaled(field: LinearField, by: Array) -> LinearField:
+    """Return a field times (...,)."""
+    return mix(field, by, field, np.zeros_like(by))
+
+
+def shear_flow(lines: Lines, shape: Topology, graph: WallGraph, field: LinearField) -> Flow:
+    """Return the flow that balances a normal stress growing by `field` per unit length.
+
+    dq/ds = -t f along each wall, flows in balance at each node, no twist of any cell (sum of q ds / t = 0 round each).
+    """
+    weight = lines.thickness * graph.solid * lines.length
+    lost = 0.5 * weight * (field.start + field.stop)
+    start = lost @ shape.feed.T
+    if len(shape.cells):
+        mean = start - weight * (2 * field.start + field.stop) / 6.0
+        gap = (mean * lines.length / lines.thickness) @ shape.cells.T
+        start = start - solve_cells(lines, shape, gap) @ shape.cells
+    across = lines.thickness * lines.thickness**2 * (graph.solid / 12.0)
+    middle = start - weight * (3 * field.start + field.stop) / 8.0
+    return Flow(start, middle, start - lost, across * field.across_start, across * field.across_stop)
+
+
+def shear_area(lines: Lines, graph: WallGraph, flow: Flow) -> Array:
+    """Return the area that shears as much as the section under a unit force, m2: 1 / integral of q2/t.
+
+    The flow is a parabola along each wall (Simpson's weights are exact for q, not q2: the product of parabolas is used);
+    force across the thickness counts 6/5, as in a rectangle (Timoshenko, from memory).
+    """
+    a, m, b = flow.start, flow.middle, flow.stop
+    square = (4 * a * a + 16 * m * m + 4 * b * b + 4 * a * m + 4 * m * b - 2 * a * b) / 30.0
+    p, q = flow.across_start, flow.across_stop
+    square = square + 1.2 * (p * p + p * q + q * q) / 3.0
+    return 1.0 / total(graph.solid * square * lines.length / lines.thickness)
