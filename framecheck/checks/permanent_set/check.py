@@ -1,0 +1,104 @@
+"""The check of members in rare load cases: one row a member and case, the plastic section with first yield told beside it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import floor
+
+import numpy as np
+
+from framecheck.checks.effective import can_buckle, wall_state
+from framecheck.checks.joint_rows import Line
+from framecheck.checks.member_rows import all_bounds, distinct_sections, joined
+from framecheck.checks.permanent_set.plastic import largest_factor, plastic_strengths
+from framecheck.checks.result import CAP, CheckResult, NotChecked
+from framecheck.frame.results import MemberForces
+from framecheck.model.arrays import Array
+from framecheck.model.frame import Member
+from framecheck.section.properties import SectionProperties, UnitFields
+from framecheck.stress import Outcome, peaks
+
+CHECK = "permanent set"
+SOURCE = (
+    "EN 1993-1-1:2005, 6.2.8 to 6.2.10 (plastic section, classes 1 and 2), without partial factors; "
+    "never less than first yield (static theorem)"
+)
+
+
+def check(outcome: Outcome) -> tuple[Line, ...]:
+    """Return the rows of every member in the rare load cases, and what could not be checked."""
+    rare = rare_cases(outcome)
+    if not rare:
+        return (NotChecked("permanent set", "no load case is named as rare, and none has a target of its own"),)
+    lines: list[Line] = []
+    for number, member in enumerate(outcome.case.frame.members):
+        lines += member_lines(outcome, number, member, rare)
+    return tuple(lines)
+
+
+def rare_cases(outcome: Outcome) -> tuple[int, ...]:
+    """Return the rare load cases by number: those named so; where none is, those with a target of their own."""
+    named = outcome.case.strength.rare or tuple(outcome.case.targets.per_load_case)
+    return tuple(number for number, loads in enumerate(outcome.loads) if loads.name in named)
+
+
+def member_lines(outcome: Outcome, number: int, member: Member, rare: tuple[int, ...]) -> Iterator[Line]:
+    """Yield the rows of one member, a rare case each, at the station that uses most of the plastic section."""
+    forces = all_bounds(outcome, number)[:, :, list(rare)]
+    line = outcome.solutions[0].members[number]
+    plastic, first, ranks = (np.full(forces.shape[:3], each) for each in (CAP, CAP, 0.0))
+    for section, at in distinct_sections(line).values():
+        if section.fields is not None and can_buckle(section):
+            plastic[:, at], first[:, at], ranks[:, at] = factors(section, section.fields, forces[:, at])
+    for place, case in enumerate(rare):
+        bound, station = (int(each) for each in np.unravel_index(int(np.argmin(plastic[:, :, place])), plastic.shape[:2]))
+        at_worst = (bound, station, place)
+        words = worded(float(plastic[at_worst]), float(first[at_worst]), int(ranks[at_worst]))
+        words = joined(words, outcome.solutions[bound].bound.name)
+        yield row(outcome, member, case, (float(line.stations[station]), float(plastic[at_worst])), words)
+    yield from unchecked(member, line)
+
+
+def factors(section: SectionProperties, fields: UnitFields, forces: Array) -> tuple[Array, Array, Array]:
+    """Return (plastic, first yield) factors on forces (..., 9) and the class, each (...,). Classes 3 and 4 stop at first yield."""
+    stress = peaks(fields, forces).nominal
+    first = np.where(stress > 0, section.yield_strength / np.maximum(stress, 1e-9), CAP)
+    first = np.minimum(first, CAP)
+    ranks = wall_state(section, forces).classes.max(axis=-1)
+    plastic = largest_factor(plastic_strengths(section, fields), forces, first)
+    return np.where(ranks <= 2, np.minimum(plastic, CAP), first), first, ranks
+
+
+def worded(plastic: float, first: float, rank: int) -> str:
+    """Return what becomes of the member, in words; factors rounded down to two decimals."""
+    beside = f"first yield at {floor(100 * first) / 100:.2f} of the load"
+    if rank > 2:
+        return f"{beside}; walls of class {rank} buckle before they yield through, no plastic reserve counted"
+    fate = "springs back" if first >= 1 else "sets but holds" if plastic >= 1 else "folds"
+    return f"plastic section: {fate}; {beside}"
+
+
+def row(outcome: Outcome, member: Member, case: int, found: tuple[float, float], words: str) -> CheckResult:
+    """Return the row of a (station, factor)."""
+    station, factor = found
+    name = outcome.loads[case].name
+    return CheckResult(
+        check=CHECK,
+        where=member.name,
+        load_case=name,
+        station=station,
+        demand=1 / factor,
+        capacity=1.0,
+        unit="1",
+        safety_factor=factor,
+        target=outcome.case.targets.of(name),
+        source=SOURCE,
+        mode=words,
+    )
+
+
+def unchecked(member: Member, line: MemberForces) -> Iterator[NotChecked]:
+    """Yield the sections whose walls or stress are not known."""
+    for name, (section, _) in distinct_sections(line).items():
+        if not can_buckle(section):
+            yield NotChecked(f"{member.name}: permanent set", f"the walls or the stress of section '{name}' are not known")
