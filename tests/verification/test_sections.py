@@ -111,7 +111,7 @@ SOLID = (
 )
 
 
-@pytest.mark.parametrize(("ratio", "beta"), (*SOLID, (10.0, 0.3123)))
+@pytest.mark.parametrize(("ratio", "beta"), [*SOLID, (10.0, 0.3123)])
 def test_torsion_constant_of_solid_rectangles(ratio: float, beta: float) -> None:
     """J = beta a b3. S. P. Timoshenko and J. N. Goodier, Theory of Elasticity, table of rectangular bars."""
     found = section_properties(steel(Flat(ratio * 10 * MM, 10 * MM)))
@@ -131,7 +131,7 @@ def test_twist_stress_of_solid_rectangles(ratio: float, alpha: float) -> None:
 
 
 def test_thick_box_against_another_finite_element_library() -> None:
-    """50.8 mm square, 12.7 mm wall: Prandtl's stress function on scikit-fem's 8-node-and-centre squares; Bredt gives only 0.82 of it."""
+    """50.8 mm square, 12.7 mm wall: the stress function on scikit-fem's quadratic squares; Bredt gives 0.82 of it."""
     found = section_properties(steel(RectTube(50.8 * MM, 50.8 * MM, 12.7 * MM)))
     bredt = 38.1**4 * 4 / (4 * 38.1 / 12.7) * MM**4
     assert found.i_vertical == approx((50.8**4 - 25.4**4) / 12 * MM**4, rel=1e-12)
@@ -169,7 +169,7 @@ def test_thin_box_against_bredt() -> None:
 
 
 def test_torsion_constant_lies_between_its_bounds() -> None:
-    """Upper from the warping function, lower from the stress function; a circle's is pi d4 / 32 (Coulomb), ours a polygon of its area."""
+    """Upper from the warping function, lower from the stress function; a circle's is pi d4 / 32 (Coulomb)."""
     found = section_properties(steel(RoundBar(20 * MM)))
     assert found.torsion_bounds is not None
     low, high = found.torsion_bounds

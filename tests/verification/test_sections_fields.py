@@ -86,7 +86,7 @@ def test_twist_stress_in_the_flat_wall_of_a_tube() -> None:
 
 
 def test_twist_stress_at_the_face_of_a_channel() -> None:
-    """tau = T t / J, J = sum b t3 / 3: Saint-Venant; + torsion is counter-clockwise from y to z, so up on the outside of the left web."""
+    """tau = T t / J, J = sum b t3 / 3: Saint-Venant; + torsion turns y to z, so it points up outside the left web."""
     found = section_properties(steel(CHANNEL))
     fields = fields_of(found)
     outside = (np.abs(fields.points[:, 1]) < 20 * MM) & (fields.points[:, 0] > found.box[1] - 0.1 * MM)
