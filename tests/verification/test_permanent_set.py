@@ -23,6 +23,7 @@ from framecheck.model.arrays import Array
 from framecheck.model.case import Targets
 from framecheck.model.strength import StrengthAsked
 from framecheck.section.properties import SectionProperties
+from framecheck.stress import peaks
 from tests.unit.checks.members import channel, outcome, row, tube
 
 FY = 355e6
@@ -34,7 +35,8 @@ BOX = tube(H, B, T, plastic_modulus_vertical=Z_VERTICAL, plastic_modulus_sideway
 def factor(section: SectionProperties, **forces: float) -> tuple[float, float]:
     """Return (plastic, first yield) factors of a section."""
     assert section.fields is not None
-    plastic, first, _ = factors(section, section.fields, row(**forces)[None])
+    each = row(**forces)[None]
+    plastic, first, _ = factors(section, section.fields, each, peaks(section.fields, each).nominal)
     return float(plastic[0]), float(first[0])
 
 

@@ -21,13 +21,19 @@ from framecheck.section.properties import SectionProperties
 from framecheck.stress import Outcome
 
 CHECK = "buckling"
-SOURCE = "ANSI/AISC 360-22, E3, E4 (column), F2, F7 (lateral-torsional), H1 (both), app. 8 (B1, Cm = 1); load at the shear centre"
+SOURCE = (
+    "ANSI/AISC 360-22, E3, E4, E7 (column), F2, F7 (lateral-torsional), H1 (both), app. 8 (B1, Cm = 1); first yield for the full "
+    "moment; largest compression of the part with moments acting together; load at the shear centre"
+)
 TURNED = 0.05
 
 
 @dataclass(frozen=True, eq=False, slots=True)
 class Trial:
-    """One section of one part of a member under one bound: largest compression (N) and moments (Nm), (n_case,), with strengths."""
+    """One section of one part of a member under one bound, with its strengths; all (n_case,).
+
+    compression: the largest over the part, N; vertical, sideways: moments acting together at `station` (m), Nm.
+    """
 
     words: str
     bound: str
@@ -104,12 +110,29 @@ def part_trials(
         at = inside & np.array([each is section for each in line.sections])
         if not is_covered(outcome, member, section, float(line.stations[at].mean())):
             continue
-        compression = np.maximum(-line.forces[at, :, 0], 0.0).max(axis=0)
-        moments = np.abs(line.forces[at][:, :, 4:6])
-        station = line.stations[at][np.argmax(moments.sum(axis=2), axis=0)]
-        words = f"{part.words} {part.lateral:.2f} m"
+        compression = np.maximum(-line.forces[inside, :, 0], 0.0).max(axis=0)
         holds = strength(section, stiff, part, gradient)
-        yield Trial(words, bound, compression, moments[..., 0].max(axis=0), moments[..., 1].max(axis=0), holds, station)
+        place = Place(f"{part.words} {part.lateral:.2f} m", bound, line.stations[at])
+        yield at_worst_station(place, compression, line.forces[at], holds)
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Place:
+    """The part of a member in words, the bound, and the stations (k,) of one section in it, m."""
+
+    words: str
+    bound: str
+    stations: Array
+
+
+def at_worst_station(place: Place, compression: Array, forces: Array, holds: Strength) -> Trial:
+    """Return the trial at the station whose moments use most, in each load case; forces (k, n_case, 9)."""
+    moments = np.abs(forces[..., 4:6])
+    grown = [np.minimum(amplification(compression, critical), 1e6) for critical in holds.critical]
+    used = grown[0] * moments[..., 0] / holds.vertical + grown[1] * moments[..., 1] / holds.sideways
+    most, cases = np.argmax(used, axis=0), np.arange(forces.shape[1])
+    vertical, sideways = moments[most, cases].T
+    return Trial(place.words, place.bound, compression, vertical, sideways, holds, place.stations[most])
 
 
 def gradients(line: MemberForces, part: Unbraced, inside: BoolArray) -> tuple[Array, Array]:
@@ -142,7 +165,7 @@ def largest_factors(found: tuple[Trial, ...]) -> Array:
 
     low, high = np.full(compression.shape, 1e-6), np.full(compression.shape, CAP)
     with np.errstate(invalid="ignore", over="ignore"):
-        for _ in range(50):
+        for _ in range(36):
             middle = np.sqrt(low * high)
             within = used(middle) <= 1.0
             low, high = np.where(within, middle, low), np.where(within, high, middle)

@@ -99,12 +99,13 @@ def full_strength(section: SectionProperties) -> Full:
     return Full(float(fy / stress[:2].max()), float(fy / stress[2:].max()))
 
 
-def column_strength(section: SectionProperties, elastic: float) -> float:
-    """Return the axial strength, N: Fcr Ae, the walls' effective area taken at Fcr. elastic: Fe, Pa.
+@lru_cache(maxsize=2048)
+def column_strength(section: SectionProperties, stiff: Stiffness, part: Unbraced) -> float:
+    """Return the axial strength over a length, N: Fcr Ae, the walls' effective area taken at Fcr.
 
     ANSI/AISC 360-22, eq. (E7-1), with the effective widths of EN 1993-1-5:2006, 4.4.
     """
-    stress = column_stress(section.yield_strength, elastic)
+    stress = column_stress(section.yield_strength, elastic_stress(section, stiff, part))
     squeezed = np.zeros(9)
     squeezed[0] = -1.0
     return stress * float(effective(section, wall_state(section, squeezed, stress)).area)
@@ -143,7 +144,7 @@ def lateral_moment(section: SectionProperties, stiff: Stiffness, part: Unbraced,
 def strength(section: SectionProperties, stiff: Stiffness, part: Unbraced, gradient: tuple[Array, Array]) -> Strength:
     """Return the strengths of a section over a length; gradient: Cb bent vertically and sideways, each (n_case,)."""
     full = full_strength(section)
-    axial = column_strength(section, elastic_stress(section, stiff, part))
+    axial = column_strength(section, stiff, part)
     vertical, sideways = (np.full_like(gradient[0], each) for each in (full.vertical, full.sideways))
     if stiff.vertical >= stiff.sideways:
         vertical = lateral_moment(section, stiff, part, full.vertical, gradient[0])

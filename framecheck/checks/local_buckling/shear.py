@@ -23,9 +23,12 @@ def slender_in_shear(section: SectionProperties) -> list[int]:
 
 def shear_use(section: SectionProperties, fields: UnitFields, forces: Array) -> tuple[Array, Array]:
     """Return the (demand, capacity) in shear of the slender wall nearest its limit, each (...,), Pa; forces (..., 9)."""
+    demand, capacity = np.zeros(forces.shape[:-1]), np.full(forces.shape[:-1], np.inf)
+    slender = slender_in_shear(section)
+    if not slender:
+        return demand, capacity
     shear = np.linalg.norm(components(fields, forces).shear, axis=-1)
-    demand, capacity = np.zeros(shear.shape[:-1]), np.full(shear.shape[:-1], np.inf)
-    for number in slender_in_shear(section):
+    for number in slender:
         wall = section.walls[number]
         on = along_wall(wall, fields.points)[1]
         most = shear[..., on].max(axis=-1, initial=0.0)

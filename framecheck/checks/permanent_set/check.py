@@ -16,7 +16,7 @@ from framecheck.frame.results import MemberForces
 from framecheck.model.arrays import Array
 from framecheck.model.frame import Member
 from framecheck.section.properties import SectionProperties, UnitFields
-from framecheck.stress import Outcome, peaks
+from framecheck.stress import Outcome
 
 CHECK = "permanent set"
 SOURCE = (
@@ -49,7 +49,8 @@ def member_lines(outcome: Outcome, number: int, member: Member, rare: tuple[int,
     plastic, first, ranks = (np.full(forces.shape[:3], each) for each in (CAP, CAP, 0.0))
     for section, at in distinct_sections(line).values():
         if section.fields is not None and can_buckle(section):
-            plastic[:, at], first[:, at], ranks[:, at] = factors(section, section.fields, forces[:, at])
+            stress = np.stack([bound[number].nominal[at][:, list(rare)] for bound in outcome.stresses])
+            plastic[:, at], first[:, at], ranks[:, at] = factors(section, section.fields, forces[:, at], stress)
     for place, case in enumerate(rare):
         bound, station = (int(each) for each in np.unravel_index(int(np.argmin(plastic[:, :, place])), plastic.shape[:2]))
         at_worst = (bound, station, place)
@@ -59,9 +60,11 @@ def member_lines(outcome: Outcome, number: int, member: Member, rare: tuple[int,
     yield from unchecked(member, line)
 
 
-def factors(section: SectionProperties, fields: UnitFields, forces: Array) -> tuple[Array, Array, Array]:
-    """Return (plastic, first yield) factors on forces (..., 9) and the class, each (...,). Classes 3 and 4 stop at first yield."""
-    stress = peaks(fields, forces).nominal
+def factors(section: SectionProperties, fields: UnitFields, forces: Array, stress: Array) -> tuple[Array, Array, Array]:
+    """Return (plastic, first yield) factors on forces (..., 9) and the class, each (...,). Classes 3 and 4 stop at first yield.
+
+    stress: the largest equivalent stress under the forces, (...,), Pa.
+    """
     first = np.where(stress > 0, section.yield_strength / np.maximum(stress, 1e-9), CAP)
     first = np.minimum(first, CAP)
     ranks = wall_state(section, forces).classes.max(axis=-1)

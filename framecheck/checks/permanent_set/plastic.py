@@ -124,7 +124,7 @@ def largest_factor(strengths: Plastic, forces: Array, least: Array) -> Array:
     Never less than `least`, the factor at first yield: a stress that nowhere passes yield can be borne (static theorem of plasticity).
     """
     low, high = np.minimum(least, 999.0), np.full(least.shape, 1000.0)
-    for _ in range(45):
+    for _ in range(36):
         middle = np.sqrt(low * high)
         within = used(strengths, middle[..., None] * forces) <= 1.0
         low, high = np.where(within, middle, low), np.where(within, high, middle)
