@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
-from importlib import import_module
 
 from framecheck.model.frame import Cut, Section
 from framecheck.model.shapes import Drilled, GivenProperties
 from framecheck.section.codec import decoded, encoded
 from framecheck.section.given import given_properties
-from framecheck.section.mesh import MesherMissingError
+from framecheck.section.mesh import MesherMissingError, require_mesher
 from framecheck.section.parts import Parts
 from framecheck.section.properties import Seam, SectionProperties
 from framecheck.section.store import SectionStore, section_key
@@ -58,15 +57,16 @@ def _kept(section: Section, key: str, store: SectionStore | None, compute: Compu
 
 def _computed(section: Section) -> SectionProperties:
     """Return the meshed section, or mid-line theory's where the mesher can't be loaded."""
+    try:
+        require_mesher()
+    except MesherMissingError as missing:
+        return _by_mid_line(section, missing)
     from framecheck.section.assembly import parts_of
     from framecheck.section.touch import part_faults
 
     parts = parts_of(section.shape)
     refuse(part_faults(section, parts))
-    try:
-        return _meshed(section, parts)
-    except MesherMissingError as missing:
-        return _by_mid_line(section, missing)
+    return _meshed(section, parts)
 
 
 def _meshed(section: Section, parts: Parts) -> SectionProperties:
@@ -91,17 +91,16 @@ def _drilled(section: Section, shape: Drilled, net: Parts) -> SectionProperties:
 
 
 def _by_mid_line(section: Section, missing: MesherMissingError) -> SectionProperties:
-    """Return mid-line theory's properties, saying so; the mesher's error where that theory can't serve the shape."""
-    try:
-        theory = import_module("framecheck.section.midline")
-    except ImportError:
-        raise missing from None
-    found: SectionProperties = theory.midline_properties(section)
+    """Return mid-line theory's properties, saying so."""
+    from framecheck.section.midline import midline_properties
+
+    found = midline_properties(section)
     return replace(found, notes=(*found.notes, f"by mid-line theory: {missing}"))
 
 
 def _notched(section: Section, cut: Cut) -> SectionProperties:
     """Return the meshed net section."""
+    require_mesher()
     from framecheck.section.assembly import parts_of
     from framecheck.section.changed import box_sides, cut_parts
     from framecheck.section.meshed_section import meshed_properties

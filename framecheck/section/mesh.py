@@ -41,11 +41,25 @@ class Mesh:
 
 @dataclass(frozen=True, eq=False, slots=True)
 class Lines:
-    """What the mesher takes: points, pairs of their numbers, and a point inside each void; mm."""
+    """What the mesher takes: points, pairs of their numbers, a point inside each void, and for each part a point inside it and the
+    largest area of its triangles; mm, mm2.
+    """
 
     points: list[tuple[float, float]]
     segments: list[tuple[int, int]]
     voids: list[tuple[float, float]]
+    regions: list[tuple[float, float, float]]
+
+
+def require_mesher() -> None:
+    """Raise MesherMissingError, saying how to mend it, where the mesher or the outline library can't be loaded."""
+    try:
+        import cytriangle
+        import shapely
+
+        del cytriangle, shapely
+    except ImportError as error:
+        raise MesherMissingError(f"{MEND} ({error})") from error
 
 
 def mesh_parts(parts: Parts) -> Mesh:
@@ -61,7 +75,7 @@ def _single(polygon: Polygon) -> Mesh:
 
     rings = [polygon.exterior, *polygon.interiors]
     voids = [_inside(Polygon(ring)) for ring in polygon.interiors]
-    return triangulate(_lines([ring.coords for ring in rings], voids), largest_triangle([polygon]))
+    return triangulate(_lines([ring.coords for ring in rings], voids, regions([polygon])))
 
 
 def _inside(polygon: Polygon) -> tuple[float, float]:
@@ -78,7 +92,7 @@ def _touching(polygons: Sequence[Polygon]) -> Mesh:
     pieces: list[LineString] = list(get_parts(noded))
     faces = [_inside(face) for face in get_parts(polygonize(pieces))]
     voids = [face for face in faces if not any(contains_xy(polygon, *face) for polygon in polygons)]
-    mesh = triangulate(_lines([piece.coords for piece in pieces], voids), largest_triangle(polygons))
+    mesh = triangulate(_lines([piece.coords for piece in pieces], voids, regions(polygons)))
     middles = mesh.points[mesh.triangles].mean(axis=1)
     inside = np.array([contains_xy(polygon, middles) for polygon in polygons])
     return Mesh(mesh.points, mesh.triangles, inside.argmax(axis=0).astype(np.int64))
@@ -94,21 +108,24 @@ def _stacked(meshes: Sequence[Mesh]) -> Mesh:
     )
 
 
-def _lines(chains: Sequence[Sequence[tuple[float, ...]]], voids: list[tuple[float, float]]) -> Lines:
+def _lines(
+    chains: Sequence[Sequence[tuple[float, ...]]],
+    voids: list[tuple[float, float]],
+    areas: list[tuple[float, float, float]],
+) -> Lines:
     """Return chains of points as numbered points and segments, each point once."""
     number: dict[tuple[float, float], int] = {}
     segments: list[tuple[int, int]] = []
     for chain in chains:
         ids = [number.setdefault((point[0], point[1]), len(number)) for point in chain]
         segments += [pair for pair in pairwise(ids) if pair[0] != pair[1]]
-    return Lines(list(number), segments, voids)
+    return Lines(list(number), segments, voids, areas)
 
 
-def largest_triangle(polygons: Sequence[Polygon]) -> float:
-    """Return the largest area of a triangle, mm2, from the mean thickness 2 A / perimeter of the thinnest polygon."""
-    thinnest = min(mean_thickness(polygon) for polygon in polygons)
-    area = sum(polygon.area for polygon in polygons)
-    return float(min(AREA_SHARE * thinnest**2, area / FEWEST))
+def regions(polygons: Sequence[Polygon]) -> list[tuple[float, float, float]]:
+    """Return a point in each polygon and the largest area of a triangle there, by the wall's thickness, mm2."""
+    most = sum(polygon.area for polygon in polygons) / FEWEST
+    return [(*_inside(polygon), min(AREA_SHARE * mean_thickness(polygon) ** 2, most)) for polygon in polygons]
 
 
 def mean_thickness(polygon: Polygon) -> float:
@@ -116,17 +133,19 @@ def mean_thickness(polygon: Polygon) -> float:
     return float(2 * polygon.area / polygon.length)
 
 
-def triangulate(lines: Lines, largest: float) -> Mesh:
+def triangulate(lines: Lines) -> Mesh:
     """Return the triangles inside closed lines."""
-    try:
-        from cytriangle import CyTriangle
-    except ImportError as error:
-        raise MesherMissingError(f"{MEND} ({error})") from error
-    given = {"vertices": [list(point) for point in lines.points], "segments": [list(pair) for pair in lines.segments]}
+    from cytriangle import CyTriangle
+
+    given: dict[str, object] = {
+        "vertices": [list(point) for point in lines.points],
+        "segments": [list(pair) for pair in lines.segments],
+        "regions": [{"vertex": [y, z], "marker": i, "max_area": area} for i, (y, z, area) in enumerate(lines.regions)],
+    }
     if lines.voids:
         given["holes"] = [list(point) for point in lines.voids]
     try:
-        made = CyTriangle(given).triangulate(f"pq{MIN_ANGLE}a{largest:.9f}")
+        made = CyTriangle(given).triangulate(f"pq{MIN_ANGLE}Aa")
     except (RuntimeError, ValueError) as error:
         raise MeshError(f"the section can't be meshed ({error}); simplify its outline") from error
     triangles = np.array(made.triangles, dtype=np.int64)

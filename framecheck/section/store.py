@@ -8,7 +8,7 @@ from typing import Protocol
 from framecheck.model.frame import Cut, Section
 from framecheck.section.mesh import MESH_SETTING
 
-ENGINE = 1
+ENGINE = 2
 """Raised whenever a change in this room changes a number: older entries are then no longer found."""
 
 

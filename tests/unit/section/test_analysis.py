@@ -164,21 +164,32 @@ def without_mesher(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setitem(sys.modules, "cytriangle", None)
 
 
-def test_without_the_mesher_the_error_says_how_to_mend_it(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_without_the_mesher_a_notch_has_no_answer_and_the_error_says_how_to_mend_it(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
     without_mesher(monkeypatch)
-    monkeypatch.setitem(sys.modules, "framecheck.section.midline", None)
     with pytest.raises(MeshError, match=r"can't be loaded: reinstall it with 'pip install"):
-        section_properties(steel(TUBE))
+        net_properties(steel(TUBE), Cut("C-notch", Side.TOP, 1.0, 0.05, 0.1))
 
 
-def test_without_the_mesher_mid_line_theory_answers_and_says_so(monkeypatch: pytest.MonkeyPatch) -> None:
+@pytest.mark.parametrize("library", ["cytriangle", "shapely"])
+def test_without_the_mesher_mid_line_theory_answers_and_says_so(monkeypatch: pytest.MonkeyPatch, library: str) -> None:
     meshed = section_properties(steel(SHARP_CHANNEL))
-    without_mesher(monkeypatch)
-    theory = ModuleType("framecheck.section.midline")
-    theory.midline_properties = lambda section: meshed  # type: ignore[attr-defined]
-    monkeypatch.setitem(sys.modules, "framecheck.section.midline", theory)
+    monkeypatch.setitem(sys.modules, library, None)
     found = section_properties(steel(SHARP_CHANNEL))
+    assert found.engine == "mid-line"
+    assert found.i_vertical == approx(meshed.i_vertical, rel=0.01)
     assert any("by mid-line theory" in note for note in found.notes)
+
+
+def test_what_mid_line_theory_gave_in_need_is_not_kept(monkeypatch: pytest.MonkeyPatch) -> None:
+    without_mesher(monkeypatch)
+    kept: dict[str, bytes] = {}
+    store = ModuleType("store")
+    store.get = kept.get  # type: ignore[attr-defined]
+    store.put = kept.__setitem__  # type: ignore[attr-defined]
+    section_properties(steel(SHARP_CHANNEL), store)  # type: ignore[arg-type]
+    assert not kept
 
 
 def test_a_stored_section_loads_no_heavy_library() -> None:
