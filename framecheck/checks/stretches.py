@@ -8,6 +8,7 @@ import numpy as np
 
 from framecheck.frame.results import MemberForces
 from framecheck.model.arrays import Array, BoolArray
+from framecheck.model.frame import Orientation
 from framecheck.model.shapes import Side
 from framecheck.section.properties import SectionProperties, UnitFields
 
@@ -38,8 +39,22 @@ def gathered(line: MemberForces, start: float, end: float) -> list[tuple[Section
     return [(section, np.concatenate(places), np.concatenate(forces)) for section, places, forces in found.values()]
 
 
+AROUND = (Side.LEFT, Side.TOP, Side.RIGHT, Side.BOTTOM)
+"""The sides in the order in which a quarter turn takes each to the next: +y (left) turns to +z (top)."""
+
+
+def side_in_section(orientation: Orientation, side: Side) -> Side:
+    """Return the side of the section, in its own axes, that lies on a side of the member. See `Orientation`: mirror, then turn."""
+    own = AROUND[(AROUND.index(side) - orientation.quarter_turns) % 4]
+    swapped = {Side.LEFT: Side.RIGHT, Side.RIGHT: Side.LEFT}
+    return swapped.get(own, own) if orientation.mirrored else own
+
+
 def on_side(section: SectionProperties, fields: UnitFields, side: Side | None) -> BoolArray:
-    """Return which surface points (n_point,) lie on a side: within a fiftieth of the section's size; all where side is None."""
+    """Return which surface points (n_point,) lie on a side, in the section's own axes; all where side is None.
+
+    On it: within a fiftieth of the section's size.
+    """
     y_min, y_max, z_min, z_max = section.box
     y, z = fields.points[:, 0], fields.points[:, 1]
     wide, high = 0.02 * (y_max - y_min), 0.02 * (z_max - z_min)

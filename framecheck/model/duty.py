@@ -141,7 +141,7 @@ class BaseMetal:
 class Detail:
     """A place on a member that may crack, from station `start` to `end` (m along the member; inf: to its end).
 
-    side: the side of the section it sits on, None: anywhere round it. cut: the name of a notch of the member whose corner it is:
+    side: the side of the member it sits on, None: anywhere round it. cut: the name of a notch of the member whose corner it is:
     then its stations are the notch's, and the stress concentration of the corner is counted on top.
     concentration: the geometric stress concentration that the class doesn't hold.
     """

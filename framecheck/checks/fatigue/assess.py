@@ -11,11 +11,11 @@ from framecheck.checks.concentration import fatigue_factor, notch_sensitivity, r
 from framecheck.checks.fatigue import base_metal, sn
 from framecheck.checks.fatigue.counting import Block
 from framecheck.checks.fatigue.swings import means, ranges, vector_ranges
-from framecheck.checks.stretches import gathered, on_side
+from framecheck.checks.stretches import gathered, on_side, side_in_section
 from framecheck.frame.results import MemberForces
 from framecheck.model.arrays import Array
 from framecheck.model.duty import BaseMetal, Detail, PartialFactors, StressKind
-from framecheck.model.frame import Cut
+from framecheck.model.frame import Member
 from framecheck.model.materials import Material
 from framecheck.model.shapes import Side
 from framecheck.section.properties import SectionProperties, UnitFields
@@ -48,11 +48,13 @@ class Spot:
     net: bool
 
 
-def spot_of(detail: Detail, cut: Cut | None, line: MemberForces, material: Material) -> Spot | None:
+def spot_of(detail: Detail, member: Member, line: MemberForces, material: Material) -> Spot | None:
     """Return where a detail sits; at a notch, its corner with Kf = 1 + q (Kt - 1). None: no fit gives the corner's factor."""
+    cut = next((each for each in member.cuts if each.name == detail.cut), None)
     if cut is None:
         end = min(detail.end, float(line.stations[-1]))
-        return Spot(min(detail.start, end), end, detail.side, detail.concentration, False)
+        side = None if detail.side is None else side_in_section(member.orientation, detail.side)
+        return Spot(min(detail.start, end), end, side, detail.concentration, False)
     start, end = cut.at - cut.length / 2, cut.at + cut.length / 2
     section = min((each for each, _, _ in gathered(line, start, end)), key=lambda each: each.area, default=None)
     if section is None or cut.corner_radius <= 0:

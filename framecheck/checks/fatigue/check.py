@@ -14,7 +14,8 @@ from framecheck.checks.joint_rows import Line
 from framecheck.checks.member_rows import joined, material_at
 from framecheck.checks.result import CheckResult, NotChecked
 from framecheck.model.duty import BaseMetal, Detail, Fatigue
-from framecheck.model.frame import Cut, Member
+from framecheck.model.frame import Member
+from framecheck.model.materials import Material
 from framecheck.stress import Outcome
 
 NO_THROATS: Mapping[str, ThroatStress] = MappingProxyType({})
@@ -44,11 +45,12 @@ def detail_lines(outcome: Outcome, asked: Fatigue, detail: Detail, counted: tupl
         yield NotChecked(subject, f"there is no member '{detail.member}'")
         return
     number, member = members[detail.member]
-    cut = next((each for each in member.cuts if each.name == detail.cut), None)
-    if detail.cut is not None and cut is None:
+    cuts = {each.name: each for each in member.cuts}
+    if detail.cut is not None and detail.cut not in cuts:
         yield NotChecked(subject, f"member '{member.name}' has no notch '{detail.cut}'")
         return
-    found = worst_of_bounds(outcome, asked, (detail, member, cut), number, counted)
+    material = material_at(outcome.case.frame, member, detail.start if detail.cut is None else cuts[detail.cut].at)
+    found = worst_of_bounds(outcome, asked, (detail, member, material), number, counted)
     if isinstance(found, str):
         yield NotChecked(subject, found)
         return
@@ -58,15 +60,14 @@ def detail_lines(outcome: Outcome, asked: Fatigue, detail: Detail, counted: tupl
 
 
 def worst_of_bounds(
-    outcome: Outcome, asked: Fatigue, of: tuple[Detail, Member, Cut | None], number: int, counted: tuple[Block, ...]
+    outcome: Outcome, asked: Fatigue, of: tuple[Detail, Member, Material], number: int, counted: tuple[Block, ...]
 ) -> tuple[Worst, int] | str:
     """Return the worst point and the number of its bound, or what is missing, in words."""
-    detail, member, cut = of
-    material = material_at(outcome.case.frame, member, cut.at if cut else detail.start)
+    detail, member, material = of
     found: list[tuple[Worst, int]] = []
     for bound, solution in enumerate(outcome.solutions):
         line = solution.members[number]
-        spot: Spot | None = spot_of(detail, cut, line, material)
+        spot: Spot | None = spot_of(detail, member, line, material)
         if spot is None:
             return "the notch's corner radius is not given, or sharper than a tenth of its depth: no published factor"
         worst = worst_point(detail, spot, line, counted, (asked.duty.factors, material.ultimate_strength))

@@ -8,7 +8,7 @@ from itertools import groupby
 
 import numpy as np
 
-from framecheck.checks.stretches import on_side
+from framecheck.checks.stretches import on_side, side_in_section
 from framecheck.model.arrays import Array, BoolArray
 from framecheck.model.shapes import Side
 from framecheck.section.properties import SectionProperties, UnitFields
@@ -45,13 +45,13 @@ def zones(outcome: Outcome, number: int, share: float) -> tuple[Zone, ...]:
 
 def utilisation(outcome: Outcome, number: int, part: str) -> Array:
     """Return the largest equivalent stress over yield of a part at each station, (n_station,), nan where it isn't known."""
-    line = outcome.solutions[0].members[number]
+    line, orientation = outcome.solutions[0].members[number], outcome.case.frame.members[number].orientation
     used = np.full(len(line.stations), np.nan)
     for section in dict.fromkeys(line.sections):
         if section.fields is None:
             continue
         at = np.array([each is section for each in line.sections])
-        on = on_part(section, section.fields, part)
+        on = on_part(section, section.fields, part, side_in_section(orientation, PARTS[part]))
         if not on.any():
             continue
         forces = np.stack([solution.members[number].forces[at] for solution in outcome.solutions])
@@ -60,15 +60,15 @@ def utilisation(outcome: Outcome, number: int, part: str) -> Array:
     return used
 
 
-def on_part(section: SectionProperties, fields: UnitFields, part: str) -> BoolArray:
-    """Return which surface points (n_point,) belong to a part; of a web only its middle half."""
-    side = on_side(section, fields, PARTS[part])
+def on_part(section: SectionProperties, fields: UnitFields, part: str, side: Side) -> BoolArray:
+    """Return which surface points (n_point,) belong to a part, which lies on `side` of the section; of a web only its middle half."""
+    on = on_side(section, fields, side)
     if part.endswith("flange"):
-        return side
-    z_min, z_max = section.box[2:]
-    middle, quarter = (z_min + z_max) / 2, (z_max - z_min) / 4
-    inside: BoolArray = np.abs(fields.points[:, 1] - middle) <= quarter
-    return side & inside
+        return on
+    along = 1 if side in (Side.LEFT, Side.RIGHT) else 0
+    least, most = section.box[2 * along : 2 * along + 2]
+    inside: BoolArray = np.abs(fields.points[:, along] - (least + most) / 2) <= (most - least) / 4
+    return on & inside
 
 
 def spans(part: str, stations: Array, used: Array, share: float) -> Iterator[Zone]:
