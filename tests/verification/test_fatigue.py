@@ -15,8 +15,9 @@ from pytest import approx
 from framecheck.checks.fatigue import base_metal, check
 from framecheck.checks.fatigue.counting import rainflow_cycles
 from framecheck.checks.fatigue.sn import cut_off_range, cycles_to_failure, damage, endurance_limit, knee_range
-from framecheck.checks.fatigue.weld_throats import throat_stress
 from framecheck.checks.result import CAP, CheckResult, NotChecked
+from framecheck.checks.throats import throat_stress
+from framecheck.checks.welds.throats import throat_stresses
 from framecheck.model.arrays import Array
 from framecheck.model.duty import (
     BaseMetal,
@@ -34,8 +35,10 @@ from framecheck.model.duty import (
     WeldDetail,
 )
 from framecheck.model.frame import Cut, Member, Stretch
+from framecheck.model.joints import GivenLoads, JointLoad
 from framecheck.model.shapes import Side
 from framecheck.model.weld_joints import WeldRun
+from tests.unit.checks.joint_samples import weld_group
 from tests.unit.checks.members import outcome, row, tube
 
 MPA = 1e6
@@ -308,6 +311,19 @@ def test_weld_root_adds_both_damages() -> None:
     assert isinstance(line, CheckResult)
     by_hand = 1 / (2e6 * (36 / 50) ** 3) + 1 / (2e6 * (80 / 100) ** 5)
     assert line.demand == approx(200_000 * by_hand, rel=1e-6)
+
+
+def test_throats_come_from_the_weld_groups_of_the_case() -> None:
+    # two runs 0.1 m long, 20 kN along them: 100 N/mm, on a 10 mm leg 14.14 MPa along; a group without all load cases is left out
+    runs = (WeldRun((0.0, 0.0, 0.0), (0.1, 0.0, 0.0), 0.01), WeldRun((0.0, 0.0, 0.1), (0.1, 0.0, 0.1), 0.01))
+    load = JointLoad("case 1", (20e3, 0.0, 0.0), (0.0, 20e3 * 0.05, 0.0))
+    group = weld_group(runs, name="bracket weld", place=GivenLoads((load,)))
+    short = replace(group, name="other weld", place=GivenLoads(()))
+    made = outcome((BOX, BOX), np.zeros((2, 1, 9)), (0.0, 1.0), joints=(group, short))
+    found = throat_stresses(made)
+    assert list(found) == ["bracket weld"]
+    assert np.abs(found["bracket weld"].along) / MPA == approx(np.full((1, 4), 14.142), rel=1e-4)
+    assert np.abs(found["bracket weld"].across).max() == approx(0.0, abs=1.0)
 
 
 stresses = st.lists(st.floats(1.0, 400.0), min_size=1, max_size=5)

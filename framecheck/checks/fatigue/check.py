@@ -9,10 +9,11 @@ from framecheck.checks.fatigue import base_metal
 from framecheck.checks.fatigue.assess import Spot, Worst, spot_of, worst_point
 from framecheck.checks.fatigue.counting import Block, blocks, faults
 from framecheck.checks.fatigue.rows import CHECK, Finding, row
-from framecheck.checks.fatigue.weld_throats import ThroatStress, weld_line
+from framecheck.checks.fatigue.weld_throats import weld_line
 from framecheck.checks.joint_rows import Line
 from framecheck.checks.member_rows import joined, material_at
 from framecheck.checks.result import CheckResult, NotChecked
+from framecheck.checks.throats import ThroatStress
 from framecheck.model.duty import BaseMetal, Detail, Fatigue
 from framecheck.model.frame import Member
 from framecheck.model.materials import Material

@@ -1,0 +1,39 @@
+"""Throat stress of a case's weld groups in every load case, for the fatigue check."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from framecheck.checks.joint_forces import joint_loads
+from framecheck.checks.throats import ThroatStress, throat_stress
+from framecheck.checks.welds.lines import weld_forces
+from framecheck.model.arrays import frozen
+from framecheck.model.joints import JointLoad
+from framecheck.model.weld_joints import WeldGroup
+from framecheck.stress import Outcome
+
+
+def throat_stresses(outcome: Outcome) -> dict[str, ThroatStress]:
+    """Return the throat stress of every weld group whose loads are known in all load cases, by name."""
+    groups = [joint for joint in outcome.case.joints if isinstance(joint, WeldGroup)]
+    found = ((group.name, of_group(outcome, group)) for group in groups)
+    return {name: stress for name, stress in found if stress is not None}
+
+
+def of_group(outcome: Outcome, group: WeldGroup) -> ThroatStress | None:
+    """Return the throat stress of a weld group, its points once a bound; None where a load case is missing."""
+    bounds = list(by_bound(joint_loads(outcome, group.place), len(outcome.loads)))
+    names = [loads.name for loads in outcome.loads]
+    if not bounds or any([load.load_case for load in bound] != names for bound in bounds):
+        return None
+    each = [throat_stress(group.runs, np.stack([weld_forces(group.runs, load).per_length for load in bound])) for bound in bounds]
+    across = np.concatenate([stress.across for stress in each], axis=1)
+    return ThroatStress(frozen(across), frozen(np.concatenate([stress.along for stress in each], axis=1)))
+
+
+def by_bound(loads: tuple[JointLoad, ...], count: int) -> Iterator[tuple[JointLoad, ...]]:
+    """Yield the loads in runs of `count` load cases, one run a bound."""
+    for start in range(0, len(loads), max(count, 1)):
+        yield loads[start : start + count]
