@@ -80,11 +80,6 @@ def hole_in_strip(share: Array) -> Array:
     return whole
 
 
-def hole_heywood(share: Array) -> Array:
-    """Return the same by R. B. Heywood: 2 + (1 - d / w)^3, from memory."""
-    return np.asarray(2.0 + (1.0 - share) ** 3, dtype=np.float64)
-
-
 RAIL_ALLOWANCE = 1.10
 SHALLOW, TIP = 0.15, 2.21
 SHARPEST = 10.0

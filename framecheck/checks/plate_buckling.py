@@ -42,7 +42,8 @@ def factor_free_root(psi: Array) -> Array:
 def share_left_internal(slenderness: Array, psi: Array) -> Array:
     """Return rho of a wall held at both edges. EN 1993-1-5:2006, eq. (4.2), with the limit of its 2009 corrigendum.
 
-    (lambda - 0.055 (3 + psi)) / lambda2, 1 up to lambda = 0.5 + sqrt(0.085 - 0.055 psi).
+    (lambda - 0.055 (3 + psi)) / lambda2, 1 up to lambda = 0.5 + sqrt(0.085 - 0.055 psi). At psi = 1 it is G. Winter's
+    (1 - 0.22 / lambda) / lambda of AISI S100-16, appendix 1, eq. (1.1-2).
     """
     limit = 0.5 + np.sqrt(np.maximum(0.085 - 0.055 * psi, 0.0))
     reduced = (slenderness - 0.055 * (3 + psi)) / np.maximum(slenderness, 1e-9) ** 2
@@ -53,11 +54,6 @@ def share_left_free(slenderness: Array) -> Array:
     """Return rho of a wall with a free edge. EN 1993-1-5:2006, eq. (4.3): (lambda - 0.188) / lambda2, 1 up to 0.748."""
     reduced = (slenderness - 0.188) / np.maximum(slenderness, 1e-9) ** 2
     return np.where(slenderness <= 0.748, 1.0, np.clip(reduced, 0.0, 1.0))
-
-
-def share_left_winter(slenderness: float) -> float:
-    """Return rho by G. Winter: (1 - 0.22 / lambda) / lambda, 1 up to 0.673. AISI S100-16, appendix 1, eq. (1.1-2)."""
-    return 1.0 if slenderness <= 0.673 else (1 - 0.22 / slenderness) / slenderness
 
 
 def shear_share_left(slenderness: Array) -> Array:
