@@ -1,0 +1,164 @@
+"""Members as exact prismatic lengths ("pieces") between points, changes of section and cuts; never more of them. SI."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+import numpy as np
+
+from framecheck.errors import UnsolvableError
+from framecheck.frame.geometry import point_stations
+from framecheck.frame.joints import Hang
+from framecheck.model.arrays import Array, BoolArray, IntArray
+from framecheck.model.frame import Cut, Frame, Member
+
+SAME = 1e-9  # m; stations nearer than this are one
+
+Key = tuple[str, str]
+"""A section as the pieces know it: ("", section name) or (member name, cut name)."""
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Pieces:
+    """n prismatic lengths, in the order of members and along them.
+
+    member, section (n,): places in frame.members and in `keys`. nodes (n, 2). arms (n, 2, 3): from node to piece's end, m.
+    base (n,), origin (n, 3): station and place of the frame point that the piece's leg starts at.
+    places (n_node, 3): frame points, then places inside members, then stiff bodies. first, last (n_member,): pieces.
+    angle (n,), mirrored (n,): how the section lies in the member.
+    """
+
+    keys: tuple[Key, ...]
+    member: IntArray
+    section: IntArray
+    nodes: IntArray
+    arms: Array
+    base: Array
+    origin: Array
+    places: Array
+    first: IntArray
+    last: IntArray
+    angle: Array
+    mirrored: BoolArray
+
+    @property
+    def count(self) -> int:
+        """Return the number of pieces."""
+        return len(self.member)
+
+
+class _Rows:
+    """Pieces as they are found."""
+
+    def __init__(self, frame: Frame, hangs: Sequence[Hang]) -> None:
+        self.frame = frame
+        self.number = {name: place for place, name in enumerate(frame.points)}
+        self.arms = {(hang.member, hang.end): hang.arm for hang in hangs if hang.arm.any()}
+        self.keys: dict[Key, int] = {}
+        self.inner: list[Array] = []
+        self.rows: list[tuple[int, int, int, int, float, int]] = []  # member, key, node, node, base, origin's point
+
+    def add(self, place: int, member: Member) -> None:
+        """Add a member's pieces."""
+        if len(member.points) == 2 and len(member.stretches) == 1 and not member.cuts:
+            start, end = (self.number[name] for name in member.points)
+            self.rows.append((place, self._key(("", member.stretches[0].section)), start, end, 0.0, start))
+            return
+        stations = point_stations(self.frame, member)
+        marks = section_marks(member, stations[-1])
+        for leg, ends in enumerate(pairwise(stations)):
+            self._add_leg(place, member, leg, ends, marks)
+
+    def _key(self, key: Key) -> int:
+        return self.keys.setdefault(key, len(self.keys))
+
+    def _add_leg(
+        self, place: int, member: Member, leg: int, ends: tuple[float, float], marks: list[tuple[float, float, Key]]
+    ) -> None:
+        """Add the pieces between two points of a member."""
+        first, second = (self.number[name] for name in member.points[leg : leg + 2])
+        line = self._line(place, member, leg)
+        node = first
+        inside = [mark for mark in marks if mark[0] < ends[1] - SAME and mark[1] > ends[0] + SAME]
+        for _, until, key in inside:
+            reached = second if until >= ends[1] - SAME else self._inner(line, until - ends[0])
+            self.rows.append((place, self._key(key), node, reached, ends[0], first))
+            node = reached
+
+    def _line(self, place: int, member: Member, leg: int) -> tuple[Array, Array, Array]:
+        """Return where a leg's reference line really runs, start and end, arms included, and its first point's place."""
+        start, stop = (np.array(self.frame.points[name]) for name in member.points[leg : leg + 2])
+        moved = start + self.arms.get((place, 0), 0.0) if leg == 0 else start
+        end = stop + self.arms.get((place, 1), 0.0) if leg == len(member.points) - 2 else stop
+        return moved, end, start
+
+    def _inner(self, line: tuple[Array, Array, Array], along: float) -> int:
+        """Return a new node on a leg's line at a distance along it from the leg's first point."""
+        start, end, point = line
+        way = (end - start) / np.linalg.norm(end - start)
+        self.inner.append(start + way * (along - float((start - point) @ way)))
+        return len(self.number) + len(self.inner) - 1
+
+
+def section_marks(member: Member, length: float) -> list[tuple[float, float, Key]]:
+    """Return (from, until, section key) along a member, in order: its stretches, with the cuts taken out of them."""
+    marks: list[tuple[float, float, Key]] = []
+    start = 0.0
+    for stretch in member.stretches:
+        until = min(stretch.until, length)
+        if until > start + SAME:
+            marks.append((start, until, ("", stretch.section)))
+            start = until
+    if start < length - SAME:
+        marks.append((start, length, ("", member.stretches[-1].section)))
+    for cut in sorted(member.cuts, key=lambda each: each.at):
+        marks = _with_cut(marks, member, cut, length)
+    return marks
+
+
+def _with_cut(
+    marks: list[tuple[float, float, Key]], member: Member, cut: Cut, length: float
+) -> list[tuple[float, float, Key]]:
+    """Return the marks with a cut's own length between them; cuts may meet but not overlap."""
+    low, high = max(cut.at - cut.length / 2, 0.0), min(cut.at + cut.length / 2, length)
+    if high <= low + SAME:
+        return marks
+    if any(key[0] and start < high - SAME and end > low + SAME for start, end, key in marks):
+        raise UnsolvableError(f"member '{member.name}': cut '{cut.name}' overlaps another cut; give them as one")
+    before = [(start, min(end, low), key) for start, end, key in marks if start < low - SAME]
+    after = [(max(start, high), end, key) for start, end, key in marks if end > high + SAME]
+    return [*before, (low, high, (member.name, cut.name)), *after]
+
+
+def pieces_of(frame: Frame, hangs: Sequence[Hang]) -> Pieces:
+    """Return the frame's pieces."""
+    rows = _Rows(frame, hangs)
+    for place, member in enumerate(frame.members):
+        rows.add(place, member)
+    table = np.array([row[:4] + row[5:] for row in rows.rows], dtype=np.int64).reshape(-1, 5)
+    points = np.array(list(frame.points.values()), dtype=np.float64).reshape(-1, 3)
+    bodies = np.array([body.at for body in frame.stiff_bodies], dtype=np.float64).reshape(-1, 3)
+    inner = np.array(rows.inner, dtype=np.float64).reshape(-1, 3)
+    of = table[:, 0]
+    starts = np.searchsorted(of, np.arange(len(frame.members) + 1))
+    arms = np.zeros((len(of), 2, 3))
+    for (place, end), arm in rows.arms.items():
+        arms[starts[place] if end == 0 else starts[place + 1] - 1, end] = arm
+    turned = [m.orientation.quarter_turns * np.pi / 2 + m.roll for m in frame.members]
+    mirrored = [m.orientation.mirrored for m in frame.members]
+    return Pieces(
+        keys=tuple(rows.keys),
+        member=of,
+        section=table[:, 1],
+        nodes=table[:, 2:4],
+        arms=arms,
+        base=np.array([row[4] for row in rows.rows]),
+        origin=points[table[:, 4]],
+        places=np.concatenate((points, inner, bodies)),
+        first=starts[:-1],
+        last=starts[1:] - 1,
+        angle=np.array(turned, dtype=np.float64)[of],
+        mirrored=np.array(mirrored, dtype=np.bool_)[of],
+    )

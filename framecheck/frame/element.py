@@ -1,0 +1,199 @@
+"""The exact beam between two places: eight deformations, their stiffness, and how they follow from the ends' movements.
+
+Deformations of a piece: stretch; even bending (y, z): difference of the slopes; odd bending (y, z): sway less the mean slope
+times the length; twist; odd and even warping (torsion.py). Timoshenko with the full product of inertia: in the slopes v', w'
+the bending stiffness is D = E [[Is, Ip], [Ip, Iv]] and the shear flexibility S, both 2 x 2; even bending resists with D/L, odd
+bending with (L^3/12 D^-1 + L S)^-1 (R. D. Cook et al., Concepts and Applications of Finite Element Analysis, 4th ed., 2.4, in
+two planes; from memory). Stretch is of the centroid, sway and twist are of the shear centre. SI.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import sqrt
+
+import numpy as np
+
+from framecheck.errors import UnsolvableError
+from framecheck.frame.discretise import Pieces
+from framecheck.frame.geometry import cross_rows, member_axes, section_turns
+from framecheck.frame.torsion import antisymmetric_factor, least_torsion, symmetric_factor
+from framecheck.model.arrays import Array, BoolArray
+from framecheck.section.properties import SectionProperties
+
+END = 7  # movements of a piece's end: stretch, v, w, twist, slope v', slope w', rate of twist
+DEFORMATIONS = 8
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Beams:
+    """What the pieces are to the solver, n of them. Axes and offsets are the member's, from its reference line.
+
+    axes (n, 3, 3) rows x, y, z; start (n,) station of the first end, m; ends (n, 2, 3) places; length (n,).
+    stretch, twist, warping (n,): EA, GJ, E Cw (0: warping left out). bending, flexibility (n, 2, 2): D; its inverse.
+    slip (n, 2, 2): S. centroid, pole (n, 2). turn (n, 2, 2): section's own (y, z) to the member's; mass (n,) kg/m. z (n,): kL/2.
+    depth (n,): of the section in its own axes, m.
+    """
+
+    axes: Array
+    start: Array
+    ends: Array
+    length: Array
+    stretch: Array
+    twist: Array
+    warping: Array
+    bending: Array
+    flexibility: Array
+    slip: Array
+    centroid: Array
+    pole: Array
+    turn: Array
+    mass: Array
+    z: Array
+    depth: Array
+
+    @property
+    def warps(self) -> BoolArray:
+        """Return which pieces (n,) carry warping."""
+        return self.warping > 0.0
+
+
+def inverse_2x2(values: Array) -> Array:
+    """Return the inverses of (n, 2, 2) matrices."""
+    a, b, c, d = values[:, 0, 0], values[:, 0, 1], values[:, 1, 0], values[:, 1, 1]
+    return np.stack([d, -b, -c, a], axis=1).reshape(-1, 2, 2) / (a * d - b * c)[:, None, None]
+
+
+def _table(sections: Sequence[SectionProperties]) -> Array:
+    """Return the numbers (n_section, 14) that beams need of each section."""
+    rows = [
+        (
+            s.youngs_modulus * s.area,
+            s.shear_modulus * s.torsion_constant,
+            0.0 if s.closed else s.youngs_modulus * s.warping_constant,
+            s.youngs_modulus * s.i_sideways,
+            s.youngs_modulus * s.i_product,
+            s.youngs_modulus * s.i_vertical,
+            1 / (s.shear_modulus * s.shear_area_sideways),
+            1 / (s.shear_modulus * s.shear_area_vertical),
+            *s.centroid,
+            s.centroid[0] + s.shear_centre[0],
+            s.centroid[1] + s.shear_centre[1],
+            s.mass_per_length,
+            s.box[3] - s.box[2] or sqrt(6 * s.i_vertical / s.area),  # no outline: as a thin square box
+        )
+        for s in sections
+    ]
+    return np.array(rows, dtype=np.float64).reshape(-1, 14)
+
+
+def beams_of(pieces: Pieces, sections: Sequence[SectionProperties], names: Sequence[str]) -> Beams:
+    """Return the pieces as beams; sections in the order of the pieces' keys, names of the members."""
+    ends = pieces.places[pieces.nodes] + pieces.arms
+    span = ends[:, 1] - ends[:, 0]
+    length = np.linalg.norm(span, axis=1)
+    _refuse_short(pieces, length, names)
+    axes = member_axes(span / length[:, None])
+    turn = section_turns(pieces.angle, pieces.mirrored)
+    values = _table(sections)[pieces.section]
+    bending = turn @ values[:, [3, 4, 4, 5]].reshape(-1, 2, 2) @ turn.transpose(0, 2, 1)
+    twist = least_torsion(values[:, 1], values[:, 2], length)
+    return Beams(
+        axes=axes,
+        start=pieces.base + np.einsum("ni,ni->n", ends[:, 0] - pieces.origin, axes[:, 0]),
+        ends=ends,
+        length=length,
+        stretch=values[:, 0],
+        twist=twist,
+        warping=values[:, 2],
+        bending=bending,
+        flexibility=inverse_2x2(bending),
+        slip=(turn * values[:, None, 6:8]) @ turn.transpose(0, 2, 1),
+        centroid=(turn @ values[:, 8:10, None])[..., 0],
+        pole=(turn @ values[:, 10:12, None])[..., 0],
+        turn=turn,
+        mass=values[:, 12],
+        z=np.sqrt(twist / np.where(values[:, 2] > 0, values[:, 2], np.inf)) * length / 2,
+        depth=values[:, 13],
+    )
+
+
+def _refuse_short(pieces: Pieces, length: Array, names: Sequence[str]) -> None:
+    """Raise where nothing is left of a member between its arms."""
+    reach = np.linalg.norm(pieces.places[pieces.nodes[:, 1]] - pieces.places[pieces.nodes[:, 0]], axis=1)
+    short = np.flatnonzero(length <= 1e-6 * np.maximum(reach, 1e-3))
+    if len(short):
+        name = names[int(pieces.member[short[0]])]
+        raise UnsolvableError(f"member '{name}' has a part without length; move its points or shorten its arms")
+
+
+def deformation_stiffness(beams: Beams) -> Array:
+    """Return the stiffness (n, 8, 8) against a piece's eight deformations."""
+    n, length = len(beams.length), beams.length
+    stiff = np.zeros((n, DEFORMATIONS, DEFORMATIONS))
+    stiff[:, 0, 0] = beams.stretch / length
+    stiff[:, 1:3, 1:3] = beams.bending / length[:, None, None]
+    sway = beams.flexibility * (length**3 / 12)[:, None, None] + beams.slip * length[:, None, None]
+    stiff[:, 3:5, 3:5] = inverse_2x2(sway)
+    stiff[:, 5, 5] = beams.twist / length
+    warps = beams.warps
+    z, held, span = beams.z[warps], beams.warping[warps], length[warps]
+    stiff[warps, 6, 6] = 12 * held / span**3 * antisymmetric_factor(z)
+    stiff[warps, 7, 7] = held / span * symmetric_factor(z)
+    return stiff
+
+
+def end_movements(beams: Beams, arms: Array) -> Array:
+    """Return matrices (n, 2, 7, 6): node movements (m and rad, vehicle axes) to the movements of the piece's ends.
+
+    arms (n, 2, 3): from node to piece's end. The rate of twist (row 6) is no node movement: zero here.
+    """
+    n = len(beams.length)
+    x, y, z = (np.repeat(beams.axes[:, None, row], 2, axis=1) for row in range(3))
+    to_centroid = arms + across(beams.axes, beams.centroid)[:, None]
+    to_pole = arms + across(beams.axes, beams.pole)[:, None]
+    rows = np.zeros((n, 2, END, 6))
+    rows[:, :, 0, :3], rows[:, :, 0, 3:] = x, cross_rows(to_centroid, x)
+    rows[:, :, 1, :3], rows[:, :, 1, 3:] = y, cross_rows(to_pole, y)
+    rows[:, :, 2, :3], rows[:, :, 2, 3:] = z, cross_rows(to_pole, z)
+    rows[:, :, 3, 3:], rows[:, :, 4, 3:], rows[:, :, 5, 3:] = x, z, -y
+    return rows
+
+
+def across(axes: Array, offset: Array) -> Array:
+    """Return offsets (n, 2) across members as vectors (n, 3) in vehicle axes."""
+    return offset[:, :1] * axes[:, 1] + offset[:, 1:] * axes[:, 2]
+
+
+def deformations(length: Array, first: Array, second: Array) -> Array:
+    """Return the eight deformations (n, 8, ...) from the ends' seven movements (n, 7, ...)."""
+    half = (length / 2).reshape(-1, *([1] * (first.ndim - 2)))
+    span = second - first
+    both = first + second
+    bent = half[:, None]
+    return np.concatenate(
+        [
+            span[:, :1],
+            span[:, 4:6],
+            span[:, 1:3] - bent * both[:, 4:6],
+            span[:, 3:4],
+            span[:, 3:4] - bent * both[:, 6:7],
+            span[:, 6:7],
+        ],
+        axis=1,
+    )
+
+
+def end_forces(length: Array, forces: Array) -> tuple[Array, Array]:
+    """Return the forces (n, 7, ...) on a piece's ends that belong to its eight deformation forces (n, 8, ...).
+
+    In the order of the ends' movements: what is outside must do to the piece (transpose of `deformations`).
+    """
+    half = (length / 2).reshape(-1, *([1] * (forces.ndim - 1)))
+    pull, even, odd = forces[:, :1], forces[:, 1:3], forces[:, 3:5]
+    torque, warp_odd, warp_even = forces[:, 5:6] + forces[:, 6:7], forces[:, 6:7], forces[:, 7:8]
+    start = np.concatenate([-pull, -odd, -torque, -even - half * odd, -warp_even - half * warp_odd], axis=1)
+    end = np.concatenate([pull, odd, torque, even - half * odd, warp_even - half * warp_odd], axis=1)
+    return start, end
+

@@ -1,0 +1,91 @@
+"""Loads within pieces turned into loads on the unknowns. SI.
+
+A piece under load is its particular answer (particular.py) plus an unloaded piece whose ends move by what is left. So the nodes
+must carry what holds the particular answer's ends, and its deformations count as already made.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from framecheck.frame.element import END, Beams, deformations
+from framecheck.frame.freedoms import NONE, Freedoms
+from framecheck.frame.loads import Loads
+from framecheck.frame.particular import forces, movements, props
+from framecheck.model.arrays import Array
+
+AS_END = np.array([1.0, 1.0, 1.0, 1.0, -1.0, -1.0, 1.0])  # section forces at a face to forces on the end's movements
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Made:
+    """The particular answers at the pieces' ends: n pieces, k cases.
+
+    moves (n, 2, 7, k): movements of the ends; pushes (n, 2, 7, k): what is outside must do to them; strain (n, 8, k): deformations.
+    """
+
+    moves: Array
+    pushes: Array
+    strain: Array
+
+
+def particular_ends(beams: Beams, loads: Loads) -> Made | None:
+    """Return the particular answers at the pieces' ends; None where nothing acts within pieces."""
+    n, cases = len(beams.length), loads.nodal.shape[1]
+    if loads.even is None and loads.strain is None and not len(loads.begun.piece):
+        return None
+    moves, pushes = np.zeros((n, 2, END, cases)), np.zeros((n, 2, END, cases))
+    if loads.even is not None and loads.growing is not None:
+        for order, load in ((0, loads.even), (1, loads.growing)):
+            _add_whole(beams, order, load, moves, pushes)
+    _add_begun(beams, loads, moves, pushes)
+    if loads.strain is not None:
+        moves[:, 1, 0] += loads.strain * beams.length[:, None]
+    return Made(moves, pushes, deformations(beams.length, moves[:, 0], moves[:, 1]))
+
+
+def _add_whole(beams: Beams, order: int, load: Array, moves: Array, pushes: Array) -> None:
+    """Add loads (n, k, 6) along whole pieces."""
+    prop = props(beams, slice(None), 1)
+    for end, along in ((0, 0.0 * beams.length), (1, beams.length)):
+        reached = np.ones((len(along), 1), dtype=bool)
+        moves[:, end] += movements(prop, load, order, along[:, None], reached).transpose(0, 2, 1)
+        made = forces(prop, load, order, along[:, None], reached)[..., :END]
+        pushes[:, end] += ((-1.0, 1.0)[end] * AS_END * made).transpose(0, 2, 1)
+
+
+def _add_begun(beams: Beams, loads: Loads, moves: Array, pushes: Array) -> None:
+    """Add loads that begin within pieces."""
+    begun = loads.begun
+    for order in (-1, 0, 1):
+        chosen = np.flatnonzero(begun.order == order)
+        piece, case, load = begun.piece[chosen], begun.case[chosen], begun.load[chosen]
+        prop = props(beams, piece, 0)
+        for end in (0, 1):
+            along = beams.length[piece] * end - begun.at[chosen]
+            reached = np.full(len(chosen), end == 1)
+            np.add.at(moves[:, end].transpose(0, 2, 1), (piece, case), movements(prop, load, order, along, reached))
+            made = forces(prop, load, order, along, reached)[..., :END]
+            np.add.at(pushes[:, end].transpose(0, 2, 1), (piece, case), (-1.0, 1.0)[end] * AS_END * made)
+
+
+def load_vector(freedoms: Freedoms, stiffness: Array, loads: Loads, made: Made | None) -> Array:
+    """Return the load on every unknown (n_unknown, k)."""
+    cases = loads.nodal.shape[1]
+    vector = np.zeros((freedoms.count + 1, cases))
+    vector[: 6 * freedoms.n_node] = loads.nodal.transpose(0, 2, 1).reshape(-1, cases)
+    for group in freedoms.groups if made else ():
+        assert made is not None
+        held = group.strain.transpose(0, 2, 1) @ (stiffness[group.pieces] @ made.strain[group.pieces])
+        for end in (0, 1):
+            held -= group.ends[:, end].transpose(0, 2, 1) @ made.pushes[group.pieces, end]
+        at = np.where(group.freedoms == NONE, freedoms.count, group.freedoms)
+        vector += _gathered(at.ravel(), held.reshape(-1, cases), len(vector))
+    return vector[:-1]
+
+
+def _gathered(at: Array, values: Array, size: int) -> Array:
+    """Return the sums (size, k) of rows values (m, k) by their places `at` (m,)."""
+    return np.stack([np.bincount(at, column, size) for column in values.T], axis=1)

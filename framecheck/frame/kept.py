@@ -1,0 +1,69 @@
+"""What small shell models found of joints and notches, kept from run to run so that a warm run loads no solver for them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from hashlib import blake2b
+from typing import Protocol
+
+from framecheck.frame.joint import Branch, Chord, JointStiffness
+from framecheck.frame.joint import Make as JointMake
+
+ENGINE = 1
+"""Raised whenever a change in the joint or notch model changes a number: older entries are then no longer found."""
+
+
+class NumberStore(Protocol):
+    """Keeps bytes by name, as the section store does. One that can't read or write says nothing: it is computed again."""
+
+    def get(self, key: str) -> bytes | None:
+        """Return what was kept under a key, None where there is nothing sound."""
+        ...
+
+    def put(self, key: str, content: bytes) -> None:
+        """Keep bytes under a key, whole or not at all."""
+        ...
+
+
+def kept_numbers(
+    what: tuple[object, ...], count: int, store: NumberStore | None, compute: Callable[[], Sequence[float]]
+) -> list[float]:
+    """Return the numbers that the store keeps of `what`, else compute and keep them. Text of exact (hexadecimal) numbers."""
+    key = blake2b(repr((ENGINE, *what)).encode(), digest_size=16).hexdigest()
+    found = _decoded(store.get(key) if store else None, count)
+    if found is not None:
+        return found
+    fresh = [float(value) for value in compute()]
+    if store:
+        store.put(key, " ".join(value.hex() for value in fresh).encode())
+    return fresh
+
+
+def _decoded(content: bytes | None, count: int) -> list[float] | None:
+    """Return the numbers, None where they are missing or damaged."""
+    if content is None:
+        return None
+    try:
+        numbers = [float.fromhex(word) for word in content.decode().split()]
+    except (UnicodeDecodeError, ValueError):
+        return None
+    return numbers if len(numbers) == count else None
+
+
+def joint_springs(chord: Chord, branch: Branch, make: JointMake, store: NumberStore | None) -> JointStiffness:
+    """Return a joint's springs, kept or from its shell model."""
+
+    def compute() -> Sequence[float]:
+        from framecheck.frame.joint import joint_stiffness
+
+        found = joint_stiffness(chord, branch, make)
+        return (
+            found.bending_vertical,
+            found.bending_sideways,
+            found.twist,
+            found.axial,
+            found.shear_vertical,
+            found.shear_sideways,
+        )
+
+    return JointStiffness(*kept_numbers(("joint", chord, branch, make), 6, store, compute))

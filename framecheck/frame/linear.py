@@ -1,0 +1,144 @@
+"""One factorisation, any number of right-hand sides; a measure of how many digits they keep. SI.
+
+The unknowns mix metres and radians, so every matrix is first scaled to a unit diagonal: what is left of the condition is the
+frame's own.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from framecheck.model.arrays import Array, IntArray
+
+if TYPE_CHECKING:
+    from scipy.sparse import csr_array
+
+SINGULAR = 1e-14
+"""Least eigenvalue of the scaled matrix that is more than rounding: below it something moves freely."""
+
+DOUBTFUL = 1e-12  # below this the least eigenvalue is found in earnest
+BAND_COST = 6e7  # entries of a band up to which it is quicker than a general sparse factorisation
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Factored:
+    """A factorised matrix on its free unknowns. solve: (m, k) scaled right-hand sides to scaled answers.
+
+    free (m,): unknowns; scale (m,); least: least eigenvalue of the scaled matrix (an estimate when it is far from nothing);
+    loose (m, j): scaled movements that nothing resists, j = 0 where there are none.
+    """
+
+    free: IntArray
+    scale: Array
+    solve: Callable[[Array], Array]
+    least: float
+    loose: Array
+
+    def movements(self, matrix: Any, forces: Array) -> Array:
+        """Return the movements (n, k) under forces (n, k), m and rad, with one step of refinement; not-free ones are zero."""
+        moved = np.zeros_like(forces)
+        for _ in range(2):
+            left = (forces - matrix @ moved)[self.free]
+            moved[self.free] += self.scale[:, None] * self.solve(self.scale[:, None] * left)
+        return moved
+
+    @property
+    def digits_lost(self) -> float:
+        """Return how many decimal digits the answer may lose."""
+        return float(np.log10(1 / max(self.least, 1e-300)))
+
+
+def factored_dense(matrix: Array, free: IntArray) -> Factored:
+    """Return the factorised dense matrix."""
+    part = matrix[np.ix_(free, free)]
+    scale = 1 / np.sqrt(part.diagonal())
+    scaled = part * scale[:, None] * scale
+    try:
+        inverse = np.linalg.inv(scaled)
+        least = 1 / float(np.abs(inverse).sum(axis=0).max()) if len(free) else 1.0
+    except np.linalg.LinAlgError:
+        inverse, least = np.zeros_like(scaled), 0.0
+    if not least > DOUBTFUL:
+        values, modes = np.linalg.eigh(scaled)
+        return Factored(free, scale, inverse.__matmul__, float(values[0]), modes[:, values < SINGULAR])
+    return Factored(free, scale, inverse.__matmul__, least, np.zeros((len(free), 0)))
+
+
+def factored_sparse(matrix: csr_array, free: IntArray) -> Factored:
+    """Return the factorised sparse matrix: as a band where numbering by neighbours makes that narrow."""
+    from scipy.sparse import diags_array
+
+    part = matrix[free][:, free]
+    scale = 1 / np.sqrt(part.diagonal())
+    scaled = (diags_array(scale) @ part @ diags_array(scale)).tocsc()
+    try:
+        solve = _solver(scaled)
+    except (np.linalg.LinAlgError, RuntimeError):
+        return _with_loose(scaled, free, scale, lambda right: right)
+    least = _least(solve, len(free))
+    if not least > DOUBTFUL:
+        return _with_loose(scaled, free, scale, solve)
+    return Factored(free, scale, solve, least, np.zeros((len(free), 0)))
+
+
+def _solver(scaled: Any) -> Callable[[Array], Array]:
+    """Return a solver of a sparse positive matrix; LinAlgError or RuntimeError where it is singular."""
+    from scipy.sparse.csgraph import reverse_cuthill_mckee
+
+    order = reverse_cuthill_mckee(scaled.tocsr(), symmetric_mode=True).astype(np.int64)
+    place = np.empty_like(order)
+    place[order] = np.arange(len(order))
+    entries = scaled.tocoo()
+    rows, columns = place[entries.coords[0]], place[entries.coords[1]]
+    width = int(np.max(rows - columns, initial=0)) + 1
+    if width * len(order) > BAND_COST:
+        from scipy.sparse.linalg import splu
+
+        answer: Callable[[Array], Array] = splu(scaled, options={"SymmetricMode": True}, permc_spec="MMD_AT_PLUS_A").solve
+        return answer
+    return _band_solver((rows, columns, entries.data), width, order)
+
+
+def _band_solver(entries: tuple[IntArray, IntArray, Array], width: int, order: IntArray) -> Callable[[Array], Array]:
+    """Return a solver by Cholesky's factor of the band of `width` lower diagonals."""
+    from scipy.linalg import cho_solve_banded, cholesky_banded
+
+    rows, columns, values = entries
+    lower, size = rows >= columns, len(order)
+    band = np.zeros((width, size))
+    band[(rows - columns)[lower], columns[lower]] = values[lower]
+    factor = cholesky_banded(band, overwrite_ab=True, lower=True, check_finite=False)
+
+    def solve(right: Array) -> Array:
+        answer = np.empty_like(right)
+        answer[order] = cho_solve_banded((factor, True), right[order], check_finite=False)
+        return answer
+
+    return solve
+
+
+def _least(solve: Callable[[Array], Array], size: int) -> float:
+    """Return an estimate of the least eigenvalue by inverse iteration from a fixed start."""
+    vector = np.random.default_rng(0).standard_normal((size, 1))
+    growth = 1.0
+    for _ in range(4):
+        vector = solve(vector / np.linalg.norm(vector))
+        growth = float(np.linalg.norm(vector))
+    return 1 / growth if np.isfinite(growth) and growth > 0 else 0.0
+
+
+def _with_loose(scaled: Any, free: IntArray, scale: Array, solve: Callable[[Array], Array]) -> Factored:
+    """Return the factor together with the movements that nothing resists, found by inverse iteration on a shifted matrix."""
+    from scipy.sparse import identity
+
+    shifted = _solver((scaled + 1e-9 * identity(len(free), format="csc")).tocsc())
+    vectors = np.random.default_rng(0).standard_normal((len(free), 12))
+    for _ in range(6):
+        vectors, _ = np.linalg.qr(shifted(vectors))
+    values, turn = np.linalg.eigh(vectors.T @ (scaled @ vectors))
+    modes = (vectors @ turn)[:, values < 10 * SINGULAR]
+    return Factored(free, scale, solve, float(values[0]), modes)

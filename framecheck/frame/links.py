@@ -1,0 +1,102 @@
+"""What else the unknowns hang on: springs between points, stiff bodies on mounts, supports. SI."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from framecheck.model.arrays import Array, IntArray
+from framecheck.model.frame import Frame, StiffBody, Support
+
+WAYS = np.eye(6)
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Links:
+    """m springs between two nodes, each working on one way of moving.
+
+    nodes (m, 2); rows (m, 12): the two nodes' movements to the spring's stretch; stiffness (m,). mounts: per mount of each
+    stiff body, in order, the first of its three links; bodies: node of each stiff body.
+    """
+
+    nodes: IntArray
+    rows: Array
+    stiffness: Array
+    mounts: dict[tuple[str, str], int]
+    bodies: dict[str, int]
+
+    @property
+    def freedoms(self) -> IntArray:
+        """Return the unknowns (m, 12) that each link joins."""
+        return (6 * self.nodes[:, :, None] + np.arange(6)).reshape(-1, 12)
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Supports:
+    """What the ground does. held: unknowns that are held; sprung, stiffness: unknowns on springs to the ground."""
+
+    held: IntArray
+    sprung: IntArray
+    stiffness: Array
+
+
+def carried(arm: Array) -> Array:
+    """Return (6, 6): movements of a node to those of a place fixed to it at the end of an arm (3,)."""
+    x, y, z = arm
+    rows = np.eye(6)
+    rows[:3, 3:] = [[0.0, z, -y], [-z, 0.0, x], [y, -x, 0.0]]
+    return rows
+
+
+def _between(first: Array, second: Array, ways: int) -> Array:
+    """Return rows (ways, 12): how far the second node's place goes from the first's; arms (3,) from each node to it."""
+    rows: Array = np.hstack((-carried(first)[:ways], carried(second)[:ways]))
+    return rows
+
+
+def links_of(frame: Frame, first_body: int) -> Links:
+    """Return the springs between points, measured at their middle so that they balance, and the bodies' mounts."""
+    number = {name: place for place, name in enumerate(frame.points)}
+    nodes: list[tuple[int, int]] = []
+    rows: list[Array] = []
+    stiffness: list[float] = []
+    for spring in frame.springs:
+        start, end = (np.array(frame.points[name]) for name in spring.points)
+        rows.append(_between((end - start) / 2, (start - end) / 2, 6))
+        nodes += [(number[spring.points[0]], number[spring.points[1]])] * 6
+        stiffness += spring.stiffness
+    mounts: dict[tuple[str, str], int] = {}
+    bodies = {body.name: first_body + place for place, body in enumerate(frame.stiff_bodies)}
+    for body in frame.stiff_bodies:
+        _add_mounts(frame, body, (number, bodies), (nodes, rows, stiffness), mounts)
+    table = np.concatenate(rows) if rows else np.zeros((0, 12))
+    return Links(np.array(nodes, dtype=np.int64).reshape(-1, 2), table, np.array(stiffness, dtype=np.float64), mounts, bodies)
+
+
+def _add_mounts(
+    frame: Frame,
+    body: StiffBody,
+    numbers: tuple[dict[str, int], dict[str, int]],
+    table: tuple[list[tuple[int, int]], list[Array], list[float]],
+    mounts: dict[tuple[str, str], int],
+) -> None:
+    """Add a stiff body's mounts to the table of links: three springs each, at the frame point."""
+    nodes, rows, stiffness = table
+    for mount in body.mounts:
+        mounts[body.name, mount.point] = len(nodes)
+        arm = np.array(frame.points[mount.point]) - np.array(body.at)
+        rows.append(_between(arm, np.zeros(3), 3))
+        nodes += [(numbers[1][body.name], numbers[0][mount.point])] * 3
+        stiffness += mount.stiffness
+
+
+def supports_of(frame: Frame, supports: Sequence[Support]) -> Supports:
+    """Return what the given supports hold or spring."""
+    number = {name: place for place, name in enumerate(frame.points)}
+    rows = [(6 * number[each.point] + way, value) for each in supports for way, value in enumerate(each.stiffness) if value > 0]
+    table = np.array(rows, dtype=np.float64).reshape(-1, 2)
+    stiff = np.isinf(table[:, 1])
+    unknowns = table[:, 0].astype(np.int64)
+    return Supports(unknowns[stiff], unknowns[~stiff], table[~stiff, 1])

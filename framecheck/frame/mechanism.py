@@ -1,0 +1,176 @@
+"""What moves freely, said in words: which point or joint, which way, and what would hold it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from framecheck.errors import MechanismError
+from framecheck.frame.afloat import rigid_moves
+from framecheck.frame.linear import Factored
+from framecheck.frame.links import Supports
+from framecheck.frame.structure import Structure
+from framecheck.model.arrays import Array, BoolArray, IntArray
+
+WAYS = (
+    "along x (forward)",
+    "along y (left)",
+    "along z (up)",
+    "turning about x (forward)",
+    "turning about y (left)",
+    "turning about z (up)",
+)
+SHARE = 0.3  # of the largest movement; ways that take less are not named
+FREE = 1e-9  # rigid moves whose holds are weaker than this, of the strongest, are free
+
+
+def unused(structure: Structure) -> BoolArray:
+    """Return which unknowns (n,) nothing resists for nothing hangs on them: points without a member, plates' own ways."""
+    own = structure.matrix.diagonal()
+    used: BoolArray = np.zeros(len(own), dtype=np.bool_)
+    used[own > 0] = True
+    for group in structure.freedoms.groups:
+        used[group.freedoms[group.freedoms >= 0]] = True
+    nodes = structure.links.nodes
+    if len(nodes):
+        six = (6 * nodes[:, :, None] + np.arange(6)).ravel()
+        used[six[own[six] > 0]] = True
+    return ~used
+
+
+def refuse_loose(structure: Structure, factor: Factored, supports: Supports, afloat: bool) -> None:
+    """Raise MechanismError where something moves freely."""
+    if factor.loose.shape[1] == 0:
+        return
+    modes = np.zeros((structure.freedoms.count, factor.loose.shape[1]))
+    modes[factor.free] = factor.scale[:, None] * factor.loose
+    raise MechanismError("; ".join(dict.fromkeys(_named(structure, modes, supports, afloat))))
+
+
+def _named(structure: Structure, modes: Array, supports: Supports, afloat: bool) -> Iterator[str]:
+    """Yield what moves freely: whole parts that hang on nothing first, else what moves most in each movement."""
+    parts = list(loose_parts(structure, supports, afloat))
+    yield from parts
+    if not parts:
+        for mode in modes.T:
+            yield _most_moved(structure, mode)
+
+
+def parts_of(structure: Structure) -> IntArray:
+    """Return the part (n_node,) that each node belongs to: nodes of one part hang together; -1 where nothing hangs."""
+    pairs = np.concatenate((structure.pieces.nodes, structure.links.nodes[structure.links.stiffness > 0]))
+    part = np.arange(len(structure.pieces.places))
+    for _ in range(len(part)):
+        least = np.minimum(part[pairs[:, 0]], part[pairs[:, 1]])
+        lower = part.copy()
+        np.minimum.at(lower, pairs.ravel(), np.repeat(least, 2))
+        lower = lower[lower]
+        if (lower == part).all():
+            break
+        part = lower
+    alone = np.ones(len(part), dtype=np.bool_)
+    alone[pairs.ravel()] = False
+    return np.where(alone, -1, part)
+
+
+def loose_parts(structure: Structure, supports: Supports, afloat: bool) -> Iterator[str]:
+    """Yield the parts that their supports leave free to move as rigid bodies. Afloat, the part held for reference is not free."""
+    part = parts_of(structure)
+    grounded = np.concatenate((supports.held, supports.sprung))
+    grounded = grounded[grounded < 6 * len(part)]
+    for number in np.unique(part[part >= 0]).tolist():
+        nodes = np.flatnonzero(part == number)
+        free = _free_moves(structure, nodes, grounded[np.isin(grounded // 6, nodes)])
+        if len(free) and not (afloat and np.isin(supports.held // 6, nodes).all()):
+            yield _part_words(structure, nodes, free, len(np.unique(part[part >= 0])) > 1)
+
+
+def _free_moves(structure: Structure, nodes: IntArray, grounded: IntArray) -> list[int]:
+    """Return the rigid moves (0..5) of a part that its grounded unknowns leave free: its largest ways, at least one if any is."""
+    places = structure.pieces.places
+    middle = places[nodes].mean(axis=0)
+    reach = max(float(np.ptp(places[nodes], axis=0).max()), 1e-3)
+    rows = np.zeros((len(grounded), 6))
+    for row, unknown in enumerate(grounded.tolist()):
+        node, way = divmod(unknown, 6)
+        if way < 3:
+            rows[row] = rigid_moves((places[node] - middle)[None])[0, way]
+            rows[row, 3:] /= reach
+        else:
+            rows[row, way] = 1.0
+    _, sizes, ways = np.linalg.svd(np.vstack((rows, np.zeros((6, 6)))))
+    loose = ways[sizes < FREE * max(1.0, float(sizes.max()))]
+    shares = np.sum(loose**2, axis=0) if len(loose) else np.zeros(6)
+    return [way for way in range(6) if shares[way] > SHARE**2]
+
+
+def _part_words(structure: Structure, nodes: IntArray, free: list[int], several: bool) -> str:
+    """Return which part is free, which way, and what would hold it."""
+    names = _names(structure, nodes)
+    ways = ", ".join(WAYS[way] for way in free)
+    if len(free) == 6 and several:
+        return f"the part of {names} hangs on nothing: join it to the rest of the frame or give it supports of its own"
+    who = f"the part of {names}" if several else "the whole frame"
+    return f"{who} is free to move: {ways}; hold a point of it that way (missing support)"
+
+
+def _names(structure: Structure, nodes: IntArray) -> str:
+    """Return the names of the first points and bodies among nodes."""
+    points = list(structure.frame.points)
+    bodies = {node: name for name, node in structure.links.bodies.items()}
+    said = [f"point '{points[n]}'" for n in nodes.tolist() if n < len(points)]
+    said += [f"body '{bodies[n]}'" for n in nodes.tolist() if n in bodies]
+    more = f" and {len(said) - 3} more" if len(said) > 3 else ""
+    return ", ".join(said[:3]) + more
+
+
+def _most_moved(structure: Structure, mode: Array) -> str:
+    """Return in words what moves most in a movement that nothing resists, m and rad."""
+    freedoms, pieces = structure.freedoms, structure.pieces
+    reach = max(float(np.ptp(pieces.places, axis=0).max()), 1e-3)
+    six = mode[: 6 * freedoms.n_node].reshape(-1, 6) * np.array([1, 1, 1, reach, reach, reach])
+    slips = freedoms.slips
+    first = 6 * freedoms.n_node + freedoms.n_tie
+    slipped = mode[first:] * np.where(slips.way < 3, 1.0, reach)
+    released = np.where(slips.stiffness == 0, np.abs(slipped), 0.0)
+    if len(released) and released.max() > SHARE * np.abs(six).max(initial=0.0):
+        return _slip_words(structure, int(np.argmax(released)))
+    node, way = np.unravel_index(int(np.argmax(np.round(np.abs(six), 12))), six.shape)
+    ways = ", ".join(WAYS[k] for k in range(6) if abs(six[node, k]) > SHARE * abs(six[node, way]))
+    return f"{_node_words(structure, int(node))} is free to move: {ways}; {_remedy(structure, int(node))}"
+
+
+def _slip_words(structure: Structure, slip: int) -> str:
+    """Return which member's end moves freely at its joint, and what would hold it."""
+    slips = structure.freedoms.slips
+    member = structure.frame.members[int(structure.pieces.member[slips.piece[slip]])]
+    end = ("start", "end")[int(slips.end[slip])]
+    point = member.points[0 if slips.end[slip] == 0 else -1]
+    along = structure.beams.axes[slips.piece[slip], 0]
+    turns = slips.way[slip] >= 3
+    own = abs(float(along @ slips.axis[slip])) > 0.99
+    way = "its own axis" if own else WAYS[int(np.argmax(np.abs(slips.axis[slip]))) + (3 if turns else 0)]
+    moves = (f"turn about {way}" if turns else f"slide along {way}") if own else f"move: {way}"
+    return (
+        f"member '{member.name}' is free to {moves} (its {end} at point '{point}' is released that way, and nothing else "
+        "holds it); make one of its ends rigid or springy that way"
+    )
+
+
+def _node_words(structure: Structure, node: int) -> str:
+    """Return what a node is to the user."""
+    if node < len(structure.frame.points):
+        return f"point '{list(structure.frame.points)[node]}'"
+    bodies = {place: name for name, place in structure.links.bodies.items()}
+    if node in bodies:
+        return f"body '{bodies[node]}'"
+    piece = int(np.flatnonzero((structure.pieces.nodes == node).any(axis=1))[0])
+    return f"member '{structure.frame.members[int(structure.pieces.member[piece])].name}' inside"
+
+
+def _remedy(structure: Structure, node: int) -> str:
+    """Return what would hold a node."""
+    if node in structure.links.bodies.values():
+        return "give its mounts stiffness that way, or set them further apart"
+    return "support it that way, brace it, or make a pinned end of its members rigid"

@@ -1,0 +1,129 @@
+"""The frame solved: one factorisation for all load cases that hang on the supports, one for those that hang on nothing. SI."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+import numpy as np
+
+from framecheck.frame.afloat import from_mean_plane, holding_nodes, isostatic, refuse_unbalanced, rigid_moves
+from framecheck.frame.assembly import DENSE
+from framecheck.frame.equivalent import load_vector, particular_ends
+from framecheck.frame.joints import leaves_joints_open
+from framecheck.frame.linear import Factored, factored_dense, factored_sparse
+from framecheck.frame.links import Supports, supports_of
+from framecheck.frame.loads import Loads, imbalance, loads_of
+from framecheck.frame.mechanism import refuse_loose, unused
+from framecheck.frame.report import solution_of
+from framecheck.frame.results import Bound, FrameSolution, Joints, Warping
+from framecheck.frame.structure import Structure as Structure
+from framecheck.frame.structure import structure_of as structure_of
+from framecheck.frame.warping import any_open_end_unsaid
+from framecheck.model.arrays import Array, IntArray
+from framecheck.model.frame import Frame
+from framecheck.model.loads import CaseLoads
+from framecheck.section.properties import SectionProperties
+
+
+def bounds_of(frame: Frame, sections: Mapping[str, SectionProperties]) -> tuple[Bound, ...]:
+    """Return every bound to solve: both ends of what the user has left unsaid, and one empty bound where nothing is."""
+    warping_open = any_open_end_unsaid(frame, open_sections(sections))
+    warpings: tuple[Warping | None, ...] = (Warping.FREE, Warping.FIXED) if warping_open else (None,)
+    joints: tuple[Joints | None, ...] = (Joints.SOFT, Joints.STIFF) if leaves_joints_open(frame) else (None,)
+    return tuple(Bound(warping, joint) for warping in warpings for joint in joints)
+
+
+def open_sections(sections: Mapping[str, SectionProperties]) -> frozenset[str]:
+    """Return the names of the sections that resist warping."""
+    return frozenset(name for name, each in sections.items() if not each.closed and each.warping_constant > 0)
+
+
+def solve_frame(structure: Structure, loads: Sequence[CaseLoads]) -> FrameSolution:
+    """Return the frame solved for all load cases under the structure's bound.
+
+    MechanismError: something moves freely; UnsolvableError: a case that hangs on nothing is not in balance.
+    """
+    frame = structure.frame
+    acting = loads_of(frame, structure.pieces, structure.beams, structure.links.bodies, loads)
+    made = particular_ends(structure.beams, acting)
+    vector = load_vector(structure.freedoms, structure.stiffness, acting, made)
+    afloat = np.array([case.afloat for case in loads], dtype=np.bool_)
+    alone = imbalance(structure.pieces.places, acting.total, acting.size)
+    refuse_unbalanced([case.name for case in loads if case.afloat], alone[afloat])
+    unknowns = np.zeros_like(vector)
+    least = 1.0
+    if not afloat.all():
+        on_ground = np.flatnonzero(~afloat)
+        unknowns[:, on_ground], factor = _grounded(structure, acting, vector, on_ground)
+        least = min(least, factor.least)
+    if afloat.any():
+        hanging = np.flatnonzero(afloat)
+        unknowns[:, hanging], factor = _hanging(structure, loads, vector, hanging)
+        least = min(least, factor.least)
+    return solution_of(structure, loads, acting, made, vector, unknowns, least)
+
+
+def _grounded(structure: Structure, loads: Loads, vector: Array, cases: IntArray) -> tuple[Array, Factored]:
+    """Return the unknowns (n, k) of the cases on the supports, moved supports included."""
+    supports = supports_of(structure.frame, structure.frame.supports)
+    factor = _factor(structure, "supports", supports)
+    matrix = _with_ground(structure.matrix, supports)
+    moved = np.zeros((len(vector), len(cases)))
+    for node, way, case, amount in loads.moved:
+        moved[6 * node + way, np.flatnonzero(cases == case)] += amount
+    return moved + factor.movements(matrix, vector[:, cases] - matrix @ moved), factor
+
+
+def _hanging(
+    structure: Structure, cases: Sequence[CaseLoads], vector: Array, hanging: IntArray
+) -> tuple[Array, Factored]:
+    """Return the unknowns (n, k) of the cases that hang on nothing, measured from the mean plane of each one's points."""
+    places = structure.pieces.places
+    points = len(structure.frame.points)
+    inactive = unused(structure)
+    used = np.flatnonzero(~inactive[: 6 * points].reshape(-1, 6).all(axis=1))
+    nodes = holding_nodes(places, used)
+    none = np.zeros(0, dtype=np.int64)
+    factor = _factor(structure, "afloat", Supports(isostatic(places, nodes), none, np.zeros(0)))
+    moved = factor.movements(structure.matrix, vector[:, hanging])
+    six = moved[: 6 * len(places)].reshape(len(places), 6, -1)
+    number = {name: place for place, name in enumerate(structure.frame.points)}
+    rigid = rigid_moves(places)
+    for column, case in enumerate(hanging.tolist()):
+        asked = np.array([number[name] for name in cases[case].reference], dtype=np.int64)
+        asked = asked if len(asked) >= 3 else nodes
+        fit = from_mean_plane(six[:, :3, column : column + 1], places, asked)
+        six[:, :3, column] -= (rigid @ fit)[..., 0]
+        six[:, 3:, column] -= fit[3:, 0]
+    return moved, factor
+
+
+def _factor(structure: Structure, name: str, supports: Supports) -> Factored:
+    """Return the factors of the frame on some supports, made once; MechanismError where something moves freely."""
+    found = structure.factors.get(name)
+    if found is None:
+        held = unused(structure)
+        held[supports.held] = True
+        free = np.flatnonzero(~held)
+        matrix: Any = _with_ground(structure.matrix, supports)
+        found = (factored_dense if structure.freedoms.count <= DENSE else factored_sparse)(matrix, free)
+        structure.factors[name] = found
+    refuse_loose(structure, found, supports, name == "afloat")
+    return found
+
+
+def _with_ground(matrix: Array, supports: Supports) -> Array:
+    """Return the matrix with springs to the ground added."""
+    if not len(supports.sprung):
+        return matrix
+    if isinstance(matrix, np.ndarray):
+        total = matrix.copy()
+        np.add.at(total, (supports.sprung, supports.sprung), supports.stiffness)
+        return total
+    from scipy.sparse import coo_array
+
+    ground = coo_array((supports.stiffness, (supports.sprung, supports.sprung)), shape=matrix.shape)
+    summed: Array = (matrix + ground).tocsr()
+    return summed
+

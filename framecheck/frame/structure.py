@@ -1,0 +1,102 @@
+"""A frame made ready to be solved under one bound: pieces, unknowns, stiffness, and its factors once they are asked for. SI."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+import numpy as np
+
+from framecheck.frame.assembly import DENSE, all_blocks, dense_matrix, sparse_matrix
+from framecheck.frame.discretise import Key, Pieces, pieces_of
+from framecheck.frame.element import Beams, across, beams_of, deformation_stiffness
+from framecheck.frame.freedoms import Freedoms, freedoms_of, slips_of
+from framecheck.frame.joints import Hang, hangs_of
+from framecheck.frame.kept import NumberStore
+from framecheck.frame.linear import Factored
+from framecheck.frame.links import Links, links_of
+from framecheck.frame.notches import softened_sections
+from framecheck.frame.results import Bound
+from framecheck.frame.warping import warp_ties
+from framecheck.model.arrays import Array, Vector
+from framecheck.model.frame import Frame
+from framecheck.section.properties import SectionProperties
+
+NOTHING_OPEN = Bound()
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Structure:
+    """A frame under one bound. sections: per piece key, whose stress is recovered; shift (n_key, 2): their centroid less
+    that of the stiffness, (n_key, 2, 2) with the shear centre's. matrix: without supports. factors: filled when asked for.
+    """
+
+    frame: Frame
+    bound: Bound
+    pieces: Pieces
+    sections: tuple[SectionProperties, ...]
+    stiff_sections: tuple[SectionProperties, ...]
+    beams: Beams
+    freedoms: Freedoms
+    links: Links
+    stiffness: Array
+    matrix: Any
+    notes: tuple[str, ...] = ()
+    factors: dict[object, Factored] = field(default_factory=dict)
+
+    def mass_lines(self) -> tuple[tuple[Vector, Vector, float], ...]:
+        """Return the lines along which the frame's own mass is loaded: start, end (m, vehicle axes) and kg/m."""
+        ends = self.beams.ends + across(self.beams.axes, self.beams.centroid)[:, None]
+        return tuple(
+            ((a[0], a[1], a[2]), (b[0], b[1], b[2]), mass)
+            for (a, b), mass in zip(ends.tolist(), self.beams.mass.tolist(), strict=True)
+        )
+
+
+def structure_of(
+    frame: Frame,
+    sections: Mapping[str, SectionProperties],
+    bound: Bound = NOTHING_OPEN,
+    cuts: Mapping[tuple[str, str], SectionProperties] | None = None,
+    store: NumberStore | None = None,
+) -> Structure:
+    """Return a frame ready to be solved under a bound.
+
+    sections: by name; cuts: net properties by (member, cut); store: where joints' and notches' numbers are kept between runs.
+    """
+    hangs = list(hangs_of(frame, bound.joints, store))
+    pieces = pieces_of(frame, hangs)
+    stressed = tuple(_section(key, sections, cuts or {}) for key in pieces.keys)
+    notches = softened_sections(frame, pieces.keys, stressed, store)
+    stiff = tuple(notches[key][0] if key in notches else of for key, of in zip(pieces.keys, stressed, strict=True))
+    beams = beams_of(pieces, stiff, [member.name for member in frame.members])
+    ties = warp_ties(frame, pieces, beams, bound.warping, {key: found[1] for key, found in notches.items()})
+    freedoms = freedoms_of(pieces, beams, ties, slips_of(pieces, hangs))
+    links = links_of(frame, len(pieces.places) - len(frame.stiff_bodies))
+    stiffness = deformation_stiffness(beams)
+    blocks = all_blocks(freedoms, stiffness, links)
+    assembled = dense_matrix if freedoms.count <= DENSE else sparse_matrix
+    matrix = assembled(blocks, freedoms.count)
+    return Structure(frame, bound, pieces, stressed, stiff, beams, freedoms, links, stiffness, matrix, _notes(frame, hangs))
+
+
+def _section(
+    key: Key, sections: Mapping[str, SectionProperties], cuts: Mapping[tuple[str, str], SectionProperties]
+) -> SectionProperties:
+    """Return the section whose stress is recovered along pieces of a key."""
+    return cuts[key] if key[0] else sections[key[1]]
+
+
+def _notes(frame: Frame, hangs: Sequence[Hang]) -> tuple[str, ...]:
+    """Return what a reader should know of how the frame was taken."""
+    return ()
+
+
+def shifts_of(structure: Structure) -> Array:
+    """Return (n_key, 2, 2): by how much a key's stressed centroid and shear centre lie beside its stiff ones, own axes, m."""
+    rows = []
+    for net, soft in zip(structure.sections, structure.stiff_sections, strict=True):
+        centroid = np.subtract(net.centroid, soft.centroid)
+        rows.append([centroid, centroid + np.subtract(net.shear_centre, soft.shear_centre)])
+    return np.array(rows, dtype=np.float64).reshape(-1, 2, 2)
