@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
+from importlib import import_module
 
-from framecheck.checks import yielding
-from framecheck.checks.bolts import in_case as bolts_in_case
 from framecheck.checks.joint_rows import Line
 from framecheck.checks.result import CheckResult, NotChecked
-from framecheck.checks.wall_crushing import in_case as walls_in_case
-from framecheck.checks.welds import in_case as welds_in_case
 from framecheck.frame.results import FrameSolution
 from framecheck.frame.solve import Structure, bounds_of, solve_frame, structure_of
 from framecheck.model.case import Case
@@ -25,10 +22,59 @@ from framecheck.vehicle.clearance import GapLeft, Movement, gaps_left
 from framecheck.vehicle.load_cases import VehicleLoads, all_vehicle_loads
 from framecheck.vehicle.masses import LineMass, MassProperties, frame_mass
 
-Check = Callable[[Outcome], tuple[Line, ...]]
 
-CHECKS: tuple[Check, ...] = (yielding.check, bolts_in_case.check, welds_in_case.check, walls_in_case.check)
-"""Every check, in the order of the report. To add one: a module in checks/ and a name here."""
+@dataclass(frozen=True, slots=True)
+class CheckRow:
+    """A check: the module whose `check(outcome)` gives its lines, whether a case needs it, and what is said where it doesn't.
+
+    A check that a case does not need is not loaded.
+    """
+
+    module: str
+    needed: Callable[[Case], bool]
+    otherwise: NotChecked | None = None
+
+
+def always(case: Case) -> bool:
+    """Return that every case needs it."""
+    return True
+
+
+def has_joints(case: Case) -> bool:
+    """Return whether the case describes joints."""
+    return bool(case.joints)
+
+
+def has_cuts(case: Case) -> bool:
+    """Return whether any member is cut."""
+    return any(member.cuts for member in case.frame.members)
+
+
+NO_JOINTS = NotChecked("bolts, welds, walls under brackets", "the case describes no joints")
+NO_DUTY = NotChecked("fatigue", "the case gives no duty")
+
+CHECKS = (
+    CheckRow("yielding", always),
+    CheckRow("local_buckling", always),
+    CheckRow("lateral_buckling", always),
+    CheckRow("notch", has_cuts),
+    CheckRow("fatigue", lambda case: case.fatigue is not None, NO_DUTY),
+    CheckRow("permanent_set", always),
+    CheckRow("bolts.in_case", has_joints, NO_JOINTS),
+    CheckRow("welds.in_case", has_joints),
+    CheckRow("wall_crushing.in_case", has_joints),
+)
+"""Every check, in the order of the report. To add one: a module in checks/ and a row here."""
+
+
+def check_lines(outcome: Outcome) -> Iterator[Line]:
+    """Yield the lines of every check that the case needs, and what the others leave unsaid."""
+    for row in CHECKS:
+        if row.needed(outcome.case):
+            yield from import_module(f"framecheck.checks.{row.module}").check(outcome)
+        elif row.otherwise is not None:
+            yield row.otherwise
+
 
 NEVER_CHECKED = (
     NotChecked("cracks, hidden rust, weld quality", "they can't be known from a file: an inspection finds them"),
@@ -85,7 +131,7 @@ def prepare(case: Case, store: SectionStore | None = None) -> Prepared:
         for cut in member.cuts
     }
     bounds = bounds_of(frame, sections)
-    structures = tuple(structure_of(frame, sections, bound, cuts) for bound in bounds)
+    structures = tuple(structure_of(frame, sections, bound, cuts, store) for bound in bounds)
     return Prepared(sections, cuts, structures, own_mass(structures[0]))
 
 
@@ -101,7 +147,7 @@ def solved(prepared: Prepared, case: Case) -> Results:
     solutions = tuple(solve_frame(structure, loads) for structure in prepared.structures)
     stresses = tuple(tuple(member_stress(member) for member in solution.members) for solution in solutions)
     outcome = Outcome(case, prepared.sections, loads, solutions, stresses)
-    lines = [line for check in CHECKS for line in check(outcome)]
+    lines = tuple(check_lines(outcome))
     return Results(
         outcome=outcome,
         rows=governing_first(line for line in lines if isinstance(line, CheckResult)),

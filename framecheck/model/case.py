@@ -4,14 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
-from framecheck.model.duty import Fatigue
 from framecheck.model.frame import Frame
-from framecheck.model.joint_tables import JointTables
 from framecheck.model.loads import CaseLoads
 from framecheck.model.strength import StrengthAsked
-from framecheck.model.vehicle import Vehicle
-from framecheck.model.weld_joints import Joint
+
+if TYPE_CHECKING:  # a case without joints, duty or vehicle loads nothing of them: a run starts the sooner
+    from framecheck.model.duty import Fatigue
+    from framecheck.model.joint_tables import JointTables
+    from framecheck.model.vehicle import Vehicle
+    from framecheck.model.weld_joints import Joint
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,4 +56,4 @@ class Case:
     strength: StrengthAsked = field(default_factory=StrengthAsked)
     fatigue: Fatigue | None = None
     joints: tuple[Joint, ...] = ()
-    joint_tables: JointTables = JointTables()
+    joint_tables: JointTables | None = None

@@ -11,7 +11,7 @@ from framecheck.output.display import Units, factor, shown_unit, with_unit
 from framecheck.output.display import bare as shown
 from framecheck.output.text_table import Column, table
 from framecheck.run import Results
-from framecheck.summary import LoadCaseRow, MemberRow, load_case_rows, member_rows, worst_by
+from framecheck.summary import LoadCaseRow, MemberRow, governing_first, load_case_rows, member_rows, worst_by
 from framecheck.vehicle.clearance import GapLeft
 
 NONE = "-"
@@ -28,7 +28,7 @@ def as_text(results: Results, caution: str, units: Units = Units.SI, width: int 
         wrapped(open_sentence(results.outcome.solutions), width),
         titled("Load cases, the governing one first", load_case_table(results, units, width)),
         titled("Members, the governing one first", member_table(results, units, width)),
-        titled("Checks other than yield, the worst row of each", check_table(results, units, width)),
+        titled("Checks other than yield: the worst of each kind, and what is LOW", check_table(results, units, width)),
         titled("Clearances, the smallest first", gap_table(results, units, width)),
         titled("Masses", mass_lines(results, units, width)),
         titled("Notes", "\n".join(wrapped(f"- {note}", width, "  ") for note in notes(results))),
@@ -137,11 +137,15 @@ def member_line(row: MemberRow, units: Units) -> tuple[str, ...]:
 
 
 def check_table(results: Results, units: Units, width: int) -> str:
-    """Return the worst row of every check but yield, by check and subject."""
-    worst = worst_by((row for row in results.rows if row.check != "yield"), lambda row: (row.check, row.where))
-    rows = [(row.check, row.where, *verdict_cells(row), row.load_case, row.mode) for row in worst.values()]
+    """Return the worst row of every check but yield, and every subject that misses its target."""
+    others = [row for row in results.rows if row.check != "yield"]
+    worst = worst_by(others, lambda row: row.check).values()
+    low = [row for row in worst_by(others, lambda row: (row.check, row.where)).values() if row.verdict is Verdict.LOW]
+    shown = governing_first(dict.fromkeys([*low[:MOST_LINES], *worst]))
+    rows = [(row.check, row.where, *verdict_cells(row), row.load_case, row.mode) for row in shown]
     headings = ("check", "where", "safety\nfactor", "target", "", "load case", "mode")
-    return table(columns(headings), rows, width) if rows else ""
+    more = f"\n({len(low) - MOST_LINES} more rows are LOW: see the report or --json)" if len(low) > MOST_LINES else ""
+    return table(columns(headings), rows, width) + more if rows else ""
 
 
 def gap_table(results: Results, units: Units, width: int) -> str:

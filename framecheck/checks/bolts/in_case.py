@@ -6,17 +6,17 @@ from framecheck.checks.bolts import check as group_check
 from framecheck.checks.bolts.pinned_sleeve import check as sleeve_check
 from framecheck.checks.joint_forces import axis_at, joint_loads
 from framecheck.checks.joint_rows import Line
+from framecheck.model.joint_tables import JointTables
 from framecheck.model.joints import BoltGroup, PinnedSleeve
 from framecheck.stress import Outcome
 
 
 def check(outcome: Outcome) -> tuple[Line, ...]:
     """Return the rows of every bolt group and pinned sleeve of the case."""
-    lines: list[Line] = []
-    edges = outcome.case.joint_tables.edges
+    tables, lines = outcome.case.joint_tables or JointTables(), list[Line]()
     for joint in outcome.case.joints:
         if isinstance(joint, BoltGroup):
-            lines += group_check(joint, joint_loads(outcome, joint.place), edges)
+            lines += group_check(joint, joint_loads(outcome, joint.place), tables.edges)
         elif isinstance(joint, PinnedSleeve):
             lines += sleeve_check(joint, axis_at(outcome.case.frame, joint.place), joint_loads(outcome, joint.place))
     return tuple(lines)

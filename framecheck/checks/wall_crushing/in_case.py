@@ -6,6 +6,7 @@ from framecheck.checks.joint_forces import joint_loads
 from framecheck.checks.joint_rows import Line
 from framecheck.checks.wall_crushing import check as bracket_check
 from framecheck.checks.wall_crushing.sleeve import check as clamp_check
+from framecheck.model.joint_tables import JointTables
 from framecheck.model.joints import BoltGroup
 from framecheck.model.weld_joints import Bracket
 from framecheck.stress import Outcome
@@ -13,11 +14,11 @@ from framecheck.stress import Outcome
 
 def check(outcome: Outcome) -> tuple[Line, ...]:
     """Return the rows of every bracket, and of every tube that a bolt group clamps."""
-    lines: list[Line] = []
+    tables, lines = outcome.case.joint_tables or JointTables(), list[Line]()
     for joint in outcome.case.joints:
         if isinstance(joint, Bracket):
             loads = joint_loads(outcome, joint.place)
-            lines += bracket_check(joint, loads, outcome.case.joint_tables.crippling)
+            lines += bracket_check(joint, loads, tables.crippling)
         elif isinstance(joint, BoltGroup):
             lines += clamp_check(joint)
     return tuple(lines)

@@ -7,16 +7,17 @@ from framecheck.checks.joint_rows import Line
 from framecheck.checks.welds import check as group_check
 from framecheck.checks.welds.spots import check as spot_check
 from framecheck.checks.welds.stitch import check as stitch_check
+from framecheck.model.joint_tables import JointTables
 from framecheck.model.weld_joints import SpotGroup, Stitch, WeldGroup
 from framecheck.stress import Outcome
 
 
 def check(outcome: Outcome) -> tuple[Line, ...]:
     """Return the rows of every fillet group, stitched seam and spot group of the case."""
-    lines: list[Line] = []
+    tables, lines = outcome.case.joint_tables or JointTables(), list[Line]()
     for joint in outcome.case.joints:
         if isinstance(joint, WeldGroup):
-            lines += group_check(joint, joint_loads(outcome, joint.place), outcome.case.joint_tables.least_legs)
+            lines += group_check(joint, joint_loads(outcome, joint.place), tables.least_legs)
         elif isinstance(joint, Stitch):
             lines += stitch_check(joint, seam_forces(outcome, joint.member))
         elif isinstance(joint, SpotGroup):
