@@ -100,7 +100,7 @@ def vibration(flexibility: Flexibility, mass: Array, free: Array, springs: Groun
     come on top of the flexibility.
     """
     relief, size = _relief(mass, free), count + SPARE
-    start = mass @ np.random.default_rng(1).standard_normal((len(mass), size))
+    start = mass @ np.random.default_rng(1).standard_normal((mass.shape[0], size))
     space = _grown(flexibility, np.hstack((springs.directions, start)), free, relief)
     found, change = np.zeros(count), np.inf
     for _ in range(MOST_BLOCKS):
@@ -109,7 +109,7 @@ def vibration(flexibility: Flexibility, mass: Array, free: Array, springs: Groun
         now = _frequencies(values[moving[:count]])
         if len(now) == len(found):
             change = float(np.max(np.abs(now - found) / now))
-        if change < CONVERGED or len(values) == len(mass):
+        if change < CONVERGED or len(values) == mass.shape[0]:
             break
         found = now
         space = _joined(space, _grown(flexibility, mass @ shapes[:, moving], free, relief))

@@ -1,0 +1,235 @@
+"""Frame stiffness as the trade measures it: twisted between the axles, bent upwards and sideways at mid wheelbase.
+
+The frame hangs on nothing: each test's loads balance among themselves, so nothing is held twice. An axle's points on one
+side share its force alike, and the movement is the one that the load works through: stiffness = load^2 / (2 x energy).
+For an axle with one point a side this is the rig's measure: rear held, couple at the front, K = T / twist between them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from math import dist
+
+import numpy as np
+
+from framecheck.errors import UnsolvableError
+from framecheck.frame.results import Bound, FrameSolution, MemberForces
+from framecheck.frame.solve import Structure, solve_frame
+from framecheck.model.arrays import Array, Vector
+from framecheck.model.frame import Frame, Member
+from framecheck.model.loads import CaseLoads, MemberLoad, PointLoad
+from framecheck.model.vehicle import Vehicle
+
+TWIST, BEND, PUSH = "twist", "bending upwards", "bending sideways"
+COUPLE = 1000.0  # Nm; the answer does not depend on it
+FORCE = 1000.0  # N
+UP: Vector = (0.0, 0.0, 1.0)
+LEFT: Vector = (0.0, 1.0, 0.0)
+
+
+@dataclass(frozen=True, slots=True)
+class AxlePoints:
+    """The frame points that the axles hang on."""
+
+    front_left: tuple[str, ...]
+    front_right: tuple[str, ...]
+    rear_left: tuple[str, ...]
+    rear_right: tuple[str, ...]
+
+    @property
+    def groups(self) -> tuple[tuple[str, ...], ...]:
+        """Return the four groups: front left, front right, rear left, rear right."""
+        return self.front_left, self.front_right, self.rear_left, self.rear_right
+
+
+@dataclass(frozen=True, slots=True)
+class EnergyShare:
+    """The share (0 to 1) of the strain energy that one member and its joints take in each test; None: not tested."""
+
+    member: str
+    twist: float
+    bending: float | None
+    sideways: float | None
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class FrameStiffness:
+    """What the tests give. torsional: Nm/rad; bending, sideways: N/m, None where no rail passes mid wheelbase.
+
+    x: (n,) m; twist: (n,) turn about x per couple, rad/Nm, less that at the rear axle (right-handed about x, the couple
+    lifting the front's left). front, rear: x of the axles' points, m. shares: the member that takes most first.
+    """
+
+    bound: Bound
+    torsional: float
+    bending: float | None
+    sideways: float | None
+    x: Array
+    twist: Array
+    front: float
+    rear: float
+    shares: tuple[EnergyShare, ...]
+    notes: tuple[str, ...] = ()
+
+
+def axle_points(vehicle: Vehicle) -> AxlePoints:
+    """Return the points that the vehicle's wheels hang on."""
+    front, rear = vehicle.axles
+    return AxlePoints(front.left.on, front.right.on, rear.left.on, rear.right.on)
+
+
+def _middles(frame: Frame, points: AxlePoints) -> Array:
+    """Return the middle (4, 3) of each group of points."""
+    return np.array([np.mean([frame.points[name] for name in group], axis=0) for group in points.groups])
+
+
+def _shared(points: AxlePoints, forces: Array, direction: Vector) -> tuple[PointLoad, ...]:
+    """Return one force per group (4,) along the direction, shared alike among the group's points."""
+    return tuple(
+        PointLoad(name, tuple(float(force) / len(group) * part for part in direction))  # type: ignore[arg-type]
+        for group, force in zip(points.groups, forces, strict=True)
+        for name in group
+    )
+
+
+def twist_forces(middles: Array) -> Array:
+    """Return the four upward forces (4,) in balance that put a couple of 1 Nm on the front, right-handed about x.
+
+    They are the one way that four upward forces can balance: sum, moment about x and about y all nothing.
+    """
+    balance = np.vstack((np.ones(4), middles[:, 0], middles[:, 1]))
+    _, sizes, rows = np.linalg.svd(balance)
+    forces: Array = rows[3]
+    couple = forces[:2] @ (middles[:2, 1] - np.mean(middles[:2, 1]))
+    if sizes[2] < 1e-6 * sizes[0] or abs(couple) < 1e-9 * np.abs(forces).max():
+        raise UnsolvableError(
+            "the axles' points lie in one line, or left and right are the same: no couple can twist them"
+        )
+    return forces / couple
+
+
+def holding_forces(middles: Array, force: Vector, at: Vector) -> Array:
+    """Return (2, 4): forces to the left and upwards on the four groups that balance a force; the least that do."""
+    x, y, z = middles.T
+    none, one = np.zeros(4), np.ones(4)
+    columns = np.array([np.r_[one, none], np.r_[none, one], np.r_[-z, y], np.r_[none, -x], np.r_[x, none]])
+    turned = np.cross(at, force)
+    load = -np.array([force[1], force[2], *turned])
+    held: Array = np.linalg.lstsq(columns, load, rcond=None)[0]
+    return held.reshape(2, 4)
+
+
+def station_at(frame: Frame, member: Member, x: float) -> float | None:
+    """Return the member's station (m) at a place x along the vehicle, None where it does not pass there."""
+    passed = 0.0
+    for first, second in pairwise(frame.points[name] for name in member.points):
+        if first[0] != second[0] and 0.0 <= (x - first[0]) / (second[0] - first[0]) <= 1.0:
+            return passed + dist(first, second) * (x - first[0]) / (second[0] - first[0])
+        passed += dist(first, second)
+    return None
+
+
+def _place(frame: Frame, member: Member, station: float) -> Array:
+    """Return the place (3,) of a station on a member's reference line."""
+    corners = np.array([frame.points[name] for name in member.points])
+    along = np.r_[0.0, np.cumsum(np.linalg.norm(np.diff(corners, axis=0), axis=1))]
+    return np.array([np.interp(station, along, corners[:, axis]) for axis in range(3)])
+
+
+def _rails_at(frame: Frame, x: float) -> list[tuple[Member, float]]:
+    """Return the rails that pass a place x along the vehicle, each with its station there."""
+    passing = [(each, station_at(frame, each, x)) for each in frame.members if each.role == "rail"]
+    return [(each, station) for each, station in passing if station is not None]
+
+
+def _middle_load(frame: Frame, points: AxlePoints, name: str, direction: Vector) -> CaseLoads | None:
+    """Return a force shared by the rails at mid wheelbase, held at the four groups; None without rails there."""
+    middles = _middles(frame, points)
+    rails = _rails_at(frame, float(np.mean([middles[:2, 0].mean(), middles[2:, 0].mean()])))
+    if not rails:
+        return None
+    part = FORCE / len(rails)
+    force = (0.0, direction[1] * part, direction[2] * part)
+    loads = tuple(MemberLoad(member.name, force, force, station, station) for member, station in rails)
+    at = np.mean([_place(frame, member, station) for member, station in rails], axis=0)
+    held = holding_forces(middles, (0.0, direction[1] * FORCE, direction[2] * FORCE), (at[0], at[1], at[2]))
+    holding = (*_shared(points, held[0], LEFT), *_shared(points, held[1], UP))
+    return CaseLoads(name, holding, loads, afloat=True)
+
+
+def rig_loads(frame: Frame, points: AxlePoints) -> tuple[CaseLoads, ...]:
+    """Return the tests' loads: twist, then bending upwards and sideways where a rail passes mid wheelbase."""
+    twist = CaseLoads(TWIST, _shared(points, COUPLE * twist_forces(_middles(frame, points)), UP), afloat=True)
+    middle = (_middle_load(frame, points, name, direction) for name, direction in ((BEND, UP), (PUSH, LEFT)))
+    return (twist, *(loads for loads in middle if loads is not None))
+
+
+def frame_stiffness(frame: Frame, structure: Structure, points: AxlePoints) -> FrameStiffness:
+    """Return the frame's stiffness under the structure's bound."""
+    solution = solve_frame(structure, rig_loads(frame, points))
+    middles = _middles(frame, points)
+    front, rear = float(middles[:2, 0].mean()), float(middles[2:, 0].mean())
+    x, twist = twist_curve(frame, solution.members, rear)
+    return FrameStiffness(
+        bound=solution.bound,
+        torsional=COUPLE**2 / (2 * float(solution.energy[0])),
+        bending=_force_stiffness(solution, BEND),
+        sideways=_force_stiffness(solution, PUSH),
+        x=x,
+        twist=twist,
+        front=front,
+        rear=rear,
+        shares=energy_shares(solution),
+    )
+
+
+def _force_stiffness(solution: FrameSolution, name: str) -> float | None:
+    """Return force^2 / (2 x energy) of a test, None where it was not made."""
+    if name not in solution.cases:
+        return None
+    return FORCE**2 / (2 * float(solution.energy[solution.cases.index(name)]))
+
+
+def energy_shares(solution: FrameSolution) -> tuple[EnergyShare, ...]:
+    """Return each member's share of the strain energy in each test, the one that takes most in twist first."""
+
+    def share(member: str, test: str) -> float | None:
+        if test not in solution.cases:
+            return None
+        number = solution.cases.index(test)
+        return float(solution.energies[member][number] / solution.energy[number])
+
+    shares = [EnergyShare(m, share(m, TWIST) or 0.0, share(m, BEND), share(m, PUSH)) for m in solution.energies]
+    return tuple(sorted(shares, key=lambda each: -each.twist))
+
+
+def _line(members: Sequence[MemberForces], axis: int) -> tuple[Array, Array]:
+    """Return x, rising, and the places along the axis (1 y) or the first case's movement along it (2 z)."""
+    x = np.concatenate([member.places[:, 0] for member in members])
+    values = [member.places[:, 1] if axis == 1 else member.displacements[:, 0, 2] for member in members]
+    order = np.argsort(x, kind="stable")
+    return x[order], np.concatenate(values)[order]
+
+
+def twist_curve(frame: Frame, members: Sequence[MemberForces], rear: float) -> tuple[Array, Array]:
+    """Return x (n,) and the turn about x (n,) there per couple, rad/Nm, less that at the rear axle.
+
+    The turn is that of the line between the left and the right rails. Nothing where a side has no rail.
+    """
+    rails = {member.name for member in frame.members if member.role == "rail"}
+    sides = [[m for m in members if m.member in rails and np.mean(m.places[:, 1]) * sign > 0] for sign in (1, -1)]
+    if not all(sides):
+        return np.empty(0), np.empty(0)
+    lines = [(_line(side, 1), _line(side, 2)) for side in sides]
+    low, high = (pick(part(y[0]) for y, _ in lines) for pick, part in ((max, np.min), (min, np.max)))
+    x = np.unique(np.concatenate([y[0] for y, _ in lines]))
+    x = x[(x >= low) & (x <= high)]
+
+    def turn(at: Array) -> Array:
+        (left_y, left_z), (right_y, right_z) = lines
+        rise = np.interp(at, *left_z) - np.interp(at, *right_z)
+        return rise / (np.interp(at, *left_y) - np.interp(at, *right_y)) / COUPLE
+
+    return x, turn(x) - turn(np.array([rear]))
