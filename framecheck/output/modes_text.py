@@ -1,0 +1,50 @@
+"""Natural frequencies as text: how the frame shakes, and what shakes most."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from framecheck.frame.modes import Mode, Modes
+from framecheck.output.display import Units, bare
+from framecheck.output.terminal import titled, wrapped
+from framecheck.output.text_table import Column, table
+from framecheck.study.modes import ModeSet, Vibrations
+
+NAMED_FROM = 0.05  # parts with a smaller share of the moving energy are not named
+MOST_NAMED = 3
+
+
+def as_text(title: str, found: Vibrations, caution: str, units: Units, width: int = 80) -> str:
+    """Return the first modes of each standing under each bound."""
+    parts = [wrapped(title, width), wrapped(caution, width)]
+    parts += [
+        titled(heading, mode_table(modes, units, width)) for each in found.sets for heading, modes in headed(each)
+    ]
+    parts.append(titled("Notes", "\n".join(wrapped(f"- {note}", width, "  ") for note in found.notes)))
+    return "\n\n".join(part for part in parts if part)
+
+
+def headed(each: ModeSet) -> Iterator[tuple[str, Modes]]:
+    """Yield the sets that were found, each under its heading."""
+    sets = (
+        ("The bare frame, hanging free", each.bare),
+        ("With all it carries, hanging free", each.loaded),
+        ("With all it carries, on its wheels", each.wheels),
+        ("On its supports", each.supported),
+    )
+    for heading, modes in sets:
+        if modes is not None:
+            yield f"{heading}: {modes.bound.name}" if modes.bound.name else heading, modes
+
+
+def mode_table(modes: Modes, units: Units, width: int) -> str:
+    """Return one row per mode, the lowest first."""
+    heads = [Column("Hz", True), Column("the frame"), Column("what moves, share of the moving energy")]
+    rows = [(bare(mode.frequency, "frequency", units), mode.motion, moving(mode)) for mode in modes.modes]
+    return table(heads, rows, width)
+
+
+def moving(mode: Mode) -> str:
+    """Return the parts that hold most of the moving energy."""
+    named = [(name, share) for name, share in mode.parts if share >= NAMED_FROM][:MOST_NAMED]
+    return ", ".join(f"{name} {100 * share:.0f} %" for name, share in named)
