@@ -31,6 +31,14 @@ class LoadCase:
 
 
 @dataclass(frozen=True, slots=True)
+class Sum:
+    """Load cases of the vehicle (by name) added up, each times a factor."""
+
+    name: str
+    parts: tuple[tuple[str, float], ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Targets:
     """Least safety factors asked: on yield, and per load case where a case has its own (rare misuse)."""
 
@@ -57,3 +65,4 @@ class Case:
     fatigue: Fatigue | None = None
     joints: tuple[Joint, ...] = ()
     joint_tables: JointTables | None = None
+    sums: tuple[Sum, ...] = ()

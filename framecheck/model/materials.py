@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class Material:
-    """A metal with minimum strengths. Pa, kg/m3.
+    """A metal with minimum strengths. Pa, kg/m3, 1/K.
 
     welded_yield, welded_ultimate: strengths beside a weld where welding lowers them (cold-worked tube, tempered aluminium),
     None where welding does not lower them. source: where the numbers come from.
@@ -24,6 +24,7 @@ class Material:
     welded_yield: float | None = None
     welded_ultimate: float | None = None
     kind: str = "steel"
+    thermal_expansion: float = 11.7e-6
 
     @property
     def poissons_ratio(self) -> float:

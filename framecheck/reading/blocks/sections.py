@@ -1,0 +1,278 @@
+"""Sections: one form for each shape. To add a shape: its dataclass in the model, a row here."""
+
+from __future__ import annotations
+
+from framecheck.model.joining import CONTINUOUS
+from framecheck.model.shapes import (
+    Angle,
+    BoxedChannel,
+    Channel,
+    ChannelPair,
+    Drilled,
+    Flat,
+    FloorClosed,
+    GivenProperties,
+    Hat,
+    IShape,
+    Pairing,
+    Plated,
+    RectTube,
+    RoundBar,
+    RoundTube,
+    Side,
+    Sleeve,
+    Worn,
+    ZShape,
+)
+from framecheck.reading.blocks.common import LENGTH, LENGTH_OR_ZERO, POSITIVE_LENGTH, SOURCE, THICKNESS
+from framecheck.reading.form import Either, Field, Form, ListOf, OneForm
+from framecheck.reading.kinds import Amount, Choice, NameOf, Sign, choice_of
+
+LOSS = Amount("thickness", Sign.NOT_NEGATIVE)
+AREA = Amount("area", Sign.POSITIVE)
+SECOND_MOMENT = Amount("second moment", Sign.POSITIVE)
+
+HEIGHT = Field("height", POSITIVE_LENGTH, "outside, top to bottom")
+WIDTH = Field("width", POSITIVE_LENGTH, "outside, left to right")
+WALL = Field("wall", THICKNESS, "thickness of the wall")
+BEND = Field("inside radius", LENGTH_OR_ZERO, "of the bends, on the inside", 0.0, "0, sharp corners")
+DIAMETER = Field("diameter", POSITIVE_LENGTH, "outside")
+
+STITCHES = Form(
+    "stitch welds",
+    "Welds of one length at even distances along each seam.",
+    (
+        Field("length", POSITIVE_LENGTH, "of one weld"),
+        Field("pitch", POSITIVE_LENGTH, "middle to middle"),
+    ),
+    "{length: 1 in, pitch: 4 in}",
+)
+BOLT_ROW = Form(
+    "bolt row",
+    "Bolts, rivets or spot welds along each seam.",
+    (Field("pitch", POSITIVE_LENGTH, "from one to the next"),),
+)
+JOINED = Form(
+    "joined",
+    "How the parts of a built-up section are held together, by one of these keys.",
+    (
+        Field("stitches", STITCHES, "welds with gaps", None, "none"),
+        Field("bolts", BOLT_ROW, "bolts, rivets or spot welds", None, "none"),
+    ),
+    "{stitches: {length: 1 in, pitch: 4 in}}",
+)
+HOW_JOINED = Field(
+    "joined",
+    Either(Choice({"welded all along": CONTINUOUS}), JOINED),
+    "how the parts are held together along the member",
+    CONTINUOUS,
+    "welded all along",
+)
+
+ONE_PIECE: dict[str, tuple[type, str, tuple[Field, ...]]] = {
+    "rectangular tube": (
+        RectTube,
+        "A box tube.",
+        (
+            HEIGHT,
+            WIDTH,
+            WALL,
+            Field("outside radius", LENGTH_OR_ZERO, "of the corners, on the outside", 0.0, "0, sharp corners"),
+        ),
+    ),
+    "channel": (
+        Channel,
+        "A stamped channel, drawn as the letter C: web on the left, open to the right.",
+        (
+            HEIGHT,
+            Field("flange", POSITIVE_LENGTH, "outside width of the flanges"),
+            WALL,
+            BEND,
+            Field("lip", LENGTH_OR_ZERO, "outside length of the lips turned inward", 0.0, "0, no lips"),
+        ),
+    ),
+    "angle": (
+        Angle,
+        "An angle, drawn as the letter L: upright on the left, foot along the bottom.",
+        (HEIGHT, WIDTH, WALL, BEND),
+    ),
+    "hat": (
+        Hat,
+        "A hat, crown up, open downward.",
+        (
+            HEIGHT,
+            Field("crown", POSITIVE_LENGTH, "outside width of the top"),
+            Field("brim", POSITIVE_LENGTH, "what each foot reaches beyond the web's outside"),
+            WALL,
+            BEND,
+        ),
+    ),
+    "Z": (
+        ZShape,
+        "A Z drawn as the letter: upper flange to the left, lower one to the right.",
+        (HEIGHT, Field("flange", POSITIVE_LENGTH, "outside width of each flange, the web included"), WALL, BEND),
+    ),
+    "I": (
+        IShape,
+        "An I beam.",
+        (
+            HEIGHT,
+            Field("width", POSITIVE_LENGTH, "of both flanges"),
+            Field("web", THICKNESS, "thickness of the web"),
+            Field("flange", THICKNESS, "thickness of the flanges"),
+            Field("root radius", LENGTH_OR_ZERO, "of the fillets at the root", 0.0, "0"),
+        ),
+    ),
+    "round tube": (RoundTube, "A round tube.", (DIAMETER, WALL)),
+    "flat": (Flat, "A flat bar or a plate on edge, solid.", (HEIGHT, WIDTH)),
+    "round bar": (RoundBar, "A round bar, solid.", (DIAMETER,)),
+}
+
+PIECE_FORMS = {word: Form(f"{word} piece", about, fields) for word, (_, about, fields) in ONE_PIECE.items()}
+
+
+def piece(*words: str) -> Either:
+    """Return the kind of a part of a section: the name of a section, or one of some shapes."""
+    return Either(NameOf("section"), OneForm("shape", {word: PIECE_FORMS[word] for word in words}))
+
+
+BOXED_FIELDS = (
+    Field("channel", piece("channel"), "the channel that is closed"),
+    Field("plate", THICKNESS, "thickness of the plate that closes it"),
+    Field(
+        "inset",
+        LENGTH_OR_ZERO,
+        "of the plate's outside face inside the flange tips (0: flush)",
+        None,
+        "the plate lies over the tips",
+    ),
+    HOW_JOINED,
+)
+BOXED_PIECE = Form("boxed channel piece", "A channel closed by a plate along its open side.", BOXED_FIELDS)
+DRILLABLE = Either(
+    NameOf("section"),
+    OneForm(
+        "shape",
+        {**{word: form for word, form in PIECE_FORMS.items() if word != "round bar"}, "boxed channel": BOXED_PIECE},
+    ),
+)
+
+PLATE = Form(
+    "plate",
+    "A doubler or fish plate flat on the outside of one side.",
+    (
+        Field("side", choice_of(Side), "which side"),
+        Field("width", POSITIVE_LENGTH, "along that side"),
+        Field("thickness", THICKNESS, "of the plate"),
+        Field("offset", LENGTH, "of its middle from the middle of that side, + up or left", 0.0, "0"),
+    ),
+)
+HOLE = Form(
+    "hole",
+    "A hole through one wall.",
+    (
+        Field("side", choice_of(Side), "which side"),
+        Field("size", POSITIVE_LENGTH, "across: a diameter, or a slot's width"),
+        Field("position", LENGTH, "of its middle from the middle of that side, + up or left", 0.0, "0"),
+    ),
+)
+LOSSES = tuple(Field(side.value, LOSS, f"lost from the {side.value}", 0.0, "0") for side in Side)
+
+BUILT_UP: dict[str, tuple[type, str, tuple[Field, ...]]] = {
+    "boxed channel": (BoxedChannel, "A channel closed by a plate along its open side.", BOXED_FIELDS),
+    "sleeve": (
+        Sleeve,
+        "A tube slid over another tube or over a channel.",
+        (
+            Field("outer", piece("rectangular tube", "round tube"), "the tube outside"),
+            Field("core", piece("rectangular tube", "round tube", "channel"), "what is inside"),
+            HOW_JOINED,
+        ),
+    ),
+    "floor closed": (
+        FloorClosed,
+        "A channel or hat whose open side is closed by a floor sheet.",
+        (
+            Field("base", piece("channel", "hat"), "what is closed"),
+            Field("sheet", THICKNESS, "thickness of the sheet"),
+            Field("overhang", LENGTH_OR_ZERO, "of the sheet beyond the piece on either side", 0.0, "0"),
+            HOW_JOINED,
+        ),
+    ),
+    "plated": (
+        Plated,
+        "A piece with plates on its sides.",
+        (
+            Field("base", piece("rectangular tube", "channel", "hat", "I", "Z", "angle", "flat"), "what is plated"),
+            Field("plates", ListOf(PLATE, 1, 12), "the plates"),
+            HOW_JOINED,
+        ),
+    ),
+    "channel pair": (
+        ChannelPair,
+        "Two channels: back to back, toe to toe, or the second nested in the first.",
+        (
+            Field("first", piece("channel"), "the first channel"),
+            Field("second", piece("channel"), "the second channel"),
+            Field("pairing", choice_of(Pairing), "how they stand to one another", Pairing.BACK_TO_BACK, "back to back"),
+            HOW_JOINED,
+        ),
+    ),
+    "worn": (
+        Worn,
+        "A piece with thickness lost from the outside of its walls (rust), side by side.",
+        (
+            Field("base", piece(*(word for word in ONE_PIECE if word != "round bar")), "the piece as it was new"),
+            *LOSSES,
+            Field("bends", LOSS, "lost at the middle of each bend (thinned in forming)", 0.0, "0"),
+        ),
+    ),
+    "drilled": (
+        Drilled,
+        "A piece seen where holes go through its walls: the net section there.",
+        (Field("base", DRILLABLE, "the piece without holes"), Field("holes", ListOf(HOLE, 1, 50), "the holes")),
+    ),
+}
+
+GIVEN = Form(
+    "shear centre",
+    "Where the shear centre is, from the centroid.",
+    (Field("y", LENGTH, "to the left", 0.0, "0"), Field("z", LENGTH, "up", 0.0, "0")),
+)
+FIBRES = Form(
+    "fibres",
+    "Distances of the outermost fibres from the centroid.",
+    tuple(Field(side.value, POSITIVE_LENGTH, f"to the {side.value}") for side in Side),
+)
+GIVEN_PROPERTIES: tuple[Field, ...] = (
+    Field("area", AREA, "of the section"),
+    Field("second moment vertical", SECOND_MOMENT, "for bending vertically: integral of z2 dA"),
+    Field("second moment sideways", SECOND_MOMENT, "for bending sideways: integral of y2 dA"),
+    Field("product", Amount("second moment"), "integral of y z dA", 0.0, "0"),
+    Field("torsion constant", SECOND_MOMENT, "J of uniform torsion"),
+    Field("warping constant", Amount("warping", Sign.NOT_NEGATIVE), "of an open section", 0.0, "0"),
+    Field("shear area vertical", AREA, "for shear vertically", None, "no shear deformation, shear stress not checked"),
+    Field("shear area sideways", AREA, "for shear sideways", None, "no shear deformation, shear stress not checked"),
+    Field("shear centre", GIVEN, "from the centroid", None, "at the centroid"),
+    Field("fibres", FIBRES, "outermost fibres", None, "no bending stress is given"),
+    Field(
+        "torsion modulus",
+        Amount("volume", Sign.POSITIVE),
+        "twisting moment per largest twist stress",
+        None,
+        "twist stress not checked",
+    ),
+)
+
+COMMON = (
+    Field("material", NameOf("material"), "the metal"),
+    Field("source", SOURCE, "where the sizes come from", "case file", "case file"),
+)
+
+ABOUT_GIVEN = "Numbers from a catalogue in place of a shape."
+SHAPES: dict[str, tuple[type, str, tuple[Field, ...]]] = {
+    **ONE_PIECE,
+    **BUILT_UP,
+    "given properties": (GivenProperties, ABOUT_GIVEN, GIVEN_PROPERTIES),
+}
+SECTION = OneForm("shape", {word: Form(word, about, (*fields, *COMMON)) for word, (_, about, fields) in SHAPES.items()})

@@ -1,0 +1,177 @@
+"""The vehicle round the frame: masses, axles, driveline, straps, clearances."""
+
+from __future__ import annotations
+
+from framecheck.reading.blocks.common import (
+    DIRECTION,
+    LENGTH,
+    LENGTH_OR_ZERO,
+    MASS,
+    MOUNT_STIFFNESS,
+    NAME,
+    POSITIVE_LENGTH,
+    RATIO,
+    SHARE,
+)
+from framecheck.reading.blocks.suspension import ANTI_ROLL_BAR, SUSPENSION
+from framecheck.reading.form import Field, Form, ListOf
+from framecheck.reading.kinds import Amount, NameOf, Number, Sign, Words, YesNo
+
+POINTS = ListOf(NameOf("point"), 1, 100, lone=True)
+POINTS_OF_LEFT = ListOf(NameOf("left point"), 1, 20, lone=True)
+FORCE = Amount("force", Sign.NOT_NEGATIVE)
+
+MOUNT = Form(
+    "mount",
+    "A rubber mount of a part that does not bend.",
+    (Field("point", NameOf("point"), "which frame point"), Field("stiffness", MOUNT_STIFFNESS, "of the mount")),
+)
+RADII = Form(
+    "radii of gyration",
+    "How far the mass spreads about the axes through its centre: inertia = mass x radius squared.",
+    tuple(Field(axis, LENGTH_OR_ZERO, f"about {axis}", 0.0, "0") for axis in ("x", "y", "z")),
+)
+PART = Form(
+    "mass",
+    "A mass with the frame points that carry it: `on` shares it by statics, `mounts` makes it a stiff body on rubber mounts.",
+    (
+        Field("name", NAME, "engine, gearbox, tank, cab, people ..."),
+        Field("mass", MASS, "how heavy"),
+        Field("x", LENGTH, "of its centre, forward"),
+        Field("y", LENGTH, "of its centre, to the left", 0.0, "0"),
+        Field("z", LENGTH, "of its centre, up"),
+        Field("on", POINTS, "frame points that carry it", (), "those of its mounts"),
+        Field("mounts", ListOf(MOUNT, 1, 20), "its rubber mounts, in place of `on`", (), "none"),
+        Field("radii", RADII, "with mounts: radii of gyration", None, "0"),
+        Field("kind", Words("a word"), "part, engine, payload ...; ratings scale the payload", "part", "part"),
+    ),
+    "{name: tank, mass: 130 lb, x: -80 in, y: -12 in, z: 22 in, on: [right tank front, right tank rear]}",
+)
+AXLE = Form(
+    "axle",
+    "Two wheels across the vehicle. Points of the suspension are those of the left side; the right ones mirror them.",
+    (
+        Field("x", LENGTH, "forward"),
+        Field("track", POSITIVE_LENGTH, "between the middles of the tyres"),
+        Field("tyre radius", POSITIVE_LENGTH, "under load"),
+        Field("ground", LENGTH, "z of the ground under it", 0.0, "0"),
+        Field(
+            "unsprung mass",
+            Amount("mass", Sign.NOT_NEGATIVE),
+            "of the axle with both wheels: what the frame does not carry",
+            0.0,
+            "0",
+        ),
+        Field(
+            "on",
+            POINTS_OF_LEFT,
+            "frame points of the left side that its suspension hangs on",
+            (),
+            "those of the suspension",
+        ),
+        Field(
+            "suspension",
+            SUSPENSION,
+            "how it hangs on the frame",
+            None,
+            "not known: `on` shares the wheel forces by statics",
+        ),
+        Field("anti-roll bar", ANTI_ROLL_BAR, "across the frame", None, "none"),
+        Field("driven", YesNo(), "whether the engine drives it", False, "no"),
+        Field("brake share", SHARE, "its share of the braking force", None, "by the wheel loads of the moment"),
+        Field(
+            "roll stiffness",
+            Amount("turning stiffness", Sign.POSITIVE),
+            "of the axle",
+            None,
+            "from the suspension, else by axle load",
+        ),
+        Field("roll centre", LENGTH, "its height z", None, "from the suspension, else at the ground"),
+        Field(
+            "stated load",
+            Amount("weight", Sign.POSITIVE),
+            "on a weigh scale, to check the masses by",
+            None,
+            "not weighed",
+        ),
+    ),
+    "{x: 0 in, track: 58 in, tyre radius: 14.5 in, unsprung mass: 180 lb, on: [left front axle], driven: yes}",
+)
+AXLES = Form("axles", "The two axles.", (Field("front", AXLE, "the front axle"), Field("rear", AXLE, "the rear axle")))
+FINAL_DRIVES = Form(
+    "final drives",
+    "Frame points that carry frame-mounted final drives.",
+    (Field("front", POINTS, "of the front one", (), "none"), Field("rear", POINTS, "of the rear one", (), "none")),
+)
+DRIVELINE = Form(
+    "driveline",
+    "What turns the driven axles, in the lowest gear.",
+    (
+        Field(
+            "engine torque", Amount("moment", Sign.POSITIVE), "largest", None, "from `engine power` at `engine speed`"
+        ),
+        Field(
+            "engine power",
+            Amount("power", Sign.POSITIVE),
+            "in place of the torque, at `engine speed`",
+            None,
+            "from the torque",
+        ),
+        Field("engine speed", Amount("turning speed", Sign.POSITIVE), "where it makes that torque", None, "not known"),
+        Field("gear", RATIO, "gearbox ratio"),
+        Field("transfer", RATIO, "transfer case ratio", 1.0, "1"),
+        Field("final drive", RATIO, "axle ratio"),
+        Field("converter", RATIO, "torque ratio at stall", 1.0, "1, a clutch"),
+        Field("efficiency", Number(Sign.POSITIVE, 1.0), "from engine to wheels", 1.0, "1"),
+        Field("mounts", POINTS, "frame points that hold engine and gearbox"),
+        Field("final drives", FINAL_DRIVES, "where they sit on the frame", None, "on the axles"),
+    ),
+    "{engine torque: 180 lb·ft, engine speed: 2500 rpm, gear: 3.5, final drive: 4.1, mounts: [...]}",
+)
+STRAP = Form(
+    "strap",
+    "A tie-down from a frame point to an anchor on the trailer.",
+    (
+        Field("name", NAME, "of the strap"),
+        Field("point", NameOf("point"), "on the frame"),
+        Field("x", LENGTH, "of the anchor, forward"),
+        Field("y", LENGTH, "of the anchor, to the left"),
+        Field("z", LENGTH, "of the anchor, up"),
+        Field("pretension", FORCE, "when tied", 0.0, "0"),
+        Field("working load limit", Amount("force", Sign.POSITIVE), "on its tag", None, "not known"),
+    ),
+)
+SPOT = Form(
+    "spot",
+    "A place that moves and turns with a frame point.",
+    (
+        Field("point", NameOf("point"), "the frame point"),
+        Field("x", LENGTH, "forward", None, "at the point"),
+        Field("y", LENGTH, "to the left", None, "at the point"),
+        Field("z", LENGTH, "up", None, "at the point"),
+    ),
+)
+CLEARANCE = Form(
+    "clearance",
+    "A gap of today between two places, or between a place and something that stays still.",
+    (
+        Field("name", NAME, "oil pan to ground ..."),
+        Field("of", SPOT, "the place"),
+        Field("to", SPOT, "the other place", None, "something that stays still"),
+        Field("facing", DIRECTION, "from what stays still to the place", None, "{z: 1}: what stays still is below"),
+        Field("gap", LENGTH_OR_ZERO, "of today"),
+        Field("least", LENGTH_OR_ZERO, "that should be left", 0.0, "0"),
+    ),
+)
+VEHICLE = Form(
+    "vehicle",
+    "What the frame carries and what it stands on.",
+    (
+        Field("masses", ListOf(PART, 1, 200), "everything but the frame itself"),
+        Field("axles", AXLES, "the wheels"),
+        Field("tyre friction", RATIO, "of the tyres on the road", 1.0, "1.0"),
+        Field("driveline", DRIVELINE, "for drive torque", None, "none"),
+        Field("straps", ListOf(STRAP, 1, 50), "for tie-down", (), "none"),
+        Field("clearances", ListOf(CLEARANCE, 1, 100), "gaps to watch", (), "none"),
+    ),
+)

@@ -1,0 +1,151 @@
+"""A case file: text to a case, every fault at once."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from framecheck.errors import InputError
+from framecheck.model.case import Case, Targets
+from framecheck.model.materials import Material
+from framecheck.reading.blocks.common import vector
+from framecheck.reading.blocks.frame import FRAME
+from framecheck.reading.blocks.loads import TARGETS
+from framecheck.reading.blocks.materials import MATERIALS
+from framecheck.reading.blocks.sections import SECTION
+from framecheck.reading.blocks.vehicle import VEHICLE
+from framecheck.reading.build.draft import Draft
+from framecheck.reading.build.frame import draft_of, frame_of
+from framecheck.reading.build.loads import standard_cases, sum_of, targets_of, vehicle_case, written_case
+from framecheck.reading.build.names import check_names, records
+from framecheck.reading.build.sections import Shelf
+from framecheck.reading.build.vehicle import bodies_of, vehicle_of
+from framecheck.reading.desk import Desk, Missing
+from framecheck.reading.form import Field, Form, Named, Record
+from framecheck.reading.kinds import Words
+from framecheck.reading.library import Library, material_of
+from framecheck.reading.load_items import LoadItem, LoadItems
+from framecheck.reading.yamltext import parse
+
+
+def case_form(library: Library) -> Form:
+    """Return the form of a whole case file; its load cases follow the library's table."""
+    return Form(
+        "case",
+        "A case: one frame, what it carries, what happens to it, what is asked of it.",
+        (
+            Field("title", Words("a title", 120), "what this is, in a few words"),
+            Field("about", Words("a text", 4000), "more about it", "", "nothing"),
+            Field("origin", Words("a text", 200), "where x, y and z are counted from", "the user's origin", "unsaid"),
+            Field("materials", MATERIALS, "metals of your own, beside those of shared/materials.yaml", (), "none"),
+            Field(
+                "sections",
+                Named(SECTION, "the name of a section"),
+                "sections of your own, beside those of sections/",
+                {},
+                "none",
+            ),
+            Field("frame", FRAME, "the structure"),
+            Field(
+                "vehicle",
+                VEHICLE,
+                "what it carries and stands on",
+                None,
+                "none: only load cases that you write yourself",
+            ),
+            Field(
+                "load cases",
+                LoadItems(library.load_kinds()),
+                "what happens",
+                None,
+                "all standard ones, where there is a vehicle",
+            ),
+            Field("targets", TARGETS, "least safety factors", None, "1.5 on yield"),
+        ),
+    )
+
+
+def read_case(text: str, name: str, library: Library) -> Case:
+    """Return the case in a text; InputError with every fault. name: the file's, for messages."""
+    desk = Desk(name, library.gauges())
+    record = case_form(library).read(parse(text, name), "", desk)
+    assert not isinstance(record, Missing)
+    shelf = shelf_of(desk, library, record)
+    check_names(desk, record, shelf)
+    build_own_sections(desk, shelf)
+    refuse_faults(desk)
+    draft = draft_of(desk, shelf, record["frame"])
+    refuse_faults(desk)
+    case = case_of(draft, record, library)
+    refuse_faults(desk)
+    return case
+
+
+def refuse_faults(desk: Desk) -> None:
+    """Raise every fault found so far, in file order."""
+    if desk.faults:
+        raise InputError(sorted(dict.fromkeys(desk.faults), key=lambda fault: line_number(fault.place)))
+
+
+def line_number(place: str) -> int:
+    """Return the line in a place "file:line", 0 where it has none."""
+    tail = place.rpartition(":")[2]
+    return int(tail) if tail.isdigit() else 0
+
+
+def shelf_of(desk: Desk, library: Library, record: Record) -> Shelf:
+    """Return where sections and materials are found: the case's own first."""
+    sections = record["sections"] if isinstance(record["sections"], dict) else {}
+    own = {name: each for name, each in sections.items() if isinstance(each, Record)}
+    materials: dict[str, Material] = {
+        each["name"]: material_of(each)
+        for each in records(record["materials"])
+        if each.sound and isinstance(each["name"], str)
+    }
+    return Shelf(desk, library, own, materials)
+
+
+def build_own_sections(desk: Desk, shelf: Shelf) -> None:
+    """Build the case's own sections where everything in them could be read, so that faults of size are said with the others."""
+    refused = {fault.subject for fault in desk.faults}
+    for name, record in shelf.own_sections.items():
+        if record.sound and not any(subject.startswith(record.subject) for subject in refused):
+            shelf.section(name)
+
+
+def case_of(draft: Draft, record: Record, library: Library) -> Case:
+    """Return the case of records without faults."""
+    vehicle = record["vehicle"]
+    items: tuple[LoadItem, ...] | None = record["load cases"]
+    of_vehicle, written, sums = load_cases_of(draft, items, vehicle is not None, library)
+    names = tuple(each.name for each in (*of_vehicle, *written, *sums))
+    return Case(
+        title=record["title"],
+        frame=frame_of(draft, record["frame"], () if vehicle is None else bodies_of(draft, vehicle), record["origin"]),
+        vehicle=None if vehicle is None else vehicle_of(draft, vehicle),
+        load_cases=of_vehicle,
+        written_loads=written,
+        sums=sums,
+        targets=targets_of(draft, record["targets"], names),
+        about=record["about"],
+    )
+
+
+def load_cases_of(
+    draft: Draft, items: tuple[LoadItem, ...] | None, with_vehicle: bool, library: Library
+) -> tuple[Any, Any, Any]:
+    """Return load cases of the vehicle, written ones, and sums."""
+    if items is None:
+        return (standard_cases(dict(library.load_kinds())) if with_vehicle else ()), (), ()
+    for item in items:
+        if item.kind is not None and not with_vehicle:
+            draft.desk.refuse(
+                item.record.line, item.record.subject, "needs a vehicle", "describe masses and axles under 'vehicle'"
+            )
+    of_vehicle = tuple(vehicle_case(draft, item, item.kind) for item in items if item.kind is not None)
+    names = tuple(each.name for each in of_vehicle)
+    written = tuple(written_case(draft, item) for item in items if item.kind is None and "forces" in item.record.values)
+    sums = tuple(sum_of(draft, item, names) for item in items if item.kind is None and "sum of" in item.record.values)
+    return of_vehicle, written, sums
+
+
+__all__ = ["Targets", "case_form", "read_case", "vector"]

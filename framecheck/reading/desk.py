@@ -1,0 +1,56 @@
+"""What a reader keeps at hand: the file's name, the gauges, every fault found so far and every name referred to."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from difflib import get_close_matches
+from typing import Final
+
+from framecheck.errors import Fault
+from framecheck.units import Gauges
+
+
+class Missing:
+    """Stands for a value that could not be read; its fault is on the desk already."""
+
+
+MISSING: Final = Missing()
+
+
+@dataclass(frozen=True, slots=True)
+class Reference:
+    """A place in the file that names something: of ("point", "section" ...), the name, where."""
+
+    of: str
+    name: str
+    line: int
+    subject: str
+
+
+@dataclass(slots=True)
+class Desk:
+    """The only thing in reading that grows: faults and references, in file order."""
+
+    file: str
+    gauges: Gauges = field(default_factory=dict)
+    faults: list[Fault] = field(default_factory=list)
+    references: list[Reference] = field(default_factory=list)
+
+    def refuse(self, line: int, subject: str, fault: str, remedy: str) -> Missing:
+        """Note a fault and return what stands for the value that wasn't read."""
+        self.faults.append(Fault(f"{self.file}:{line}", subject, fault, remedy))
+        return MISSING
+
+
+def did_you_mean(word: str, offered: Iterable[str], otherwise: str) -> str:
+    """Return "did you mean ...?" where something offered is near, else the other remedy."""
+    by_lower = {each.lower(): each for each in offered}
+    near = get_close_matches(word.lower(), by_lower, n=1, cutoff=0.6)
+    return f"did you mean '{by_lower[near[0]]}'?" if near else otherwise
+
+
+def listed(words: Iterable[str], most: int = 12) -> str:
+    """Return words in a row, cut where there are many."""
+    every = list(words)
+    return ", ".join(every[:most]) + (f" ... ({len(every)} in all)" if len(every) > most else "")

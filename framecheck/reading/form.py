@@ -1,0 +1,249 @@
+"""What a block or list of values may be: forms of fields, lists, named entries, one form out of several."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from enum import Enum
+from typing import Any
+
+from framecheck.reading.desk import MISSING, Desk, Missing, did_you_mean, listed
+from framecheck.reading.kinds import JsonSchema, Kind, Words, text_of
+from framecheck.reading.yamltext import Block, Items, Node, Text, described
+
+
+class Due(Enum):
+    """A default of its own kind: the key has to be written."""
+
+    REQUIRED = "required"
+
+
+REQUIRED = Due.REQUIRED
+
+
+@dataclass(frozen=True, slots=True)
+class Field:
+    """A key of a form: what its value is, what it means, and the value (SI) where the key is left out.
+
+    shown: the default in words, for the docs.
+    """
+
+    key: str
+    kind: Kind
+    about: str
+    default: Any = REQUIRED
+    shown: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Record:
+    """A form as filled in: values in SI by key, with the defaults of keys left out; sound: nothing in it was refused."""
+
+    line: int
+    subject: str
+    values: Mapping[str, Any]
+    lines: Mapping[str, int] = field(default_factory=dict)
+    sound: bool = True
+
+    def __getitem__(self, key: str) -> Any:
+        return self.values[key]
+
+    def given(self, key: str) -> bool:
+        """Return whether the key was written."""
+        return key in self.lines
+
+    def line_of(self, key: str) -> int:
+        """Return the line of a key, that of the form where the key was left out."""
+        return self.lines.get(key, self.line)
+
+
+def slug(name: str) -> str:
+    """Return a form's name as it stands in a JSON Schema reference."""
+    return "".join(letter if letter.isalnum() else "_" for letter in name)
+
+
+def below(subject: str, key: str) -> str:
+    """Return the subject of a key within a subject."""
+    return f"{subject} > {key}" if subject else key
+
+
+@dataclass(frozen=True, slots=True)
+class Form:
+    """A block with known keys."""
+
+    name: str
+    about: str
+    fields: tuple[Field, ...]
+    example: str = ""
+
+    def read(self, node: Node, subject: str, desk: Desk) -> Record | Missing:
+        """Return the record; faults of all keys are noted at once."""
+        if not isinstance(node, Block):
+            return desk.refuse(node.line, subject, f"{described(node)} stands here", f"write keys: {self._keys()}")
+        known = {each.key: each for each in self.fields}
+        before = len(desk.faults)
+        for key, entry in node.entries.items():
+            if key not in known:
+                remedy = did_you_mean(key, known, f"keys are: {self._keys()}")
+                desk.refuse(entry.line, below(subject, key), "this key is not known here", remedy)
+        values = {each.key: self._value(each, node, subject, desk) for each in self.fields}
+        lines = {key: entry.line for key, entry in node.entries.items()}
+        return Record(node.line, subject, values, lines, len(desk.faults) == before)
+
+    def _value(self, each: Field, node: Block, subject: str, desk: Desk) -> Any:
+        entry = node.entries.get(each.key)
+        if entry is not None:
+            return each.kind.read(entry.value, below(subject, each.key), desk)
+        if each.default is REQUIRED:
+            return desk.refuse(node.line, subject, f"'{each.key}' is missing", f"write {each.key}: {each.kind.words()}")
+        return each.default
+
+    def _keys(self) -> str:
+        return listed((each.key for each in self.fields), 40)
+
+    def schema(self) -> JsonSchema:
+        """Return a reference; `definitions` gives what it refers to."""
+        return {"$ref": f"#/$defs/{slug(self.name)}"}
+
+    def words(self) -> str:
+        """Return what to write."""
+        return f"a block: {self.name}"
+
+
+@dataclass(frozen=True, slots=True)
+class ListOf:
+    """A list of one kind; lone: a single value may stand without its list."""
+
+    kind: Kind
+    least: int = 1
+    most: int = 1000
+    lone: bool = False
+
+    def read(self, node: Node, subject: str, desk: Desk) -> Any:
+        """Return a tuple of the values that could be read."""
+        if not isinstance(node, Items):
+            if self.lone and not (isinstance(node, Text) and not node.text):
+                value = self.kind.read(node, subject, desk)
+                return MISSING if value is MISSING else (value,)
+            return desk.refuse(
+                node.line, subject, f"{described(node)} stands here", "write a list: lines that begin with '- '"
+            )
+        if not self.least <= len(node.items) <= self.most:
+            return desk.refuse(
+                node.line, subject, f"{len(node.items)} entries stand here", f"write {self.least} to {self.most}"
+            )
+        read = (
+            self.kind.read(item, below(subject, _title(item, number)), desk)
+            for number, item in enumerate(node.items, 1)
+        )
+        return tuple(value for value in read if value is not MISSING)
+
+    def schema(self) -> JsonSchema:
+        """Return an array, or one value alone where that may stand."""
+        array = {"type": "array", "items": self.kind.schema(), "minItems": self.least, "maxItems": self.most}
+        return {"anyOf": [array, self.kind.schema()]} if self.lone else array
+
+    def words(self) -> str:
+        """Return what to write."""
+        return f"a list; each: {self.kind.words()}"
+
+
+def _title(item: Node, number: int) -> str:
+    """Return how an entry of a list is called in messages: by its name, else by its number."""
+    if isinstance(item, Block):
+        for key in ("name", "point", "member"):
+            named = item.entries.get(key)
+            if named is not None and isinstance(named.value, Text) and named.value.text:
+                return named.value.text
+    return f"entry {number}"
+
+
+@dataclass(frozen=True, slots=True)
+class Named:
+    """A block whose keys are names that the user gives. Returns values by name."""
+
+    kind: Kind
+    of: str
+    most: int = 500
+
+    def read(self, node: Node, subject: str, desk: Desk) -> Any:
+        """Return the values that could be read, by name."""
+        if not isinstance(node, Block):
+            return desk.refuse(node.line, subject, f"{described(node)} stands here", f"write '{self.of}: ...' lines")
+        if len(node.entries) > self.most:
+            return desk.refuse(
+                node.line, subject, f"{len(node.entries)} entries stand here", f"write at most {self.most}"
+            )
+        return dict(self._entries(node, subject, desk))
+
+    def _entries(self, node: Block, subject: str, desk: Desk) -> Iterator[tuple[str, Any]]:
+        for key, entry in node.entries.items():
+            name = Words(self.of).read(Text(entry.line, key, quoted=True), subject, desk)
+            value = self.kind.read(entry.value, below(subject, key), desk)
+            if not isinstance(name, Missing):
+                yield name, value
+
+    def schema(self) -> JsonSchema:
+        """Return an object with free keys."""
+        return {"type": "object", "additionalProperties": self.kind.schema()}
+
+    def words(self) -> str:
+        """Return what to write."""
+        return f"{self.of} and, after the colon, {self.kind.words()}"
+
+
+@dataclass(frozen=True, slots=True)
+class OneForm:
+    """A block whose key (`shape`, `kind` ...) says which form it follows. Returns a Record whose values hold that word too."""
+
+    key: str
+    forms: Mapping[str, Form]
+
+    def read(self, node: Node, subject: str, desk: Desk) -> Record | Missing:
+        """Return the record of the form named."""
+        if not isinstance(node, Block):
+            return desk.refuse(node.line, subject, f"{described(node)} stands here", f"write keys, first '{self.key}'")
+        entry = node.entries.get(self.key)
+        if entry is None:
+            return desk.refuse(
+                node.line, subject, f"'{self.key}' is missing", f"write {self.key}: {listed(self.forms, 40)}"
+            )
+        word = text_of(entry.value, below(subject, self.key), desk, f"one of: {', '.join(self.forms)}")
+        if word is None:
+            return MISSING
+        if word not in self.forms:
+            remedy = did_you_mean(word, self.forms, f"write one of: {listed(self.forms, 40)}")
+            return desk.refuse(entry.line, below(subject, self.key), f"'{word}' is not known here", remedy)
+        rest = Block(node.line, {key: each for key, each in node.entries.items() if key != self.key})
+        record = self.forms[word].read(rest, subject, desk)
+        if isinstance(record, Missing):
+            return record
+        return Record(record.line, subject, {**record.values, self.key: word}, record.lines, record.sound)
+
+    def schema(self) -> JsonSchema:
+        """Return the forms as alternatives."""
+        return {"anyOf": [form.schema() for form in self.forms.values()]}
+
+    def words(self) -> str:
+        """Return what to write."""
+        return f"a block with {self.key}: {', '.join(self.forms)}"
+
+
+@dataclass(frozen=True, slots=True)
+class Either:
+    """A single value in short, or a block (or list) in full."""
+
+    short: Kind
+    full: Kind
+
+    def read(self, node: Node, subject: str, desk: Desk) -> Any:
+        """Return the value of whichever form was written."""
+        return (self.short if isinstance(node, Text) else self.full).read(node, subject, desk)
+
+    def schema(self) -> JsonSchema:
+        """Return the two alternatives."""
+        return {"anyOf": [self.short.schema(), self.full.schema()]}
+
+    def words(self) -> str:
+        """Return what to write."""
+        return f"{self.short.words()}; or {self.full.words()}"

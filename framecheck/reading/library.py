@@ -1,0 +1,143 @@
+"""The shop's tables: texts of sections/*.yaml and shared/*.yaml, each read when something in it is first asked for.
+
+Nothing here opens a file: `framecheck.cli` finds the folders and hands over the texts.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from functools import cache
+from types import MappingProxyType
+
+from framecheck.errors import Fault, InputError
+from framecheck.model.materials import Material
+from framecheck.reading.blocks.materials import GAUGES, MATERIAL
+from framecheck.reading.blocks.sections import SECTION
+from framecheck.reading.desk import Desk, Missing
+from framecheck.reading.form import Record
+from framecheck.reading.load_kinds import LoadKind, load_kinds
+from framecheck.reading.yamltext import Block, Items, Node, Text, parse
+from framecheck.units import Gauges
+
+SECTION_LINE = re.compile(r"^  ([^\s#][^:]*?):\s", re.MULTILINE)
+
+
+@dataclass(frozen=True, slots=True)
+class Library:
+    """Texts by file name as in a checkout: "sections/channel.yaml", "shared/gauges.yaml" ..."""
+
+    texts: Mapping[str, str]
+
+    def gauges(self) -> Gauges:
+        """Return thickness by scale and gauge, m."""
+        return gauges_of(*self._table("gauges"))
+
+    def load_kinds(self) -> Mapping[str, LoadKind]:
+        """Return the kinds of load case by name."""
+        return load_kinds(*self._table("load_cases"))
+
+    def materials(self) -> Mapping[str, Node]:
+        """Return rows of materials by name, unread."""
+        return named_rows(*self._table("materials"), "materials")
+
+    def material(self, name: str) -> Material:
+        """Return a material; its name is in `materials`."""
+        return material_of(filled(MATERIAL.read, self.materials()[name], name, Desk("shared/materials.yaml")))
+
+    def section_names(self) -> tuple[str, ...]:
+        """Return the names of all sections, by a look at the texts."""
+        return tuple(name.strip("'\"") for _, text in self._section_files() for name in SECTION_LINE.findall(text))
+
+    def section(self, name: str) -> Record | None:
+        """Return a section as written in the files, None where there is none of that name."""
+        for file, text in self._section_files():
+            node = named_block(text, file, "sections").get(name) if name in text else None
+            if node is not None:
+                return filled(SECTION.read, node, name, Desk(file, self.gauges()))
+        return None
+
+    def text(self, table: str) -> str:
+        """Return the text of a shared table."""
+        return self._table(table)[0]
+
+    def _section_files(self) -> Iterator[tuple[str, str]]:
+        return ((file, text) for file, text in sorted(self.texts.items()) if file.startswith("sections/"))
+
+    def _table(self, name: str) -> tuple[str, str]:
+        file = f"shared/{name}.yaml"
+        if file not in self.texts:
+            raise InputError(
+                [Fault(file, "", "this table is missing", "install framecheck again, or restore the file")]
+            )
+        return self.texts[file], file
+
+
+def load_library(texts: Mapping[str, str]) -> Library:
+    """Return the library of some texts by file name; none of them is read yet."""
+    return Library(MappingProxyType(dict(texts)))
+
+
+def filled(read: object, node: Node, name: str, desk: Desk) -> Record:
+    """Return a record read from a library file; InputError with all its faults."""
+    assert callable(read)
+    record = read(node, name, desk)
+    if desk.faults or not isinstance(record, Record):
+        raise InputError(desk.faults)
+    return record
+
+
+@cache
+def gauges_of(text: str, file: str) -> Gauges:
+    """Return thickness by scale and gauge, m, from the text of shared/gauges.yaml."""
+    desk = Desk(file)
+    rows = GAUGES.read(_under(text, file, "gauges"), "gauges", desk)
+    if desk.faults or isinstance(rows, Missing):
+        raise InputError(desk.faults)
+    return {(row["scale"], row["gauge"]): row["thickness"] for row in rows}
+
+
+@cache
+def named_rows(text: str, file: str, key: str) -> Mapping[str, Node]:
+    """Return the rows of a list by the name in each, unread."""
+    rows = _under(text, file, key)
+    return {name: row for row in (rows.items if isinstance(rows, Items) else ()) if (name := _name(row))}
+
+
+@cache
+def named_block(text: str, file: str, key: str) -> Mapping[str, Node]:
+    """Return the entries of a block by name, unread."""
+    block = _under(text, file, key)
+    return {name: entry.value for name, entry in block.entries.items()} if isinstance(block, Block) else {}
+
+
+def _under(text: str, file: str, key: str) -> Node:
+    entry = parse(text, file).entries.get(key)
+    if entry is None:
+        raise InputError([Fault(file, key, "this table is missing", f"write it under '{key}:'")])
+    return entry.value
+
+
+def _name(row: Node) -> str:
+    entry = row.entries.get("name") if isinstance(row, Block) else None
+    return entry.value.text if entry is not None and isinstance(entry.value, Text) else ""
+
+
+def material_of(record: Record) -> Material:
+    """Return a material from its record; G = E / 2 (1 + nu) where it is not given (isotropic elasticity)."""
+    young = record["youngs modulus"]
+    return Material(
+        name=record["name"],
+        youngs_modulus=young,
+        shear_modulus=record["shear modulus"] or young / (2 * (1 + record["poissons ratio"])),
+        density=record["density"],
+        yield_strength=record["yield strength"],
+        ultimate_strength=record["ultimate strength"],
+        source=record["source"],
+        elongation=record["elongation"],
+        welded_yield=record["welded yield strength"],
+        welded_ultimate=record["welded ultimate strength"],
+        kind=record["kind"],
+        thermal_expansion=record["thermal expansion"],
+    )
