@@ -55,7 +55,7 @@ class Factored:
 def factored_dense(matrix: Array, free: IntArray) -> Factored:
     """Return the factorised dense matrix."""
     part = matrix[np.ix_(free, free)]
-    scale = 1 / np.sqrt(part.diagonal())
+    scale = _scale(part.diagonal())
     scaled = part * scale[:, None] * scale
     try:
         inverse = np.linalg.inv(scaled)
@@ -68,12 +68,18 @@ def factored_dense(matrix: Array, free: IntArray) -> Factored:
     return Factored(free, scale, inverse.__matmul__, least, np.zeros((len(free), 0)))
 
 
+def _scale(diagonal: Array) -> Array:
+    """Return what scales a matrix to a unit diagonal; 1 where the diagonal is nothing (something moves freely)."""
+    scale: Array = 1 / np.sqrt(np.where(diagonal > 0, diagonal, 1.0))
+    return scale
+
+
 def factored_sparse(matrix: csr_array, free: IntArray) -> Factored:
     """Return the factorised sparse matrix: as a band where numbering by neighbours makes that narrow."""
     from scipy.sparse import diags_array
 
     part = matrix[free][:, free]
-    scale = 1 / np.sqrt(part.diagonal())
+    scale = _scale(part.diagonal())
     scaled = (diags_array(scale) @ part @ diags_array(scale)).tocsc()
     try:
         solve = _solver(scaled)

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 import numpy as np
 
-from framecheck.errors import MechanismError
+from framecheck.errors import MechanismError, UnsolvableError
 from framecheck.frame.afloat import rigid_moves
 from framecheck.frame.linear import Factored
 from framecheck.frame.links import Supports
@@ -22,21 +22,40 @@ WAYS = (
     "turning about z (up)",
 )
 SHARE = 0.3  # of the largest movement; ways that take less are not named
+MOVES = 1e-4  # of a movement, m per rad: points that move less than this stay where they are
 FREE = 1e-9  # rigid moves whose holds are weaker than this, of the strongest, are free
 
 
 def unused(structure: Structure) -> BoolArray:
-    """Return which unknowns (n,) nothing resists for nothing hangs on them: points without a member, plates' own ways."""
-    own = structure.matrix.diagonal()
-    used: BoolArray = np.zeros(len(own), dtype=np.bool_)
-    used[own > 0] = True
+    """Return which unknowns (n,) nothing resists for nothing hangs on them: those of points that no member meets.
+
+    A stiff body's unknowns are never unused: it is there to be held by its mounts.
+    """
+    loose: BoolArray = structure.matrix.diagonal() <= 0
     for group in structure.freedoms.groups:
-        used[group.freedoms[group.freedoms >= 0]] = True
-    nodes = structure.links.nodes
-    if len(nodes):
-        six = (6 * nodes[:, :, None] + np.arange(6)).ravel()
-        used[six[own[six] > 0]] = True
-    return ~used
+        loose[group.freedoms[group.freedoms >= 0]] = False
+    for node in structure.links.bodies.values():
+        loose[6 * node : 6 * node + 6] = False
+    return loose
+
+
+def refuse_unheld_loads(structure: Structure, cases: Sequence[str], vector: Array, unknowns: Array) -> None:
+    """Raise where a load (n, k) acts on what nothing resists: a point that no member meets, or a moment on a loose pin."""
+    idle = structure.idle
+    pushed = np.where(unused(structure)[:, None], np.abs(vector), 0.0)
+    turned = idle.stiffness[:, None] * np.abs(np.einsum("ij,ijk->ik", idle.axis, unknowns[idle.freedoms]))
+    size = max(float(np.abs(vector).max(initial=0.0)), np.finfo(float).tiny)
+    points = list(structure.frame.points)
+    for unknown, case in np.argwhere(pushed > 0)[:1].tolist():
+        raise UnsolvableError(
+            f"load case '{cases[case]}' acts on point '{points[unknown // 6]}', which nothing holds {WAYS[unknown % 6]}; "
+            "join a member to it or put the load elsewhere"
+        )
+    for turn, case in np.argwhere(turned > 1e-6 * size)[:1].tolist():
+        raise UnsolvableError(
+            f"load case '{cases[case]}' puts a moment on point '{points[idle.freedoms[turn, 0] // 6]}', where every member is "
+            "pinned; nothing can take it: leave the moment out or make an end rigid"
+        )
 
 
 def refuse_loose(structure: Structure, factor: Factored, supports: Supports, afloat: bool) -> None:
@@ -53,8 +72,31 @@ def _named(structure: Structure, modes: Array, supports: Supports, afloat: bool)
     parts = list(loose_parts(structure, supports, afloat))
     yield from parts
     if not parts:
-        for mode in modes.T:
+        for mode in one_by_one(structure, modes):
             yield _most_moved(structure, mode)
+
+
+def one_by_one(structure: Structure, modes: Array) -> Iterator[Array]:
+    """Yield movements (n,) that span the same as modes (n, j), each moving one point its own way that the others leave alone.
+
+    Gauss-Jordan elimination on the points' displacements; movements without displacements come last, as they are.
+    """
+    left = modes / np.maximum(np.abs(modes).max(axis=0), np.finfo(float).tiny)
+    six = np.arange(6 * structure.freedoms.n_node).reshape(-1, 6)
+    straight = six[:, :3].ravel()
+    done: list[int] = []
+    for _ in range(left.shape[1]):
+        sizes = np.abs(left[straight])
+        sizes[:, done] = 0.0
+        row, column = np.unravel_index(int(np.argmax(np.round(sizes, 9))), sizes.shape)
+        if sizes[row, column] < MOVES:
+            break
+        left[:, column] /= left[straight[row], column]
+        others = np.arange(left.shape[1]) != column
+        left[:, others] -= np.outer(left[:, column], left[straight[row], others])
+        done.append(int(column))
+    yield from (left[:, column] for column in done)
+    yield from (left[:, column] for column in range(left.shape[1]) if column not in done)
 
 
 def parts_of(structure: Structure) -> IntArray:
@@ -127,15 +169,16 @@ def _names(structure: Structure, nodes: IntArray) -> str:
 
 def _most_moved(structure: Structure, mode: Array) -> str:
     """Return in words what moves most in a movement that nothing resists, m and rad."""
-    freedoms, pieces = structure.freedoms, structure.pieces
-    reach = max(float(np.ptp(pieces.places, axis=0).max()), 1e-3)
-    six = mode[: 6 * freedoms.n_node].reshape(-1, 6) * np.array([1, 1, 1, reach, reach, reach])
+    freedoms = structure.freedoms
+    six = mode[: 6 * freedoms.n_node].reshape(-1, 6)
     slips = freedoms.slips
     first = 6 * freedoms.n_node + freedoms.n_tie
-    slipped = mode[first:] * np.where(slips.way < 3, 1.0, reach)
-    released = np.where(slips.stiffness == 0, np.abs(slipped), 0.0)
-    if len(released) and released.max() > SHARE * np.abs(six).max(initial=0.0):
-        return _slip_words(structure, int(np.argmax(released)))
+    slipped = np.where(slips.stiffness == 0, np.abs(mode[first:]), 0.0)
+    stays = np.abs(six[:, :3]).max() < MOVES * np.abs(mode).max()
+    if stays and len(slipped) and slipped.max() > SHARE * np.abs(mode).max():
+        return _slip_words(structure, int(np.argmax(slipped)))
+    if not stays:
+        six = six * np.array([1, 1, 1, 0, 0, 0])  # points that move matter more than how they turn
     node, way = np.unravel_index(int(np.argmax(np.round(np.abs(six), 12))), six.shape)
     ways = ", ".join(WAYS[k] for k in range(6) if abs(six[node, k]) > SHARE * abs(six[node, way]))
     return f"{_node_words(structure, int(node))} is free to move: {ways}; {_remedy(structure, int(node))}"

@@ -14,7 +14,7 @@ from framecheck.frame.joints import leaves_joints_open
 from framecheck.frame.linear import Factored, factored_dense, factored_sparse
 from framecheck.frame.links import Supports, supports_of
 from framecheck.frame.loads import Loads, imbalance, loads_of
-from framecheck.frame.mechanism import refuse_loose, unused
+from framecheck.frame.mechanism import refuse_loose, refuse_unheld_loads, unused
 from framecheck.frame.report import solution_of
 from framecheck.frame.results import Bound, FrameSolution, Joints, Warping
 from framecheck.frame.structure import Structure as Structure
@@ -61,6 +61,7 @@ def solve_frame(structure: Structure, loads: Sequence[CaseLoads]) -> FrameSoluti
         hanging = np.flatnonzero(afloat)
         unknowns[:, hanging], factor = _hanging(structure, loads, vector, hanging)
         least = min(least, factor.least)
+    refuse_unheld_loads(structure, [case.name for case in loads], vector, unknowns)
     return solution_of(structure, loads, acting, made, vector, unknowns, least)
 
 

@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
 import numpy as np
 
-from framecheck.frame.assembly import DENSE, all_blocks, dense_matrix, sparse_matrix
+from framecheck.frame.assembly import DENSE, Blocks, all_blocks, dense_matrix, sparse_matrix
 from framecheck.frame.discretise import Key, Pieces, pieces_of
 from framecheck.frame.element import Beams, across, beams_of, deformation_stiffness
 from framecheck.frame.freedoms import Freedoms, freedoms_of, slips_of
-from framecheck.frame.joints import Hang, hangs_of
+from framecheck.frame.idle import Idle, idle_turns
+from framecheck.frame.joints import hangs_of
 from framecheck.frame.kept import NumberStore
 from framecheck.frame.linear import Factored
 from framecheck.frame.links import Links, links_of
@@ -40,6 +41,7 @@ class Structure:
     beams: Beams
     freedoms: Freedoms
     links: Links
+    idle: Idle
     stiffness: Array
     matrix: Any
     notes: tuple[str, ...] = ()
@@ -72,13 +74,15 @@ def structure_of(
     stiff = tuple(notches[key][0] if key in notches else of for key, of in zip(pieces.keys, stressed, strict=True))
     beams = beams_of(pieces, stiff, [member.name for member in frame.members])
     ties = warp_ties(frame, pieces, beams, bound.warping, {key: found[1] for key, found in notches.items()})
-    freedoms = freedoms_of(pieces, beams, ties, slips_of(pieces, hangs))
+    slips = slips_of(pieces, hangs)
+    freedoms = freedoms_of(pieces, beams, ties, slips)
     links = links_of(frame, len(pieces.places) - len(frame.stiff_bodies))
+    idle = idle_turns(frame, pieces, beams, slips, links)
     stiffness = deformation_stiffness(beams)
-    blocks = all_blocks(freedoms, stiffness, links)
+    blocks = [*all_blocks(freedoms, stiffness, links), Blocks(idle.freedoms, idle.values)]
     assembled = dense_matrix if freedoms.count <= DENSE else sparse_matrix
     matrix = assembled(blocks, freedoms.count)
-    return Structure(frame, bound, pieces, stressed, stiff, beams, freedoms, links, stiffness, matrix, _notes(frame, hangs))
+    return Structure(frame, bound, pieces, stressed, stiff, beams, freedoms, links, idle, stiffness, matrix)
 
 
 def _section(
@@ -86,11 +90,6 @@ def _section(
 ) -> SectionProperties:
     """Return the section whose stress is recovered along pieces of a key."""
     return cuts[key] if key[0] else sections[key[1]]
-
-
-def _notes(frame: Frame, hangs: Sequence[Hang]) -> tuple[str, ...]:
-    """Return what a reader should know of how the frame was taken."""
-    return ()
 
 
 def shifts_of(structure: Structure) -> Array:
