@@ -2,15 +2,23 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
+import numpy as np
+
 from framecheck.errors import Fault, InputError
 from framecheck.model.arrays import Array
 from framecheck.model.frame import Section
+from framecheck.model.shapes import Drilled, RoundBar, RoundTube, Sleeve, Worn
+from framecheck.section.midline_apart import apart_properties
 from framecheck.section.midline_assembly import drawn
+from framecheck.section.midline_changed import shares_left
 from framecheck.section.midline_fields import MidlineFields, midline_fields, unit_fields
 from framecheck.section.midline_plastic import outline_box, plastic_moduli
+from framecheck.section.midline_round import round_properties
 from framecheck.section.midline_shapes import channel_graph, lipped_graph, tube_graph
-from framecheck.section.midline_theory import MidlineResults, midline_variants
-from framecheck.section.midline_walls import WallGraph, topology
+from framecheck.section.midline_theory import MidlineResults, midline_variants, raised
+from framecheck.section.midline_walls import WallGraph
 from framecheck.section.properties import SectionProperties
 from framecheck.section.walls import from_centroid, walls_of
 
@@ -37,7 +45,9 @@ def channel_variants(height: Array, flange: Array, wall: Array, inside_radius: A
     return midline_variants(channel_graph(height, flange, wall, inside_radius))
 
 
-def lipped_channel_variants(height: Array, flange: Array, wall: Array, inside_radius: Array, lip: Array) -> MidlineResults:
+def lipped_channel_variants(
+    height: Array, flange: Array, wall: Array, inside_radius: Array, lip: Array
+) -> MidlineResults:
     """Return channels with lips turned inward; sizes (n,) in m."""
     return midline_variants(lipped_graph(height, flange, wall, inside_radius, lip))
 
@@ -47,11 +57,53 @@ def midline_properties(section: Section) -> SectionProperties:
 
     InputError where the shape has no mid-line: an outline from a drawing, given numbers.
     """
+    match section.shape:
+        case RoundTube() | RoundBar() as shape:
+            return round_properties(section, shape)
+        case Worn(base=RoundTube() as base, top=loss):
+            return round_properties(section, RoundTube(base.diameter - 2 * loss, base.wall - loss))
+        case Sleeve() as shape:
+            parts = (midline_properties(replace(section, shape=part)) for part in (shape.outer, shape.core))
+            return apart_properties(section, *parts)
+        case _:
+            return _drawn_properties(section)
+
+
+def _drawn_properties(section: Section) -> SectionProperties:
+    """Return the properties of a shape whose walls make one graph."""
     found = drawn(section.shape)
     if found is None:
         fault = "this shape has no mid-line to calculate on"
         raise InputError([Fault("", section.name, fault, "install the mesher: pip install sectionproperties")])
-    return _properties(section, midline_variants(found.graph), found.notes)
+    m = midline_variants(found.graph)
+    if found.twisting is None:
+        return _properties(section, m, found.notes)
+    twisting = midline_variants(found.twisting)
+    if isinstance(section.shape, Drilled):
+        return _properties(section, _drilled(m, twisting, section.shape), found.notes)
+    bounds = float(twisting.twist.torsion_constant), float(m.twist.torsion_constant)
+    return replace(_properties(section, _seamed(m, twisting), found.notes), torsion_bounds=bounds)
+
+
+def _seamed(welded: MidlineResults, apart: MidlineResults) -> MidlineResults:
+    """Return parts that bend as one and twist each by itself."""
+    lever = apart.twist.shear_centre - welded.twist.shear_centre
+    return replace(welded, twist=apart.twist, flows=(*welded.flows[:2], apart.flows[2]), lever=lever)
+
+
+def _drilled(net: MidlineResults, filled: MidlineResults, shape: Drilled) -> MidlineResults:
+    """Return a drilled section: its net stretch and bending, its twist as undrilled, its shear flow raised."""
+    y_low, y_high, z_low, z_high = outline_box(filled.lines, filled.graph.solid)
+    vertical, sideways = shares_left(shape.holes, y_high - y_low, z_high - z_low)
+    centre = filled.twist.shear_centre + filled.centroid - net.centroid
+    vy, vz, warping = filled.flows
+    return replace(
+        net,
+        twist=replace(filled.twist, shear_centre=centre),
+        flows=(raised(vy, sideways), raised(vz, vertical), warping),
+        shear_area_vertical=filled.shear_area_vertical * vertical,
+        shear_area_sideways=filled.shear_area_sideways * sideways,
+    )
 
 
 def _properties(section: Section, m: MidlineResults, notes: tuple[str, ...]) -> SectionProperties:
@@ -64,18 +116,18 @@ def _properties(section: Section, m: MidlineResults, notes: tuple[str, ...]) -> 
         area=area,
         mass_per_length=area * material.density,
         centroid=centroid,
-        i_vertical=float(m.i_vertical),
-        i_sideways=float(m.i_sideways),
-        i_product=float(m.i_product),
-        torsion_constant=float(m.torsion_constant),
-        warping_constant=float(m.warping_constant),
-        shear_centre=(float(m.shear_centre[0]), float(m.shear_centre[1])),
+        i_vertical=float(m.inertias.vertical),
+        i_sideways=float(m.inertias.sideways),
+        i_product=float(m.inertias.product),
+        torsion_constant=float(m.twist.torsion_constant),
+        warping_constant=float(m.twist.warping_constant),
+        shear_centre=(float(m.twist.shear_centre[0]), float(m.twist.shear_centre[1])),
         shear_area_vertical=float(m.shear_area_vertical),
         shear_area_sideways=float(m.shear_area_sideways),
         plastic_modulus_vertical=plastic_vertical,
         plastic_modulus_sideways=plastic_sideways,
         box=outline_box(m.lines, m.graph.solid),
-        closed=len(topology(m.graph.ends).cells) > 0,
+        closed=encloses(m),
         youngs_modulus=material.youngs_modulus,
         shear_modulus=material.shear_modulus,
         yield_strength=material.yield_strength,
@@ -84,3 +136,12 @@ def _properties(section: Section, m: MidlineResults, notes: tuple[str, ...]) -> 
         walls=from_centroid(walls_of(section.shape), centroid),
         notes=notes,
     )
+
+
+def encloses(m: MidlineResults) -> bool:
+    """Return whether twist runs round a closed cell, and not just round the seam between a plate and the wall it lies on.
+
+    Two plates face to face, welded along their edges, have a flow over thickness of at most the thicker plate's thickness.
+    """
+    flow = np.abs(m.twist.flow) * (m.graph.solid > 0.0)
+    return bool(np.max(flow) > 1.2 * np.max(m.lines.thickness))

@@ -4,21 +4,58 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from framecheck.model.shapes import Shape
-from framecheck.section.midline_shapes import ThinPiece, piece_graph
+from framecheck.model.shapes import BoxedChannel, ChannelPair, Drilled, FloorClosed, IShape, Plated, Shape, Worn
+from framecheck.section.midline_built import LOOSE, SEAMED_NOTE, WELDED, boxed_strips, built_strips, seamed, strips
+from framecheck.section.midline_changed import DRILLED_NOTE, drilled, worn_graph
+from framecheck.section.midline_parts import Strip, assembled
+from framecheck.section.midline_shapes import ThinPiece, junction_torsion, piece_graph
 from framecheck.section.midline_walls import WallGraph
 
 
 @dataclass(frozen=True, eq=False, slots=True)
 class Drawn:
-    """A section's walls, and what to tell the reader about them."""
+    """A section's walls, and what to tell the reader about them.
+
+    twisting: the same walls, joint by joint, as they take part in twist, where that is not how they bend: with seams that carry
+    next to nothing, where parts joined at intervals twist each by itself; or with the holes filled, for twist runs round a hole.
+    """
 
     graph: WallGraph
+    twisting: WallGraph | None = None
     notes: tuple[str, ...] = ()
 
 
 def drawn(shape: Shape) -> Drawn | None:
-    """Return a shape's walls, measured from its reference point; None where it has no mid-line."""
-    if isinstance(shape, ThinPiece):
-        return Drawn(piece_graph(shape))
-    return None
+    """Return a shape's walls, measured from its reference point; None where it has no mid-line, or walls that don't touch."""
+    match shape:
+        case BoxedChannel() | FloorClosed() | Plated() | ChannelPair():
+            return _built(shape)
+        case Worn():
+            return Drawn(worn_graph(shape))
+        case Drilled():
+            graphs = [assembled(_drilled_strips(shape, solid), _fillets(shape.base)) for solid in (0.0, 1.0)]
+            return Drawn(graphs[0], graphs[1], (DRILLED_NOTE,))
+        case _:
+            return Drawn(piece_graph(shape)) if isinstance(shape, ThinPiece) else None
+
+
+def _built(shape: BoxedChannel | FloorClosed | Plated | ChannelPair) -> Drawn:
+    """Return the walls of a built-up shape whose parts touch."""
+    fillets = _fillets(shape.base) if isinstance(shape, Plated) else 0.0
+    graph = assembled(built_strips(shape, WELDED), fillets)
+    if not seamed(shape):
+        return Drawn(graph)
+    return Drawn(graph, assembled(built_strips(shape, LOOSE), fillets), (SEAMED_NOTE,))
+
+
+def _drilled_strips(shape: Drilled, solid: float) -> list[Strip]:
+    """Return the walls of a drilled piece; solid: 0 with its holes, 1 with them filled."""
+    base = shape.base
+    if isinstance(base, BoxedChannel):
+        return boxed_strips(base, drilled(strips(base.channel), shape.holes, solid))
+    return drilled(strips(base), shape.holes, solid)
+
+
+def _fillets(base: Shape) -> float:
+    """Return what the root fillets of an I add to the torsion constant, m4."""
+    return 2 * junction_torsion(base) if isinstance(base, IShape) else 0.0

@@ -50,10 +50,10 @@ def midline_fields(m: MidlineResults) -> MidlineFields:
     """Return stress at surface points per unit force, for every variant."""
     at = places(m.graph)
     y, z = coordinate(m.lines, 0), coordinate(m.lines, 1)
-    per_ms, per_mv = bending_fields(y, z, m.i_vertical, m.i_sideways, m.i_product)
+    per_ms, per_mv = bending_fields(y, z, m.inertias)
     offset = 0.5 * at.face * _at(m.lines.thickness, at)
     points = np.stack([_face_value(each, at, offset) for each in (y, z)], axis=-1)
-    bimoment = _face_value(m.omega, at, offset) / _divisor(m.warping_constant)
+    bimoment = _face_value(m.twist.omega, at, offset) / _divisor(m.twist.warping_constant)
     stretch = np.broadcast_to(1.0 / m.area[..., None], bimoment.shape)
     normal = np.stack([stretch, _face_value(per_mv, at, offset), _face_value(per_ms, at, offset), bimoment], axis=-1)
     return MidlineFields(points, normal, _shear(m, at, offset))
@@ -89,8 +89,9 @@ def _shear(m: MidlineResults, at: Places, offset: Array) -> Array:
         (weights[0] * _at(f.start, at) + weights[1] * _at(f.middle, at) + weights[2] * _at(f.stop, at)) / thickness
         for f in m.flows
     )
-    cell = _at(m.twist_flow, at) * (1.0 - _at(m.graph.curvature, at) * offset)
-    twist = (cell + 2.0 * offset) / m.torsion_constant[..., None]
+    cell = _at(m.twist.flow, at) * (1.0 - _at(m.graph.curvature, at) * offset)
+    twist = (cell + 2.0 * offset) / m.twist.torsion_constant[..., None]
+    vy, vz = vy - twist * m.lever[..., 1, None], vz + twist * m.lever[..., 0, None]
     along = np.stack([_at(m.lines.ey, at), _at(m.lines.ez, at)], axis=-1)
     return np.asarray(along[..., None] * np.stack([vy, vz, twist, warping], axis=-1)[..., None, :])
 

@@ -45,6 +45,10 @@ def outline_box(lines: Lines, solid: Array) -> tuple[float, float, float, float]
     """Return y_min, y_max, z_min, z_max of the walls' faces from the centroid, m."""
     real = solid > 0.0
     half = 0.5 * lines.thickness
-    ys = np.concatenate([each[real] for y in (lines.y0, lines.y1) for each in (y - half * lines.ez, y + half * lines.ez)])
-    zs = np.concatenate([each[real] for z in (lines.z0, lines.z1) for each in (z - half * lines.ey, z + half * lines.ey)])
+    ys = np.concatenate(
+        [each[real] for y in (lines.y0, lines.y1) for each in (y - half * lines.ez, y + half * lines.ez)]
+    )
+    zs = np.concatenate(
+        [each[real] for z in (lines.z0, lines.z1) for each in (z - half * lines.ey, z + half * lines.ey)]
+    )
     return float(ys.min()), float(ys.max()), float(zs.min()), float(zs.max())

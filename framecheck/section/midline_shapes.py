@@ -36,16 +36,22 @@ def _arrays(*values: float) -> tuple[Array, Array, Array, Array]:
     return a, b, c, d
 
 
-def tube_graph(height: Array, width: Array, wall: Array, outside_radius: Array, pieces: int = VARIANT_PIECES) -> WallGraph:
+def tube_graph(
+    height: Array, width: Array, wall: Array, outside_radius: Array, pieces: int = VARIANT_PIECES
+) -> WallGraph:
     """Return rectangular tubes, sizes (...,) in m.
 
     An outside radius under the wall leaves a sharp inside corner: the mid-line's radius is then taken so that the area is right.
     """
     y, z = (width - wall) / 2, (height - wall) / 2
     corners = np.stack([np.stack([s * y, c * z], axis=-1) for s, c in ((-1, -1), (1, -1), (1, 1), (-1, 1))], axis=-2)
-    radius = np.where(outside_radius < wall, outside_radius**2 / (2 * wall), outside_radius - wall / 2)
     thickness = np.repeat(wall[..., None], 4, axis=-1)
-    return closed_strip(corners, radius, thickness, thickness, pieces)
+    return closed_strip(corners, tube_radius(outside_radius, wall), thickness, thickness, pieces)
+
+
+def tube_radius(outside_radius: Array, wall: Array) -> Array:
+    """Return the mid-line's corner radius of a tube."""
+    return np.asarray(np.where(outside_radius < wall, outside_radius**2 / (2 * wall), outside_radius - wall / 2))
 
 
 def channel_graph(height: Array, flange: Array, wall: Array, inside_radius: Array) -> WallGraph:
@@ -94,9 +100,7 @@ def i_graph(shape: IShape) -> WallGraph:
     """Return an I: four half flanges and a web, whose ends inside the flanges weigh only what the root fillets do."""
     y, z, t = shape.width / 2, (shape.height - shape.flange) / 2, shape.web
     inside = z - shape.flange / 2
-    nodes = np.array(
-        [(-y, z), (0, z), (y, z), (0, inside), (0, -inside), (0, -z), (-y, -z), (y, -z)], dtype=np.float64
-    )
+    nodes = np.array([(-y, z), (0, z), (y, z), (0, inside), (0, -inside), (0, -z), (-y, -z), (y, -z)], dtype=np.float64)
     ends = ((0, 1), (1, 2), (1, 3), (3, 4), (4, 5), (6, 5), (5, 7))
     f = shape.flange
     thickness = np.array([f, f, t, t, t, f, f])

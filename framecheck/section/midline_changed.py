@@ -1,0 +1,149 @@
+"""Worn and drilled pieces as walls."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from framecheck.model.arrays import Array
+from framecheck.model.shapes import Flat, Hole, IShape, RectTube, RoundTube, Side, Worn
+from framecheck.section.midline_bends import PIECES, closed_strip, open_strip, ring
+from framecheck.section.midline_built import half_sizes
+from framecheck.section.midline_parts import Strip
+from framecheck.section.midline_shapes import flat_graph, i_graph, mid_radius, tube_radius
+from framecheck.section.midline_walls import WallGraph
+from framecheck.section.paths import BentSheet, mid_line
+
+DRILLED_NOTE = "holes: stretching and bending on the net section; twist as undrilled; shear raised by what the drilled wall has lost"
+
+
+@dataclass(frozen=True, slots=True)
+class Faces:
+    """Where the worn outline box ends: low and high y, low and high z, m."""
+
+    y: tuple[float, float]
+    z: tuple[float, float]
+
+
+def worn_graph(shape: Worn) -> WallGraph:
+    """Return what rust leaves of a piece: each side's loss is taken from the outside of its outline box."""
+    base = shape.base
+    match base:
+        case RoundTube():
+            return ring(base.diameter - 2 * shape.top, base.wall - shape.top)
+        case Flat():
+            return _worn_flat(base, shape)
+        case IShape():
+            return _worn_i(base, shape)
+        case RectTube():
+            y, z = (base.width - base.wall) / 2, (base.height - base.wall) / 2
+            path = np.array([(-y, -z), (y, -z), (y, z), (-y, z), (-y, -z)])
+            corners, thickness = _worn_path(path, base.wall, _faces(base.width, base.height, shape))
+            corners[0] = corners[-1] = [corners[-1, 0], corners[0, 1]]
+            radius = tube_radius(np.array(base.outside_radius), np.array(base.wall))
+            return closed_strip(corners[:-1], radius, thickness, np.full(4, _bend(base.wall, shape)), PIECES)
+        case _:
+            return _worn_sheet(base, shape)
+
+
+def _worn_sheet(base: BentSheet, shape: Worn) -> WallGraph:
+    """Return a worn bent sheet."""
+    path = np.array(mid_line(base))
+    width = 2 * half_sizes(base)[0]
+    corners, thickness = _worn_path(path, base.wall, _faces(width, base.height, shape))
+    radius = mid_radius(np.array(base.inside_radius), np.array(base.wall))
+    return open_strip(corners, radius, thickness, np.full(len(thickness) - 1, _bend(base.wall, shape)), PIECES)
+
+
+def _bend(wall: float, worn: Worn) -> float:
+    """Return the mean thickness of a bend whose middle has lost most; the slabs that rust takes hardly touch it."""
+    return wall - worn.bends / 2
+
+
+def _faces(width: float, height: float, worn: Worn) -> Faces:
+    """Return the worn outline box of a piece."""
+    return Faces((-width / 2 + worn.right, width / 2 - worn.left), (-height / 2 + worn.bottom, height / 2 - worn.top))
+
+
+def _worn_path(path: Array, wall: float, faces: Faces) -> tuple[Array, Array]:
+    """Return corners and thickness of a path of level and upright walls, each cut back to the worn box from outside."""
+    corners = path.copy()
+    corners[:, 0] = np.clip(path[:, 0], *faces.y)
+    corners[:, 1] = np.clip(path[:, 1], *faces.z)
+    thickness = []
+    for i in range(len(path) - 1):
+        axis = 1 if path[i, 1] == path[i + 1, 1] else 0
+        low, high = faces.z if axis else faces.y
+        inner, outer = max(path[i, axis] - wall / 2, low), min(path[i, axis] + wall / 2, high)
+        corners[i : i + 2, axis] = (inner + outer) / 2
+        thickness.append(outer - inner)
+    return corners, np.array(thickness)
+
+
+def _worn_flat(base: Flat, worn: Worn) -> WallGraph:
+    """Return a worn flat bar."""
+    left = flat_graph(base.height - worn.top - worn.bottom, base.width - worn.left - worn.right)
+    return replace(left, nodes=left.nodes + np.array([worn.right - worn.left, worn.bottom - worn.top]) / 2)
+
+
+def _worn_i(base: IShape, worn: Worn) -> WallGraph:
+    """Return a worn I: flanges thinner from outside and shorter at their tips."""
+    whole = i_graph(base)
+    nodes, thickness = whole.nodes.copy(), whole.thickness.copy()
+    nodes[[0, 1, 2], 1] -= worn.top / 2
+    nodes[[5, 6, 7], 1] += worn.bottom / 2
+    nodes[[0, 6], 0] += worn.right
+    nodes[[2, 7], 0] -= worn.left
+    thickness[[0, 1]] -= worn.top
+    thickness[[5, 6]] -= worn.bottom
+    return replace(whole, nodes=nodes, thickness=thickness)
+
+
+def drilled(strips: Sequence[Strip], holes: Sequence[Hole], solid: float) -> list[Strip]:
+    """Return the walls with each hole marked in the first wall met from its side; solid: 0 to take it out, 1 to leave it in."""
+    left = list(strips)
+    for hole in holes:
+        hit = _hit(left, hole)
+        left = [piece for strip in left for piece in (_without(strip, hole, solid) if strip in hit else (strip,))]
+    return left
+
+
+def shares_left(holes: Sequence[Hole], width: float, height: float) -> tuple[float, float]:
+    """Return the shares left of the walls that carry shear vertically and sideways; the wall that has lost most governs."""
+    lost = {side: sum(hole.size for hole in holes if hole.side is side) for side in Side}
+    return 1 - max(lost[Side.LEFT], lost[Side.RIGHT]) / height, 1 - max(lost[Side.TOP], lost[Side.BOTTOM]) / width
+
+
+def _hit(strips: Sequence[Strip], hole: Hole) -> list[Strip]:
+    """Return the walls a hole goes through: the outermost straight one, or the outer half of a round tube."""
+    axis = 0 if hole.side in (Side.TOP, Side.BOTTOM) else 1
+    sense = 1.0 if hole.side in (Side.TOP, Side.LEFT) else -1.0
+    round_tube = all(strip.bend for strip in strips)
+    found = [strip for strip in strips if strip.solid and (round_tube or not strip.bend) and _across(strip, hole, axis)]
+    if round_tube:
+        return [strip for strip in found if sense * strip.at(strip.length / 2)[1 - axis] > 0]
+    return sorted(found, key=lambda strip: sense * strip.start[1 - axis])[-1:]
+
+
+def _across(strip: Strip, hole: Hole, axis: int) -> bool:
+    """Return whether a wall lies across the hole's way (more along `axis` than not) and under it."""
+    low, high = sorted((strip.start[axis], strip.stop[axis]))
+    lies = high - low > abs(strip.stop[1 - axis] - strip.start[1 - axis])
+    return lies and low < hole.position + hole.size / 2 and high > hole.position - hole.size / 2
+
+
+def _without(strip: Strip, hole: Hole, solid: float) -> Iterator[Strip]:
+    """Yield a wall before the hole, the hole, and the wall behind it."""
+    axis = 0 if hole.side in (Side.TOP, Side.BOTTOM) else 1
+    start, stop = strip.start[axis], strip.stop[axis]
+    edges = sorted(
+        (at - start) / (stop - start) for at in (hole.position - hole.size / 2, hole.position + hole.size / 2)
+    )
+    low, high = (min(max(share, 0.0), 1.0) * strip.length for share in edges)
+    if low > 0.0:
+        yield replace(strip, stop=strip.at(low))
+    yield replace(strip, start=strip.at(low), stop=strip.at(high), solid=solid, bend=True)
+    if high < strip.length:
+        yield replace(strip, start=strip.at(high))
