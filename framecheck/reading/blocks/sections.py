@@ -14,6 +14,7 @@ from framecheck.model.shapes import (
     GivenProperties,
     Hat,
     IShape,
+    OutlinePolygon,
     Pairing,
     Plated,
     RectTube,
@@ -264,6 +265,18 @@ GIVEN_PROPERTIES: tuple[Field, ...] = (
     ),
 )
 
+CORNER = Form(
+    "corner",
+    "A corner of an outline.",
+    (Field("y", LENGTH, "to the left"), Field("z", LENGTH, "up")),
+    "{y: 0 in, z: 2 in}",
+)
+LOOP = ListOf(CORNER, 3, 500)
+OUTLINE: tuple[Field, ...] = (
+    Field("corners", LOOP, "round the outside, in order; the last is joined to the first"),
+    Field("holes", ListOf(LOOP, 0, 20), "round each hollow inside it", (), "none"),
+)
+
 COMMON = (
     Field("material", NameOf("material"), "the metal"),
     Field("source", SOURCE, "where the sizes come from", "case file", "case file"),
@@ -273,6 +286,7 @@ ABOUT_GIVEN = "Numbers from a catalogue in place of a shape."
 SHAPES: dict[str, tuple[type, str, tuple[Field, ...]]] = {
     **ONE_PIECE,
     **BUILT_UP,
+    "outline": (OutlinePolygon, "Any shape, corner by corner, as seen looking along the member.", OUTLINE),
     "given properties": (GivenProperties, ABOUT_GIVEN, GIVEN_PROPERTIES),
 }
 SECTION = OneForm("shape", {word: Form(word, about, (*fields, *COMMON)) for word, (_, about, fields) in SHAPES.items()})

@@ -1,0 +1,66 @@
+"""Sections by themselves: one of the library by name, or all those of a file (a sections file or a case)."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from framecheck.errors import Fault, InputError
+from framecheck.model.frame import Section
+from framecheck.model.materials import Material
+from framecheck.reading.blocks.materials import MATERIALS
+from framecheck.reading.blocks.sections import SECTION
+from framecheck.reading.build.names import check_names, records
+from framecheck.reading.build.sections import Shelf
+from framecheck.reading.case_file import build_own_sections, refuse_faults
+from framecheck.reading.desk import Desk, Missing, did_you_mean
+from framecheck.reading.form import Field, Form, Named, Record
+from framecheck.reading.library import Library, material_of
+from framecheck.reading.yamltext import Block, parse
+
+SECTIONS = Form(
+    "sections",
+    "Sections of one's own.",
+    (
+        Field("materials", MATERIALS, "metals of one's own", (), "none"),
+        Field("sections", Named(SECTION, "the name of a section"), "sections"),
+    ),
+)
+
+
+def section_named(name: str, library: Library) -> Section:
+    """Return a section of the library; InputError with the nearest name where there is none."""
+    desk = Desk(name, library.gauges())
+    shelf = Shelf(desk, library, {}, {})
+    if not shelf.knows_section(name):
+        names = library.section_names()
+        remedy = did_you_mean(
+            name, names, f"there are {len(names)}; their names stand in the files of the sections folder"
+        )
+        raise InputError([Fault("", name, "there is no section of this name in the library", remedy)])
+    section = shelf.section(name)
+    refuse_faults(desk)
+    return section
+
+
+def sections_in(text: str, name: str, library: Library) -> Mapping[str, Section]:
+    """Return the sections of a file's `sections:` block; its other blocks (of a case) are left alone. name: the file's."""
+    desk = Desk(name, library.gauges())
+    top = parse(text, name)
+    own = Block(
+        top.line, {key: entry for key, entry in top.entries.items() if key in ("materials", "sections")}, top.size
+    )
+    record = SECTIONS.read(own, "", desk)
+    refuse_faults(desk)
+    assert not isinstance(record, Missing)
+    materials: dict[str, Material] = {each["name"]: material_of(each) for each in records(record["materials"])}
+    shelf = Shelf(desk, library, record["sections"], materials)
+    _check(desk, record, shelf)
+    return {each: shelf.section(each) for each in record["sections"]}
+
+
+def _check(desk: Desk, record: Record, shelf: Shelf) -> None:
+    """Look up every name and judge every size."""
+    check_names(desk, Record(record.line, "", {**record.values, "frame": None}), shelf)
+    refuse_faults(desk)
+    build_own_sections(desk, shelf)
+    refuse_faults(desk)
