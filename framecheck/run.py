@@ -9,9 +9,10 @@ from importlib import import_module
 from framecheck.checks.joint_rows import Line
 from framecheck.checks.result import CheckResult, NotChecked
 from framecheck.frame.results import FrameSolution
-from framecheck.frame.solve import Structure, bounds_of, solve_frame, structure_of
+from framecheck.frame.solve import Structure, bounds_of, solve_bounds, structure_of
 from framecheck.model.case import Case
 from framecheck.model.frame import Member
+from framecheck.model.loads import CaseLoads
 from framecheck.section.analysis import net_properties, section_properties
 from framecheck.section.properties import SectionProperties
 from framecheck.section.store import SectionStore
@@ -19,6 +20,7 @@ from framecheck.stress import Outcome, member_stress
 from framecheck.summary import governing_first
 from framecheck.vehicle.account import MassAccount, mass_account
 from framecheck.vehicle.clearance import GapLeft, Movement, gaps_left
+from framecheck.vehicle.combining import combined
 from framecheck.vehicle.load_cases import VehicleLoads, all_vehicle_loads
 from framecheck.vehicle.masses import LineMass, MassProperties, frame_mass
 
@@ -143,8 +145,8 @@ def own_mass(structure: Structure) -> MassProperties:
 def solved(prepared: Prepared, case: Case) -> Results:
     """Return the results of a case whose frame was prepared; only loads, masses and targets may differ from then."""
     of_vehicle = all_vehicle_loads(case, prepared.frame)
-    loads = (*(each.loads for each in of_vehicle), *case.written_loads)
-    solutions = tuple(solve_frame(structure, loads) for structure in prepared.structures)
+    loads = (*(each.loads for each in of_vehicle), *case.written_loads, *summed(case, of_vehicle))
+    solutions = solve_bounds(prepared.structures, loads)
     stresses = tuple(tuple(member_stress(member) for member in solution.members) for solution in solutions)
     outcome = Outcome(case, prepared.sections, loads, solutions, stresses)
     lines = tuple(check_lines(outcome))
@@ -156,6 +158,14 @@ def solved(prepared: Prepared, case: Case) -> Results:
         gaps=gaps(outcome),
         masses=None if case.vehicle is None else mass_account(case, prepared.frame),
     )
+
+
+def summed(case: Case, of_vehicle: tuple[VehicleLoads, ...]) -> Iterator[CaseLoads]:
+    """Yield the load cases that add up others; forces that act together stay together."""
+    by_name = {each.loads.name: each.loads for each in of_vehicle}
+    for each in case.sums:
+        if all(name in by_name for name, _ in each.parts):
+            yield combined(each.name, tuple((by_name[name], times) for name, times in each.parts))
 
 
 def gaps(outcome: Outcome) -> tuple[GapLeft, ...]:

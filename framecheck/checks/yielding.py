@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 import numpy as np
 
 from framecheck.checks.joint_rows import Line
-from framecheck.checks.result import CAP, CheckResult, NotChecked
-from framecheck.model.arrays import Array
+from framecheck.checks.result import CheckResult, NotChecked, safety_factor
+from framecheck.model.arrays import Array, IntArray
 from framecheck.model.frame import Frame, Make, Member, MemberEnd
 from framecheck.stress import MemberStress, Outcome
 
@@ -26,34 +27,54 @@ def check(outcome: Outcome) -> tuple[Line, ...]:
     """Return one row a member and load case, at its worst station under its worst bound, and what was not judged."""
     lines: list[Line] = []
     for number, member in enumerate(outcome.case.frame.members):
-        stresses = [bound[number] for bound in outcome.stresses]
-        strengths = yield_along(outcome.case.frame, member, stresses[0])
-        lines += rows(outcome, member, stresses, strengths)
-        lines += unjudged(member, stresses[0])
+        trials = [Trial(outcome, member, bound, stresses[number]) for bound, stresses in enumerate(outcome.stresses)]
+        lines += rows(outcome, trials)
+        lines += unjudged(member, trials[0].stress)
     return tuple(lines)
 
 
-def rows(outcome: Outcome, member: Member, stresses: list[MemberStress], strengths: Array) -> Iterator[CheckResult]:
-    """Yield the member's row of each load case; strengths (n_station,), Pa, inf where no stress is known."""
-    used = np.stack([each.nominal / strengths[:, None] for each in stresses])  # (n_bound, n_station, n_case)
-    for number, loads in enumerate(outcome.loads):
-        bound, station = np.unravel_index(int(np.argmax(used[:, :, number])), used.shape[:2])
-        if not stresses[0].known[station]:
-            continue
-        demand, strength = float(stresses[bound].nominal[station, number]), float(strengths[station])
-        yield CheckResult(
+@dataclass(frozen=True, eq=False, slots=True)
+class Trial:
+    """A member under one bound. Stations differ from bound to bound: extremes move."""
+
+    outcome: Outcome
+    member: Member
+    bound: int
+    stress: MemberStress
+
+    def worst(self) -> tuple[Array, IntArray, Array]:
+        """Return per load case (n_case,): the share of yield used, the station's number, the yield strength there, Pa."""
+        strengths = yield_along(self.outcome.case.frame, self.member, self.stress)
+        used = self.stress.nominal / strengths[:, None]
+        station = np.argmax(used, axis=0)
+        return used.max(axis=0), station, strengths[station]
+
+    def row(self, case: int, station: int, strength: float) -> CheckResult:
+        """Return the row of one load case at one station."""
+        demand, loads = float(self.stress.nominal[station, case]), self.outcome.loads[case]
+        return CheckResult(
             check=CHECK,
-            where=member.name,
+            where=self.member.name,
             load_case=loads.name,
-            station=float(stresses[bound].forces.stations[station]),
+            station=float(self.stress.forces.stations[station]),
             demand=demand,
             capacity=strength,
             unit="Pa",
-            safety_factor=min(strength / demand, CAP) if demand > 0 else CAP,
-            target=outcome.case.targets.of(loads.name),
+            safety_factor=safety_factor(demand, strength),
+            target=self.outcome.case.targets.of(loads.name),
             source=SOURCE,
-            mode=outcome.solutions[bound].bound.name,
+            mode=self.outcome.solutions[self.bound].bound.name,
         )
+
+
+def rows(outcome: Outcome, trials: list[Trial]) -> Iterator[CheckResult]:
+    """Yield the member's row of each load case under its worst bound."""
+    found = [trial.worst() for trial in trials]
+    governing = np.argmax(np.stack([used for used, _, _ in found]), axis=0)
+    for case, bound in enumerate(governing.tolist()):
+        _, stations, strengths = found[bound]
+        if np.isfinite(strengths[case]):
+            yield trials[bound].row(case, int(stations[case]), float(strengths[case]))
 
 
 def yield_along(frame: Frame, member: Member, stress: MemberStress) -> Array:

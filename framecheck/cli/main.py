@@ -19,7 +19,11 @@ CAUTION = "framecheck informs; it does not approve. Local rules, a qualified eng
 COMMANDS = {
     "check": "Solve a case: safety factors, deflections, what governs.",
     "compare": "Two or more sections, or case files, side by side.",
+    "stiffness": "Torsional, bending and lateral stiffness; which members give.",
+    "modes": "First natural frequencies, bare, loaded and on the wheels.",
     "section": "One section: properties, and what its shape costs.",
+    "rate": "How much torque, g, curb speed, payload the frame can take.",
+    "report": "Write a report for an engineer and an inspector.",
     "schema": "Print the JSON Schema of the case file, for editors.",
 }
 

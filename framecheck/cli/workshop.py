@@ -7,6 +7,7 @@ import sys
 
 from framecheck.cli.files import read_text
 from framecheck.cli.main import CAUTION
+from framecheck.cli.shop_files import library
 from framecheck.cli.store import disk_store
 from framecheck.model.case import Case
 from framecheck.section.store import SectionStore

@@ -47,7 +47,16 @@ def rows(section: SectionProperties, units: Units) -> list[tuple[str, str, str]]
         ("moment at first yield, sideways", at_yield(s, 2), "moment"),
         ("torque at first yield, free to warp", torque_at_yield(s), "moment"),
     ]
-    return [(name, cell(value, kind, units), shown_unit(kind, units).label) for name, value, kind in values]
+    noise = {"length": 1e-7, "inertia": 1e-9 * (s.i_vertical + s.i_sideways)}
+    return [
+        (name, cell(without_noise(value, noise.get(kind, 0.0)), kind, units), shown_unit(kind, units).label)
+        for name, value, kind in values
+    ]
+
+
+def without_noise(value: float | None, noise: float) -> float | None:
+    """Return 0 for what is only rounding: a tenth of a micrometre, a billionth of the section's inertia."""
+    return 0.0 if value is not None and abs(value) < noise else value
 
 
 def cell(value: float | None, kind: str, units: Units) -> str:
@@ -62,5 +71,5 @@ def notes(section: SectionProperties, source: str, units: Units) -> list[str]:
         low, high = (with_unit(value, "inertia", units) for value in section.torsion_bounds)
         said.append(f"torsion constant between {low} and {high}: two methods, one from each side or by mid-line theory")
     if source:
-        said.append(f"source of the sizes: {source}")
+        said.append(f"source of the metal's strength: {source}")
     return said

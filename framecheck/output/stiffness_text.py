@@ -14,6 +14,7 @@ from framecheck.output.text_table import Column, table
 
 NOT_KNOWN = "-"
 SHOWN_PLACES = 9
+SAME = 1.01  # answers nearer than this are one to a reader
 MOST_NAMED = 2  # columns headed by a bound's full name; more are headed by its number
 MOST_TWIST = radians(
     5.0
@@ -28,7 +29,10 @@ def as_text(title: str, found: Sequence[FrameStiffness], caution: str, units: Un
         wrapped(sentence(found, units), width),
         titled("Stiffness of the bare frame", stiffness_table(found, units, width)),
         titled("Twist along the frame", twist_table(found, units, width)),
-        *(titled(f"Which members give{under(each)}", share_table(each, width)) for each in extremes(found)),
+        *(
+            titled(f"Which members give{under(each) if len(extremes(found)) > 1 else ''}", share_table(each, width))
+            for each in extremes(found)
+        ),
         titled("Notes", "\n".join(wrapped(f"- {note}", width, "  ") for note in notes(found))),
     ]
     return "\n\n".join(part for part in parts if part)
@@ -42,7 +46,7 @@ def under(each: FrameStiffness) -> str:
 def extremes(found: Sequence[FrameStiffness]) -> tuple[FrameStiffness, ...]:
     """Return the softest and the stiffest in twist, the only one where nothing is open."""
     low, high = (pick(found, key=lambda each: each.torsional) for pick in (min, max))
-    return (low,) if low is high else (low, high)
+    return (low, high) if high.torsional > SAME * low.torsional else (low,)
 
 
 def labels(found: Sequence[FrameStiffness]) -> list[str]:
@@ -60,10 +64,12 @@ def both_units(value: float, quantity: str, units: Units) -> str:
 
 def sentence(found: Sequence[FrameStiffness], units: Units) -> str:
     """Return the torsional stiffness in one sentence, as a range where the case leaves something open."""
-    low, high = extremes(found)[0], extremes(found)[-1]
+    low, high = (pick(found, key=lambda each: each.torsional) for pick in (min, max))
     text = f"Torsional stiffness between the axles: {both_units(low.torsional, 'twist stiffness', units)}"
     if low is high:
         return f"{text}."
+    if high.torsional < SAME * low.torsional:
+        return f"{text}; what the case leaves open ({low.bound.name} to {high.bound.name}) changes it by less than 1 %."
     ratio = number(high.torsional / low.torsional, 3)
     return (
         f"{text} with {low.bound.name}, {both_units(high.torsional, 'twist stiffness', units)} with {high.bound.name}: "

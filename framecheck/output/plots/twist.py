@@ -28,10 +28,10 @@ def draw_twist(axes: Axes, found: Sequence[FrameStiffness], units: Units) -> Axe
         axes.axvline(place / along.size, color=QUIET, linewidth=0.8)
         axes.annotate(
             name,
-            (place / along.size, 1.0),
+            (place / along.size, 0.03),
             xycoords=("data", "axes fraction"),
             ha="right",
-            va="top",
+            va="bottom",
             rotation=90,
             color=INK,
         )

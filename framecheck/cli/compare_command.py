@@ -1,0 +1,52 @@
+"""`framecheck compare`: sections, or solved cases, side by side."""
+
+from __future__ import annotations
+
+import click
+
+from framecheck.cli.named_sections import is_file, sections_named
+from framecheck.cli.options import units_option
+from framecheck.cli.workshop import caution, read, screen_width, section_store
+from framecheck.output.display import Units
+from framecheck.study.compare import ComparedRow
+
+Compared = tuple[tuple[str, ...], tuple[ComparedRow, ...]]
+
+
+@click.command(name="compare", short_help="Two or more sections, or case files, side by side.")
+@click.argument("things", nargs=-1, required=True, metavar="A B [...]")
+@units_option
+def command(things: tuple[str, ...], units: Units) -> None:
+    """Show each quantity of A, B ... and its ratio to A, and the same in words.
+
+    A, B ...: sections of the library by name, sections of a case file as FILE:SECTION, or case files.
+    """
+    from framecheck.output.comparison import as_text, in_words
+    from framecheck.output.terminal import wrapped
+
+    if len(things) < 2:
+        raise click.UsageError("give two or more sections, or two or more case files")
+    names, rows = cases(things) if all(map(is_file, things)) else sections(things)
+    width = screen_width()
+    said = "\n".join(wrapped(line, width) for line in in_words(names, rows).splitlines())
+    click.echo(f"{said}\n\n{as_text(names, rows, units, width)}\n\n{wrapped(caution(), width)}")
+
+
+def sections(things: tuple[str, ...]) -> Compared:
+    """Return sections side by side."""
+    from framecheck.section.analysis import section_properties
+    from framecheck.study.compare import compare_sections
+
+    store = section_store()
+    found = [section for each in things for section in sections_named(each)]
+    return tuple(each.name for each in found), compare_sections([section_properties(each, store) for each in found])
+
+
+def cases(things: tuple[str, ...]) -> Compared:
+    """Return solved cases side by side."""
+    from framecheck.run import run
+    from framecheck.study.compare import compare_results
+
+    store = section_store()
+    found = [run(read(each), store) for each in things]
+    return tuple(each.outcome.case.title for each in found), compare_results(found)

@@ -1,0 +1,50 @@
+"""`framecheck section`: one section's numbers, and a picture of it."""
+
+from __future__ import annotations
+
+import click
+
+from framecheck.cli.figures import figure_kind
+from framecheck.cli.files import write_whole
+from framecheck.cli.named_sections import sections_named
+from framecheck.cli.options import units_option
+from framecheck.cli.workshop import caution, screen_width, section_store
+from framecheck.errors import Fault, InputError
+from framecheck.model.frame import Section
+from framecheck.output.display import Units
+from framecheck.section.analysis import section_properties
+
+FORCES = ("axial N", "shear sideways N", "shear vertical N", "torsion Nm", "bending vertical Nm", "bending sideways Nm")
+
+
+@click.command(name="section", short_help="One section: properties, and what its shape costs.")
+@click.argument("name")
+@click.option("--plot", metavar="FILE", help="Draw it as .png, .svg or .pdf.")
+@click.option(
+    "--forces", nargs=6, type=float, metavar="N VY VZ T MV MS", help=f"Draw its stress under {', '.join(FORCES)}."
+)
+@units_option
+def command(name: str, plot: str | None, forces: tuple[float, ...] | None, units: Units) -> None:
+    """Print the properties of NAME: a section of the library, a case file (all its sections), or FILE:SECTION."""
+    from framecheck.output.section_text import as_text
+
+    kind = None if plot is None else figure_kind(plot, "--plot")
+    found = sections_named(name)
+    store = section_store()
+    for section in found:
+        click.echo(as_text(section_properties(section, store), section.material.source, units, screen_width()) + "\n")
+    if plot is not None and kind is not None:
+        write_whole(plot, drawn(found, forces, kind, units))
+        click.echo(f"wrote {plot}\n")
+    click.echo(caution())
+
+
+def drawn(found: tuple[Section, ...], forces: tuple[float, ...] | None, kind: str, units: Units) -> bytes:
+    """Return the picture of one section."""
+    from framecheck.output.plots.section import section_figure
+
+    if len(found) != 1:
+        names = ", ".join(section.name for section in found)
+        raise InputError([Fault("", "--plot", "draws one section at a time", f"name one as FILE:SECTION, of {names}")])
+    properties = section_properties(found[0], section_store())
+    return section_figure(found[0], properties, forces, kind, units)
