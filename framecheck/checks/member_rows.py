@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
@@ -60,13 +61,60 @@ def joined(*words: str) -> str:
     return "; ".join(word for word in words if word)
 
 
-def distinct_sections(forces: MemberForces) -> dict[str, tuple[SectionProperties, BoolArray]]:
+@dataclass(frozen=True, eq=False, slots=True)
+class SectionRows:
+    """All rows of forces that one section carries anywhere in the frame, so that they are worked out at once.
+
+    forces: (n_bound, n_row, n_case, 9). places: (member by its place in the frame, its stations (n_station,), its rows).
+    """
+
+    section: SectionProperties
+    forces: Array
+    places: tuple[tuple[int, BoolArray, slice], ...]
+
+    def spread(self, values: Array, members: Mapping[int, Array]) -> None:
+        """Write values (n_bound, n_row, ...) into the members' arrays (n_bound, n_station, ...)."""
+        for number, at, rows_of in self.places:
+            members[number][:, at] = values[:, rows_of]
+
+
+def by_section(outcome: Outcome, cases: Sequence[int] | None = None) -> tuple[SectionRows, ...]:
+    """Return the rows of every section in the frame; cases: only these load cases, by number."""
+    found: dict[SectionProperties, list[tuple[int, BoolArray, Array]]] = {}
+    chosen = slice(None) if cases is None else list(cases)
+    for number, line in enumerate(outcome.solutions[0].members):
+        forces = all_bounds(outcome, number)[:, :, chosen]
+        for section, at in distinct_sections(line):
+            found.setdefault(section, []).append((number, at, forces[:, at]))
+    return tuple(_joined(section, parts) for section, parts in found.items())
+
+
+def _joined(section: SectionProperties, parts: list[tuple[int, BoolArray, Array]]) -> SectionRows:
+    """Return the rows of one section, member after member."""
+    ends = np.cumsum([0, *(forces.shape[1] for _, _, forces in parts)]).tolist()
+    places = tuple((number, at, slice(*span)) for (number, at, _), span in zip(parts, pairwise(ends), strict=True))
+    return SectionRows(section, np.concatenate([forces for _, _, forces in parts], axis=1), places)
+
+
+def blank(outcome: Outcome, value: float, tail: tuple[int, ...] = ()) -> dict[int, Array]:
+    """Return an array (n_bound, n_station, n_case, *tail) of one value for each member, by its place in the frame."""
+    bounds, first = len(outcome.solutions), outcome.solutions[0]
+    return {
+        number: np.full((bounds, *line.forces.shape[:2], *tail), value) for number, line in enumerate(first.members)
+    }
+
+
+def distinct_sections(forces: MemberForces) -> tuple[tuple[SectionProperties, BoolArray], ...]:
     """Return the sections of a member, each with the stations (n,) where it carries the forces."""
-    found: dict[str, tuple[SectionProperties, BoolArray]] = {}
-    for section in dict.fromkeys(forces.sections):
-        at = np.array([each is section for each in forces.sections])
-        found[section.name if section.name not in found else f"{section.name} {len(found)}"] = (section, at)
-    return found
+    return tuple(
+        (section, np.array([each is section for each in forces.sections])) for section in dict.fromkeys(forces.sections)
+    )
+
+
+def section_words(member: Member, section: SectionProperties, station: float) -> str:
+    """Return a section's name, and the notch that left it where it is a net one."""
+    cut = next((each for each in member.cuts if abs(station - each.at) <= each.length / 2), None)
+    return f"'{section.name}'" if cut is None else f"'{section.name}' at notch '{cut.name}'"
 
 
 def material_at(frame: Frame, member: Member, station: float) -> Material:

@@ -31,12 +31,13 @@ def over(line: MemberForces, start: float, end: float) -> Iterator[tuple[Section
 
 def gathered(line: MemberForces, start: float, end: float) -> list[tuple[SectionProperties, Array, Array]]:
     """Return the pieces of a stretch joined section by section: (section, stations (k,), forces (k, n_case, 9))."""
-    found: dict[int, tuple[SectionProperties, list[Array], list[Array]]] = {}
+    found: dict[SectionProperties, tuple[list[Array], list[Array]]] = {}
     for section, stations, forces in over(line, start, end):
-        each = found.setdefault(id(section), (section, [], []))
-        each[1].append(stations)
-        each[2].append(forces)
-    return [(section, np.concatenate(places), np.concatenate(forces)) for section, places, forces in found.values()]
+        places, each = found.setdefault(section, ([], []))
+        again = 1 if places and places[-1][-1] == stations[0] else 0
+        places.append(stations[again:])
+        each.append(forces[again:])
+    return [(section, np.concatenate(places), np.concatenate(each)) for section, (places, each) in found.items()]
 
 
 AROUND = (Side.LEFT, Side.TOP, Side.RIGHT, Side.BOTTOM)

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 import numpy as np
 
-from framecheck.model.arrays import Array
+from framecheck.model.arrays import Array, frozen
 from framecheck.section.properties import SectionProperties, Wall
 
 
@@ -33,6 +35,7 @@ def wall_end_stress(section: SectionProperties, forces: Array) -> Array:
     return whole
 
 
+@lru_cache(maxsize=256)
 def warping_at_ends(section: SectionProperties) -> Array:
     """Return the stress per bimoment at both ends of each wall, (n_wall, 2), 1/m4.
 
@@ -40,13 +43,13 @@ def warping_at_ends(section: SectionProperties) -> Array:
     """
     found = np.zeros((len(section.walls), 2))
     if section.fields is None:
-        return found
+        return frozen(found)
     for number, wall in enumerate(section.walls):
         share, near = along_wall(wall, section.fields.points)
         if near.any() and np.ptp(share[near]) > 0.5:
             slope, start = np.polyfit(share[near], section.fields.normal[near, 3], 1)
             found[number] = start, start + slope
-    return found
+    return frozen(found)
 
 
 def along_wall(wall: Wall, points: Array) -> tuple[Array, Array]:

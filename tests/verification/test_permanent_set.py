@@ -43,8 +43,8 @@ def factor(section: SectionProperties, **forces: float) -> tuple[float, float]:
 def test_bending_alone_gains_the_shape_factor() -> None:
     # EN 1993-1-1:2005, eq. (6.13): Wpl fy; Wpl / Wel of a thin tube by its closed forms b t h + t h2 / 2
     plastic, first = factor(BOX, Mv=5000.0)
-    assert plastic == approx(Z_VERTICAL * FY / 5000, rel=1e-6)
-    assert plastic / first == approx(Z_VERTICAL / (BOX.i_vertical / (H / 2)), rel=1e-6)
+    assert plastic == approx(Z_VERTICAL * FY / 5000, rel=1e-5)
+    assert plastic / first == approx(Z_VERTICAL / (BOX.i_vertical / (H / 2)), rel=1e-5)
 
 
 def test_reduced_moment_of_a_tube() -> None:

@@ -12,7 +12,7 @@ from framecheck.checks.joint_rows import Line
 from framecheck.checks.lateral_buckling.formulas import amplification, interaction, moment_gradient
 from framecheck.checks.lateral_buckling.lengths import Unbraced, unbraced_lengths
 from framecheck.checks.lateral_buckling.strengths import Strength, stiffness_along, strength
-from framecheck.checks.member_rows import joined, material_at
+from framecheck.checks.member_rows import distinct_sections, joined, material_at, section_words
 from framecheck.checks.result import CAP, CheckResult, NotChecked
 from framecheck.frame.results import MemberForces
 from framecheck.model.arrays import Array, BoolArray
@@ -46,19 +46,21 @@ class Trial:
 
 def check(outcome: Outcome) -> tuple[Line, ...]:
     """Return the rows of every member, worst part and bound, and what could not be checked."""
+    members = outcome.case.frame.members
+    found = [tuple(trials(outcome, number, member)) for number, member in enumerate(members)]
+    factors = largest_factors(tuple(trial for each in found for trial in each), len(outcome.loads))
+    ends = np.cumsum([0, *(len(each) for each in found)]).tolist()
     lines: list[Line] = []
-    for number, member in enumerate(outcome.case.frame.members):
-        found = tuple(trials(outcome, number, member))
-        lines += rows(outcome, member, found)
+    for number, member in enumerate(members):
+        lines += rows(outcome, member, found[number], factors[ends[number] : ends[number + 1]])
         lines += unchecked(outcome, member, outcome.solutions[0].members[number])
     return tuple(lines)
 
 
-def rows(outcome: Outcome, member: Member, found: tuple[Trial, ...]) -> Iterator[CheckResult]:
-    """Yield the worst trial of each load case."""
+def rows(outcome: Outcome, member: Member, found: tuple[Trial, ...], factors: Array) -> Iterator[CheckResult]:
+    """Yield the worst trial of each load case; factors (n_trial, n_case)."""
     if not found:
         return
-    factors = largest_factors(found)
     for number, loads in enumerate(outcome.loads):
         worst = int(np.argmin(factors[:, number]))
         trial, factor = found[worst], float(factors[worst, number])
@@ -141,35 +143,55 @@ def gradients(line: MemberForces, part: Unbraced, inside: BoolArray) -> tuple[Ar
     if not part.held:
         return np.ones(count), np.ones(count)
     places = part.start + (part.end - part.start) * np.array([0.25, 0.5, 0.75])
-
-    def of(component: int) -> Array:
-        moments = line.forces[:, :, component]
-        quarters = np.array([np.interp(places, line.stations, moments[:, case]) for case in range(count)]).T
-        return moment_gradient(np.vstack((np.abs(moments[inside]).max(axis=0), quarters)))
-
-    return of(4), of(5)
+    moments = line.forces[:, :, 4:6]
+    quarters = between_stations(line.stations, moments, places)
+    most = np.abs(moments[inside]).max(axis=0, keepdims=True)
+    vertical, sideways = np.moveaxis(np.concatenate((most, quarters)), 2, 0)
+    return moment_gradient(vertical), moment_gradient(sideways)
 
 
-def largest_factors(found: tuple[Trial, ...]) -> Array:
+def between_stations(stations: Array, values: Array, places: Array) -> Array:
+    """Return values (n_place, ...) at places, straight between stations (n,); values (n, ...)."""
+    after = np.clip(np.searchsorted(stations, places), 1, len(stations) - 1)
+    span = np.maximum(stations[after] - stations[after - 1], 1e-12)
+    share = ((places - stations[after - 1]) / span).reshape((-1,) + (1,) * (values.ndim - 1))
+    return np.asarray(values[after - 1] + share * (values[after] - values[after - 1]), dtype=np.float64)
+
+
+STEEPEST = 10.0
+"""The most by which B1 can grow a moment before the column strength is used up: 1 / (1 - 0.877) = 8.2."""
+
+
+def largest_factors(found: tuple[Trial, ...], count: int) -> Array:
     """Return by how much all forces may grow in proportion, (n_trial, n_case), at most CAP; by halving, all trials at once."""
+    if not found:
+        return np.zeros((0, count))
     compression = np.stack([trial.compression for trial in found])
     vertical = np.stack([trial.vertical / trial.strength.vertical for trial in found])
     sideways = np.stack([trial.sideways / trial.strength.sideways for trial in found])
-    axial = np.array([[trial.strength.axial] for trial in found])
+    axial = compression / np.array([[trial.strength.axial] for trial in found])
     euler = np.array([trial.strength.critical for trial in found])
 
     def used(factor: Array) -> Array:
-        grown = factor * compression
-        up, side = (amplification(grown, each[:, None]) for each in euler.T)
-        return interaction(grown / axial, factor * (up * vertical + side * sideways))
+        up, side = (amplification(factor * compression, each[:, None]) for each in euler.T)
+        return interaction(factor * axial, factor * (up * vertical + side * sideways))
 
-    low, high = np.full(compression.shape, 1e-6), np.full(compression.shape, CAP)
+    high = np.minimum(straight_factor(axial, vertical + sideways), CAP)
+    low = high / STEEPEST
     with np.errstate(invalid="ignore", over="ignore"):
-        for _ in range(36):
+        low = np.where(used(high) <= 1.0, high, low)
+        for _ in range(22):
             middle = np.sqrt(low * high)
             within = used(middle) <= 1.0
             low, high = np.where(within, middle, low), np.where(within, high, middle)
-        return np.where(used(np.full_like(low, CAP)) <= 1.0, CAP, low)
+    return low
+
+
+def straight_factor(axial: Array, bending: Array) -> Array:
+    """Return the factor at which H1 is used up if moments did not grow: each branch of the interaction solved for it."""
+    steep, flat = axial + 8 / 9 * bending, axial / 2 + bending
+    first = 1 / np.maximum(steep, 1e-9)
+    return np.where(first * axial >= 0.2, first, 1 / np.maximum(flat, 1e-9))
 
 
 def is_covered(outcome: Outcome, member: Member, section: SectionProperties, station: float) -> bool:
@@ -180,9 +202,10 @@ def is_covered(outcome: Outcome, member: Member, section: SectionProperties, sta
 def reason_against(outcome: Outcome, member: Member, section: SectionProperties, station: float) -> str:
     """Return why a section is not covered, "" where it is."""
     if not can_buckle(section):
-        return f"the walls of section '{section.name}' are not known"
+        return f"the walls of section {section_words(member, section, station)} are not known"
     if abs(section.i_product) > TURNED * (section.i_vertical * section.i_sideways) ** 0.5:
-        return f"the main axes of section '{section.name}' are turned; buckling of such sections is not built in"
+        name = section_words(member, section, station)
+        return f"the main axes of section {name} are turned; buckling of such sections is not built in"
     if material_at(outcome.case.frame, member, station).kind != "steel":
         return "the rules are for steel; other metals are not built in"
     return ""
@@ -190,8 +213,7 @@ def reason_against(outcome: Outcome, member: Member, section: SectionProperties,
 
 def unchecked(outcome: Outcome, member: Member, line: MemberForces) -> Iterator[NotChecked]:
     """Yield the sections of a member that the rules do not cover."""
-    for section in dict.fromkeys(line.sections):
-        at = np.array([each is section for each in line.sections])
+    for section, at in distinct_sections(line):
         reason = reason_against(outcome, member, section, float(line.stations[at].mean()))
         if reason:
             yield NotChecked(f"{member.name}: buckling", reason)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -12,9 +12,17 @@ from framecheck.checks.joint_rows import Line
 from framecheck.checks.local_buckling.shear import SOURCE as SHEAR_SOURCE
 from framecheck.checks.local_buckling.shear import shear_use
 from framecheck.checks.local_buckling.words import wall_words
-from framecheck.checks.member_rows import Judged, all_bounds, distinct_sections, joined, material_at, rows
+from framecheck.checks.member_rows import (
+    Judged,
+    blank,
+    by_section,
+    distinct_sections,
+    joined,
+    material_at,
+    rows,
+    section_words,
+)
 from framecheck.checks.result import NotChecked
-from framecheck.frame.results import MemberForces
 from framecheck.model.arrays import Array, BoolArray
 from framecheck.model.frame import Member
 from framecheck.section.properties import SectionProperties, UnitFields
@@ -40,37 +48,66 @@ class Buckled:
 
 def check(outcome: Outcome) -> tuple[Line, ...]:
     """Return the rows of every member, in the frame's order, each with what could not be checked."""
+    found = strained(outcome)
     lines: list[Line] = []
     for number, member in enumerate(outcome.case.frame.members):
-        lines += member_lines(outcome, number, member)
+        lines += compression_rows(outcome, number, member, found)
+        lines += shear_rows(outcome, number, member, found)
+        lines += unchecked(outcome, number, member)
     return tuple(lines)
 
 
-def member_lines(outcome: Outcome, number: int, member: Member) -> Iterator[Line]:
-    """Yield the rows of one member: compression, then shear where a wall is slender."""
-    forces = all_bounds(outcome, number)
-    stations = outcome.solutions[0].members[number]
-    known = {name: each for name, each in distinct_sections(stations).items() if is_covered(outcome, member, stations, each)}
-    shape = forces.shape[:3]
-    demand, capacity, info = np.zeros(shape), np.full(shape, np.inf), np.zeros((*shape, 3))
-    sheared, shear_holds = np.zeros(shape), np.full(shape, np.inf)
-    for section, at in known.values():
-        if section.fields is None:
+@dataclass(frozen=True, eq=False, slots=True)
+class Strained:
+    """Demand and capacity of every member by its place in the frame, (n_bound, n_station, n_case), Pa; wall: (..., 3) its number,
+    class and effective share.
+    """
+
+    stress: Mapping[int, Array]
+    holds: Mapping[int, Array]
+    wall: Mapping[int, Array]
+    shear: Mapping[int, Array]
+    shear_holds: Mapping[int, Array]
+
+
+def strained(outcome: Outcome) -> Strained:
+    """Return what every member's walls bear, section by section."""
+    found = Strained(
+        blank(outcome, 0.0), blank(outcome, np.inf), blank(outcome, 0.0, (3,)), blank(outcome, 0.0), blank(outcome, np.inf)
+    )
+    for each in by_section(outcome):
+        section, fields = each.section, each.section.fields
+        number, at, _ = each.places[0]
+        if fields is None or not is_covered(outcome, number, (section, at)):
             continue
-        found = buckled(section, section.fields, forces[:, at])
-        demand[:, at], capacity[:, at] = found.stress, section.yield_strength
-        info[:, at] = np.stack((found.wall, found.rank, found.share_left), axis=-1)
-        sheared[:, at], shear_holds[:, at] = shear_use(section, section.fields, forces[:, at])
+        walls = buckled(section, fields, each.forces)
+        each.spread(walls.stress, found.stress)
+        each.spread(np.full_like(walls.stress, section.yield_strength), found.holds)
+        each.spread(np.stack((walls.wall, walls.rank, walls.share_left), axis=-1), found.wall)
+        demand, capacity = shear_use(section, fields, each.forces)
+        each.spread(demand, found.shear)
+        each.spread(capacity, found.shear_holds)
+    return found
+
+
+def compression_rows(outcome: Outcome, number: int, member: Member, found: Strained) -> Iterator[Line]:
+    """Yield the worst row of each load case, the wall that governs named."""
+    line, walls = outcome.solutions[0].members[number], found.wall[number]
 
     def mode(bound: int, station: int, case: int) -> str:
-        wall, rank, left = info[bound, station, case]
-        words = wall_words(stations.sections[station].walls[int(wall)], int(rank), float(left))
+        wall, rank, left = walls[bound, station, case]
+        words = wall_words(line.sections[station].walls[int(wall)], int(rank), float(left))
         return joined(words, outcome.solutions[bound].bound.name)
 
-    yield from rows(outcome, Judged(CHECK, member.name, demand, capacity, "Pa", SOURCE, stations.stations), mode)
-    in_shear = Judged(SHEAR, member.name, sheared, shear_holds, "Pa", SHEAR_SOURCE, stations.stations)
-    yield from rows(outcome, in_shear, lambda bound, station, case: outcome.solutions[bound].bound.name)
-    yield from unchecked(outcome, member, stations)
+    used = Judged(CHECK, member.name, found.stress[number], found.holds[number], "Pa", SOURCE, line.stations)
+    yield from rows(outcome, used, mode)
+
+
+def shear_rows(outcome: Outcome, number: int, member: Member, found: Strained) -> Iterator[Line]:
+    """Yield the worst row of each load case where a wall is slender in shear."""
+    stations = outcome.solutions[0].members[number].stations
+    used = Judged(SHEAR, member.name, found.shear[number], found.shear_holds[number], "Pa", SHEAR_SOURCE, stations)
+    yield from rows(outcome, used, lambda bound, station, case: outcome.solutions[bound].bound.name)
 
 
 def buckled(section: SectionProperties, fields: UnitFields, forces: Array) -> Buckled:
@@ -86,18 +123,20 @@ def buckled(section: SectionProperties, fields: UnitFields, forces: Array) -> Bu
     return Buckled(worst, wall.astype(np.float64), of_wall(state.classes), of_wall(state.share_left))
 
 
-def is_covered(outcome: Outcome, member: Member, forces: MemberForces, each: tuple[SectionProperties, BoolArray]) -> bool:
-    """Return whether a section is one that these rules were written for: walls known, of steel."""
-    station = float(forces.stations[each[1]].mean())
+def is_covered(outcome: Outcome, number: int, each: tuple[SectionProperties, BoolArray]) -> bool:
+    """Return whether a section of a member is one that these rules were written for: walls known, of steel."""
+    member, line = outcome.case.frame.members[number], outcome.solutions[0].members[number]
+    station = float(line.stations[each[1]].mean())
     return can_buckle(each[0]) and material_at(outcome.case.frame, member, station).kind == "steel"
 
 
-def unchecked(outcome: Outcome, member: Member, forces: MemberForces) -> Iterator[NotChecked]:
+def unchecked(outcome: Outcome, number: int, member: Member) -> Iterator[NotChecked]:
     """Yield the sections of a member that the check does not cover."""
-    for name, each in distinct_sections(forces).items():
-        if is_covered(outcome, member, forces, each):
+    line = outcome.solutions[0].members[number]
+    for section, at in distinct_sections(line):
+        if is_covered(outcome, number, (section, at)):
             continue
-        reason = f"the walls of section '{name}' are not known"
-        if can_buckle(each[0]):
+        reason = f"the walls of section {section_words(member, section, float(line.stations[at].mean()))} are not known"
+        if can_buckle(section):
             reason = "EN 1993 rules are for steel; walls of other metals (EN 1999-1-1) are not built in"
         yield NotChecked(f"{member.name}: local buckling", reason)

@@ -17,7 +17,7 @@ from framecheck.frame.results import MemberForces
 from framecheck.model.arrays import Array
 from framecheck.model.frame import Cut, Member
 from framecheck.section.properties import SectionProperties, UnitFields
-from framecheck.stress import Outcome, components, peaks
+from framecheck.stress import Outcome, components
 
 CHECK = "notch"
 NET_SOURCE = "first yield of the net section about its own axes, offset moment of the pull included (beam theory)"
@@ -129,8 +129,10 @@ def in_bound(line: MemberForces, cut: Cut) -> Found | None:
 
 def at_net(cut: Cut, net: SectionProperties, fields: UnitFields, stations: Array, forces: Array) -> Found:
     """Return what the net section sees under forces (k, n_case, 9) at stations (k,)."""
-    nominal = peaks(fields, forces).nominal
-    shear = np.linalg.norm(components(fields, forces).shear, axis=-1).max(axis=(0, 2))
+    stress = components(fields, forces)
+    smooth = ~fields.sharp if not fields.sharp.all() else fields.sharp
+    nominal = stress.von_mises[..., smooth].max(axis=-1)
+    shear = np.sqrt(np.sum(stress.shear**2, axis=-1).max(axis=(0, 2)))
     root = corner(cut, net, fields, forces)
     most = np.argmax(nominal, axis=0)
     cases = np.arange(forces.shape[1])

@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from math import floor
 
 import numpy as np
 
 from framecheck.checks.effective import can_buckle, wall_state
 from framecheck.checks.joint_rows import Line
-from framecheck.checks.member_rows import all_bounds, distinct_sections, joined
+from framecheck.checks.member_rows import blank, by_section, distinct_sections, joined, section_words
 from framecheck.checks.permanent_set.plastic import largest_factor, plastic_strengths
 from framecheck.checks.result import CAP, CheckResult, NotChecked
 from framecheck.frame.results import MemberForces
-from framecheck.model.arrays import Array
+from framecheck.model.arrays import Array, BoolArray
 from framecheck.model.frame import Member
 from framecheck.section.properties import SectionProperties, UnitFields
 from framecheck.stress import Outcome
@@ -30,9 +31,11 @@ def check(outcome: Outcome) -> tuple[Line, ...]:
     rare = rare_cases(outcome)
     if not rare:
         return (NotChecked("permanent set", "no load case is named as rare, and none has a target of its own"),)
+    found = overloaded(outcome, rare)
     lines: list[Line] = []
     for number, member in enumerate(outcome.case.frame.members):
-        lines += member_lines(outcome, number, member, rare)
+        lines += member_rows(outcome, number, member, rare, found)
+        lines += unchecked(member, outcome.solutions[0].members[number])
     return tuple(lines)
 
 
@@ -42,22 +45,48 @@ def rare_cases(outcome: Outcome) -> tuple[int, ...]:
     return tuple(number for number, loads in enumerate(outcome.loads) if loads.name in named)
 
 
-def member_lines(outcome: Outcome, number: int, member: Member, rare: tuple[int, ...]) -> Iterator[Line]:
+@dataclass(frozen=True, eq=False, slots=True)
+class Overloaded:
+    """Factors of every member by its place in the frame, (n_bound, n_station, n_rare): plastic, first yield, class of the section."""
+
+    plastic: Mapping[int, Array]
+    first: Mapping[int, Array]
+    ranks: Mapping[int, Array]
+
+
+def overloaded(outcome: Outcome, rare: tuple[int, ...]) -> Overloaded:
+    """Return what every member bears in the rare cases, section by section."""
+    count = list(rare)
+    empty = [{number: each[:, :, count] for number, each in blank(outcome, value).items()} for value in (CAP, CAP, 0.0)]
+    found = Overloaded(*empty)
+    for each in by_section(outcome, rare):
+        if not can_buckle(each.section) or each.section.fields is None:
+            continue
+        stress = np.concatenate([nominal(outcome, number, at, rare) for number, at, _ in each.places], axis=1)
+        plastic, first, ranks = factors(each.section, each.section.fields, each.forces, stress)
+        each.spread(plastic, found.plastic)
+        each.spread(first, found.first)
+        each.spread(ranks, found.ranks)
+    return found
+
+
+def nominal(outcome: Outcome, number: int, at: BoolArray, rare: tuple[int, ...]) -> Array:
+    """Return the largest equivalent stress of a member's stations, (n_bound, n_station, n_rare), Pa."""
+    return np.stack([bound[number].nominal[at][:, list(rare)] for bound in outcome.stresses])
+
+
+def member_rows(
+    outcome: Outcome, number: int, member: Member, rare: tuple[int, ...], found: Overloaded
+) -> Iterator[CheckResult]:
     """Yield the rows of one member, a rare case each, at the station that uses most of the plastic section."""
-    forces = all_bounds(outcome, number)[:, :, list(rare)]
-    line = outcome.solutions[0].members[number]
-    plastic, first, ranks = (np.full(forces.shape[:3], each) for each in (CAP, CAP, 0.0))
-    for section, at in distinct_sections(line).values():
-        if section.fields is not None and can_buckle(section):
-            stress = np.stack([bound[number].nominal[at][:, list(rare)] for bound in outcome.stresses])
-            plastic[:, at], first[:, at], ranks[:, at] = factors(section, section.fields, forces[:, at], stress)
+    plastic, line = found.plastic[number], outcome.solutions[0].members[number]
     for place, case in enumerate(rare):
         bound, station = (int(each) for each in np.unravel_index(int(np.argmin(plastic[:, :, place])), plastic.shape[:2]))
-        at_worst = (bound, station, place)
-        words = worded(float(plastic[at_worst]), float(first[at_worst]), int(ranks[at_worst]))
-        words = joined(words, outcome.solutions[bound].bound.name)
-        yield row(outcome, member, case, (float(line.stations[station]), float(plastic[at_worst])), words)
-    yield from unchecked(member, line)
+        factor, first, rank = (float(each[number][bound, station, place]) for each in (found.plastic, found.first, found.ranks))
+        if not can_buckle(line.sections[station]):
+            continue
+        words = joined(worded(factor, first, int(rank)), outcome.solutions[bound].bound.name)
+        yield row(outcome, member, case, (float(line.stations[station]), factor), words)
 
 
 def factors(section: SectionProperties, fields: UnitFields, forces: Array, stress: Array) -> tuple[Array, Array, Array]:
@@ -102,6 +131,7 @@ def row(outcome: Outcome, member: Member, case: int, found: tuple[float, float],
 
 def unchecked(member: Member, line: MemberForces) -> Iterator[NotChecked]:
     """Yield the sections whose walls or stress are not known."""
-    for name, (section, _) in distinct_sections(line).items():
+    for section, at in distinct_sections(line):
         if not can_buckle(section):
-            yield NotChecked(f"{member.name}: permanent set", f"the walls or the stress of section '{name}' are not known")
+            name = section_words(member, section, float(line.stations[at].mean()))
+            yield NotChecked(f"{member.name}: permanent set", f"the walls or the stress of section {name} are not known")

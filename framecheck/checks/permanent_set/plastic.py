@@ -119,12 +119,13 @@ def used(strengths: Plastic, forces: Array) -> Array:
 
 
 def largest_factor(strengths: Plastic, forces: Array, least: Array) -> Array:
-    """Return by how much all forces (..., 9) may grow together, (...,), by halving between `least` (...,) and 1000 times the forces.
+    """Return by how much all forces (..., 9) may grow together, (...,), by halving between `least` (...,) and four times that.
 
-    Never less than `least`, the factor at first yield: a stress that nowhere passes yield can be borne (static theorem of plasticity).
+    Never less than `least`, the factor at first yield: a stress that nowhere passes yield can be borne (static theorem of
+    plasticity). A gain beyond four times is not counted.
     """
-    low, high = np.minimum(least, 999.0), np.full(least.shape, 1000.0)
-    for _ in range(36):
+    low, high = least, 4 * least
+    for _ in range(20):
         middle = np.sqrt(low * high)
         within = used(strengths, middle[..., None] * forces) <= 1.0
         low, high = np.where(within, middle, low), np.where(within, high, middle)
