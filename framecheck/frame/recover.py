@@ -14,7 +14,7 @@ from framecheck.frame.loads import Loads
 from framecheck.frame.results import MemberForces
 from framecheck.frame.stations import Stations, roots_within, stations_of, with_more
 from framecheck.frame.structure import Structure, shifts_of
-from framecheck.model.arrays import Array, frozen
+from framecheck.model.arrays import Array, IntArray, frozen
 
 NOISE = 1e-9  # of the largest shear force in all; smaller ones have no crossing worth a station
 
@@ -47,36 +47,37 @@ def solved_pieces(structure: Structure, loads: Loads, made: Made | None, unknown
     return Solved(Answer(structure.beams, loads, *turned), ends)
 
 
-def all_stations(answer: Answer) -> tuple[Stations, Fields]:
-    """Return the stations of all pieces, the true extremes of the moments in the sections' own axes among them, and the fields."""
+def all_stations(answer: Answer, crossings: Array) -> tuple[Stations, Fields]:
+    """Return the stations of all pieces, crossings (n, 2) among them, and the fields there."""
     stations = stations_of(answer.beams, answer.loads)
-    fields = fields_at(answer, stations)
+    if len(crossings):
+        firsts, count = _stretches(stations)
+        row, share = firsts[crossings[:, 0].astype(np.int64)], crossings[:, 1]
+        start, end = stations.at[row], stations.at[row + count - 1]
+        stations = with_more(stations, stations.piece[row], start + share * (end - start), stations.begin[row])
+    return stations, fields_at(answer, stations)
+
+
+def crossings_of(answer: Answer) -> Array:
+    """Return where a shear force vanishes in the section's own axes, so that a moment is extreme: stretch, share of it (n, 2)."""
     if answer.loads.even is None and not len(answer.loads.begun.piece):
-        return stations, fields
-    return _with_extremes(answer, stations, fields)
+        return np.empty((0, 2))
+    stations = stations_of(answer.beams, answer.loads)
+    firsts, count = _stretches(stations)
+    looked = np.concatenate([firsts, firsts + count // 2, firsts + count - 1])
+    at = Stations(stations.piece[looked], stations.at[looked], stations.begin[looked], stations.weight[looked])
+    shear = fields_at(answer, at).forces[..., 1:3] @ answer.beams.turn[at.piece]
+    first, middle, last = np.split(shear, 3)
+    where, share = roots_within(first, middle, last, NOISE * float(np.abs(shear).max(initial=0.0)))
+    return np.stack((where[0], np.round(share, 9)), axis=1)
 
 
-def _with_extremes(answer: Answer, stations: Stations, fields: Fields) -> tuple[Stations, Fields]:
-    """Add the stations where a shear force vanishes, in the section's own axes."""
-    firsts = np.flatnonzero(
-        np.concatenate(
-            ([True], (stations.piece[1:] != stations.piece[:-1]) | (stations.begin[1:] != stations.begin[:-1]))
-        )
-    )
-    count = len(stations.piece) // len(firsts)
-    shear = fields.forces[..., 1:3] @ answer.beams.turn[stations.piece]
-    noise = NOISE * float(np.abs(shear).max(initial=0.0))
-    values = shear[firsts], shear[firsts + count // 2], shear[firsts + count - 1]
-    where, share = roots_within(*values, noise)
-    row = firsts[where[0]]
-    places = np.stack((row, np.round(share, 9)), axis=1)
-    unique: Array = np.unique(places, axis=0)
-    if not len(unique):
-        return stations, fields
-    row, share = unique[:, 0].astype(np.int64), unique[:, 1]
-    start, end = stations.at[row], stations.at[row + count - 1]
-    more = with_more(stations, stations.piece[row], start + share * (end - start), stations.begin[row])
-    return more, fields_at(answer, more)
+def _stretches(stations: Stations) -> tuple[IntArray, int]:
+    """Return the first station of each stretch and how many each has."""
+    piece, begin = stations.piece, stations.begin
+    fresh = (piece[1:] != piece[:-1]) | (begin[1:] != begin[:-1])
+    firsts = np.flatnonzero(np.concatenate(([True], fresh)))
+    return firsts, len(piece) // len(firsts)
 
 
 def reference_moves(beams: Beams, stations: Stations, fields: Fields) -> Array:

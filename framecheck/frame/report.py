@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
-from framecheck.frame.equivalent import Made
 from framecheck.frame.loads import Loads
 from framecheck.frame.recover import (
+    Solved,
     all_stations,
+    crossings_of,
     member_end_forces,
     member_forces,
     piece_energy,
-    solved_pieces,
 )
 from framecheck.frame.results import FrameSolution
 from framecheck.frame.selfcheck import self_checks
@@ -23,18 +24,31 @@ from framecheck.model.arrays import Array, frozen
 from framecheck.model.loads import CaseLoads
 
 
-def solution_of(
-    structure: Structure,
-    cases: Sequence[CaseLoads],
-    loads: Loads,
-    made: Made | None,
-    vector: Array,
-    unknowns: Array,
-    least: float,
-) -> FrameSolution:
-    """Return the solution from the solved unknowns (n, k); vector (n, k): the loads on them; least: see Factored."""
-    solved = solved_pieces(structure, loads, made, unknowns)
-    stations, fields = all_stations(solved.answer)
+@dataclass(frozen=True, eq=False, slots=True)
+class Answered:
+    """A frame solved for some cases, before results are put together. vector, unknowns (n, k): loads and movements of the
+    freedoms; least: see Factored.
+    """
+
+    structure: Structure
+    cases: Sequence[CaseLoads]
+    loads: Loads
+    vector: Array
+    unknowns: Array
+    least: float
+    solved: Solved
+
+
+def common_crossings(answers: Sequence[Answered]) -> Array:
+    """Return where a moment is extreme in any of some answers (n, 2), so that bounds are told at the same stations."""
+    return np.unique(np.concatenate([crossings_of(each.solved.answer) for each in answers]), axis=0)
+
+
+def solution_of(answered: Answered, crossings: Array) -> FrameSolution:
+    """Return the solution, with stations at the crossings (n, 2) too."""
+    structure, cases, loads, solved = answered.structure, answered.cases, answered.loads, answered.solved
+    vector, unknowns, least = answered.vector, answered.unknowns, answered.least
+    stations, fields = all_stations(solved.answer, crossings)
     energy = piece_energy(structure.beams, stations, fields)
     left = structure.matrix @ unknowns - vector
     account = account_of(structure, cases, (loads, left), (unknowns, energy, stations, fields))

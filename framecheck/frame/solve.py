@@ -15,7 +15,8 @@ from framecheck.frame.linear import Factored, factored_dense, factored_sparse
 from framecheck.frame.links import Supports, supports_of
 from framecheck.frame.loads import Loads, imbalance, loads_of
 from framecheck.frame.mechanism import refuse_loose, refuse_unheld_loads, unused
-from framecheck.frame.report import solution_of
+from framecheck.frame.recover import solved_pieces
+from framecheck.frame.report import Answered, common_crossings, solution_of
 from framecheck.frame.results import Bound, FrameSolution, Joints, Warping
 from framecheck.frame.structure import Structure as Structure
 from framecheck.frame.structure import structure_of as structure_of
@@ -40,10 +41,22 @@ def open_sections(sections: Mapping[str, SectionProperties]) -> frozenset[str]:
 
 
 def solve_frame(structure: Structure, loads: Sequence[CaseLoads]) -> FrameSolution:
-    """Return the frame solved for all load cases under the structure's bound.
+    """Return the frame solved for all load cases under the structure's bound; see `solve_bounds`."""
+    return solve_bounds((structure,), loads)[0]
+
+
+def solve_bounds(structures: Sequence[Structure], loads: Sequence[CaseLoads]) -> tuple[FrameSolution, ...]:
+    """Return one frame solved under each of its bounds, at the same stations in each.
 
     MechanismError: something moves freely; UnsolvableError: a case that hangs on nothing is not in balance.
     """
+    answers = tuple(answered(structure, loads) for structure in structures)
+    crossings = common_crossings(answers)
+    return tuple(solution_of(each, crossings) for each in answers)
+
+
+def answered(structure: Structure, loads: Sequence[CaseLoads]) -> Answered:
+    """Return the frame's movements in all load cases."""
     frame = structure.frame
     acting = loads_of(frame, structure.pieces, structure.beams, structure.links.bodies, loads)
     made = particular_ends(structure.beams, acting)
@@ -62,7 +75,7 @@ def solve_frame(structure: Structure, loads: Sequence[CaseLoads]) -> FrameSoluti
         unknowns[:, hanging], factor = _hanging(structure, loads, vector, hanging)
         least = min(least, factor.least)
     refuse_unheld_loads(structure, [case.name for case in loads], vector, unknowns)
-    return solution_of(structure, loads, acting, made, vector, unknowns, least)
+    return Answered(structure, loads, acting, vector, unknowns, least, solved_pieces(structure, acting, made, unknowns))
 
 
 def _grounded(structure: Structure, loads: Loads, vector: Array, cases: IntArray) -> tuple[Array, Factored]:
