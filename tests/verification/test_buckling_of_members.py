@@ -24,7 +24,7 @@ from framecheck.checks.lateral_buckling.formulas import (
     moment_gradient,
     plastic_length,
 )
-from framecheck.checks.lateral_buckling.lengths import Unbraced, unbraced_lengths
+from framecheck.checks.lateral_buckling.lengths import Unbraced, brace_stations, unbraced_lengths
 from framecheck.checks.lateral_buckling.strengths import (
     elastic_stress,
     full_strength,
@@ -35,7 +35,7 @@ from framecheck.checks.lateral_buckling.strengths import (
 from framecheck.checks.result import CheckResult, NotChecked
 from framecheck.model.arrays import Array
 from framecheck.model.case import Case
-from framecheck.model.frame import Frame, Member, Stretch
+from framecheck.model.frame import Frame, Member, Stretch, Support
 from framecheck.model.strength import BucklingLength, StrengthAsked
 from framecheck.section.properties import SectionProperties
 from tests.unit.checks.members import channel, outcome, row, tube
@@ -233,6 +233,13 @@ def test_lengths_are_bracketed_from_crossmember_to_crossmember_and_end_to_end() 
         ("end sticking out", 3.0, 3.5, approx(1.05)),  # ANSI/AISC 360-22, table C-A-7.1: K 2.1 for a free end
         ("end to end", 0.0, 3.0, approx(3.0)),
     ]
+
+
+def test_only_supports_that_hold_sideways_brace() -> None:
+    inf = float("inf")
+    up, across = Support("b", (0, 0, inf, 0, 0, 0)), Support("c", (0, inf, 0, 0, 0, 0))
+    frame = Frame(POINTS, (RAIL,), {}, (Support("a", (inf, inf, inf, 0, 0, 0)), up, across))
+    assert brace_stations(frame, RAIL) == [0.0, 3.0]
 
 
 def test_a_stated_length_replaces_both_brackets() -> None:

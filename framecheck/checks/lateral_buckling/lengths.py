@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from itertools import pairwise
+from math import hypot
 
 from framecheck.checks.member_rows import point_stations
+from framecheck.model.arrays import Vector
 from framecheck.model.case import Case
 from framecheck.model.frame import Frame, Member
 from framecheck.model.strength import BucklingLength
@@ -32,10 +34,25 @@ class Unbraced:
 
 
 def brace_stations(frame: Frame, member: Member) -> list[float]:
-    """Return the stations where another member, a support or a spring holds a member, in order, m."""
+    """Return the stations where another member, or a support or spring that holds sideways, braces a member, in order, m."""
     holding = {point for other in frame.members if other is not member for point in other.points}
-    holding |= {support.point for support in frame.supports} | {point for spring in frame.springs for point in spring.points}
+    across = sideways_of(frame, member)
+    holding |= {each.point for each in frame.supports if holds(each.stiffness, across)}
+    holding |= {point for each in frame.springs if holds(each.stiffness, across) for point in each.points}
     return sorted(station for point, station in point_stations(frame, member).items() if point in holding)
+
+
+def sideways_of(frame: Frame, member: Member) -> Vector:
+    """Return the unit direction level and square to a member from its first point to its last; y of an upright one."""
+    first, last = frame.points[member.points[0]], frame.points[member.points[-1]]
+    x, y = last[0] - first[0], last[1] - first[1]
+    length = hypot(x, y)
+    return (-y / length, x / length, 0.0) if length > 1e-9 else (0.0, 1.0, 0.0)
+
+
+def holds(stiffness: tuple[float, ...], across: Vector) -> bool:
+    """Return whether a support or spring (along x, y, z, ...) holds against movement along `across`, half of it at least."""
+    return any(abs(share) > 0.5 and each > 0 for each, share in zip(stiffness, across, strict=False))
 
 
 def unbraced_lengths(case: Case, member: Member, whole: float) -> tuple[Unbraced, ...]:
