@@ -11,6 +11,8 @@ from framecheck.output.text_table import Column, table
 from framecheck.study.rate import Limit, Rating
 
 NONE = "none"
+TRAVEL = " asked of "
+"""In a note on bump stop or droop: it belongs to the load case, not to what governs."""
 
 
 def as_text(case: Case, found: Sequence[Rating], caution: str, units: Units, width: int = 80) -> str:
@@ -23,6 +25,7 @@ def as_text(case: Case, found: Sequence[Rating], caution: str, units: Units, wid
         Column("in the\ncase", True),
         Column("meets\ntarget", True),
         Column("before\nyield", True),
+        Column("tyres\nhold", True),
     ]
     parts = [
         wrapped(f"How much {case.title} can take, one load at a time", width),
@@ -40,7 +43,8 @@ def line(rating: Rating, units: Units) -> tuple[str, ...]:
     """Return the cells of one rating."""
     kind = rating.load.quantity
     cells = (value(limit, kind, units) for limit in (rating.meets_target, rating.before_yield))
-    return (rating.load.name, shown_unit(kind, units).label, bare(rating.now, kind, units), *cells)
+    tyres = "" if rating.tyres is None else bare(rating.tyres, kind, units)
+    return (rating.load.name, shown_unit(kind, units).label, bare(rating.now, kind, units), *cells, tyres)
 
 
 def value(limit: Limit, kind: str, units: Units) -> str:
@@ -54,7 +58,7 @@ def value(limit: Limit, kind: str, units: Units) -> str:
 def sentence(rating: Rating, units: Units) -> str:
     """Return what governs a rating; for torque, power and what the tyres hold beside it."""
     limit, name = rating.meets_target, rating.load.name
-    said = "".join(f" {note}." for note in rating.notes)
+    said = "".join(f" {note}." for note in rating.notes if TRAVEL not in note) + tyre_sentence(rating, units)
     if limit.value is None:
         where = f" ({limit.governs.where}{place(limit.governs, units)})" if limit.governs else ""
         return f"{name}: the target is missed whatever this load: {limit.because}{where}.{said}"
@@ -63,3 +67,13 @@ def sentence(rating: Rating, units: Units) -> str:
     row = limit.governs
     top = with_unit(limit.value, rating.load.quantity, units)
     return f"{name}, {top}: {row.where} ({row.check}{f', {row.mode}' if row.mode else ''}){place(row, units)}.{said}"
+
+
+def tyre_sentence(rating: Rating, units: Units) -> str:
+    """Return which lets go first, tyres or frame, for torque and power; "" for other loads."""
+    if rating.tyres is None:
+        return ""
+    at, limit = with_unit(rating.tyres, rating.load.quantity, units), rating.meets_target.value
+    if limit is None or limit < rating.tyres:
+        return f" The frame misses its target before the tyres let go at {at}."
+    return f" The tyres let go first, at {at}."

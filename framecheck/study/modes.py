@@ -45,15 +45,22 @@ class Vibrations:
 def modes_of(case: Case, store: SectionStore | None = None, count: int = 6) -> Vibrations:
     """Return the first `count` modes of each standing, under every bound that the case leaves open."""
     prepared, springs = prepare(case, store), wheel_springs(case)
-    sets = tuple(_under(case, prepared, each.bound, springs, count) for each in prepared.structures)
+    sets = tuple(_under(case, prepared, each.bound, springs, count, store) for each in prepared.structures)
     return Vibrations(sets, notes(case, springs))
 
 
-def _under(case: Case, prepared: Prepared, bound: Bound, springs: tuple[WheelSpring, ...], count: int) -> ModeSet:
+def _under(
+    case: Case,
+    prepared: Prepared,
+    bound: Bound,
+    springs: tuple[WheelSpring, ...],
+    count: int,
+    store: SectionStore | None,
+) -> ModeSet:
     masses = carried_masses(case)
 
     def found(frame: Frame, standing: Standing, on: tuple[CarriedMass, ...] = masses) -> Modes:
-        return natural_modes(frame, prepared.sections, bound, standing, on, springs, prepared.cuts, count)
+        return natural_modes(frame, prepared.sections, bound, standing, on, springs, prepared.cuts, count, store)
 
     carries = bool(masses or case.frame.stiff_bodies)
     return ModeSet(

@@ -13,10 +13,14 @@ from framecheck.checks.result import CheckResult
 from framecheck.errors import InputError, UnsolvableError
 from framecheck.model.case import Case, LoadCase
 from framecheck.run import Prepared, Results, solved
+from framecheck.vehicle.driveline import drive_torque, engine_side
 from framecheck.vehicle.masses import scaled_payload
+from framecheck.vehicle.setting import scene_of
 
 NEAR = 1e-4
 """How near to the limit a rated value is found, relative."""
+
+NEVER_SLIDES = 1e3
 
 AIM = 1.0 - NEAR / 2
 
@@ -37,12 +41,20 @@ def by_factor(name: str) -> Vary:
 
 
 def by_engine_torque(case: Case, load_case: LoadCase, value: float) -> Case:
-    """Return the case with another engine torque, Nm."""
+    """Return the case with another engine torque, Nm, on tyres that hold whatever it is: their limit is said beside it."""
     vehicle = case.vehicle
     if vehicle is None or vehicle.driveline is None:
         return case
-    driveline = replace(vehicle.driveline, engine_torque=value)
-    return replace(case, vehicle=replace(vehicle, driveline=driveline), load_cases=(load_case,), written_loads=())
+    driven = replace(vehicle, driveline=replace(vehicle.driveline, engine_torque=value), friction=NEVER_SLIDES)
+    return replace(case, vehicle=driven, load_cases=(load_case,), written_loads=())
+
+
+def tyre_limit(prepared: Prepared, case: Case) -> float | None:
+    """Return the engine torque at which the tyres let go, Nm; None where no driveline is described."""
+    driveline = case.vehicle.driveline if case.vehicle is not None else None
+    if driveline is None:
+        return None
+    return drive_torque(scene_of(case, prepared.frame)).tyres / (engine_side(driveline) / driveline.engine_torque)
 
 
 def by_payload(case: Case, load_case: LoadCase, value: float) -> Case:
@@ -74,7 +86,7 @@ class RatedLoad:
     holds: str = ""
 
 
-TORQUE = RatedLoad("engine torque", "drive torque", "moment", by_engine_torque, holds="the tyres let go")
+TORQUE = RatedLoad("engine torque", "drive torque", "moment", by_engine_torque, holds="the front wheels lift off")
 RATED = (
     TORQUE,
     RatedLoad("vertical bump, times the static load", "vertical bump", "number", by_factor("factor"), "factor"),
@@ -118,7 +130,8 @@ class Limit:
 class Rating:
     """A load's value in the case, the largest that meets every target, the largest before first yield.
 
-    notes: what the load case says at the value that meets the target (what the tyres hold).
+    notes: what the load case says at the value that meets the target. tyres: the value at which the tyres let go, for torque and
+    power; None where it is not known or not asked.
     """
 
     load: RatedLoad
@@ -127,6 +140,7 @@ class Rating:
     meets_target: Limit
     before_yield: Limit
     notes: tuple[str, ...]
+    tyres: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,6 +162,8 @@ def ratings(prepared: Prepared, case: Case) -> Iterator[Rating]:
     for load in RATED:
         if load.kind in by_kind:
             found = rating(prepared, case, load, by_kind[load.kind])
+            if load is TORQUE:
+                found = replace(found, tyres=tyre_limit(prepared, case), notes=())
             yield found
             if load is TORQUE and engine_speed(case) > 0:
                 yield as_power(found, engine_speed(case))
@@ -168,7 +184,8 @@ def as_power(torque: Rating, speed: float) -> Rating:
         replace(limit, value=None if limit.value is None else limit.value * speed)
         for limit in (torque.meets_target, torque.before_yield)
     )
-    return replace(torque, load=load, now=torque.now * speed, meets_target=meets, before_yield=yields)
+    tyres = None if torque.tyres is None else torque.tyres * speed
+    return replace(torque, load=load, now=torque.now * speed, meets_target=meets, before_yield=yields, tyres=tyres)
 
 
 def rating(prepared: Prepared, case: Case, load: RatedLoad, load_case: LoadCase) -> Rating:
