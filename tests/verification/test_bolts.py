@@ -8,12 +8,12 @@ import numpy as np
 import pytest
 from pytest import approx
 
+from framecheck.checks.bolt_holes import bearing, bearing_en, tear_out
+from framecheck.checks.bolt_slip import slip_aisc, slip_en, slip_plain
+from framecheck.checks.bolt_strength import shear_through_shank, shear_through_threads, used_by_both
 from framecheck.checks.bolts.group import bolt_forces
-from framecheck.checks.bolts.holes import bearing, bearing_en, tear_out
 from framecheck.checks.bolts.pinned_sleeve import play_angle, wall_force
 from framecheck.checks.bolts.prying import PryingTerms, share_of_bolt, thickness_without_prying
-from framecheck.checks.bolts.slip import slip_aisc, slip_en, slip_plain
-from framecheck.checks.bolts.strength import shear_through_shank, shear_through_threads, used_by_both
 from framecheck.checks.bolts.tightening import clamp_force, torque
 from framecheck.model.joints import JointLoad
 from tests.unit.checks.joint_samples import BOLTS, four_bolts, grade, m10, thread

@@ -6,8 +6,7 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
-from framecheck.checks.bolts.group import BoltForces, bolt_forces
-from framecheck.checks.bolts.holes import (
+from framecheck.checks.bolt_holes import (
     PLATE_SOURCE,
     SHEET,
     SHEET_SOURCE,
@@ -20,10 +19,8 @@ from framecheck.checks.bolts.holes import (
     least_spacing,
     tear_out,
 )
-from framecheck.checks.bolts.prying import SOURCE as PRYING_SOURCE
-from framecheck.checks.bolts.prying import tension_with_prying
-from framecheck.checks.bolts.slip import SOURCES, slip_resistance
-from framecheck.checks.bolts.strength import (
+from framecheck.checks.bolt_slip import SOURCES, slip_resistance
+from framecheck.checks.bolt_strength import (
     BOTH_SOURCE,
     SHEAR_SOURCE,
     TENSION_SOURCE,
@@ -31,6 +28,9 @@ from framecheck.checks.bolts.strength import (
     tension_strength,
     used_by_both,
 )
+from framecheck.checks.bolts.group import BoltForces, bolt_forces
+from framecheck.checks.bolts.prying import SOURCE as PRYING_SOURCE
+from framecheck.checks.bolts.prying import tension_with_prying
 from framecheck.checks.joint_rows import Capacity, Line, Subject, governing_first, judged
 from framecheck.checks.result import NotChecked
 from framecheck.model.arrays import Array

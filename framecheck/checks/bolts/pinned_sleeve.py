@@ -6,8 +6,8 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
-from framecheck.checks.bolts.holes import PLATE_SOURCE, TUBE_SOURCE, bearing, bearing_of_tube_wall, tear_out
-from framecheck.checks.bolts.strength import SHEAR_SOURCE, shear_strength
+from framecheck.checks.bolt_holes import PLATE_SOURCE, TUBE_SOURCE, bearing, bearing_of_tube_wall, tear_out
+from framecheck.checks.bolt_strength import SHEAR_SOURCE, shear_strength
 from framecheck.checks.joint_rows import Capacity, Line, Subject, governing_first, judged
 from framecheck.checks.result import NotChecked
 from framecheck.model.arrays import Vector
