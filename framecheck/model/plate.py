@@ -1,0 +1,244 @@
+"""A flat plate that hangs on the frame (a skid plate), what stiffens it, holds it and strikes it. SI.
+
+Plate axes: x along `length` from the rear edge, y along `width` from the right edge, z up, into the vehicle. A force on the
+plate is positive upward.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+from math import inf
+
+from framecheck.model.arrays import Vector
+from framecheck.model.joints import Bolt
+from framecheck.model.materials import Material
+
+Spot = tuple[float, float]
+
+
+class Edge(Enum):
+    """An edge of the plate."""
+
+    REAR = "rear"
+    FRONT = "front"
+    RIGHT = "right"
+    LEFT = "left"
+
+
+class Hold(Enum):
+    """How an edge is held."""
+
+    SIMPLE = "simply supported"
+    CLAMPED = "clamped"
+    ELASTIC = "elastic"
+
+
+class Run(Enum):
+    """Which plate axis a stiffener runs along."""
+
+    X = "along x"
+    Y = "along y"
+
+
+class Facing(Enum):
+    """Which side of the plate something stands out from."""
+
+    UP = "up"
+    DOWN = "down"
+
+
+class InPlane(Enum):
+    """Whether what holds the plate also keeps it from drawing in, so that it stiffens as a membrane."""
+
+    FREE = "free to draw in"
+    HELD = "held from drawing in"
+
+
+class Mounting(Enum):
+    """Which side of the frame the plate lies against: under it, an upward blow presses the plate on."""
+
+    UNDER = "under the frame"
+    OVER = "on top of the frame"
+
+
+@dataclass(frozen=True, slots=True)
+class PlateBolt:
+    """A bolt at (x, y), m. seat: diameter of the head or washer on the plate, m; stiffness: of what it hangs on, N/m.
+
+    frame_point: where its force enters the frame, None: nowhere in the frame. bolt: its size and grade, None: not checked.
+    """
+
+    name: str
+    at: Spot
+    seat: float
+    frame_point: str | None = None
+    bolt: Bolt | None = None
+    stiffness: float = inf
+
+
+@dataclass(frozen=True, slots=True)
+class HeldEdge:
+    """An edge held along its whole length. stiffness (N/m2), turning (N, moment per length and radian): for Hold.ELASTIC.
+
+    frame_points: the frame points at the edge's ends (least coordinate first), which share its force as a beam's ends do.
+    """
+
+    edge: Edge
+    hold: Hold
+    stiffness: float = 0.0
+    turning: float = 0.0
+    frame_points: tuple[str, str] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Bead:
+    """A bead pressed into the sheet, on the line `at` (m, across its run) from start to end: a trapezium with the sheet's
+    thickness. width: at its foot; crest: of its flat top (0: a V); height: of its middle surface, m.
+    """
+
+    name: str
+    run: Run
+    at: float
+    start: float
+    end: float
+    width: float
+    height: float
+    crest: float = 0.0
+    facing: Facing = Facing.DOWN
+
+
+@dataclass(frozen=True, slots=True)
+class Rib:
+    """A flat bar welded on edge along the line `at` from start to end, m."""
+
+    name: str
+    run: Run
+    at: float
+    start: float
+    end: float
+    height: float
+    thickness: float
+    facing: Facing = Facing.UP
+
+
+Stiffener = Bead | Rib
+
+
+@dataclass(frozen=True, slots=True)
+class Patch:
+    """Where something presses: a rectangle centred `at`, size along x and y, m.
+
+    drag: force in the plane over the force pressing; drag_angle: its direction from plate x, rad. rock: diameter of the
+    sharp end of what presses, m, None: blunt, not checked for punching.
+    """
+
+    at: Spot
+    size: Spot
+    drag: float = 0.0
+    drag_angle: float = 0.0
+    rock: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Press:
+    """A force (N, upward) on a patch."""
+
+    name: str
+    patch: Patch
+    force: float
+
+
+@dataclass(frozen=True, slots=True)
+class Uniform:
+    """A pressure (Pa, upward) over the whole plate."""
+
+    name: str
+    pressure: float
+
+
+@dataclass(frozen=True, slots=True)
+class Drop:
+    """The vehicle's mass share (kg) falls from a height (m) on to what strikes."""
+
+    mass: float
+    height: float
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """A wheel rolls off a step (m) with `clearance` (m) under the plate: the mass share (kg) falls the rest."""
+
+    mass: float
+    step: float
+    clearance: float
+
+
+@dataclass(frozen=True, slots=True)
+class Closing:
+    """The mass share (kg) meets what strikes at a speed square to the plate, m/s."""
+
+    mass: float
+    speed: float
+
+
+Blow = Drop | Step | Closing
+
+
+@dataclass(frozen=True, slots=True)
+class Strike:
+    """A blow whose energy the plate must take."""
+
+    name: str
+    patch: Patch
+    blow: Blow
+
+
+PlateLoad = Press | Uniform | Strike
+
+
+@dataclass(frozen=True, slots=True)
+class Plate:
+    """A rectangular plate. gap: free height above it, to the pan, m; None: unknown.
+
+    along, across: unit vehicle directions of plate x and y. welded ribs lower the yield where the material says so.
+    """
+
+    name: str
+    length: float
+    width: float
+    thickness: float
+    material: Material
+    bolts: tuple[PlateBolt, ...] = ()
+    edges: tuple[HeldEdge, ...] = ()
+    stiffeners: tuple[Stiffener, ...] = ()
+    loads: tuple[PlateLoad, ...] = ()
+    gap: float | None = None
+    in_plane: InPlane = InPlane.FREE
+    mounting: Mounting = Mounting.UNDER
+    along: Vector = (1.0, 0.0, 0.0)
+    across: Vector = (0.0, 1.0, 0.0)
+
+    @property
+    def rigidity(self) -> float:
+        """Return D = E t3 / 12 (1 - nu2), Nm."""
+        return self.material.youngs_modulus * self.thickness**3 / 12 / (1 - self.material.poissons_ratio**2)
+
+
+@dataclass(frozen=True, slots=True)
+class PlateTargets:
+    """Least safety factors asked of a plate.
+
+    yielding: common practice (1.5 on yield where the load holds its dynamic factor); collapse 1.67, bolts and punching 2.00: ASD
+    factors of ANSI/AISC 360-22, F1, J3.7, J4; gap and energy 1.0: what is asked is stated in full.
+    """
+
+    yielding: float = 1.5
+    collapse: float = 1.67
+    strength: float = 2.0
+    slip: float = 1.5
+    gap: float = 1.0
+    energy: float = 1.0
+
+
+ASKED = PlateTargets()
