@@ -96,19 +96,18 @@ def shelf_of(desk: Desk, library: Library, record: Record) -> Shelf:
     """Return where sections and materials are found: the case's own first."""
     sections = record["sections"] if isinstance(record["sections"], dict) else {}
     own = {name: each for name, each in sections.items() if isinstance(each, Record)}
-    materials: dict[str, Material] = {
-        each["name"]: material_of(each)
-        for each in records(record["materials"])
-        if each.sound and isinstance(each["name"], str)
-    }
-    return Shelf(desk, library, own, materials)
+    metals = [each for each in records(record["materials"]) if isinstance(each["name"], str)]
+    materials: dict[str, Material] = {each["name"]: material_of(each) for each in metals if each.sound}
+    refused = {name for name, each in sections.items() if not isinstance(each, Record) or not each.sound}
+    refused |= {each["name"] for each in metals if not each.sound}
+    return Shelf(desk, library, own, materials, refused=frozenset(refused))
 
 
 def build_own_sections(desk: Desk, shelf: Shelf) -> None:
     """Build the case's own sections where everything in them could be read, so that faults of size are said with the others."""
     refused = {fault.subject for fault in desk.faults}
     for name, record in shelf.own_sections.items():
-        if record.sound and not any(subject.startswith(record.subject) for subject in refused):
+        if shelf.can_build(name) and not any(subject.startswith(record.subject) for subject in refused):
             shelf.section(name)
 
 

@@ -8,7 +8,7 @@ from difflib import get_close_matches
 from typing import Final
 
 from framecheck.errors import Fault
-from framecheck.units import Gauges
+from framecheck.units import INCH, Gauges
 
 
 class Missing:
@@ -48,6 +48,11 @@ def did_you_mean(word: str, offered: Iterable[str], otherwise: str) -> str:
     by_lower = {each.lower(): each for each in offered}
     near = get_close_matches(word.lower(), by_lower, n=1, cutoff=0.6)
     return f"did you mean '{by_lower[near[0]]}'?" if near else otherwise
+
+
+def length(metres: float) -> str:
+    """Return a length for messages, as both kinds of shop say it."""
+    return f"{metres / INCH:.4g} in ({metres * 1000:.4g} mm)"
 
 
 def listed(words: Iterable[str], most: int = 12) -> str:

@@ -9,7 +9,7 @@ from typing import Any
 
 from framecheck.reading.desk import MISSING, Desk, Missing, did_you_mean, listed
 from framecheck.reading.kinds import JsonSchema, Kind, Words, text_of
-from framecheck.reading.yamltext import Block, Items, Node, Text, described
+from framecheck.reading.yamltext import EMPTY_WORDS, Block, Entry, Items, Node, Text, described
 
 
 class Due(Enum):
@@ -84,11 +84,19 @@ class Form:
         before = len(desk.faults)
         for key, entry in node.entries.items():
             if key not in known:
-                remedy = did_you_mean(key, known, f"keys are: {self._keys()}")
-                desk.refuse(entry.line, below(subject, key), "this key is not known here", remedy)
+                self._refuse_key(key, entry, subject, desk)
         values = {each.key: self._value(each, node, subject, desk) for each in self.fields}
         lines = {key: entry.line for key, entry in node.entries.items()}
         return Record(node.line, subject, values, lines, len(desk.faults) == before)
+
+    def _refuse_key(self, key: str, entry: Entry, subject: str, desk: Desk) -> None:
+        """Note a key that is not known; half a number after a comma within braces is told as such."""
+        if key[:1].isdigit() and isinstance(entry.value, Text) and entry.value.text in EMPTY_WORDS:
+            fault = f"'{key}' stands alone: inside braces a comma ends a value"
+            desk.refuse(entry.line, subject, fault, "write decimals with a point, such as 4.5 in")
+            return
+        remedy = did_you_mean(key, (each.key for each in self.fields), f"keys are: {self._keys()}")
+        desk.refuse(entry.line, below(subject, key), "this key is not known here", remedy)
 
     def _value(self, each: Field, node: Block, subject: str, desk: Desk) -> Any:
         entry = node.entries.get(each.key)
