@@ -52,12 +52,12 @@ class Effective:
 
 def thicknesses(section: SectionProperties) -> Array:
     """Return the thickness of each wall, (n_wall,), m."""
-    return np.array([wall.thickness for wall in section.walls])
+    return np.array([wall.thickness for wall in section.walls], dtype=np.float64)
 
 
 def widths(section: SectionProperties) -> Array:
     """Return the flat width of each wall, (n_wall,), m."""
-    return np.array([wall.width for wall in section.walls])
+    return np.array([wall.width for wall in section.walls], dtype=np.float64)
 
 
 def wall_state(section: SectionProperties, forces: Array, level: float | None = None) -> WallState:
@@ -69,9 +69,9 @@ def wall_state(section: SectionProperties, forces: Array, level: float | None = 
     starts = compression[..., 0] >= compression[..., 1]
     more, less = compression.max(axis=-1), compression.min(axis=-1)
     psi = np.clip(np.where(more > 0, less / np.where(more > 0, more, 1.0), 1.0), STEEPEST, 1.0)
-    free = np.array([wall.free_start or wall.free_end for wall in section.walls])
-    bare = np.array([wall.free_start and wall.free_end for wall in section.walls])
-    tip = np.where(np.array([wall.free_start for wall in section.walls]), starts, ~starts)
+    free = np.array([wall.free_start or wall.free_end for wall in section.walls], dtype=bool)
+    bare = np.array([wall.free_start and wall.free_end for wall in section.walls], dtype=bool)
+    tip = np.where(np.array([wall.free_start for wall in section.walls], dtype=bool), starts, ~starts)
     ratio = widths(section) / thicknesses(section)
     factor = np.where(free, np.where(tip, factor_free_tip(psi), factor_free_root(psi)), factor_internal(psi))
     poisson = section.youngs_modulus / (2 * section.shear_modulus) - 1
@@ -91,8 +91,8 @@ def lost_strips(section: SectionProperties, state: WallState) -> tuple[Array, Ar
     """
     width, psi, left = widths(section), state.psi, state.share_left
     compressed = width / (1 - np.minimum(psi, 0.0))
-    free_start = np.array([wall.free_start for wall in section.walls])
-    free_end = np.array([wall.free_end for wall in section.walls])
+    free_start = np.array([wall.free_start for wall in section.walls], dtype=bool)
+    free_end = np.array([wall.free_end for wall in section.walls], dtype=bool)
     tip = np.where(state.starts, free_start, free_end)
     at_edge = np.where(psi < 0, 0.4, 2 / (5 - np.maximum(psi, 0.0))) * left * compressed
     offset = np.where(free_start | free_end, np.where(tip, 0.0, left * compressed), at_edge)
@@ -125,7 +125,7 @@ def effective(section: SectionProperties, state: WallState) -> Effective:
 def _spare(section: SectionProperties, span: Array) -> Array:
     """Return what lies between a wall's flat part and its drawn ends, (n_wall, 2), m: shared, or all at the held edge."""
     left_over = np.maximum(span - widths(section), 0.0)
-    free = np.array([(wall.free_start, wall.free_end) for wall in section.walls]).reshape(-1, 2)
+    free = np.array([(wall.free_start, wall.free_end) for wall in section.walls], dtype=bool).reshape(-1, 2)
     share = np.where(np.any(free, axis=1, keepdims=True), ~free, 0.5)
     return np.asarray(left_over[:, None] * share, dtype=np.float64)
 

@@ -7,12 +7,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from framecheck.checks.effective import can_buckle
+from framecheck.checks.coverage import reason_against
 from framecheck.checks.joint_rows import Line
 from framecheck.checks.lateral_buckling.formulas import amplification, interaction, moment_gradient
 from framecheck.checks.lateral_buckling.lengths import Unbraced, unbraced_lengths
 from framecheck.checks.lateral_buckling.strengths import Strength, stiffness_along, strength
-from framecheck.checks.member_rows import distinct_sections, joined, material_at, section_words
+from framecheck.checks.member_rows import distinct_sections, joined, section_words
 from framecheck.checks.result import CAP, CheckResult, NotChecked
 from framecheck.frame.results import MemberForces
 from framecheck.model.arrays import Array, BoolArray
@@ -195,25 +195,21 @@ def straight_factor(axial: Array, bending: Array) -> Array:
 
 
 def is_covered(outcome: Outcome, member: Member, section: SectionProperties, station: float) -> bool:
-    """Return whether the rules cover a section: walls known, of steel, axes not turned."""
-    return not reason_against(outcome, member, section, station)
+    """Return whether the rules cover a section."""
+    return not reason_of(outcome, member, section, station)
 
 
-def reason_against(outcome: Outcome, member: Member, section: SectionProperties, station: float) -> str:
-    """Return why a section is not covered, "" where it is."""
-    if not can_buckle(section):
-        return f"the walls of section {section_words(member, section, station)} are not known"
+def reason_of(outcome: Outcome, member: Member, section: SectionProperties, station: float) -> str:
+    """Return why a section is not covered, "" where it is: walls known, of steel, axes not turned."""
     if abs(section.i_product) > TURNED * (section.i_vertical * section.i_sideways) ** 0.5:
         name = section_words(member, section, station)
         return f"the main axes of section {name} are turned; buckling of such sections is not built in"
-    if material_at(outcome.case.frame, member, station).kind != "steel":
-        return "the rules are for steel; other metals are not built in"
-    return ""
+    return reason_against(outcome.case.frame, member, section, station)
 
 
 def unchecked(outcome: Outcome, member: Member, line: MemberForces) -> Iterator[NotChecked]:
     """Yield the sections of a member that the rules do not cover."""
     for section, at in distinct_sections(line):
-        reason = reason_against(outcome, member, section, float(line.stations[at].mean()))
+        reason = reason_of(outcome, member, section, float(line.stations[at].mean()))
         if reason:
             yield NotChecked(f"{member.name}: buckling", reason)

@@ -7,20 +7,19 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from framecheck.checks.effective import can_buckle, effective, effective_normal, wall_state, worst_wall
+from framecheck.checks.coverage import reason_against, round_class, shape_at
+from framecheck.checks.effective import effective, effective_normal, wall_state, worst_wall
 from framecheck.checks.joint_rows import Line
 from framecheck.checks.local_buckling.shear import SOURCE as SHEAR_SOURCE
 from framecheck.checks.local_buckling.shear import shear_use
-from framecheck.checks.local_buckling.words import wall_words
+from framecheck.checks.local_buckling.words import round_words, wall_words
 from framecheck.checks.member_rows import (
     Judged,
     blank,
     by_section,
     distinct_sections,
     joined,
-    material_at,
     rows,
-    section_words,
 )
 from framecheck.checks.result import NotChecked
 from framecheck.model.arrays import Array, BoolArray
@@ -78,7 +77,7 @@ def strained(outcome: Outcome) -> Strained:
     for each in by_section(outcome):
         section, fields = each.section, each.section.fields
         number, at, _ = each.places[0]
-        if fields is None or not is_covered(outcome, number, (section, at)):
+        if fields is None or reason_of(outcome, number, (section, at)):
             continue
         walls = buckled(section, fields, each.forces)
         each.spread(walls.stress, found.stress)
@@ -96,7 +95,11 @@ def compression_rows(outcome: Outcome, number: int, member: Member, found: Strai
 
     def mode(bound: int, station: int, case: int) -> str:
         wall, rank, left = walls[bound, station, case]
-        words = wall_words(line.sections[station].walls[int(wall)], int(rank), float(left))
+        section = line.sections[station]
+        shape = shape_at(outcome.case.frame, member, float(line.stations[station]))
+        words = round_words(shape, round_class(shape, section.yield_strength))
+        if section.walls:
+            words = wall_words(section.walls[int(wall)], int(rank), float(left))
         return joined(words, outcome.solutions[bound].bound.name)
 
     used = Judged(CHECK, member.name, found.stress[number], found.holds[number], "Pa", SOURCE, line.stations)
@@ -114,29 +117,27 @@ def buckled(section: SectionProperties, fields: UnitFields, forces: Array) -> Bu
     """Return how forces (..., 9) are carried by the effective section."""
     state = wall_state(section, forces)
     normal = effective_normal(fields, forces, effective(section, state))
+    worst = np.abs(normal).max(axis=-1)
+    if not section.walls:
+        return Buckled(worst, np.zeros_like(worst), np.zeros_like(worst), np.ones_like(worst))
     wall = worst_wall(state)
 
     def of_wall(values: Array) -> Array:
         return np.take_along_axis(values, wall[..., None], axis=-1)[..., 0]
 
-    worst = np.abs(normal).max(axis=-1)
     return Buckled(worst, wall.astype(np.float64), of_wall(state.classes), of_wall(state.share_left))
 
 
-def is_covered(outcome: Outcome, number: int, each: tuple[SectionProperties, BoolArray]) -> bool:
-    """Return whether a section of a member is one that these rules were written for: walls known, of steel."""
-    member, line = outcome.case.frame.members[number], outcome.solutions[0].members[number]
+def reason_of(outcome: Outcome, number: int, each: tuple[SectionProperties, BoolArray]) -> str:
+    """Return why a section of a member can't be judged, "" where it can."""
+    line = outcome.solutions[0].members[number]
     station = float(line.stations[each[1]].mean())
-    return can_buckle(each[0]) and material_at(outcome.case.frame, member, station).kind == "steel"
+    return reason_against(outcome.case.frame, outcome.case.frame.members[number], each[0], station)
 
 
 def unchecked(outcome: Outcome, number: int, member: Member) -> Iterator[NotChecked]:
     """Yield the sections of a member that the check does not cover."""
-    line = outcome.solutions[0].members[number]
-    for section, at in distinct_sections(line):
-        if is_covered(outcome, number, (section, at)):
-            continue
-        reason = f"the walls of section {section_words(member, section, float(line.stations[at].mean()))} are not known"
-        if can_buckle(section):
-            reason = "EN 1993 rules are for steel; walls of other metals (EN 1999-1-1) are not built in"
-        yield NotChecked(f"{member.name}: local buckling", reason)
+    for each in distinct_sections(outcome.solutions[0].members[number]):
+        reason = reason_of(outcome, number, each)
+        if reason:
+            yield NotChecked(f"{member.name}: local buckling", reason)

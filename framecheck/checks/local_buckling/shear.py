@@ -17,7 +17,7 @@ SOURCE = "EN 1993-1-5:2006, 5.1(2), 5.3, table 5.1, the largest shear stress of 
 def slender_in_shear(section: SectionProperties) -> list[int]:
     """Return the walls, by number, that may buckle in shear: h/t > 72 epsilon. EN 1993-1-5:2006, 5.1(2), eta = 1."""
     limit = 72 * epsilon_of(section.yield_strength)
-    free = np.array([wall.free_start or wall.free_end for wall in section.walls])
+    free = np.array([wall.free_start or wall.free_end for wall in section.walls], dtype=bool)
     return np.flatnonzero((widths(section) / thicknesses(section) > limit) & ~free).tolist()
 
 

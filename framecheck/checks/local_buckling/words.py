@@ -2,7 +2,15 @@
 
 from __future__ import annotations
 
+from framecheck.model.shapes import RoundBar, RoundTube, Shape
 from framecheck.section.properties import Wall
+
+
+def round_words(shape: Shape | None, rank: int) -> str:
+    """Return the class of a round section in words: "round tube, D/t 20.0, class 1"."""
+    if isinstance(shape, RoundTube):
+        return f"round tube, D/t {shape.diameter / shape.wall:.1f}, class {rank}"
+    return "round bar" if isinstance(shape, RoundBar) else ""
 
 
 def wall_name(wall: Wall) -> str:
@@ -18,6 +26,6 @@ def wall_words(wall: Wall, rank: int, share_left: float) -> str:
     """Return the class of a wall in words: "left web, b/t 33.0, class 4, 82 % effective"."""
     ratio = f"{wall_name(wall)}, b/t {wall.width / wall.thickness:.1f}"
     if rank == 0:
-        return "no wall in compression"
+        return "no wall that compression could buckle"
     left = f", {100 * share_left:.0f} % of its compressed width effective" if share_left < 1 else ""
     return f"{ratio}, class {rank}{left}"

@@ -8,9 +8,10 @@ from math import floor
 
 import numpy as np
 
-from framecheck.checks.effective import can_buckle, wall_state
+from framecheck.checks.coverage import reason_against, round_class, shape_at
+from framecheck.checks.effective import wall_state
 from framecheck.checks.joint_rows import Line
-from framecheck.checks.member_rows import blank, by_section, distinct_sections, joined, section_words
+from framecheck.checks.member_rows import blank, by_section, distinct_sections, joined
 from framecheck.checks.permanent_set.plastic import largest_factor, plastic_strengths
 from framecheck.checks.result import CAP, CheckResult, NotChecked
 from framecheck.frame.results import MemberForces
@@ -35,7 +36,7 @@ def check(outcome: Outcome) -> tuple[Line, ...]:
     lines: list[Line] = []
     for number, member in enumerate(outcome.case.frame.members):
         lines += member_rows(outcome, number, member, rare, found)
-        lines += unchecked(member, outcome.solutions[0].members[number])
+        lines += unchecked(outcome, member, outcome.solutions[0].members[number])
     return tuple(lines)
 
 
@@ -60,10 +61,14 @@ def overloaded(outcome: Outcome, rare: tuple[int, ...]) -> Overloaded:
     empty = [{number: each[:, :, count] for number, each in blank(outcome, value).items()} for value in (CAP, CAP, 0.0)]
     found = Overloaded(*empty)
     for each in by_section(outcome, rare):
-        if not can_buckle(each.section) or each.section.fields is None:
+        number, at, _ = each.places[0]
+        station = float(outcome.solutions[0].members[number].stations[at].mean())
+        member, frame = outcome.case.frame.members[number], outcome.case.frame
+        if each.section.fields is None or reason_against(frame, member, each.section, station):
             continue
+        least = round_class(shape_at(frame, member, station), each.section.yield_strength)
         stress = np.concatenate([nominal(outcome, number, at, rare) for number, at, _ in each.places], axis=1)
-        plastic, first, ranks = factors(each.section, each.section.fields, each.forces, stress)
+        plastic, first, ranks = factors(each.section, each.section.fields, each.forces, stress, least)
         each.spread(plastic, found.plastic)
         each.spread(first, found.first)
         each.spread(ranks, found.ranks)
@@ -83,20 +88,22 @@ def member_rows(
     for place, case in enumerate(rare):
         bound, station = (int(each) for each in np.unravel_index(int(np.argmin(plastic[:, :, place])), plastic.shape[:2]))
         factor, first, rank = (float(each[number][bound, station, place]) for each in (found.plastic, found.first, found.ranks))
-        if not can_buckle(line.sections[station]):
+        if factor >= CAP and first >= CAP and reason_of(outcome, member, line, station):
             continue
         words = joined(worded(factor, first, int(rank)), outcome.solutions[bound].bound.name)
         yield row(outcome, member, case, (float(line.stations[station]), factor), words)
 
 
-def factors(section: SectionProperties, fields: UnitFields, forces: Array, stress: Array) -> tuple[Array, Array, Array]:
+def factors(
+    section: SectionProperties, fields: UnitFields, forces: Array, stress: Array, least: int = 0
+) -> tuple[Array, Array, Array]:
     """Return (plastic, first yield) factors on forces (..., 9) and the class, each (...,). Classes 3 and 4 stop at first yield.
 
-    stress: the largest equivalent stress under the forces, (...,), Pa.
+    stress: the largest equivalent stress under the forces, (...,), Pa; least: the class of a round section, 0 of others.
     """
     first = np.where(stress > 0, section.yield_strength / np.maximum(stress, 1e-9), CAP)
     first = np.minimum(first, CAP)
-    ranks = wall_state(section, forces).classes.max(axis=-1)
+    ranks = wall_state(section, forces).classes.max(axis=-1, initial=least)
     plastic = largest_factor(plastic_strengths(section, fields), forces, first)
     return np.where(ranks <= 2, np.minimum(plastic, CAP), first), first, ranks
 
@@ -129,9 +136,14 @@ def row(outcome: Outcome, member: Member, case: int, found: tuple[float, float],
     )
 
 
-def unchecked(member: Member, line: MemberForces) -> Iterator[NotChecked]:
-    """Yield the sections whose walls or stress are not known."""
+def reason_of(outcome: Outcome, member: Member, line: MemberForces, station: int) -> str:
+    """Return why a station (by number) of a member can't be judged, "" where it can."""
+    return reason_against(outcome.case.frame, member, line.sections[station], float(line.stations[station]))
+
+
+def unchecked(outcome: Outcome, member: Member, line: MemberForces) -> Iterator[NotChecked]:
+    """Yield the sections that can't be judged."""
     for section, at in distinct_sections(line):
-        if not can_buckle(section):
-            name = section_words(member, section, float(line.stations[at].mean()))
-            yield NotChecked(f"{member.name}: permanent set", f"the walls or the stress of section {name} are not known")
+        reason = reason_against(outcome.case.frame, member, section, float(line.stations[at].mean()))
+        if reason:
+            yield NotChecked(f"{member.name}: permanent set", reason)

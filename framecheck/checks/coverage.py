@@ -1,0 +1,46 @@
+"""Which sections the buckling and plastic checks can judge: flat walls known, or round; of steel."""
+
+from __future__ import annotations
+
+from framecheck.checks.effective import can_buckle
+from framecheck.checks.member_rows import material_at, section_words
+from framecheck.checks.plate_buckling import epsilon_of
+from framecheck.model.frame import Frame, Member
+from framecheck.model.shapes import RoundBar, RoundTube, Shape
+from framecheck.section.properties import SectionProperties
+
+ROUND_LIMITS = (50.0, 70.0, 90.0)
+"""Diameter over wall, over epsilon squared, up to which a round tube is of class 1, 2, 3: EN 1993-1-1:2005, table 5.2, sheet 3."""
+
+
+def shape_at(frame: Frame, member: Member, station: float) -> Shape | None:
+    """Return the whole shape that a member has at a station (m); None in a notch."""
+    if any(abs(station - cut.at) <= cut.length / 2 for cut in member.cuts):
+        return None
+    name = next((each.section for each in member.stretches if station <= each.until), member.stretches[-1].section)
+    return frame.sections[name].shape
+
+
+def round_class(shape: Shape | None, yield_strength: float) -> int:
+    """Return the class 1 to 4 of a round tube (a bar is of class 1), 0 for any other shape."""
+    if isinstance(shape, RoundBar):
+        return 1
+    if not isinstance(shape, RoundTube):
+        return 0
+    ratio = shape.diameter / shape.wall / epsilon_of(yield_strength) ** 2
+    return 1 + sum(ratio > limit for limit in ROUND_LIMITS)
+
+
+def reason_against(frame: Frame, member: Member, section: SectionProperties, station: float) -> str:
+    """Return why a section at a station can't be judged, "" where it can."""
+    name = section_words(member, section, station)
+    if material_at(frame, member, station).kind != "steel":
+        return "the rules are for steel (EN 1993); those for other metals (EN 1999-1-1) are not built in"
+    if section.fields is None:
+        return f"the stress of section {name} is not known"
+    if can_buckle(section):
+        return ""
+    rank = round_class(shape_at(frame, member, station), section.yield_strength)
+    if rank == 4:
+        return f"the round tube {name} is thinner than class 3 (EN 1993-1-6 would apply)"
+    return "" if rank else f"the walls of section {name} are not known"
