@@ -1,0 +1,273 @@
+"""Mid-line theory: balance of its stress fields, invariance, variants, built-up pieces."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from dataclasses import replace
+from math import cos, sin
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from pytest import approx
+
+from framecheck.errors import InputError
+from framecheck.model.arrays import Array
+from framecheck.model.frame import Section
+from framecheck.model.joining import StitchWeld
+from framecheck.model.materials import Material
+from framecheck.model.shapes import (
+    BoxedChannel,
+    Channel,
+    ChannelPair,
+    Drilled,
+    Hole,
+    OutlinePolygon,
+    Pairing,
+    Plate,
+    Plated,
+    RectTube,
+    RoundTube,
+    Shape,
+    Side,
+    Sleeve,
+    Worn,
+    ZShape,
+)
+from framecheck.section.midline import (
+    channel_variants,
+    lipped_channel_variants,
+    midline_fields,
+    midline_properties,
+    midline_variants,
+    tube_variants,
+)
+from framecheck.section.midline_parts import Strip, assembled
+from framecheck.section.midline_shapes import piece_graph
+from framecheck.section.midline_walls import WallGraph, topology
+from framecheck.section.properties import SectionProperties
+
+STEEL = Material("steel", 205e9, 79e9, 7850.0, 350e6, 450e6, "made up")
+CHANNEL = Channel(0.1, 0.05, 0.003, 0.0)
+
+
+def properties(shape: Shape) -> SectionProperties:
+    return midline_properties(Section("rail", shape, STEEL))
+
+
+def graph(nodes: list[tuple[float, float]], ends: tuple[tuple[int, int], ...], thickness: float) -> WallGraph:
+    none = np.zeros(len(ends))
+    return WallGraph(np.array(nodes), ends, none + thickness, none + 1, none, none > 0, np.array(0.0))
+
+
+OPEN = graph([(-0.05, 0.05), (0.0, 0.05), (0.0, -0.06), (-0.03, -0.06)], ((0, 1), (1, 2), (2, 3)), 1e-5)
+CLOSED = graph([(-0.05, 0.05), (0.0, 0.05), (0.0, -0.06), (-0.03, -0.06)], ((0, 1), (1, 2), (2, 3), (3, 0)), 1e-5)
+MIXED = graph(
+    [(-0.05, 0.05), (0.0, 0.05), (0.0, -0.06), (-0.03, -0.06), (0.04, 0.05)],
+    ((0, 1), (1, 2), (2, 3), (3, 0), (1, 4)),
+    1e-5,
+)
+
+
+def over_walls(g: WallGraph, values: Array) -> Array:
+    """Integrate values at 6 points a wall (3 along, 2 faces) over the section: Simpson along, mean of the faces across."""
+    walls = values.reshape(len(g.ends), 3, 2, *values.shape[1:]).mean(axis=2)
+    ends = g.nodes[np.array(g.ends)]
+    weight = np.linalg.norm(ends[:, 1] - ends[:, 0], axis=1) * g.thickness / 6
+    return np.einsum("w,ws...->...", weight, walls * np.array([1, 4, 1]).reshape(1, 3, *[1] * (walls.ndim - 2)))
+
+
+@pytest.mark.parametrize("g", [OPEN, CLOSED, MIXED])
+def test_unit_forces_come_back_from_their_stress(g: WallGraph) -> None:
+    """Sum the fields over the section: each unit force gives itself and nothing else (statics)."""
+    m = midline_variants(g)
+    fields = midline_fields(m)
+    y, z = fields.points[:, :1], fields.points[:, 1:]
+    assert over_walls(g, fields.normal) == approx([1, 0, 0, 0], abs=1e-7)
+    assert over_walls(g, fields.normal * z)[1:3] == approx([1, 0], abs=1e-7)
+    assert over_walls(g, fields.normal * y)[1:3] == approx([0, 1], abs=1e-7)
+    shear = over_walls(g, fields.shear)
+    assert shear[0] == approx([1, 0, 0, 0], abs=1e-6)
+    assert shear[1] == approx([0, 1, 0, 0], abs=1e-6)
+
+
+@pytest.mark.parametrize("g", [OPEN, CLOSED, MIXED])
+def test_shear_acts_through_the_shear_centre_and_warping_torque_is_one(g: WallGraph) -> None:
+    m = midline_variants(g)
+    fields = midline_fields(m)
+    y, z = (fields.points - m.twist.shear_centre).T
+    torque = over_walls(g, y[:, None] * fields.shear[:, 1] - z[:, None] * fields.shear[:, 0])
+    assert torque[[0, 1]] == approx([0, 0], abs=1e-6)
+    if g is OPEN:
+        assert torque[3] == approx(1, abs=1e-6)
+    else:
+        assert torque[2] == approx(1, abs=1e-6)
+
+
+def test_bimoment_stress_has_no_resultant() -> None:
+    m = midline_variants(OPEN)
+    fields = midline_fields(m)
+    omega = fields.normal[:, 3:] * float(m.twist.warping_constant)
+    assert over_walls(OPEN, fields.normal * omega)[3] == approx(1, rel=1e-5)
+    for arm in (np.ones_like(omega), fields.points[:, :1], fields.points[:, 1:]):
+        assert over_walls(OPEN, omega * arm)[0] == approx(0, abs=1e-10)
+
+
+sizes = st.floats(0.02, 0.2)
+
+
+@settings(deadline=None, max_examples=40)
+@given(st.lists(st.tuples(sizes, sizes), min_size=4, max_size=4), st.floats(0, 6.3))
+def test_turning_and_mirroring_change_nothing_but_the_axes(steps: list[tuple[float, float]], turn: float) -> None:
+    nodes = np.cumsum([(a if i % 2 else 0.0, b if i % 2 == 0 else 0.1 * a) for i, (a, b) in enumerate(steps)], axis=0)
+    g = graph([(float(a), float(b)) for a, b in nodes], ((0, 1), (1, 2), (2, 3)), 1e-3)
+    by = np.array([[cos(turn), sin(turn)], [-sin(turn), cos(turn)]])
+    flip = np.array([[-1.0, 0.0], [0.0, 1.0]])
+    a, b = midline_variants(g), midline_variants(replace(g, nodes=g.nodes @ by @ flip))
+    assert float(a.area) == approx(float(b.area))
+    assert float(a.inertias.vertical + a.inertias.sideways) == approx(float(b.inertias.vertical + b.inertias.sideways))
+    assert float(a.twist.torsion_constant) == approx(float(b.twist.torsion_constant))
+    assert float(a.twist.warping_constant) == approx(float(b.twist.warping_constant), rel=1e-6)
+    assert a.twist.shear_centre @ by @ flip == approx(b.twist.shear_centre, abs=1e-8)
+
+
+@settings(deadline=None, max_examples=20)
+@given(st.integers(2, 5))
+def test_more_walls_change_nothing(pieces: int) -> None:
+    """A straight wall cut in pieces is the same wall."""
+    for g in (OPEN, CLOSED, MIXED):
+        ends = [tuple(map(tuple, g.nodes[list(pair)].tolist())) for pair in g.ends]
+        cut = [
+            Strip(
+                tuple(np.add(a, np.subtract(b, a) * i / pieces)),
+                tuple(np.add(a, np.subtract(b, a) * (i + 1) / pieces)),
+                1e-5,
+            )
+            for a, b in ends
+            for i in range(pieces)
+        ]
+        one, many = midline_variants(g), midline_variants(assembled(cut))
+        for name in ("area", "shear_area_vertical", "shear_area_sideways"):
+            assert float(getattr(one, name)) == approx(float(getattr(many, name)), rel=1e-6)
+        assert float(one.twist.torsion_constant) == approx(float(many.twist.torsion_constant), rel=1e-6)
+        assert float(one.twist.warping_constant) == approx(float(many.twist.warping_constant), rel=1e-6)
+
+
+def test_variants_are_the_sections_one_by_one() -> None:
+    """A stack gives what each gives alone, but for the coarser bends of a stack (0.3 %)."""
+    h, b, t, r = np.array([0.1, 0.08]), np.array([0.05, 0.06]), np.array([0.003, 0.004]), np.array([0.006, 0.004])
+    for i, tube in enumerate(RectTube(*map(float, row)) for row in zip(h, b, t, r, strict=True)):
+        many, alone = tube_variants(h, b, t, r), midline_variants(piece_graph(tube))
+        assert float(many.inertias.vertical[i]) == approx(float(alone.inertias.vertical), rel=3e-3)
+        assert float(many.twist.torsion_constant[i]) == approx(float(alone.twist.torsion_constant), rel=3e-3)
+    sharp = channel_variants(h, b, t, 0 * r)
+    alone = midline_variants(piece_graph(Channel(0.08, 0.06, 0.004, 0.0)))
+    assert float(sharp.twist.warping_constant[1]) == approx(float(alone.twist.warping_constant), rel=1e-12)
+    assert midline_fields(sharp).normal[1] == approx(midline_fields(alone).normal, rel=1e-9)
+    lips = lipped_channel_variants(h, b, t, 0 * r, np.array([0.02, 0.015]))
+    one = midline_variants(piece_graph(Channel(0.08, 0.06, 0.004, 0.0, 0.015)))
+    assert lips.twist.shear_centre[1] == approx(one.twist.shear_centre, rel=1e-12)
+
+
+def test_sum_of_parts_by_the_parallel_axis_rule() -> None:
+    """Two rectangles face to face, 40 x 4 on the side of a 100 x 50 x 3 tube (by hand)."""
+    tube, plate = RectTube(0.1, 0.05, 0.003), Plate(Side.TOP, 0.04, 0.004)
+    both, alone = properties(Plated(tube, (plate,))), properties(tube)
+    area, at = 0.04 * 0.004, 0.052
+    z = area * at / (area + alone.area)
+    inertia = alone.i_vertical + alone.area * z**2 + 0.04 * 0.004**3 / 12 + area * (at - z) ** 2
+    assert both.area == approx(alone.area + area)
+    assert both.centroid == approx((0.0, z))
+    assert both.i_vertical == approx(inertia)
+
+
+def test_two_plates_welded_along_their_edges_twist_as_one() -> None:
+    """Two flats t, face to face, are a flat of 2 t: J = b (2t)3 / 3 (by hand; Bredt 2 b t3 with both plates' b t3/3 is the same)."""
+    pair = properties(ChannelPair(Channel(0.1, 0.05, 0.003, 0.0), Channel(0.1, 0.05, 0.003, 0.0)))
+    webs = 0.1 * 0.006**3 / 3
+    flanges = 2 * 2 * 0.0485 * 0.003**3 / 3
+    assert pair.torsion_constant == approx(webs + flanges, rel=0.06)
+    assert not pair.closed
+
+
+def test_toe_to_toe_is_a_tube() -> None:
+    tube = properties(RectTube(0.1, 0.1, 0.003))
+    pair = properties(ChannelPair(CHANNEL, CHANNEL, Pairing.TOE_TO_TOE))
+    assert pair.closed
+    assert pair.area == approx(tube.area)
+    assert pair.torsion_constant == approx(tube.torsion_constant)
+
+
+def test_a_stitched_box_bends_as_a_box_and_twists_as_a_channel() -> None:
+    stitched = properties(BoxedChannel(CHANNEL, 0.003, None, StitchWeld(0.03, 0.1)))
+    welded, channel = properties(BoxedChannel(CHANNEL, 0.003)), properties(CHANNEL)
+    assert stitched.i_vertical == approx(welded.i_vertical)
+    assert stitched.shear_area_vertical == approx(welded.shear_area_vertical)
+    assert stitched.torsion_constant == approx(channel.torsion_constant + 0.1 * 0.003**3 / 3, rel=0.03)
+    assert stitched.torsion_bounds == approx((stitched.torsion_constant, welded.torsion_constant))
+    assert welded.closed
+    assert not stitched.closed
+
+
+def test_a_hole_takes_from_bending_and_not_from_twist() -> None:
+    tube = RectTube(0.1, 0.05, 0.003)
+    drilled, whole = properties(Drilled(tube, (Hole(Side.TOP, 0.01),))), properties(tube)
+    assert drilled.area == approx(whole.area - 0.01 * 0.003)
+    assert drilled.centroid[1] < 0.0
+    assert drilled.torsion_constant == approx(whole.torsion_constant)
+    assert drilled.centroid[1] + drilled.shear_centre[1] == approx(0.0, abs=1e-9)
+    assert drilled.shear_area_sideways == approx(whole.shear_area_sideways * 0.8)
+
+
+def test_rust_on_one_side_is_a_thinner_wall_there() -> None:
+    worn = properties(Worn(RectTube(0.1, 0.05, 0.003), top=0.001))
+    assert worn.area == approx(2 * 0.099 * 0.003 + 0.044 * (0.003 + 0.002))
+    assert worn.box[3] + worn.centroid[1] == approx(0.049)
+
+
+def test_a_sleeve_on_its_core_is_two_beams() -> None:
+    outer, core = RectTube(0.11, 0.06, 0.003), RectTube(0.1, 0.05, 0.003)
+    both, a, b = properties(Sleeve(outer, core)), properties(outer), properties(core)
+    assert both.i_vertical == approx(a.i_vertical + b.i_vertical)
+    assert both.torsion_constant == approx(a.torsion_constant + b.torsion_constant)
+    assert both.fields is not None
+    largest = np.max(np.abs(both.fields.normal[:, 1]))
+    assert largest == approx(0.055 / both.i_vertical, rel=1e-6)
+
+
+def test_round_tube_fields() -> None:
+    """Md/2I, T r/J and twice the mean shear in a thin round tube (mechanics texts)."""
+    tube = properties(RoundTube(0.05, 0.001))
+    assert tube.fields is not None
+    assert np.max(tube.fields.normal[:, 1]) == approx(0.025 / tube.i_vertical)
+    assert np.max(np.linalg.norm(tube.fields.shear[:, :, 2], axis=1)) == approx(0.025 / tube.torsion_constant)
+    assert np.max(tube.fields.shear[:, 1, 1]) == approx(2 / tube.area, rel=1e-3)
+
+
+def test_a_drawn_outline_has_no_mid_line() -> None:
+    with pytest.raises(InputError, match="no mid-line"):
+        properties(OutlinePolygon(((0.0, 0.0), (0.1, 0.0), (0.0, 0.1))))
+
+
+def test_walls_must_hang_together() -> None:
+    with pytest.raises(ValueError, match="hang together"):
+        topology(((0, 1), (2, 3)))
+
+
+def test_shapes_keep_their_sign() -> None:
+    """The letter C opens to the right: centroid left of the tips, shear centre left of the web. The Z leans to the left on top."""
+    channel, z = properties(CHANNEL), properties(ZShape(0.1, 0.05, 0.003))
+    assert channel.centroid[0] > 0.0
+    assert channel.centroid[0] + channel.shear_centre[0] > 0.025
+    assert z.i_product > 0.0
+
+
+def test_it_needs_neither_mesher_nor_outline_library() -> None:
+    code = (
+        "import sys\n"
+        "for name in ('scipy', 'shapely', 'sectionproperties', 'cytriangle', 'matplotlib'): sys.modules[name] = None\n"
+        "import framecheck.section.midline, framecheck.section.midline_crosscheck, framecheck.section.twisting\n"
+    )
+    assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0
