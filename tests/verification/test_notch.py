@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from pytest import approx
 
 from framecheck.checks.notch import check
-from framecheck.checks.notch.curve import centroid_shift, moved_to, notch_curve
+from framecheck.checks.notch.curve import centroid_shift, moved_to, notch_curve, solved_curve
 from framecheck.checks.notch.repair import (
     Asked,
     Kind,
@@ -166,6 +166,21 @@ def test_curve_over_depth_and_radius() -> None:
     assert np.all(np.diff(found.at_corner[:, 1:], axis=1) >= 0)
     assert found.inertia_share[2] == approx(cut_open(0.05).i_vertical / GROSS.i_vertical)
     assert np.all(found.at_corner[:, 1:] < found.on_yield[:, None])
+
+
+def test_curve_from_solved_frames_agrees_where_nothing_is_shed() -> None:
+    # bending alone, the same moment in the frame with and without the notch: both ways give the same factors
+    depths, radii = np.array([0.03, 0.045]), np.array([0.0, 0.006, 0.012])
+    quick = notch_curve(GROSS, cut_open, Side.TOP, row(Mv=500.0)[None], (depths, radii))
+    cuts = [replace(CUT, depth=float(depth)) for depth in depths]
+    outcomes = [
+        outcome((GROSS, GROSS, net, net, GROSS, GROSS), np.stack([row(Mv=500.0)[None]] * 6), STATIONS)
+        for net in (cut_open(float(depth)) for depth in depths)
+    ]
+    found = solved_curve(GROSS, 0, cuts, outcomes, radii)
+    assert found.inertia_share == approx(quick.inertia_share)
+    assert found.on_yield == approx(quick.on_yield)
+    assert found.at_corner == approx(quick.at_corner, nan_ok=True)
 
 
 def test_half_of_a_box_cut_away_leaves_a_tenth() -> None:

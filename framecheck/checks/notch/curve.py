@@ -1,19 +1,21 @@
-"""Safety factor against depth and corner radius of a notch, for a drawing."""
+"""Safety factor against depth and corner radius of a notch, for a drawing: quickly from given forces, or from solved frames."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from framecheck.checks.concentration import rail_factor
+from framecheck.checks.notch.check import worst
 from framecheck.checks.notch.corner import pulled_factor
 from framecheck.checks.stretches import on_side
 from framecheck.model.arrays import Array, frozen
+from framecheck.model.frame import Cut
 from framecheck.model.shapes import Side
 from framecheck.section.properties import SectionProperties
-from framecheck.stress import peaks
+from framecheck.stress import Outcome, peaks
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -65,7 +67,8 @@ def notch_curve(
     """Return the safety factors of a notch in a member that carries forces (n_case, 9) there, in the whole section's axes.
 
     net_of: the net section at a depth (m); sizes: (depths, radii), m. Forces are those of the frame without the notch: a deep notch
-    softens the member and may shed some; to see that, solve the frame with the notch.
+    softens the member and may shed some, and all twist is taken as Saint-Venant's, which an open tube hardly bears (unfavourable): to
+    see both as they are, use `solved_curve`.
     """
     depths, radii = sizes
     upright = side in (Side.TOP, Side.BOTTOM)
@@ -82,6 +85,30 @@ def notch_curve(
         on_yield[i] = net.yield_strength / max(float(peaks(net.fields, moved).nominal.max()), 1e-9)
         at_corner[i] = net.yield_strength / np.maximum(corner_peaks(net, side, moved, (float(depth), radii, height)), 1e-9)
     return NotchCurve(frozen(depths.copy()), frozen(radii.copy()), frozen(share), frozen(on_yield), frozen(at_corner))
+
+
+def solved_curve(
+    gross: SectionProperties, number: int, cuts: Sequence[Cut], outcomes: Sequence[Outcome], radii: Array
+) -> NotchCurve:
+    """Return the safety factors of a notch from frames solved with it, one outcome for each cut (deeper and deeper).
+
+    number: the notched member, by its place in the frame. Nothing is left out: a deep notch softens the frame, which sheds load, and
+    the solved frame says how much of the twist warps.
+    """
+    upright = cuts[0].side in (Side.TOP, Side.BOTTOM)
+    whole = gross.i_vertical if upright else gross.i_sideways
+    share, on_yield = np.full(len(cuts), np.nan), np.full(len(cuts), np.nan)
+    at_corner = np.full((len(cuts), len(radii)), np.nan)
+    for i, (cut, outcome) in enumerate(zip(cuts, outcomes, strict=True)):
+        for j, radius in enumerate(radii):
+            found = worst(outcome, number, replace(cut, corner_radius=float(radius)))
+            if found is None:
+                continue
+            share[i] = (found.net.i_vertical if upright else found.net.i_sideways) / whole
+            on_yield[i] = found.net.yield_strength / max(float(found.nominal.max()), 1e-9)
+            at_corner[i, j] = found.net.yield_strength / np.maximum(found.peak.max(), 1e-9)
+    depths = np.array([cut.depth for cut in cuts])
+    return NotchCurve(frozen(depths), frozen(radii.copy()), frozen(share), frozen(on_yield), frozen(at_corner))
 
 
 def corner_peaks(net: SectionProperties, side: Side, forces: Array, sizes: tuple[float, Array, float]) -> Array:
