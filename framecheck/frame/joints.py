@@ -48,7 +48,7 @@ def is_plain(end: MemberEnd) -> bool:
 
 def seats_of(frame: Frame) -> dict[tuple[int, int], Seat]:
     """Return where members' ends (member, 0 start or 1 end) sit on rails of known make, for ends that would sit there."""
-    rails = rails_at(frame)
+    rails = rails_at(frame) if frame.sections else {}
     seats: dict[tuple[int, int], Seat] = {}
     for number, member in enumerate(frame.members) if rails else ():
         for end, point, made in ((0, member.points[0], member.start), (1, member.points[-1], member.end)):

@@ -1,0 +1,161 @@
+"""Joints as they are made, in whole frames, against shell models: tjoint_shell.yaml and ladder_shell.yaml, both computed for this
+project and not published; their heads say how. Nothing here was fitted to them: the joint's springs come from a small shell
+model of other elements (docs/theory/joints.md)."""
+
+from __future__ import annotations
+
+from functools import cache
+from math import inf
+from pathlib import Path
+from typing import Any
+
+import pytest
+import yaml
+
+from framecheck.frame.results import Bound, Joints
+from framecheck.frame.solve import bounds_of, solve_frame, structure_of
+from framecheck.model.frame import (
+    EndWarping,
+    Frame,
+    Make,
+    Member,
+    MemberEnd,
+    Orientation,
+    Section,
+    Spring,
+    Stretch,
+    Support,
+)
+from framecheck.model.loads import CaseLoads, PointLoad
+from framecheck.model.materials import Material
+from framecheck.model.shapes import Channel, RectTube, Shape
+from framecheck.section.analysis import section_properties
+from framecheck.section.properties import SectionProperties
+from tests.unit.frame.frames import HELD, bar
+
+HERE = Path(__file__).parent
+T_JOINTS = yaml.safe_load((HERE / "tjoint_shell.yaml").read_text())["cases"]
+LADDERS = yaml.safe_load((HERE / "ladder_shell.yaml").read_text())["cases"]
+STEEL = Material("steel", 200e9, 200e9 / 2.6, 7850.0, 350e6, 450e6, "the shell references' E 200 GPa, nu 0.3")
+TURNS = ("bending_vertical_100Nm_rad", "twist_100Nm_rad", "bending_sideways_100Nm_rad")
+
+
+@cache
+def properties(section: Section) -> SectionProperties:
+    return section_properties(section)
+
+
+def sections(rail: Shape, cross: Shape) -> dict[str, Section]:
+    return {"rail": Section("rail", rail, STEEL), "cross": Section("cross", cross, STEEL)}
+
+
+def by_name(frame: Frame) -> dict[str, SectionProperties]:
+    return {name: properties(each) for name, each in frame.sections.items()}
+
+
+def tube(midline_mm: list[float], wall_mm: float) -> RectTube:
+    return RectTube((midline_mm[0] + wall_mm) / 1000, (midline_mm[1] + wall_mm) / 1000, wall_mm / 1000)
+
+
+def t_joint(row: dict[str, Any], make: Make) -> Frame:
+    """Return a rail held at both ends, a crossmember from its near face to a tip 200 mm off; sharp corners."""
+    of = sections(tube(row["chord_midline_mm"], row["chord_wall_mm"]), tube(row["branch_midline_mm"], row["branch_wall_mm"]))
+    tip = -(row["chord_midline_mm"][1] / 2000 + 0.2)
+    points = {"a": (-0.3, 0.0, 0.0), "m": (0.0, 0.0, 0.0), "b": (0.3, 0.0, 0.0), "tip": (0.0, tip, 0.0)}
+    rail = Member("rail", ("a", "m", "b"), (Stretch("rail"),), role="rail")
+    cross = bar("cross", "m", "tip", start=MemberEnd(make), of="cross")
+    return Frame(points, (rail, cross), of, (Support("a", HELD), Support("b", HELD)))
+
+
+def tip_turns(frame: Frame, bound: Bound) -> list[float]:
+    """Return the tip's turn about x, y, z under 100 Nm about each, rad."""
+    moments = ((100.0, 0.0, 0.0), (0.0, 100.0, 0.0), (0.0, 0.0, 100.0))
+    cases = [CaseLoads(way, (PointLoad("tip", (0.0, 0.0, 0.0), each),)) for way, each in zip("xyz", moments, strict=True)]
+    moved = solve_frame(structure_of(frame, by_name(frame), bound), cases).displacements[3]
+    return [float(moved[k, 3 + k]) for k in range(3)]
+
+
+@pytest.mark.parametrize("row", T_JOINTS, ids=lambda row: f"{row['branch_midline_mm']} through {row['through']}")
+def test_t_joint_turns_as_the_shell_does(row: dict[str, Any]) -> None:
+    """Within 20 % for both makes, as the project's brief asks; twist as well."""
+    turns = tip_turns(t_joint(row, Make.THROUGH if row["through"] else Make.BUTT), Bound())
+    for found, name in zip(turns, TURNS, strict=True):
+        assert found == pytest.approx(row[name], rel=0.2)
+
+
+def test_a_joint_unsaid_lies_between_butt_and_rigid() -> None:
+    row = T_JOINTS[0]
+    unsaid, butt = t_joint(row, Make.UNSAID), t_joint(row, Make.BUTT)
+    assert bounds_of(unsaid, by_name(unsaid)) == (Bound(joints=Joints.SOFT), Bound(joints=Joints.STIFF))
+    assert bounds_of(butt, by_name(butt)) == (Bound(),)
+    soft, stiff = (tip_turns(unsaid, Bound(joints=joints)) for joints in (Joints.SOFT, Joints.STIFF))
+    assert soft == pytest.approx(tip_turns(butt, Bound()))
+    through = tip_turns(t_joint(row, Make.THROUGH), Bound())
+    assert all(low < middle < high for low, middle, high in zip(stiff, through, soft, strict=True))
+
+
+def ladder(row: dict[str, Any], make: Make) -> Frame:
+    """Return the shell ladder as members; its supports and load sit on the rail webs, which rigid arms reach."""
+    box = row["rails"] == "box"
+    rail: Shape = RectTube(0.099, 0.043, 0.003) if box else Channel(0.099, 0.0415, 0.003, 0.0)
+    axis = 0.3 + 0.02 if box else 0.3 - 0.0015 + 0.0415 / 2
+    stations = (0.0, 0.066, 0.762, 1.434, 1.5)
+    sides = (("L", 1.0), ("R", -1.0))
+    points = {f"{side}{k}": (x, way * axis, 0.0) for side, way in sides for k, x in enumerate(stations)}
+    webs = {f"web {side}{k}": (stations[k], way * 0.3, 0.0) for side, way in sides for k in (0, 4)}
+    free = MemberEnd(Make.RIGID, EndWarping.FREE)
+    rails = tuple(
+        Member(
+            side,
+            tuple(f"{side}{k}" for k in range(5)),
+            (Stretch("rail"),),
+            Orientation(mirrored=side == "L"),  # the web inboard, the open side outboard
+            free,
+            free,
+            role="rail",
+        )
+        for side, _ in sides
+    )
+    end = MemberEnd(make)
+    crosses = tuple(bar(f"c{k}", f"L{k}", f"R{k}", start=end, end=end, of="cross") for k in (1, 2, 3))
+    stiff = (1e13, 1e13, 1e13, 1e11, 1e11, 1e11)
+    arms = tuple(Spring(name, (name[4:], name), stiff) for name in webs)
+    supports = (
+        Support("web L0", (0.0, 0.0, inf, 0.0, 0.0, 0.0)),
+        Support("web R0", (inf, inf, inf, 0.0, 0.0, 0.0)),
+        Support("web R4", (0.0, inf, inf, 0.0, 0.0, 0.0)),
+    )
+    return Frame({**points, **webs}, (*rails, *crosses), sections(rail, RectTube(0.075, 0.039, 0.003)), supports, arms)
+
+
+def corner_rise(frame: Frame) -> float:
+    """Return the loaded corner's rise under 1000 N, mm."""
+    solution = solve_frame(structure_of(frame, by_name(frame)), [CaseLoads("twist", (PointLoad("web L4", (0, 0, 1000.0)),))])
+    return float(1000 * solution.displacements[solution.points.index("web L4"), 0, 2])
+
+
+@pytest.mark.parametrize("row", LADDERS, ids=lambda row: row["rails"])
+def test_ladder_twists_as_the_shell_does(row: dict[str, Any]) -> None:
+    """Within 15 %, as the project's brief asks."""
+    assert corner_rise(ladder(row, Make.BUTT)) == pytest.approx(row["corner_mm_per_kN"], rel=0.15)
+
+
+def test_box_ladder_with_rigid_joints_is_far_too_stiff() -> None:
+    """4.48 mm/kN by beams with rigid joints in the same file: the arms to the faces make ours a little stiffer still."""
+    row = next(row for row in LADDERS if row["rails"] == "box")
+    assert corner_rise(ladder(row, Make.RIGID)) == pytest.approx(row["rigid_joint_beam_without_warping_mm_per_kN"], rel=0.05)
+
+
+def test_springs_given_at_an_end_add_their_own_turn() -> None:
+    """In series: the tip turns by M/k more."""
+    frame = t_joint(T_JOINTS[0], Make.RIGID)
+
+    def turns(*about: float) -> list[float]:
+        end = MemberEnd(Make.GIVEN, stiffness=(inf, inf, inf, *about))  # type: ignore[arg-type]
+        members = (frame.members[0], bar("cross", "m", "tip", start=end, of="cross"))
+        return tip_turns(Frame(frame.points, members, frame.sections, frame.supports), Bound())
+
+    sprung, stiff = turns(5e4, 4e4, inf), turns(inf, inf, inf)
+    assert sprung[1] - stiff[1] == pytest.approx(100.0 / 5e4, rel=1e-6)  # about the crossmember's own axis
+    assert sprung[0] - stiff[0] == pytest.approx(100.0 / 4e4, rel=1e-6)  # about its local y, the rail's axis
+    assert sprung[2] == pytest.approx(stiff[2])
