@@ -23,6 +23,7 @@ COMMANDS = {
     "modes": "First natural frequencies, bare, loaded and on the wheels.",
     "section": "One section: properties, and what its shape costs.",
     "rate": "How much torque, g, curb speed, payload the frame can take.",
+    "draw": "Draw the frame moved, a member's diagrams, or the safety factors.",
     "report": "Write a report for an engineer and an inspector.",
     "schema": "Print the JSON Schema of the case file, for editors.",
 }

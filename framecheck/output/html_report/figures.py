@@ -7,9 +7,9 @@ from html import escape
 from typing import TYPE_CHECKING
 
 from framecheck.output.display import Units, factor
-from framecheck.output.plots.diagrams import COMPONENTS, draw_diagram, draw_safety
+from framecheck.output.plots.diagrams import along_figure
 from framecheck.output.plots.frame3d import draw_frame
-from framecheck.output.plots.safety import draw_safety_by_load_case
+from framecheck.output.plots.safety import safety_figure
 from framecheck.output.plots.style import as_bytes, new_figure
 from framecheck.run import Results
 from framecheck.stress import MemberStress
@@ -41,12 +41,10 @@ def inline(figure: Figure, name: str, title: str, description: str) -> Drawing:
 def by_load_case(results: Results) -> Drawing:
     """Return the bar chart of safety factors."""
     rows = load_case_rows(results.outcome, results.rows)
-    figure = new_figure(7.2, 0.9 + 0.3 * len(rows))
-    draw_safety_by_load_case(figure.add_subplot(), rows)
     worst = rows[0].worst if rows else None
     said = f"The lowest is {factor(worst.safety_factor)} in {worst.load_case}." if worst else "Nothing was judged."
     return inline(
-        figure,
+        safety_figure(rows),
         "bars",
         "Lowest safety factor of each load case beside its target",
         f"{said} All numbers are in the table below.",
@@ -64,11 +62,5 @@ def still_frame(results: Results, bound: int, case: int) -> Drawing:
 
 def along(stress: MemberStress, case: int, name: str, target: float, units: Units) -> Drawing:
     """Return a member's bending, shear, torsion and safety factor along its length."""
-    figure = new_figure(7.2, 6.4)
-    axes = figure.subplots(3, 2)
-    chosen = [each for each in COMPONENTS if each != "axial force"]
-    for one, component in zip(axes.flat, chosen, strict=False):
-        draw_diagram(one, stress, case, component, units)
-    draw_safety(axes.flat[5], stress, case, target, units)
     title = f"{stress.forces.member} in {name}: section forces and safety factor along it"
-    return inline(figure, "along", title, "The numbers are in the table below.")
+    return inline(along_figure(stress, case, target, units), "along", title, "The numbers are in the table below.")

@@ -101,6 +101,8 @@ def all_tables(results: Results, units: Units) -> dict[str, tables.Table]:
         "load_cases": tables.load_cases(results, units),
         "members": tables.members(results, units),
         "other_checks": tables.other_checks(results, units),
+        "all_modes": tables.all_modes(results, units),
+        "all_clearances": tables.all_clearances(results, units),
         "clearances": tables.clearances(results, units),
         "masses": tables.masses(results, units),
         "wheels": tables.wheels(results, units),

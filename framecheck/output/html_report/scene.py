@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 
 from framecheck.model.arrays import Array
-from framecheck.output.plots.frame3d import own_scale, used
+from framecheck.output.plots.frame3d import arms, own_scale, used
 from framecheck.run import Results
 from framecheck.summary import governing_bound, load_case_rows
 
@@ -40,7 +40,20 @@ def scene(results: Results) -> dict[str, Any]:
             }
             for stress in outcome.stresses[bound]
         ],
+        "arms": stiff_arms(results, bound, order),
     }
+
+
+def stiff_arms(results: Results, bound: int, order: list[int]) -> list[dict[str, Any]]:
+    """Return the lines that join member ends to frame points, per load case."""
+    by_case = [arms(results.outcome, bound, number) for number in order]
+    return [
+        {
+            "places": rounded(each[0][0], PLACES_DIGITS),
+            "moved": [rounded(moved, MOVED_DIGITS) for _, moved in each],
+        }
+        for each in zip(*by_case, strict=True)
+    ]
 
 
 def rounded(values: Array, digits: int) -> list[Any]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
 from framecheck.checks.result import CheckResult
@@ -13,6 +13,7 @@ from framecheck.output.terminal import station_cell, station_text
 from framecheck.run import Results
 from framecheck.stress import MemberStress
 from framecheck.summary import load_case_rows, member_rows, worst_by
+from framecheck.vehicle.clearance import GapLeft
 
 NONE = "-"
 
@@ -104,9 +105,25 @@ def members(results: Results, units: Units) -> Table:
 
 
 def other_checks(results: Results, units: Units) -> Table:
-    """Return the worst row of each mode of every check but yield: joints, notches, plates, buckling, fatigue."""
-    rows = (row for row in results.rows if row.check != "yield")
-    worst = worst_by(rows, lambda row: (row.check, row.where, row.mode))
+    """Return the worst row of every check but yield for each member or joint: joints, notches, buckling, fatigue."""
+    return check_table(
+        "Checks other than yield, the governing one first", other_rows(results), lambda row: (row.check, row.where)
+    )
+
+
+def all_modes(results: Results, units: Units) -> Table:
+    """Return the worst row of each mode of every check but yield."""
+    return check_table("Every mode that was checked", other_rows(results), lambda row: (row.check, row.where, row.mode))
+
+
+def other_rows(results: Results) -> list[CheckResult]:
+    """Return the rows of every check but yield."""
+    return [row for row in results.rows if row.check != "yield"]
+
+
+def check_table(caption: str, rows: Iterable[CheckResult], key: Callable[[CheckResult], tuple[str, ...]]) -> Table:
+    """Return the worst row for each key."""
+    worst = worst_by(rows, key)
     body = tuple(
         (row.check, row.where, row.mode, factor(row.safety_factor), factor(row.target), row.verdict.value, row.load_case,
          f"{number(row.demand, 3)} of {number(row.capacity, 3)} {row.unit}")
@@ -117,11 +134,24 @@ def other_checks(results: Results, units: Units) -> Table:
         *numbers("safety factor", "target"),
         *words("verdict", "load case", "demand of capacity, SI"),
     )
-    return Table("Checks other than yield, the governing one first", headings, body)
+    return Table(caption, headings, body)
 
 
 def clearances(results: Results, units: Units) -> Table:
+    """Return every gap in the load case that leaves least of it, the smallest first."""
+    worst: dict[str, GapLeft] = {}
+    for gap in results.gaps:
+        worst.setdefault(gap.name, gap)
+    return gap_table("Clearances, the smallest first", worst.values(), units)
+
+
+def all_clearances(results: Results, units: Units) -> Table:
     """Return every gap in every load case, the smallest first."""
+    return gap_table("Clearances in every load case", results.gaps, units)
+
+
+def gap_table(caption: str, gaps: Iterable[GapLeft], units: Units) -> Table:
+    """Return gaps as a table."""
     unit = label("deflection", units)
     rows = tuple(
         (
@@ -130,14 +160,14 @@ def clearances(results: Results, units: Units) -> Table:
             *(bare(value, "deflection", units) for value in (gap.today, gap.left, gap.least)),
             gap.verdict,
         )
-        for gap in results.gaps
+        for gap in gaps
     )
     headings = (
         *words("clearance", "load case"),
         *numbers(f"today, {unit}", f"left, {unit}", f"asked, {unit}"),
         *words("verdict"),
     )
-    return Table("Clearances, the smallest first", headings, rows)
+    return Table(caption, headings, rows)
 
 
 def masses(results: Results, units: Units) -> Table:

@@ -8,11 +8,12 @@ import numpy as np
 
 from framecheck.model.arrays import Array
 from framecheck.output.display import Units, shown_unit
-from framecheck.output.plots.style import LINE, QUIET, WARN, framed
+from framecheck.output.plots.style import LINE, QUIET, WARN, framed, new_figure
 from framecheck.stress import MemberStress
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
 
 COMPONENTS = {
     "axial force": (0, "force"),
@@ -56,3 +57,14 @@ def draw_safety(axes: Axes, stress: MemberStress, case: int, target: float, unit
     )
     axes.set_ylim(0.0, MOST_SHOWN * 1.05)
     return framed(axes, "safety factor on yield", f"station, {along.label}", "safety factor (10 = 10 or more)")
+
+
+def along_figure(stress: MemberStress, case: int, target: float, units: Units) -> Figure:
+    """Return a member's shear, torsion, bending and safety factor along its length in one load case."""
+    figure = new_figure(7.2, 6.4)
+    axes = figure.subplots(3, 2)
+    chosen = [each for each in COMPONENTS if each != "axial force"]
+    for one, component in zip(axes.flat, chosen, strict=False):
+        draw_diagram(one, stress, case, component, units)
+    draw_safety(axes.flat[5], stress, case, target, units)
+    return figure

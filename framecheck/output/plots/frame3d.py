@@ -13,6 +13,8 @@ from framecheck.stress import MemberStress, Outcome
 if TYPE_CHECKING:
     from mpl_toolkits.mplot3d import Axes3D
 
+NEAR = 1e-6
+
 MOVED_SHARE = 0.08
 """The largest movement is drawn as this share of the frame's length unless a scale is asked for."""
 
@@ -32,6 +34,20 @@ def own_scale(outcome: Outcome, bound: int, case: int) -> float:
     return MOVED_SHARE * extent / moved if moved > 0 else 1.0
 
 
+def arms(outcome: Outcome, bound: int, case: int) -> list[tuple[Array, Array]]:
+    """Return the stiff arms from frame points to member ends beside them: places (2, 3) and movements (2, 3), m."""
+    solution, frame = outcome.solutions[bound], outcome.case.frame
+    number = {name: i for i, name in enumerate(solution.points)}
+    found = []
+    for member, forces in zip(frame.members, solution.members, strict=True):
+        for point, end in ((member.points[0], 0), (member.points[-1], -1)):
+            places = np.array([frame.points[point], forces.places[end]])
+            if np.ptp(places, axis=0).max() > NEAR:
+                moved = solution.displacements[number[point], case, :3]
+                found.append((places, np.array([moved, forces.displacements[end, case]])))
+    return found
+
+
 def draw_frame(axes: Axes3D, outcome: Outcome, bound: int, case: int, scale: float | None = None) -> Axes3D:
     """Draw the frame moved in one load case and, thin, as built; colour: share of the yield strength used.
 
@@ -43,6 +59,8 @@ def draw_frame(axes: Axes3D, outcome: Outcome, bound: int, case: int, scale: flo
     times = own_scale(outcome, bound, case) if scale is None else scale
     stresses = outcome.stresses[bound]
     top = max(1e-9, *(float(used(stress, case).max()) for stress in stresses))
+    for places, movements in arms(outcome, bound, case):
+        axes.plot(*(places + times * movements).T, color=INK, linewidth=1.2)
     for stress in stresses:
         places = stress.forces.places
         axes.plot(*places.T, color=QUIET, linewidth=0.7)
@@ -53,19 +71,23 @@ def draw_frame(axes: Axes3D, outcome: Outcome, bound: int, case: int, scale: flo
         )
         lines.set_array(np.maximum(share[:-1], share[1:]))
         axes.add_collection3d(lines)
-    axes.figure.colorbar(lines, ax=axes, shrink=0.6, label="share of the yield strength used")
+    axes.figure.colorbar(lines, ax=axes, shrink=0.55, pad=0.09, label="share of the yield strength used")
     return framed_in_space(axes, outcome, f"{outcome.loads[case].name}, movements times {times:.0f}")
 
 
 def framed_in_space(axes: Axes3D, outcome: Outcome, title: str) -> Axes3D:
     """Give a three-dimensional axes equal scales, labels and the vehicle's directions."""
+    from matplotlib.ticker import MaxNLocator
+
     places = np.concatenate([member.places for member in outcome.solutions[0].members])
     low, high = places.min(axis=0), places.max(axis=0)
-    middle, half = (low + high) / 2, max(float((high - low).max()) / 2, 1e-3)
+    middle, half = (low + high) / 2, max(float((high - low).max()) * (0.5 + MOVED_SHARE), 1e-3)
     axes.set_xlim(middle[0] - half, middle[0] + half)
     axes.set_ylim(middle[1] - half / 2, middle[1] + half / 2)
     axes.set_zlim(middle[2] - half / 3, middle[2] + half / 3)
-    axes.set_box_aspect((6, 3, 2))
+    axes.set_box_aspect((6, 3, 2), zoom=1.35)
+    axes.yaxis.set_major_locator(MaxNLocator(3))
+    axes.zaxis.set_major_locator(MaxNLocator(3))
     axes.set_title(title, loc="left", color=INK)
     axes.set_xlabel("x forward, m")
     axes.set_ylabel("y left, m")

@@ -6,11 +6,12 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from framecheck.output.display import factor
-from framecheck.output.plots.style import INK, LINE, WARN
+from framecheck.output.plots.style import INK, LINE, WARN, new_figure
 from framecheck.summary import LoadCaseRow
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
 
 MOST_SHOWN = 10.0
 
@@ -30,3 +31,10 @@ def draw_safety_by_load_case(axes: Axes, rows: Sequence[LoadCaseRow]) -> Axes:
     axes.set_xlim(0.0, MOST_SHOWN * 1.15)
     axes.set_xlabel("lowest safety factor (10 = 10 or more); the stroke is the target")
     return axes
+
+
+def safety_figure(rows: Sequence[LoadCaseRow]) -> Figure:
+    """Return the chart by itself, as tall as its rows ask."""
+    figure = new_figure(7.2, 0.9 + 0.3 * len(rows))
+    draw_safety_by_load_case(figure.add_subplot(), rows)
+    return figure

@@ -68,6 +68,13 @@
         before = built; beforeMoved = now3;
       });
     });
+    data.arms.forEach(function (arm) {
+      var ends = arm.places.map(function (place, at) {
+        var shift = arm.moved[number][at];
+        return onScreen([place[0] + times * shift[0], place[1] + times * shift[1], place[2] + times * shift[2]], width, height);
+      });
+      pieces.push({ a: ends[0], b: ends[1], depth: (ends[0][2] + ends[1][2]) / 2, colour: "#1b1f24", width: 2 });
+    });
     pieces.sort(function (one, other) { return other.depth - one.depth; });
     draw.lineCap = "round";
     pieces.forEach(function (piece) {
