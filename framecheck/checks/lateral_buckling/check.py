@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from math import floor
 
 import numpy as np
 
@@ -86,7 +87,8 @@ def worded(trial: Trial, number: int) -> str:
         "bending vertically": float(trial.vertical[number] / trial.strength.vertical[number]),
         "bending sideways": float(trial.sideways[number] / trial.strength.sideways[number]),
     }
-    return f"{trial.words}, mostly {max(shares, key=lambda name: shares[name])}"
+    left = floor(100 * float(trial.strength.left[number]))
+    return f"{trial.words}, mostly {max(shares, key=lambda name: shares[name])}; {left} % of the yield moment left by buckling"
 
 
 def trials(outcome: Outcome, number: int, member: Member) -> Iterator[Trial]:

@@ -45,12 +45,16 @@ class Full:
 
 @dataclass(frozen=True, eq=False, slots=True)
 class Strength:
-    """Nominal strengths over a length: axial, N; vertical, sideways (n_case,), Nm; critical: Euler loads vertically, sideways, N."""
+    """Nominal strengths over a length: axial, N; vertical, sideways (n_case,), Nm; critical: Euler loads vertically, sideways, N.
+
+    left: the share of the moment at first yield that buckling leaves, (n_case,).
+    """
 
     axial: float
     vertical: Array
     sideways: Array
     critical: tuple[float, float]
+    left: Array
 
 
 def stiffness_of(section: SectionProperties) -> Stiffness:
@@ -151,4 +155,5 @@ def strength(section: SectionProperties, stiff: Stiffness, part: Unbraced, gradi
     else:
         sideways = lateral_moment(section, stiff, part, full.sideways, gradient[1])
     euler = pi**2 * stiff.vertical / part.vertical**2, pi**2 * stiff.sideways / part.sideways**2
-    return Strength(axial, vertical, sideways, euler)
+    left = np.minimum(vertical / full.vertical, sideways / full.sideways)
+    return Strength(axial, vertical, sideways, euler, left)
