@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from importlib import import_module
 
@@ -27,14 +27,32 @@ from framecheck.vehicle.masses import LineMass, MassProperties, frame_mass
 
 @dataclass(frozen=True, slots=True)
 class CheckRow:
-    """A check: the module whose `check(outcome)` gives its lines, whether a case needs it, and what is said where it doesn't.
+    """A check: what gives its lines, whether a case needs it, and what is said where it doesn't.
 
     A check that a case does not need is not loaded.
     """
 
-    module: str
+    lines: Callable[[Outcome], Iterable[Line]]
     needed: Callable[[Case], bool]
     otherwise: NotChecked | None = None
+
+
+def late(module: str) -> Callable[[Outcome], Iterable[Line]]:
+    """Return the `check` of a module in checks/, loaded when it is first called."""
+
+    def lines(outcome: Outcome) -> Iterable[Line]:
+        found: Iterable[Line] = import_module(f"framecheck.checks.{module}").check(outcome)
+        return found
+
+    return lines
+
+
+def fatigue_lines(outcome: Outcome) -> Iterable[Line]:
+    """Return the lines of the fatigue check, with the stress on weld throats that the weld check knows."""
+    from framecheck.checks.fatigue import check
+    from framecheck.checks.welds.throats import throat_stresses
+
+    return check(outcome, throat_stresses(outcome))
 
 
 def always(case: Case) -> bool:
@@ -56,15 +74,15 @@ NO_JOINTS = NotChecked("bolts, welds, walls under brackets", "the case describes
 NO_DUTY = NotChecked("fatigue", "the case gives no duty")
 
 CHECKS = (
-    CheckRow("yielding", always),
-    CheckRow("local_buckling", always),
-    CheckRow("lateral_buckling", always),
-    CheckRow("notch", has_cuts),
-    CheckRow("fatigue", lambda case: case.fatigue is not None, NO_DUTY),
-    CheckRow("permanent_set", always),
-    CheckRow("bolts.in_case", has_joints, NO_JOINTS),
-    CheckRow("welds.in_case", has_joints),
-    CheckRow("wall_crushing.in_case", has_joints),
+    CheckRow(late("yielding"), always),
+    CheckRow(late("local_buckling"), always),
+    CheckRow(late("lateral_buckling"), always),
+    CheckRow(late("notch"), has_cuts),
+    CheckRow(fatigue_lines, lambda case: case.fatigue is not None, NO_DUTY),
+    CheckRow(late("permanent_set"), always),
+    CheckRow(late("bolts.in_case"), has_joints, NO_JOINTS),
+    CheckRow(late("welds.in_case"), has_joints),
+    CheckRow(late("wall_crushing.in_case"), has_joints),
 )
 """Every check, in the order of the report. To add one: a module in checks/ and a row here."""
 
@@ -73,7 +91,7 @@ def check_lines(outcome: Outcome) -> Iterator[Line]:
     """Yield the lines of every check that the case needs, and what the others leave unsaid."""
     for row in CHECKS:
         if row.needed(outcome.case):
-            yield from import_module(f"framecheck.checks.{row.module}").check(outcome)
+            yield from row.lines(outcome)
         elif row.otherwise is not None:
             yield row.otherwise
 

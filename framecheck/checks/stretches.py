@@ -8,7 +8,6 @@ import numpy as np
 
 from framecheck.frame.results import MemberForces
 from framecheck.model.arrays import Array, BoolArray
-from framecheck.model.frame import Orientation
 from framecheck.model.shapes import Side
 from framecheck.section.properties import SectionProperties, UnitFields
 
@@ -38,17 +37,6 @@ def gathered(line: MemberForces, start: float, end: float) -> list[tuple[Section
         places.append(stations[again:])
         each.append(forces[again:])
     return [(section, np.concatenate(places), np.concatenate(each)) for section, (places, each) in found.items()]
-
-
-AROUND = (Side.LEFT, Side.TOP, Side.RIGHT, Side.BOTTOM)
-"""The sides in the order in which a quarter turn takes each to the next: +y (left) turns to +z (top)."""
-
-
-def side_in_section(orientation: Orientation, side: Side) -> Side:
-    """Return the side of the section, in its own axes, that lies on a side of the member. See `Orientation`: mirror, then turn."""
-    own = AROUND[(AROUND.index(side) - orientation.quarter_turns) % 4]
-    swapped = {Side.LEFT: Side.RIGHT, Side.RIGHT: Side.LEFT}
-    return swapped.get(own, own) if orientation.mirrored else own
 
 
 def on_side(section: SectionProperties, fields: UnitFields, side: Side | None) -> BoolArray:

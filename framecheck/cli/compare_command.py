@@ -38,8 +38,10 @@ def sections(things: tuple[str, ...]) -> Compared:
     from framecheck.study.compare import compare_sections
 
     store = section_store()
-    found = [section for each in things for section in sections_named(each)]
-    return tuple(each.name for each in found), compare_sections([section_properties(each, store) for each in found])
+    found = [(words, section) for words in things for section in sections_named(words)]
+    plain = [section.name for _, section in found]
+    names = tuple(name if plain.count(name) == 1 else words for name, (words, _) in zip(plain, found, strict=True))
+    return names, compare_sections([section_properties(section, store) for _, section in found])
 
 
 def cases(things: tuple[str, ...]) -> Compared:

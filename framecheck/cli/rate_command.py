@@ -21,4 +21,4 @@ def command(case: str, units: Units) -> int:
     described = read(case)
     found = tuple(ratings(prepare(described, section_store()), described))
     click.echo(as_text(described, found, caution(), units, screen_width()))
-    return 1 if any(each.meets_target.value is None or each.meets_target.value < each.now for each in found) else 0
+    return 1 if any(each.misses for each in found) else 0

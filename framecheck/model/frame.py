@@ -21,6 +21,10 @@ class Section:
     material: Material
 
 
+AROUND = (Side.LEFT, Side.TOP, Side.RIGHT, Side.BOTTOM)
+"""Sides in the order of a right-handed turn about member x."""
+
+
 @dataclass(frozen=True, slots=True)
 class Orientation:
     """How a section lies in its member: first mirrored (y becomes -y), then turned right-handed about member x.
@@ -30,6 +34,12 @@ class Orientation:
 
     quarter_turns: int = 0
     mirrored: bool = False
+
+    def own_side(self, side: Side) -> Side:
+        """Return the side of the section, in its own axes, that lies on a side of the member."""
+        own = AROUND[(AROUND.index(side) - self.quarter_turns) % 4]
+        swapped = {Side.LEFT: Side.RIGHT, Side.RIGHT: Side.LEFT}
+        return swapped.get(own, own) if self.mirrored else own
 
 
 class Make(Enum):
@@ -81,7 +91,10 @@ class Stretch:
 
 @dataclass(frozen=True, slots=True)
 class Cut:
-    """A notch: depth and length of what is taken out of one side, centred at `at` along the member, m."""
+    """A notch: depth and length of what is taken out of one side, centred at `at` along the member, m.
+
+    side: of the section in its own axes (`Orientation.own_side` of the member's side).
+    """
 
     name: str
     side: Side

@@ -142,6 +142,12 @@ class Rating:
     notes: tuple[str, ...]
     tyres: float | None = None
 
+    @property
+    def misses(self) -> bool:
+        """Return whether the target is missed at the value in the case, or at what the tyres hold of it."""
+        asked = self.now if self.tyres is None else min(self.now, self.tyres)
+        return self.meets_target.value is None or self.meets_target.value < asked
+
 
 @dataclass(frozen=True, slots=True)
 class Point:

@@ -11,7 +11,7 @@ from framecheck.checks.concentration import fatigue_factor, notch_sensitivity, r
 from framecheck.checks.fatigue import base_metal, sn
 from framecheck.checks.fatigue.counting import Block
 from framecheck.checks.fatigue.swings import means, ranges, vector_ranges
-from framecheck.checks.stretches import gathered, on_side, side_in_section
+from framecheck.checks.stretches import gathered, on_side
 from framecheck.frame.results import MemberForces
 from framecheck.model.arrays import Array
 from framecheck.model.duty import BaseMetal, Detail, PartialFactors, StressKind
@@ -53,7 +53,7 @@ def spot_of(detail: Detail, member: Member, line: MemberForces, material: Materi
     cut = next((each for each in member.cuts if each.name == detail.cut), None)
     if cut is None:
         end = min(detail.end, float(line.stations[-1]))
-        side = None if detail.side is None else side_in_section(member.orientation, detail.side)
+        side = None if detail.side is None else member.orientation.own_side(detail.side)
         return Spot(min(detail.start, end), end, side, detail.concentration, False)
     start, end = cut.at - cut.length / 2, cut.at + cut.length / 2
     section = min((each for each, _, _ in gathered(line, start, end)), key=lambda each: each.area, default=None)

@@ -8,7 +8,7 @@ from itertools import groupby
 
 import numpy as np
 
-from framecheck.checks.stretches import on_side, side_in_section
+from framecheck.checks.stretches import on_side
 from framecheck.model.arrays import Array, BoolArray
 from framecheck.model.shapes import Side
 from framecheck.section.properties import SectionProperties, UnitFields
@@ -51,7 +51,7 @@ def utilisation(outcome: Outcome, number: int, part: str) -> Array:
         if section.fields is None:
             continue
         at = np.array([each is section for each in line.sections])
-        on = on_part(section, section.fields, part, side_in_section(orientation, PARTS[part]))
+        on = on_part(section, section.fields, part, orientation.own_side(PARTS[part]))
         if not on.any():
             continue
         forces = np.stack([solution.members[number].forces[at] for solution in outcome.solutions])

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from pytest import approx
 
-from framecheck.checks.stretches import gathered, on_side, side_in_section
+from framecheck.checks.stretches import gathered, on_side
 from framecheck.model.frame import Orientation
 from framecheck.model.shapes import Side
 from tests.unit.checks.members import channel, outcome, row, tube
@@ -27,7 +27,7 @@ BOX, CHANNEL = tube(0.1, 0.05, 0.003), channel(0.1, 0.05, 0.003)
 )
 def test_the_web_of_a_turned_channel(orientation: Orientation, web_on: Side) -> None:
     # model.frame.Orientation: mirrored first, then turned right-handed about member x, +y to +z
-    assert side_in_section(orientation, web_on) is Side.LEFT
+    assert orientation.own_side(web_on) is Side.LEFT
 
 
 def test_sides_of_a_channel() -> None:

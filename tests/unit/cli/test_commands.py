@@ -1,0 +1,135 @@
+"""The commands as a person types them: what they print, their exit codes, and that nothing is left half written."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+from framecheck.cli.main import CAUTION, COMMANDS, entry
+from framecheck.cli.shop_files import data_folder
+
+DEMO = str(data_folder("cases") / "hill-truck.yaml")
+ORIGINAL = str(data_folder("cases") / "hill-truck-original.yaml")
+TUBE, CHANNEL = "tube 4 x 2 x 11 ga", "channel 4 x 1 3/4 x 12 ga"
+
+
+@pytest.fixture(autouse=True, scope="module")
+def store(tmp_path_factory: pytest.TempPathFactory) -> None:
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("FRAMECHECK_STORE", str(tmp_path_factory.mktemp("store")))
+
+
+def said(capsys: pytest.CaptureFixture[str], *words: str) -> tuple[int, str, str]:
+    """Return the exit code, standard output and standard error of a command."""
+    code = entry(words)
+    out, err = capsys.readouterr()
+    return code, out, err
+
+
+def test_demo_meets_its_targets_at_80_columns(capsys: pytest.CaptureFixture[str]) -> None:
+    code, out, err = said(capsys, "check", DEMO)
+    assert (code, err) == (0, "")
+    assert max(map(len, out.splitlines())) <= 80
+    assert out.index("framecheck informs") < out.index("governs") < out.index("Load cases") < out.index("Members")
+
+
+def test_original_misses_a_target(capsys: pytest.CaptureFixture[str]) -> None:
+    code, out, _ = said(capsys, "check", ORIGINAL, "--quiet")
+    assert code == 1
+    assert out.startswith("LOW")
+
+
+def test_json_to_standard_output_is_json_alone(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+    _, out, _ = said(capsys, "check", DEMO, "--json", "-")
+    whole = json.loads(out)
+    said(capsys, "check", DEMO, "--json", str(tmp_path / "result.json"))
+    assert json.loads((tmp_path / "result.json").read_text(encoding="utf-8")) == whole
+    assert whole["caution"] == CAUTION
+    assert all(case["balance_residual"] < 1e-9 for case in whole["load_cases"])
+    assert len(whole["load_cases"]) >= 15
+    assert whole["checks"][0]["safety_factor"] == whole["governing"]["safety_factor"]
+
+
+def test_compare_sections_in_words_and_numbers(capsys: pytest.CaptureFixture[str]) -> None:
+    code, out, _ = said(capsys, "compare", CHANNEL, TUBE, "--units", "us")
+    assert code == 0
+    for words in ("times the weight", "vertical bending", "sideways bending", "in twist", "B/A", CAUTION[:20]):
+        assert words in out
+
+
+def test_compare_cases(capsys: pytest.CaptureFixture[str]) -> None:
+    code, out, _ = said(capsys, "compare", ORIGINAL, DEMO)
+    assert code == 0
+    assert "safety factor, one wheel up" in out
+
+
+def test_compare_one_thing_is_a_usage_error(capsys: pytest.CaptureFixture[str]) -> None:
+    assert said(capsys, "compare", TUBE)[0] == 2
+
+
+def test_unknown_section_names_the_nearest(capsys: pytest.CaptureFixture[str]) -> None:
+    code, _, err = said(capsys, "section", "tube 4 x 2 x 11ga")
+    assert code == 2
+    assert "did you mean 'tube 4 x 2 x 11 ga'?" in err
+
+
+def test_section_of_a_case_file_is_drawn(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+    picture = tmp_path / "rail.svg"
+    code, out, _ = said(capsys, "section", f"{DEMO}:front rail", "--plot", str(picture))
+    assert code == 0
+    assert "torsion constant" in out
+    assert picture.read_bytes().startswith(b"<?xml")
+
+
+def test_missing_file(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+    code, _, err = said(capsys, "check", str(tmp_path / "none.yaml"))
+    assert (code, "there is no such file" in err) == (2, True)
+
+
+def test_unwritable_output_says_so_and_leaves_nothing(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+    code, _, err = said(capsys, "check", DEMO, "--json", str(tmp_path / "no folder" / "out.json"))
+    assert code == 2
+    assert "can't be written" in err
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_rate_says_what_governs_and_what_the_tyres_hold(capsys: pytest.CaptureFixture[str]) -> None:
+    code, out, _ = said(capsys, "rate", DEMO)
+    assert code == 0
+    for words in ("engine torque", "engine power", "cornering left, g", "tyres let go", "governs"):
+        assert words in out
+
+
+def test_report_is_written_whole(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+    page = tmp_path / "report.html"
+    assert said(capsys, "report", DEMO, "-o", str(page))[0] == 0
+    assert page.read_text(encoding="utf-8").endswith("</html>")
+    assert page.stat().st_size < 1_500_000
+
+
+@pytest.mark.parametrize("extra", [(), ("--member", "left rail"), ("--factors",)])
+def test_draw(capsys: pytest.CaptureFixture[str], tmp_path: Path, extra: tuple[str, ...]) -> None:
+    picture = tmp_path / "frame.png"
+    assert said(capsys, "draw", DEMO, "-o", str(picture), *extra)[0] == 0
+    assert picture.read_bytes().startswith(b"\x89PNG")
+
+
+def test_schema_is_json(capsys: pytest.CaptureFixture[str]) -> None:
+    code, out, _ = said(capsys, "schema")
+    assert code == 0
+    assert json.loads(out)["$defs"]["case"]["properties"]["title"]["type"] == "string"
+
+
+@pytest.mark.parametrize("name", COMMANDS)
+def test_every_command_explains_itself(capsys: pytest.CaptureFixture[str], name: str) -> None:
+    code, out, _ = said(capsys, name, "--help")
+    assert code == 0
+    assert "Usage:" in out
+
+
+def test_help_shows_the_caution(capsys: pytest.CaptureFixture[str]) -> None:
+    code, out, _ = said(capsys, "--help")
+    assert code == 0
+    assert "informs" in out
