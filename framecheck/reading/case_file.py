@@ -9,18 +9,22 @@ from framecheck.model.case import Case, Targets
 from framecheck.model.materials import Material
 from framecheck.reading.blocks.common import vector
 from framecheck.reading.blocks.frame import FRAME
+from framecheck.reading.blocks.joints import JOINTS
+from framecheck.reading.blocks.life import BUCKLING_LENGTH, FATIGUE, NOTCHES, RARE
 from framecheck.reading.blocks.loads import TARGETS
 from framecheck.reading.blocks.materials import MATERIALS
 from framecheck.reading.blocks.sections import SECTION
 from framecheck.reading.blocks.vehicle import VEHICLE
 from framecheck.reading.build.draft import Draft
 from framecheck.reading.build.frame import draft_of, frame_of
+from framecheck.reading.build.joints import joint_tables, joints_of
+from framecheck.reading.build.life import fatigue_of, strength_of
 from framecheck.reading.build.loads import standard_cases, sum_of, targets_of, vehicle_case, written_case
 from framecheck.reading.build.names import check_names, records
 from framecheck.reading.build.sections import Shelf
 from framecheck.reading.build.vehicle import bodies_of, vehicle_of
 from framecheck.reading.desk import Desk, Missing
-from framecheck.reading.form import Field, Form, Named, Record
+from framecheck.reading.form import Field, Form, ListOf, Named, Record
 from framecheck.reading.kinds import Words
 from framecheck.reading.library import Library, material_of
 from framecheck.reading.load_items import LoadItem, LoadItems
@@ -60,6 +64,17 @@ def case_form(library: Library) -> Form:
                 "all standard ones, where there is a vehicle",
             ),
             Field("targets", TARGETS, "least safety factors", None, "1.5 on yield"),
+            Field("joints", JOINTS, "bolts, welds and brackets to check", (), "none"),
+            Field("fatigue", FATIGUE, "the fatigue check", None, "not asked for"),
+            Field("buckling lengths", ListOf(BUCKLING_LENGTH, 1, 200), "where they are known", (), "bracketed"),
+            Field("notches", NOTCHES, "what is asked of notches", None, "as usual"),
+            Field(
+                "rare load cases",
+                RARE,
+                "in which a permanent set may be accepted",
+                (),
+                "those with a target of their own",
+            ),
         ),
     )
 
@@ -126,6 +141,10 @@ def case_of(draft: Draft, record: Record, library: Library) -> Case:
         sums=sums,
         targets=targets_of(draft, record["targets"], names),
         about=record["about"],
+        strength=strength_of(record),
+        fatigue=fatigue_of(draft, record["fatigue"], library),
+        joints=joints_of(draft, record["joints"], library),
+        joint_tables=joint_tables(library) if record["joints"] else None,
     )
 
 

@@ -97,16 +97,19 @@ class Amount:
 
 @dataclass(frozen=True, slots=True)
 class Number:
-    """A number without a unit, or a share in per cent."""
+    """A number without a unit, or a share in per cent; special: words that stand for a value ("none")."""
 
     sign: Sign = Sign.ANY
     most: float | None = None
+    special: Mapping[str, float] = field(default_factory=dict)
 
     def read(self, node: Node, subject: str, desk: Desk) -> float | Missing:
         """Return the number."""
         text = text_of(node, subject, desk, self.words())
         if text is None:
             return MISSING
+        if text in self.special:
+            return self.special[text]
         try:
             value = plain_number(shortened(text))
         except InputError as error:

@@ -12,12 +12,16 @@ from functools import cache
 from types import MappingProxyType
 
 from framecheck.errors import Fault, InputError
+from framecheck.model.duty import DetailClass, Finish
+from framecheck.model.joint_tables import BoltTables, CripplingRow, WeldTables
 from framecheck.model.materials import Material
 from framecheck.reading.blocks.materials import GAUGES, MATERIAL
 from framecheck.reading.blocks.sections import SECTION
 from framecheck.reading.desk import Desk, Missing
+from framecheck.reading.fatigue_tables import classes_of, finishes_of
 from framecheck.reading.form import Record
 from framecheck.reading.load_kinds import LoadKind, load_kinds
+from framecheck.reading.tables import bolt_tables, crippling_rows, weld_tables
 from framecheck.reading.yamltext import Block, Items, Node, Text, parse
 from framecheck.units import Gauges
 
@@ -58,9 +62,25 @@ class Library:
                 return filled(SECTION.read, node, name, Desk(file, self.gauges()))
         return None
 
-    def text(self, table: str) -> str:
-        """Return the text of a shared table."""
-        return self._table(table)[0]
+    def fatigue_classes(self) -> Mapping[str, DetailClass]:
+        """Return fatigue detail classes by name."""
+        return classes_of(*self._table("fatigue_classes"))
+
+    def finishes(self) -> Mapping[str, Finish]:
+        """Return surfaces of unwelded metal by name."""
+        return finishes_of(*self._table("fatigue_classes"))
+
+    def bolts(self) -> BoltTables:
+        """Return the tables of bolts."""
+        return bolt_tables(*self._table("bolts"))
+
+    def welds(self) -> WeldTables:
+        """Return the tables of welds."""
+        return weld_tables(*self._table("welds"))
+
+    def crippling(self) -> tuple[CripplingRow, ...]:
+        """Return the coefficients of web crippling."""
+        return crippling_rows(*self._table("web_crippling"))
 
     def _section_files(self) -> Iterator[tuple[str, str]]:
         return ((file, text) for file, text in sorted(self.texts.items()) if file.startswith("sections/"))

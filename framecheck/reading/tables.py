@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from fractions import Fraction
+from functools import cache
 from typing import Any
 
 import yaml
@@ -27,6 +28,8 @@ from framecheck.model.joint_tables import (
 INCH = 0.0254
 UNITS = {"in": INCH, "mm": 1e-3, "in2": INCH**2, "mm2": 1e-6, "ksi": 6.894757293168e6, "MPa": 1e6}
 
+LOADER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+
 Row = Mapping[str, Any]
 
 
@@ -36,9 +39,10 @@ def amount(text: str) -> float:
     return float(sum(Fraction(number) for number in numbers)) * UNITS[unit]
 
 
+@cache
 def rows_of(text: str, name: str, key: str) -> tuple[Row, ...]:
     """Return the rows under a key of a table's text; a missing key or a row without a source is an input error."""
-    found: Any = yaml.safe_load(text)
+    found: Any = yaml.load(text, Loader=LOADER)
     rows = found.get(key) if isinstance(found, dict) else None
     if not isinstance(rows, list):
         raise InputError([Fault(name, key, "this table is missing", f"write a list under '{key}:'")])
@@ -52,6 +56,7 @@ def rows_of(text: str, name: str, key: str) -> tuple[Row, ...]:
     return tuple(rows)
 
 
+@cache
 def bolt_tables(text: str, name: str = "bolts.yaml") -> BoltTables:
     """Return the bolt tables from the text of shared/bolts.yaml."""
     return BoltTables(
@@ -94,6 +99,7 @@ def grade(row: Row) -> BoltGrade:
     )
 
 
+@cache
 def weld_tables(text: str, name: str = "welds.yaml") -> WeldTables:
     """Return the weld tables from the text of shared/welds.yaml."""
     return WeldTables(
@@ -108,6 +114,7 @@ def weld_tables(text: str, name: str = "welds.yaml") -> WeldTables:
     )
 
 
+@cache
 def crippling_rows(text: str, name: str = "web_crippling.yaml") -> tuple[CripplingRow, ...]:
     """Return the web crippling coefficients from the text of shared/web_crippling.yaml."""
     return tuple(

@@ -155,7 +155,9 @@ def test_what_can_not_be_an_outline_is_refused(draw: Draw, message: str) -> None
 
 
 def test_texts_and_dimensions_are_skipped_and_counted() -> None:
-    found = read_outline(drawn(square(50.0), lambda s: s.add_text("rail"), lambda s: s.add_point((1, 1))), "mm", "rail.dxf")
+    found = read_outline(
+        drawn(square(50.0), lambda s: s.add_text("rail"), lambda s: s.add_point((1, 1))), "mm", "rail.dxf"
+    )
     assert found.skipped == (("POINT", 1), ("TEXT", 1))
 
 
@@ -173,7 +175,9 @@ def test_huge_drawings_are_refused_before_they_are_joined(monkeypatch: pytest.Mo
     assert "51 entities are more than a section has" in refused(many)
 
 
-@pytest.mark.parametrize("text", ["", "hello", "0\nSECTION\n2\nENTITIES\n0\nLINE\n10\nx\n", "AutoCAD Binary DXF\r\n", "0\x00"])
+@pytest.mark.parametrize(
+    "text", ["", "hello", "0\nSECTION\n2\nENTITIES\n0\nLINE\n10\nx\n", "AutoCAD Binary DXF\r\n", "0\x00"]
+)
 def test_what_is_no_drawing_is_refused(text: str) -> None:
     assert "rail.dxf: drawing:" in refused(text)
 

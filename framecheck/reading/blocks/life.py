@@ -1,0 +1,143 @@
+"""What is asked beyond yield: fatigue with its duty and details, buckling lengths, notches, rare load cases."""
+
+from __future__ import annotations
+
+from framecheck.model.duty import MeanStress, Per
+from framecheck.reading.blocks.common import LENGTH_OR_ZERO, NAME, POSITIVE_LENGTH, RATIO, SHARE, SOURCE
+from framecheck.reading.blocks.frame import CUT_SIDES
+from framecheck.reading.form import Field, Form, ListOf
+from framecheck.reading.kinds import Amount, NameOf, Number, Sign, choice_of
+
+COUNT = Number(Sign.POSITIVE)
+LOAD_CASE = NameOf("load case")
+
+SWING = (
+    Field("name", NAME, "of the event"),
+    Field("to", LOAD_CASE, "the load case at one end of the swing"),
+    Field("from", LOAD_CASE, "the load case at its other end", None, "the frame with nothing on it"),
+)
+EVENT = Form(
+    "duty event",
+    "One kind of swing between two load cases, and how often.",
+    (
+        *SWING,
+        Field("cycles per km", COUNT, "how often", None, "by the year"),
+        Field("cycles per year", COUNT, "how often", None, "by the km"),
+        Field(
+            "share", SHARE, "part of the way from one load case to the other that the swing goes", 1.0, "1, all of it"
+        ),
+        Field("source", SOURCE, "where the number comes from", "case file", "case file"),
+    ),
+    "{name: rough road, from: static, to: vertical bump, share: 0.3, cycles per km: 20, source: a guess}",
+)
+HISTORY = Form(
+    "duty history",
+    "A recorded swing; values say how far the frame is from the first load case (0) to the second (1), sample by sample.",
+    (
+        *SWING,
+        Field("values", ListOf(Number(), 2, 5000), "the record"),
+        Field("repeats per km", COUNT, "how often the whole record passes", None, "by the year"),
+        Field("repeats per year", COUNT, "how often the whole record passes", None, "by the km"),
+        Field("source", SOURCE, "where the record comes from", "case file", "case file"),
+    ),
+)
+PARTIAL_FACTORS = Form(
+    "partial factors",
+    "Partial factors of the fatigue check.",
+    (
+        Field("load", RATIO, "on stress ranges", 1.0, "1.0"),
+        Field("strength", RATIO, "on fatigue strength", 1.35, "1.35"),
+    ),
+)
+DUTY = Form(
+    "duty",
+    "The life that is asked for, and what happens in it.",
+    (
+        Field("life", Amount("distance", Sign.POSITIVE), "how far it has to go", None, "by years"),
+        Field("life in years", COUNT, "how long it has to last", None, "by distance"),
+        Field("distance per year", Amount("distance", Sign.POSITIVE), "joins the two", None, "not known"),
+        Field("events", ListOf(EVENT, 1, 200), "what happens", (), "none"),
+        Field("histories", ListOf(HISTORY, 1, 50), "recorded swings", (), "none"),
+        Field("partial factors", PARTIAL_FACTORS, "of the standard", None, "load 1.0, strength 1.35"),
+        Field("damage limit", Number(Sign.POSITIVE, 1.0), "what Miner's sum may come to", 1.0, "1"),
+    ),
+)
+BASE_METAL = Form(
+    "base metal",
+    "Unwelded metal, judged by its tensile strength and its surface.",
+    (
+        Field("finish", NameOf("finish"), "of its surface"),
+        Field("mean stress", choice_of(MeanStress), "how it is corrected", MeanStress.GOODMAN, "Goodman"),
+        Field("reliability", Number(Sign.POSITIVE, 1.0), "factor on the strength", 0.814, "0.814, for 99 %"),
+    ),
+)
+DETAIL = Form(
+    "detail",
+    "A place on a member that may crack: a detail class, or unwelded metal.",
+    (
+        Field("name", NAME, "of the place"),
+        Field("member", NameOf("member"), "which member; 'rails' for both rails alike"),
+        Field(
+            "class", NameOf("fatigue class"), "a row of shared/fatigue_classes.yaml", None, "unwelded: see `base metal`"
+        ),
+        Field("base metal", BASE_METAL, "in place of a class", None, "see `class`"),
+        Field("from", LENGTH_OR_ZERO, "where it begins, along the member", 0.0, "the member's first point"),
+        Field("to", POSITIVE_LENGTH, "where it ends", float("inf"), "the member's last point"),
+        Field(
+            "side",
+            CUT_SIDES,
+            "which side, as seen looking along the member; inboard or outboard for rails",
+            None,
+            "anywhere round it",
+        ),
+        Field("cut", NAME, "the notch whose corner it is", None, "none"),
+        Field("concentration", RATIO, "of stress by the shape, beyond what the class holds", 1.0, "1"),
+    ),
+    "{name: spring hanger weld, member: rails, class: EN tab up to 80 mm, from: 98 in, to: 104 in, side: bottom}",
+)
+WELD_DETAIL = Form(
+    "weld detail",
+    "The throat of a weld group.",
+    (
+        Field("name", NAME, "of the detail"),
+        Field("weld", NameOf("joint"), "which weld group of the case"),
+        Field("across", NameOf("fatigue class"), "class for the stress across the weld"),
+        Field("along", NameOf("fatigue class"), "class for the stress along it", None, "not checked"),
+    ),
+)
+FATIGUE = Form(
+    "fatigue",
+    "The fatigue check.",
+    (
+        Field("duty", DUTY, "what life is asked for"),
+        Field("details", ListOf(DETAIL, 1, 200), "places that may crack", (), "none"),
+        Field("welds", ListOf(WELD_DETAIL, 1, 100), "weld throats that may crack", (), "none"),
+    ),
+)
+BUCKLING_LENGTH = Form(
+    "buckling length",
+    "Effective lengths of a member, where they are known better than by its crossmembers.",
+    (
+        Field("member", NameOf("member"), "which member; 'rails' for both rails alike"),
+        Field("vertical", POSITIVE_LENGTH, "as a column that bends vertically", None, "bracketed"),
+        Field("sideways", POSITIVE_LENGTH, "as a column that bends sideways", None, "bracketed"),
+        Field("lateral", POSITIVE_LENGTH, "between points held against twist and sideways movement", None, "bracketed"),
+        Field("source", SOURCE, "where they come from", "case file", "case file"),
+    ),
+)
+NOTCHES = Form(
+    "notches",
+    "What is asked of notches.",
+    (
+        Field("zone share", SHARE, "a rail may be cut where stress over yield is below this", 0.33, "0.33"),
+        Field(
+            "local yield",
+            ListOf(NameOf("member"), 1, 50, lone=True),
+            "members whose notch corners are asked for local yield",
+            (),
+            "none",
+        ),
+    ),
+)
+RARE = ListOf(LOAD_CASE, 1, 100)
+PER = {"km": Per.KM, "year": Per.YEAR}
