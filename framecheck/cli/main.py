@@ -25,6 +25,7 @@ COMMANDS = {
     "rate": "How much torque, g, curb speed, payload the frame can take.",
     "draw": "Draw the frame moved, a member's diagrams, or the safety factors.",
     "report": "Write a report for an engineer and an inspector.",
+    "list": "List sections, materials or gauges of the shop's tables.",
     "schema": "Print the JSON Schema of the case file, for editors.",
 }
 
