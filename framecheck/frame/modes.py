@@ -11,6 +11,7 @@ from typing import Any
 import numpy as np
 
 from framecheck.errors import MechanismError
+from framecheck.frame.kept import NumberStore
 from framecheck.frame.mass import member_mass, refined
 from framecheck.frame.results import Bound
 from framecheck.frame.solve import Structure, solve_frame, structure_of
@@ -21,6 +22,12 @@ from framecheck.model.loads import BodyLoad, CaseLoads, PointLoad
 from framecheck.section.properties import SectionProperties
 
 PIECES = 16  # at least so many over the frame's longest extent
+STIFF = 0.2
+# up and down, sideways, fore and aft: left and right alike, then one against the other
+BENDING = (
+    "bends upwards", "twists", "bends sideways", "spreads", "stretches", "slews one rail ahead of the other",
+)  # fmt: skip
+MOVING = ("moves up and down", "rolls", "moves sideways", "rolls", "moves fore and aft", "yaws")
 Cuts = Mapping[tuple[str, str], SectionProperties]
 
 
@@ -102,10 +109,12 @@ def natural_modes(
     springs: Sequence[WheelSpring] = (),
     cuts: Cuts | None = None,
     count: int = 8,
+    store: NumberStore | None = None,
 ) -> Modes:
     """Return the first modes under a bound; those of the whole moving freely are left out."""
     supported = standing is Standing.SUPPORTED
-    model = _model(frame if supported else held_at_one_point(frame), sections, bound, masses, cuts or {})
+    fine = refined(frame if supported else held_at_one_point(frame), _extent(frame) / PIECES)
+    model = _Model(fine, structure_of(fine, sections, bound, cuts or {}, store), _parts(fine, sections, masses))
     free = np.zeros((model.size, 0)) if supported else free_movements(model.frame)
     ground = _ground(model, springs) if standing is Standing.WHEELS else no_springs(model.size)
     mass = sum(matrix for _, matrix in model.parts)
@@ -122,16 +131,19 @@ def held_at_one_point(frame: Frame) -> Frame:
     return replace(frame, supports=(Support(frame.members[0].points[0], (inf,) * 6),))
 
 
-def _model(
-    frame: Frame, sections: Mapping[str, SectionProperties], bound: Bound, masses: Sequence[CarriedMass], cuts: Cuts
-) -> _Model:
-    extent = float(np.ptp(np.array(list(frame.points.values())), axis=0).max())
-    fine = refined(frame, extent / PIECES)
-    size = 6 * (len(fine.points) + len(fine.stiff_bodies))
-    parts = [("frame", member_mass(fine, sections, size))]
-    parts += [(each.name, _carried_mass(fine, each, size)) for each in masses if each.mass > 0.0]
-    parts += [(each.name, _body_mass(fine, number, size)) for number, each in enumerate(fine.stiff_bodies)]
-    return _Model(fine, structure_of(fine, sections, bound, dict(cuts)), tuple(parts))
+def _extent(frame: Frame) -> float:
+    """Return the frame's longest extent along an axis, m."""
+    return float(np.ptp(np.array(list(frame.points.values())), axis=0).max())
+
+
+def _parts(
+    frame: Frame, sections: Mapping[str, SectionProperties], masses: Sequence[CarriedMass]
+) -> tuple[tuple[str, Any], ...]:
+    """Return the mass matrix of each part by name."""
+    size = 6 * (len(frame.points) + len(frame.stiff_bodies))
+    carried = ((each.name, _carried_mass(frame, each, size)) for each in masses if each.mass > 0.0)
+    bodies = ((each.name, _body_mass(frame, number, size)) for number, each in enumerate(frame.stiff_bodies))
+    return (("frame", member_mass(frame, sections, size)), *carried, *bodies)
 
 
 def _placed(frame: Frame, points: Sequence[str], values: Array, size: int) -> Array:
@@ -242,17 +254,14 @@ def _described(places: Array, model: _Model, found: Vibration) -> tuple[Mode, ..
 def motion_of(places: Array, shape: Array) -> str:
     """Return in words what moves most in a shape (n, 3) of places (n, 3), left against right.
 
-    A place without a mirror image stands for both sides.
+    A place without a mirror image stands for both sides. The frame bends where the best stiff movement leaves more than
+    STIFF of the movement (as a sum of squares).
     """
     number = {tuple(place): i for i, place in enumerate(np.round(places, 4).tolist())}
     mirror = [number.get((x, -y, z), i) for i, (x, y, z) in enumerate(np.round(places, 4).tolist())]
     alike, against = (shape + shape[mirror]) / 2, (shape - shape[mirror]) / 2
-    sizes = {
-        "bends upwards": np.sum(alike[:, 2] ** 2),
-        "twists": np.sum(against[:, 2] ** 2),
-        "bends sideways": np.sum(alike[:, 1] ** 2),
-        "spreads": np.sum(against[:, 1] ** 2),
-        "moves fore and aft": np.sum(alike[:, 0] ** 2),
-        "slews one rail ahead of the other": np.sum(against[:, 0] ** 2),
-    }
-    return max(sizes, key=lambda name: float(sizes[name]))
+    sizes = np.array([np.sum(part[:, axis] ** 2) for axis in (2, 1, 0) for part in (alike, against)])
+    stiff = np.concatenate([rigid_movement(place)[:3] for place in places])
+    left = shape.ravel() - stiff @ np.linalg.lstsq(stiff, shape.ravel(), rcond=None)[0]
+    words = MOVING if left @ left < STIFF * float(np.sum(shape**2)) else BENDING
+    return words[int(np.argmax(sizes))]
