@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -9,7 +10,7 @@ import numpy as np
 from framecheck.errors import Fault, InputError
 from framecheck.model.arrays import Array
 from framecheck.model.frame import Section
-from framecheck.model.shapes import Drilled, RoundBar, RoundTube, Sleeve, Worn
+from framecheck.model.shapes import Drilled, RoundBar, RoundTube, Shape, Sleeve, Worn
 from framecheck.section.midline_apart import apart_properties
 from framecheck.section.midline_assembly import drawn
 from framecheck.section.midline_changed import shares_left
@@ -18,7 +19,7 @@ from framecheck.section.midline_plastic import outline_box, plastic_moduli
 from framecheck.section.midline_round import round_properties
 from framecheck.section.midline_shapes import channel_graph, lipped_graph, tube_graph
 from framecheck.section.midline_theory import MidlineResults, midline_variants, raised
-from framecheck.section.midline_walls import WallGraph
+from framecheck.section.midline_walls import WallGraph, stacked
 from framecheck.section.properties import SectionProperties
 from framecheck.section.walls import from_centroid, walls_of
 
@@ -31,6 +32,7 @@ __all__ = [
     "midline_fields",
     "midline_properties",
     "midline_variants",
+    "shape_variants",
     "tube_variants",
 ]
 
@@ -50,6 +52,18 @@ def lipped_channel_variants(
 ) -> MidlineResults:
     """Return channels with lips turned inward; sizes (n,) in m."""
     return midline_variants(lipped_graph(height, flange, wall, inside_radius, lip))
+
+
+def shape_variants(shapes: Sequence[Shape]) -> MidlineResults:
+    """Return any shapes of one kind as variants (n,), each drawn by itself: slower than tubes and channels, for all that have walls.
+
+    ValueError where they don't share one graph (another kind, a joint at intervals, holes).
+    """
+    found = [drawn(shape) for shape in shapes]
+    graphs = [each.graph for each in found if each is not None and each.twisting is None]
+    if len(graphs) < len(found) or len({graph.ends for graph in graphs}) != 1:
+        raise ValueError("these shapes are not variants of one another")
+    return midline_variants(stacked(graphs))
 
 
 def midline_properties(section: Section) -> SectionProperties:

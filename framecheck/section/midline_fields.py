@@ -38,7 +38,7 @@ def places(graph: WallGraph) -> Places:
     """Return the surface points of a graph: three along each straight, one along each piece of a bend, both faces; no links."""
     rows = [
         (wall, along, face)
-        for wall in np.flatnonzero(graph.solid > 0.0)
+        for wall in np.flatnonzero(graph.solid.reshape(-1, len(graph.ends))[0] > 0.0)
         for along in ((0.5,) if graph.bend[wall] else STATIONS)
         for face in (1.0, -1.0)
     ]

@@ -22,6 +22,7 @@ from framecheck.section.midline_walls import (
     lines_of,
     mix,
     product,
+    scaled,
     topology,
     total,
 )
@@ -121,7 +122,7 @@ def twisting(graph: WallGraph, lines: Lines, shape: Topology, inertias: Inertias
 def warping_flow(lines: Lines, shape: Topology, graph: WallGraph, twist: Twist) -> Flow:
     """Return the flow of a unit warping torque: what balances normal stress -omega / warping constant per unit length."""
     per = -1.0 / np.where(twist.warping_constant > 0.0, twist.warping_constant, np.inf)
-    return shear_flow(lines, shape, graph, mix(twist.omega, per, twist.omega, np.zeros_like(per)))
+    return shear_flow(lines, shape, graph, scaled(twist.omega, per))
 
 
 def _or_nothing(warping: Array, area: Array) -> Array:

@@ -6,7 +6,7 @@ worked out once, as small matrices of -1, 0 and 1.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
 
@@ -22,10 +22,11 @@ class WallGraph:
     """Walls between nodes; any leading axes (...) are variants of the same graph.
 
     nodes: (..., n_nodes, 2) y, z from the middle of the outline's box, m. ends: first and last node of each wall.
-    thickness: (..., n_walls), m. solid: (n_walls,) 1 for material, 0 for a link that only carries shear flow (a weld, or the
-    part of a wall that lies inside its neighbour). curvature: (..., n_walls) of a wall that stands for a piece of an arc, 1/m,
-    positive turning left; 0 where straight. bend: (n_walls,) True for such pieces.
-    extra_torsion: (...,) added to the torsion constant for fillets and the like, m4.
+    thickness: (..., n_walls), m.
+    solid: (n_walls,) or (..., n_walls), 1 for material, 0 for a link that only carries shear flow (a weld, or the part of a wall
+    that lies inside its neighbour), a little over 1 for the chord of an arc.
+    curvature: (..., n_walls) of a wall that stands for a piece of an arc, 1/m, positive turning left; 0 where straight.
+    bend: (n_walls,) True for such pieces, and for links. extra_torsion: (...,) added to the torsion constant for fillets, m4.
     """
 
     nodes: Array
@@ -35,6 +36,13 @@ class WallGraph:
     curvature: Array
     bend: BoolArray
     extra_torsion: Array
+
+
+def stacked(graphs: Sequence[WallGraph]) -> WallGraph:
+    """Return single graphs with the same ends as variants of one, (n,)."""
+    columns = zip(*((g.nodes, g.thickness, g.solid, g.curvature, g.extra_torsion) for g in graphs), strict=True)
+    nodes, thickness, solid, curvature, extra = (np.stack(column) for column in columns)
+    return WallGraph(nodes, graphs[0].ends, thickness, solid, curvature, graphs[0].bend, extra)
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -155,18 +163,23 @@ def coordinate(lines: Lines, axis: int) -> LinearField:
     """Return y (axis 0) or z (axis 1) as a field on the walls."""
     if axis == 0:
         return LinearField(lines.y0, lines.y1, lines.ez, lines.ez)
-    return LinearField(lines.z0, lines.z1, -lines.ey, -lines.ey)
+    across = -lines.ey
+    return LinearField(lines.z0, lines.z1, across, across)
 
 
 def mix(first: LinearField, a: Array, second: LinearField, b: Array) -> LinearField:
     """Return a x first + b x second; a, b (...,)."""
     a, b = a[..., None], b[..., None]
-    return LinearField(
-        a * first.start + b * second.start,
-        a * first.stop + b * second.stop,
-        a * first.across_start + b * second.across_start,
-        a * first.across_stop + b * second.across_stop,
-    )
+    across_start = a * first.across_start + b * second.across_start
+    even = first.across_start is first.across_stop and second.across_start is second.across_stop
+    across_stop = across_start if even else a * first.across_stop + b * second.across_stop
+    return LinearField(a * first.start + b * second.start, a * first.stop + b * second.stop, across_start, across_stop)
+
+
+def scaled(field: LinearField, by: Array) -> LinearField:
+    """Return a field times (...,)."""
+    by = by[..., None]
+    return LinearField(by * field.start, by * field.stop, by * field.across_start, by * field.across_stop)
 
 
 def integral(lines: Lines, field: LinearField) -> Array:
@@ -176,10 +189,10 @@ def integral(lines: Lines, field: LinearField) -> Array:
 
 def product(lines: Lines, f: LinearField, g: LinearField) -> Array:
     """Return the integral of f g over the material, (...,): exact for linear fields, the wall's own thickness included."""
-    return total(lines.area * (_mean_product(f.start, f.stop, g.start, g.stop) + across(lines, f, g)))
+    return total(lines.area * (_mean_product(f.start, f.stop, g.start, g.stop) + across_thickness(lines, f, g)))
 
 
-def across(lines: Lines, f: LinearField, g: LinearField) -> Array:
+def across_thickness(lines: Lines, f: LinearField, g: LinearField) -> Array:
     """Return the mean along each wall of what f and g make together across its thickness, (..., n_walls)."""
     t = lines.thickness
     return t * t / 12.0 * _mean_product(f.across_start, f.across_stop, g.across_start, g.across_stop)

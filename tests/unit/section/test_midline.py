@@ -23,7 +23,9 @@ from framecheck.model.shapes import (
     Channel,
     ChannelPair,
     Drilled,
+    Hat,
     Hole,
+    IShape,
     OutlinePolygon,
     Pairing,
     Plate,
@@ -42,6 +44,7 @@ from framecheck.section.midline import (
     midline_fields,
     midline_properties,
     midline_variants,
+    shape_variants,
     tube_variants,
 )
 from framecheck.section.midline_parts import Strip, assembled
@@ -169,6 +172,19 @@ def test_variants_are_the_sections_one_by_one() -> None:
     lips = lipped_channel_variants(h, b, t, 0 * r, np.array([0.02, 0.015]))
     one = midline_variants(piece_graph(Channel(0.08, 0.06, 0.004, 0.0, 0.015)))
     assert lips.twist.shear_centre[1] == approx(one.twist.shear_centre, rel=1e-12)
+
+
+def test_any_shape_can_be_a_variant() -> None:
+    hats = [Hat(h, 0.06, 0.025, 0.003, 0.004) for h in (0.04, 0.05)]
+    many = shape_variants(hats)
+    for i, hat in enumerate(hats):
+        assert float(many.inertias.vertical[i]) == approx(properties(hat).i_vertical)
+        assert float(many.twist.warping_constant[i]) == approx(properties(hat).warping_constant)
+    beams = [IShape(0.1, 0.055, 0.0041, 0.0057, radius) for radius in (0.0, 0.007)]
+    assert shape_variants(beams).area == approx([properties(beam).area for beam in beams])
+    assert midline_fields(shape_variants(beams)).normal.shape == (2, 30, 4)
+    with pytest.raises(ValueError, match="not variants"):
+        shape_variants([hats[0], CHANNEL])
 
 
 def test_sum_of_parts_by_the_parallel_axis_rule() -> None:
