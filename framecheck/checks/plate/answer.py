@@ -1,0 +1,218 @@
+"""What each load does to the plate: the answers that the rows, the frame and a reader take from it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import inf
+
+import numpy as np
+
+from framecheck.checks.plate.bending import Bending, Sheet, bendings, patch_of, sheet_of
+from framecheck.checks.plate.energy import Spring, asked, stopped_at
+from framecheck.checks.plate.faults import require_sound
+from framecheck.checks.plate.hanging import EdgeForce, bolt_forces, edge_forces
+from framecheck.checks.plate.membrane import Membrane, amplitude, load_of, membranes, yield_amplitude
+from framecheck.checks.plate.moments import Peak, Tensors, beam_stress, clear_of_seats, deflection, peak, surface_stress
+from framecheck.checks.plate.stiffeners import mass, yield_strength
+from framecheck.checks.plate.yield_lines import collapse_loads
+from framecheck.model.arrays import Array
+from framecheck.model.plate import Facing, Plate, PlateLoad, Press, Strike, Uniform
+
+OVERSTRENGTH = 1.3  # of the collapse load: what bolts are asked to carry at most (common practice, no source)
+
+
+@dataclass(frozen=True, slots=True)
+class StiffenerStress:
+    """The largest stress in a stiffener and its yield strength, Pa."""
+
+    name: str
+    stress: float
+    yield_strength: float
+
+
+@dataclass(frozen=True, slots=True)
+class EnergyAnswer:
+    """What a blow asks and what the plate takes, J. asked: until it stops; asked_at_contact, to_contact: up to the pan (None: gap
+    unknown). to_yield: what the plate takes elastically before it first yields. folds: whether it passes the collapse load.
+    """
+
+    asked: float
+    to_yield: float
+    asked_at_contact: float | None
+    to_contact: float | None
+    folds: bool
+
+
+@dataclass(frozen=True, eq=False)
+class LoadAnswer:
+    """One load's answer. force: its total, N, upward (a strike: at its end, were the plate elastic); for_bolts: that, but at most
+    1.3 times the collapse load; deflection: the largest, m; upward: the largest toward the pan, m; stress: the largest at a
+    surface (von Mises), Pa; first_yield, collapse: the same load's total at which the surface first yields, and at which
+    the plate folds (upper bound), N; to_contact: energy that the plate takes until it touches the pan, J.
+    bolt_forces: (n, 3) in plate axes, edge_forces: what the plate puts on what it hangs on, N.
+    """
+
+    load: PlateLoad
+    force: float
+    for_bolts: float
+    deflection: float
+    upward: float
+    stress: Peak
+    stiffeners: tuple[StiffenerStress, ...]
+    first_yield: float
+    collapse: float
+    to_contact: float | None
+    energy: EnergyAnswer | None
+    bolt_forces: Array
+    edge_forces: tuple[EdgeForce, ...]
+
+
+@dataclass(frozen=True, eq=False)
+class PlateAnswer:
+    """All answers of a plate; mass in kg; clearance: the gap less what stands up into it, m, None: unknown."""
+
+    plate: Plate
+    mass: float
+    clearance: float | None
+    loads: tuple[LoadAnswer, ...]
+
+
+@dataclass(frozen=True, eq=False)
+class State:
+    """What one unit (N, or Pa) of a load does. area: N a unit; collapse: units, upper bound."""
+
+    sheet: Sheet
+    load: PlateLoad
+    bending: Bending
+    membrane: Membrane
+    collapse: float
+    area: float
+
+    @property
+    def spring(self) -> Spring:
+        return Spring(self.bending.work, self.membrane.energy, self.collapse)
+
+    def amplitude(self, level: float) -> float:
+        """Return the shape's amplitude at a level of the load (units)."""
+        return amplitude(level, self.bending.work, self.membrane.energy)
+
+    def level(self, a: float) -> float:
+        """Return the load (units) that brings an amplitude."""
+        return load_of(a, self.bending.work, self.membrane.energy)
+
+
+def solve(plate: Plate) -> PlateAnswer:
+    """Return what every load does to the plate, each acting alone. Raises InputError, MechanismError."""
+    require_sound(plate)
+    sheet = sheet_of(plate)
+    shapes = bendings(sheet, plate.loads)
+    parts = zip(plate.loads, shapes, membranes(sheet, shapes), collapse_loads(sheet, plate.loads), strict=True)
+    states = [State(sheet, *part, area=plate.length * plate.width if isinstance(part[0], Uniform) else 1.0) for part in parts]
+    return PlateAnswer(plate, mass(plate), clearance(plate), tuple(map(answer_of, states)))
+
+
+def clearance(plate: Plate) -> float | None:
+    """Return the gap above the plate less the tallest stiffener that stands up into it, m."""
+    if plate.gap is None:
+        return None
+    return plate.gap - max((each.height for each in plate.stiffeners if each.facing is Facing.UP), default=0.0)
+
+
+def answer_of(state: State) -> LoadAnswer:
+    """Return one load's answer."""
+    level, reached = level_and_amplitude(state)
+    a = state.amplitude(level)
+    moved = deflection(state.bending.shape)
+    limited = min(level, OVERSTRENGTH * state.collapse) if isinstance(state.load, Strike) else level
+    held = state.amplitude(limited)
+    return LoadAnswer(
+        load=state.load,
+        force=level * state.area,
+        for_bolts=limited * state.area,
+        deflection=reached * float(np.abs(moved).max()) if reached >= 0 else -reached * float(np.abs(moved).max()),
+        upward=max(reached * float(moved.max()), reached * float(moved.min()), 0.0),
+        stress=peak(state.sheet, surfaces(state, a).max(axis=0)),
+        stiffeners=stiffener_stresses(state, a),
+        first_yield=state.level(first_yield(state)) * state.area,
+        collapse=state.collapse * state.area,
+        to_contact=energy_to_contact(state),
+        energy=energy_answer(state),
+        bolt_forces=bolt_forces(state.sheet, state.bending, state.membrane, state.load, (limited, held)),
+        edge_forces=edge_forces(state.sheet, state.bending, limited),
+    )
+
+
+def level_and_amplitude(state: State) -> tuple[float, float]:
+    """Return the load in units, elastic, and how far its shape goes (for a strike folding where it must)."""
+    load = state.load
+    if isinstance(load, Strike):
+        elastic = stopped_at(load.blow, Spring(state.bending.work, state.membrane.energy, inf))
+        return state.level(elastic), stopped_at(load.blow, state.spring)
+    level = load.force if isinstance(load, Press) else load.pressure
+    return level, state.amplitude(level)
+
+
+def surfaces(state: State, a: float) -> Array:
+    """Return von Mises' stress at the bottom and the top at the nodes, Pa, shape (2, nx, ny), at an amplitude."""
+    bending = surface_stress(state.sheet, state.bending).times(a)
+    stretching = state.membrane.forces.times(a**2 / state.sheet.plate.thickness)
+    return np.stack([(stretching + bending.times(way)).von_mises() for way in (1.0, -1.0)])
+
+
+def first_yield(state: State) -> float:
+    """Return the amplitude at which a surface of the sheet, or a stiffener, first yields."""
+    plate, clear = state.sheet.plate, clear_of_seats(state.sheet)
+    bending = surface_stress(state.sheet, state.bending).values[:, clear]
+    stretching = state.membrane.forces.values[:, clear] / plate.thickness
+    both = np.concatenate([bending, -bending], axis=1), np.concatenate([stretching, stretching], axis=1)
+    beams = (each.yield_strength / each.stress for each in stiffener_stresses(state, 1.0) if each.stress > 0)
+    return min(yield_amplitude(*both, plate.material.yield_strength), *beams, inf)
+
+
+def stiffener_stresses(state: State, a: float) -> tuple[StiffenerStress, ...]:
+    """Return the stress of every stiffener at an amplitude."""
+    return tuple(
+        StiffenerStress(
+            beam.stiffener.name,
+            abs(a) * beam_stress(state.sheet, beam, state.bending.shape),
+            yield_strength(state.sheet.plate, beam.stiffener),
+        )
+        for beam in state.sheet.beams
+    )
+
+
+def contact(state: State) -> float | None:
+    """Return the amplitude at which the plate touches the pan, None where the gap is unknown."""
+    left = clearance(state.sheet.plate)
+    return None if left is None else left / max(float(deflection(state.bending.shape).max()), 1e-300)
+
+
+def energy_to_contact(state: State) -> float | None:
+    """Return the energy the plate takes until it touches the pan, J."""
+    touching = contact(state)
+    return None if touching is None else state.spring.absorbed(touching)
+
+
+def energy_answer(state: State) -> EnergyAnswer | None:
+    """Return what a strike asks of the plate and what the plate takes, None for other loads."""
+    if not isinstance(state.load, Strike):
+        return None
+    blow, spring, touching = state.load.blow, state.spring, contact(state)
+    end = stopped_at(blow, spring)
+    return EnergyAnswer(
+        asked=asked(blow, end * spring.work),
+        to_yield=spring.absorbed(min(first_yield(state), state.amplitude(state.collapse))),
+        asked_at_contact=None if touching is None else asked(blow, touching * spring.work),
+        to_contact=energy_to_contact(state),
+        folds=end > state.amplitude(state.collapse),
+    )
+
+
+def has_patch(answer: LoadAnswer) -> bool:
+    """Return whether the load acts on a patch."""
+    return patch_of(answer.load) is not None
+
+
+def stretching_of(state: State) -> Tensors:
+    """Return the membrane forces at the nodes at amplitude 1, N/m."""
+    return state.membrane.forces

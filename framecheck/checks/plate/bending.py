@@ -1,0 +1,223 @@
+"""Small deflections of the plate: Kirchhoff's theory, bicubic rectangles of Bogner, Fox and Schmit.
+
+Unknowns are W (2nx, 2ny): rows as the line along x (value, slope, value, ...), columns as the line along y. W[0::2, 0::2] is the
+deflection at the nodes (m, up), W[1::2, 0::2] its slope along x, and so on.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from math import isinf
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from framecheck.checks.plate.lines import Line, line_of, line_places
+from framecheck.checks.plate.stiffeners import HELD_SIDES, Beam, beam_of
+from framecheck.model.arrays import Array, BoolArray, frozen
+from framecheck.model.plate import HeldEdge, Hold, Patch, Plate, PlateLoad, Run, Uniform
+
+if TYPE_CHECKING:
+    from scipy.sparse import csr_array
+
+PIECES = 20  # elements along a side of a plain plate, at least
+
+
+@dataclass(frozen=True, eq=False)
+class Sheet:
+    """A plate cut into elements: its two lines and its stiffeners as beams."""
+
+    plate: Plate
+    x: Line
+    y: Line
+    beams: tuple[Beam, ...]
+
+    @property
+    def shape(self) -> tuple[int, int]:
+        """Return the shape of W."""
+        return 2 * len(self.x.nodes), 2 * len(self.y.nodes)
+
+
+def patch_of(load: PlateLoad) -> Patch | None:
+    """Return the patch a load acts on, None for the whole plate."""
+    return None if isinstance(load, Uniform) else load.patch
+
+
+def places(plate: Plate, axis: int, pieces: int) -> tuple[float, ...]:
+    """Return the mesh lines across one axis (0: x): at bolts, patches and stiffeners, near the edges of bolt seats."""
+    exact = [bolt.at[axis] for bolt in plate.bolts]
+    for patch in filter(None, map(patch_of, plate.loads)):
+        exact += [patch.at[axis] + part * patch.size[axis] / 2 for part in (-1, 0, 1)]
+    for stiffener in plate.stiffeners:
+        along = stiffener.run is (Run.X, Run.Y)[axis]
+        exact += [stiffener.start, stiffener.end] if along else [stiffener.at]
+    near = [bolt.at[axis] + way * bolt.seat / 2 for bolt in plate.bolts for way in (-1, 1)]
+    return line_places((plate.length, plate.width)[axis], exact, near, pieces)
+
+
+def sheet_of(plate: Plate, pieces: int = PIECES) -> Sheet:
+    """Return the plate cut into elements, `pieces` or more along each side."""
+    along, across = (line_of(places(plate, axis, pieces)) for axis in (0, 1))
+    return Sheet(plate, along, across, tuple(beam_of(plate, each) for each in plate.stiffeners))
+
+
+def _unit(count: int, index: int) -> Array:
+    found = np.zeros((count, count))
+    found[index, index] = 1.0
+    return found
+
+
+def _pairs_of_sheet(sheet: Sheet) -> Iterator[tuple[Array, Array]]:
+    """Yield matrix pairs (along x, along y) whose products add up to the sheet's stiffness.
+
+    Kirchhoff: D [(w_xx + w_yy)2 - 2 (1 - nu) (w_xx w_yy - w_xy2)].
+    """
+    nu, d = sheet.plate.material.poissons_ratio, sheet.plate.rigidity
+    mx, my = (line.weighed(line.value, line.value) for line in (sheet.x, sheet.y))
+    sx, sy = (line.weighed(line.slope, line.slope) for line in (sheet.x, sheet.y))
+    bx, by = (line.weighed(line.bend, line.bend) for line in (sheet.x, sheet.y))
+    cx, cy = (line.weighed(line.bend, line.value) for line in (sheet.x, sheet.y))
+    yield d * bx, my
+    yield d * mx, by
+    yield d * nu * cx, cy.T
+    yield d * nu * cx.T, cy
+    yield 2 * d * (1 - nu) * sx, sy
+
+
+def _along_and_across(sheet: Sheet, run: Run) -> tuple[Line, Line]:
+    return (sheet.x, sheet.y) if run is Run.X else (sheet.y, sheet.x)
+
+
+def _in_order(run: Run, along: Array, across: Array) -> tuple[Array, Array]:
+    return (along, across) if run is Run.X else (across, along)
+
+
+def _pairs_of_beam(sheet: Sheet, beam: Beam) -> Iterator[tuple[Array, Array]]:
+    """Yield what a stiffener adds: E I in bending along its run, G J in twist."""
+    run, material = beam.stiffener.run, sheet.plate.material
+    along, across = _along_and_across(sheet, run)
+    share = along.within(beam.stiffener.start, beam.stiffener.end)
+    row, count = 2 * across.index(beam.stiffener.at), 2 * len(across.nodes)
+    bending = material.youngs_modulus * beam.added * along.weighed(along.bend, along.bend, share)
+    twist = material.shear_modulus * beam.torsion * along.weighed(along.slope, along.slope, share)
+    yield _in_order(run, bending, _unit(count, row))
+    yield _in_order(run, twist, _unit(count, row + 1))
+
+
+def _pairs_of_edge(sheet: Sheet, edge: HeldEdge) -> Iterator[tuple[Array, Array]]:
+    """Yield what an elastic edge adds: its springs against moving and against turning."""
+    run, end = HELD_SIDES[edge.edge]
+    along, across = _along_and_across(sheet, run)
+    count = 2 * len(across.nodes)
+    row = 0 if end == 0 else count - 2
+    mass = along.weighed(along.value, along.value)
+    yield _in_order(run, edge.stiffness * mass, _unit(count, row))
+    yield _in_order(run, edge.turning * mass, _unit(count, row + 1))
+
+
+def _added_up(sheet: Sheet, pairs: Iterator[tuple[Array, Array]]) -> csr_array:
+    from scipy.sparse import coo_array, csr_array, kron
+
+    total = csr_array((sheet.shape[0] * sheet.shape[1],) * 2)
+    for left, right in pairs:
+        total = total + csr_array(kron(coo_array(left), coo_array(right), format="csr"))
+    return csr_array(total)
+
+
+def plate_stiffness(sheet: Sheet) -> csr_array:
+    """Return the stiffness (n, n) of the plate with its stiffeners, freedoms as W.ravel()."""
+    return _added_up(sheet, (pair for part in (_pairs_of_sheet(sheet), *(_pairs_of_beam(sheet, b) for b in sheet.beams))
+                             for pair in part))  # fmt: skip
+
+
+def spring_stiffness(sheet: Sheet) -> csr_array:
+    """Return the stiffness (n, n) of elastic edges and of bolts on springs."""
+    from scipy.sparse import csr_array, diags_array
+
+    springs = np.zeros(sheet.shape)
+    for bolt in sheet.plate.bolts:
+        if not isinf(bolt.stiffness):
+            springs[2 * sheet.x.index(bolt.at[0]), 2 * sheet.y.index(bolt.at[1])] += bolt.stiffness
+    elastic = [edge for edge in sheet.plate.edges if edge.hold is Hold.ELASTIC]
+    edges = _added_up(sheet, (pair for edge in elastic for pair in _pairs_of_edge(sheet, edge)))
+    return csr_array(edges + diags_array(springs.ravel()))
+
+
+def edge_rows(sheet: Sheet, edge: HeldEdge) -> BoolArray:
+    """Return which unknowns (shape of W) are the movement (and slope across it, where clamped) of an edge."""
+    rows = np.zeros(sheet.shape, dtype=bool)
+    run, end = HELD_SIDES[edge.edge]
+    lines = rows.T if run is Run.X else rows
+    first = 0 if end == 0 else len(lines) - 2
+    lines[first] = True
+    lines[first + 1] = edge.hold is not Hold.SIMPLE
+    return rows
+
+
+def held(sheet: Sheet) -> BoolArray:
+    """Return which unknowns (shape of W) are held still: by stiff bolts, simply supported and clamped edges."""
+    found = np.zeros(sheet.shape, dtype=bool)
+    for bolt in sheet.plate.bolts:
+        if isinf(bolt.stiffness):
+            found[2 * sheet.x.index(bolt.at[0]), 2 * sheet.y.index(bolt.at[1])] = True
+    for edge in sheet.plate.edges:
+        if edge.hold is not Hold.ELASTIC:
+            found |= edge_rows(sheet, edge)
+    return found
+
+
+def load_vector(sheet: Sheet, load: PlateLoad) -> Array:
+    """Return what one newton (a patch) or one pascal (the whole plate) puts on the unknowns, shape of W."""
+    patch = patch_of(load)
+    if patch is None:
+        parts = [line.value.T @ line.weights for line in (sheet.x, sheet.y)]
+    else:
+        parts = [
+            line.value.T @ (line.weights * line.within(at - size / 2, at + size / 2)) / size
+            for line, at, size in zip((sheet.x, sheet.y), patch.at, patch.size, strict=True)
+        ]
+    return np.outer(*parts)
+
+
+def solve_banded(matrix: csr_array, free: BoolArray, loads: Array) -> Array:
+    """Return the movements (n, m) of a symmetric system under loads (n, m); those not free (n,) stay zero."""
+    from scipy.linalg import cho_solve_banded, cholesky_banded
+
+    kept = np.flatnonzero(free)
+    part = matrix[kept][:, kept].tocoo()
+    lower = part.row >= part.col
+    row, column = part.row[lower], part.col[lower]
+    band = np.zeros((int((row - column).max()) + 1, len(kept)))
+    np.add.at(band, (row - column, column), part.data[lower])
+    found = np.zeros(loads.shape)
+    found[kept] = cho_solve_banded((cholesky_banded(band, lower=True), True), loads[kept])
+    return found
+
+
+@dataclass(frozen=True, eq=False)
+class Bending:
+    """What one newton or one pascal does: shape W (2nx, 2ny); load (the same shape); reactions (the same shape), N and Nm, that
+    the supports put on the plate. work: load times movement, m2/N-like: twice the energy.
+    """
+
+    shape: Array
+    load: Array
+    reactions: Array
+
+    @property
+    def work(self) -> float:
+        return float(np.sum(self.shape * self.load))
+
+
+def bendings(sheet: Sheet, loads: Sequence[PlateLoad]) -> tuple[Bending, ...]:
+    """Return the plate under one unit of each load, all from one factorisation."""
+    vectors = [load_vector(sheet, load) for load in loads]
+    columns = np.column_stack([vector.ravel() for vector in vectors])
+    own = plate_stiffness(sheet)
+    moved = solve_banded(own + spring_stiffness(sheet), ~held(sheet).ravel(), columns)
+    reactions = own @ moved - columns
+    return tuple(
+        Bending(*(frozen(part.reshape(sheet.shape).copy()) for part in (moved[:, n], columns[:, n], reactions[:, n])))
+        for n in range(len(loads))
+    )

@@ -1,0 +1,125 @@
+"""What the plate puts on its bolts and edges, and through them on the frame."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from math import cos, sin
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from framecheck.checks.plate.bending import Bending, Sheet, edge_rows, patch_of
+from framecheck.checks.plate.membrane import Membrane
+from framecheck.checks.plate.stiffeners import HELD_SIDES
+from framecheck.errors import Fault, InputError
+from framecheck.model.arrays import Array, Vector, frozen
+from framecheck.model.loads import ZERO, PointLoad
+from framecheck.model.plate import HeldEdge, Patch, Plate, PlateLoad, Run
+
+if TYPE_CHECKING:
+    from framecheck.checks.plate.answer import LoadAnswer
+
+
+@dataclass(frozen=True, slots=True)
+class EdgeForce:
+    """What the plate puts on what holds an edge: upward at its two ends, N, least coordinate first, as a beam would pass it on;
+    turning: about the plate axis the edge runs along, Nm.
+    """
+
+    edge: HeldEdge
+    ends: tuple[float, float]
+    turning: float
+
+
+def drag_shares(plate: Plate, patch: Patch, drag: float) -> Array:
+    """Return each bolt's share (n, 2) of a drag force (N) in the plane of the plate: bolts alone, all alike.
+
+    Elastic bolt group: V / n and M r / sum r2, added as vectors (statics; J. E. Shigley, Mechanical Engineering Design, from memory).
+    """
+    spots = np.array([bolt.at for bolt in plate.bolts])
+    force = drag * np.array([cos(patch.drag_angle), sin(patch.drag_angle)])
+    arms = spots - spots.mean(axis=0)
+    lever = np.array(patch.at) - spots.mean(axis=0)
+    moment, polar = float(lever[0] * force[1] - lever[1] * force[0]), float(np.sum(arms**2))
+    turned = np.column_stack([-arms[:, 1], arms[:, 0]]) * (moment / polar if polar > 0 else 0.0)
+    return np.asarray(force / len(spots) + turned)
+
+
+def bolt_forces(
+    sheet: Sheet, bending: Bending, membrane: Membrane, load: PlateLoad, reached: tuple[float, float]
+) -> Array:
+    """Return what the plate puts on each bolt, N, plate axes, shape (n, 3): drag and membrane pull in the plane, and upward.
+
+    reached: the load in units, and the shape's amplitude at it. A uniform load drags nothing.
+    """
+    level, a = reached
+    plate, patch = sheet.plate, patch_of(load)
+    found = np.zeros((len(plate.bolts), 3))
+    for n, bolt in enumerate(plate.bolts):
+        found[n, 2] = -level * bending.reactions[2 * sheet.x.index(bolt.at[0]), 2 * sheet.y.index(bolt.at[1])]
+    found[:, :2] = membrane.pulls * a**2
+    if patch is not None and patch.drag and plate.bolts:
+        found[:, :2] += drag_shares(plate, patch, patch.drag * abs(level))
+    return frozen(found)
+
+
+def edge_forces(sheet: Sheet, bending: Bending, level: float) -> tuple[EdgeForce, ...]:
+    """Return what the plate puts on each held edge. What acts at a corner of two held edges is halved between them."""
+    rows = [edge_rows(sheet, edge) for edge in sheet.plate.edges]
+    shared = np.maximum(sum((part.astype(np.float64) for part in rows), np.zeros(sheet.shape)), 1.0)
+    put = -level * bending.reactions / shared
+    return tuple(_edge_force(sheet, edge, np.where(part, put, 0.0)) for edge, part in zip(sheet.plate.edges, rows, strict=True))
+
+
+def _edge_force(sheet: Sheet, edge: HeldEdge, put: Array) -> EdgeForce:
+    """Return the force at the edge's ends from what acts on its unknowns: forces at the nodes, moments on the slopes."""
+    run, end = HELD_SIDES[edge.edge]
+    lines, along = (put.T, sheet.x) if run is Run.X else (put, sheet.y)
+    first = 0 if end == 0 else len(lines) - 2
+    forces, couples = lines[first, ::2], lines[first, 1::2]
+    total = float(forces.sum())
+    far = float(forces @ along.nodes + couples.sum()) / float(along.nodes[-1])
+    across = float(lines[first + 1, ::2].sum())
+    return EdgeForce(edge, (total - far, far), across if run is Run.X else -across)
+
+
+def frame_loads(plate: Plate, answer: LoadAnswer) -> tuple[PointLoad, ...]:
+    """Return the load that the plate passes to the frame: a force at each bolt's frame point, forces and moments at the frame
+    points of held edges, vehicle axes. Raises InputError where a bolt or an edge names no frame point.
+    """
+    faults = tuple(_unnamed(plate))
+    if faults:
+        raise InputError(faults)
+    because = f"plate {plate.name}, {answer.load.name}"
+    at_bolts = (
+        PointLoad(bolt.frame_point or "", in_vehicle(plate, force), ZERO, f"{because}, bolt {bolt.name}")
+        for bolt, force in zip(plate.bolts, answer.bolt_forces, strict=True)
+    )
+    at_edges = (load for force in answer.edge_forces for load in _edge_loads(plate, force, because))
+    return (*at_bolts, *at_edges)
+
+
+def _unnamed(plate: Plate) -> Iterator[Fault]:
+    for bolt in plate.bolts:
+        if bolt.frame_point is None:
+            yield Fault("", f"plate {plate.name}, bolt {bolt.name}", "it names no frame point", "name the point it hangs on")
+    for edge in plate.edges:
+        if edge.frame_points is None:
+            yield Fault("", f"plate {plate.name}, {edge.edge.value} edge", "it names no frame points",
+                        "name the points at its two ends")  # fmt: skip
+
+
+def _edge_loads(plate: Plate, force: EdgeForce, because: str) -> Iterator[PointLoad]:
+    run, _ = HELD_SIDES[force.edge.edge]
+    turn = force.turning / 2
+    moment = in_vehicle(plate, np.array([turn, 0.0, 0.0] if run is Run.X else [0.0, turn, 0.0]))
+    for point, part in zip(force.edge.frame_points or (), force.ends, strict=True):
+        yield PointLoad(point, in_vehicle(plate, np.array([0.0, 0.0, part])), moment, f"{because}, {force.edge.edge.value} edge")
+
+
+def in_vehicle(plate: Plate, local: Array) -> Vector:
+    """Return a vector (3,) in plate axes as one in vehicle axes; plate z is along x across."""
+    axes = np.array([plate.along, plate.across, np.cross(plate.along, plate.across)])
+    x, y, z = (float(part) for part in local @ axes)
+    return (x, y, z)

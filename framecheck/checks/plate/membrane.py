@@ -1,0 +1,214 @@
+"""Large deflections: what the plate gains as a membrane where its supports keep it from drawing in.
+
+One shape, that of small deflections, scaled by a factor a. Its slopes stretch the sheet by half their product; the sheet moves in
+its plane to ease that, held where it is clamped. What energy is left, c a4, stiffens the plate. Ritz's method: for that shape the
+stiffness is from above, the deflection from below.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import asinh, inf, sinh, sqrt
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from framecheck.checks.plate.bending import Bending, Sheet, solve_banded
+from framecheck.checks.plate.lines import Line
+from framecheck.checks.plate.moments import Tensors
+from framecheck.checks.plate.stiffeners import HELD_SIDES
+from framecheck.model.arrays import Array, BoolArray, frozen
+from framecheck.model.plate import Hold, InPlane, PlateBolt, Run
+
+if TYPE_CHECKING:
+    from scipy.sparse import csr_array
+
+
+@dataclass(frozen=True, eq=False)
+class Membrane:
+    """What the shape of one unit of load stretches. energy: J at a = 1; forces: N_x, N_y, N_xy at the nodes, N/m, at a = 1;
+    pulls (n_bolts, 2): what the sheet pulls each bolt with along x and y, N, at a = 1. All but energy (a4) go with a2.
+    """
+
+    energy: float
+    forces: Tensors
+    pulls: Array
+
+
+def amplitude(load: float, work: float, energy: float) -> float:
+    """Return a of load = a + c a3, c = 4 energy / work: the balance of Ritz's method in one shape. load: in units."""
+    c = 4 * energy / work
+    if c * load**2 < 1e-12:
+        return load
+    root = sqrt(3 * c)
+    return 2 / root * sinh(asinh(1.5 * abs(load) * root) / 3) * (1 if load > 0 else -1)
+
+
+def load_of(a: float, work: float, energy: float) -> float:
+    """Return the load, in units, that brings the shape to the amplitude a."""
+    return a + 4 * energy / work * a**3
+
+
+def elastic_energy(a: float, work: float, energy: float) -> float:
+    """Return the energy at the amplitude a, J: bending work a2 / 2 and membrane energy a4."""
+    return 0.5 * work * a**2 + energy * a**4
+
+
+def stretch_of_shape(sheet: Sheet, shape: Array) -> Array:
+    """Return N_x, N_y, N_xy (3, gx, gy) at the Gauss points if nothing moved in the plane, N/m: plane stress of half the
+    products of the slopes (von Karman).
+    """
+    slope_x = sheet.x.slope @ shape @ sheet.y.value.T
+    slope_y = sheet.x.value @ shape @ sheet.y.slope.T
+    return plane_stress(sheet, np.stack([slope_x**2 / 2, slope_y**2 / 2, slope_x * slope_y]))
+
+
+def plane_stress(sheet: Sheet, strain: Array) -> Array:
+    """Return N_x, N_y, N_xy, N/m, of strains (3, ...), the third the shear angle: E t / (1 - nu2)."""
+    material, nu = sheet.plate.material, sheet.plate.material.poissons_ratio
+    rigid = material.youngs_modulus * sheet.plate.thickness / (1 - nu**2)
+    return np.asarray(
+        rigid * np.stack([strain[0] + nu * strain[1], strain[1] + nu * strain[0], (1 - nu) / 2 * strain[2]])
+    )
+
+
+def _forces_on_unknowns(sheet: Sheet, stretch: Array) -> Array:
+    """Return the integral of N : strain of every in-plane unknown, shape (2, mx, my)."""
+    x, y = sheet.x, sheet.y
+    nx, ny, nxy = stretch * (x.weights[:, None] * y.weights[None, :])
+    along = x.flat_slope.T @ nx @ y.flat_value + x.flat_value.T @ nxy @ y.flat_slope
+    across = x.flat_value.T @ ny @ y.flat_slope + x.flat_slope.T @ nxy @ y.flat_value
+    return np.stack([along, across])
+
+
+def _matrices(line: Line) -> tuple[Array, Array, Array]:
+    value, slope = line.flat_value, line.flat_slope
+    return line.weighed(value, value), line.weighed(slope, slope), line.weighed(slope, value)
+
+
+def plane_stiffness(sheet: Sheet) -> csr_array:
+    """Return the in-plane stiffness (n, n), unknowns as _flat gives them: u and v side by side at each place."""
+    from scipy.sparse import coo_array, csr_array, kron
+
+    nu = sheet.plate.material.poissons_ratio
+    rigid = sheet.plate.material.youngs_modulus * sheet.plate.thickness / (1 - nu**2)
+    (mx, sx, cx), (my, sy, cy) = _matrices(sheet.x), _matrices(sheet.y)
+    half = (1 - nu) / 2
+
+    def product(left: Array, right: Array) -> csr_array:
+        return csr_array(kron(coo_array(left), coo_array(right), format="csr"))
+
+    one, two = coo_array(np.diag([1.0, 0.0])), coo_array(np.diag([0.0, 1.0]))
+    mixed = coo_array(np.array([[0.0, 1.0], [0.0, 0.0]]))
+    cross = nu * product(cx, cy.T) + half * product(cx.T, cy)
+    total = (
+        kron(product(sx, my) + half * product(mx, sy), one)
+        + kron(product(mx, sy) + half * product(sx, my), two)
+        + kron(cross, mixed)
+        + kron(cross.T, mixed.T)
+    )
+    return csr_array(rigid * total)
+
+
+def under_seat(sheet: Sheet, bolt: PlateBolt) -> BoolArray:
+    """Return which in-plane places (mx, my) lie under a bolt's seat: its nearest one at least."""
+    x, y = sheet.x.flat_nodes, sheet.y.flat_nodes
+    away = np.hypot(x[:, None] - bolt.at[0], y[None, :] - bolt.at[1])
+    return np.asarray(away <= max(bolt.seat / 2 * (1 + 1e-6), float(away.min())))
+
+
+def plane_held(sheet: Sheet) -> BoolArray:
+    """Return which in-plane places (mx, my) are held: under bolts, along held edges."""
+    found = np.zeros((len(sheet.x.flat_nodes), len(sheet.y.flat_nodes)), dtype=bool)
+    for bolt in sheet.plate.bolts:
+        found |= under_seat(sheet, bolt)
+    for edge in sheet.plate.edges:
+        if edge.hold is not Hold.ELASTIC:
+            run, end = HELD_SIDES[edge.edge]
+            (found.T if run is Run.X else found)[end] = True
+    return found
+
+
+def _at_nodes(sheet: Sheet, shape: Array, moved: Array) -> Tensors:
+    """Return the membrane forces at the nodes from the shape's slopes and the in-plane movement (2, mx, my)."""
+    x, y = sheet.x, sheet.y
+    slope_x = x.node_slope @ shape @ y.node_value.T
+    slope_y = x.node_value @ shape @ y.node_slope.T
+    along, across = moved[:, :, ::2], moved[:, ::2, :]
+    strain = np.stack([
+        x.node_flat_slope @ along[0] + slope_x**2 / 2,
+        across[1] @ y.node_flat_slope.T + slope_y**2 / 2,
+        across[0] @ y.node_flat_slope.T + x.node_flat_slope @ along[1] + slope_x * slope_y,
+    ])  # fmt: skip
+    return Tensors(frozen(plane_stress(sheet, strain)))
+
+
+def membranes(sheet: Sheet, shapes: tuple[Bending, ...]) -> tuple[Membrane, ...]:
+    """Return the membrane action of each shape; none of it where the plate is free to draw in."""
+    if sheet.plate.in_plane is InPlane.FREE:
+        return tuple(none_of(sheet) for _ in shapes)
+    matrix = plane_stiffness(sheet)
+    stretches = [stretch_of_shape(sheet, each.shape) for each in shapes]
+    pushes = np.column_stack([_flat(_forces_on_unknowns(sheet, stretch)) for stretch in stretches])
+    free = ~np.repeat(plane_held(sheet).ravel(), 2)
+    moved = solve_banded(matrix, free, -pushes)
+    left = matrix @ moved + pushes
+    places = len(sheet.x.flat_nodes), len(sheet.y.flat_nodes)
+    return tuple(
+        Membrane(
+            _energy(sheet, each.shape, stretch) + 0.5 * float(moved[:, n] @ pushes[:, n]),
+            _at_nodes(sheet, each.shape, _pair(moved[:, n], places)),
+            frozen(np.array([_pull(sheet, bolt, _pair(left[:, n], places)) for bolt in sheet.plate.bolts]).reshape(-1, 2)),
+        )
+        for n, (each, stretch) in enumerate(zip(shapes, stretches, strict=True))
+    )
+
+
+def none_of(sheet: Sheet) -> Membrane:
+    """Return no membrane action."""
+    nodes = (3, len(sheet.x.nodes), len(sheet.y.nodes))
+    return Membrane(0.0, Tensors(frozen(np.zeros(nodes))), frozen(np.zeros((len(sheet.plate.bolts), 2))))
+
+
+def _flat(pair: Array) -> Array:
+    """Return (2, mx, my) as one row, the two of each place side by side."""
+    return pair.transpose(1, 2, 0).ravel()
+
+
+def _pair(row: Array, places: tuple[int, int]) -> Array:
+    """Return the row of _flat as (2, mx, my)."""
+    return row.reshape(*places, 2).transpose(2, 0, 1)
+
+
+def _energy(sheet: Sheet, shape: Array, stretch: Array) -> float:
+    """Return half the integral of N : strain of the slopes alone, J."""
+    slope_x = sheet.x.slope @ shape @ sheet.y.value.T
+    slope_y = sheet.x.value @ shape @ sheet.y.slope.T
+    strain = np.stack([slope_x**2 / 2, slope_y**2 / 2, slope_x * slope_y])
+    return 0.5 * float(sheet.x.weights @ np.sum(strain * stretch, axis=0) @ sheet.y.weights)
+
+
+def _pull(sheet: Sheet, bolt: PlateBolt, left: Array) -> tuple[float, float]:
+    """Return what the sheet pulls a bolt with: against what holds the places under its seat (2, mx, my)."""
+    seat = under_seat(sheet, bolt)
+    return -float(left[0][seat].sum()), -float(left[1][seat].sum())
+
+
+def yield_amplitude(bending: Array, stretching: Array, strength: float) -> float:
+    """Return the amplitude at which the surface first yields. bending, stretching (2, 3, n): Pa at a = 1, both surfaces; the first
+    goes with a, the second with a2. von Mises; bisection.
+    """
+
+    def stress(a: float) -> float:
+        return float(Tensors(bending * a + stretching * a**2).von_mises().max())
+
+    high = 1.0
+    while stress(high) < strength:
+        high *= 2
+        if high > 1e30:
+            return inf
+    low = 0.0
+    for _ in range(60):
+        middle = (low + high) / 2
+        low, high = (middle, high) if stress(middle) < strength else (low, middle)
+    return high

@@ -1,0 +1,97 @@
+"""Moments and stresses at the nodes of the plate, per unit of load. A point support's own node, where theory gives infinity,
+and what lies under its seat are left out: the moment beside a bolt is taken at the edge of its seat.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from framecheck.checks.plate.bending import Bending, Sheet
+from framecheck.checks.plate.stiffeners import Beam
+from framecheck.model.arrays import Array, BoolArray, frozen
+from framecheck.model.plate import Run
+
+
+@dataclass(frozen=True, eq=False)
+class Tensors:
+    """xx, yy and xy of a plane tensor at the nodes, shape (3, nx, ny)."""
+
+    values: Array
+
+    def __add__(self, other: Tensors) -> Tensors:
+        return Tensors(self.values + other.values)
+
+    def times(self, factor: float) -> Tensors:
+        """Return every value times a factor."""
+        return Tensors(self.values * factor)
+
+    def von_mises(self) -> Array:
+        """Return sqrt(xx2 - xx yy + yy2 + 3 xy2), shape (nx, ny)."""
+        xx, yy, xy = self.values
+        return np.asarray(np.sqrt(xx**2 - xx * yy + yy**2 + 3 * xy**2))
+
+
+def curvatures(sheet: Sheet, shape: Array) -> Tensors:
+    """Return w_xx, w_yy, w_xy at the nodes, 1/m, mean of the elements that meet there."""
+    x, y = sheet.x, sheet.y
+    return Tensors(
+        frozen(np.stack([
+            x.node_bend @ shape @ y.node_value.T,
+            x.node_value @ shape @ y.node_bend.T,
+            x.node_slope @ shape @ y.node_slope.T,
+        ]))
+    )  # fmt: skip
+
+
+def moments(sheet: Sheet, shape: Array) -> Tensors:
+    """Return M_x, M_y, M_xy at the nodes, N: D (w_xx + nu w_yy) and so on (Kirchhoff), + with tension at the bottom."""
+    nu, d = sheet.plate.material.poissons_ratio, sheet.plate.rigidity
+    xx, yy, xy = curvatures(sheet, shape).values
+    return Tensors(frozen(d * np.stack([xx + nu * yy, yy + nu * xx, (1 - nu) * xy])))
+
+
+def clear_of_seats(sheet: Sheet) -> BoolArray:
+    """Return which nodes (nx, ny) lie outside every bolt's seat, or on its edge."""
+    clear = np.ones((len(sheet.x.nodes), len(sheet.y.nodes)), dtype=bool)
+    for bolt in sheet.plate.bolts:
+        away = np.hypot(sheet.x.nodes[:, None] - bolt.at[0], sheet.y.nodes[None, :] - bolt.at[1])
+        clear &= away > max(bolt.seat / 2 * (1 - 1e-6), 1e-9)
+    return clear
+
+
+def surface_stress(sheet: Sheet, bending: Bending) -> Tensors:
+    """Return the bending stress at the surface per unit of load, Pa: 6 M / t2."""
+    return moments(sheet, bending.shape).times(6 / sheet.plate.thickness**2)
+
+
+@dataclass(frozen=True, slots=True)
+class Peak:
+    """The largest stress (Pa) and where (m)."""
+
+    stress: float
+    at: tuple[float, float]
+
+
+def peak(sheet: Sheet, stress: Array) -> Peak:
+    """Return the largest of the stresses (nx, ny) clear of the bolts' seats."""
+    shown = np.where(clear_of_seats(sheet), stress, 0.0)
+    i, j = np.unravel_index(int(np.argmax(shown)), shown.shape)
+    return Peak(float(shown[i, j]), (float(sheet.x.nodes[i]), float(sheet.y.nodes[j])))
+
+
+def beam_stress(sheet: Sheet, beam: Beam, shape: Array) -> float:
+    """Return the largest stress in a stiffener's outermost fibre, Pa: E times curvature times distance from its centroid."""
+    run = beam.stiffener.run
+    along, across = (sheet.x, sheet.y) if run is Run.X else (sheet.y, sheet.x)
+    way = curvatures(sheet, shape).values[0 if run is Run.X else 1]
+    lines = way.T if run is Run.X else way
+    inside = (along.nodes >= beam.stiffener.start - 1e-9) & (along.nodes <= beam.stiffener.end + 1e-9)
+    on_line = np.abs(lines[across.index(beam.stiffener.at)])[inside]
+    return float(sheet.plate.material.youngs_modulus * beam.reach * on_line.max())
+
+
+def deflection(shape: Array) -> Array:
+    """Return the movement at the nodes, m, up, shape (nx, ny)."""
+    return shape[::2, ::2]
