@@ -11,6 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from framecheck.frame.element import END, Beams, deformations
+from framecheck.frame.fields import add_to
 from framecheck.frame.freedoms import NONE, Freedoms
 from framecheck.frame.loads import Loads
 from framecheck.frame.particular import forces, movements, props
@@ -47,13 +48,15 @@ def particular_ends(beams: Beams, loads: Loads) -> Made | None:
 
 
 def _add_whole(beams: Beams, order: int, load: Array, moves: Array, pushes: Array) -> None:
-    """Add loads (n, k, 6) along whole pieces."""
+    """Add loads (6, n, k) along whole pieces."""
+    if not load.any():
+        return
     prop = props(beams, slice(None), 1)
     for end, along in ((0, 0.0 * beams.length), (1, beams.length)):
         reached = np.ones((len(along), 1), dtype=bool)
-        moves[:, end] += movements(prop, load, order, along[:, None], reached).transpose(0, 2, 1)
-        made = forces(prop, load, order, along[:, None], reached)[..., :END]
-        pushes[:, end] += ((-1.0, 1.0)[end] * AS_END * made).transpose(0, 2, 1)
+        moves[:, end] += movements(prop, load, order, along[:, None], reached).transpose(1, 0, 2)
+        made = forces(prop, load, order, along[:, None], reached)[:END]
+        pushes[:, end] += ((-1.0, 1.0)[end] * AS_END[:, None, None] * made).transpose(1, 0, 2)
 
 
 def _add_begun(beams: Beams, loads: Loads, moves: Array, pushes: Array) -> None:
@@ -61,14 +64,16 @@ def _add_begun(beams: Beams, loads: Loads, moves: Array, pushes: Array) -> None:
     begun = loads.begun
     for order in (-1, 0, 1):
         chosen = np.flatnonzero(begun.order == order)
-        piece, case, load = begun.piece[chosen], begun.case[chosen], begun.load[chosen]
+        if not len(chosen):
+            continue
+        piece, case, load = begun.piece[chosen], begun.case[chosen], begun.load[:, chosen]
         prop = props(beams, piece, 0)
         for end in (0, 1):
             along = beams.length[piece] * end - begun.at[chosen]
             reached = np.full(len(chosen), end == 1)
-            np.add.at(moves[:, end].transpose(0, 2, 1), (piece, case), movements(prop, load, order, along, reached))
-            made = forces(prop, load, order, along, reached)[..., :END]
-            np.add.at(pushes[:, end].transpose(0, 2, 1), (piece, case), (-1.0, 1.0)[end] * AS_END * made)
+            add_to(moves[:, end].transpose(1, 0, 2), piece, case, movements(prop, load, order, along, reached))
+            made = (-1.0, 1.0)[end] * AS_END[:, None] * forces(prop, load, order, along, reached)[:END]
+            add_to(pushes[:, end].transpose(1, 0, 2), piece, case, made)
 
 
 def load_vector(freedoms: Freedoms, stiffness: Array, loads: Loads, made: Made | None) -> Array:

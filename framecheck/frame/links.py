@@ -95,8 +95,8 @@ def _add_mounts(
 def supports_of(frame: Frame, supports: Sequence[Support]) -> Supports:
     """Return what the given supports hold or spring."""
     number = {name: place for place, name in enumerate(frame.points)}
-    rows = [(6 * number[each.point] + way, value) for each in supports for way, value in enumerate(each.stiffness) if value > 0]
-    table = np.array(rows, dtype=np.float64).reshape(-1, 2)
-    stiff = np.isinf(table[:, 1])
-    unknowns = table[:, 0].astype(np.int64)
-    return Supports(unknowns[stiff], unknowns[~stiff], table[~stiff, 1])
+    values = np.array([each.stiffness for each in supports], dtype=np.float64).reshape(-1)
+    nodes = np.array([number[each.point] for each in supports], dtype=np.int64)
+    unknowns = (6 * nodes[:, None] + np.arange(6)).reshape(-1)
+    stiff, sprung = np.isinf(values), np.isfinite(values) & (values > 0)
+    return Supports(unknowns[stiff], unknowns[sprung], values[sprung])

@@ -10,7 +10,7 @@ import numpy as np
 from framecheck.errors import UnsolvableError
 from framecheck.frame.discretise import Pieces
 from framecheck.frame.element import Beams, across
-from framecheck.frame.member_loads import Begun, Spot, begun_of
+from framecheck.frame.member_loads import Begun, Spots, begun_of
 from framecheck.model.arrays import Array, IntArray
 from framecheck.model.frame import Frame
 from framecheck.model.loads import CaseLoads, Motion
@@ -20,7 +20,7 @@ from framecheck.model.loads import CaseLoads, Motion
 class Loads:
     """What acts in each of k load cases.
 
-    nodal (n_node, k, 6): N and Nm at nodes, vehicle axes. even, growing (n, k, 6) or None: load along whole pieces, N/m and
+    nodal (n_node, k, 6): N and Nm at nodes, vehicle axes. even, growing (6, n, k) or None: load along whole pieces, N/m and
     N/m per m, components as in particular.py. begun: loads that begin within pieces. strain (n, k) or None: of warmth.
     moved: (node, way, case, amount) of supports. total (k, 6): force and moment about the origin of all that is applied;
     size (k, 2): sums of the sizes of forces and of moments, what a residual is measured by.
@@ -40,11 +40,10 @@ def loads_of(frame: Frame, pieces: Pieces, beams: Beams, bodies: Mapping[str, in
     """Return the loads of all cases."""
     points = {name: place for place, name in enumerate(frame.points)}
     members = {member.name: place for place, member in enumerate(frame.members)}
-    spots = list(_point_spots(points, bodies, cases))
     begun, of_arms = begun_of(pieces, beams, members, cases)
     nodal = np.zeros((len(pieces.places), len(cases), 6))
-    for spot in (*spots, *of_arms):
-        nodal[spot.node, spot.case] += spot.load
+    for spots in (_point_spots(points, bodies, cases), of_arms):
+        np.add.at(nodal, (spots.node, spots.case), spots.load)
     total, size = _resultant(pieces.places, nodal)
     total, size = total + begun.total, size + begun.size
     weight = _own_weight(beams, [case.motion for case in cases])
@@ -64,7 +63,7 @@ def loads_of(frame: Frame, pieces: Pieces, beams: Beams, bodies: Mapping[str, in
 
 @dataclass(frozen=True, eq=False, slots=True)
 class Along:
-    """Load along whole pieces: even, growing (n, k, 6); total (k, 6) and size (k, 2) of it."""
+    """Load along whole pieces: even, growing (6, n, k); total (k, 6) and size (k, 2) of it."""
 
     even: Array
     growing: Array
@@ -72,13 +71,14 @@ class Along:
     size: Array
 
 
-def _point_spots(points: Mapping[str, int], bodies: Mapping[str, int], cases: Sequence[CaseLoads]) -> list[Spot]:
+def _point_spots(points: Mapping[str, int], bodies: Mapping[str, int], cases: Sequence[CaseLoads]) -> Spots:
     """Return the loads on points and stiff bodies."""
-    spots = []
+    rows = []
     for number, case in enumerate(cases):
-        spots += [Spot(points[load.point], number, np.array([*load.force, *load.moment])) for load in case.point_loads]
-        spots += [Spot(bodies[load.body], number, np.array([*load.force, *load.moment])) for load in case.body_loads]
-    return spots
+        rows += [(points[load.point], number, *load.force, *load.moment) for load in case.point_loads]
+        rows += [(bodies[load.body], number, *load.force, *load.moment) for load in case.body_loads]
+    table = np.array(rows, dtype=np.float64).reshape(-1, 8)
+    return Spots(table[:, 0].astype(np.int64), table[:, 1].astype(np.int64), table[:, 2:])
 
 
 def _resultant(places: Array, nodal: Array) -> tuple[Array, Array]:
@@ -118,11 +118,11 @@ def _own_weight(beams: Beams, motions: Sequence[Motion]) -> Along | None:
     lines = beams.ends + across(beams.axes, beams.centroid)[:, None]
     field = linear - np.cross(angular, lines[:, :, None] - about) if angular.any() else linear + 0 * lines[:, :, None]
     pull = field * beams.mass[:, None, None, None]  # (n, 2, k, 3)
-    local = pull @ beams.axes.transpose(0, 2, 1)[:, None]
-    arm = beams.centroid - beams.pole
-    torque = local[..., 2] * arm[:, None, None, 0] - local[..., 1] * arm[:, None, None, 1]
-    loads = np.concatenate((local, torque[..., None], np.zeros((*torque.shape, 2))), axis=-1)
-    growing = (loads[:, 1] - loads[:, 0]) / beams.length[:, None, None]
+    local = (pull @ beams.axes.transpose(0, 2, 1)[:, None]).transpose(3, 1, 0, 2)  # (3, 2, n, k)
+    arm = (beams.centroid - beams.pole)[:, :, None]
+    torque = local[2] * arm[:, 0] - local[1] * arm[:, 1]
+    loads = np.concatenate((local, torque[None], np.zeros((2, *torque.shape))))
+    growing = (loads[:, 1] - loads[:, 0]) / beams.length[:, None]
     return Along(loads[:, 0], growing, *_line_resultant(lines, pull, beams.length))
 
 

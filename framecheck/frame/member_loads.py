@@ -14,23 +14,26 @@ from framecheck.errors import UnsolvableError
 from framecheck.frame.discretise import SAME, Pieces
 from framecheck.frame.element import Beams
 from framecheck.model.arrays import Array, IntArray
-from framecheck.model.loads import CaseLoads, MemberLoad
+from framecheck.model.loads import CaseLoads
+
+_Forces = tuple[IntArray, IntArray, Array, Array]  # piece, case, place from its start and force (m, 3)
+GAUSS = 0.5 - 0.5 / np.sqrt(3), 0.5 + 0.5 / np.sqrt(3)
 
 
 @dataclass(frozen=True, eq=False, slots=True)
-class Spot:
-    """A force and moment (6,) on a node in one case, vehicle axes."""
+class Spots:
+    """m forces and moments on nodes. node, case (m,); load (m, 6), vehicle axes."""
 
-    node: int
-    case: int
+    node: IntArray
+    case: IntArray
     load: Array
 
 
 @dataclass(frozen=True, eq=False, slots=True)
 class Begun:
-    """m loads that begin within pieces. piece, case, order (m,); at (m,) from the piece's start, m; load (m, 6).
+    """m loads that begin within pieces. piece, case, order (m,); at (m,) from the piece's start, m; load (6, m).
 
-    line (m, 3): the force on the reference line in vehicle axes. total (k, 6), size (k, 2): of all of them.
+    total (k, 6), size (k, 2): of all of them, as in Loads.
     """
 
     piece: IntArray
@@ -38,117 +41,173 @@ class Begun:
     order: IntArray
     at: Array
     load: Array
-    line: Array
     total: Array
     size: Array
 
 
-class _Found:
-    """Parts of loads as they are found: rows (piece, case, order, at, force) and spots on nodes."""
+@dataclass(frozen=True, eq=False, slots=True)
+class _Lines:
+    """m loads on members as written. member, case (m,); low, high (m,) stations; first, last (m, 3): N/m, or N where low = high."""
 
-    def __init__(self, pieces: Pieces, beams: Beams) -> None:
-        self.pieces, self.beams = pieces, beams
-        self.rows: list[tuple[int, int, int, float, Array]] = []
-        self.spots: list[Spot] = []
-        self.sums: list[tuple[int, Array, Array]] = []
+    member: IntArray
+    case: IntArray
+    low: Array
+    high: Array
+    first: Array
+    last: Array
 
-    def point(self, piece: int, case: int, at: float, force: Array) -> None:
-        """Add a point load within a piece, or on its arm."""
-        beams, place = self.beams, self._place(piece, at)
-        if -SAME <= at <= beams.length[piece] + SAME:
-            self.rows.append((piece, case, -1, float(np.clip(at, 0.0, beams.length[piece])), force))
-            self._count(case, place, force)
-        else:
-            node = int(self.pieces.nodes[piece, 0 if at < 0 else 1])
-            self.spots.append(Spot(node, case, np.concatenate((force, np.cross(place - self.pieces.places[node], force)))))
+    def part(self, which: IntArray) -> _Lines:
+        """Return some of the loads."""
+        on = self.member[which], self.case[which]
+        return _Lines(*on, self.low[which], self.high[which], self.first[which], self.last[which])
 
-    def stretch(self, piece: int, case: int, at: tuple[float, float], force: tuple[Array, Array]) -> None:
-        """Add a load per length between two places of a piece, straight between its two values."""
-        (low, high), (first, second) = at, force
-        slope = (second - first) / (high - low)
-        self.rows += [(piece, case, 0, low, first), (piece, case, 1, low, slope)]
-        if high < self.beams.length[piece] - SAME:
-            self.rows += [(piece, case, 0, high, -second), (piece, case, 1, high, -slope)]
-        for place, push in self._gauss(piece, at, force):
-            self._count(case, place, push)
-
-    def on_arm(self, piece: int, end: int, case: int, at: tuple[float, float], force: tuple[Array, Array]) -> None:
-        """Add a load per length on the rigid arm beyond a piece's end."""
-        node = int(self.pieces.nodes[piece, end])
-        for place, push in self._gauss(piece, at, force):
-            self.spots.append(Spot(node, case, np.concatenate((push, np.cross(place - self.pieces.places[node], push)))))
-
-    def _gauss(self, piece: int, at: tuple[float, float], force: tuple[Array, Array]) -> list[tuple[Array, Array]]:
-        """Return two forces (place, force) with the same resultant as a load straight between two values."""
-        half = (at[1] - at[0]) / 2
-        shares = [0.5 - 0.5 / np.sqrt(3), 0.5 + 0.5 / np.sqrt(3)]
-        return [(self._place(piece, at[0] + s * 2 * half), half * (force[0] * (1 - s) + force[1] * s)) for s in shares]
-
-    def _place(self, piece: int, at: float) -> Array:
-        place: Array = self.beams.ends[piece, 0] + at * self.beams.axes[piece, 0]
-        return place
-
-    def _count(self, case: int, place: Array, force: Array) -> None:
-        self.sums.append((case, place, force))
+    def value(self, station: Array) -> Array:
+        """Return the load per length (m, 3) at a station of each."""
+        share = ((station - self.low) / (self.high - self.low))[:, None]
+        return self.first * (1 - share) + self.last * share
 
 
-def _part(found: _Found, member: int, case: int, load: MemberLoad) -> None:
-    """Cut one load at the pieces of its member."""
-    pieces, beams = found.pieces, found.beams
-    first, last = int(pieces.first[member]), int(pieces.last[member])
-    starts = beams.start[first : last + 1]
-    ends = starts + beams.length[first : last + 1]
-    length = float(ends[-1] + np.linalg.norm(pieces.arms[last, 1]))
-    low, high = load.start, min(load.end, length)
-    force = np.array(load.force_start), np.array(load.force_end)
-    if high - low <= SAME:
-        number = int(np.clip(np.searchsorted(starts, low, side="right") - 1, 0, last - first))
-        found.point(first + number, case, low - float(starts[number]), force[0])
-        return
+@dataclass(frozen=True, eq=False, slots=True)
+class _Parts:
+    """m even stretches of load on pieces or on their arms: from low to high (m,), from the piece's start; force first, last."""
 
-    def value(station: float) -> Array:
-        share = (station - low) / (high - low)
-        return force[0] * (1 - share) + force[1] * share
+    piece: IntArray
+    case: IntArray
+    low: Array
+    high: Array
+    first: Array
+    last: Array
 
-    for number, (start, end) in enumerate(zip(starts.tolist(), ends.tolist(), strict=True)):
-        here = max(low, start), min(high, end)
-        if here[1] - here[0] > SAME:
-            at = here[0] - start, here[1] - start
-            found.stretch(first + number, case, at, (value(here[0]), value(here[1])))
-    for piece, end, (a, b) in ((first, 0, (low, min(high, starts[0]))), (last, 1, (max(low, ends[-1]), high))):
-        if b - a > SAME:
-            base = float(beams.start[piece])
-            found.on_arm(piece, end, case, (a - base, b - base), (value(a), value(b)))
+
+def _lines(members: Mapping[str, int], cases: Sequence[CaseLoads], length: Array) -> _Lines:
+    """Return all loads on members; length (n_member,)."""
+    rows = [(members[load.member], number, load) for number, case in enumerate(cases) for load in case.member_loads]
+    for _, number, load in rows:
+        if load.start > load.end or load.start < -SAME:
+            raise UnsolvableError(f"load case '{cases[number].name}': a load on '{load.member}' starts beyond where it ends")
+    member, case = (np.array([row[k] for row in rows], dtype=np.int64) for k in range(2))
+    low, high = (np.array([getattr(row[2], name) for row in rows], dtype=np.float64) for name in ("start", "end"))
+    first, last = (
+        np.array([getattr(row[2], name) for row in rows], dtype=np.float64).reshape(-1, 3)
+        for name in ("force_start", "force_end")
+    )
+    return _Lines(member, case, low, np.minimum(high, np.maximum(length[member], low)), first, last)
 
 
 def begun_of(
     pieces: Pieces, beams: Beams, members: Mapping[str, int], cases: Sequence[CaseLoads]
-) -> tuple[Begun, list[Spot]]:
+) -> tuple[Begun, Spots]:
     """Return the members' loads that begin within pieces, and those on arms."""
-    found = _Found(pieces, beams)
-    for number, case in enumerate(cases):
-        for load in case.member_loads:
-            if load.start > load.end or load.start < -SAME:
-                raise UnsolvableError(f"load case '{case.name}': a load on '{load.member}' starts beyond where it ends")
-            _part(found, members[load.member], number, load)
-    return _begun(found, len(cases)), found.spots
+    ends = beams.start + beams.length
+    length = ends[pieces.last] + np.linalg.norm(pieces.arms[pieces.last, 1], axis=1)
+    lines = _lines(members, cases, length)
+    is_point = lines.high - lines.low <= SAME
+    points = lines.part(np.flatnonzero(is_point))
+    spread = lines.part(np.flatnonzero(~is_point))
+    piece, at = _points_on(pieces, beams, points)
+    inside = (at >= -SAME) & (at <= beams.length[piece] + SAME)
+    within = _within(pieces, beams, spread)
+    on_arms = _on_arms(pieces, beams, spread)
+    arm_forces = _as_forces(on_arms)
+    out = np.flatnonzero(~inside)
+    spots = _on_nodes(
+        pieces,
+        beams,
+        np.concatenate((arm_forces[0], piece[out])),
+        np.concatenate((arm_forces[1], points.case[out])),
+        np.concatenate((arm_forces[2], at[out])),
+        np.concatenate((arm_forces[3], points.first[out])),
+    )
+    inside_at = np.clip(at, 0.0, beams.length[piece])[inside]
+    single = piece[inside], points.case[inside], inside_at, points.first[inside]
+    return _begun(beams, single, within, len(cases)), spots
 
 
-def _begun(found: _Found, cases: int) -> Begun:
-    rows = found.rows
-    piece, case, order = (np.array([row[k] for row in rows], dtype=np.int64) for k in range(3))
-    line = np.array([row[4] for row in rows], dtype=np.float64).reshape(-1, 3)
+def _points_on(pieces: Pieces, beams: Beams, points: _Lines) -> tuple[IntArray, Array]:
+    """Return the piece of each point load and its place on it; beyond the piece's ends where it is on an arm."""
+    which, piece = _pairs(pieces, points)
+    before = which[beams.start[piece] <= points.low[which] + SAME]
+    number = np.maximum(np.bincount(before, minlength=len(points.low)) - 1, 0)
+    on = pieces.first[points.member] + number
+    return on, points.low - beams.start[on]
+
+
+def _pairs(pieces: Pieces, lines: _Lines) -> tuple[IntArray, IntArray]:
+    """Return every pair (load, piece of its member)."""
+    first, count = pieces.first[lines.member], pieces.last[lines.member] - pieces.first[lines.member] + 1
+    which = np.repeat(np.arange(len(first)), count)
+    return which, np.arange(len(which)) - np.repeat(np.cumsum(count) - count, count) + first[which]
+
+
+def _within(pieces: Pieces, beams: Beams, lines: _Lines) -> _Parts:
+    """Return the loads per length cut at the pieces' ends."""
+    which, piece = _pairs(pieces, lines)
+    of, start = lines.part(which), beams.start[piece]
+    low, high = np.maximum(of.low, start), np.minimum(of.high, start + beams.length[piece])
+    return _kept(of, piece, low, high, start)
+
+
+def _on_arms(pieces: Pieces, beams: Beams, lines: _Lines) -> _Parts:
+    """Return the loads per length that fall on the arms at members' ends."""
+    first, last = pieces.first[lines.member], pieces.last[lines.member]
+    begin, end = beams.start[first], beams.start[last] + beams.length[last]
+    before = _kept(lines, first, lines.low, np.minimum(lines.high, begin), begin)
+    after = _kept(lines, last, np.maximum(lines.low, end), lines.high, beams.start[last])
+    pairs = ((getattr(before, name), getattr(after, name)) for name in ("piece", "case", "low", "high", "first", "last"))
+    return _Parts(*(np.concatenate(pair) for pair in pairs))
+
+
+def _kept(lines: _Lines, piece: IntArray, low: Array, high: Array, start: Array) -> _Parts:
+    """Return the parts between stations low and high (m,) that have a length; start: station of each piece."""
+    which = np.flatnonzero(high - low > SAME)
+    of, low, high, start = lines.part(which), low[which], high[which], start[which]
+    return _Parts(piece[which], of.case, low - start, high - start, of.value(low), of.value(high))
+
+
+def _as_forces(parts: _Parts) -> _Forces:
+    """Return piece, case, place and force (2m,) of two forces with the same resultant as each part (Gauss)."""
+    size = (parts.high - parts.low)[:, None]
+    at = [parts.low + share * (parts.high - parts.low) for share in GAUSS]
+    force = [size / 2 * (parts.first * (1 - share) + parts.last * share) for share in GAUSS]
+    return np.tile(parts.piece, 2), np.tile(parts.case, 2), np.concatenate(at), np.concatenate(force)
+
+
+def _on_nodes(pieces: Pieces, beams: Beams, piece: IntArray, case: IntArray, at: Array, force: Array) -> Spots:
+    """Return forces (m, 3) on arms beyond the ends of pieces as forces and moments on the arms' nodes."""
+    node = pieces.nodes[piece, np.where(at < 0, 0, 1)]
+    arm = beams.ends[piece, 0] + at[:, None] * beams.axes[piece, 0] - pieces.places[node]
+    return Spots(node, case, np.concatenate((force, np.cross(arm, force)), axis=1))
+
+
+def _begun(beams: Beams, points: _Forces, parts: _Parts, cases: int) -> Begun:
+    """Return point loads (piece, case, at, force) and parts as powers that begin somewhere."""
+    slope = (parts.last - parts.first) / (parts.high - parts.low)[:, None]
+    ends = np.flatnonzero(parts.high < beams.length[parts.piece] - SAME)
+    piece, case, at, force = points
+    m, e = len(parts.piece), len(ends)
+    order = np.repeat([-1, 0, 1, 0, 1], [len(piece), m, m, e, e])
+    pieces = np.concatenate((piece, parts.piece, parts.piece, parts.piece[ends], parts.piece[ends]))
+    in_case = np.concatenate((case, parts.case, parts.case, parts.case[ends], parts.case[ends]))
+    begin = np.concatenate((at, parts.low, parts.low, parts.high[ends], parts.high[ends]))
+    line = np.concatenate((force, parts.first, slope, -parts.last[ends], -slope[ends]))
+    spread = _as_forces(parts)
+    total, size = _resultant(beams, points, spread, cases)
+    return Begun(pieces, in_case, order, begin, on_line(beams, pieces, line), total, size)
+
+
+def _resultant(beams: Beams, points: _Forces, spread: _Forces, cases: int) -> tuple[Array, Array]:
+    """Return total (k, 6) about the origin and size (k, 2) of all forces, which act on the reference line."""
     total, size = np.zeros((cases, 6)), np.zeros((cases, 2))
-    for number, place, force in found.sums:
-        total[number] += np.concatenate((force, np.cross(place, force)))
-        size[number, 0] += float(np.abs(force).sum())
-    at = np.array([row[3] for row in rows], dtype=np.float64)
-    return Begun(piece, case, order, at, on_line(found.beams, piece, line), line, total, size)
+    for piece, case, at, force in (points, spread):
+        place = beams.ends[piece, 0] + at[:, None] * beams.axes[piece, 0]
+        np.add.at(total, case, np.concatenate((force, np.cross(place, force)), axis=1))
+        np.add.at(size[:, 0], case, np.abs(force).sum(axis=1))
+    return total, size
 
 
 def on_line(beams: Beams, piece: IntArray, force: Array) -> Array:
-    """Return the six components (m, 6) that forces (m, 3) in vehicle axes on the reference line make in their pieces."""
+    """Return the six components (6, m) that forces (m, 3) in vehicle axes on the reference line make in their pieces."""
     x, y, z = np.einsum("mij,mj->im", beams.axes[piece], force)
     pole, centroid = beams.pole[piece], beams.centroid[piece]
     torque = y * pole[:, 1] - z * pole[:, 0]
-    return np.stack([x, y, z, torque, -x * centroid[:, 0], -x * centroid[:, 1]], axis=1)
+    return np.stack([x, y, z, torque, -x * centroid[:, 0], -x * centroid[:, 1]])

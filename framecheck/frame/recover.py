@@ -11,10 +11,11 @@ from framecheck.frame.element import Beams, end_forces
 from framecheck.frame.equivalent import Made
 from framecheck.frame.fields import Answer, Fields, fields_at
 from framecheck.frame.loads import Loads
+from framecheck.frame.particular import symmetric, times
 from framecheck.frame.results import MemberForces
-from framecheck.frame.stations import Stations, roots_within, stations_of, with_more
+from framecheck.frame.stations import Stations, roots_within, stations_of, stretches_of, with_more
 from framecheck.frame.structure import Structure, shifts_of
-from framecheck.model.arrays import Array, IntArray, frozen
+from framecheck.model.arrays import Array, frozen
 
 NOISE = 1e-9  # of the largest shear force in all; smaller ones have no crossing worth a station
 
@@ -43,109 +44,114 @@ def solved_pieces(structure: Structure, loads: Loads, made: Made | None, unknown
     ends = np.stack(end_forces(structure.beams.length, forces), axis=1)
     if made is not None:
         ends += made.pushes
-    turned = np.ascontiguousarray(forces.transpose(0, 2, 1)), np.ascontiguousarray(start.transpose(0, 2, 1))
+    turned = np.ascontiguousarray(forces.transpose(1, 0, 2)), np.ascontiguousarray(start.transpose(1, 0, 2))
     return Solved(Answer(structure.beams, loads, *turned), ends)
 
 
 def all_stations(answer: Answer, crossings: Array) -> tuple[Stations, Fields]:
     """Return the stations of all pieces, crossings (n, 2) among them, and the fields there."""
-    stations = stations_of(answer.beams, answer.loads)
+    stretches = stretches_of(answer.beams, answer.loads)
+    stations = stations_of(answer.beams, stretches)
     if len(crossings):
-        firsts, count = _stretches(stations)
-        row, share = firsts[crossings[:, 0].astype(np.int64)], crossings[:, 1]
-        start, end = stations.at[row], stations.at[row + count - 1]
-        stations = with_more(stations, stations.piece[row], start + share * (end - start), stations.begin[row])
+        stations = with_more(stations, stretches, crossings[:, 0].astype(np.int64), crossings[:, 1])
     return stations, fields_at(answer, stations)
 
 
 def crossings_of(answer: Answer) -> Array:
     """Return where a shear force vanishes in the section's own axes, so that a moment is extreme: stretch, share of it (n, 2)."""
-    if answer.loads.even is None and not len(answer.loads.begun.piece):
+    stretches = stretches_of(answer.beams, answer.loads)
+    loaded = np.flatnonzero(stretches.loaded)
+    if not len(loaded):
         return np.empty((0, 2))
-    stations = stations_of(answer.beams, answer.loads)
-    firsts, count = _stretches(stations)
-    looked = np.concatenate([firsts, firsts + count // 2, firsts + count - 1])
-    at = Stations(stations.piece[looked], stations.at[looked], stations.begin[looked], stations.weight[looked])
-    shear = fields_at(answer, at).forces[..., 1:3] @ answer.beams.turn[at.piece]
-    first, middle, last = np.split(shear, 3)
+    looked = np.repeat(loaded, 3)
+    at = stretches.places(looked, np.tile([0.0, 0.5, 1.0], len(loaded)))
+    places = Stations(stretches.piece[looked], at, stretches.start[looked], np.zeros(len(at)))
+    shear = _own_axes(answer.beams.turn[places.piece], fields_at(answer, places).forces[1:3])
+    first, middle, last = (shear[:, which::3] for which in range(3))
     where, share = roots_within(first, middle, last, NOISE * float(np.abs(shear).max(initial=0.0)))
-    return np.stack((where[0], np.round(share, 9)), axis=1)
+    return np.stack((loaded[where[1]], np.round(share, 9)), axis=1)
 
 
-def _stretches(stations: Stations) -> tuple[IntArray, int]:
-    """Return the first station of each stretch and how many each has."""
-    piece, begin = stations.piece, stations.begin
-    fresh = (piece[1:] != piece[:-1]) | (begin[1:] != begin[:-1])
-    firsts = np.flatnonzero(np.concatenate(([True], fresh)))
-    return firsts, len(piece) // len(firsts)
+def _own_axes(turn: Array, vector: Array) -> Array:
+    """Return a vector (2, m, k) in the members' axes in the sections' own; turn (m, 2, 2)."""
+    t = turn[..., None]
+    return np.stack(
+        (t[:, 0, 0] * vector[0] + t[:, 1, 0] * vector[1], t[:, 0, 1] * vector[0] + t[:, 1, 1] * vector[1])
+    )
 
 
 def reference_moves(beams: Beams, stations: Stations, fields: Fields) -> Array:
     """Return displacements (m, k, 3) of the reference line, vehicle axes."""
-    piece, moves = stations.piece, fields.moves
-    centroid, pole = beams.centroid[piece, None], beams.pole[piece, None]
-    local = np.empty((*moves.shape[:2], 3))
-    local[..., 0] = moves[..., 0] + moves[..., 4] * centroid[..., 0] + moves[..., 5] * centroid[..., 1]
-    local[..., 1] = moves[..., 1] + moves[..., 3] * pole[..., 1]
-    local[..., 2] = moves[..., 2] - moves[..., 3] * pole[..., 0]
-    found: Array = local @ beams.axes[piece]
+    piece, (along, y, z, twist, slope_y, slope_z) = stations.piece, fields.moves
+    centroid, pole = beams.centroid[piece, :, None], beams.pole[piece, :, None]
+    if centroid.any():
+        along = along + slope_y * centroid[:, 0] + slope_z * centroid[:, 1]
+    if pole.any():
+        y, z = y + twist * pole[:, 1], z - twist * pole[:, 0]
+    axes, found = beams.axes[piece, :, :, None], np.empty((*along.shape, 3))
+    for way in range(3):
+        found[..., way] = axes[:, 0, way] * along + axes[:, 1, way] * y + axes[:, 2, way] * z
     return found
 
 
 def section_forces(structure: Structure, stations: Stations, fields: Fields) -> Array:
     """Return (m, k, 9): N, Vy, Vz, T, Mv, Ms, B, T Saint-Venant, T warping in the sections' own axes, about their own centres."""
-    beams, piece = structure.beams, stations.piece
-    turn, made = beams.turn[piece], fields.forces
+    piece, made = stations.piece, fields.forces
+    turn, pull = structure.beams.turn[piece], made[0]
     hand = (turn[:, 0, 0] * turn[:, 1, 1] - turn[:, 0, 1] * turn[:, 1, 0])[:, None]
-    shift = shifts_of(structure)[structure.pieces.section[piece]]
-    shear, moment, pull = made[..., 1:3] @ turn, made[..., 4:6] @ turn, made[..., 0]
-    found = np.empty((*made.shape[:2], 9))
-    found[..., 0], found[..., 1:3] = pull, shear
-    centroid, pole = shift[:, None, 0], shift[:, None, 1]
-    found[..., 3] = hand * made[..., 3] + shear[..., 0] * pole[..., 1] - shear[..., 1] * pole[..., 0]
-    found[..., 4] = moment[..., 1] - pull * centroid[..., 1]
-    found[..., 5] = moment[..., 0] - pull * centroid[..., 0]
-    found[..., 6], found[..., 8] = hand * made[..., 6], hand * made[..., 7]
-    found[..., 7] = found[..., 3] - found[..., 8]
+    (shear_y, shear_z), (sideways, vertical) = _own_axes(turn, made[1:3]), _own_axes(turn, made[4:6])
+    torque, shift = hand * made[3], shifts_of(structure)[structure.pieces.section[piece]][..., None]
+    if shift.any():
+        centroid, pole = shift[:, 0], shift[:, 1]
+        torque = torque + shear_y * pole[:, 1] - shear_z * pole[:, 0]
+        vertical, sideways = vertical - pull * centroid[:, 1], sideways - pull * centroid[:, 0]
+    held = hand * made[7]
+    found = np.empty((*pull.shape, 9))
+    rows = (pull, shear_y, shear_z, torque, vertical, sideways, hand * made[6], torque - held, held)
+    for component, row in enumerate(rows):
+        found[..., component] = row
     return found
 
 
 def piece_energy(beams: Beams, stations: Stations, fields: Fields) -> Array:
     """Return the strain energy (n, k) of pieces: half the integral of section forces times what they bend, J."""
-    piece, made = stations.piece, fields.forces
     weighing = np.flatnonzero(stations.weight > 0)
-    here, made = piece[weighing], made[weighing]
-    shear, moment = made[..., 1:3], made[..., 4:6]
-    density: Array = np.square(made[..., 0]) / beams.stretch[here, None]
-    density += np.sum((moment @ beams.flexibility[here]) * moment, axis=-1)
-    density += np.sum((shear @ beams.slip[here]) * shear, axis=-1)
-    density += (made[..., 3] - made[..., 7]) ** 2 / beams.twist[here, None]
-    held = np.where(beams.warping > 0, beams.warping, np.inf)
-    density += made[..., 6] ** 2 / held[here, None]
+    piece, made = stations.piece[weighing], fields.forces[:, weighing]
+    moment, shear = made[4:6], made[1:3]
+    density: Array = np.square(made[0]) / beams.stretch[piece, None]
+    density += np.sum(times(symmetric(beams.flexibility)[:, piece, None], moment) * moment, axis=0)
+    if beams.slip.any():
+        density += np.sum(times(symmetric(beams.slip)[:, piece, None], shear) * shear, axis=0)
+    density += np.square(made[3] - made[7]) / beams.twist[piece, None]
+    if beams.warping.any():
+        held = np.where(beams.warping > 0, beams.warping, np.inf)
+        density += made[6] ** 2 / held[piece, None]
     density *= stations.weight[weighing, None] / 2
-    return np.stack([np.bincount(here, column, len(beams.length)) for column in density.T], axis=1)
+    firsts = np.flatnonzero(np.concatenate(([True], piece[1:] != piece[:-1])))
+    summed: Array = np.add.reduceat(density, firsts, axis=0)
+    return summed
 
 
 def member_forces(structure: Structure, stations: Stations, fields: Fields) -> tuple[MemberForces, ...]:
     """Return the forces and movements along every member."""
     beams, pieces, piece = structure.beams, structure.pieces, stations.piece
-    member = pieces.member[piece]
-    cuts = np.searchsorted(member, np.arange(len(structure.frame.members) + 1)).tolist()
-    rows = (
+    cuts = np.searchsorted(pieces.member[piece], np.arange(len(structure.frame.members) + 1)).tolist()
+    in_member = np.empty((*fields.forces.shape[1:], 6))
+    for component, row in enumerate((0, 1, 2, 3, 5, 4)):
+        in_member[..., component] = fields.forces[row]
+    at, own, turned, moved, places, axes = (
         frozen(beams.start[piece] + stations.at),
         frozen(section_forces(structure, stations, fields)),
-        frozen(fields.forces[..., [0, 1, 2, 3, 5, 4]]),
+        frozen(in_member),
         frozen(reference_moves(beams, stations, fields)),
         frozen(beams.ends[piece, 0] + stations.at[:, None] * beams.axes[piece, 0]),
         frozen(beams.axes[piece]),
     )
-    keys, sections = pieces.section[piece].tolist(), structure.sections
+    sections = [structure.sections[key] for key in pieces.section[piece].tolist()]
     found = []
-    for number, of in enumerate(structure.frame.members):
-        part = slice(cuts[number], cuts[number + 1])
-        at, own, turned, moved, places, axes = (row[part] for row in rows)
-        there = tuple([sections[key] for key in keys[part]])
-        found.append(MemberForces(of.name, at, there, own, turned, moved, places, axes))
+    for of, low, high in zip(structure.frame.members, cuts[:-1], cuts[1:], strict=True):
+        i = slice(low, high)
+        found.append(MemberForces(of.name, at[i], tuple(sections[i]), own[i], turned[i], moved[i], places[i], axes[i]))
     return tuple(found)
 
 

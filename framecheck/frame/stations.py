@@ -9,13 +9,31 @@ import numpy as np
 from framecheck.frame.discretise import SAME
 from framecheck.frame.element import Beams
 from framecheck.frame.loads import Loads
-from framecheck.model.arrays import Array, IntArray
+from framecheck.model.arrays import Array, BoolArray, IntArray
 
-FEW = 600  # pieces up to which each gets MANY stations
+FEW = 600  # stretches up to which each gets MANY stations
 NEAR_END = 1e-6  # share of a stretch; an extreme nearer to its end than this is at its end
-MANY, SOME = 9, 5
+MANY, SOME, LEAST = 9, 5, 3
 """Stations a stretch of smooth load. They are Gauss-Lobatto places, so that energy can be summed over them: exact for 2n - 3
-powers, and 5 serve the square of a moment under growing load (M. Abramowitz, I. Stegun, 25.4.32; from memory)."""
+powers; 5 serve the square of a moment under growing load, 3 that of an unloaded one (M. Abramowitz, I. Stegun, 25.4.32; from
+memory)."""
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Stretches:
+    """m lengths of pieces without a break in any case's load, in order. piece, start, end (m,): places from the piece's start, m;
+    loaded (m,): whether any load acts within the piece.
+    """
+
+    piece: IntArray
+    start: Array
+    end: Array
+    loaded: BoolArray
+
+    def places(self, stretch: IntArray, share: Array) -> Array:
+        """Return the places at shares (0 to 1) of some stretches, from the piece's start, m."""
+        start, end = self.start[stretch], self.end[stretch]
+        return np.where(share == 1.0, end, start + share * (end - start))
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -39,12 +57,17 @@ def lobatto(count: int) -> tuple[Array, Array]:
     return (places + 1) / 2, weights / 2
 
 
-def stretches(beams: Beams, loads: Loads) -> tuple[IntArray, Array, Array]:
-    """Return the pieces (m,) and both ends (m,) of stretches without a break in any case's load within them."""
+RULES = {count: lobatto(count) for count in (MANY, SOME, LEAST)}
+
+
+def stretches_of(beams: Beams, loads: Loads) -> Stretches:
+    """Return the stretches of all pieces."""
     n, begun = len(beams.length), loads.begun
+    loaded = np.full(n, loads.even is not None)
+    loaded[begun.piece] = True
     inside = (begun.at > SAME) & (begun.at < beams.length[begun.piece] - SAME)
     if not inside.any():
-        return np.arange(n), np.zeros(n), beams.length
+        return Stretches(np.arange(n), np.zeros(n), beams.length, loaded)
     piece = np.concatenate((np.arange(n), begun.piece[inside]))
     start = np.concatenate((np.zeros(n), begun.at[inside]))
     order = np.lexsort((start, piece))
@@ -53,26 +76,41 @@ def stretches(beams: Beams, loads: Loads) -> tuple[IntArray, Array, Array]:
     piece, start = piece[fresh], start[fresh]
     follows = np.concatenate((piece[1:] == piece[:-1], [False]))
     end = np.where(follows, np.concatenate((start[1:], [0.0])), beams.length[piece])
-    return piece, start, end
+    return Stretches(piece, start, end, loaded[piece])
 
 
-def stations_of(beams: Beams, loads: Loads) -> Stations:
+def stations_of(beams: Beams, stretches: Stretches) -> Stations:
     """Return the stations of all pieces, without the extremes."""
-    piece, start, end = stretches(beams, loads)
-    places, weights = lobatto(MANY if len(piece) <= FEW else SOME)
-    at = start[:, None] + (end - start)[:, None] * places
-    at[:, -1] = end
-    begin = np.repeat(start, len(places))
-    return Stations(np.repeat(piece, len(places)), at.ravel(), begin, ((end - start)[:, None] * weights).ravel())
+    n = len(stretches.piece)
+    if n <= FEW:
+        return _with_rule(stretches, np.arange(n), MANY)
+    more = stretches.loaded | beams.warps[stretches.piece]
+    parts = [_with_rule(stretches, np.flatnonzero(chosen), count) for chosen, count in ((more, SOME), (~more, LEAST))]
+    return _in_order(*parts) if more.any() else parts[1]
 
 
-def with_more(stations: Stations, piece: IntArray, at: Array, begin: Array) -> Stations:
-    """Return the stations with more of no weight among them, in order."""
-    pieces = np.concatenate((stations.piece, piece))
-    places, begins = np.concatenate((stations.at, at)), np.concatenate((stations.begin, begin))
-    order = np.lexsort((places, begins, pieces))
-    weight = np.concatenate((stations.weight, np.zeros(len(piece))))
-    return Stations(pieces[order], places[order], begins[order], weight[order])
+def _with_rule(stretches: Stretches, which: IntArray, count: int) -> Stations:
+    """Return `count` stations on some stretches."""
+    shares, weights = RULES[count]
+    row = np.repeat(which, count)
+    size = stretches.end[row] - stretches.start[row]
+    at = stretches.places(row, np.tile(shares, len(which)))
+    return Stations(stretches.piece[row], at, stretches.start[row], size * np.tile(weights, len(which)))
+
+
+def with_more(stations: Stations, stretches: Stretches, stretch: IntArray, share: Array) -> Stations:
+    """Return the stations with more of no weight among them, at shares of some stretches."""
+    at = stretches.places(stretch, share)
+    return _in_order(stations, Stations(stretches.piece[stretch], at, stretches.start[stretch], np.zeros(len(at))))
+
+
+def _in_order(first: Stations, second: Stations) -> Stations:
+    """Return both rows of stations as one, in order along the pieces."""
+    piece = np.concatenate((first.piece, second.piece))
+    at, begin = np.concatenate((first.at, second.at)), np.concatenate((first.begin, second.begin))
+    weight = np.concatenate((first.weight, second.weight))
+    order = np.lexsort((at, begin, piece))
+    return Stations(piece[order], at[order], begin[order], weight[order])
 
 
 def roots_within(start: Array, middle: Array, end: Array, noise: float) -> tuple[tuple[IntArray, ...], Array]:

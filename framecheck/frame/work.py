@@ -8,13 +8,13 @@ from dataclasses import dataclass
 import numpy as np
 
 from framecheck.frame.afloat import rigid_moves
-from framecheck.frame.fields import Fields
+from framecheck.frame.discretise import SAME
+from framecheck.frame.fields import Fields, felt
 from framecheck.frame.links import Supports, supports_of
 from framecheck.frame.loads import Loads, imbalance, reach_of
-from framecheck.frame.particular import power
 from framecheck.frame.stations import Stations
 from framecheck.frame.structure import Structure
-from framecheck.model.arrays import Array, frozen
+from framecheck.model.arrays import Array, IntArray, frozen
 from framecheck.model.loads import CaseLoads
 
 
@@ -114,28 +114,35 @@ def _springs(structure: Structure, unknowns: Array) -> Array:
 def _work(structure: Structure, loads: Loads, unknowns: Array, stations: Stations, fields: Fields) -> Array:
     """Return half the work (k,) of the loads on nodes and within pieces, less half of what warmth would do by itself."""
     nodal = loads.nodal.transpose(0, 2, 1).reshape(-1, unknowns.shape[1])
-    total = np.sum(nodal * unknowns[: len(nodal)], axis=0)
-    piece, weight = stations.piece, stations.weight[:, None]
-    moves = fields.moves * np.array([1.0, 1.0, 1.0, 1.0, -1.0, -1.0])
-    if loads.even is not None and loads.growing is not None:
-        pull = loads.even[piece] + loads.growing[piece] * stations.at[:, None, None]
-        total += np.sum(np.einsum("mkp,mkp->mk", pull, moves) * weight, axis=0)
+    total: Array = np.sum(nodal * unknowns[: len(nodal)], axis=0)
     if loads.strain is not None:
-        total -= np.sum(fields.forces[..., 0] * loads.strain[piece] * weight, axis=0)
+        total -= np.sum(fields.forces[0] * loads.strain[stations.piece] * stations.weight[:, None], axis=0)
+    if loads.even is None and not len(loads.begun.piece):
+        return np.asarray(total / 2)
+    moves = fields.moves * np.array([1.0, 1.0, 1.0, 1.0, -1.0, -1.0])[:, None, None]
+    if loads.even is not None and loads.growing is not None:
+        pull = loads.even[:, stations.piece] + loads.growing[:, stations.piece] * stations.at[:, None]
+        total += stations.weight @ np.einsum("pmk,pmk->mk", pull, moves)
     half: Array = (total + _begun_work(loads, stations, moves)) / 2
     return half
 
 
 def _begun_work(loads: Loads, stations: Stations, moves: Array) -> Array:
     """Return the work (k,) of loads that begin within pieces."""
-    begun, total = loads.begun, np.zeros(moves.shape[1])
-    for load in range(len(begun.piece)):
-        low, high = np.searchsorted(stations.piece, [begun.piece[load], begun.piece[load] + 1])
-        along, case = stations.at[low:high] - begun.at[load], int(begun.case[load])
-        gone = moves[low:high, case] @ begun.load[load]
-        if begun.order[load] == -1:
-            total[case] += gone[int(np.argmin(np.abs(along)))]
-        else:
-            reached = begun.at[load] <= stations.begin[low:high] + 1e-9
-            total[case] += float(np.sum(power(along, reached, int(begun.order[load])) * gone * stations.weight[low:high]))
-    return total
+    begun = loads.begun
+    load, here = felt(begun, stations)
+    gone = np.einsum("pm,pm->m", moves[:, here, begun.case[load]], begun.load[:, load])
+    along, order = stations.at[here] - begun.at[load], begun.order[load]
+    reached = begun.at[load] <= stations.begin[here] + SAME
+    spread = np.where(order == 0, 1.0, along) * reached * stations.weight[here]
+    share = np.where(order == -1, _nearest(load, np.abs(along), len(begun.piece)), spread)
+    return np.bincount(begun.case[load], share * gone, moves.shape[2]).astype(np.float64)
+
+
+def _nearest(load: IntArray, distance: Array, count: int) -> Array:
+    """Return 1 at the pair (m,) of each load (of `count`) whose station is nearest to it, else 0."""
+    order = np.lexsort((distance, load))
+    firsts = np.searchsorted(load[order], np.arange(count))
+    chosen = np.zeros(len(load))
+    chosen[order[firsts]] = 1.0
+    return chosen

@@ -1,0 +1,135 @@
+"""The frame engine beside PyNiteFEA on one ladder, and its own growth: ratios of one run, the same loads, results compared.
+
+    python benchmarks/frame_solve.py [--large]
+
+12 load cases of forces at points and loads along members. Ours does more: section forces at five to nine stations a member,
+reactions, energies and self-checks; PyNiteFEA's time is that of `analyze_linear` alone. --large adds PyNiteFEA at 300 members.
+"""
+
+from __future__ import annotations
+
+import sys
+import time
+from collections.abc import Callable
+from math import inf
+
+import numpy as np
+from Pynite import FEModel3D
+
+from framecheck.frame.results import FrameSolution
+from framecheck.frame.solve import solve_frame, structure_of
+from framecheck.model.frame import Frame, Make, Member, MemberEnd, Stretch, Support
+from framecheck.model.loads import CaseLoads, MemberLoad, PointLoad
+from framecheck.section.properties import SectionProperties
+
+CASES = 12
+STEEL = (205e9, 79e9)
+RIGID = MemberEnd(Make.RIGID)
+SECTION = SectionProperties(
+    "tube", 8.4e-4, 6.6, (0.0, 0.0), 1.1e-6, 3.7e-7, 0.0, 8.7e-7, 0.0, (0.0, 0.0), inf, inf, 0.0, 0.0,
+    (-0.025, 0.025, -0.05, 0.05), True, *STEEL, 350e6, "given",
+)  # fmt: skip
+
+
+def ladder(members: int) -> Frame:
+    """Return a ladder of about so many members, 0.5 m bays, held every tenth bay."""
+    bays = max(members // 3, 1)
+    points = {f"{side}{k}": (0.5 * k, way, 0.0) for k in range(bays + 1) for side, way in (("L", 0.4), ("R", -0.4))}
+    lines = [(f"{side}{k}", f"{side}{k + 1}") for k in range(bays) for side in "LR"]
+    lines += [(f"L{k}", f"R{k}") for k in range(bays + 1)]
+    made = tuple(Member(f"{a}-{b}", (a, b), (Stretch("tube"),), start=RIGID, end=RIGID) for a, b in lines)
+    held = [f"{side}{k}" for k in range(0, bays + 1, 10) for side in "LR"]
+    return Frame(points, made, {}, tuple(Support(point, (inf,) * 6) for point in held))
+
+
+def load_cases(frame: Frame, with_lines: bool = True) -> list[CaseLoads]:
+    """Return the load cases: forces on points, loads along some members."""
+    points, members = list(frame.points), frame.members
+    cases = []
+    for number in range(CASES):
+        chosen = points[number :: max(len(points) // 7, 1)]
+        pushes = tuple(PointLoad(p, (10.0 * number, 50.0, -1000.0 - number), (5.0, 0.0, 1.0)) for p in chosen)
+        lines = members[number :: max(len(members) // 3, 1)] if with_lines else ()
+        along = tuple(MemberLoad(m.name, (0.0, 0.0, -300.0), (0.0, 10.0, -100.0)) for m in lines)
+        cases.append(CaseLoads(f"case {number}", pushes, along))
+    return cases
+
+
+def ours(frame: Frame, cases: list[CaseLoads]) -> FrameSolution:
+    """Return our solution, from the frame as read."""
+    return solve_frame(structure_of(frame, {"tube": SECTION}), cases)
+
+
+def theirs(frame: Frame, cases: list[CaseLoads]) -> FEModel3D:
+    """Return PyNiteFEA's model, not yet solved. Its y is up: ours (x, y, z) is its (x, z, -y)."""
+    model = FEModel3D()
+    for name, (x, y, z) in frame.points.items():
+        model.add_node(name, x, z, -y)
+    model.add_material("steel", *STEEL, 0.3, 7850.0)
+    model.add_section("tube", SECTION.area, SECTION.i_sideways, SECTION.i_vertical, SECTION.torsion_constant)
+    for member in frame.members:
+        model.add_member(member.name, *member.points, "steel", "tube")
+    for support in frame.supports:
+        model.def_support(support.point, *(True,) * 6)
+    for case in cases:
+        for load in case.point_loads:
+            (x, y, z), (mx, my, mz) = load.force, load.moment
+            for way, value in (("FX", x), ("FY", z), ("FZ", -y), ("MX", mx), ("MY", mz), ("MZ", -my)):
+                model.add_node_load(load.point, way, value, case=case.name)
+        for line in case.member_loads:
+            (_, y, z), (_, y2, z2) = line.force_start, line.force_end
+            model.add_member_dist_load(line.member, "FY", z, z2, case=case.name)
+            model.add_member_dist_load(line.member, "FZ", -y, -y2, case=case.name)
+        model.add_load_combo(case.name, {case.name: 1.0})
+    return model
+
+
+def best(work: Callable[[], object], runs: int) -> float:
+    """Return the shortest of some runs, s."""
+    times = []
+    for _ in range(runs):
+        start = time.perf_counter()
+        work()
+        times.append(time.perf_counter() - start)
+    return min(times)
+
+
+def largest_gap(solution: FrameSolution, model: FEModel3D) -> float:
+    """Return the largest difference of displacements as a share of the largest."""
+    table = np.array([[[n.DX[c], -n.DZ[c], n.DY[c]] for c in solution.cases] for n in (model.nodes[p] for p in solution.points)])
+    return float(np.abs(solution.displacements[..., :3] - table).max() / np.abs(table).max())
+
+
+def beside_pynite(members: int) -> None:
+    """Print one row of the comparison."""
+    frame = ladder(members)
+    cases = load_cases(frame)
+    mine = best(lambda: ours(frame, cases), 7)
+    model = theirs(frame, cases)
+    start = time.perf_counter()
+    model.analyze_linear()
+    others = time.perf_counter() - start
+    gap = largest_gap(ours(frame, cases), model)
+    row = f"ours {1000 * mine:8.1f} ms  PyNiteFEA {1000 * others:9.1f} ms  {others / mine:6.1f} x  gap {gap:.1e}"
+    print(f"{len(frame.members):6d} members: {row}")
+    if not gap < 1e-8:
+        raise SystemExit("results differ")
+
+
+def growth() -> None:
+    """Print how our time grows."""
+    for members in (60, 300, 2000, 10000):
+        frame = ladder(members)
+        cases = load_cases(frame)
+        structure = structure_of(frame, {"tube": SECTION})
+        solve_frame(structure, cases)
+        whole = best(lambda frame=frame, cases=cases: ours(frame, cases), 3)  # type: ignore[misc]
+        print(f"{len(frame.members):6d} members: {1000 * whole:8.1f} ms, {1e6 * whole / len(frame.members):6.1f} us a member")
+
+
+if __name__ == "__main__":
+    print(f"{CASES} load cases")
+    beside_pynite(60)
+    if "--large" in sys.argv:
+        beside_pynite(300)
+    growth()
