@@ -89,6 +89,16 @@ QUANTITIES: Mapping[str, Quantity] = {
         {f"{unit}/{angle}": size / turn for unit, size in MOMENTS.items() for angle, turn in (("deg", DEGREE), ("rad", 1.0))},
         "500 Nm/deg or 370 lb·ft/deg",
     ),
+    "stiffness per length": Quantity(
+        "a stiffness per length",
+        {"N/mm2": 1e6, "N/mm/mm": 1e6, "N/m/m": 1.0, "kN/m/m": 1e3, "lb/in2": PSI, "lb/in/in": PSI},
+        "20 N/mm/mm or 3000 lb/in/in",
+    ),
+    "turning stiffness per length": Quantity(
+        "a stiffness against turning per length",
+        {"Nm/rad/m": 1.0, "kNm/rad/m": 1e3, "Nm/deg/m": 1 / DEGREE, "lbin/rad/in": POUND_FORCE, "lbin/deg/in": POUND_FORCE / DEGREE},
+        "5 kNm/rad/m or 20 lb·in/deg/in",
+    ),
     "warping stiffness": Quantity(
         "a stiffness against warping",
         {"Nm3": 1.0, "kNm3": 1e3, "lbin3": POUND_FORCE * INCH**3, "lbft3": POUND_FORCE * FOOT**3},

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from framecheck.model.frame import Frame
 from framecheck.model.loads import CaseLoads
+from framecheck.model.plate import Plate
 from framecheck.model.strength import StrengthAsked
 
 if TYPE_CHECKING:  # a case without joints, duty or vehicle loads nothing of them: a run starts the sooner
@@ -66,3 +67,4 @@ class Case:
     joints: tuple[Joint, ...] = ()
     joint_tables: JointTables | None = None
     sums: tuple[Sum, ...] = ()
+    plates: tuple[Plate, ...] = ()

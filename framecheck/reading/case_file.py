@@ -13,14 +13,17 @@ from framecheck.reading.blocks.joints import JOINTS
 from framecheck.reading.blocks.life import BUCKLING_LENGTH, FATIGUE, NOTCHES, RARE
 from framecheck.reading.blocks.loads import TARGETS
 from framecheck.reading.blocks.materials import MATERIALS
+from framecheck.reading.blocks.plates import SKID_PLATES
 from framecheck.reading.blocks.sections import SECTION
 from framecheck.reading.blocks.vehicle import VEHICLE
+from framecheck.reading.build.bench import Bench
 from framecheck.reading.build.draft import Draft
 from framecheck.reading.build.frame import draft_of, frame_of
 from framecheck.reading.build.joints import joint_tables, joints_of
 from framecheck.reading.build.life import fatigue_of, strength_of
 from framecheck.reading.build.loads import standard_cases, sum_of, targets_of, vehicle_case, written_case
 from framecheck.reading.build.names import check_names, records
+from framecheck.reading.build.plates import plate_of
 from framecheck.reading.build.sections import Shelf
 from framecheck.reading.build.vehicle import bodies_of, vehicle_of
 from framecheck.reading.desk import Desk, Missing
@@ -65,6 +68,7 @@ def case_form(library: Library) -> Form:
             ),
             Field("targets", TARGETS, "least safety factors", None, "1.5 on yield"),
             Field("joints", JOINTS, "bolts, welds and brackets to check", (), "none"),
+            Field("plates", SKID_PLATES, "skid plates to check", (), "none"),
             Field("fatigue", FATIGUE, "the fatigue check", None, "not asked for"),
             Field("buckling lengths", ListOf(BUCKLING_LENGTH, 1, 200), "where they are known", (), "bracketed"),
             Field("notches", NOTCHES, "what is asked of notches", None, "as usual"),
@@ -144,6 +148,7 @@ def case_of(draft: Draft, record: Record, library: Library) -> Case:
         strength=strength_of(record),
         fatigue=fatigue_of(draft, record["fatigue"], library),
         joints=joints_of(draft, record["joints"], library),
+        plates=tuple(plate_of(Bench(draft, library), each) for each in record["plates"]),
         joint_tables=joint_tables(library) if record["joints"] else None,
     )
 

@@ -6,9 +6,11 @@ from math import inf
 
 import pytest
 
+from framecheck.errors import InputError
 from framecheck.model.case import Case
 from framecheck.model.duty import Detail, DetailClass, Event, History, Per
 from framecheck.model.joints import AtMemberEnd, AtPoint, BoltGroup, GivenLoads, PinnedSleeve, Terminal
+from framecheck.model.plate import Bead, Drop, Press, Rib, Run, Strike
 from framecheck.model.shapes import Side
 from framecheck.model.weld_joints import Bracket, SpotGroup, Stitch, WeldGroup
 from tests.unit.reading.shop import LIBRARY, TRUCK, read_case
@@ -196,3 +198,86 @@ def test_what_is_asked_beyond_targets() -> None:
     assert strength.notches.zone_share == pytest.approx(0.3)
     assert strength.notches.local_yield == ("left rail",)
     assert strength.rare == ("big bump",)
+
+
+PLATES = """
+plates:
+  - name: skid
+    length: 20 in
+    width: 30 in
+    thickness: 3/16 in
+    material: A36
+    gap: 3/4 in
+    bolts:
+      - {name: rear right, x: 1 in, y: 1 in, seat: 1 in, point: right gearbox crossmember, bolt: {thread: 3/8-16, grade: grade 5}}
+      - {name: front left, x: 19 in, y: 29 in, seat: 1 in}
+    edges: [{edge: rear, hold: elastic, stiffness: 10 N/mm/mm, turning stiffness: 2 kNm/rad/m}]
+    stiffeners:
+      - {kind: rib, name: rib, runs: along x, at: 15 in, from: 2 in, to: 18 in, height: 1 in, thickness: 1/8 in}
+      - {kind: bead, name: bead, runs: along y, at: 10 in, from: 2 in, to: 28 in, height: 1/2 in, width: 1 in}
+    loads:
+      - {kind: press, name: rock, force: 1500 lb, patch: {x: 10 in, y: 15 in, length: 3 in, width: 3 in, drag: 0.5}}
+      - {kind: drop, name: ledge, mass: 800 lb, height: 4 in, patch: {x: 10 in, y: 15 in, length: 3 in, width: 3 in}}
+"""
+
+
+def test_a_skid_plate_is_built() -> None:
+    """1500 lbf = 6672.333 N; 10 N/mm per mm = 10 MPa."""
+    plate = with_blocks(PLATES).plates[0]
+    assert (plate.length, plate.gap) == (pytest.approx(20 * INCH), pytest.approx(0.75 * INCH))
+    assert plate.bolts[0].frame_point == "right gearbox crossmember"
+    assert plate.bolts[0].bolt is not None
+    assert (plate.bolts[1].frame_point, plate.bolts[1].stiffness) == (None, inf)
+    assert (plate.edges[0].stiffness, plate.edges[0].turning) == (pytest.approx(10e6), pytest.approx(2e3))
+    rib, bead = plate.stiffeners
+    assert isinstance(rib, Rib)
+    assert isinstance(bead, Bead)
+    assert (rib.run, bead.run, bead.at) == (Run.X, Run.Y, pytest.approx(10 * INCH))
+    press, drop = plate.loads
+    assert isinstance(press, Press)
+    assert press.force == pytest.approx(6672.333, rel=1e-6)
+    assert isinstance(drop, Strike)
+    assert drop.blow == Drop(pytest.approx(800 * 0.45359237), pytest.approx(4 * INCH))
+
+
+WRONG = {
+    "a bolt beside its plate": (
+        ("x: 19 in, y: 29 in", "x: 21 in, y: 29 in"),
+        "truck.yaml:50: plates > skid > bolts > front left: reaches beyond the plate; the plate is 20 in (508 mm) by 30 in (762 mm)",
+    ),
+    "a patch over the edge": (
+        ("height: 4 in, patch: {x: 10 in", "height: 4 in, patch: {x: 1 in"),
+        "truck.yaml:57: plates > skid > loads > ledge > patch: reaches beyond the plate; move it inward",
+    ),
+    "a grade that is not made that large": (
+        ("thread: 3/8-16, grade: grade 5", 'thread: M24, hole: 26 mm, grade: grade 9'),
+        "truck.yaml:49: plates > skid > bolts > rear right > bolt > grade: there is no bolt grade 'grade 9'; did you mean 'grade 8'?",
+    ),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("what", WRONG)
+def test_a_wrong_plate_is_told(what: str) -> None:
+    (old, new), message = WRONG[what]
+    assert PLATES.count(old) == 1
+    with pytest.raises(InputError) as caught:
+        with_blocks(PLATES.replace(old, new))
+    assert str(caught.value) == message
+
+
+def test_a_joint_has_one_place() -> None:
+    both = JOINTS.replace(
+        "at: {member: gearbox crossmember, end: left}", "at: {member: gearbox crossmember, point: gearbox mount}"
+    )
+    with pytest.raises(InputError) as caught:
+        with_blocks(both)
+    told = str(caught.value)
+    assert told.startswith(
+        "truck.yaml:44: joints > gearbox crossmember bolts > at: does not say in one way where the joint sits"
+    )
+
+
+def test_a_plane_that_is_not_square_is_told() -> None:
+    with pytest.raises(InputError) as caught:
+        with_blocks(JOINTS.replace("{facing: right, along: forward}", "{facing: right, along: {y: 1, z: 1}}"))
+    assert "'along' does not lie in the plane that faces that way" in str(caught.value)
