@@ -120,7 +120,9 @@ def natural_modes(
     mass = sum(matrix for _, matrix in model.parts)
     found = vibration(flexibility(model.frame, model.structure), mass, free, ground, count)
     places = frozen(np.array(list(model.frame.points.values())))
-    return Modes(bound, standing, tuple(model.frame.points), places, _described(places, model, found), found.change)
+    return Modes(
+        bound, standing, tuple(model.frame.points), places, _described(places, model, free, found), found.change
+    )
 
 
 def held_at_one_point(frame: Frame) -> Frame:
@@ -241,27 +243,26 @@ def _body_moves(frame: Frame, body: StiffBody, points: Array, forces: Array) -> 
     return np.asarray(np.linalg.solve(stiff, push), dtype=np.float64)
 
 
-def _described(places: Array, model: _Model, found: Vibration) -> tuple[Mode, ...]:
-    modes = []
+def _described(places: Array, model: _Model, free: Array, found: Vibration) -> tuple[Mode, ...]:
+    modes, whole = [], free[: 6 * len(places)].reshape(len(places), 6, -1)[:, :3].reshape(3 * len(places), -1)
     for frequency, shape in zip(found.frequencies, found.shapes.T, strict=True):
         parts = sorted(((name, float(shape @ (mass @ shape))) for name, mass in model.parts), key=lambda each: -each[1])
         moves = shape[: 6 * len(places)].reshape(-1, 6)[:, :3]
         moves = moves / (moves.flat[np.argmax(np.abs(moves))] or 1.0)
-        modes.append(Mode(float(frequency), motion_of(places, moves), frozen(moves), tuple(parts)))
+        modes.append(Mode(float(frequency), motion_of(places, moves, whole), frozen(moves), tuple(parts)))
     return tuple(modes)
 
 
-def motion_of(places: Array, shape: Array) -> str:
+def motion_of(places: Array, shape: Array, whole: Array) -> str:
     """Return in words what moves most in a shape (n, 3) of places (n, 3), left against right.
 
-    A place without a mirror image stands for both sides. The frame bends where the best stiff movement leaves more than
-    STIFF of the movement (as a sum of squares).
+    A place without a mirror image stands for both sides. whole: (3 n, 6) the free movements of the whole, (3 n, 0) where it
+    is held: the frame bends where they leave more than STIFF of the movement (as a sum of squares).
     """
     number = {tuple(place): i for i, place in enumerate(np.round(places, 4).tolist())}
     mirror = [number.get((x, -y, z), i) for i, (x, y, z) in enumerate(np.round(places, 4).tolist())]
     alike, against = (shape + shape[mirror]) / 2, (shape - shape[mirror]) / 2
     sizes = np.array([np.sum(part[:, axis] ** 2) for axis in (2, 1, 0) for part in (alike, against)])
-    stiff = np.concatenate([rigid_movement(place)[:3] for place in places])
-    left = shape.ravel() - stiff @ np.linalg.lstsq(stiff, shape.ravel(), rcond=None)[0]
+    left = shape.ravel() - whole @ (np.linalg.pinv(whole) @ shape.ravel())
     words = MOVING if left @ left < STIFF * float(np.sum(shape**2)) else BENDING
     return words[int(np.argmax(sizes))]
