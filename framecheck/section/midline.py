@@ -14,12 +14,13 @@ from framecheck.model.shapes import Drilled, RoundBar, RoundTube, Shape, Sleeve,
 from framecheck.section.midline_apart import apart_properties
 from framecheck.section.midline_assembly import drawn
 from framecheck.section.midline_changed import shares_left
+from framecheck.section.midline_crosscheck import slenderness
 from framecheck.section.midline_fields import MidlineFields, midline_fields, unit_fields
 from framecheck.section.midline_plastic import outline_box, plastic_moduli
 from framecheck.section.midline_round import round_properties
 from framecheck.section.midline_shapes import channel_graph, lipped_graph, tube_graph
 from framecheck.section.midline_theory import MidlineResults, midline_variants, raised
-from framecheck.section.midline_walls import WallGraph, stacked
+from framecheck.section.midline_walls import WallGraph, hangs_together, stacked
 from framecheck.section.properties import SectionProperties
 from framecheck.section.walls import from_centroid, walls_of
 
@@ -35,6 +36,9 @@ __all__ = [
     "shape_variants",
     "tube_variants",
 ]
+
+THICK = 0.25
+THICK_NOTE = "walls over a quarter of the smaller side thick: mid-line theory is rough for them"
 
 
 def tube_variants(height: Array, width: Array, wall: Array, outside_radius: Array) -> MidlineResults:
@@ -89,6 +93,9 @@ def _drawn_properties(section: Section) -> SectionProperties:
     if found is None:
         fault = "this shape has no mid-line to calculate on"
         raise InputError([Fault("", section.name, fault, "install the mesher: pip install sectionproperties")])
+    if not hangs_together(found.graph.ends):
+        fault = "its parts don't touch along flat walls, so mid-line theory can't join them"
+        raise InputError([Fault("", section.name, fault, "move them until they touch")])
     m = midline_variants(found.graph)
     if found.twisting is None:
         return _properties(section, m, found.notes)
@@ -125,7 +132,7 @@ def _properties(section: Section, m: MidlineResults, notes: tuple[str, ...]) -> 
     area, centroid = float(m.area), (float(m.centroid[0]), float(m.centroid[1]))
     plastic_vertical, plastic_sideways = plastic_moduli(m)
     material = section.material
-    return SectionProperties(
+    found = SectionProperties(
         name=section.name,
         area=area,
         mass_per_length=area * material.density,
@@ -150,6 +157,12 @@ def _properties(section: Section, m: MidlineResults, notes: tuple[str, ...]) -> 
         walls=from_centroid(walls_of(section.shape), centroid),
         notes=notes,
     )
+    return _warned(found)
+
+
+def _warned(section: SectionProperties) -> SectionProperties:
+    """Return properties with a warning where walls are too thick for this theory."""
+    return replace(section, notes=(*section.notes, THICK_NOTE)) if slenderness(section) > THICK else section
 
 
 def encloses(m: MidlineResults) -> bool:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from framecheck.model.shapes import BoxedChannel, ChannelPair, Drilled, FloorClosed, IShape, Plated, Shape, Worn
 from framecheck.section.midline_built import LOOSE, SEAMED_NOTE, WELDED, boxed_strips, built_strips, seamed, strips
-from framecheck.section.midline_changed import DRILLED_NOTE, drilled, worn_graph
+from framecheck.section.midline_changed import DRILLED_NOTE, drilled, opened, worn_graph
 from framecheck.section.midline_parts import Strip, assembled
 from framecheck.section.midline_shapes import ThinPiece, junction_torsion, piece_graph
 from framecheck.section.midline_walls import WallGraph
@@ -33,8 +33,8 @@ def drawn(shape: Shape) -> Drawn | None:
         case Worn():
             return Drawn(worn_graph(shape))
         case Drilled():
-            graphs = [assembled(_drilled_strips(shape, solid), _fillets(shape.base)) for solid in (0.0, 1.0)]
-            return Drawn(graphs[0], graphs[1], (DRILLED_NOTE,))
+            filled, fillets = _drilled_strips(shape), _fillets(shape.base)
+            return Drawn(assembled(opened(filled), fillets), assembled(filled, fillets), (DRILLED_NOTE,))
         case _:
             return Drawn(piece_graph(shape)) if isinstance(shape, ThinPiece) else None
 
@@ -48,12 +48,12 @@ def _built(shape: BoxedChannel | FloorClosed | Plated | ChannelPair) -> Drawn:
     return Drawn(graph, assembled(built_strips(shape, LOOSE), fillets), (SEAMED_NOTE,))
 
 
-def _drilled_strips(shape: Drilled, solid: float) -> list[Strip]:
-    """Return the walls of a drilled piece; solid: 0 with its holes, 1 with them filled."""
+def _drilled_strips(shape: Drilled) -> list[Strip]:
+    """Return the walls of a drilled piece, the pieces that holes take marked."""
     base = shape.base
     if isinstance(base, BoxedChannel):
-        return boxed_strips(base, drilled(strips(base.channel), shape.holes, solid))
-    return drilled(strips(base), shape.holes, solid)
+        return boxed_strips(base, drilled(strips(base.channel), shape.holes))
+    return drilled(strips(base), shape.holes)
 
 
 def _fillets(base: Shape) -> float:

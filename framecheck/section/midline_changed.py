@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from framecheck.errors import Fault, InputError
 from framecheck.model.arrays import Array
 from framecheck.model.shapes import Flat, Hole, IShape, RectTube, RoundTube, Side, Worn
 from framecheck.section.midline_bends import PIECES, closed_strip, open_strip, ring
@@ -101,13 +102,24 @@ def _worn_i(base: IShape, worn: Worn) -> WallGraph:
     return replace(whole, nodes=nodes, thickness=thickness)
 
 
-def drilled(strips: Sequence[Strip], holes: Sequence[Hole], solid: float) -> list[Strip]:
-    """Return the walls with each hole marked in the first wall met from its side; solid: 0 to take it out, 1 to leave it in."""
+def drilled(strips: Sequence[Strip], holes: Sequence[Hole]) -> list[Strip]:
+    """Return the walls with the pieces marked that holes take, each from the first wall met from its side.
+
+    InputError where a hole meets no wall that lies across its way.
+    """
     left = list(strips)
     for hole in holes:
         hit = _hit(left, hole)
-        left = [piece for strip in left for piece in (_without(strip, hole, solid) if strip in hit else (strip,))]
+        if not hit:
+            fault = f"mid-line theory finds no flat wall for a hole in its {hole.side.value}"
+            raise InputError([Fault("", "section", fault, "install the mesher: pip install sectionproperties")])
+        left = [piece for strip in left for piece in (_without(strip, hole) if strip in hit else (strip,))]
     return left
+
+
+def opened(strips: Sequence[Strip]) -> list[Strip]:
+    """Return walls with what holes take weighing nothing."""
+    return [replace(strip, solid=0.0) if strip.hole else strip for strip in strips]
 
 
 def shares_left(holes: Sequence[Hole], width: float, height: float) -> tuple[float, float]:
@@ -120,8 +132,9 @@ def _hit(strips: Sequence[Strip], hole: Hole) -> list[Strip]:
     """Return the walls a hole goes through: the outermost straight one, or the outer half of a round tube."""
     axis = 0 if hole.side in (Side.TOP, Side.BOTTOM) else 1
     sense = 1.0 if hole.side in (Side.TOP, Side.LEFT) else -1.0
-    round_tube = all(strip.bend for strip in strips)
-    found = [strip for strip in strips if strip.solid and (round_tube or not strip.bend) and _across(strip, hole, axis)]
+    whole = [strip for strip in strips if strip.solid and not strip.hole]
+    round_tube = all(strip.bend for strip in whole)
+    found = [strip for strip in whole if (round_tube or not strip.bend) and _across(strip, hole, axis)]
     if round_tube:
         return [strip for strip in found if sense * strip.at(strip.length / 2)[1 - axis] > 0]
     return sorted(found, key=lambda strip: sense * strip.start[1 - axis])[-1:]
@@ -134,7 +147,7 @@ def _across(strip: Strip, hole: Hole, axis: int) -> bool:
     return lies and low < hole.position + hole.size / 2 and high > hole.position - hole.size / 2
 
 
-def _without(strip: Strip, hole: Hole, solid: float) -> Iterator[Strip]:
+def _without(strip: Strip, hole: Hole) -> Iterator[Strip]:
     """Yield a wall before the hole, the hole, and the wall behind it."""
     axis = 0 if hole.side in (Side.TOP, Side.BOTTOM) else 1
     start, stop = strip.start[axis], strip.stop[axis]
@@ -144,6 +157,6 @@ def _without(strip: Strip, hole: Hole, solid: float) -> Iterator[Strip]:
     low, high = (min(max(share, 0.0), 1.0) * strip.length for share in edges)
     if low > 0.0:
         yield replace(strip, stop=strip.at(low))
-    yield replace(strip, start=strip.at(low), stop=strip.at(high), solid=solid, bend=True)
+    yield replace(strip, start=strip.at(low), stop=strip.at(high), bend=True, hole=True)
     if high < strip.length:
         yield replace(strip, start=strip.at(high))

@@ -45,7 +45,7 @@ def cross_check(meshed: SectionProperties, midline: SectionProperties) -> tuple[
     Left out: warping of closed and solid sections, which is next to nothing; shear areas of a flat bar, where Poisson's ratio,
     which mid-line theory does not know, governs across the thin way.
     """
-    return tuple(_rows(meshed, midline, _slenderness(meshed)))
+    return tuple(_rows(meshed, midline, slenderness(meshed)))
 
 
 def _rows(a: SectionProperties, b: SectionProperties, r: float) -> Iterator[Agreement]:
@@ -85,7 +85,7 @@ def _row(quantity: str, kind: str, both: tuple[float, float], difference: float,
     return Agreement(quantity, *both, difference, base + grows * r**2, reason)
 
 
-def _slenderness(section: SectionProperties) -> float:
+def slenderness(section: SectionProperties) -> float:
     """Return the thickest flat wall over the smaller side of the outline box; 0 for round and flat bars, on closed forms."""
     if len(section.walls) < 2:
         return 0.0

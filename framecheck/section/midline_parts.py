@@ -18,7 +18,7 @@ NEAR = 1e-7
 
 @dataclass(frozen=True, slots=True)
 class Strip:
-    """One straight wall of a section; the fields as in WallGraph."""
+    """One straight wall of a section; the fields as in WallGraph. hole: True for a piece that a hole takes."""
 
     start: Point
     stop: Point
@@ -26,6 +26,7 @@ class Strip:
     solid: float = 1.0
     curvature: float = 0.0
     bend: bool = False
+    hole: bool = False
 
     @property
     def length(self) -> float:
@@ -50,10 +51,11 @@ def tuple_at(start: Point, stop: Point, share: float) -> Point:
 
 
 def strips_of(graph: WallGraph) -> list[Strip]:
-    """Return the walls of a graph without leading axes."""
+    """Return the walls of a graph without leading axes, but those of no length (between two bends that meet)."""
     points = [(float(y), float(z)) for y, z in graph.nodes]
     rows = zip(graph.ends, graph.thickness, graph.solid, graph.curvature, graph.bend, strict=True)
-    return [Strip(points[a], points[b], float(t), float(s), float(c), bool(d)) for (a, b), t, s, c, d in rows]
+    strips = (Strip(points[a], points[b], float(t), float(s), float(c), bool(d)) for (a, b), t, s, c, d in rows)
+    return [strip for strip in strips if strip.length > NEAR]
 
 
 def moved(strips: Sequence[Strip], y: float) -> list[Strip]:

@@ -84,6 +84,11 @@ def topology(ends: Ends) -> Topology:
     return Topology(pairs, frozen(path), frozen(cells), frozen(path.T @ arrives), count[pairs] == 1)
 
 
+def hangs_together(ends: Ends) -> bool:
+    """Return whether every wall can be reached from every other."""
+    return len(list(_spanning_tree(ends))) == max(max(pair) for pair in ends)
+
+
 def _loop(path: Array, wall: int, ends: tuple[int, int]) -> Array:
     """Return the cell closed by a wall that is not in the tree: along it, then back through the tree."""
     loop: Array = path[ends[0]] - path[ends[1]]

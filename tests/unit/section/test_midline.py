@@ -23,6 +23,7 @@ from framecheck.model.shapes import (
     Channel,
     ChannelPair,
     Drilled,
+    Flat,
     Hat,
     Hole,
     IShape,
@@ -265,6 +266,30 @@ def test_round_tube_fields() -> None:
 def test_a_drawn_outline_has_no_mid_line() -> None:
     with pytest.raises(InputError, match="no mid-line"):
         properties(OutlinePolygon(((0.0, 0.0), (0.1, 0.0), (0.0, 0.1))))
+
+
+def test_parts_that_do_not_touch_are_refused() -> None:
+    """A plate beside an I has only the flanges' tips to lie on."""
+    with pytest.raises(InputError, match="don't touch along flat walls"):
+        properties(Plated(IShape(0.1, 0.055, 0.0041, 0.0057), (Plate(Side.LEFT, 0.02, 0.003),)))
+
+
+def test_a_hole_with_no_wall_to_go_through_is_refused() -> None:
+    with pytest.raises(InputError, match="no flat wall for a hole in its left"):
+        properties(Drilled(Flat(0.01, 0.1), (Hole(Side.LEFT, 0.005),)))
+
+
+def test_two_holes_of_a_round_tube_that_run_into_one() -> None:
+    tube = RoundTube(0.04, 0.002)
+    one = properties(Drilled(tube, (Hole(Side.TOP, 0.012),)))
+    two = properties(Drilled(tube, (Hole(Side.TOP, 0.008, 0.002), Hole(Side.TOP, 0.008, -0.002))))
+    assert two.area == approx(one.area)
+    assert one.area < properties(tube).area - 0.012 * 0.002
+
+
+def test_thick_walls_are_said_to_be_rough() -> None:
+    assert any("rough" in note for note in properties(RectTube(0.03, 0.03, 0.01)).notes)
+    assert not properties(RectTube(0.1, 0.05, 0.003)).notes
 
 
 def test_walls_must_hang_together() -> None:
