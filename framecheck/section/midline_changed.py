@@ -112,7 +112,7 @@ def drilled(strips: Sequence[Strip], holes: Sequence[Hole]) -> list[Strip]:
         hit = _hit(left, hole)
         if not hit:
             fault = f"mid-line theory finds no flat wall for a hole in its {hole.side.value}"
-            raise InputError([Fault("", "section", fault, "install the mesher: pip install sectionproperties")])
+            raise InputError([Fault("", "section", fault, "use the mesher: pip install --force-reinstall cytriangle")])
         left = [piece for strip in left for piece in (_without(strip, hole) if strip in hit else (strip,))]
     return left
 
