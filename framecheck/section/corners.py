@@ -9,6 +9,8 @@ from math import acos, atan2, ceil, cos, hypot, pi, sin, sqrt, tan
 Point = tuple[float, float]
 SEGMENTS = 16
 """Straight pieces in a quarter turn of a bend."""
+SHARPEST = 1e-4
+"""A radius below this share of the loop's size is none."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,10 +24,14 @@ class Corner:
 
 
 def rounded(corners: Sequence[Corner]) -> list[Point]:
-    """Return the points of a closed loop, each rounded corner as an arc of SEGMENTS pieces to the quarter turn."""
+    """Return the points of a closed loop, each rounded corner as an arc of SEGMENTS pieces to the quarter turn.
+
+    A radius too small to matter counts as sharp: its arc would only draw thousands of triangles to one spot.
+    """
     points: list[Point] = []
+    least = SHARPEST * max(abs(each) for corner in corners for each in (corner.y, corner.z))
     for before, corner, after in zip((corners[-1], *corners[:-1]), corners, (*corners[1:], corners[0]), strict=True):
-        points += _arc(before, corner, after) if corner.radius > 0 else [(corner.y, corner.z)]
+        points += _arc(before, corner, after) if corner.radius > least else [(corner.y, corner.z)]
     return points
 
 

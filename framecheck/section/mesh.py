@@ -11,7 +11,7 @@ import numpy as np
 
 from framecheck.errors import MeshError
 from framecheck.model.arrays import Array, IntArray
-from framecheck.section.parts import Bond, Parts
+from framecheck.section.parts import GRID, Bond, Parts
 
 if TYPE_CHECKING:
     from shapely import LineString, Polygon
@@ -22,6 +22,12 @@ AREA_SHARE = 0.5
 """Largest triangle, as a share of the square of the mean wall thickness: one triangle through the wall."""
 FEWEST = 150
 """Triangles in a stocky section, where one through the wall is too few."""
+SHORTEST = 1e-3
+"""mm between neighbouring points of an outline; nearer ones are taken as one."""
+SHARPEST = 1e-3
+"""Smallest angle between two sides of an outline, rad: below it the mesher may end the whole process."""
+MOST = 50_000
+"""Triangles beyond which a section is not meshed."""
 MESH_SETTING = f"triangle q{MIN_ANGLE} a{AREA_SHARE} n{FEWEST} tri6"
 MEND = "the section mesher (package cytriangle) can't be loaded: reinstall it with 'pip install --force-reinstall cytriangle'"
 
@@ -71,8 +77,9 @@ def mesh_parts(parts: Parts) -> Mesh:
 
 def _single(polygon: Polygon) -> Mesh:
     """Return the mesh of one polygon."""
-    from shapely import Polygon
+    from shapely import Polygon, remove_repeated_points
 
+    polygon = remove_repeated_points(polygon, SHORTEST)
     rings = [polygon.exterior, *polygon.interiors]
     voids = [_inside(Polygon(ring)) for ring in polygon.interiors]
     return triangulate(_lines([ring.coords for ring in rings], voids, regions([polygon])))
@@ -88,7 +95,7 @@ def _touching(polygons: Sequence[Polygon]) -> Mesh:
     """Return the mesh of polygons that share parts of their outlines, each triangle labelled with its polygon."""
     from shapely import contains_xy, get_parts, polygonize, union_all
 
-    noded = union_all([polygon.boundary for polygon in polygons], grid_size=1e-6)
+    noded = union_all([polygon.boundary for polygon in polygons], grid_size=GRID)
     pieces: list[LineString] = list(get_parts(noded))
     faces = [_inside(face) for face in get_parts(polygonize(pieces))]
     voids = [face for face in faces if not any(contains_xy(polygon, *face) for polygon in polygons)]
@@ -124,7 +131,11 @@ def _lines(
 
 def regions(polygons: Sequence[Polygon]) -> list[tuple[float, float, float]]:
     """Return a point in each polygon and the largest area of a triangle there, by the wall's thickness, mm2."""
-    most = sum(polygon.area for polygon in polygons) / FEWEST
+    area = sum(polygon.area for polygon in polygons)
+    thinnest = min(map(mean_thickness, polygons))
+    if area > MOST * AREA_SHARE * thinnest**2:
+        raise MeshError(f"a wall {thinnest:.2g} mm thick is too thin for the size of the section; check its unit")
+    most = area / FEWEST
     return [(*_inside(polygon), min(AREA_SHARE * mean_thickness(polygon) ** 2, most)) for polygon in polygons]
 
 
@@ -137,6 +148,7 @@ def triangulate(lines: Lines) -> Mesh:
     """Return the triangles inside closed lines."""
     from cytriangle import CyTriangle
 
+    _refuse_needles(lines)
     given: dict[str, object] = {
         "vertices": [list(point) for point in lines.points],
         "segments": [list(pair) for pair in lines.segments],
@@ -148,5 +160,21 @@ def triangulate(lines: Lines) -> Mesh:
         made = CyTriangle(given).triangulate(f"pq{MIN_ANGLE}Aa")
     except (RuntimeError, ValueError) as error:
         raise MeshError(f"the section can't be meshed ({error}); simplify its outline") from error
+    if not made.triangles:
+        raise MeshError("the section has no inside that can be meshed; check its sizes")
     triangles = np.array(made.triangles, dtype=np.int64)
     return Mesh(np.array(made.vertices, dtype=np.float64), triangles, np.zeros(len(triangles), dtype=np.int64))
+
+
+def _refuse_needles(lines: Lines) -> None:
+    """Raise MeshError where two sides leave a point in nearly the same direction."""
+    points, ends = np.array(lines.points), np.array(lines.segments)
+    starts = np.concatenate([ends[:, 0], ends[:, 1]])
+    along = points[np.concatenate([ends[:, 1], ends[:, 0]])] - points[starts]
+    direction = np.arctan2(along[:, 1], along[:, 0])
+    order = np.lexsort((direction, starts))
+    same = starts[order][1:] == starts[order][:-1]
+    between = np.diff(direction[order])[same]
+    if len(between) and between.min() < SHARPEST:
+        y, z = points[starts[order][1:][same][between.argmin()]]
+        raise MeshError(f"two sides of the outline run into one another at {y:.4g}, {z:.4g} mm; part them or join them")

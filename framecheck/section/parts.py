@@ -10,8 +10,10 @@ if TYPE_CHECKING:
     from shapely import Polygon
     from shapely.geometry.base import BaseGeometry
 
+GRID = 1e-4
+"""mm between the points of what a cut, a hole or a contact makes."""
 SLIVER = 1e-3
-"""mm2: a smaller piece is a rounding error."""
+"""mm of mean half thickness below which a piece is a rounding error."""
 
 
 class Bond(Enum):
@@ -39,10 +41,14 @@ class Parts:
 
 
 def pieces_of(geometry: BaseGeometry) -> tuple[Polygon, ...]:
-    """Return the polygons of a geometry, without slivers."""
-    from shapely import get_parts
+    """Return the polygons of a geometry, without slivers, their points on a grid so that none is a hair's breadth from another."""
+    from shapely import get_parts, set_precision
 
-    return tuple(part for part in get_parts(geometry) if part.geom_type == "Polygon" and part.area > SLIVER)
+    return tuple(
+        part
+        for part in get_parts(set_precision(geometry, GRID))
+        if part.geom_type == "Polygon" and part.area > SLIVER * part.length
+    )
 
 
 def without(parts: Parts, gone: BaseGeometry) -> Parts:

@@ -123,14 +123,14 @@ def test_a_finer_mesh_changes_little(shape: Sheet) -> None:
     st.floats(0.04, 0.1), st.floats(0.005, 0.02), st.floats(0.02, 0.04), st.floats(0.003, 0.01), st.floats(-0.01, 0.01)
 )
 def test_touching_rectangles_add_up(height: float, width: float, plate: float, thickness: float, offset: float) -> None:
-    """Sum of parts by the parallel-axis rule."""
+    """Sum of parts by the parallel-axis rule; points lie on a grid of 0.1 micrometre: 2e-5 of the thinnest part."""
     found = section_properties(steel(Plated(Flat(height, width), (Plate(Side.LEFT, plate, thickness, offset),))))
     bar, add = height * width, plate * thickness
     middle = add * offset / (bar + add)
     vertical = width * height**3 / 12 + bar * middle**2 + thickness * plate**3 / 12 + add * (offset - middle) ** 2
-    assert found.area == approx(bar + add, rel=1e-6)
-    assert found.centroid[1] == approx(middle, abs=1e-8)
-    assert found.i_vertical == approx(vertical, rel=1e-6)
+    assert found.area == approx(bar + add, rel=2e-5)
+    assert found.centroid[1] == approx(middle, abs=1e-7)
+    assert found.i_vertical == approx(vertical, rel=2e-5)
 
 
 @FEW

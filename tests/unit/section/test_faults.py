@@ -6,7 +6,7 @@ from math import inf, nan
 
 import pytest
 
-from framecheck.errors import InputError
+from framecheck.errors import InputError, MeshError
 from framecheck.model.frame import Cut, Side
 from framecheck.model.joining import BoltRow, StitchWeld
 from framecheck.model.shapes import (
@@ -163,3 +163,22 @@ CUTS = (
 def test_a_cut_that_cannot_be_made(shape: Shape, cut: Cut, words: str) -> None:
     with pytest.raises(InputError, match=words):
         net_properties(steel(shape), cut)
+
+
+def test_sides_that_run_into_one_another_are_refused_before_the_mesher_ends_the_process() -> None:
+    needle = OutlinePolygon(((0.0, 0.0), (0.1, 0.0), (0.1, 0.00005), (0.1, 0.05), (0.05, 0.05), (0.0, 0.00001)))
+    with pytest.raises(MeshError, match="run into one another"):
+        section_properties(steel(OutlinePolygon(((0.0, 0.0), (0.1, 0.0), (0.1, 0.00005)))))
+    assert section_properties(steel(needle)).area > 0
+
+
+def test_a_foil_is_refused() -> None:
+    with pytest.raises(MeshError, match="too thin for the size of the section"):
+        section_properties(steel(RectTube(0.1, 0.05, 1e-5)))
+
+
+def test_a_hole_at_the_edge_of_a_thick_tubes_bend_is_meshed() -> None:
+    """Leaves sides and slivers that once made the mesher end the process."""
+    tube = RectTube(0.04546, 0.0614, 0.019106, 0.02083)
+    drilled = Drilled(tube, (Hole(Side.TOP, 0.006, 0.02017053160277449),))
+    assert section_properties(steel(drilled)).area < section_properties(steel(tube)).area
