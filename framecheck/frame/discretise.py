@@ -60,12 +60,20 @@ class _Rows:
         self.inner: list[Array] = []
         self.rows: list[tuple[int, int, int, int, float, int]] = []  # member, key, node, node, base, origin's point
 
-    def add(self, place: int, member: Member) -> None:
+    def add_all(self) -> None:
+        """Add all members' pieces; those of one piece all at once."""
+        number, names = self.number, {stretch.section for member in self.frame.members for stretch in member.stretches}
+        keys = {name: self._key(("", name)) for name in sorted(names)}
+        for place, member in enumerate(self.frame.members):
+            if len(member.points) == 2 and len(member.stretches) == 1 and not member.cuts:
+                first = number[member.points[0]]
+                row = (place, keys[member.stretches[0].section], first, number[member.points[1]], 0.0, first)
+                self.rows.append(row)
+            else:
+                self._add(place, member)
+
+    def _add(self, place: int, member: Member) -> None:
         """Add a member's pieces."""
-        if len(member.points) == 2 and len(member.stretches) == 1 and not member.cuts:
-            start, end = (self.number[name] for name in member.points)
-            self.rows.append((place, self._key(("", member.stretches[0].section)), start, end, 0.0, start))
-            return
         stations = point_stations(self.frame, member)
         marks = section_marks(member, stations[-1])
         for leg, ends in enumerate(pairwise(stations)):
@@ -135,13 +143,13 @@ def _with_cut(
 def pieces_of(frame: Frame, hangs: Sequence[Hang]) -> Pieces:
     """Return the frame's pieces."""
     rows = _Rows(frame, hangs)
-    for place, member in enumerate(frame.members):
-        rows.add(place, member)
-    table = np.array([row[:4] + row[5:] for row in rows.rows], dtype=np.int64).reshape(-1, 5)
+    rows.add_all()
+    table = np.array(rows.rows, dtype=np.float64).reshape(-1, 6)
     points = np.array(list(frame.points.values()), dtype=np.float64).reshape(-1, 3)
     bodies = np.array([body.at for body in frame.stiff_bodies], dtype=np.float64).reshape(-1, 3)
     inner = np.array(rows.inner, dtype=np.float64).reshape(-1, 3)
-    of = table[:, 0]
+    numbers = table[:, [0, 1, 2, 3, 5]].astype(np.int64)
+    of = numbers[:, 0]
     starts = np.searchsorted(of, np.arange(len(frame.members) + 1))
     arms = np.zeros((len(of), 2, 3))
     for (place, end), arm in rows.arms.items():
@@ -151,11 +159,11 @@ def pieces_of(frame: Frame, hangs: Sequence[Hang]) -> Pieces:
     return Pieces(
         keys=tuple(rows.keys),
         member=of,
-        section=table[:, 1],
-        nodes=table[:, 2:4],
+        section=numbers[:, 1],
+        nodes=numbers[:, 2:4],
         arms=arms,
-        base=np.array([row[4] for row in rows.rows]),
-        origin=points[table[:, 4]],
+        base=table[:, 4],
+        origin=points[numbers[:, 4]],
         places=np.concatenate((points, inner, bodies)),
         first=starts[:-1],
         last=starts[1:] - 1,

@@ -15,14 +15,14 @@ from framecheck.frame.fields import add_to
 from framecheck.frame.freedoms import NONE, Freedoms
 from framecheck.frame.loads import Loads
 from framecheck.frame.particular import forces, movements, props
-from framecheck.model.arrays import Array
+from framecheck.model.arrays import Array, BoolArray
 
 AS_END = np.array([1.0, 1.0, 1.0, 1.0, -1.0, -1.0, 1.0])  # section forces at a face to forces on the end's movements
 
 
 @dataclass(frozen=True, eq=False, slots=True)
 class Made:
-    """The particular answers at the pieces' ends: n pieces, k cases.
+    """The particular answers at the pieces' ends: n pieces, k cases. loaded (n,): where there are any.
 
     moves (n, 2, 7, k): movements of the ends; pushes (n, 2, 7, k): what is outside must do to them; strain (n, 8, k): deformations.
     """
@@ -30,6 +30,7 @@ class Made:
     moves: Array
     pushes: Array
     strain: Array
+    loaded: BoolArray
 
 
 def particular_ends(beams: Beams, loads: Loads) -> Made | None:
@@ -37,26 +38,29 @@ def particular_ends(beams: Beams, loads: Loads) -> Made | None:
     n, cases = len(beams.length), loads.nodal.shape[1]
     if loads.even is None and loads.strain is None and not len(loads.begun.piece):
         return None
-    moves, pushes = np.zeros((n, 2, END, cases)), np.zeros((n, 2, END, cases))
+    moves, pushes = np.zeros((2, END, n, cases)), np.zeros((2, END, n, cases))
     if loads.even is not None and loads.growing is not None:
         for order, load in ((0, loads.even), (1, loads.growing)):
             _add_whole(beams, order, load, moves, pushes)
     _add_begun(beams, loads, moves, pushes)
     if loads.strain is not None:
-        moves[:, 1, 0] += loads.strain * beams.length[:, None]
-    return Made(moves, pushes, deformations(beams.length, moves[:, 0], moves[:, 1]))
+        moves[1, 0] += loads.strain * beams.length[:, None]
+    moves, pushes = (np.ascontiguousarray(each.transpose(2, 0, 1, 3)) for each in (moves, pushes))
+    loaded = np.full(n, loads.even is not None or loads.strain is not None)
+    loaded[loads.begun.piece] = True
+    return Made(moves, pushes, deformations(beams.length, moves[:, 0], moves[:, 1]), loaded)
 
 
 def _add_whole(beams: Beams, order: int, load: Array, moves: Array, pushes: Array) -> None:
-    """Add loads (6, n, k) along whole pieces."""
+    """Add loads (6, n, k) along whole pieces; moves, pushes (2, 7, n, k)."""
     if not load.any():
         return
     prop = props(beams, slice(None), 1)
     for end, along in ((0, 0.0 * beams.length), (1, beams.length)):
         reached = np.ones((len(along), 1), dtype=bool)
-        moves[:, end] += movements(prop, load, order, along[:, None], reached).transpose(1, 0, 2)
+        moves[end] += movements(prop, load, order, along[:, None], reached)
         made = forces(prop, load, order, along[:, None], reached)[:END]
-        pushes[:, end] += ((-1.0, 1.0)[end] * AS_END[:, None, None] * made).transpose(1, 0, 2)
+        pushes[end] += (-1.0, 1.0)[end] * AS_END[:, None, None] * made
 
 
 def _add_begun(beams: Beams, loads: Loads, moves: Array, pushes: Array) -> None:
@@ -71,9 +75,9 @@ def _add_begun(beams: Beams, loads: Loads, moves: Array, pushes: Array) -> None:
         for end in (0, 1):
             along = beams.length[piece] * end - begun.at[chosen]
             reached = np.full(len(chosen), end == 1)
-            add_to(moves[:, end].transpose(1, 0, 2), piece, case, movements(prop, load, order, along, reached))
+            add_to(moves[end], piece, case, movements(prop, load, order, along, reached))
             made = (-1.0, 1.0)[end] * AS_END[:, None] * forces(prop, load, order, along, reached)[:END]
-            add_to(pushes[:, end].transpose(1, 0, 2), piece, case, made)
+            add_to(pushes[end], piece, case, made)
 
 
 def load_vector(freedoms: Freedoms, stiffness: Array, loads: Loads, made: Made | None) -> Array:
@@ -83,10 +87,12 @@ def load_vector(freedoms: Freedoms, stiffness: Array, loads: Loads, made: Made |
     vector[: 6 * freedoms.n_node] = loads.nodal.transpose(0, 2, 1).reshape(-1, cases)
     for group in freedoms.groups if made else ():
         assert made is not None
-        held = group.strain.transpose(0, 2, 1) @ (stiffness[group.pieces] @ made.strain[group.pieces])
+        rows = np.flatnonzero(made.loaded[group.pieces])
+        pieces = group.pieces[rows]
+        held = group.strain[rows].transpose(0, 2, 1) @ (stiffness[pieces] @ made.strain[pieces])
         for end in (0, 1):
-            held -= group.ends[:, end].transpose(0, 2, 1) @ made.pushes[group.pieces, end]
-        at = np.where(group.freedoms == NONE, freedoms.count, group.freedoms)
+            held -= group.ends[rows, end].transpose(0, 2, 1) @ made.pushes[pieces, end]
+        at = np.where(group.freedoms[rows] == NONE, freedoms.count, group.freedoms[rows])
         vector += _gathered(at.ravel(), held.reshape(-1, cases), len(vector))
     return vector[:-1]
 

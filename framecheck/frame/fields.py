@@ -40,7 +40,7 @@ class Fields:
 
 def fields_at(answer: Answer, stations: Stations) -> Fields:
     """Return forces and movements at stations."""
-    made = answer.forces[:, stations.piece]
+    made = np.take(answer.forces, stations.piece, axis=1)
     found = Fields(_own_forces(answer, stations, made), _own_moves(answer, stations, made))
     _add_whole(answer, stations, found)
     _add_begun(answer, stations, found)
@@ -77,7 +77,7 @@ def _own_moves(answer: Answer, stations: Stations, made: Array) -> Array:
     piece, beams, x = stations.piece, answer.beams, stations.at[:, None]
     shear, flexibility = made[3:5], symmetric(beams.flexibility)[:, piece, None]
     first = -made[1:3] - shear * (beams.length[piece, None] / 2)
-    found = answer.start[:6, piece]
+    found = np.take(answer.start[:6], piece, axis=1)
     found[0] += made[0] * (x / beams.stretch[piece, None])
     found[1:3] += x * found[4:6] - times(flexibility, first * (x**2 / 2) + shear * (x**3 / 6))
     if beams.slip.any():
@@ -123,7 +123,9 @@ def _add_begun(answer: Answer, stations: Stations, found: Fields) -> None:
         return
     loads, stands = felt(begun, stations)
     for order in (-1, 0, 1):
-        chosen = begun.order[loads] == order
+        chosen = np.flatnonzero(begun.order[loads] == order)
+        if not len(chosen):
+            continue
         load, here = loads[chosen], stands[chosen]
         prop = props(answer.beams, begun.piece[load], 0)
         along = stations.at[here] - begun.at[load]
@@ -135,7 +137,5 @@ def _add_begun(answer: Answer, stations: Stations, found: Fields) -> None:
 
 def add_to(total: Array, row: IntArray, case: IntArray, values: Array) -> None:
     """Add values (c, m) to total (c, n, k) at rows and cases (m,); the same place may come more than once."""
-    place, which = np.unique(row * total.shape[2] + case, return_inverse=True)
-    row, case = place // total.shape[2], place % total.shape[2]
     for component, part in zip(total, values, strict=True):
-        component[row, case] += np.bincount(which, part, len(place))
+        np.add.at(component, (row, case), part)

@@ -37,9 +37,15 @@ def cross_rows(arms: Array, axes: Array) -> Array:
 
     arms (n, m, 3), axes (n, m, 3): axis . (turn x arm) = (arm x axis) . turn.
     """
-    ax, ay, az = arms[..., 0], arms[..., 1], arms[..., 2]
-    bx, by, bz = axes[..., 0], axes[..., 1], axes[..., 2]
-    return np.stack([ay * bz - az * by, az * bx - ax * bz, ax * by - ay * bx], axis=-1)
+    return cross(arms, axes)
+
+
+def cross(first: Array, second: Array) -> Array:
+    """Return vector products (..., 3); numpy's own takes ten times as long for few."""
+    found = np.empty(np.broadcast_shapes(first.shape, second.shape))
+    for way, (one, two) in enumerate(((1, 2), (2, 0), (0, 1))):
+        found[..., way] = first[..., one] * second[..., two] - first[..., two] * second[..., one]
+    return found
 
 
 def point_stations(frame: Frame, member: Member) -> list[float]:

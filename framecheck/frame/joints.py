@@ -71,9 +71,16 @@ def leaves_joints_open(frame: Frame) -> bool:
 def hangs_of(frame: Frame, joints: Joints | None, store: NumberStore | None) -> Iterator[Hang]:
     """Yield every end that does not simply start at its point, rigidly."""
     seats = seats_of(frame)
-    for number, member in enumerate(frame.members):
-        for end, made in ((0, member.start), (1, member.end)):
-            where = seats.get((number, end))
+    ends = {id(end): end for member in frame.members for end in (member.start, member.end)}
+    plain = {number for number, end in ends.items() if is_plain(end)}
+    busy = [
+        number
+        for number, member in enumerate(frame.members)
+        if id(member.start) not in plain or id(member.end) not in plain
+    ]
+    for number in sorted({*busy, *(number for number, _ in seats)}):
+        for end in (0, 1):
+            where, made = seats.get((number, end)), _end(frame.members[number], end)
             if where is not None:
                 yield _seated(number, end, made, where, joints, store)
             elif not is_plain(made):

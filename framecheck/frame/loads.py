@@ -10,6 +10,7 @@ import numpy as np
 from framecheck.errors import UnsolvableError
 from framecheck.frame.discretise import Pieces
 from framecheck.frame.element import Beams, across
+from framecheck.frame.geometry import cross
 from framecheck.frame.member_loads import Begun, Spots, begun_of
 from framecheck.model.arrays import Array, IntArray
 from framecheck.model.frame import Frame
@@ -83,7 +84,7 @@ def _point_spots(points: Mapping[str, int], bodies: Mapping[str, int], cases: Se
 
 def _resultant(places: Array, nodal: Array) -> tuple[Array, Array]:
     """Return total (k, 6) about the origin and size (k, 2) of nodal loads (n, k, 6)."""
-    swing = np.cross(places[:, None], nodal[..., :3]) + nodal[..., 3:]
+    swing = cross(places[:, None], nodal[..., :3]) + nodal[..., 3:]
     total = np.concatenate((nodal[..., :3].sum(axis=0), swing.sum(axis=0)), axis=1)
     pushes = np.abs(nodal[..., :3]).sum(axis=(0, 2))
     return total, np.stack((pushes, np.abs(nodal[..., 3:]).sum(axis=(0, 2))), axis=1)
@@ -99,7 +100,7 @@ def imbalance(places: Array, total: Array, size: Array) -> Array:
     reach, middle = reach_of(places), (places.min(axis=0) + places.max(axis=0)) / 2
     scale = size[:, 0] + size[:, 1] / reach
     force = np.linalg.norm(total[:, :3], axis=1)
-    moment = np.linalg.norm(total[:, 3:] - np.cross(middle, total[:, :3]), axis=1)
+    moment = np.linalg.norm(total[:, 3:] - cross(middle, total[:, :3]), axis=1)
     share: Array = np.maximum(force, moment / reach) / np.where(scale > 0, scale, 1.0)
     return share
 
@@ -116,7 +117,7 @@ def _own_weight(beams: Beams, motions: Sequence[Motion]) -> Along | None:
     if not (linear.any() or angular.any()):
         return None
     lines = beams.ends + across(beams.axes, beams.centroid)[:, None]
-    field = linear - np.cross(angular, lines[:, :, None] - about) if angular.any() else linear + 0 * lines[:, :, None]
+    field = linear - cross(angular, lines[:, :, None] - about) if angular.any() else linear + 0 * lines[:, :, None]
     pull = field * beams.mass[:, None, None, None]  # (n, 2, k, 3)
     local = (pull @ beams.axes.transpose(0, 2, 1)[:, None]).transpose(3, 1, 0, 2)  # (3, 2, n, k)
     arm = (beams.centroid - beams.pole)[:, :, None]
@@ -133,8 +134,8 @@ def _line_resultant(lines: Array, pull: Array, length: Array) -> tuple[Array, Ar
     """
     middle = (pull[:, 0] + pull[:, 1]) / 2
     force = middle * length[:, None, None]
-    swing = np.cross(lines[:, 0, None], pull[:, 0]) + np.cross(lines[:, 1, None], pull[:, 1])
-    swing += 4 * np.cross(lines.mean(axis=1)[:, None], middle)
+    swing = cross(lines[:, 0, None], pull[:, 0]) + cross(lines[:, 1, None], pull[:, 1])
+    swing += 4 * cross(lines.mean(axis=1)[:, None], middle)
     moment = swing * (length / 6)[:, None, None]
     pushes = np.abs(force).sum(axis=(0, 2))
     total = np.concatenate((force.sum(axis=0), moment.sum(axis=0)), axis=1)

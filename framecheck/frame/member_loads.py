@@ -13,6 +13,7 @@ import numpy as np
 from framecheck.errors import UnsolvableError
 from framecheck.frame.discretise import SAME, Pieces
 from framecheck.frame.element import Beams
+from framecheck.frame.geometry import cross
 from framecheck.model.arrays import Array, IntArray
 from framecheck.model.loads import CaseLoads
 
@@ -176,7 +177,7 @@ def _on_nodes(pieces: Pieces, beams: Beams, piece: IntArray, case: IntArray, at:
     """Return forces (m, 3) on arms beyond the ends of pieces as forces and moments on the arms' nodes."""
     node = pieces.nodes[piece, np.where(at < 0, 0, 1)]
     arm = beams.ends[piece, 0] + at[:, None] * beams.axes[piece, 0] - pieces.places[node]
-    return Spots(node, case, np.concatenate((force, np.cross(arm, force)), axis=1))
+    return Spots(node, case, np.concatenate((force, cross(arm, force)), axis=1))
 
 
 def _begun(beams: Beams, points: _Forces, parts: _Parts, cases: int) -> Begun:
@@ -200,7 +201,7 @@ def _resultant(beams: Beams, points: _Forces, spread: _Forces, cases: int) -> tu
     total, size = np.zeros((cases, 6)), np.zeros((cases, 2))
     for piece, case, at, force in (points, spread):
         place = beams.ends[piece, 0] + at[:, None] * beams.axes[piece, 0]
-        np.add.at(total, case, np.concatenate((force, np.cross(place, force)), axis=1))
+        np.add.at(total, case, np.concatenate((force, cross(place, force)), axis=1))
         np.add.at(size[:, 0], case, np.abs(force).sum(axis=1))
     return total, size
 

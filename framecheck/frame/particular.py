@@ -45,12 +45,12 @@ def props(beams: Beams, which: IntArray | slice, axes: int) -> Props:
 
 def symmetric(matrices: Array) -> Array:
     """Return yy, yz, zz (3, n) of symmetric matrices (n, 2, 2)."""
-    return np.stack((matrices[:, 0, 0], matrices[:, 0, 1], matrices[:, 1, 1]))
+    return np.array((matrices[:, 0, 0], matrices[:, 0, 1], matrices[:, 1, 1]))
 
 
 def times(matrix: Array, vector: Array) -> Array:
     """Return a symmetric matrix (3, ...) times a vector (2, ...)."""
-    return np.stack((matrix[0] * vector[0] + matrix[1] * vector[1], matrix[1] * vector[0] + matrix[2] * vector[1]))
+    return np.array((matrix[0] * vector[0] + matrix[1] * vector[1], matrix[1] * vector[0] + matrix[2] * vector[1]))
 
 
 def power(along: Array, reached: BoolArray, exponent: int) -> Array:

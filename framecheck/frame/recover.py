@@ -75,7 +75,7 @@ def crossings_of(answer: Answer) -> Array:
 def _own_axes(turn: Array, vector: Array) -> Array:
     """Return a vector (2, m, k) in the members' axes in the sections' own; turn (m, 2, 2)."""
     t = turn[..., None]
-    return np.stack(
+    return np.array(
         (t[:, 0, 0] * vector[0] + t[:, 1, 0] * vector[1], t[:, 0, 1] * vector[0] + t[:, 1, 1] * vector[1])
     )
 
@@ -88,10 +88,10 @@ def reference_moves(beams: Beams, stations: Stations, fields: Fields) -> Array:
         along = along + slope_y * centroid[:, 0] + slope_z * centroid[:, 1]
     if pole.any():
         y, z = y + twist * pole[:, 1], z - twist * pole[:, 0]
-    axes, found = beams.axes[piece, :, :, None], np.empty((*along.shape, 3))
+    axes, found = beams.axes[piece, :, :, None], np.empty((3, *along.shape))
     for way in range(3):
-        found[..., way] = axes[:, 0, way] * along + axes[:, 1, way] * y + axes[:, 2, way] * z
-    return found
+        found[way] = axes[:, 0, way] * along + axes[:, 1, way] * y + axes[:, 2, way] * z
+    return found.transpose(1, 2, 0)
 
 
 def section_forces(structure: Structure, stations: Stations, fields: Fields) -> Array:
@@ -106,11 +106,8 @@ def section_forces(structure: Structure, stations: Stations, fields: Fields) -> 
         torque = torque + shear_y * pole[:, 1] - shear_z * pole[:, 0]
         vertical, sideways = vertical - pull * centroid[:, 1], sideways - pull * centroid[:, 0]
     held = hand * made[7]
-    found = np.empty((*pull.shape, 9))
     rows = (pull, shear_y, shear_z, torque, vertical, sideways, hand * made[6], torque - held, held)
-    for component, row in enumerate(rows):
-        found[..., component] = row
-    return found
+    return np.array(rows).transpose(1, 2, 0)
 
 
 def piece_energy(beams: Beams, stations: Stations, fields: Fields) -> Array:
@@ -136,13 +133,10 @@ def member_forces(structure: Structure, stations: Stations, fields: Fields) -> t
     """Return the forces and movements along every member."""
     beams, pieces, piece = structure.beams, structure.pieces, stations.piece
     cuts = np.searchsorted(pieces.member[piece], np.arange(len(structure.frame.members) + 1)).tolist()
-    in_member = np.empty((*fields.forces.shape[1:], 6))
-    for component, row in enumerate((0, 1, 2, 3, 5, 4)):
-        in_member[..., component] = fields.forces[row]
     at, own, turned, moved, places, axes = (
         frozen(beams.start[piece] + stations.at),
         frozen(section_forces(structure, stations, fields)),
-        frozen(in_member),
+        frozen(fields.forces[[0, 1, 2, 3, 5, 4]].transpose(1, 2, 0)),
         frozen(reference_moves(beams, stations, fields)),
         frozen(beams.ends[piece, 0] + stations.at[:, None] * beams.axes[piece, 0]),
         frozen(beams.axes[piece]),

@@ -11,7 +11,7 @@ from framecheck.frame.element import Beams
 from framecheck.frame.loads import Loads
 from framecheck.model.arrays import Array, BoolArray, IntArray
 
-FEW = 600  # stretches up to which each gets MANY stations
+FEW = 150  # stretches up to which each gets MANY stations
 NEAR_END = 1e-6  # share of a stretch; an extreme nearer to its end than this is at its end
 MANY, SOME, LEAST = 9, 5, 3
 """Stations a stretch of smooth load. They are Gauss-Lobatto places, so that energy can be summed over them: exact for 2n - 3
