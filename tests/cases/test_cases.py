@@ -16,8 +16,8 @@ from framecheck.run import Results, run
 from tests.cases.test_sections import LIBRARY
 
 CASES = sorted((Path(__file__).parents[2] / "cases").glob("*.yaml"))
-LOW = {"hill-truck-original"}
-"""Cases that are meant to miss a target: stamped rails that were never made for these loads."""
+LOW = {"hill-truck-original", "sleeved-rail-joint"}
+"""Cases that are meant to miss a target: stamped rails never made for these loads, stitches weaker than the bolts beside them."""
 
 
 @cache
