@@ -9,7 +9,7 @@ from typing import Protocol
 from framecheck.frame.joint import Branch, Chord, JointStiffness
 from framecheck.frame.joint import Make as JointMake
 
-ENGINE = 1
+ENGINE = 2
 """Raised whenever a change in the joint or notch model changes a number: older entries are then no longer found."""
 
 

@@ -27,7 +27,9 @@ import numpy as np
 from framecheck.errors import UnsolvableError
 from framecheck.frame.notch.beams import (
     Thin,
+    acting_torsion,
     bending,
+    eased,
     inverse,
     net_section,
     restrained_twist,
@@ -55,6 +57,9 @@ class NotchSoftness:
     warping_stiffness: at each end of the net stretch, N m3. bending: stretch and turns (upwards, sideways) of the whole
     notch per unit N, Mv, Ms about the net section's centroid, beyond beam theory. shear: added slip per unit Vy, Vz.
     pole_shift: of the shear centre (y, z). step: m2, m, m, see above. step_bending: like bending, what the step gives.
+    torsion_share, warping_share: of the net section's torsion and warping constants that act: beside a channel's cut the
+    walls' ends bear no bimoment yet, so it twists as if a little longer; and its walls are free to warp through their
+    thickness.
     """
 
     extra_length: float
@@ -64,6 +69,8 @@ class NotchSoftness:
     pole_shift: tuple[float, float]
     step: tuple[float, float, float]
     step_bending: Rows
+    torsion_share: float = 1.0
+    warping_share: float = 1.0
 
 
 ZERO: Rows = ((0.0,) * 3,) * 3
@@ -164,11 +171,26 @@ def _tube_softness(notch: _Halves) -> NotchSoftness:
     return NotchSoftness(_longer(extra, notch), spring, bent, (2 * slip[0], 2 * slip[1]), shift, (0.0, 0.0, 0.0), ZERO)
 
 
-def _channel_softness(notch: _Halves) -> NotchSoftness:
+def _channel_softness(own: _Halves) -> NotchSoftness:
+    notch = replace(own, net=eased(own.net))
     extra, across = _extra_bending(notch), step(notch.net, notch.whole)
     bent, stepped = (_rows(2 * _at_centroid(part, notch.net)) for part in (extra, _of_step(notch)))
-    steps = float(across[0]), float(across[1]), float(across[2])
-    return NotchSoftness(_longer(extra, notch), 0.0, bent, (0.0, 0.0), (0.0, 0.0), steps, stepped)
+    return NotchSoftness(
+        extra_length=_longer(extra, notch),
+        warping_stiffness=0.0,
+        bending=bent,
+        shear=(0.0, 0.0),
+        pole_shift=(0.0, 0.0),
+        step=(float(across[0]), float(across[1]), float(across[2])),
+        step_bending=stepped,
+        torsion_share=_torsion_share(notch),
+        warping_share=notch.net.warping / own.net.warping,
+    )
+
+
+def _torsion_share(notch: _Halves) -> float:
+    lengths = notch.half, notch.end - notch.half
+    return acting_torsion(notch.net, notch.whole, lengths, notch.e, notch.g, float(notch.shell.odd[2, 2]))
 
 
 @cache
@@ -223,6 +245,8 @@ def softened(net: SectionProperties, softness: NotchSoftness, length: float) -> 
         i_vertical=float(rigid[1, 1]) - area * up**2,
         i_sideways=float(rigid[2, 2]) - area * left**2,
         i_product=float(rigid[1, 2]) - area * up * left,
+        torsion_constant=net.torsion_constant * softness.torsion_share,
+        warping_constant=net.warping_constant * softness.warping_share,
         shear_centre=(net.shear_centre[0] + pole[0], net.shear_centre[1] + pole[1]),
         shear_area_sideways=_softer_area(net.shear_area_sideways, net.shear_modulus, softness.shear[0], length),
         shear_area_vertical=_softer_area(net.shear_area_vertical, net.shear_modulus, softness.shear[1], length),

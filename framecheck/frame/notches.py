@@ -14,7 +14,7 @@ from framecheck.model.shapes import Channel, RectTube
 from framecheck.section.properties import SectionProperties
 
 Softened = tuple[SectionProperties, NotchSoftness]
-NUMBERS = 1 + 1 + 9 + 2 + 2 + 3 + 9
+NUMBERS = 1 + 1 + 2 + 2 + 3 + 2 + 9 + 9
 
 
 def softened_sections(
@@ -56,13 +56,22 @@ def _softness(frame: Frame, member: Member, cut: Cut, store: NumberStore | None)
 def _packed(found: NotchSoftness) -> list[float]:
     """Return a softness as a row of numbers."""
     tables = [number for row in (*found.bending, *found.step_bending) for number in row]
-    return [found.extra_length, found.warping_stiffness, *found.shear, *found.pole_shift, *found.step, *tables]
+    return [
+        found.extra_length,
+        found.warping_stiffness,
+        *found.shear,
+        *found.pole_shift,
+        *found.step,
+        found.torsion_share,
+        found.warping_share,
+        *tables,
+    ]
 
 
 def _unpacked(numbers: Sequence[float]) -> NotchSoftness:
     """Return a softness from its row of numbers."""
     n = list(numbers)
-    bending, stepped = (tuple((n[k], n[k + 1], n[k + 2]) for k in range(first, first + 9, 3)) for first in (9, 18))
+    bending, stepped = (tuple((n[k], n[k + 1], n[k + 2]) for k in range(first, first + 9, 3)) for first in (11, 20))
     return NotchSoftness(
         extra_length=n[0],
         warping_stiffness=n[1],
@@ -71,6 +80,6 @@ def _unpacked(numbers: Sequence[float]) -> NotchSoftness:
         pole_shift=(n[4], n[5]),
         step=(n[6], n[7], n[8]),
         step_bending=(stepped[0], stepped[1], stepped[2]),
+        torsion_share=n[9],
+        warping_share=n[10],
     )
-
-

@@ -13,7 +13,7 @@ import yaml
 
 from framecheck.errors import UnsolvableError
 from framecheck.frame.joint.beams import channel as handbook_channel
-from framecheck.frame.notch.beams import net_section, open_section, restrained_twist, whole_section
+from framecheck.frame.notch.beams import net_section, open_section, passed_on_twist, restrained_twist, whole_section
 from framecheck.frame.notch.strips import notched
 from framecheck.frame.notch_softness import NotchSoftness, notch_softness, softened, without_step
 from framecheck.model.arrays import Array
@@ -94,11 +94,11 @@ def test_a_notched_tube_is_as_soft_as_its_shell(row: dict[str, Any]) -> None:
 
 @pytest.mark.parametrize("row", CHANNELS, ids=label)
 def test_a_notched_channel_is_as_soft_as_its_shell(row: dict[str, Any]) -> None:
-    # no figure was asked for channels: 5 % in bending; in twist a channel that lost a flange comes out up to 18 % too stiff
+    # no figure was asked for channels
     up, sideways, twist = ratios(row, tip_flexibility(pieces_of(row)))
-    assert up == pytest.approx(1, abs=0.05)
-    assert sideways == pytest.approx(1, abs=0.05)
-    assert twist == pytest.approx(1, abs=0.05 if row["side"] == "right" else 0.20)
+    assert up == pytest.approx(1, abs=0.03)
+    assert sideways == pytest.approx(1, abs=0.03)
+    assert twist == pytest.approx(1, abs=0.05)
 
 
 @pytest.mark.parametrize("row", CHANNELS, ids=label)
@@ -106,7 +106,23 @@ def test_beams_that_leave_the_step_out_come_nearly_as_near(row: dict[str, Any]) 
     up, sideways, twist = ratios(row, tip_flexibility(pieces_of(row, without_step)))
     assert up == pytest.approx(1, abs=0.08)
     assert sideways == pytest.approx(1, abs=0.08)
-    assert twist == pytest.approx(1, abs=0.20)
+    assert twist == pytest.approx(1, abs=0.08)
+
+
+def test_an_angles_warping_constant_is_the_handbooks() -> None:
+    # an angle a, b (middle lines), wall t: t^3 (a^3 + b^3)/36 (F. Bleich, Buckling Strength of Metal Structures; from memory)
+    shape = Channel(0.104, 0.052, 0.004, inside_radius=0.0)
+    angle = net_section(notched(shape, Side.TOP, 0.044))
+    assert angle.warping == pytest.approx(0.004**3 * (0.058**3 + 0.050**3) / 36)
+
+
+def test_twist_of_an_open_notch_is_that_of_the_chain() -> None:
+    # the same two open stretches, as closed form and as many small elements
+    shape = notched(Channel(0.1, 0.05, 0.004, inside_radius=0.0), Side.RIGHT, 0.025)
+    net, whole, half, length = net_section(shape), whole_section(shape), 0.05, 0.45
+    pieces = [Piece(length, properties(whole, E, G, False)), Piece(2 * half, properties(net, E, G, False))]
+    chain = tip_flexibility((*pieces, pieces[0]))[2, 2]
+    assert 2 * passed_on_twist(net, whole, (half, length), E, G, 1.0) == pytest.approx(chain, rel=1e-6)
 
 
 def test_the_channel_before_the_cut_is_the_handbook_channel() -> None:
@@ -118,7 +134,7 @@ def test_the_channel_before_the_cut_is_the_handbook_channel() -> None:
     assert ours.rigid[0, 0] == pytest.approx(hand.area)
     assert ours.rigid[1, 1] == pytest.approx(hand.i_up)
     assert ours.pole == (pytest.approx(web - hand.shear_centre), pytest.approx(0.0, abs=1e-12))
-    assert ours.warping == pytest.approx(hand.warping)
+    assert ours.warping - ours.across == pytest.approx(hand.warping)
     assert ours.shear[1] == pytest.approx(hand.shear_up)
 
 

@@ -6,7 +6,7 @@ Generalised stress (N, Mv, Ms) about the middle of the section's box; strain (st
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import cosh, inf, sinh, sqrt, tanh
 
 import numpy as np
@@ -16,6 +16,8 @@ from framecheck.frame.notch.strips import Notched, Strip
 from framecheck.model.arrays import Array
 
 GAUSS = np.array([-sqrt(3 / 5), 0.0, sqrt(3 / 5)]) / 2 + 0.5
+LEAST_ACROSS = 1e-3  # of the walls' warping through the thickness: enough to pass the rate of twist on
+LEAST_SHARE = 0.4  # of the torsion constant; shells ask for 0.5 to 1
 WEIGHTS = np.array([5.0, 8.0, 5.0]) / 18
 
 
@@ -23,7 +25,8 @@ WEIGHTS = np.array([5.0, 8.0, 5.0]) / 18
 class Thin:
     """A thin-walled section. rigid (4, 4): integral of r r^T dA, r = (1, z, y, omega), omega about the box's middle.
 
-    shear: shear areas (sideways, vertical); pole: shear centre (y, z) from the box's middle; warping: about that pole.
+    shear: shear areas (sideways, vertical); pole: shear centre (y, z) from the box's middle; warping: about that pole, of
+    it `across` through the thickness of the walls.
     """
 
     rigid: Array
@@ -31,6 +34,7 @@ class Thin:
     shear: tuple[float, float]
     pole: tuple[float, float]
     warping: float
+    across: float = 0.0
 
 
 def _lengths(strips: Sequence[Strip]) -> Array:
@@ -83,8 +87,31 @@ def open_section(strips: Sequence[Strip], origin: float = 0.0) -> Thin:
     rigid = _rigid(strips, origin)
     link = np.linalg.solve(rigid[:3, :3], rigid[:3, 3])
     j = float(np.sum(_lengths(strips) * np.array([s.wall for s in strips]) ** 3) / 3)
-    warping = max(float(rigid[3, 3] - rigid[3, :3] @ link), 0.0)
-    return Thin(rigid, j, _shear_areas(strips, rigid), (float(link[1]), -float(link[2])), warping)
+    pole = float(link[1]), -float(link[2])
+    across = _across_walls(strips, pole)
+    warping = max(float(rigid[3, 3] - rigid[3, :3] @ link), 0.0) + across
+    return Thin(rigid, j, _shear_areas(strips, rigid), pole, warping, across)
+
+
+def eased(net: Thin) -> Thin:
+    """Return a net section whose walls may warp through their thickness as they like: at the step they all but do.
+
+    Held there as the whole section's walls are, an angle would hardly twist; in truth each wall adjusts within a
+    few of its thicknesses.
+    """
+    return replace(net, warping=net.warping - (1 - LEAST_ACROSS) * net.across, across=LEAST_ACROSS * net.across)
+
+
+def _across_walls(strips: Sequence[Strip], pole: tuple[float, float]) -> float:
+    """Return the warping constant of warping through the walls' thickness: sum of t^3/12 x integral of s^2 ds, m6.
+
+    s: along the wall from the pole's foot on it (thin-wall handbooks, secondary warping). All that an angle or a T has.
+    """
+    ends = np.array([(s.start, s.end) for s in strips]) - np.array(pole)
+    along = (ends[:, 1] - ends[:, 0]) / _lengths(strips)[:, None]
+    reach = np.einsum("nei,ni->ne", ends, along)
+    wall = np.array([s.wall for s in strips])
+    return float(np.sum(wall**3 * (reach[:, 1] ** 3 - reach[:, 0] ** 3)) / 36)
 
 
 def closed_section(strips: Sequence[Strip]) -> Thin:
@@ -176,3 +203,32 @@ def spring_for_twist(half: float, rigidity: float, warping: float, twist: float)
         return 0.0
     slack = 1 - grip * cosh(k * half)
     return grip * warping * k * sinh(k * half) / slack if slack > 0.0 else inf
+
+
+def passed_on_twist(net: Thin, whole: Thin, lengths: tuple[float, float], e: float, g: float, share: float) -> float:
+    """Return the twist per torque of half an open notch of those lengths (net, whole): warping held at the whole's end.
+
+    share: of the net section's torsion constant that acts. Vlasov: rates T/GJ + C cosh(kx) and T/GJ (1 - cosh ks) + D sinh ks,
+    s from the held end; the rate and the bimoment E I_w rate' go on from one to the other.
+    """
+    a, b = lengths
+    loose, held = 1 / (share * g * net.j), 1 / (g * whole.j)
+    warps = e * net.warping, e * whole.warping
+    p, q = sqrt(1 / (loose * warps[0])), sqrt(1 / (held * warps[1]))
+    grip_net, grip_whole = warps[0] * p * tanh(p * a), warps[1] * q / tanh(q * b)
+    # the whole's end with rate r bears bimoment grip_whole (r - r0); r0 is its rate where it bears none
+    r0 = held * (1 - 1 / cosh(q * b))
+    rate = (grip_net * loose + grip_whole * r0) / (grip_net + grip_whole)
+    inside = loose * a + (rate - loose) * tanh(p * a) / p
+    beyond = held * (b - tanh(q * b) / q) + (rate - r0) * tanh(q * b / 2) / q
+    return inside + beyond
+
+
+def acting_torsion(net: Thin, whole: Thin, lengths: tuple[float, float], e: float, g: float, twist: float) -> float:
+    """Return the share of the net section's torsion constant with which half an open notch twists so: passed_on_twist
+    turned round (more share, less twist); between LEAST_SHARE and 1."""
+    low, high = LEAST_SHARE, 1.0
+    for _ in range(60):
+        middle = sqrt(low * high)
+        low, high = (middle, high) if passed_on_twist(net, whole, lengths, e, g, middle) > twist else (low, middle)
+    return high
