@@ -7,12 +7,12 @@ from math import inf
 
 import numpy as np
 
-from framecheck.checks.plate.bending import Bending, Sheet, bendings, patch_of, sheet_of
+from framecheck.checks.plate.bending import Bending, Sheet, bendings, sheet_of
 from framecheck.checks.plate.energy import Spring, asked, stopped_at
 from framecheck.checks.plate.faults import require_sound
 from framecheck.checks.plate.hanging import EdgeForce, bolt_forces, edge_forces
 from framecheck.checks.plate.membrane import Membrane, amplitude, load_of, membranes, yield_amplitude
-from framecheck.checks.plate.moments import Peak, Tensors, beam_stress, clear_of_seats, deflection, peak, surface_stress
+from framecheck.checks.plate.moments import Peak, beam_stress, clear_of_seats, deflection, peak, surface_stress
 from framecheck.checks.plate.stiffeners import mass, yield_strength
 from framecheck.checks.plate.yield_lines import collapse_loads
 from framecheck.model.arrays import Array
@@ -123,13 +123,13 @@ def answer_of(state: State) -> LoadAnswer:
     level, reached = level_and_amplitude(state)
     a = state.amplitude(level)
     moved = deflection(state.bending.shape)
-    limited = min(level, OVERSTRENGTH * state.collapse) if isinstance(state.load, Strike) else level
+    limited = min(level, OVERSTRENGTH * state.collapse) if isinstance(state.load, Strike) else level  # it folds, they don't
     held = state.amplitude(limited)
     return LoadAnswer(
         load=state.load,
         force=level * state.area,
         for_bolts=limited * state.area,
-        deflection=reached * float(np.abs(moved).max()) if reached >= 0 else -reached * float(np.abs(moved).max()),
+        deflection=abs(reached) * float(np.abs(moved).max()),
         upward=max(reached * float(moved.max()), reached * float(moved.min()), 0.0),
         stress=peak(state.sheet, surfaces(state, a).max(axis=0)),
         stiffeners=stiffener_stresses(state, a),
@@ -206,13 +206,3 @@ def energy_answer(state: State) -> EnergyAnswer | None:
         to_contact=energy_to_contact(state),
         folds=end > state.amplitude(state.collapse),
     )
-
-
-def has_patch(answer: LoadAnswer) -> bool:
-    """Return whether the load acts on a patch."""
-    return patch_of(answer.load) is not None
-
-
-def stretching_of(state: State) -> Tensors:
-    """Return the membrane forces at the nodes at amplitude 1, N/m."""
-    return state.membrane.forces

@@ -6,7 +6,7 @@ deflection at the nodes (m, up), W[1::2, 0::2] its slope along x, and so on.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from math import isinf
 from typing import TYPE_CHECKING
@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from scipy.sparse import csr_array
 
 PIECES = 20  # elements along a side of a plain plate, at least
+CUTS = 6  # elements along a side of a patch: fewer overstate the moment under it (by 3 % with two, 0.4 % with six)
 
 
 @dataclass(frozen=True, eq=False)
@@ -44,11 +45,11 @@ def patch_of(load: PlateLoad) -> Patch | None:
     return None if isinstance(load, Uniform) else load.patch
 
 
-def places(plate: Plate, axis: int, pieces: int) -> tuple[float, ...]:
-    """Return the mesh lines across one axis (0: x): at bolts, patches and stiffeners, near the edges of bolt seats."""
+def places(plate: Plate, axis: int, pieces: int, cuts: int = CUTS) -> tuple[float, ...]:
+    """Return the mesh lines across one axis (0: x): at bolts, stiffeners and `cuts` pieces of patches, near bolt seats' edges."""
     exact = [bolt.at[axis] for bolt in plate.bolts]
     for patch in filter(None, map(patch_of, plate.loads)):
-        exact += [patch.at[axis] + part * patch.size[axis] / 2 for part in (-1, 0, 1)]
+        exact += [float(at) for at in patch.at[axis] + np.linspace(-0.5, 0.5, cuts + 1) * patch.size[axis]]
     for stiffener in plate.stiffeners:
         along = stiffener.run is (Run.X, Run.Y)[axis]
         exact += [stiffener.start, stiffener.end] if along else [stiffener.at]
@@ -116,13 +117,22 @@ def _pairs_of_edge(sheet: Sheet, edge: HeldEdge) -> Iterator[tuple[Array, Array]
     yield _in_order(run, edge.turning * mass, _unit(count, row + 1))
 
 
-def _added_up(sheet: Sheet, pairs: Iterator[tuple[Array, Array]]) -> csr_array:
-    from scipy.sparse import coo_array, csr_array, kron
+def added_up(left: Array, right: Array, pairs: Iterable[tuple[Array, Array]]) -> csr_array:
+    """Return the sum of products (Kronecker's) of matrix pairs, all of them zero where the patterns left and right are."""
+    from scipy.sparse import csr_array
 
-    total = csr_array((sheet.shape[0] * sheet.shape[1],) * 2)
-    for left, right in pairs:
-        total = total + csr_array(kron(coo_array(left), coo_array(right), format="csr"))
-    return csr_array(total)
+    (row, column), (inner_row, inner_column) = np.nonzero(left), np.nonzero(right)
+    values = np.zeros((len(row), len(inner_row)))
+    for one, two in pairs:
+        values += np.outer(one[row, column], two[inner_row, inner_column])
+    rows = (len(right) * row[:, None] + inner_row).ravel()
+    columns = (len(right) * column[:, None] + inner_column).ravel()
+    return csr_array((values.ravel(), (rows, columns)), shape=(len(left) * len(right),) * 2)
+
+
+def _added_up(sheet: Sheet, pairs: Iterator[tuple[Array, Array]]) -> csr_array:
+    left, right = (line.weighed(np.abs(line.value), np.abs(line.value)) for line in (sheet.x, sheet.y))
+    return added_up(left, right, pairs)
 
 
 def plate_stiffness(sheet: Sheet) -> csr_array:

@@ -40,7 +40,7 @@ def require_sound(plate: Plate) -> None:
 
 def mm(*lengths: float) -> str:
     """Return lengths in words: "(10, 20) mm" or "10 mm"."""
-    words = ", ".join(f"{1e3 * length:.4g}" for length in lengths)
+    words = ", ".join(f"{round(1e3 * length, 3) + 0.0:.4g}" for length in lengths)
     return f"({words}) mm" if len(lengths) > 1 else f"{words} mm"
 
 

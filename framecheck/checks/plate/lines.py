@@ -6,14 +6,15 @@ matrix of the plate is a product of the small matrices here. The shape functions
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
+from typing import Any
 
 import numpy as np
 
-from framecheck.model.arrays import Array, frozen
+from framecheck.model.arrays import Array, IntArray, frozen
 
 SAME = 1e-7  # of the length: lines nearer than this are one line
 
@@ -91,23 +92,31 @@ def line_of(places: tuple[float, ...]) -> Line:
     cubic = Basis(mesh, ElementLineHermite(), intorder=6)
     quadratic = Basis(mesh, ElementLineP2(), quadrature=cubic.quadrature)
     order = np.concatenate([2 * np.arange(len(nodes)), 2 * np.arange(len(nodes) - 1) + 1])
-    value, slope, bend = (_at_gauss(cubic, what, np.arange(cubic.N)) for what in ("value", "grad", "hess"))
-    flat_value, flat_slope = (_at_gauss(quadratic, what, order) for what in ("value", "grad"))
+    value, slope, bend = (_at_gauss(cubic, what, np.arange(cubic.N)) for what in (np.asarray, _grad, _hess))
+    flat_value, flat_slope = (_at_gauss(quadratic, what, order) for what in (np.asarray, _grad))
     arrays = (
-        nodes, cubic.global_coordinates().value[0].ravel(), cubic.dx.ravel(), value, slope, bend, _node_bend(nodes),
+        nodes, np.asarray(cubic.global_coordinates())[0].ravel(), cubic.dx.ravel(), value, slope, bend, _node_bend(nodes),
         _with_middles(nodes), flat_value, flat_slope, _node_flat_slope(nodes),
     )  # fmt: skip
     return Line(*(frozen(np.asarray(array, dtype=np.float64)) for array in arrays))
 
 
-def _at_gauss(basis: object, what: str, order: Array) -> Array:
-    """Return one derivative of all functions at all Gauss points (g, n), columns renumbered by `order`."""
-    functions, freedoms = basis.basis, basis.element_dofs  # type: ignore[attr-defined]
-    elements, points = functions[0][0].value.shape
-    found = np.zeros((elements * points, basis.N))  # type: ignore[attr-defined]
+def _grad(field: Any) -> Array:
+    return np.asarray(field.grad)
+
+
+def _hess(field: Any) -> Array:
+    return np.asarray(field.hess)
+
+
+def _at_gauss(basis: Any, what: Callable[[Any], Array], order: IntArray) -> Array:
+    """Return the values or a derivative of all functions at all Gauss points (g, n), columns renumbered by `order`."""
+    functions, freedoms = basis.basis, basis.element_dofs
+    elements, points = basis.dx.shape
+    found = np.zeros((elements * points, basis.N))
     rows = np.arange(elements * points).reshape(elements, points)
     for function, columns in zip(functions, freedoms, strict=True):
-        given = np.asarray(getattr(function[0], what)).reshape(elements, points)
+        given = what(function[0]).reshape(elements, points)
         found[rows, order[columns][:, None]] = given
     return found
 

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from framecheck.checks.plate.bending import Bending, Sheet, solve_banded
+from framecheck.checks.plate.bending import Bending, Sheet, added_up, solve_banded
 from framecheck.checks.plate.lines import Line
 from framecheck.checks.plate.moments import Tensors
 from framecheck.checks.plate.stiffeners import HELD_SIDES
@@ -87,27 +87,24 @@ def _matrices(line: Line) -> tuple[Array, Array, Array]:
 
 
 def plane_stiffness(sheet: Sheet) -> csr_array:
-    """Return the in-plane stiffness (n, n), unknowns as _flat gives them: u and v side by side at each place."""
-    from scipy.sparse import coo_array, csr_array, kron
+    """Return the in-plane stiffness (n, n), unknowns as _flat gives them: u and v side by side at each place.
 
+    Plane stress, E t / (1 - nu2); quadratic rectangles.
+    """
     nu = sheet.plate.material.poissons_ratio
     rigid = sheet.plate.material.youngs_modulus * sheet.plate.thickness / (1 - nu**2)
     (mx, sx, cx), (my, sy, cy) = _matrices(sheet.x), _matrices(sheet.y)
+    one, two, mixed = np.diag([1.0, 0.0]), np.diag([0.0, 1.0]), np.array([[0.0, 1.0], [0.0, 0.0]])
     half = (1 - nu) / 2
-
-    def product(left: Array, right: Array) -> csr_array:
-        return csr_array(kron(coo_array(left), coo_array(right), format="csr"))
-
-    one, two = coo_array(np.diag([1.0, 0.0])), coo_array(np.diag([0.0, 1.0]))
-    mixed = coo_array(np.array([[0.0, 1.0], [0.0, 0.0]]))
-    cross = nu * product(cx, cy.T) + half * product(cx.T, cy)
-    total = (
-        kron(product(sx, my) + half * product(mx, sy), one)
-        + kron(product(mx, sy) + half * product(sx, my), two)
-        + kron(cross, mixed)
-        + kron(cross.T, mixed.T)
+    parts = (
+        (sx, np.kron(my, one) + half * np.kron(my, two)),
+        (mx, half * np.kron(sy, one) + np.kron(sy, two)),
+        (cx, nu * np.kron(cy.T, mixed) + half * np.kron(cy.T, mixed.T)),
+        (cx.T, half * np.kron(cy, mixed) + nu * np.kron(cy, mixed.T)),
     )
-    return csr_array(rigid * total)
+    pattern = np.kron(np.abs(my) + np.abs(cy) + np.abs(cy.T), np.ones((2, 2)))
+    whole = np.abs(mx) + np.abs(cx) + np.abs(cx.T)
+    return added_up(whole, pattern, ((rigid * along, across) for along, across in parts))
 
 
 def under_seat(sheet: Sheet, bolt: PlateBolt) -> BoolArray:

@@ -22,7 +22,7 @@ from framecheck.model.plate import Hold, Patch, Plate, PlateLoad, Run
 if TYPE_CHECKING:
     from scipy.sparse import csc_array
 
-PIECES = 8  # cells along a side, at least; each is cut in four by its diagonals
+PIECES = 6  # cells along a side, at least; each is cut in four by its diagonals
 
 
 def plastic_moment(yield_strength: float, thickness: float) -> float:
@@ -54,11 +54,11 @@ def facets(plate: Plate, pieces: int) -> Facets:
 
 
 def places_without_seats(plate: Plate, axis: int, pieces: int) -> tuple[float, ...]:
-    """Return mesh lines as for bending, but none at the edges of bolt seats."""
+    """Return mesh lines as for bending, but none at the edges of bolt seats and fewer in patches."""
     from dataclasses import replace
 
     bare = replace(plate, bolts=tuple(replace(bolt, seat=0.0) for bolt in plate.bolts))
-    return places(bare, axis, pieces)
+    return places(bare, axis, pieces, cuts=2)
 
 
 def slopes(mesh: Facets) -> Array:
@@ -166,9 +166,9 @@ def _beam_folds(mesh: Facets, plate: Plate, beam: Beam) -> Folds:
     return Folds(matrix.tocsc(), np.full(len(inside), moment))
 
 
-def work_of_load(mesh: Facets, load: PlateLoad) -> Array:
-    """Return what one newton (a patch) or one pascal does per movement of each corner (n,)."""
-    patch, share = patch_of(load), areas(mesh)
+def work_of_patch(mesh: Facets, patch: Patch | None) -> Array:
+    """Return what one newton (a patch) or one pascal (None: the whole plate) does per movement of each corner (n,)."""
+    share = areas(mesh)
     if patch is not None:
         middle = mesh.corners[mesh.triangles].mean(axis=1)
         inside = np.all(np.abs(middle - np.array(patch.at)) < np.array(patch.size) / 2, axis=1)
@@ -217,12 +217,11 @@ def collapse_loads(sheet: Sheet, loads: tuple[PlateLoad, ...], pieces: int = PIE
     free = ~held_corners(mesh, plate)
     rows = csc_array(vstack([part.rows for part in parts]))[:, np.flatnonzero(free)]
     folds = Folds(rows, np.concatenate([part.cost for part in parts]))
-    found = []
-    for load in loads:
-        patch = patch_of(load)
+    found: dict[Patch | None, float] = {}
+    for patch in dict.fromkeys(map(patch_of, loads)):
         fan = float("inf") if patch is None else fan_load(plate, patch)
-        found.append(min(_least_load(folds, work_of_load(mesh, load)[free]), fan))
-    return tuple(found)
+        found[patch] = min(_least_load(folds, work_of_patch(mesh, patch)[free]), fan)
+    return tuple(found[patch_of(load)] for load in loads)
 
 
 def _least_load(folds: Folds, work: Array) -> float:

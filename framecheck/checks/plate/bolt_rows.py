@@ -1,0 +1,112 @@
+"""Rows of the bolts that hold a plate: each bolt's tension, shear, both, slip, and what its hole and its seat do to the sheet."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import hypot, pi
+
+from framecheck.checks.bolt_holes import PLATE_SOURCE, SHEET, SHEET_SOURCE, bearing, bearing_of_sheet, tear_out
+from framecheck.checks.bolt_slip import SOURCES, slip_resistance
+from framecheck.checks.bolt_strength import (
+    BOTH_SOURCE,
+    SHEAR_SOURCE,
+    TENSION_SOURCE,
+    shear_strength,
+    tension_strength,
+    used_by_both,
+)
+from framecheck.checks.joint_rows import Capacity, Line, Subject, judged
+from framecheck.checks.plate.answer import LoadAnswer
+from framecheck.checks.result import NotChecked
+from framecheck.model.joints import Bolt
+from framecheck.model.plate import InPlane, Mounting, Plate, PlateBolt, PlateTargets
+
+CHECK = "plate"
+PULL_SOURCE = "AISI S100-16, eq. (J4.4.2-1), from memory: 1.5 t dw Fu, dw at most 3/4 in; punching pi dw t 0.6 Fu (statics)"
+
+
+def pull_through(thickness: float, seat: float, ultimate: float) -> float:
+    """Return the force at which a head or washer pulls through the sheet, N: the less of two.
+
+    AISI S100-16, eq. (J4.4.2-1), from memory: 1.5 t d'w Fu with d'w at most 3/4 in; statics: pi dw t 0.6 Fu in shear.
+    """
+    return min(1.5 * thickness * min(seat, 0.75 * 0.0254) * ultimate, pi * seat * thickness * 0.6 * ultimate)
+
+
+def tension_of(plate: Plate, upward: float) -> float:
+    """Return the tension in a bolt (N) from what the plate puts on it, upward: pressed against the frame it has none."""
+    return max(-upward if plate.mounting is Mounting.UNDER else upward, 0.0)
+
+
+def bolt_rows(plate: Plate, answer: LoadAnswer, targets: PlateTargets) -> Iterator[Line]:
+    """Yield the rows of every bolt under one load."""
+    for bolt, force in zip(plate.bolts, answer.bolt_forces, strict=True):
+        tension, shear = tension_of(plate, float(force[2])), hypot(force[0], force[1])
+        where = f"{plate.name}, bolt {bolt.name}"
+        through = pull_through(plate.thickness, bolt.seat, plate.material.ultimate_strength)
+        capacity = Capacity("bolt pulls through the sheet", through, targets.strength, PULL_SOURCE)
+        yield judged(Subject(CHECK, where), answer.load.name, tension, capacity)
+        if bolt.bolt is None:
+            yield NotChecked(f"{where}: bolt strength, bearing, tear-out", "its size and grade are not given")
+            continue
+        yield from strength_rows(Subject(CHECK, where), answer.load.name, bolt.bolt, (shear, tension), targets)
+        yield from hole_rows(plate, bolt, bolt.bolt, (answer.load.name, shear), targets)
+        yield from slip_rows(plate, bolt, bolt.bolt, (answer.load.name, shear, tension), targets)
+    if plate.in_plane is InPlane.HELD:
+        yield NotChecked(f"{plate.name}: play of the bolts in their holes",
+                         "the sheet is taken to be held from the first; where the bolts slip, it sags further")  # fmt: skip
+
+
+def strength_rows(
+    subject: Subject, case: str, bolt: Bolt, forces: tuple[float, float], targets: PlateTargets
+) -> Iterator[Line]:
+    """Yield shear, tension and both of one bolt. forces: shear and tension, N."""
+    shear, tension = forces
+    in_shear, in_tension = shear_strength(bolt), tension_strength(bolt)
+    mode = f"bolt shear, threads {bolt.threads.value}"
+    yield judged(subject, case, shear, Capacity(mode, in_shear, targets.strength, SHEAR_SOURCE))
+    capacity = Capacity("bolt tension, prying not counted", in_tension, targets.strength, TENSION_SOURCE)
+    yield judged(subject, case, tension, capacity)
+    used = used_by_both(shear / in_shear, tension / in_tension)
+    yield judged(subject, case, used, Capacity("bolt shear with tension", 1.0, targets.strength, BOTH_SOURCE, "1"))
+
+
+def hole_rows(
+    plate: Plate, held: PlateBolt, bolt: Bolt, acting: tuple[str, float], targets: PlateTargets
+) -> Iterator[Line]:
+    """Yield bearing and tear-out of the sheet at one bolt. acting: load case and shear, N."""
+    subject, (case, shear) = Subject(CHECK, f"{plate.name}, bolt {held.name}"), acting
+    size, t, ultimate = bolt.thread.diameter, plate.thickness, plate.material.ultimate_strength
+    rules = [(bearing(size, t, ultimate), PLATE_SOURCE)]
+    if t < SHEET:
+        rules.append((bearing_of_sheet(size, t, ultimate), SHEET_SOURCE))
+    strength, source = min(rules)
+    yield judged(subject, case, shear, Capacity("bolt bears on the sheet", strength, targets.strength, source))
+    clear = clear_of_edge(plate, held) - bolt.hole / 2
+    if clear <= 0:
+        yield NotChecked(f"{subject.where}: tear-out", "its hole breaks the plate's edge as drawn: give its true place")
+        return
+    strength = tear_out(clear, t, ultimate)
+    yield judged(subject, case, shear, Capacity("bolt tears out of the sheet", strength, targets.strength, PLATE_SOURCE))
+
+
+def clear_of_edge(plate: Plate, bolt: PlateBolt) -> float:
+    """Return the distance from a bolt's centre to the nearest edge, m."""
+    x, y = bolt.at
+    return min(x, plate.length - x, y, plate.width - y)
+
+
+def slip_rows(
+    plate: Plate, held: PlateBolt, bolt: Bolt, acting: tuple[str, float, float], targets: PlateTargets
+) -> Iterator[Line]:
+    """Yield slip of one bolt where it must hold the sheet from drawing in. acting: load case, shear and tension, N."""
+    case, shear, tension = acting
+    if plate.in_plane is InPlane.FREE:
+        return
+    where, resistance = f"{plate.name}, bolt {held.name}", slip_resistance(bolt, tension)
+    if resistance is None or bolt.surface is None:
+        yield NotChecked(f"{where}: slip", "clamp force or friction of the faces is not known")
+        return
+    source = f"{SOURCES[bolt.surface.rule]}; friction: {bolt.surface.source}"
+    capacity = Capacity(f"slip lets the sheet draw in, {bolt.surface.name}", resistance, targets.slip, source)
+    yield judged(Subject(CHECK, where), case, shear, capacity)

@@ -1,0 +1,101 @@
+"""The check of a plate: every load, worst first in each mode, and what could not be checked."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import isinf, pi
+
+from framecheck.checks.joint_rows import Capacity, Line, Subject, governing_first, judged
+from framecheck.checks.plate.answer import LoadAnswer, PlateAnswer, solve
+from framecheck.checks.plate.bending import patch_of
+from framecheck.checks.plate.bolt_rows import CHECK, bolt_rows
+from framecheck.checks.plate.yield_lines import plastic_moment
+from framecheck.checks.result import NotChecked
+from framecheck.model.plate import ASKED, InPlane, Plate, PlateTargets, Strike
+
+BENDING_SOURCE = "Kirchhoff plate, bicubic rectangles (Bogner, Fox and Schmit), von Mises; target: common practice, no source"
+MEMBRANE_SOURCE = f"{BENDING_SOURCE}; stretching by von Karman's strains, Ritz's method in one shape"
+STIFFENER_SOURCE = "eccentric beam with its strip of sheet (EN 1993-1-5:2006, table 3.1, shear lag, from memory)"
+FOLD_SOURCE = "yield lines (K. W. Johansen), upper bound; membrane action left out; target: ANSI/AISC 360-22, F1 (ASD 1.67)"
+ENERGY_SOURCE = "energy balance (statics): elastic to the collapse load, then folding at it"
+PUNCH_SOURCE = "pi d t 0.6 Fu (statics; 0.6: ANSI/AISC 360-22, J4.2); target: J4.2 (ASD 2.00)"
+DENT_SOURCE = "yield-line fan 4 pi mp (K. W. Johansen, from memory), upper bound"
+
+
+def check(plate: Plate, targets: PlateTargets = ASKED) -> tuple[Line, ...]:
+    """Return a row a mode (worst load, worst bolt), least margin first, then what could not be checked.
+
+    Raises InputError where the plate can't be as written, MechanismError where it is free to tip.
+    """
+    return judge(solve(plate), targets)
+
+
+def judge(answer: PlateAnswer, targets: PlateTargets = ASKED) -> tuple[Line, ...]:
+    """Return the rows of a plate already solved."""
+    return governing_first(row for load in answer.loads for row in rows_of(answer, load, targets))
+
+
+def rows_of(answer: PlateAnswer, load: LoadAnswer, targets: PlateTargets) -> Iterator[Line]:
+    """Yield every row of one load."""
+    yield from stress_rows(answer.plate, load, targets)
+    yield from gap_rows(answer, load, targets)
+    yield from rock_rows(answer.plate, load, targets)
+    yield from bolt_rows(answer.plate, load, targets)
+    patch = patch_of(load.load)
+    if patch is not None and patch.drag and not answer.plate.bolts:
+        yield NotChecked(f"{answer.plate.name}: drag", "no bolts are given to carry it; what holds the edges must")
+    if answer.plate.in_plane is InPlane.FREE and load.deflection > answer.plate.thickness / 2:
+        reason = "it sags more than half its thickness; stretching, left out here, would make it stiffer"
+        yield NotChecked(f"{answer.plate.name}: large deflection", reason)
+
+
+def stress_rows(plate: Plate, load: LoadAnswer, targets: PlateTargets) -> Iterator[Line]:
+    """Yield first yield of the sheet and of each stiffener, and collapse."""
+    subject, case = Subject(CHECK, plate.name), load.load.name
+    stretched = plate.in_plane is InPlane.HELD
+    mode = "yields, bending and stretching" if stretched else "yields in bending"
+    source = MEMBRANE_SOURCE if stretched else BENDING_SOURCE
+    yield judged(subject, case, load.stress.stress,
+                 Capacity(mode, plate.material.yield_strength, targets.yielding, source, "Pa"))  # fmt: skip
+    for each in load.stiffeners:
+        capacity = Capacity(f"stiffener {each.name} yields", each.yield_strength, targets.yielding, STIFFENER_SOURCE, "Pa")
+        yield judged(subject, case, each.stress, capacity)
+    if isinf(load.collapse):
+        yield NotChecked(f"{plate.name}: collapse", "no pattern of folds gives way: what holds it does so everywhere")
+        return
+    mode = "folds along yield lines (upper bound)"
+    yield judged(subject, case, abs(load.force), Capacity(mode, load.collapse, targets.collapse, FOLD_SOURCE))
+
+
+def gap_rows(answer: PlateAnswer, load: LoadAnswer, targets: PlateTargets) -> Iterator[Line]:
+    """Yield the deflection against the gap, or a strike's energy against what the plate takes until it touches."""
+    subject, case = Subject(CHECK, answer.plate.name), load.load.name
+    if answer.clearance is None:
+        yield NotChecked(f"{answer.plate.name}: touching the pan", "the gap above the plate is not given")
+    elif load.energy is not None and isinstance(load.load, Strike):
+        taken, brought = load.energy.to_contact or 0.0, load.energy.asked_at_contact or 0.0
+        mode = "strike's energy, to touching the pan"
+        yield judged(subject, case, brought, Capacity(mode, taken, targets.energy, ENERGY_SOURCE, "J"))
+    else:
+        capacity = Capacity("touches the pan", answer.clearance, targets.gap, "elastic plate as above", "m")
+        yield judged(subject, case, load.upward, capacity)
+
+
+def rock_rows(plate: Plate, load: LoadAnswer, targets: PlateTargets) -> Iterator[Line]:
+    """Yield punching and denting by a sharp rock."""
+    patch = patch_of(load.load)
+    if patch is None:
+        return
+    if patch.rock is None:
+        yield NotChecked(f"{plate.name}: punching and denting by a sharp rock", "the rock's sharp end is not given")
+        return
+    subject, case, material = Subject(CHECK, plate.name), load.load.name, plate.material
+    punch = punching_load(patch.rock, plate.thickness, material.ultimate_strength)
+    yield judged(subject, case, abs(load.for_bolts), Capacity("a sharp rock punches through", punch, targets.strength, PUNCH_SOURCE))
+    dent = 4 * pi * plastic_moment(material.yield_strength, plate.thickness)
+    yield judged(subject, case, abs(load.for_bolts), Capacity("a sharp rock leaves a dent", dent, targets.gap, DENT_SOURCE))
+
+
+def punching_load(rock: float, thickness: float, ultimate: float) -> float:
+    """Return the force at which a blunt end of a diameter (m) shears through the sheet, N: pi d t 0.6 Fu (statics)."""
+    return pi * rock * thickness * 0.6 * ultimate
