@@ -8,85 +8,34 @@ from framecheck.errors import InputError
 from framecheck.model.case import Case, Targets
 from framecheck.model.materials import Material
 from framecheck.reading.blocks.common import vector
-from framecheck.reading.blocks.frame import FRAME
-from framecheck.reading.blocks.joints import JOINTS
-from framecheck.reading.blocks.life import BUCKLING_LENGTH, FATIGUE, NOTCHES, RARE
-from framecheck.reading.blocks.loads import TARGETS
-from framecheck.reading.blocks.materials import MATERIALS
-from framecheck.reading.blocks.plates import SKID_PLATES
-from framecheck.reading.blocks.sections import SECTION
-from framecheck.reading.blocks.vehicle import VEHICLE
 from framecheck.reading.build.bench import Bench
 from framecheck.reading.build.draft import Draft
 from framecheck.reading.build.frame import draft_of, frame_of
-from framecheck.reading.build.joints import joint_tables, joints_of
+from framecheck.reading.build.joints import joints_of
 from framecheck.reading.build.life import fatigue_of, strength_of
 from framecheck.reading.build.loads import standard_cases, sum_of, targets_of, vehicle_case, written_case
 from framecheck.reading.build.names import check_names, records
 from framecheck.reading.build.plates import plate_of
 from framecheck.reading.build.sections import Shelf
 from framecheck.reading.build.vehicle import bodies_of, vehicle_of
+from framecheck.reading.case_form import case_form
 from framecheck.reading.desk import Desk, Missing
-from framecheck.reading.form import Field, Form, ListOf, Named, Record
-from framecheck.reading.kinds import Words
+from framecheck.reading.form import Record
+from framecheck.reading.joint_lookup import joint_tables
 from framecheck.reading.library import Library, material_of
-from framecheck.reading.load_items import LoadItem, LoadItems
-from framecheck.reading.yamltext import parse
-
-
-def case_form(library: Library) -> Form:
-    """Return the form of a whole case file; its load cases follow the library's table."""
-    return Form(
-        "case",
-        "A case: one frame, what it carries, what happens to it, what is asked of it.",
-        (
-            Field("title", Words("a title", 120), "what this is, in a few words"),
-            Field("about", Words("a text", 4000), "more about it", "", "nothing"),
-            Field("origin", Words("a text", 200), "where x, y and z are counted from", "the user's origin", "unsaid"),
-            Field("materials", MATERIALS, "metals of your own, beside those of shared/materials.yaml", (), "none"),
-            Field(
-                "sections",
-                Named(SECTION, "the name of a section"),
-                "sections of your own, beside those of sections/",
-                {},
-                "none",
-            ),
-            Field("frame", FRAME, "the structure"),
-            Field(
-                "vehicle",
-                VEHICLE,
-                "what it carries and stands on",
-                None,
-                "none: only load cases that you write yourself",
-            ),
-            Field(
-                "load cases",
-                LoadItems(library.load_kinds()),
-                "what happens",
-                None,
-                "all standard ones, where there is a vehicle",
-            ),
-            Field("targets", TARGETS, "least safety factors", None, "1.5 on yield"),
-            Field("joints", JOINTS, "bolts, welds and brackets to check", (), "none"),
-            Field("plates", SKID_PLATES, "skid plates to check", (), "none"),
-            Field("fatigue", FATIGUE, "the fatigue check", None, "not asked for"),
-            Field("buckling lengths", ListOf(BUCKLING_LENGTH, 1, 200), "where they are known", (), "bracketed"),
-            Field("notches", NOTCHES, "what is asked of notches", None, "as usual"),
-            Field(
-                "rare load cases",
-                RARE,
-                "in which a permanent set may be accepted",
-                (),
-                "those with a target of their own",
-            ),
-        ),
-    )
+from framecheck.reading.load_items import LoadItem
+from framecheck.reading.yamltext import Block, parse
 
 
 def read_case(text: str, name: str, library: Library) -> Case:
     """Return the case in a text; InputError with every fault. name: the file's, for messages."""
+    return case_from(parse(text, name), name, library)
+
+
+def case_from(tree: Block, name: str, library: Library) -> Case:
+    """Return the case that a file's tree describes; InputError with every fault."""
     desk = Desk(name, library.gauges())
-    record = case_form(library).read(parse(text, name), "", desk)
+    record = case_form(library).read(tree, "", desk)
     assert not isinstance(record, Missing)
     shelf = shelf_of(desk, library, record)
     check_names(desk, record, shelf)

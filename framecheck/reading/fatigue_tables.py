@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from functools import cache
 from math import inf
 
-from framecheck.errors import Fault, InputError
 from framecheck.model.duty import DetailClass, Finish, StressKind
 from framecheck.reading.blocks.common import NAME, RATIO, SOURCE
 from framecheck.reading.desk import Desk
-from framecheck.reading.form import Field, Form, ListOf, Record
+from framecheck.reading.form import Field, Form, Record
 from framecheck.reading.kinds import Amount, Number, Sign, Words, choice_of
-from framecheck.reading.yamltext import parse
+from framecheck.reading.library import Library, filled, named_rows
+from framecheck.reading.yamltext import Node
 
 COUNT = Number(Sign.POSITIVE)
 CLASS = Form(
@@ -44,40 +43,42 @@ FINISH = Form(
 )
 
 
-def rows_of(text: str, file: str, key: str, form: Form) -> tuple[Record, ...]:
-    """Return the rows of a table; InputError with all its faults."""
-    desk = Desk(file)
-    entry = parse(text, file).entries.get(key)
-    if entry is None:
-        raise InputError([Fault(file, key, "this table is missing", f"write it under '{key}:'")])
-    rows: tuple[Record, ...] = ListOf(form, 0, 2000).read(entry.value, key, desk)
-    if desk.faults:
-        raise InputError(desk.faults)
-    return rows
+def class_rows(library: Library) -> Mapping[str, Node]:
+    """Return rows of detail classes by name, unread."""
+    return named_rows(*library.table("fatigue_classes"), "fatigue classes")
 
 
-@cache
-def classes_of(text: str, file: str) -> Mapping[str, DetailClass]:
-    """Return detail classes by name."""
-    return {
-        row["name"]: DetailClass(
-            name=row["name"],
-            standard=row["standard"],
-            detail=row["detail"],
-            reference=row["class"],
-            source=row["source"],
-            stress=row["stress"],
-            slope=row["slope"],
-            knee=row["knee"],
-            slope_beyond=row["slope beyond"],
-            cut_off=row["cut-off"],
-        )
-        for row in rows_of(text, file, "fatigue classes", CLASS)
-    }
+def fatigue_class(library: Library, name: str) -> DetailClass:
+    """Return a detail class; its name is in `class_rows`."""
+    return class_of(filled(CLASS.read, class_rows(library)[name], name, Desk("shared/fatigue_classes.yaml")))
 
 
-@cache
-def finishes_of(text: str, file: str) -> Mapping[str, Finish]:
-    """Return surfaces by name."""
-    rows = rows_of(text, file, "finishes", FINISH)
-    return {row["name"]: Finish(row["name"], row["a"], row["b"], row["source"]) for row in rows}
+def finish_rows(library: Library) -> Mapping[str, Node]:
+    """Return rows of surfaces of unwelded metal by name, unread."""
+    return named_rows(*library.table("fatigue_classes"), "finishes")
+
+
+def finish(library: Library, name: str) -> Finish:
+    """Return a surface; its name is in `finish_rows`."""
+    return finish_of(filled(FINISH.read, finish_rows(library)[name], name, Desk("shared/fatigue_classes.yaml")))
+
+
+def class_of(row: Record) -> DetailClass:
+    """Return a detail class."""
+    return DetailClass(
+        name=row["name"],
+        standard=row["standard"],
+        detail=row["detail"],
+        reference=row["class"],
+        source=row["source"],
+        stress=row["stress"],
+        slope=row["slope"],
+        knee=row["knee"],
+        slope_beyond=row["slope beyond"],
+        cut_off=row["cut-off"],
+    )
+
+
+def finish_of(row: Record) -> Finish:
+    """Return a surface of unwelded metal."""
+    return Finish(row["name"], row["a"], row["b"], row["source"])

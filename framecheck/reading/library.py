@@ -12,16 +12,12 @@ from functools import cache
 from types import MappingProxyType
 
 from framecheck.errors import Fault, InputError
-from framecheck.model.duty import DetailClass, Finish
-from framecheck.model.joint_tables import BoltTables, CripplingRow, WeldTables
 from framecheck.model.materials import Material
 from framecheck.reading.blocks.materials import GAUGES, MATERIAL
 from framecheck.reading.blocks.sections import SECTION
 from framecheck.reading.desk import Desk, Missing
-from framecheck.reading.fatigue_tables import classes_of, finishes_of
 from framecheck.reading.form import Record
 from framecheck.reading.load_kinds import LoadKind, load_kinds
-from framecheck.reading.tables import bolt_tables, crippling_rows, weld_tables
 from framecheck.reading.yamltext import Block, Items, Node, Text, parse
 from framecheck.units import Gauges
 
@@ -36,15 +32,15 @@ class Library:
 
     def gauges(self) -> Gauges:
         """Return thickness by scale and gauge, m."""
-        return gauges_of(*self._table("gauges"))
+        return gauges_of(*self.table("gauges"))
 
     def load_kinds(self) -> Mapping[str, LoadKind]:
         """Return the kinds of load case by name."""
-        return load_kinds(*self._table("load_cases"))
+        return load_kinds(*self.table("load_cases"))
 
     def materials(self) -> Mapping[str, Node]:
         """Return rows of materials by name, unread."""
-        return named_rows(*self._table("materials"), "materials")
+        return named_rows(*self.table("materials"), "materials")
 
     def material(self, name: str) -> Material:
         """Return a material; its name is in `materials`."""
@@ -52,40 +48,22 @@ class Library:
 
     def section_names(self) -> tuple[str, ...]:
         """Return the names of all sections, by a look at the texts."""
-        return tuple(name.strip("'\"") for _, text in self._section_files() for name in SECTION_LINE.findall(text))
+        return tuple(name.strip("'\"") for _, text in self.section_files() for name in SECTION_LINE.findall(text))
 
     def section(self, name: str) -> Record | None:
         """Return a section as written in the files, None where there is none of that name."""
-        for file, text in self._section_files():
+        for file, text in self.section_files():
             node = named_block(text, file, "sections").get(name) if name in text else None
             if node is not None:
                 return filled(SECTION.read, node, name, Desk(file, self.gauges()))
         return None
 
-    def fatigue_classes(self) -> Mapping[str, DetailClass]:
-        """Return fatigue detail classes by name."""
-        return classes_of(*self._table("fatigue_classes"))
-
-    def finishes(self) -> Mapping[str, Finish]:
-        """Return surfaces of unwelded metal by name."""
-        return finishes_of(*self._table("fatigue_classes"))
-
-    def bolts(self) -> BoltTables:
-        """Return the tables of bolts."""
-        return bolt_tables(*self._table("bolts"))
-
-    def welds(self) -> WeldTables:
-        """Return the tables of welds."""
-        return weld_tables(*self._table("welds"))
-
-    def crippling(self) -> tuple[CripplingRow, ...]:
-        """Return the coefficients of web crippling."""
-        return crippling_rows(*self._table("web_crippling"))
-
-    def _section_files(self) -> Iterator[tuple[str, str]]:
+    def section_files(self) -> Iterator[tuple[str, str]]:
+        """Yield the files of sections with their texts."""
         return ((file, text) for file, text in sorted(self.texts.items()) if file.startswith("sections/"))
 
-    def _table(self, name: str) -> tuple[str, str]:
+    def table(self, name: str) -> tuple[str, str]:
+        """Return a shared table's text and file name."""
         file = f"shared/{name}.yaml"
         if file not in self.texts:
             raise InputError(

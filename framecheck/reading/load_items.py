@@ -13,6 +13,7 @@ from framecheck.reading.load_kinds import LoadKind
 from framecheck.reading.yamltext import EMPTY_WORDS, Block, Entry, Items, Node, Text, described
 
 MOST = 200
+ONE_KEY = {"minProperties": 1, "maxProperties": 1}
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,30 +101,21 @@ class LoadItems:
             line, subject, f"there is no kind of load case '{name}'", did_you_mean(name, self.kinds, otherwise)
         )
 
-    def forms(self) -> tuple[Form, ...]:
-        """Return every form that a load case may follow."""
-        return (*(kind.form for kind in self.kinds.values()), WRITTEN, SUM)
-
     def schema(self) -> JsonSchema:
         """Return a list of names and one-key blocks."""
         known = {name: {"anyOf": [kind.form.schema(), {"type": "null"}]} for name, kind in self.kinds.items()}
         named = {"anyOf": [WRITTEN.schema(), SUM.schema(), {"type": "object", "required": ["kind"]}]}
-        block = {
-            "type": "object",
-            "properties": known,
-            "additionalProperties": named,
-            "minProperties": 1,
-            "maxProperties": 1,
-        }
-        return {
-            "type": "array",
-            "items": {"anyOf": [{"enum": list(self.kinds)}, block]},
-            "minItems": 1,
-            "maxItems": MOST,
-        }
+        block = {"type": "object", "properties": known, "additionalProperties": named, **ONE_KEY}
+        items = {"anyOf": [{"enum": list(self.kinds)}, block]}
+        return {"type": "array", "items": items, "minItems": 1, "maxItems": MOST}
 
     def words(self) -> str:
         """Return what to write."""
         return (
             "a list of load cases: a kind, 'kind: {factor: ...}', 'a name: {kind: ..., ...}', 'a name: {forces: [...]}'"
         )
+
+
+def forms_of(items: LoadItems) -> tuple[Form, ...]:
+    """Return every form that a load case may follow."""
+    return (*(kind.form for kind in items.kinds.values()), WRITTEN, SUM)

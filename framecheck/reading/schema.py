@@ -6,11 +6,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Any
 
-from framecheck.reading.case_file import case_form
+from framecheck.reading.case_form import case_form
 from framecheck.reading.form import REQUIRED, Either, Field, Form, ListOf, Named, OneForm, slug
 from framecheck.reading.kinds import Amount, JsonSchema, Kind
 from framecheck.reading.library import Library
-from framecheck.reading.load_items import LoadItems
+from framecheck.reading.load_items import LoadItems, forms_of
 from framecheck.units import QUANTITIES
 
 DRAFT = "https://json-schema.org/draft/2020-12/schema"
@@ -48,7 +48,7 @@ def parts_of(kind: object) -> Iterator[object]:
             yield kind.short
             yield kind.full
         case LoadItems():
-            yield from kind.forms()
+            yield from forms_of(kind)
 
 
 def atlas_of(library: Library) -> Atlas:
@@ -89,8 +89,8 @@ def input_reference(library: Library) -> str:
     head = [
         "# The case file",
         "",
-        "Written from the forms that read it: `framecheck schema` gives the same as JSON",
-        "Schema, for editors that check while you type.",
+        "Written from the forms that read it. `framecheck schema` gives the same as JSON Schema, for editors that check while",
+        "you type.",
         "",
         "A case is YAML text. Every dimensional number carries its unit (`3 in`, `1 1/2 in`, `2 ft 6 in`, `76 mm`, `11 ga tube`,",
         "`46 ksi`, `180 lb·ft`); a point stands for the decimal, never a comma. x runs forward, y to the left, z up. Keys without a",

@@ -40,9 +40,15 @@ def amount(text: str) -> float:
 
 
 @cache
+def loaded(text: str) -> Any:
+    """Return a table's text as plain values; read once for all its keys."""
+    return yaml.load(text, Loader=LOADER)
+
+
+@cache
 def rows_of(text: str, name: str, key: str) -> tuple[Row, ...]:
     """Return the rows under a key of a table's text; a missing key or a row without a source is an input error."""
-    found: Any = yaml.load(text, Loader=LOADER)
+    found = loaded(text)
     rows = found.get(key) if isinstance(found, dict) else None
     if not isinstance(rows, list):
         raise InputError([Fault(name, key, "this table is missing", f"write a list under '{key}:'")])

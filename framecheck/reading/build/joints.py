@@ -1,0 +1,176 @@
+"""Joints: records to bolt groups, weld groups, stitches, spots, sleeves and brackets."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from itertools import pairwise
+
+import numpy as np
+
+from framecheck.model.joints import BoltGroup, ClampedTube, CrushSleeve, PinnedSleeve, Prying
+from framecheck.model.weld_joints import Bracket, Joint, PressedMember, SpotGroup, Stitch, WeldGroup, WeldRun
+from framecheck.reading.blocks.common import vector
+from framecheck.reading.build.bench import Bench, as_vector, electrode_of, part_of, ply_of
+from framecheck.reading.build.draft import Draft
+from framecheck.reading.form import Record
+from framecheck.reading.library import Library
+
+
+def bolts(bench: Bench, record: Record) -> Joint:
+    """Return a bolt group."""
+    contact = record["contact"]
+    return BoltGroup(
+        name=record["name"],
+        place=bench.place(record["at"]),
+        plane=bench.plane(record["plane"]),
+        positions=bench.spots(record),
+        bolt=bench.bolt(record["bolt"]),
+        plies=tuple(ply_of(bench, each) for each in record["plies"]),
+        contact=None if contact is None else (*sorted(contact["across"]), *sorted(contact["along"])),
+        prying=None if record["prying"] is None else prying(bench, record["prying"]),
+        tube=None if record["tube"] is None else clamped(bench, record["tube"]),
+    )
+
+
+def prying(bench: Bench, record: Record) -> Prying:
+    """Return the plate that bends between its bolts and what pulls it."""
+    material = bench.material(record["material"])
+    return Prying(record["offset"], record["edge"], record["pitch"], record["thickness"], material)
+
+
+def clamped(bench: Bench, record: Record) -> ClampedTube:
+    """Return the tube that bolts pass through."""
+    sleeve = record["sleeve"]
+    return ClampedTube(
+        width=record["width"],
+        wall=record["wall"],
+        depth=record["depth"],
+        washer=record["washer"],
+        material=bench.material(record["material"]),
+        sleeve=None if sleeve is None else crush_sleeve(bench, sleeve),
+    )
+
+
+def crush_sleeve(bench: Bench, record: Record) -> CrushSleeve:
+    """Return a sleeve round a bolt."""
+    if not record["inside diameter"] < record["outside diameter"]:
+        bench.draft.desk.refuse(record.line, record.subject, "is as wide inside as outside", "give it a wall")
+    return CrushSleeve(
+        record["outside diameter"], record["inside diameter"], bench.material(record["material"]).yield_strength
+    )
+
+
+def pinned_sleeve(bench: Bench, record: Record) -> Joint:
+    """Return one tube in another."""
+    outer, inner = (ply_of(bench, each) for each in record["walls"])
+    bolt = bench.bolt(record["bolt"])
+    place = bench.place(record["at"])
+    return PinnedSleeve(record["name"], place, bolt, record["bolts"], record["depth"], (outer, inner), record["clearance"])
+
+
+def welds(bench: Bench, record: Record) -> Joint:
+    """Return a group of fillets."""
+    around = record["around"]
+    if (around is None) == (not record["runs"]):
+        bench.draft.desk.refuse(record.line, record.subject, "neither or both of 'runs' and 'around'", "write one of the two")
+    runs = [run for each in record["runs"] for run in runs_of(each)] if around is None else rectangle(bench, around)
+    return WeldGroup(
+        name=record["name"],
+        place=bench.place(record["at"]),
+        runs=tuple(runs),
+        electrode=electrode_of(bench, record),
+        parts=tuple(part_of(bench, each) for each in record["parts"]),
+        on=record["on"],
+        direction=record["direction"],
+    )
+
+
+def runs_of(record: Record) -> list[WeldRun]:
+    """Return the straight fillets through corners."""
+    corners = [vector(each) for each in record["corners"]]
+    closed = [*corners, corners[0]] if record["closed"] else corners
+    return [WeldRun(start, end, record["leg"]) for start, end in pairwise(closed)]
+
+
+def rectangle(bench: Bench, record: Record) -> list[WeldRun]:
+    """Return the four fillets round a rectangle."""
+    plane = bench.plane(record["plane"])
+    halves = [(u * record["across"] / 2, v * record["along"] / 2) for u, v in ((-1, -1), (1, -1), (1, 1), (-1, 1), (-1, -1))]
+    across, along, origin = np.array(plane.across), np.array(plane.along), np.array(plane.origin)
+    corners = [as_vector(origin + u * across + v * along) for u, v in halves]
+    return [WeldRun(start, end, record["leg"]) for start, end in pairwise(corners)]
+
+
+def stitch(bench: Bench, record: Record) -> Joint:
+    """Return stitches along a built-up member."""
+    if not record["length"] <= record["pitch"]:
+        fault = "its stitches are longer than their pitch"
+        bench.draft.desk.refuse(record.line, record.subject, fault, "pitch is from middle to middle")
+    return Stitch(
+        name=record["name"],
+        member=record["member"],
+        length=record["length"],
+        pitch=record["pitch"],
+        leg=record["leg"],
+        seams=record["seams"],
+        way=record["shear"],
+        first_moment=record["first moment"],
+        second_moment=record["second moment"],
+        electrode=electrode_of(bench, record),
+        parts=tuple(part_of(bench, each) for each in record["parts"]),
+        enclosed_area=record["enclosed area"],
+    )
+
+
+def spot_welds(bench: Bench, record: Record) -> Joint:
+    """Return a group of plug or spot welds."""
+    return SpotGroup(
+        name=record["name"],
+        place=bench.place(record["at"]),
+        plane=bench.plane(record["plane"]),
+        positions=bench.spots(record),
+        kind=record["spot"],
+        diameter=record["diameter"],
+        electrode=electrode_of(bench, record),
+        parts=tuple(part_of(bench, each) for each in record["parts"]),
+    )
+
+
+def bracket(bench: Bench, record: Record) -> Joint:
+    """Return a bracket on a member's face."""
+    on, doubler = record["on"], record["doubler material"]
+    return Bracket(
+        name=record["name"],
+        place=bench.place(record["at"]),
+        plane=bench.plane(record["plane"]),
+        width=record["width"],
+        length=record["length"],
+        member=PressedMember(
+            kind=on["kind"],
+            width=on["width"],
+            depth=on["depth"],
+            wall=on["wall"],
+            outside_radius=on["outside radius"],
+            material=bench.material(on["material"]),
+            utilisation=on["utilisation"],
+        ),
+        end_distance=record["end distance"],
+        doubler=record["doubler"],
+        doubler_material=None if doubler is None else bench.material(doubler),
+    )
+
+
+MAKERS: Mapping[str, Callable[[Bench, Record], Joint]] = {
+    "bolts": bolts,
+    "pinned sleeve": pinned_sleeve,
+    "welds": welds,
+    "stitch welds along a member": stitch,
+    "spot welds": spot_welds,
+    "bracket": bracket,
+}
+
+
+def joints_of(draft: Draft, records: tuple[Record, ...], library: Library) -> tuple[Joint, ...]:
+    """Return the joints of a case."""
+    bench = Bench(draft, library)
+    return tuple(MAKERS[record["kind"]](bench, record) for record in records)

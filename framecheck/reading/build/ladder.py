@@ -1,0 +1,173 @@
+"""The ladder: the left rail through its stations, the right one as its mirror image, crossmembers from rail to rail."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import dist, inf
+
+from framecheck.model.arrays import Vector
+from framecheck.model.frame import Member, MemberEnd, Orientation, Stretch
+from framecheck.reading.blocks.frame import Toward
+from framecheck.reading.build.draft import SAME_PLACE, Draft, both_ends, end_of
+from framecheck.reading.build.turning import mirror_image, open_quarter
+from framecheck.reading.desk import length
+from framecheck.reading.form import Record
+
+AT_A_STATION = 1e-4  # m: a crossmember this near to a station shares its points
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """A named place on the left rail."""
+
+    name: str
+    at: Vector
+
+
+def add_ladder(draft: Draft, record: Record) -> None:
+    """Add both rails and all crossmembers."""
+    rail, crossmembers = record["rail"], record["crossmembers"]
+    line = rail_line(draft, rail)
+    if line is None:
+        return
+    seats = [seat for cross in crossmembers if (seat := _seat(draft, cross, line)) is not None]
+    places = rail_places(draft, line, seats)
+    for place in places:
+        number = draft.lines.get(place.name, rail.line)
+        x, y, z = place.at
+        draft.add_point(f"left {place.name}", (x, y, z), number, rail.subject)
+        draft.add_point(f"right {place.name}", (x, -y, z), number, rail.subject)
+    _add_rails(draft, rail, places, line)
+    for cross, x in seats:
+        _add_crossmember(draft, cross, _nearest(places, x))
+
+
+def rail_line(draft: Draft, rail: Record) -> tuple[Place, ...] | None:
+    """Return the stations, y and z filled in on the straight where left out; None, with the fault noted, where they don't run rearward."""
+    stations: Sequence[Record] = rail["stations"]
+    for ahead, behind in zip(stations, stations[1:], strict=False):
+        if not behind["x"] < ahead["x"] - SAME_PLACE:
+            fault = f"is not behind '{ahead['name']}'"
+            draft.desk.refuse(behind.line, behind.subject, fault, "list stations from front to rear: x falls from one to the next")
+            return None
+    for end in (stations[0], stations[-1]):
+        if end["y"] is None or end["z"] is None:
+            draft.desk.refuse(end.line, end.subject, "an end of the rail has no y or z", "write x, y and z for the first and last station")
+            return None
+    draft.lines.update({station["name"]: station.line for station in stations})
+    return tuple(Place(each["name"], (each["x"], _filled(stations, n, "y"), _filled(stations, n, "z"))) for n, each in enumerate(stations))
+
+
+def _filled(stations: Sequence[Record], number: int, key: str) -> float:
+    """Return a coordinate of a station, on the straight between its nearest neighbours that have it where it is left out."""
+    own: float | None = stations[number][key]
+    if own is not None:
+        return own
+    ahead = next(each for each in reversed(stations[:number]) if each[key] is not None)
+    behind = next(each for each in stations[number:] if each[key] is not None)
+    share = (stations[number]["x"] - ahead["x"]) / (behind["x"] - ahead["x"])
+    return float(ahead[key] + share * (behind[key] - ahead[key]))
+
+
+def _seat(draft: Draft, cross: Record, line: Sequence[Place]) -> tuple[Record, float] | None:
+    """Return a crossmember with its x; None, with the fault noted, where it has none on the rail."""
+    if (cross["x"] is None) == (cross["station"] is None):
+        draft.desk.refuse(cross.line, cross.subject, "either 'x' or 'station' says where it is", "write one of the two")
+        return None
+    if cross["station"] is not None:
+        found = next((place for place in line if place.name == cross["station"]), None)
+        if found is None:
+            names = ", ".join(place.name for place in line)
+            draft.desk.refuse(cross.line_of("station"), cross.subject, f"there is no station '{cross['station']}'", f"stations are: {names}")
+            return None
+        return cross, found.at[0]
+    if not line[-1].at[0] - AT_A_STATION <= cross["x"] <= line[0].at[0] + AT_A_STATION:
+        fault = "lies beyond the ends of the rails"
+        draft.desk.refuse(cross.line_of("x"), cross.subject, fault, f"choose x from {length(line[-1].at[0])} to {length(line[0].at[0])}")
+        return None
+    return cross, cross["x"]
+
+
+def rail_places(draft: Draft, line: Sequence[Place], seats: Sequence[tuple[Record, float]]) -> tuple[Place, ...]:
+    """Return all named places on the left rail, front to rear: stations, and crossmembers where no station is."""
+    places = list(line)
+    for cross, x in seats:
+        near = _nearest(places, x)
+        if abs(near.at[0] - x) > AT_A_STATION:
+            places.append(Place(cross["name"], on_line(line, x)))
+            draft.lines[cross["name"]] = cross.line
+        elif near.name != cross["name"]:
+            for side in ("left", "right"):
+                draft.aliases[f"{side} {cross['name']}"] = f"{side} {near.name}"
+    return tuple(sorted(places, key=lambda place: -place.at[0]))
+
+
+def _nearest(places: Sequence[Place], x: float) -> Place:
+    return min(places, key=lambda place: abs(place.at[0] - x))
+
+
+def on_line(line: Sequence[Place], x: float) -> Vector:
+    """Return the place on the rail's line at an x, m."""
+    for ahead, behind in zip(line, line[1:], strict=False):
+        if x >= behind.at[0]:
+            break
+    share = (x - ahead.at[0]) / (behind.at[0] - ahead.at[0])
+    return (x, *(a + share * (b - a) for a, b in zip(ahead.at[1:], behind.at[1:], strict=True)))  # type: ignore[return-value]
+
+
+def _add_rails(draft: Draft, rail: Record, places: Sequence[Place], line: Sequence[Place]) -> None:
+    names = [place.name for place in places]
+    toward = _open_side(draft, rail)
+    left = tuple(f"left {name}" for name in names)
+    laid = draft.orientation(rail, left, toward)
+    ends = end_of(rail["front end"]), end_of(rail["rear end"])
+    for side, lie in (("left", laid), ("right", mirror_image(laid))):
+        points = tuple(f"{side} {name}" for name in names)
+        held = ends if side == "left" else (_mirrored_end(ends[0]), _mirrored_end(ends[1]))
+        member = Member(f"{side} rail", points, _stretches(rail, line), lie, held[0], held[1], role="rail")
+        draft.add_member(member, rail.line, rail.subject)
+
+
+def _open_side(draft: Draft, rail: Record) -> Toward | None:
+    """Return where the rail opens: inboard if it can and nothing is said."""
+    said: Toward | None = rail["open side"]
+    if said is None and open_quarter(draft.shelf.section(rail["section"]).shape) is not None:
+        return Toward.INBOARD
+    return said
+
+
+def _mirrored_end(end: MemberEnd) -> MemberEnd:
+    x, y, z = end.arm
+    return MemberEnd(end.make, end.warping, end.stiffness, end.warping_stiffness, (x, 0.0 - y, z))
+
+
+def _stretches(rail: Record, line: Sequence[Place]) -> tuple[Stretch, ...]:
+    """Return the rail's sections, each up to the station where the next begins."""
+    stretches: list[Stretch] = []
+    section, travelled = rail["section"], 0.0
+    for number, station in enumerate(rail["stations"]):
+        travelled += dist(line[number].at, line[number - 1].at) if number else 0.0
+        if station["section"] is not None and station["section"] != section:
+            if travelled > 0.0 and number < len(line) - 1:
+                stretches.append(Stretch(section, travelled))
+            section = station["section"] if number < len(line) - 1 else section
+    return (*stretches, Stretch(section, inf))
+
+
+def _add_crossmember(draft: Draft, cross: Record, seat: Place) -> None:
+    """Add a crossmember with its own points."""
+    x, y, z = seat.at
+    height = z - cross["drop"]
+    middles: list[Record] = sorted(cross["points"], key=lambda point: -point["y"])
+    for middle in middles:
+        if not abs(middle["y"]) < y - SAME_PLACE:
+            draft.desk.refuse(middle.line, middle.subject, "does not lie between the rails", f"choose y within {length(y)} of the middle")
+        draft.add_point(middle["name"], (x, middle["y"], height), middle.line, middle.subject)
+    points = (f"left {seat.name}", *(middle["name"] for middle in middles), f"right {seat.name}")
+    if not all(point in draft.points for point in points):
+        return
+    start, end = both_ends(cross, "left end", "right end", (0.0, 0.0, 0.0 - cross["drop"]))
+    lie = draft.orientation(cross, (points[0], points[-1]), cross["open side"]) if cross["open side"] else Orientation()
+    member = Member(cross["name"], points, (Stretch(cross["section"]),), lie, start, end, role="crossmember")
+    draft.add_member(member, cross.line, cross.subject)

@@ -1,0 +1,126 @@
+"""Skid plates: records to plates with what holds, stiffens and strikes them."""
+
+from __future__ import annotations
+
+from framecheck.model.plate import (
+    Bead,
+    Blow,
+    Closing,
+    Drop,
+    HeldEdge,
+    Patch,
+    Plate,
+    PlateBolt,
+    PlateLoad,
+    Press,
+    Rib,
+    Run,
+    Step,
+    Stiffener,
+    Strike,
+    Uniform,
+)
+from framecheck.reading.build.bench import Bench, unit
+from framecheck.reading.desk import length
+from framecheck.reading.form import Record
+
+
+def plate_of(bench: Bench, record: Record) -> Plate:
+    """Return a skid plate."""
+    if not record["bolts"] and not record["edges"]:
+        bench.draft.desk.refuse(record.line, record.subject, "nothing holds it", "write 'bolts' or 'edges'")
+    return Plate(
+        name=record["name"],
+        length=record["length"],
+        width=record["width"],
+        thickness=record["thickness"],
+        material=bench.material(record["material"]),
+        bolts=tuple(bolt_of(bench, each, record) for each in record["bolts"]),
+        edges=tuple(edge_of(bench, each) for each in record["edges"]),
+        stiffeners=tuple(stiffener_of(bench, each, record) for each in record["stiffeners"]),
+        loads=tuple(load_of(bench, each, record) for each in record["loads"]),
+        gap=record["gap"],
+        in_plane=record["in plane"],
+        mounting=record["mounting"],
+        along=unit(record["along"]),
+        across=unit(record["across"]),
+    )
+
+
+def refuse_beyond(bench: Bench, record: Record, reach: tuple[float, float], plate: Record) -> None:
+    """Note what reaches beyond the plate. reach: largest x and y, m."""
+    x, y = reach
+    if x > plate["length"] * (1 + 1e-9) or y > plate["width"] * (1 + 1e-9):
+        sizes = f"{length(plate['length'])} by {length(plate['width'])}"
+        bench.draft.desk.refuse(record.line, record.subject, "reaches beyond the plate", f"the plate is {sizes}")
+
+
+def bolt_of(bench: Bench, record: Record, plate: Record) -> PlateBolt:
+    """Return a bolt of a plate."""
+    refuse_beyond(bench, record, (record["x"], record["y"]), plate)
+    return PlateBolt(
+        name=record["name"],
+        at=(record["x"], record["y"]),
+        seat=record["seat"],
+        frame_point=None if record["point"] is None else bench.draft.point(record["point"]),
+        bolt=None if record["bolt"] is None else bench.bolt(record["bolt"]),
+        stiffness=record["stiffness"],
+    )
+
+
+def edge_of(bench: Bench, record: Record) -> HeldEdge:
+    """Return a held edge."""
+    points = record["points"]
+    return HeldEdge(
+        edge=record["edge"],
+        hold=record["hold"],
+        stiffness=record["stiffness"],
+        turning=record["turning stiffness"],
+        frame_points=None if points is None else (bench.draft.point(points[0]), bench.draft.point(points[1])),
+    )
+
+
+def stiffener_of(bench: Bench, record: Record, plate: Record) -> Stiffener:
+    """Return a bead or a rib."""
+    first, last, at = record["from"], record["to"], record["at"]
+    refuse_beyond(bench, record, (last, at) if record["runs"] is Run.X else (at, last), plate)
+    if not first < last:
+        bench.draft.desk.refuse(record.line, record.subject, "ends where it begins", "give it a length: from, to")
+    line = (record["name"], record["runs"], at, first, last)
+    if record["kind"] == "rib":
+        return Rib(*line, record["height"], record["thickness"], record["facing"])
+    return Bead(*line, record["width"], record["height"], record["crest"], record["facing"])
+
+
+def load_of(bench: Bench, record: Record, plate: Record) -> PlateLoad:
+    """Return what strikes a plate."""
+    if record["kind"] == "pressure":
+        return Uniform(record["name"], record["pressure"])
+    patch = patch_of(bench, record["patch"], plate)
+    if record["kind"] == "press":
+        return Press(record["name"], patch, record["force"])
+    return Strike(record["name"], patch, blow_of(record))
+
+
+def patch_of(bench: Bench, record: Record, plate: Record) -> Patch:
+    """Return where something presses."""
+    half = record["length"] / 2, record["width"] / 2
+    refuse_beyond(bench, record, (record["x"] + half[0], record["y"] + half[1]), plate)
+    if record["x"] < half[0] * (1 - 1e-9) or record["y"] < half[1] * (1 - 1e-9):
+        bench.draft.desk.refuse(record.line, record.subject, "reaches beyond the plate", "move it inward")
+    return Patch(
+        at=(record["x"], record["y"]),
+        size=(record["length"], record["width"]),
+        drag=record["drag"],
+        drag_angle=record["drag angle"],
+        rock=record["rock"],
+    )
+
+
+def blow_of(record: Record) -> Blow:
+    """Return a blow by its kind."""
+    if record["kind"] == "drop":
+        return Drop(record["mass"], record["height"])
+    if record["kind"] == "step":
+        return Step(record["mass"], record["step"], record["clearance"])
+    return Closing(record["mass"], record["speed"])

@@ -1,0 +1,163 @@
+"""Sections: records to shapes in their materials."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from typing import Any
+
+from framecheck.errors import Fault, InputError
+from framecheck.model.frame import Section
+from framecheck.model.joining import CONTINUOUS, BoltRow, ContinuousWeld, Joining, StitchWeld
+from framecheck.model.materials import Material
+from framecheck.model.shapes import GivenProperties, Hole, OutlinePolygon, Plate, Shape, Side
+from framecheck.reading.blocks.sections import SHAPES
+from framecheck.reading.desk import Desk
+from framecheck.reading.form import Record
+from framecheck.reading.library import Library
+from framecheck.section.validate import section_faults
+
+DEEPEST = 8  # sections within sections
+
+
+@dataclass(slots=True)
+class Shelf:
+    """Finds sections and materials by name: first the case's own, then the library's. Each is built once.
+
+    refused: names of the case's own sections and materials with faults, which are on the desk already.
+    """
+
+    desk: Desk
+    library: Library
+    own_sections: Mapping[str, Record]
+    own_materials: Mapping[str, Material]
+    built: dict[str, Section] = field(default_factory=dict)
+    building: list[str] = field(default_factory=list)
+    refused: frozenset[str] = frozenset()
+
+    def knows_section(self, name: str) -> bool:
+        """Return whether there is a section of that name."""
+        return name in self.own_sections or name in self.refused or self.library.section(name) is not None
+
+    def knows_material(self, name: str) -> bool:
+        """Return whether there is a material of that name."""
+        return name in self.own_materials or name in self.refused or name in self.library.materials()
+
+    def can_build(self, name: str, within: tuple[str, ...] = ()) -> bool:
+        """Return whether a section and all that it is made of could be read; rings of sections are told when built."""
+        record = self.own_sections.get(name)
+        if name in self.refused or record is None or name in within or len(within) > DEEPEST:
+            return name not in self.refused
+        known = record["material"] not in self.refused and self.knows_material(record["material"])
+        return known and all(self.knows_section(part) and self.can_build(part, (*within, name)) for part in named_parts(record))
+
+    def material(self, name: str) -> Material:
+        """Return a material that is known."""
+        return self.own_materials[name] if name in self.own_materials else self.library.material(name)
+
+    def section(self, name: str) -> Section:
+        """Return a section that is known; faults of its sizes go on the desk."""
+        if name not in self.built:
+            record = self._record(name)
+            made = Section(name, self._unwound(name, record), self.material(record["material"]))
+            self.built[name] = made
+            for fault in section_faults(made):
+                self.desk.faults.append(replace(fault, place=self._place(name, record)))
+        return self.built[name]
+
+    def _unwound(self, name: str, record: Record) -> Shape:
+        """Return the shape of a section, or raise where sections are made of one another in a ring."""
+        if name in self.building or len(self.building) > DEEPEST:
+            fault = Fault(self._place(name, record), name, "is made of itself, or of too many others", "give its sizes here")
+            raise InputError([*self.desk.faults, fault])
+        self.building.append(name)
+        made = shape_of(self, record)
+        self.building.pop()
+        return made
+
+    def _record(self, name: str) -> Record:
+        found = self.own_sections.get(name) or self.library.section(name)
+        assert found is not None
+        return found
+
+    def _place(self, name: str, record: Record) -> str:
+        return f"{self.desk.file}:{record.line}" if name in self.own_sections else "sections"
+
+
+def shape_of(shelf: Shelf, record: Record) -> Shape:
+    """Return the shape of a record."""
+    if record["shape"] in BY_THEMSELVES:
+        return BY_THEMSELVES[record["shape"]](record)
+    cls, _, fields = SHAPES[record["shape"]]
+    made: Shape = cls(**{each.key.replace(" ", "_"): value_of(shelf, record[each.key]) for each in fields})
+    return made
+
+
+def value_of(shelf: Shelf, value: Any) -> Any:
+    """Return a value of a shape: a number, a part that is a shape itself, plates, holes, how it is joined."""
+    if isinstance(value, str):
+        return shelf.section(value).shape
+    if isinstance(value, Record):
+        return shape_of(shelf, value) if "shape" in value.values else joined(value)
+    if isinstance(value, tuple):
+        return tuple(plate_or_hole(each) for each in value)
+    return value
+
+
+def named_parts(record: Record) -> Iterator[str]:
+    """Yield the names of sections that a section is made of."""
+    for each in SHAPES[record["shape"]][2]:
+        part = record[each.key]
+        if isinstance(part, str):
+            yield part
+        elif isinstance(part, Record) and "shape" in part.values:
+            yield from named_parts(part)
+
+
+def plate_or_hole(record: Record) -> Plate | Hole:
+    """Return a plate or a hole."""
+    side: Side = record["side"]
+    if "thickness" in record.values:
+        return Plate(side, record["width"], record["thickness"], record["offset"])
+    return Hole(side, record["size"], record["position"])
+
+
+def joined(record: Record | ContinuousWeld) -> Joining:
+    """Return how the parts of a built-up section are held together."""
+    if isinstance(record, ContinuousWeld):
+        return record
+    stitches, bolts = record["stitches"], record["bolts"]
+    if stitches is not None:
+        return StitchWeld(stitches["length"], stitches["pitch"])
+    return CONTINUOUS if bolts is None else BoltRow(bolts["pitch"])
+
+
+def outline(record: Record) -> OutlinePolygon:
+    """Return an outline by its corners."""
+    return OutlinePolygon(corners_of(record["corners"]), tuple(corners_of(hole) for hole in record["holes"]))
+
+
+def corners_of(records: tuple[Record, ...]) -> tuple[tuple[float, float], ...]:
+    """Return corners as (y, z)."""
+    return tuple((corner["y"], corner["z"]) for corner in records)
+
+
+def given_properties(record: Record) -> GivenProperties:
+    """Return properties from a catalogue."""
+    centre, fibres = record["shear centre"], record["fibres"]
+    return GivenProperties(
+        area=record["area"],
+        i_vertical=record["second moment vertical"],
+        i_sideways=record["second moment sideways"],
+        torsion_constant=record["torsion constant"],
+        i_product=record["product"],
+        warping_constant=record["warping constant"],
+        shear_area_vertical=record["shear area vertical"],
+        shear_area_sideways=record["shear area sideways"],
+        shear_centre=(0.0, 0.0) if centre is None else (centre["y"], centre["z"]),
+        fibres=None if fibres is None else (fibres["top"], fibres["bottom"], fibres["left"], fibres["right"]),
+        torsion_modulus=record["torsion modulus"],
+    )
+
+
+BY_THEMSELVES: Mapping[str, Callable[[Record], Shape]] = {"outline": outline, "given properties": given_properties}

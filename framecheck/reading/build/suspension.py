@@ -1,0 +1,188 @@
+"""Suspensions: the left side as written, the right side as its mirror image."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+
+from framecheck.model.arrays import Vector
+from framecheck.model.suspension import (
+    AntiRollBar,
+    Arm,
+    Bracket,
+    BumpStop,
+    Corner,
+    DoubleWishbone,
+    LateralLinkage,
+    LeafAxle,
+    LeafSpring,
+    Link,
+    LinkAxle,
+    LiveAxle,
+    Spring,
+    Strut,
+    TrailingArm,
+)
+from framecheck.reading.blocks.common import XYZ, vector
+from framecheck.reading.build.draft import Draft
+from framecheck.reading.form import Record
+
+
+@dataclass(frozen=True, slots=True)
+class Hand:
+    """One side of the vehicle: sign 1 for the left, as written, -1 for the right, its mirror image."""
+
+    draft: Draft
+    sign: float
+
+    def place(self, record: Record) -> Vector:
+        """Return a place on this side."""
+        x, y, z = vector(record)
+        return (x, self.sign * y, z)
+
+    def point(self, name: str) -> str:
+        """Return the point on this side: "front axle" and "left front axle" both mean the left one on the left."""
+        draft = self.draft
+        known = draft.point(name) if draft.point(name) in draft.points else draft.point(f"left {name}")
+        if self.sign > 0:
+            return known
+        mirror = draft.point(mirrored_name(known))
+        return mirror if mirror in draft.points else known
+
+    def bracket(self, value: str | Record) -> Bracket:
+        """Return a bracket on this side."""
+        if isinstance(value, str):
+            return Bracket(self.point(value))
+        own = self.draft.points[self.draft.point(value["point"])] if self.draft.point(value["point"]) in self.draft.points else None
+        if all(value[key] is None for key in XYZ):
+            return Bracket(self.point(value["point"]))
+        left = own or self.draft.points[self.draft.point(f"left {value['point']}")]
+        x, y, z = (left[n] if value[key] is None else value[key] for n, key in enumerate(XYZ))
+        return Bracket(self.point(value["point"]), (x, self.sign * y, z))
+
+    def arm(self, record: Record) -> Arm:
+        """Return a wishbone."""
+        return Arm((self.bracket(record["front"]), self.bracket(record["rear"])), self.place(record["ball"]))
+
+    def link(self, record: Record, name: str) -> Link:
+        """Return a rod."""
+        return Link(name, self.place(record["end"]), self.bracket(record["bracket"]))
+
+    def spring(self, record: Record) -> Spring:
+        """Return a coil spring."""
+        stop = record["stop"]
+        return Spring(
+            end=self.place(record["end"]),
+            bracket=self.bracket(record["bracket"]),
+            rate=record["rate"],
+            bump=record["bump"],
+            droop=record["droop"],
+            stop=None if stop is None else BumpStop(self.place(stop["end"]), self.bracket(stop["bracket"])),
+        )
+
+
+def mirrored_name(name: str) -> str:
+    """Return a name with left and right changed over."""
+    change = {"left": "right", "right": "left", "Left": "Right", "Right": "Left"}
+    return " ".join(change.get(word, word) for word in name.split(" "))
+
+
+def double_wishbone(hand: Hand, record: Record) -> Corner:
+    """Return one side of double wishbones."""
+    return DoubleWishbone(
+        upper=hand.arm(record["upper arm"]),
+        lower=hand.arm(record["lower arm"]),
+        tie_rod=hand.link(record["tie rod"], "tie rod"),
+        spring=hand.spring(record["spring"]),
+        spring_on=record["spring on"],
+    )
+
+
+def strut(hand: Hand, record: Record) -> Corner:
+    """Return one side of a strut suspension."""
+    return Strut(hand.arm(record["lower arm"]), hand.link(record["tie rod"], "tie rod"), hand.spring(record["spring"]))
+
+
+def trailing_arm(hand: Hand, record: Record) -> Corner:
+    """Return one side of a trailing arm suspension."""
+    return TrailingArm((hand.bracket(record["inner"]), hand.bracket(record["outer"])), hand.spring(record["spring"]))
+
+
+CORNERS: Mapping[str, Callable[[Hand, Record], Corner]] = {
+    "double wishbone": double_wishbone,
+    "strut": strut,
+    "trailing arm": trailing_arm,
+}
+
+
+def corner_of(hand: Hand, record: Record | None) -> Corner | None:
+    """Return how a wheel hangs on the frame, None where that is not known or it is a live axle."""
+    return None if record is None or record["kind"] not in CORNERS else CORNERS[record["kind"]](hand, record)
+
+
+def live_axle_of(left: Hand, right: Hand, record: Record | None) -> LiveAxle | None:
+    """Return the suspension of a live axle, None where it is none."""
+    if record is None or record["kind"] in CORNERS:
+        return None
+    if record["kind"] == "leaf springs":
+        return LeafAxle(leaf_spring(left, record), leaf_spring(right, record))
+    return link_axle(left, right, record)
+
+
+def leaf_spring(hand: Hand, record: Record) -> LeafSpring:
+    """Return one leaf spring."""
+    return LeafSpring(
+        eye=hand.bracket(record["eye"]),
+        shackle_eye=hand.place(record["shackle eye"]),
+        shackle=hand.bracket(record["shackle"]),
+        rate=record["rate"],
+        bump=record["bump"],
+        droop=record["droop"],
+    )
+
+
+def link_axle(left: Hand, right: Hand, record: Record) -> LinkAxle:
+    """Return a live axle on links: those of both sides in pairs, the others as written."""
+    links: list[Link] = []
+    for each in record["links"]:
+        name = each["name"]
+        if each["both sides"]:
+            links += [left.link(each, f"left {name}"), right.link(each, f"right {name}")]
+        else:
+            links.append(left.link(each, name))
+    linkage = record["lateral linkage"]
+    return LinkAxle(
+        links=tuple(links),
+        springs=(left.spring(record["spring"]), right.spring(record["spring"])),
+        linkage=None if linkage is None else _linkage(left, right, linkage),
+        link_rate=record["link rate"],
+    )
+
+
+def _linkage(left: Hand, right: Hand, record: Record) -> LateralLinkage:
+    return LateralLinkage(vector(record["pivot"]), (left.bracket(record["bracket"]), right.bracket(record["bracket"])))
+
+
+def bar_of(left: Hand, right: Hand, record: Record | None) -> AntiRollBar | None:
+    """Return an anti-roll bar, None where there is none."""
+    if record is None:
+        return None
+    return AntiRollBar(
+        rate=record["rate"],
+        ends=(left.place(record["end"]), right.place(record["end"])),
+        bushes=(left.bracket(record["bush"]), right.bracket(record["bush"])),
+        on=record["on"],
+    )
+
+
+def points_hung_on(suspension: object, of: tuple[str, ...] = ()) -> tuple[str, ...]:
+    """Return the frame points of all brackets in a suspension, in the order written."""
+    if isinstance(suspension, Bracket):
+        return (*of, suspension.point)
+    if isinstance(suspension, tuple):
+        for each in suspension:
+            of = points_hung_on(each, of)
+    elif hasattr(suspension, "__dataclass_fields__"):
+        for name in suspension.__dataclass_fields__:
+            of = points_hung_on(getattr(suspension, name), of)
+    return tuple(dict.fromkeys(of))

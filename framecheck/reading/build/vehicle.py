@@ -1,0 +1,151 @@
+"""The vehicle: records to masses, axles, driveline, straps and clearances."""
+
+from __future__ import annotations
+
+from framecheck.model.frame import Mount, StiffBody
+from framecheck.model.vehicle import Axle, Clearance, Driveline, Mass, Place, Strap, Vehicle, Wheel
+from framecheck.reading.blocks.common import XYZ, vector
+from framecheck.reading.build.draft import Draft
+from framecheck.reading.build.suspension import Hand, bar_of, corner_of, live_axle_of, points_hung_on
+from framecheck.reading.form import Record
+
+
+def vehicle_of(draft: Draft, record: Record) -> Vehicle:
+    """Return the vehicle of a case; what has mounts is a stiff body of the frame instead."""
+    axles = record["axles"]
+    return Vehicle(
+        masses=tuple(mass_of(draft, part) for part in record["masses"] if not part["mounts"]),
+        front=axle_of(draft, "front", axles["front"]),
+        rear=axle_of(draft, "rear", axles["rear"]),
+        friction=record["tyre friction"],
+        driveline=None if record["driveline"] is None else driveline_of(draft, record["driveline"]),
+        straps=tuple(strap_of(draft, strap) for strap in record["straps"]),
+        clearances=tuple(clearance_of(draft, each) for each in record["clearances"]),
+    )
+
+
+def points_of(draft: Draft, names: tuple[str, ...]) -> tuple[str, ...]:
+    """Return points by any of their names."""
+    return tuple(draft.point(name) for name in names)
+
+
+def mass_of(draft: Draft, record: Record) -> Mass:
+    """Return a mass that frame points share by statics."""
+    if not record["on"]:
+        what = "is a payload with nowhere to sit" if record["kind"] == "payload" else "is carried by no frame point"
+        draft.desk.refuse(record.line, record.subject, what, "name the frame points that carry it under 'on', or its mounts")
+    return Mass(record["name"], record["mass"], vector(record), points_of(draft, record["on"]), record["kind"])
+
+
+def bodies_of(draft: Draft, vehicle: Record) -> tuple[StiffBody, ...]:
+    """Return the masses on rubber mounts as stiff bodies."""
+    return tuple(body_of(draft, part) for part in vehicle["masses"] if part["mounts"])
+
+
+def body_of(draft: Draft, record: Record) -> StiffBody:
+    """Return a part on rubber mounts."""
+    if record["on"]:
+        draft.desk.refuse(record.line_of("on"), record.subject, "has both 'on' and 'mounts'", "keep one of the two")
+    radii = record["radii"]
+    return StiffBody(
+        name=record["name"],
+        mass=record["mass"],
+        at=vector(record),
+        mounts=tuple(Mount(draft.point(each["point"]), vector(each["stiffness"])) for each in record["mounts"]),
+        radii=(0.0, 0.0, 0.0) if radii is None else vector(radii),
+    )
+
+
+def axle_of(draft: Draft, name: str, record: Record) -> Axle:
+    """Return an axle with both its wheels."""
+    left, right = Hand(draft, 1.0), Hand(draft, -1.0)
+    live = live_axle_of(left, right, record["suspension"])
+    return Axle(
+        name=name,
+        left=wheel_of(left, f"{name} left", record, live),
+        right=wheel_of(right, f"{name} right", record, live),
+        driven=record["driven"],
+        brake_share=record["brake share"],
+        roll_stiffness=record["roll stiffness"],
+        roll_centre=record["roll centre"],
+        live=live,
+        stated_load=record["stated load"],
+        bar=bar_of(left, right, record["anti-roll bar"]),
+    )
+
+
+def wheel_of(hand: Hand, name: str, record: Record, live: object) -> Wheel:
+    """Return a wheel; it hangs on the points named, else on those of its suspension."""
+    corner = corner_of(hand, record["suspension"])
+    of_side = getattr(live, "left" if hand.sign > 0 else "right", live)
+    on = tuple(hand.point(each) for each in record["on"]) or points_hung_on(corner or of_side)
+    if not on and hand.sign > 0:
+        hand.draft.desk.refuse(record.line, record.subject, "has no path to the frame", "name frame points under 'on', or its suspension")
+    return Wheel(
+        name=name,
+        contact=(record["x"], hand.sign * record["track"] / 2, record["ground"]),
+        radius=record["tyre radius"],
+        on=on,
+        unsprung_mass=record["unsprung mass"] / 2,
+        corner=corner,
+    )
+
+
+def driveline_of(draft: Draft, record: Record) -> Driveline:
+    """Return what turns the driven axles."""
+    drives = record["final drives"]
+    return Driveline(
+        engine_torque=_torque(draft, record),
+        gear=record["gear"],
+        final_drive=record["final drive"],
+        mounts=points_of(draft, record["mounts"]),
+        converter=record["converter"],
+        transfer=record["transfer"],
+        efficiency=record["efficiency"],
+        final_drives=((), ()) if drives is None else (points_of(draft, drives["front"]), points_of(draft, drives["rear"])),
+        speed=record["engine speed"] or 0.0,
+    )
+
+
+def _torque(draft: Draft, record: Record) -> float:
+    """Return the engine's torque: as given, else power / speed."""
+    torque, power, speed = record["engine torque"], record["engine power"], record["engine speed"]
+    if torque is not None and power is None:
+        return float(torque)
+    if torque is None and power is not None and speed is not None:
+        return float(power / speed)
+    fault = "does not say the engine's torque in one way"
+    draft.desk.refuse(record.line, record.subject, fault, "write 'engine torque', or 'engine power' and 'engine speed'")
+    return 0.0
+
+
+def strap_of(draft: Draft, record: Record) -> Strap:
+    """Return a tie-down."""
+    point = draft.point(record["point"])
+    return Strap(record["name"], point, vector(record), record["pretension"], record["working load limit"])
+
+
+def clearance_of(draft: Draft, record: Record) -> Clearance:
+    """Return a gap to watch."""
+    facing = record["facing"]
+    normal = (0.0, 0.0, 1.0) if facing is None else vector(facing)
+    if not any(normal):
+        draft.desk.refuse(record.line_of("facing"), record.subject, "faces nowhere", "write a direction such as {z: 1}")
+    return Clearance(
+        name=record["name"],
+        first=_spot(draft, record["of"]),
+        second=None if record["to"] is None else _spot(draft, record["to"]),
+        gap=record["gap"],
+        normal=normal,
+        least=record["least"],
+    )
+
+
+def _spot(draft: Draft, record: Record) -> Place:
+    """Return a place: what is left out of its coordinates is the point's own."""
+    name = draft.point(record["point"])
+    if all(record[key] is None for key in XYZ):
+        return Place(name)
+    own = draft.points[name]
+    x, y, z = (own[n] if record[key] is None else record[key] for n, key in enumerate(XYZ))
+    return Place(name, (x, y, z))
