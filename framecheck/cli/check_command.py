@@ -5,7 +5,7 @@ from __future__ import annotations
 import click
 
 from framecheck.checks.result import Verdict
-from framecheck.cli.files import write_whole
+from framecheck.cli.files import write_folder, write_whole
 from framecheck.cli.options import units_option
 from framecheck.cli.workshop import caution, read, screen_width, section_store
 from framecheck.output.display import Units
@@ -16,9 +16,10 @@ from framecheck.vehicle.clearance import CLEAR
 @click.command(name="check", short_help="Solve a case: safety factors, deflections, what governs.")
 @click.argument("case")
 @click.option("--json", "json_file", metavar="FILE", help="Write all results as JSON (SI); '-' for standard output.")
+@click.option("--csv", "csv_folder", metavar="DIR", help="Write tables (SI, the unit in each heading) into a folder.")
 @click.option("--quiet", "-q", is_flag=True, help="Print the one sentence that answers, nothing else.")
 @units_option
-def command(case: str, json_file: str | None, quiet: bool, units: Units) -> int:
+def command(case: str, json_file: str | None, csv_folder: str | None, quiet: bool, units: Units) -> int:
     """Solve CASE (a YAML file) and print what governs: load cases, members, clearances, masses, what was not checked.
 
     Exit code: 0 every target met, 1 a target missed, 2 bad input, 3 cannot be solved.
@@ -28,6 +29,10 @@ def command(case: str, json_file: str | None, quiet: bool, units: Units) -> int:
         from framecheck.output.json_text import as_json
 
         write_whole(json_file, as_json(results, caution()))
+    if csv_folder is not None:
+        from framecheck.output.csv_text import as_csv
+
+        write_folder(csv_folder, as_csv(results, caution()))
     if json_file != "-":
         click.echo(_text(results, quiet, units))
     return exit_code(results)

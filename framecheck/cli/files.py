@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import sys
 import tempfile
+from collections.abc import Mapping
 from pathlib import Path
 
 from framecheck.errors import Fault, InputError
@@ -45,6 +46,17 @@ def write_whole(path: str, content: str | bytes) -> None:
         _replace(target, data)
     except OSError as error:
         raise _refuse(path, f"can't be written ({error.strerror})", "choose a folder that can be written") from None
+
+
+def write_folder(path: str, contents: Mapping[str, str]) -> None:
+    """Write files by name into a folder, made where it is missing; each file is there whole or as it was before."""
+    folder = Path(path)
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise _refuse(path, f"can't be made a folder ({error.strerror})", "choose another name or place") from None
+    for name, content in contents.items():
+        write_whole(str(folder / name), content)
 
 
 def _replace(target: Path, data: bytes) -> None:

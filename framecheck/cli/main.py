@@ -12,6 +12,7 @@ from collections.abc import Sequence
 import click
 
 from framecheck import __version__
+from framecheck.cli.plain import speak_plainly
 from framecheck.errors import InputError, UnsolvableError
 
 CAUTION = "framecheck informs; it does not approve. Local rules, a qualified engineer and an inspection decide."
@@ -62,7 +63,7 @@ def group(debug: bool) -> None:
 def entry(arguments: Sequence[str] | None = None) -> int:
     """Run the command line and return its exit code."""
     words = list(sys.argv[1:] if arguments is None else arguments)
-    _force_utf8()
+    speak_plainly(sys.stdout, sys.stderr)
     try:
         result = group.main(args=words, standalone_mode=False)
         return result if isinstance(result, int) else 0
@@ -97,14 +98,6 @@ def _said(error: Exception) -> int:
         err=True,
     )
     return 4
-
-
-def _force_utf8() -> None:
-    """Let both streams carry any text, whatever the locale says."""
-    for stream in (sys.stdout, sys.stderr):
-        reconfigure = getattr(stream, "reconfigure", None)
-        if reconfigure is not None:
-            reconfigure(encoding="utf-8", errors="replace")
 
 
 def run_and_exit() -> None:

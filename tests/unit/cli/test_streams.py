@@ -1,0 +1,80 @@
+"""What leaves the program: tables in a folder, text for any encoding."""
+
+from __future__ import annotations
+
+import csv
+import io
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from framecheck.cli.main import CAUTION, entry
+from framecheck.cli.plain import NAME, speak_plainly, spelt
+from framecheck.cli.shop_files import PACKAGE, data_folder
+
+CASE = str(data_folder("cases") / "gearbox-crossmember.yaml")
+
+
+@pytest.fixture(autouse=True, scope="module")
+def store(tmp_path_factory: pytest.TempPathFactory) -> None:
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("FRAMECHECK_STORE", str(tmp_path_factory.mktemp("store")))
+
+
+def test_csv_makes_its_folder_and_tidy_tables(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+    folder = tmp_path / "new" / "tables"
+    assert entry(["check", CASE, "--csv", str(folder), "--quiet"]) in (0, 1)
+    capsys.readouterr()
+    files = sorted(file.name for file in folder.iterdir())
+    assert "checks.csv" in files
+    assert not [name for name in files if name.endswith(".part")]
+    with (folder / "member_forces.csv").open(encoding="utf-8", newline="") as file:
+        rows = list(csv.DictReader(file))
+    assert {row["member"] for row in rows} == {"crossmember"}
+    assert all(float(row["bending_vertical_nm"]) == float(row["bending_vertical_nm"]) for row in rows)
+    assert CAUTION in (folder / "not_checked.csv").read_text(encoding="utf-8")
+
+
+def test_csv_onto_a_file_is_refused(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+    (tmp_path / "taken").write_text("mine", encoding="utf-8")
+    assert entry(["check", CASE, "--csv", str(tmp_path / "taken")]) == 2
+    assert "can't be made a folder" in capsys.readouterr().err
+    assert (tmp_path / "taken").read_text(encoding="utf-8") == "mine"
+
+
+@pytest.mark.parametrize(
+    ("letter", "plain"), [("⁴", "4"), ("·", "*"), ("é", "e"), ("≥", ">="), ("σ", "sigma"), ("框", "?")]
+)
+def test_signs_are_spelt_out(letter: str, plain: str) -> None:
+    assert spelt(letter) == plain
+
+
+def test_ascii_stays_and_other_encodings_become_utf8() -> None:
+    ascii_stream = io.TextIOWrapper(io.BytesIO(), encoding="ascii")
+    latin_stream = io.TextIOWrapper(io.BytesIO(), encoding="cp1252")
+    speak_plainly(ascii_stream, latin_stream)
+    assert ascii_stream.encoding == NAME
+    assert latin_stream.encoding == "utf-8"
+    ascii_stream.write("12.5 cm⁴")
+    ascii_stream.flush()
+    assert ascii_stream.buffer.getvalue() == b"12.5 cm4"  # type: ignore[attr-defined]
+
+
+@pytest.mark.parametrize(
+    "said", [{"PYTHONIOENCODING": "ascii"}, {"LC_ALL": "C", "PYTHONUTF8": "0", "PYTHONCOERCECLOCALE": "0"}]
+)
+def test_a_terminal_of_ascii_gets_ascii(said: dict[str, str]) -> None:
+    done = subprocess.run(
+        [sys.executable, "-m", "framecheck", "section", "tube 4 x 2 x 11 ga"],
+        capture_output=True, env={**os.environ, **said}, check=True, cwd=PACKAGE.parent,
+    )  # fmt: skip
+    assert b"cm4" in done.stdout
+    assert done.stdout.isascii()
+
+
+def test_no_colour_is_used_so_none_has_to_be_turned_off(capsys: pytest.CaptureFixture[str]) -> None:
+    entry(["check", CASE])
+    assert "\x1b" not in capsys.readouterr().out
