@@ -17,14 +17,14 @@ WAYS = np.eye(6)
 class Links:
     """m springs between two nodes, each working on one way of moving.
 
-    nodes (m, 2); rows (m, 12): the two nodes' movements to the spring's stretch; stiffness (m,). mounts: per mount of each
-    stiff body, in order, the first of its three links; bodies: node of each stiff body.
+    nodes (m, 2); rows (m, 12): the two nodes' movements to the spring's stretch; stiffness (m,). mounts: body, point and the
+    first of the three links of every mount; bodies: node of each stiff body.
     """
 
     nodes: IntArray
     rows: Array
     stiffness: Array
-    mounts: dict[tuple[str, str], int]
+    mounts: tuple[tuple[str, str, int], ...]
     bodies: dict[str, int]
 
     @property
@@ -56,8 +56,11 @@ def _between(first: Array, second: Array, ways: int) -> Array:
     return rows
 
 
-def links_of(frame: Frame, first_body: int) -> Links:
-    """Return the springs between points, measured at their middle so that they balance, and the bodies' mounts."""
+def links_of(frame: Frame, first_body: int, stiffest: float) -> Links:
+    """Return the springs between points, measured at their middle so that they balance, and the bodies' mounts.
+
+    stiffest: what a spring without end (inf) is taken as, N/m and Nm/rad.
+    """
     number = {name: place for place, name in enumerate(frame.points)}
     nodes: list[tuple[int, int]] = []
     rows: list[Array] = []
@@ -67,12 +70,14 @@ def links_of(frame: Frame, first_body: int) -> Links:
         rows.append(_between((end - start) / 2, (start - end) / 2, 6))
         nodes += [(number[spring.points[0]], number[spring.points[1]])] * 6
         stiffness += spring.stiffness
-    mounts: dict[tuple[str, str], int] = {}
+    mounts: list[tuple[str, str, int]] = []
     bodies = {body.name: first_body + place for place, body in enumerate(frame.stiff_bodies)}
     for body in frame.stiff_bodies:
         _add_mounts(frame, body, (number, bodies), (nodes, rows, stiffness), mounts)
     table = np.concatenate(rows) if rows else np.zeros((0, 12))
-    return Links(np.array(nodes, dtype=np.int64).reshape(-1, 2), table, np.array(stiffness, dtype=np.float64), mounts, bodies)
+    values = np.array(stiffness, dtype=np.float64)
+    values[np.isinf(values)] = stiffest
+    return Links(np.array(nodes, dtype=np.int64).reshape(-1, 2), table, values, tuple(mounts), bodies)
 
 
 def _add_mounts(
@@ -80,12 +85,12 @@ def _add_mounts(
     body: StiffBody,
     numbers: tuple[dict[str, int], dict[str, int]],
     table: tuple[list[tuple[int, int]], list[Array], list[float]],
-    mounts: dict[tuple[str, str], int],
+    mounts: list[tuple[str, str, int]],
 ) -> None:
     """Add a stiff body's mounts to the table of links: three springs each, at the frame point."""
     nodes, rows, stiffness = table
     for mount in body.mounts:
-        mounts[body.name, mount.point] = len(nodes)
+        mounts.append((body.name, mount.point, len(nodes)))
         arm = np.array(frame.points[mount.point]) - np.array(body.at)
         rows.append(_between(arm, np.zeros(3), 3))
         nodes += [(numbers[1][body.name], numbers[0][mount.point])] * 3

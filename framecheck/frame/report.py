@@ -19,6 +19,7 @@ from framecheck.frame.recover import (
 from framecheck.frame.results import FrameSolution
 from framecheck.frame.selfcheck import self_checks
 from framecheck.frame.structure import Structure
+from framecheck.frame.symmetry import asymmetry
 from framecheck.frame.work import account_of
 from framecheck.model.arrays import Array, frozen
 from framecheck.model.loads import CaseLoads
@@ -66,7 +67,7 @@ def solution_of(answered: Answered, crossings: Array) -> FrameSolution:
         balance=account.balance,
         energy=account.energy,
         energies=member_energies(structure, energy, unknowns),
-        self_checks=self_checks(structure, cases, account, least),
+        self_checks=self_checks(cases, account, asymmetry(structure, cases, loads, unknowns), least),
         notes=structure.notes,
     )
 
@@ -74,12 +75,13 @@ def solution_of(answered: Answered, crossings: Array) -> FrameSolution:
 def mount_forces(structure: Structure, unknowns: Array) -> Mapping[tuple[str, str], Array]:
     """Return what each stiff body does to each of its points (k, 3), N, vehicle axes."""
     links = structure.links
-    found = {}
-    for name, first in links.mounts.items():
+    found: dict[tuple[str, str], Array] = {}
+    for body, point, first in links.mounts:
         rows = slice(first, first + 3)
         stretch = np.einsum("ml,mlk->mk", links.rows[rows], unknowns[links.freedoms[rows]])
-        found[name] = frozen(np.ascontiguousarray(-(links.stiffness[rows, None] * stretch).T))
-    return found
+        force = -(links.stiffness[rows, None] * stretch).T
+        found[body, point] = found.get((body, point), 0.0) + force  # two mounts of a body may share a point
+    return {name: frozen(force) for name, force in found.items()}
 
 
 def member_energies(structure: Structure, energy: Array, unknowns: Array) -> Mapping[str, Array]:

@@ -2,25 +2,29 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 import numpy as np
 
 from framecheck.frame.results import SelfCheck
-from framecheck.frame.structure import Structure
 from framecheck.frame.work import Account
 from framecheck.model.loads import CaseLoads
 
-BALANCE, ENERGY, RESIDUAL = 1e-9, 1e-6, 1e-9
+BALANCE, ENERGY, RESIDUAL, SYMMETRY = 1e-9, 1e-6, 1e-9, 1e-7
 DIGITS = 9.0
 """Decimal digits that may be lost before a plain warning: of sixteen, seven are left."""
 
 
 def self_checks(
-    structure: Structure, cases: Sequence[CaseLoads], account: Account, least: float
+    cases: Sequence[CaseLoads], account: Account, uneven: Iterable[tuple[str, float]], least: float
 ) -> tuple[SelfCheck, ...]:
-    """Return the checks of all cases, then that of the whole. least: least eigenvalue of the scaled stiffness."""
-    return (*_of_cases(cases, account), _digits(least))
+    """Return the checks of all cases, then that of the whole.
+
+    uneven: see symmetry.asymmetry; least: least eigenvalue of the scaled stiffness.
+    """
+    says = "a frame loaded alike left and right moves alike"
+    symmetry = (SelfCheck("symmetry", name, value, SYMMETRY, says) for name, value in uneven)
+    return (*_of_cases(cases, account), *symmetry, _digits(least))
 
 
 def _of_cases(cases: Sequence[CaseLoads], account: Account) -> Iterator[SelfCheck]:

@@ -25,6 +25,7 @@ from framecheck.model.frame import Frame
 from framecheck.section.properties import SectionProperties
 
 NOTHING_OPEN = Bound()
+AS_RIGID = 1e4  # a spring without end is taken as so many times the stiffest member
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -76,7 +77,8 @@ def structure_of(
     ties = warp_ties(frame, pieces, beams, bound.warping, {key: found[1] for key, found in notches.items()})
     slips = slips_of(pieces, hangs)
     freedoms = freedoms_of(pieces, beams, ties, slips)
-    links = links_of(frame, len(pieces.places) - len(frame.stiff_bodies))
+    rigid = AS_RIGID * float(np.max(beams.stretch / beams.length, initial=1.0))
+    links = links_of(frame, len(pieces.places) - len(frame.stiff_bodies), rigid)
     idle = idle_turns(frame, pieces, beams, slips, links)
     stiffness = deformation_stiffness(beams)
     blocks = [*all_blocks(freedoms, stiffness, links), Blocks(idle.freedoms, idle.values)]

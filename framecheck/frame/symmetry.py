@@ -1,0 +1,94 @@
+"""Whether a frame and its loads are alike left and right, and then whether its movements are. SI."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+import numpy as np
+
+from framecheck.frame.loads import Loads
+from framecheck.frame.structure import Structure
+from framecheck.model.arrays import Array, IntArray
+from framecheck.model.frame import Frame, Member, MemberEnd
+from framecheck.model.loads import CaseLoads
+
+FLIP = np.array([1.0, -1.0, 1.0, -1.0, 1.0, -1.0])  # of displacements and turns, forces and moments, mirrored across y = 0
+MOST = 200  # members of the largest frame that is looked at
+PLACE = 6  # decimals of a metre to which places are compared
+
+
+def mirror_of(frame: Frame, even: frozenset[str]) -> IntArray | None:
+    """Return each point's mirror image (n_point,), None where the frame is not alike left and right.
+
+    even: sections that are alike left and right themselves.
+    """
+    if len(frame.members) > MOST or frame.stiff_bodies or frame.springs:
+        return None
+    points = np.round(np.array(list(frame.points.values())), PLACE) + 0.0
+    number = {tuple(place): row for row, place in enumerate(points.tolist())}
+    image = [number.get((x, -y + 0.0, z), -1) for x, y, z in points.tolist()]
+    if min(image) < 0:
+        return None
+    names = list(frame.points)
+    other = {name: names[row] for name, row in zip(names, image, strict=True)}
+    drawn = {_drawn(member, even) for member in frame.members}
+    alike = all(drawn & set(_mirrored(member, other, even)) for member in frame.members)
+    held = {(support.point, support.stiffness) for support in frame.supports}
+    alike = alike and all((other[point], stiffness) in held for point, stiffness in held)
+    return np.array(image, dtype=np.int64) if alike else None
+
+
+_Drawn = tuple[object, ...]
+
+
+def _end(end: MemberEnd) -> _Drawn:
+    x, y, z = end.arm
+    return end.make, end.warping, end.stiffness, end.warping_stiffness, (x, y + 0.0, z)
+
+
+def _drawn(member: Member, even: frozenset[str], flip: bool = False) -> _Drawn:
+    alike = all(stretch.section in even for stretch in member.stretches)
+    lie = (member.orientation.quarter_turns % 4, not alike and member.orientation.mirrored != flip, member.roll + 0.0)
+    return member.points, member.stretches, lie, _end(member.start), _end(member.end), member.cuts
+
+
+def _mirrored(member: Member, other: dict[str, str], even: frozenset[str]) -> Iterator[_Drawn]:
+    """Yield the ways to draw a member's mirror image; only sections that stand upright, without cuts or arms, are looked at."""
+    turned = member.orientation.quarter_turns % 4 or member.roll
+    if turned or member.cuts or any(member.start.arm) or any(member.end.arm):
+        return
+    points = tuple(other[name] for name in member.points)
+    flipped = _drawn(member, even, flip=True)
+    yield (points, *flipped[1:])
+    if len(member.stretches) == 1:
+        backwards = _drawn(member, even)  # seen from its other end a section is mirrored once more
+        yield (points[::-1], member.stretches, backwards[2], _end(member.end), _end(member.start), ())
+
+
+def asymmetry(structure: Structure, cases: Sequence[CaseLoads], loads: Loads, unknowns: Array) -> Iterator[tuple[str, float]]:
+    """Yield, per case whose frame and loads are alike left and right, how far its movements are not, of the largest."""
+    even = frozenset(
+        name
+        for (member, name), of in zip(structure.pieces.keys, structure.sections, strict=True)
+        if not member and max(abs(of.centroid[0]), abs(of.shear_centre[0])) < 1e-7 and abs(of.i_product) < 1e-6 * of.i_vertical
+    )
+    image = mirror_of(structure.frame, even)
+    if image is None or len(loads.begun.piece) or loads.moved or loads.strain is not None:
+        return
+    points = len(image)
+    moved = unknowns[: 6 * points].reshape(points, 6, -1)
+    for number, case in enumerate(cases):
+        if _alike(case, loads.nodal[:points, number], image, list(structure.frame.points)):
+            own = moved[..., number]
+            gap = np.abs(own[image] * FLIP - own)[:, :3].max()
+            yield case.name, float(gap / max(np.abs(own[:, :3]).max(), np.finfo(float).tiny))
+
+
+def _alike(case: CaseLoads, nodal: Array, image: IntArray, names: list[str]) -> bool:
+    """Return whether a case's loads, and the points it is measured from, are alike left and right."""
+    motion = case.motion
+    sideways = (motion.linear[1], motion.angular[0], motion.angular[2])
+    pushes = np.abs(nodal[image] * FLIP - nodal).max(initial=0.0) <= 1e-9 * np.abs(nodal).max(initial=0.0)
+    mirrored = {names[image[names.index(name)]] for name in case.reference}
+    measured = not case.afloat or (len(case.reference) >= 3 and mirrored == set(case.reference))
+    return bool(pushes) and not any(sideways) and measured
