@@ -35,7 +35,9 @@ D = 200e9 * T**3 / 12 / (1 - NU**2)
 MP = 250e6 * T**2 / 4
 
 
-def navier(a: float, b: float, at: tuple[float, float], patch: tuple[float, float, float, float] | None, terms: int = 399):
+def navier(
+    a: float, b: float, at: tuple[float, float], patch: tuple[float, float, float, float] | None, terms: int = 399
+):
     """Return w D, M_x, M_y at a place of a simply supported plate, one Pa all over or one N on a patch (x, y, u, v).
 
     C. L. Navier's double sine series, S. Timoshenko and S. Woinowsky-Krieger, Theory of Plates and Shells, 2nd ed., art. 29-31.
@@ -108,7 +110,9 @@ def test_clamped_uniform_load(ratio, alpha, edge, centre):
     assert (w * D, my, at_edge) == (approx(alpha, rel=0.01), approx(centre, rel=0.01), approx(edge, rel=0.01))
 
 
-@pytest.mark.parametrize(("ratio", "alpha"), [(1.0, 0.0611), (1.2, 0.0706), (1.4, 0.0754), (1.6, 0.0777), (2.0, 0.0788)])
+@pytest.mark.parametrize(
+    ("ratio", "alpha"), [(1.0, 0.0611), (1.2, 0.0706), (1.4, 0.0754), (1.6, 0.0777), (2.0, 0.0788)]
+)
 def test_clamped_central_load(ratio, alpha):
     """Roark, 7th ed., table 11.4, case 8b, from memory: w = alpha W b2 / E t3."""
     w = middle(plain(ratio, edges=edges(Hold.CLAMPED), loads=(central(ratio, 0.01),)))[0][0]
@@ -224,7 +228,7 @@ def test_bead_strip_bends_as_the_beam_it_is():
     sole = [(y, z - (up - T / 2) * (1 if k == 2 else 0)) for k, (y, z) in enumerate(lower)]
     second = outline_second_moment(web + sole[::-1])
     w, _ = bead_strip(bead, 0.06)
-    assert w == approx(5 * 0.06 / (384 * 200e9 * second), rel=0.05)
+    assert w == approx(5 * 0.06 / (384 * 200e9 * second), rel=0.01)
 
 
 def test_ribbed_strip_bends_as_the_beam_it_is():

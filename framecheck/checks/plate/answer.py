@@ -15,7 +15,7 @@ from framecheck.checks.plate.membrane import Membrane, amplitude, load_of, membr
 from framecheck.checks.plate.moments import Peak, beam_stress, clear_of_seats, deflection, peak, surface_stress
 from framecheck.checks.plate.stiffeners import mass, yield_strength
 from framecheck.checks.plate.yield_lines import collapse_loads
-from framecheck.model.arrays import Array
+from framecheck.model.arrays import Array, frozen
 from framecheck.model.plate import Facing, Plate, PlateLoad, Press, Strike, Uniform
 
 OVERSTRENGTH = 1.3  # of the collapse load: what bolts are asked to carry at most (common practice, no source)
@@ -49,7 +49,8 @@ class LoadAnswer:
     1.3 times the collapse load; deflection: the largest, m; upward: the largest toward the pan, m; stress: the largest at a
     surface (von Mises), Pa; first_yield, collapse: the same load's total at which the surface first yields, and at which
     the plate folds (upper bound), N; to_contact: energy that the plate takes until it touches the pan, J.
-    bolt_forces: (n, 3) in plate axes, edge_forces: what the plate puts on what it hangs on, N.
+    bolt_forces: (n, 3) in plate axes, edge_forces: what the plate puts on what it hangs on, N; bolt_turning: (n,) about plate z,
+    Nm, by the seats, where the sheet is held from drawing in.
     """
 
     load: PlateLoad
@@ -64,6 +65,7 @@ class LoadAnswer:
     to_contact: float | None
     energy: EnergyAnswer | None
     bolt_forces: Array
+    bolt_turning: Array
     edge_forces: tuple[EdgeForce, ...]
 
 
@@ -138,6 +140,7 @@ def answer_of(state: State) -> LoadAnswer:
         to_contact=energy_to_contact(state),
         energy=energy_answer(state),
         bolt_forces=bolt_forces(state.sheet, state.bending, state.membrane, state.load, (limited, held)),
+        bolt_turning=frozen(state.membrane.pulls[:, 2] * held**2),
         edge_forces=edge_forces(state.sheet, state.bending, limited),
     )
 

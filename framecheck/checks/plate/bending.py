@@ -190,11 +190,16 @@ def load_vector(sheet: Sheet, load: PlateLoad) -> Array:
     return np.outer(*parts)
 
 
-def solve_banded(matrix: csr_array, free: BoolArray, loads: Array) -> Array:
-    """Return the movements (n, m) of a symmetric system under loads (n, m); those not free (n,) stay zero."""
+def solve_banded(matrix: csr_array, free: BoolArray, loads: Array, shape: tuple[int, int]) -> Array:
+    """Return the movements (n, m) of a symmetric system under loads (n, m); those not free (n,) stay zero.
+
+    shape: how many places the unknowns have along x and y, y fastest; the band runs along the shorter side.
+    """
     from scipy.linalg import cho_solve_banded, cholesky_banded
 
-    kept = np.flatnonzero(free)
+    numbers = np.arange(len(free)).reshape(*shape, -1)
+    order = (numbers.transpose(1, 0, 2) if shape[1] > shape[0] else numbers).ravel()
+    kept = order[free[order]]
     part = matrix[kept][:, kept].tocoo()
     lower = part.row >= part.col
     row, column = part.row[lower], part.col[lower]
@@ -225,7 +230,7 @@ def bendings(sheet: Sheet, loads: Sequence[PlateLoad]) -> tuple[Bending, ...]:
     vectors = [load_vector(sheet, load) for load in loads]
     columns = np.column_stack([vector.ravel() for vector in vectors])
     own = plate_stiffness(sheet)
-    moved = solve_banded(own + spring_stiffness(sheet), ~held(sheet).ravel(), columns)
+    moved = solve_banded(own + spring_stiffness(sheet), ~held(sheet).ravel(), columns, sheet.shape)
     reactions = own @ moved - columns
     return tuple(
         Bending(*(frozen(part.reshape(sheet.shape).copy()) for part in (moved[:, n], columns[:, n], reactions[:, n])))

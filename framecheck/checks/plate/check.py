@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import isinf, pi
+from math import isfinite, isinf, pi
 
 from framecheck.checks.joint_rows import Capacity, Line, Subject, governing_first, judged
-from framecheck.checks.plate.answer import LoadAnswer, PlateAnswer, solve
+from framecheck.checks.plate.answer import EnergyAnswer, LoadAnswer, PlateAnswer, solve
 from framecheck.checks.plate.bending import patch_of
 from framecheck.checks.plate.bolt_rows import CHECK, bolt_rows
 from framecheck.checks.plate.yield_lines import plastic_moment
@@ -37,7 +37,10 @@ def judge(answer: PlateAnswer, targets: PlateTargets = ASKED) -> tuple[Line, ...
 
 def rows_of(answer: PlateAnswer, load: LoadAnswer, targets: PlateTargets) -> Iterator[Line]:
     """Yield every row of one load."""
-    yield from stress_rows(answer.plate, load, targets)
+    if load.energy is None or answer.clearance is None:
+        yield from stress_rows(answer.plate, load, targets)
+    else:
+        yield from permanent_set(answer.plate, load.load.name, load.energy)
     yield from gap_rows(answer, load, targets)
     yield from rock_rows(answer.plate, load, targets)
     yield from bolt_rows(answer.plate, load, targets)
@@ -65,6 +68,14 @@ def stress_rows(plate: Plate, load: LoadAnswer, targets: PlateTargets) -> Iterat
         return
     mode = "folds along yield lines (upper bound)"
     yield judged(subject, case, abs(load.force), Capacity(mode, load.collapse, targets.collapse, FOLD_SOURCE))
+
+
+def permanent_set(plate: Plate, case: str, energy: EnergyAnswer) -> Iterator[Line]:
+    """Yield a word on a strike that bends the plate for good: it is judged by its energy up to the pan, not by yield."""
+    if energy.asked > energy.to_yield:
+        share = f"{energy.to_yield:.3g} J of {energy.asked:.3g} J" if isfinite(energy.asked) else f"{energy.to_yield:.3g} J"
+        reason = f"{case} leaves a bend: the plate takes {share} before it yields; give the strike as a press to ask for none"
+        yield NotChecked(f"{plate.name}: permanent set", reason)
 
 
 def gap_rows(answer: PlateAnswer, load: LoadAnswer, targets: PlateTargets) -> Iterator[Line]:

@@ -58,7 +58,7 @@ def bolt_forces(
     found = np.zeros((len(plate.bolts), 3))
     for n, bolt in enumerate(plate.bolts):
         found[n, 2] = -level * bending.reactions[2 * sheet.x.index(bolt.at[0]), 2 * sheet.y.index(bolt.at[1])]
-    found[:, :2] = membrane.pulls * a**2
+    found[:, :2] = membrane.pulls[:, :2] * a**2
     if patch is not None and patch.drag and plate.bolts:
         found[:, :2] += drag_shares(plate, patch, patch.drag * abs(level))
     return frozen(found)
@@ -93,8 +93,8 @@ def frame_loads(plate: Plate, answer: LoadAnswer) -> tuple[PointLoad, ...]:
         raise InputError(faults)
     because = f"plate {plate.name}, {answer.load.name}"
     at_bolts = (
-        PointLoad(bolt.frame_point or "", in_vehicle(plate, force), ZERO, f"{because}, bolt {bolt.name}")
-        for bolt, force in zip(plate.bolts, answer.bolt_forces, strict=True)
+        PointLoad(bolt.frame_point or "", in_vehicle(plate, force), about_z(plate, turn), f"{because}, bolt {bolt.name}")
+        for bolt, force, turn in zip(plate.bolts, answer.bolt_forces, answer.bolt_turning, strict=True)
     )
     at_edges = (load for force in answer.edge_forces for load in _edge_loads(plate, force, because))
     return (*at_bolts, *at_edges)
@@ -116,6 +116,11 @@ def _edge_loads(plate: Plate, force: EdgeForce, because: str) -> Iterator[PointL
     moment = in_vehicle(plate, np.array([turn, 0.0, 0.0] if run is Run.X else [0.0, turn, 0.0]))
     for point, part in zip(force.edge.frame_points or (), force.ends, strict=True):
         yield PointLoad(point, in_vehicle(plate, np.array([0.0, 0.0, part])), moment, f"{because}, {force.edge.edge.value} edge")
+
+
+def about_z(plate: Plate, turning: float) -> Vector:
+    """Return a moment about plate z as one in vehicle axes; none where there is none, so that rows stay plain."""
+    return in_vehicle(plate, np.array([0.0, 0.0, turning])) if turning else ZERO
 
 
 def in_vehicle(plate: Plate, local: Array) -> Vector:

@@ -27,7 +27,8 @@ if TYPE_CHECKING:
 @dataclass(frozen=True, eq=False)
 class Membrane:
     """What the shape of one unit of load stretches. energy: J at a = 1; forces: N_x, N_y, N_xy at the nodes, N/m, at a = 1;
-    pulls (n_bolts, 2): what the sheet pulls each bolt with along x and y, N, at a = 1. All but energy (a4) go with a2.
+    pulls (n_bolts, 3): what the sheet puts on each bolt along x and y, N, and about z by its seat, Nm, at a = 1. All but energy
+    (a4) go with a2.
     """
 
     energy: float
@@ -148,14 +149,14 @@ def membranes(sheet: Sheet, shapes: tuple[Bending, ...]) -> tuple[Membrane, ...]
     stretches = [stretch_of_shape(sheet, each.shape) for each in shapes]
     pushes = np.column_stack([_flat(_forces_on_unknowns(sheet, stretch)) for stretch in stretches])
     free = ~np.repeat(plane_held(sheet).ravel(), 2)
-    moved = solve_banded(matrix, free, -pushes)
-    left = matrix @ moved + pushes
     places = len(sheet.x.flat_nodes), len(sheet.y.flat_nodes)
+    moved = solve_banded(matrix, free, -pushes, places)
+    left = matrix @ moved + pushes
     return tuple(
         Membrane(
             _energy(sheet, each.shape, stretch) + 0.5 * float(moved[:, n] @ pushes[:, n]),
             _at_nodes(sheet, each.shape, _pair(moved[:, n], places)),
-            frozen(np.array([_pull(sheet, bolt, _pair(left[:, n], places)) for bolt in sheet.plate.bolts]).reshape(-1, 2)),
+            frozen(np.array([_pull(sheet, bolt, _pair(left[:, n], places)) for bolt in sheet.plate.bolts]).reshape(-1, 3)),
         )
         for n, (each, stretch) in enumerate(zip(shapes, stretches, strict=True))
     )
@@ -164,7 +165,7 @@ def membranes(sheet: Sheet, shapes: tuple[Bending, ...]) -> tuple[Membrane, ...]
 def none_of(sheet: Sheet) -> Membrane:
     """Return no membrane action."""
     nodes = (3, len(sheet.x.nodes), len(sheet.y.nodes))
-    return Membrane(0.0, Tensors(frozen(np.zeros(nodes))), frozen(np.zeros((len(sheet.plate.bolts), 2))))
+    return Membrane(0.0, Tensors(frozen(np.zeros(nodes))), frozen(np.zeros((len(sheet.plate.bolts), 3))))
 
 
 def _flat(pair: Array) -> Array:
@@ -185,10 +186,12 @@ def _energy(sheet: Sheet, shape: Array, stretch: Array) -> float:
     return 0.5 * float(sheet.x.weights @ np.sum(strain * stretch, axis=0) @ sheet.y.weights)
 
 
-def _pull(sheet: Sheet, bolt: PlateBolt, left: Array) -> tuple[float, float]:
-    """Return what the sheet pulls a bolt with: against what holds the places under its seat (2, mx, my)."""
+def _pull(sheet: Sheet, bolt: PlateBolt, left: Array) -> tuple[float, float, float]:
+    """Return what the sheet puts on a bolt: against what holds the places under its seat (2, mx, my), with its turning about z."""
     seat = under_seat(sheet, bolt)
-    return -float(left[0][seat].sum()), -float(left[1][seat].sum())
+    x, y = np.meshgrid(sheet.x.flat_nodes - bolt.at[0], sheet.y.flat_nodes - bolt.at[1], indexing="ij")
+    along, across = -left[0][seat], -left[1][seat]
+    return float(along.sum()), float(across.sum()), float(x[seat] @ across - y[seat] @ along)
 
 
 def yield_amplitude(bending: Array, stretching: Array, strength: float) -> float:

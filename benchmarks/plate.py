@@ -1,0 +1,74 @@
+"""How long a skid plate takes after import, by kind, and beside scikit-fem's own triangles (Argyris) on the same plate."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from time import perf_counter
+
+import numpy as np
+
+from framecheck.checks.plate import solve
+from framecheck.checks.plate.bending import bendings, sheet_of
+from framecheck.model.materials import Material
+from framecheck.model.plate import Bead, Drop, InPlane, Patch, Plate, PlateBolt, Press, Run, Strike
+
+STEEL = Material("steel", 200e9, 200e9 / 2.6, 7850.0, 250e6, 400e6, "round numbers")
+SPOTS = [(x, y) for y in (0.0, 0.5) for x in (0.0, 0.4, 0.8)]
+
+
+def plate() -> Plate:
+    """Return 800 x 500 x 4 mm on six bolts, with a press and a drop."""
+    bolts = tuple(PlateBolt(f"bolt {n}", spot, 0.02) for n, spot in enumerate(SPOTS))
+    patch = Patch((0.4, 0.25), (0.1, 0.1))
+    loads = (Press("press", patch, 5000.0), Strike("drop", patch, Drop(100.0, 0.05)))
+    return Plate("skid", 0.8, 0.5, 0.004, STEEL, bolts, loads=loads, gap=0.05)
+
+
+def best(action: Callable[[], object], rounds: int = 7) -> float:
+    """Return the shortest of some rounds, ms."""
+    times = []
+    for _ in range(rounds):
+        start = perf_counter()
+        action()
+        times.append(perf_counter() - start)
+    return 1e3 * min(times)
+
+
+def argyris(pieces: int) -> float:
+    """Return the patch's movement per newton, m/N, by quintic triangles, `pieces` squares along the short side."""
+    from skfem import Basis, BilinearForm, ElementTriArgyris, LinearForm, MeshTri, condense
+    from skfem import solve as solved
+    from skfem.helpers import dd, ddot, trace
+
+    d, nu = plate().rigidity, 0.3
+    mesh = MeshTri.init_tensor(np.linspace(0, 0.8, 8 * pieces // 5 + 1), np.linspace(0, 0.5, pieces + 1))
+    basis = Basis(mesh, ElementTriArgyris(), intorder=8)
+    form = BilinearForm(lambda u, v, _: d * ((1 - nu) * ddot(dd(u), dd(v)) + nu * trace(dd(u)) * trace(dd(v))))
+    patch = LinearForm(lambda v, w: v * ((abs(w.x[0] - 0.4) < 0.05) & (abs(w.x[1] - 0.25) < 0.05)) / 0.01)
+    load = patch.assemble(basis)
+    held = basis.nodal_dofs[0][[int(np.argmin(np.hypot(*(mesh.p - np.array(at)[:, None])))) for at in SPOTS]]
+    return float(load @ solved(*condense(form.assemble(basis), load, D=held)))
+
+
+def ours() -> float:
+    """Return the same movement by framecheck's rectangles, m/N."""
+    return bendings(sheet_of(plate()), plate().loads)[0].work
+
+
+def main() -> None:
+    """Print the table."""
+    beads = tuple(Bead(f"bead {y}", Run.X, y, 0.1, 0.7, 0.05, 0.01, 0.02) for y in (0.12, 0.38))
+    kinds = {"plain": plate(), "held in the plane": replace(plate(), in_plane=InPlane.HELD),
+             "two beads": replace(plate(), stiffeners=beads)}  # fmt: skip
+    first = perf_counter()
+    solve(plate())
+    print(f"{'first plate in the process, with imports':<46}{1e3 * (perf_counter() - first):8.1f} ms")
+    for name, each in kinds.items():
+        print(f"{'all answers, 6 bolts, press and drop, ' + name:<46}{best(lambda each=each: solve(each)):8.1f} ms")
+    print(f"{'bending only, rectangles':<46}{best(ours):8.1f} ms   {ours():.6e} m/N")
+    print(f"{'bending only, Argyris triangles, 10 a side':<46}{best(lambda: argyris(10), 3):8.1f} ms   {argyris(10):.6e} m/N")
+
+
+if __name__ == "__main__":
+    main()

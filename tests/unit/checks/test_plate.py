@@ -1,0 +1,263 @@
+"""The plate check: its rows, balance, energy, what it passes to the frame, what it says of bad input."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from math import sqrt
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from pytest import approx
+
+from framecheck.checks.plate import check, frame_loads, judge, solve
+from framecheck.checks.plate.bending import bendings, sheet_of
+from framecheck.checks.plate.bolt_rows import pull_through
+from framecheck.checks.plate.energy import GRAVITY, Spring, asked, stopped_at
+from framecheck.checks.plate.membrane import amplitude, elastic_energy, load_of
+from framecheck.checks.plate.stiffeners import mass, shear_lag
+from framecheck.checks.result import CheckResult, NotChecked
+from framecheck.errors import InputError
+from framecheck.model.plate import (
+    Bead,
+    Closing,
+    Drop,
+    Edge,
+    Facing,
+    HeldEdge,
+    Hold,
+    InPlane,
+    Mounting,
+    Patch,
+    PlateBolt,
+    Press,
+    Rib,
+    Run,
+    Step,
+    Strike,
+)
+from tests.unit.checks.plates import STEEL, edges, plain, round_bolts, skid
+
+PATCH = Patch((0.3, 0.2), (0.1, 0.08), drag=0.5, drag_angle=0.4, rock=0.02)
+
+
+def rows_by_mode(lines):
+    return {line.mode: line for line in lines if isinstance(line, CheckResult)}
+
+
+# Statics
+
+
+@pytest.mark.parametrize("in_plane", InPlane)
+def test_bolts_carry_the_load_its_drag_and_their_moments(in_plane):
+    plate = skid(loads=(Press("press", PATCH, 5000.0),), in_plane=in_plane)
+    answer = solve(plate).loads[0]
+    forces = answer.bolt_forces
+    x, y = np.array([bolt.at for bolt in plate.bolts]).T
+    drag = 2500.0 * np.array([np.cos(0.4), np.sin(0.4)])
+    assert forces.sum(axis=0) == approx((*drag, 5000.0), rel=1e-6)
+    assert (float(forces[:, 2] @ x), float(forces[:, 2] @ y)) == approx((5000 * 0.3, 5000 * 0.2), rel=1e-6)
+    turn = float(x @ forces[:, 1] - y @ forces[:, 0] + answer.bolt_turning.sum())
+    assert turn == approx(0.3 * drag[1] - 0.2 * drag[0], rel=1e-5)
+
+
+@pytest.mark.parametrize("hold", [Hold.SIMPLE, Hold.CLAMPED, Hold.ELASTIC])
+def test_edges_carry_the_load_and_its_moments(hold):
+    held = tuple(HeldEdge(e, hold, 1e7 if hold is Hold.ELASTIC else 0.0, 0.0, (f"{e.value} a", f"{e.value} b")) for e in Edge)
+    plate = skid(bolts=(), edges=held, loads=(Press("press", Patch((0.3, 0.2), (0.1, 0.08)), 5000.0),))
+    corners = {"rear": ((0, 0), (0, 0.5)), "front": ((0.8, 0), (0.8, 0.5)),
+               "right": ((0, 0), (0.8, 0)), "left": ((0, 0.5), (0.8, 0.5))}  # fmt: skip
+    loads = frame_loads(plate, solve(plate).loads[0])
+    at = [corners[load.point.split()[0]][load.point.endswith("b")] for load in loads]
+    assert sum(load.force[2] for load in loads) == approx(5000.0, rel=1e-6)
+    about_x = sum(y * load.force[2] + load.moment[0] for (_, y), load in zip(at, loads, strict=True))
+    about_y = sum(-x * load.force[2] + load.moment[1] for (x, _), load in zip(at, loads, strict=True))
+    assert (about_x, about_y) == approx((5000 * 0.2, -5000 * 0.3), rel=1e-6)
+
+
+def test_three_bolts_share_by_statics_however_stiff_they_hang():
+    spots = ((0.0, 0.0), (1.0, 0.0), (0.0, 1.0))
+    press = Press("press", Patch((0.3, 0.2), (0.1, 0.1)), 100.0)
+    for stiffness in (float("inf"), 1e6):
+        bolts = tuple(PlateBolt(str(n), spot, 0.02, stiffness=stiffness) for n, spot in enumerate(spots))
+        found = solve(plain(1.0, bolts=bolts, loads=(press,))).loads[0].bolt_forces[:, 2]
+        assert found == approx([50.0, 30.0, 20.0], rel=1e-6)
+
+
+def test_springs_under_bolts_add_their_own_give():
+    hard, soft = (plain(1.0, bolts=tuple(replace(b, stiffness=k) for b in round_bolts(1.0, 4))) for k in (float("inf"), 2e5))
+    works = [bendings(sheet_of(plate), plate.loads)[0].work for plate in (hard, soft)]
+    assert works[1] - works[0] == approx(4 * 0.25**2 / 2e5, rel=1e-3)  # four springs, a quarter newton each
+
+
+def test_frame_takes_what_the_bolts_give_in_vehicle_axes():
+    plate = skid(along=(0.0, 1.0, 0.0), across=(-1.0, 0.0, 0.0))
+    answer = solve(plate).loads[0]
+    loads = frame_loads(plate, answer)
+    assert [load.point for load in loads] == [f"point {n}" for n in range(6)]
+    for load, (x, y, z) in zip(loads, answer.bolt_forces, strict=True):
+        assert load.force == approx((-y, x, z))
+
+
+def test_bolts_without_frame_points_are_named():
+    plate = skid()
+    plate = replace(plate, bolts=(replace(plate.bolts[0], frame_point=None), *plate.bolts[1:]))
+    with pytest.raises(InputError, match="bolt b0: it names no frame point; name the point it hangs on"):
+        frame_loads(plate, solve(plate).loads[0])
+
+
+# Energy
+
+
+def test_energy_of_the_load_is_twice_that_in_the_plate():
+    """Clapeyron: W^T K W = W^T f for an elastic plate on supports that do not move."""
+    from framecheck.checks.plate.bending import plate_stiffness
+
+    plate = plain(1.0, edges=edges(Hold.CLAMPED))
+    sheet = sheet_of(plate)
+    (bending,) = bendings(sheet, plate.loads)
+    row = bending.shape.ravel()
+    assert float(row @ (plate_stiffness(sheet) @ row)) == approx(bending.work, rel=1e-9)
+
+
+@settings(deadline=None)
+@given(a=st.floats(1e-3, 1e4), work=st.floats(1e-8, 1e-3), energy=st.floats(0.0, 1e-6))
+def test_load_is_the_slope_of_the_energy(a, work, energy):
+    """Castigliano's first theorem: the load times how far its point moves per unit is dE/da."""
+    step = 1e-4 * a
+    slope = (elastic_energy(a + step, work, energy) - elastic_energy(a - step, work, energy)) / (2 * step)
+    assert load_of(a, work, energy) * work == approx(slope, rel=1e-6)
+    assert amplitude(load_of(a, work, energy), work, energy) == approx(a, rel=1e-6)
+
+
+def test_drop_on_an_elastic_plate_is_the_spring_formula():
+    """F = W (1 + sqrt(1 + 2 h / static deflection)): energy of a fall on a linear spring (statics)."""
+    spring, weight = Spring(1e-6, 0.0, float("inf")), 100 * GRAVITY
+    expected = weight * (1 + sqrt(1 + 2 * 0.05 / (weight * spring.work)))
+    assert stopped_at(Drop(100.0, 0.05), spring) == approx(expected, rel=1e-9)
+    assert stopped_at(Closing(100.0, 1.5), spring) == approx(1.5 * sqrt(100.0 / 1e-6), rel=1e-9)  # v sqrt(k m)
+
+
+def test_a_step_falls_less_its_clearance_and_a_weight_above_collapse_never_stops():
+    assert asked(Step(100.0, 0.3, 0.25), 0.0) == approx(asked(Drop(100.0, 0.05), 0.0))
+    assert asked(Step(100.0, 0.2, 0.25), 0.0) == 0.0
+    assert stopped_at(Drop(1000.0, 0.01), Spring(1e-6, 0.0, 5000.0)) == float("inf")
+
+
+def test_energy_past_collapse_is_the_collapse_load_times_the_way():
+    spring = Spring(1e-6, 0.0, 1000.0)
+    assert spring.absorbed(1000.0) == approx(0.5)
+    assert spring.absorbed(3000.0) == approx(0.5 + 1000 * 2000e-6)
+
+
+def test_strike_is_judged_by_energy_up_to_the_pan():
+    light, heavy = (skid(loads=(Strike("drop", PATCH, Drop(m, 0.05)),)) for m in (60.0, 600.0))
+    rows = [rows_by_mode(check(plate))["strike's energy, to touching the pan"] for plate in (light, heavy)]
+    assert [row.verdict.value for row in rows] == ["PASS", "LOW"]
+    assert rows[0].capacity == rows[1].capacity
+    assert rows[1].demand == approx(10 * rows[0].demand)
+    lines = check(skid(loads=(Strike("drop", PATCH, Drop(60.0, 0.05)),)))
+    assert "yields in bending" not in rows_by_mode(lines)
+    assert any("permanent set" in line.subject for line in lines if isinstance(line, NotChecked))
+    assert "yields in bending" in rows_by_mode(check(skid(gap=None, loads=(Strike("drop", PATCH, Drop(60.0, 0.05)),))))
+
+
+# Rows
+
+
+def test_every_mode_has_a_row_with_a_source():
+    bead = Bead("bead", Run.X, 0.12, 0.1, 0.7, 0.05, 0.01, 0.02)
+    lines = check(skid(loads=(Press("press", PATCH, 5000.0),), stiffeners=(bead,)))
+    assert all(line.source for line in lines if isinstance(line, CheckResult))
+    assert set(rows_by_mode(lines)) == {
+        "yields in bending", "stiffener bead yields", "folds along yield lines (upper bound)", "touches the pan",
+        "a sharp rock punches through", "a sharp rock leaves a dent", "bolt pulls through the sheet",
+        "bolt shear, threads in the shear plane", "bolt tension, prying not counted", "bolt shear with tension",
+        "bolt bears on the sheet", "bolt tears out of the sheet",
+    }  # fmt: skip
+
+
+def test_what_is_missing_is_said():
+    plate = skid(gap=None, loads=(Press("press", Patch((0.4, 0.25), (0.1, 0.1)), 100.0),))
+    plate = replace(plate, bolts=tuple(replace(bolt, bolt=None) for bolt in plate.bolts))
+    subjects = " ".join(line.subject for line in check(plate) if isinstance(line, NotChecked))
+    for part in ("touching the pan", "bolt strength", "punching and denting"):
+        assert part in subjects
+
+
+def test_upward_load_presses_a_plate_under_the_frame_and_pulls_one_on_top():
+    press = Press("press", Patch((0.4, 0.25), (0.4, 0.2)), 5000.0)
+    under, over = (rows_by_mode(check(skid(mounting=m, loads=(press,)))) for m in Mounting)
+    assert under["bolt tension, prying not counted"].demand == 0.0
+    assert over["bolt tension, prying not counted"].demand > 5000.0 / 6
+
+
+def test_membrane_makes_the_plate_stiffer_and_pulls_its_bolts():
+    free, held = (solve(skid(in_plane=way)).loads[0] for way in (InPlane.FREE, InPlane.HELD))
+    assert held.deflection < 0.6 * free.deflection
+    assert np.abs(held.bolt_forces[:, :2]).max() > 10 * np.abs(free.bolt_forces[:, :2]).max()
+    assert held.bolt_forces[:, :2].sum(axis=0) == approx((0.0, 0.0), abs=1e-3)
+    assert held.bolt_forces[1, 1] > 0 > held.bolt_forces[4, 1]  # right and left middle bolts are drawn inward
+    modes = rows_by_mode(check(skid(in_plane=InPlane.HELD)))
+    assert "yields, bending and stretching" in modes
+    assert any(mode.startswith("slip lets the sheet draw in") for mode in modes)
+
+
+def test_held_plate_at_a_small_load_bends_as_a_free_one():
+    press = Press("press", PATCH, 1.0)
+    free, held = (solve(skid(in_plane=way, loads=(press,))).loads[0] for way in (InPlane.FREE, InPlane.HELD))
+    assert held.deflection == approx(free.deflection, rel=1e-4)
+
+
+def test_first_yield_is_where_the_stress_reaches_yield():
+    for way in InPlane:
+        found = solve(skid(in_plane=way)).loads[0].first_yield
+        at_yield = solve(skid(in_plane=way, loads=(Press("press", Patch((0.4, 0.25), (0.1, 0.1)), found),))).loads[0]
+        assert at_yield.stress.stress == approx(250e6, rel=1e-6)
+
+
+def test_clearance_is_less_what_stands_up():
+    bead = Bead("bead", Run.X, 0.12, 0.1, 0.7, 0.05, 0.01, 0.02, Facing.UP)
+    assert solve(skid(stiffeners=(bead,))).clearance == approx(0.02)
+    assert solve(skid(stiffeners=(replace(bead, facing=Facing.DOWN),))).clearance == approx(0.03)
+
+
+def test_weight_is_sheet_and_ribs():
+    rib = Rib("rib", Run.Y, 0.2, 0.1, 0.4, 0.03, 0.005)
+    assert mass(skid(stiffeners=(rib,))) == approx(7850 * (0.8 * 0.5 * 0.004 + 0.3 * 0.03 * 0.005))
+
+
+def test_welded_ribs_yield_beside_the_weld():
+    rib = Rib("rib", Run.X, 0.12, 0.1, 0.7, 0.02, 0.005)
+    metal = replace(STEEL, welded_yield=100e6)
+    row = rows_by_mode(check(replace(skid(stiffeners=(rib,)), material=metal)))["stiffener rib yields"]
+    assert row.capacity == 100e6
+
+
+def test_stiffeners_stiffen_and_work_alike_along_either_axis():
+    beads = tuple(Bead(f"bead {y}", Run.X, y, 0.1, 0.7, 0.05, 0.01, 0.02) for y in (0.12, 0.38))
+    plain_one, stiffened = (solve(skid(stiffeners=each)).loads[0] for each in ((), beads))
+    assert stiffened.deflection < plain_one.deflection
+    turned = skid(stiffeners=tuple(replace(bead, run=Run.Y) for bead in beads))
+    turned = replace(turned, length=0.5, width=0.8, bolts=tuple(replace(b, at=b.at[::-1]) for b in turned.bolts),
+                     loads=(Press("press", Patch((0.25, 0.4), (0.1, 0.1)), 5000.0),))  # fmt: skip
+    other = solve(turned).loads[0]
+    assert other.deflection == approx(stiffened.deflection, rel=1e-9)
+    assert other.stiffeners[0].stress == approx(stiffened.stiffeners[0].stress, rel=1e-9)
+    assert other.collapse == approx(stiffened.collapse, rel=1e-6)
+
+
+def test_shear_lag_joins_where_its_ranges_meet():
+    assert shear_lag(0.02, 1.0) == 1.0
+    assert shear_lag(0.7, 1.0) == approx(shear_lag(0.7001, 1.0), rel=0.01)
+
+
+def test_pull_through_takes_the_lesser_rule():
+    assert pull_through(0.003, 0.015, 400e6) == approx(1.5 * 0.003 * 0.015 * 400e6)
+    assert pull_through(0.003, 0.03, 400e6) == approx(1.5 * 0.003 * 0.01905 * 400e6)
+
+
+def test_judging_again_gives_the_same_rows():
+    plate = skid()
+    assert judge(solve(plate)) == check(plate)
