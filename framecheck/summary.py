@@ -15,6 +15,9 @@ from framecheck.stress import Outcome
 
 Key = TypeVar("Key", bound=Hashable)
 
+EVERY_CASE = "all"
+"""The load case named by rules of layout."""
+
 
 @dataclass(frozen=True, slots=True)
 class LargestDeflection:
@@ -46,8 +49,16 @@ class MemberRow:
 
 
 def governing_first(rows: Iterable[CheckResult]) -> tuple[CheckResult, ...]:
-    """Return rows by how far they clear their target, least first; ties stay in their order."""
-    return tuple(sorted(rows, key=margin))
+    """Return rows by how far they clear their target, least first; ties stay in their order.
+
+    A rule of layout (least leg, edge distance) that is met says nothing of strength: it stands last.
+    """
+    return tuple(sorted(rows, key=lambda row: (is_layout(row) and margin(row) >= 1.0, margin(row))))
+
+
+def is_layout(row: CheckResult) -> bool:
+    """Return whether a row is a rule of layout: it holds whatever the load case."""
+    return row.load_case == EVERY_CASE
 
 
 def worst_by(rows: Iterable[CheckResult], key: Callable[[CheckResult], Key]) -> dict[Key, CheckResult]:
