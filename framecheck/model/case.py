@@ -8,12 +8,12 @@ from typing import TYPE_CHECKING
 
 from framecheck.model.frame import Frame
 from framecheck.model.loads import CaseLoads
-from framecheck.model.plate import Plate
 from framecheck.model.strength import StrengthAsked
 
 if TYPE_CHECKING:  # a case without joints, duty or vehicle loads nothing of them: a run starts the sooner
     from framecheck.model.duty import Fatigue
     from framecheck.model.joint_tables import JointTables
+    from framecheck.model.plate import Plate
     from framecheck.model.vehicle import Vehicle
     from framecheck.model.weld_joints import Joint
 

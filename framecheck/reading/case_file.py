@@ -2,29 +2,32 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from framecheck.errors import InputError
 from framecheck.model.case import Case, Targets
 from framecheck.model.materials import Material
 from framecheck.reading.blocks.common import vector
-from framecheck.reading.build.bench import Bench
 from framecheck.reading.build.draft import Draft
 from framecheck.reading.build.frame import draft_of, frame_of
-from framecheck.reading.build.joints import joints_of
-from framecheck.reading.build.life import fatigue_of, strength_of
 from framecheck.reading.build.loads import standard_cases, sum_of, targets_of, vehicle_case, written_case
 from framecheck.reading.build.names import check_names, records
-from framecheck.reading.build.plates import plate_of
 from framecheck.reading.build.sections import Shelf
-from framecheck.reading.build.vehicle import bodies_of, vehicle_of
+from framecheck.reading.build.strength import strength_of
 from framecheck.reading.case_form import case_form
 from framecheck.reading.desk import Desk, Missing
 from framecheck.reading.form import Record
-from framecheck.reading.joint_lookup import joint_tables
 from framecheck.reading.library import Library, material_of
 from framecheck.reading.load_items import LoadItem
 from framecheck.reading.yamltext import Block, parse
+
+if TYPE_CHECKING:  # rooms that a case may not need are entered late
+    from framecheck.model.duty import Fatigue
+    from framecheck.model.frame import StiffBody
+    from framecheck.model.joint_tables import JointTables
+    from framecheck.model.plate import Plate
+    from framecheck.model.vehicle import Vehicle
+    from framecheck.model.weld_joints import Joint
 
 
 def read_case(text: str, name: str, library: Library) -> Case:
@@ -81,25 +84,64 @@ def build_own_sections(desk: Desk, shelf: Shelf) -> None:
 
 def case_of(draft: Draft, record: Record, library: Library) -> Case:
     """Return the case of records without faults."""
-    vehicle = record["vehicle"]
     items: tuple[LoadItem, ...] | None = record["load cases"]
-    of_vehicle, written, sums = load_cases_of(draft, items, vehicle is not None, library)
+    of_vehicle, written, sums = load_cases_of(draft, items, record["vehicle"] is not None, library)
     names = tuple(each.name for each in (*of_vehicle, *written, *sums))
+    vehicle, bodies = carried_by(draft, record)
+    joints, tables = joined_by(draft, record, library)
     return Case(
         title=record["title"],
-        frame=frame_of(draft, record["frame"], () if vehicle is None else bodies_of(draft, vehicle), record["origin"]),
-        vehicle=None if vehicle is None else vehicle_of(draft, vehicle),
+        frame=frame_of(draft, record["frame"], bodies, record["origin"]),
+        vehicle=vehicle,
         load_cases=of_vehicle,
         written_loads=written,
         sums=sums,
         targets=targets_of(draft, record["targets"], names),
         about=record["about"],
         strength=strength_of(record),
-        fatigue=fatigue_of(draft, record["fatigue"], library),
-        joints=joints_of(draft, record["joints"], library),
-        plates=tuple(plate_of(Bench(draft, library), each) for each in record["plates"]),
-        joint_tables=joint_tables(library) if record["joints"] else None,
+        fatigue=worn_by(draft, record, library),
+        joints=joints,
+        joint_tables=tables,
+        plates=guarded_by(draft, record, library),
     )
+
+
+def carried_by(draft: Draft, record: Record) -> tuple[Vehicle | None, tuple[StiffBody, ...]]:
+    """Return the vehicle, and what of it is a stiff body on mounts."""
+    if record["vehicle"] is None:
+        return None, ()
+    from framecheck.reading.build.vehicle import bodies_of, vehicle_of
+
+    return vehicle_of(draft, record["vehicle"]), bodies_of(draft, record["vehicle"])
+
+
+def joined_by(draft: Draft, record: Record, library: Library) -> tuple[tuple[Joint, ...], JointTables | None]:
+    """Return the joints, and the tables they are checked by."""
+    if not record["joints"]:
+        return (), None
+    from framecheck.reading.build.joints import joints_of
+    from framecheck.reading.joint_lookup import joint_tables
+
+    return joints_of(draft, record["joints"], library), joint_tables(library)
+
+
+def worn_by(draft: Draft, record: Record, library: Library) -> Fatigue | None:
+    """Return the fatigue check that is asked for."""
+    if record["fatigue"] is None:
+        return None
+    from framecheck.reading.build.life import fatigue_of
+
+    return fatigue_of(draft, record["fatigue"], library)
+
+
+def guarded_by(draft: Draft, record: Record, library: Library) -> tuple[Plate, ...]:
+    """Return the skid plates."""
+    if not record["plates"]:
+        return ()
+    from framecheck.reading.build.bench import Bench
+    from framecheck.reading.build.plates import plate_of
+
+    return tuple(plate_of(Bench(draft, library), each) for each in record["plates"])
 
 
 def load_cases_of(

@@ -3,14 +3,11 @@
 from __future__ import annotations
 
 from framecheck.reading.blocks.frame import FRAME
-from framecheck.reading.blocks.joints import JOINTS
-from framecheck.reading.blocks.life import BUCKLING_LENGTH, FATIGUE, NOTCHES, RARE
 from framecheck.reading.blocks.loads import TARGETS
 from framecheck.reading.blocks.materials import MATERIALS
-from framecheck.reading.blocks.plates import SKID_PLATES
 from framecheck.reading.blocks.sections import SECTION
-from framecheck.reading.blocks.vehicle import VEHICLE
-from framecheck.reading.form import Field, Form, ListOf, Named
+from framecheck.reading.blocks.strength import BUCKLING_LENGTH, NOTCHES, RARE
+from framecheck.reading.form import Field, Form, Late, ListOf, Named
 from framecheck.reading.kinds import Words
 from framecheck.reading.library import Library
 from framecheck.reading.load_items import LoadItems
@@ -25,13 +22,13 @@ WHAT_IT_IS = (
     Field("materials", MATERIALS, "metals of your own, beside those of shared/materials.yaml", (), "none"),
     Field("sections", SECTIONS, "sections of your own, beside those of the library", {}, "none"),
     Field("frame", FRAME, "the structure"),
-    Field("vehicle", VEHICLE, "what it carries and stands on", None, ONLY_WRITTEN),
+    Field("vehicle", Late("vehicle", "VEHICLE"), "what it carries and stands on", None, ONLY_WRITTEN),
 )
 WHAT_IS_ASKED = (
     Field("targets", TARGETS, "least safety factors", None, "1.5 on yield"),
-    Field("joints", JOINTS, "bolts, welds and brackets to check", (), "none"),
-    Field("plates", SKID_PLATES, "skid plates to check", (), "none"),
-    Field("fatigue", FATIGUE, "the fatigue check", None, "not asked for"),
+    Field("joints", Late("joints", "JOINTS"), "bolts, welds and brackets to check", (), "none"),
+    Field("plates", Late("plates", "SKID_PLATES"), "skid plates to check", (), "none"),
+    Field("fatigue", Late("life", "FATIGUE"), "the fatigue check", None, "not asked for"),
     Field("buckling lengths", ListOf(BUCKLING_LENGTH, 1, 200), "where they are known", (), "bracketed"),
     Field("notches", NOTCHES, "what is asked of notches", None, "zones below a third of yield"),
     Field("rare load cases", RARE, "in which a permanent set may be accepted", (), "those with a target of their own"),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from enum import Enum
+from importlib import import_module
 from typing import Any
 
 from framecheck.reading.desk import MISSING, Desk, Missing, did_you_mean, listed
@@ -255,3 +256,28 @@ class Either:
     def words(self) -> str:
         """Return what to write."""
         return f"{self.short.words()}; or {self.full.words()}"
+
+
+@dataclass(frozen=True, slots=True)
+class Late:
+    """A kind that stands in a room of its own, entered only when a case holds it: a run starts the sooner."""
+
+    room: str
+    name: str
+
+    def kind(self) -> Kind:
+        """Return the kind itself."""
+        found: Kind = getattr(import_module(f"framecheck.reading.blocks.{self.room}"), self.name)
+        return found
+
+    def read(self, node: Node, subject: str, desk: Desk) -> Any:
+        """Return the value as its kind reads it."""
+        return self.kind().read(node, subject, desk)
+
+    def schema(self) -> JsonSchema:
+        """Return the schema of its kind."""
+        return self.kind().schema()
+
+    def words(self) -> str:
+        """Return what to write."""
+        return self.kind().words()

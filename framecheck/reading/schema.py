@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from framecheck.reading.case_form import case_form
-from framecheck.reading.form import REQUIRED, Either, Field, Form, ListOf, Named, OneForm, slug
+from framecheck.reading.form import REQUIRED, Either, Field, Form, Late, ListOf, Named, OneForm, slug
 from framecheck.reading.kinds import Amount, JsonSchema, Kind
 from framecheck.reading.library import Library
 from framecheck.reading.load_items import LoadItems, forms_of
@@ -44,6 +44,8 @@ def parts_of(kind: object) -> Iterator[object]:
             yield kind.kind
         case OneForm():
             yield from kind.forms.values()
+        case Late():
+            yield kind.kind()
         case Either():
             yield kind.short
             yield kind.full
@@ -143,6 +145,8 @@ def linked(kind: Kind) -> str:
             return f"a block with `{kind.key}`: {links}"
         case Either():
             return f"{linked(kind.short)}; or {linked(kind.full)}"
+        case Late():
+            return linked(kind.kind())
         case Amount():
             return QUANTITIES[kind.quantity].words + "".join(f", or {word}" for word in kind.special)
         case _:

@@ -1,8 +1,8 @@
-"""What is asked beyond yield: fatigue with its duty and details, buckling lengths, notches, rare load cases."""
+"""The fatigue check: its duty, and the details that may crack."""
 
 from __future__ import annotations
 
-from framecheck.model.duty import MeanStress, Per
+from framecheck.model.duty import MeanStress
 from framecheck.reading.blocks.common import LENGTH_OR_ZERO, NAME, POSITIVE_LENGTH, RATIO, SHARE, SOURCE
 from framecheck.reading.blocks.frame import CUT_SIDES
 from framecheck.reading.form import Field, Form, ListOf
@@ -114,30 +114,3 @@ FATIGUE = Form(
         Field("welds", ListOf(WELD_DETAIL, 1, 100), "weld throats that may crack", (), "none"),
     ),
 )
-BUCKLING_LENGTH = Form(
-    "buckling length",
-    "Effective lengths of a member, where they are known better than by its crossmembers.",
-    (
-        Field("member", NameOf("member"), "which member; 'rails' for both rails alike"),
-        Field("vertical", POSITIVE_LENGTH, "as a column that bends vertically", None, "bracketed"),
-        Field("sideways", POSITIVE_LENGTH, "as a column that bends sideways", None, "bracketed"),
-        Field("lateral", POSITIVE_LENGTH, "between points held against twist and sideways movement", None, "bracketed"),
-        Field("source", SOURCE, "where they come from", "case file", "case file"),
-    ),
-)
-NOTCHES = Form(
-    "notches",
-    "What is asked of notches.",
-    (
-        Field("zone share", SHARE, "a rail may be cut where stress over yield is below this", 0.33, "0.33"),
-        Field(
-            "local yield",
-            ListOf(NameOf("member"), 1, 50, lone=True),
-            "members whose notch corners are asked for local yield",
-            (),
-            "none",
-        ),
-    ),
-)
-RARE = ListOf(LOAD_CASE, 1, 100)
-PER = {"km": Per.KM, "year": Per.YEAR}

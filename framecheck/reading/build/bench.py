@@ -59,7 +59,9 @@ class Bench:
         """Return (across, along) of each bolt or spot."""
         grid = record["grid"]
         if (grid is None) == (not record["spots"]):
-            self.draft.desk.refuse(record.line, record.subject, "neither or both of 'spots' and 'grid'", "write one of the two")
+            self.draft.desk.refuse(
+                record.line, record.subject, "neither or both of 'spots' and 'grid'", "write one of the two"
+            )
             return ()
         if grid is None:
             return tuple((each["across"], each["along"]) for each in record["spots"])
@@ -88,7 +90,9 @@ def grade_of(bench: Bench, record: Record, thread: Thread) -> BoltGrade:
     fit = [row for row in rows if thread.diameter <= row.largest_diameter * (1 + 1e-9)]
     if not fit:
         fault = f"'{record['grade']}' is not made as large as {thread.name}"
-        bench.draft.desk.refuse(record.line_of("grade"), record.subject, fault, "choose a smaller thread or another grade")
+        bench.draft.desk.refuse(
+            record.line_of("grade"), record.subject, fault, "choose a smaller thread or another grade"
+        )
         return rows[-1]
     return min(fit, key=lambda row: row.largest_diameter)
 
@@ -147,4 +151,6 @@ def centred(count: int, pitch: float) -> tuple[float, ...]:
 def given_load(record: Record) -> JointLoad:
     """Return loads written in the case file."""
     force, moment = record["force"], record["moment"]
-    return JointLoad(record["load case"], ZERO if force is None else vector(force), ZERO if moment is None else vector(moment))
+    return JointLoad(
+        record["load case"], ZERO if force is None else vector(force), ZERO if moment is None else vector(moment)
+    )

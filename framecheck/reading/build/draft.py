@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from itertools import pairwise
 from math import dist
 
 from framecheck.model.arrays import Vector
@@ -36,7 +37,12 @@ class Draft:
         if "," in name:
             self.desk.refuse(line, subject, f"the point's name '{name}' holds a comma", "use a name without commas")
         elif name in self.points:
-            self.desk.refuse(line, subject, f"a point '{name}' stands on line {self.lines[name]} already", "give one of them another name")
+            self.desk.refuse(
+                line,
+                subject,
+                f"a point '{name}' stands on line {self.lines[name]} already",
+                "give one of them another name",
+            )
         else:
             self.points[name] = place
             self.lines[name] = line
@@ -65,7 +71,7 @@ class Draft:
     def length(self, name: str) -> float:
         """Return the length of a member, m."""
         places = [self.points[point] for point in self.members[name].points]
-        return sum(dist(first, second) for first, second in zip(places, places[1:], strict=False))
+        return sum(dist(first, second) for first, second in pairwise(places))
 
     def orientation(self, record: Record, points: Sequence[str], toward: Toward | None) -> Orientation:
         """Return how a member's section is laid so that its open side looks the wanted way."""
@@ -83,7 +89,12 @@ class Draft:
             return Orientation()
         wanted = quarter_of(along, direction(toward, first[1]))
         if wanted is None:
-            self.desk.refuse(line, subject, f"the member itself runs {toward.value}, its section can't open that way", "choose a direction across it")
+            self.desk.refuse(
+                line,
+                subject,
+                f"the member itself runs {toward.value}, its section can't open that way",
+                "choose a direction across it",
+            )
             return Orientation()
         return turned(drawn, wanted)
 

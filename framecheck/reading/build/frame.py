@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
+from itertools import pairwise
 from math import dist, inf
 
 from framecheck.model.frame import Cut, Frame, Member, Section, Spring, StiffBody, Stretch, Support
@@ -86,7 +87,9 @@ def _stretches(draft: Draft, record: Record) -> Iterator[Stretch]:
     for change in record["changes"]:
         if not reached < change["at"] < draft.length(record["name"]):
             fault = "is not further along the member than the one before, or lies beyond its end"
-            draft.desk.refuse(change.line, change.subject, fault, f"choose from 0 to {length(draft.length(record['name']))}, in order")
+            draft.desk.refuse(
+                change.line, change.subject, fault, f"choose from 0 to {length(draft.length(record['name']))}, in order"
+            )
         yield Stretch(section, change["at"])
         section, reached = change["section"], change["at"]
     yield Stretch(section, inf)
@@ -127,7 +130,7 @@ def _station(draft: Draft, record: Record, member: Member) -> float | None:
         return float(record["at"])
     travelled = 0.0
     places = [draft.points[name] for name in member.points]
-    for first, second in zip(places, places[1:], strict=False):
+    for first, second in pairwise(places):
         step = second[0] - first[0]
         share = (record["x"] - first[0]) / step if step else -1.0
         if 0.0 <= share <= 1.0:
@@ -159,4 +162,3 @@ def spring_of(draft: Draft, record: Record) -> Spring:
 def six_springs(record: Record) -> tuple[float, float, float, float, float, float]:
     """Return the stiffness along x, y, z and about x, y, z."""
     return tuple(record[key] for key in DIRECTIONS)
-

@@ -65,14 +65,18 @@ def pinned_sleeve(bench: Bench, record: Record) -> Joint:
     outer, inner = (ply_of(bench, each) for each in record["walls"])
     bolt = bench.bolt(record["bolt"])
     place = bench.place(record["at"])
-    return PinnedSleeve(record["name"], place, bolt, record["bolts"], record["depth"], (outer, inner), record["clearance"])
+    return PinnedSleeve(
+        record["name"], place, bolt, record["bolts"], record["depth"], (outer, inner), record["clearance"]
+    )
 
 
 def welds(bench: Bench, record: Record) -> Joint:
     """Return a group of fillets."""
     around = record["around"]
     if (around is None) == (not record["runs"]):
-        bench.draft.desk.refuse(record.line, record.subject, "neither or both of 'runs' and 'around'", "write one of the two")
+        bench.draft.desk.refuse(
+            record.line, record.subject, "neither or both of 'runs' and 'around'", "write one of the two"
+        )
     runs = [run for each in record["runs"] for run in runs_of(each)] if around is None else rectangle(bench, around)
     return WeldGroup(
         name=record["name"],
@@ -95,7 +99,9 @@ def runs_of(record: Record) -> list[WeldRun]:
 def rectangle(bench: Bench, record: Record) -> list[WeldRun]:
     """Return the four fillets round a rectangle."""
     plane = bench.plane(record["plane"])
-    halves = [(u * record["across"] / 2, v * record["along"] / 2) for u, v in ((-1, -1), (1, -1), (1, 1), (-1, 1), (-1, -1))]
+    halves = [
+        (u * record["across"] / 2, v * record["along"] / 2) for u, v in ((-1, -1), (1, -1), (1, 1), (-1, 1), (-1, -1))
+    ]
     across, along, origin = np.array(plane.across), np.array(plane.along), np.array(plane.origin)
     corners = [as_vector(origin + u * across + v * along) for u, v in halves]
     return [WeldRun(start, end, record["leg"]) for start, end in pairwise(corners)]

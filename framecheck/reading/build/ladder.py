@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from math import dist, inf
 
 from framecheck.model.arrays import Vector
@@ -44,19 +45,29 @@ def add_ladder(draft: Draft, record: Record) -> None:
 
 
 def rail_line(draft: Draft, rail: Record) -> tuple[Place, ...] | None:
-    """Return the stations, y and z filled in on the straight where left out; None, with the fault noted, where they don't run rearward."""
+    """Return the stations, y and z filled in where left out; None, with the fault noted, where they don't run rearward."""
     stations: Sequence[Record] = rail["stations"]
-    for ahead, behind in zip(stations, stations[1:], strict=False):
+    for ahead, behind in pairwise(stations):
         if not behind["x"] < ahead["x"] - SAME_PLACE:
             fault = f"is not behind '{ahead['name']}'"
-            draft.desk.refuse(behind.line, behind.subject, fault, "list stations from front to rear: x falls from one to the next")
+            draft.desk.refuse(
+                behind.line, behind.subject, fault, "list stations from front to rear: x falls from one to the next"
+            )
             return None
     for end in (stations[0], stations[-1]):
         if end["y"] is None or end["z"] is None:
-            draft.desk.refuse(end.line, end.subject, "an end of the rail has no y or z", "write x, y and z for the first and last station")
+            draft.desk.refuse(
+                end.line,
+                end.subject,
+                "an end of the rail has no y or z",
+                "write x, y and z for the first and last station",
+            )
             return None
     draft.lines.update({station["name"]: station.line for station in stations})
-    return tuple(Place(each["name"], (each["x"], _filled(stations, n, "y"), _filled(stations, n, "z"))) for n, each in enumerate(stations))
+    return tuple(
+        Place(each["name"], (each["x"], _filled(stations, n, "y"), _filled(stations, n, "z")))
+        for n, each in enumerate(stations)
+    )
 
 
 def _filled(stations: Sequence[Record], number: int, key: str) -> float:
@@ -79,12 +90,22 @@ def _seat(draft: Draft, cross: Record, line: Sequence[Place]) -> tuple[Record, f
         found = next((place for place in line if place.name == cross["station"]), None)
         if found is None:
             names = ", ".join(place.name for place in line)
-            draft.desk.refuse(cross.line_of("station"), cross.subject, f"there is no station '{cross['station']}'", f"stations are: {names}")
+            draft.desk.refuse(
+                cross.line_of("station"),
+                cross.subject,
+                f"there is no station '{cross['station']}'",
+                f"stations are: {names}",
+            )
             return None
         return cross, found.at[0]
     if not line[-1].at[0] - AT_A_STATION <= cross["x"] <= line[0].at[0] + AT_A_STATION:
         fault = "lies beyond the ends of the rails"
-        draft.desk.refuse(cross.line_of("x"), cross.subject, fault, f"choose x from {length(line[-1].at[0])} to {length(line[0].at[0])}")
+        draft.desk.refuse(
+            cross.line_of("x"),
+            cross.subject,
+            fault,
+            f"choose x from {length(line[-1].at[0])} to {length(line[0].at[0])}",
+        )
         return None
     return cross, cross["x"]
 
@@ -109,9 +130,8 @@ def _nearest(places: Sequence[Place], x: float) -> Place:
 
 def on_line(line: Sequence[Place], x: float) -> Vector:
     """Return the place on the rail's line at an x, m."""
-    for ahead, behind in zip(line, line[1:], strict=False):
-        if x >= behind.at[0]:
-            break
+    number = next((n for n in range(1, len(line)) if x >= line[n].at[0]), len(line) - 1)
+    ahead, behind = line[number - 1], line[number]
     share = (x - ahead.at[0]) / (behind.at[0] - ahead.at[0])
     return (x, *(a + share * (b - a) for a, b in zip(ahead.at[1:], behind.at[1:], strict=True)))  # type: ignore[return-value]
 
@@ -162,7 +182,12 @@ def _add_crossmember(draft: Draft, cross: Record, seat: Place) -> None:
     middles: list[Record] = sorted(cross["points"], key=lambda point: -point["y"])
     for middle in middles:
         if not abs(middle["y"]) < y - SAME_PLACE:
-            draft.desk.refuse(middle.line, middle.subject, "does not lie between the rails", f"choose y within {length(y)} of the middle")
+            draft.desk.refuse(
+                middle.line,
+                middle.subject,
+                "does not lie between the rails",
+                f"choose y within {length(y)} of the middle",
+            )
         draft.add_point(middle["name"], (x, middle["y"], height), middle.line, middle.subject)
     points = (f"left {seat.name}", *(middle["name"] for middle in middles), f"right {seat.name}")
     if not all(point in draft.points for point in points):

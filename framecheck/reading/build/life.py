@@ -1,13 +1,12 @@
-"""Fatigue, buckling lengths and notches: records to what the checks are asked."""
+"""Fatigue: records to the duty and the details that may crack."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
 from framecheck.model.duty import BaseMetal, Detail, Duty, Event, Fatigue, History, PartialFactors, Per, WeldDetail
-from framecheck.model.strength import BucklingLength, NotchAsked, StrengthAsked
 from framecheck.reading.build.draft import Draft
-from framecheck.reading.build.frame import RAILS
+from framecheck.reading.build.strength import members_meant
 from framecheck.reading.fatigue_tables import fatigue_class, finish
 from framecheck.reading.form import Record
 from framecheck.reading.library import Library
@@ -15,34 +14,8 @@ from framecheck.reading.library import Library
 KM = 1e3
 
 
-def members_meant(name: str) -> tuple[str, ...]:
-    """Return the members that a name stands for."""
-    return RAILS if name == "rails" else (name,)
-
-
-def strength_of(record: Record) -> StrengthAsked:
-    """Return what a case says beyond its targets."""
-    notches = record["notches"]
-    return StrengthAsked(
-        buckling_lengths=tuple(
-            BucklingLength(name, each["vertical"], each["sideways"], each["lateral"], each["source"])
-            for each in record["buckling lengths"]
-            for name in members_meant(each["member"])
-        ),
-        notches=NotchAsked() if notches is None else notches_of(notches),
-        rare=record["rare load cases"],
-    )
-
-
-def notches_of(record: Record) -> NotchAsked:
-    """Return what is asked of notches."""
-    return NotchAsked(record["zone share"], tuple(name for each in record["local yield"] for name in members_meant(each)))
-
-
-def fatigue_of(draft: Draft, record: Record | None, library: Library) -> Fatigue | None:
-    """Return the fatigue check, None where it is not asked for."""
-    if record is None:
-        return None
+def fatigue_of(draft: Draft, record: Record, library: Library) -> Fatigue:
+    """Return the fatigue check."""
     return Fatigue(
         duty=duty_of(draft, record["duty"]),
         details=tuple(detail for each in record["details"] for detail in details_of(draft, each, library)),
@@ -54,9 +27,14 @@ def duty_of(draft: Draft, record: Record) -> Duty:
     """Return the life asked for and its events."""
     factors, yearly = record["partial factors"], record["distance per year"]
     if (record["life"] is None) == (record["life in years"] is None):
-        draft.desk.refuse(record.line, record.subject, "does not say the life in one way", "write 'life', or 'life in years'")
+        draft.desk.refuse(
+            record.line, record.subject, "does not say the life in one way", "write 'life', or 'life in years'"
+        )
     by_km = record["life"] is not None
-    events: tuple[Event | History, ...] = (*(event_of(draft, each) for each in record["events"]), *(history_of(draft, each) for each in record["histories"]))
+    events: tuple[Event | History, ...] = (
+        *(event_of(draft, each) for each in record["events"]),
+        *(history_of(draft, each) for each in record["histories"]),
+    )
     if not events:
         draft.desk.refuse(record.line, record.subject, "nothing happens in it", "write 'events'")
     return Duty(
@@ -93,7 +71,9 @@ def _often(draft: Draft, record: Record, word: str) -> tuple[float, Per]:
 def details_of(draft: Draft, record: Record, library: Library) -> Iterator[Detail]:
     """Yield a place that may crack, on both rails where both are meant."""
     if (record["class"] is None) == (record["base metal"] is None):
-        draft.desk.refuse(record.line, record.subject, "is neither a class nor base metal", "write one of 'class', 'base metal'")
+        draft.desk.refuse(
+            record.line, record.subject, "is neither a class nor base metal", "write one of 'class', 'base metal'"
+        )
         return
     metal = record["base metal"]
     resistance = fatigue_class(library, record["class"]) if metal is None else base_metal(metal, library)

@@ -24,7 +24,9 @@ def vehicle_case(draft: Draft, item: LoadItem, kind: LoadKind) -> LoadCase:
         name=item.name,
         kind=kind.name,
         factors={key: _factor(draft, key, value) for key, value in record.values.items()},
-        sources={key: "case file" if record.given(key) else kind.sources.get(key, "case file") for key in record.values},
+        sources={
+            key: "case file" if record.given(key) else kind.sources.get(key, "case file") for key in record.values
+        },
     )
 
 
@@ -40,7 +42,8 @@ def standard_cases(kinds: dict[str, LoadKind]) -> tuple[LoadCase, ...]:
     """Return every standard load case with its default factors."""
     chosen = [kind for kind in kinds.values() if kind.standard]
     return tuple(
-        LoadCase(kind.name, kind.name, {each.key: each.default for each in kind.form.fields}, dict(kind.sources)) for kind in chosen
+        LoadCase(kind.name, kind.name, {each.key: each.default for each in kind.form.fields}, dict(kind.sources))
+        for kind in chosen
     )
 
 
@@ -75,11 +78,15 @@ def _member_loads(draft: Draft, record: Record) -> Iterator[MemberLoad]:
         whole = draft.length(name)
         if record["force"] is not None and record["at"] is not None and record["load"] is None:
             _within(draft, record, record["at"], whole)
-            yield MemberLoad(name, vector(record["force"]), vector(record["force"]), record["at"], record["at"], "case file")
+            yield MemberLoad(
+                name, vector(record["force"]), vector(record["force"]), record["at"], record["at"], "case file"
+            )
         elif record["load"] is not None and record["force"] is None:
             last = record["load"] if record["load at the end"] is None else record["load at the end"]
             _within(draft, record, record["from"], min(whole, record["to"]))
-            yield MemberLoad(name, vector(record["load"]), vector(last), record["from"], min(record["to"], whole), "case file")
+            yield MemberLoad(
+                name, vector(record["load"]), vector(last), record["from"], min(record["to"], whole), "case file"
+            )
         else:
             fault = "is neither a load per length nor one force at a place"
             draft.desk.refuse(record.line, record.subject, fault, "write 'load', or 'force' and 'at'")
@@ -88,7 +95,12 @@ def _member_loads(draft: Draft, record: Record) -> Iterator[MemberLoad]:
 
 def _within(draft: Draft, record: Record, at: float, most: float) -> None:
     if at > most:
-        draft.desk.refuse(record.line, record.subject, f"lies beyond the end of '{record['member']}'", f"choose from 0 to {length(most)}")
+        draft.desk.refuse(
+            record.line,
+            record.subject,
+            f"lies beyond the end of '{record['member']}'",
+            f"choose from 0 to {length(most)}",
+        )
 
 
 def _warmings(draft: Draft, records: tuple[Record, ...]) -> Iterator[Warming]:
@@ -113,7 +125,9 @@ def sum_of(draft: Draft, item: LoadItem, names: tuple[str, ...]) -> Sum:
     for name in parts:
         if name not in names:
             remedy = did_you_mean(name, names, f"load cases of the vehicle are: {listed(names, 40)}")
-            draft.desk.refuse(item.record.line, item.record.subject, f"there is no load case '{name}' of the vehicle", remedy)
+            draft.desk.refuse(
+                item.record.line, item.record.subject, f"there is no load case '{name}' of the vehicle", remedy
+            )
     return Sum(item.name, tuple(parts.items()))
 
 

@@ -7,10 +7,8 @@ from typing import Any
 
 from framecheck.reading.build.sections import Shelf
 from framecheck.reading.desk import Desk, Reference, did_you_mean, listed
-from framecheck.reading.fatigue_tables import class_rows, finish_rows
 from framecheck.reading.form import Record
-from framecheck.reading.joint_lookup import bolts_of, welds_of
-from framecheck.reading.library import Library
+from framecheck.reading.library import Library, named_rows
 
 WORDS = {"point": "frame point", "left point": "frame point"}
 RAILS = ("left rail", "right rail", "rails")
@@ -77,13 +75,13 @@ def known_names(case: Record, shelf: Shelf) -> Mapping[str, Callable[[], Iterabl
         "material": lambda: (*shelf.own_materials, *shelf.refused, *library.materials()),
         "load case": lambda: load_case_names(case, library),
         "joint": lambda: names_in(case["joints"]),
-        "fatigue class": lambda: class_rows(library),
-        "finish": lambda: finish_rows(library),
-        "thread": lambda: (row.name for row in bolts_of(library).threads),
-        "bolt grade": lambda: (row.name for row in bolts_of(library).grades),
-        "torque factor": lambda: (row.name for row in bolts_of(library).torque_factors),
-        "surface": lambda: (row.name for row in bolts_of(library).surfaces),
-        "electrode": lambda: (row.name for row in welds_of(library).electrodes),
+        "fatigue class": lambda: named_rows(*library.table("fatigue_classes"), "fatigue classes"),
+        "finish": lambda: named_rows(*library.table("fatigue_classes"), "finishes"),
+        "thread": lambda: named_rows(*library.table("bolts"), "threads"),
+        "bolt grade": lambda: named_rows(*library.table("bolts"), "grades"),
+        "torque factor": lambda: named_rows(*library.table("bolts"), "torque factors"),
+        "surface": lambda: named_rows(*library.table("bolts"), "surfaces"),
+        "electrode": lambda: named_rows(*library.table("welds"), "electrodes"),
     }
 
 

@@ -49,7 +49,9 @@ class Shelf:
         if name in self.refused or record is None or name in within or len(within) > DEEPEST:
             return name not in self.refused
         known = record["material"] not in self.refused and self.knows_material(record["material"])
-        return known and all(self.knows_section(part) and self.can_build(part, (*within, name)) for part in named_parts(record))
+        return known and all(
+            self.knows_section(part) and self.can_build(part, (*within, name)) for part in named_parts(record)
+        )
 
     def material(self, name: str) -> Material:
         """Return a material that is known."""
@@ -68,7 +70,9 @@ class Shelf:
     def _unwound(self, name: str, record: Record) -> Shape:
         """Return the shape of a section, or raise where sections are made of one another in a ring."""
         if name in self.building or len(self.building) > DEEPEST:
-            fault = Fault(self._place(name, record), name, "is made of itself, or of too many others", "give its sizes here")
+            fault = Fault(
+                self._place(name, record), name, "is made of itself, or of too many others", "give its sizes here"
+            )
             raise InputError([*self.desk.faults, fault])
         self.building.append(name)
         made = shape_of(self, record)

@@ -53,7 +53,7 @@ class Hand:
         """Return a bracket on this side."""
         if isinstance(value, str):
             return Bracket(self.point(value))
-        own = self.draft.points[self.draft.point(value["point"])] if self.draft.point(value["point"]) in self.draft.points else None
+        own = self.draft.points.get(self.draft.point(value["point"]), None)
         if all(value[key] is None for key in XYZ):
             return Bracket(self.point(value["point"]))
         left = own or self.draft.points[self.draft.point(f"left {value['point']}")]

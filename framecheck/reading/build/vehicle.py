@@ -33,7 +33,9 @@ def mass_of(draft: Draft, record: Record) -> Mass:
     """Return a mass that frame points share by statics."""
     if not record["on"]:
         what = "is a payload with nowhere to sit" if record["kind"] == "payload" else "is carried by no frame point"
-        draft.desk.refuse(record.line, record.subject, what, "name the frame points that carry it under 'on', or its mounts")
+        draft.desk.refuse(
+            record.line, record.subject, what, "name the frame points that carry it under 'on', or its mounts"
+        )
     return Mass(record["name"], record["mass"], vector(record), points_of(draft, record["on"]), record["kind"])
 
 
@@ -80,7 +82,9 @@ def wheel_of(hand: Hand, name: str, record: Record, live: object) -> Wheel:
     of_side = getattr(live, "left" if hand.sign > 0 else "right", live)
     on = tuple(hand.point(each) for each in record["on"]) or points_hung_on(corner or of_side)
     if not on and hand.sign > 0:
-        hand.draft.desk.refuse(record.line, record.subject, "has no path to the frame", "name frame points under 'on', or its suspension")
+        hand.draft.desk.refuse(
+            record.line, record.subject, "has no path to the frame", "name frame points under 'on', or its suspension"
+        )
     return Wheel(
         name=name,
         contact=(record["x"], hand.sign * record["track"] / 2, record["ground"]),
@@ -102,7 +106,9 @@ def driveline_of(draft: Draft, record: Record) -> Driveline:
         converter=record["converter"],
         transfer=record["transfer"],
         efficiency=record["efficiency"],
-        final_drives=((), ()) if drives is None else (points_of(draft, drives["front"]), points_of(draft, drives["rear"])),
+        final_drives=((), ())
+        if drives is None
+        else (points_of(draft, drives["front"]), points_of(draft, drives["rear"])),
         speed=record["engine speed"] or 0.0,
     )
 

@@ -1,0 +1,33 @@
+"""Buckling lengths, notches, rare load cases: records to what the checks are asked."""
+
+from __future__ import annotations
+
+from framecheck.model.strength import BucklingLength, NotchAsked, StrengthAsked
+from framecheck.reading.build.frame import RAILS
+from framecheck.reading.form import Record
+
+
+def members_meant(name: str) -> tuple[str, ...]:
+    """Return the members that a name stands for."""
+    return RAILS if name == "rails" else (name,)
+
+
+def strength_of(record: Record) -> StrengthAsked:
+    """Return what a case says beyond its targets."""
+    notches = record["notches"]
+    return StrengthAsked(
+        buckling_lengths=tuple(
+            BucklingLength(name, each["vertical"], each["sideways"], each["lateral"], each["source"])
+            for each in record["buckling lengths"]
+            for name in members_meant(each["member"])
+        ),
+        notches=NotchAsked() if notches is None else notches_of(notches),
+        rare=record["rare load cases"],
+    )
+
+
+def notches_of(record: Record) -> NotchAsked:
+    """Return what is asked of notches."""
+    return NotchAsked(
+        record["zone share"], tuple(name for each in record["local yield"] for name in members_meant(each))
+    )
