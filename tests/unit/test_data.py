@@ -142,7 +142,7 @@ def test_zinc_is_the_same_on_every_galvanized_gauge() -> None:
 def test_the_library_has_the_sizes_of_a_steel_rack() -> None:
     kinds = [row["shape"] for row in SECTIONS.values()]
     assert len(SECTIONS) >= 100
-    assert set(kinds) == {"rectangular tube", "channel", "angle", "hat", "flat", "round tube"}
+    assert set(kinds) >= {"rectangular tube", "channel", "angle", "hat", "flat", "round tube"}
     assert len({name for _, name in SECTIONS}) == len(SECTIONS)
 
 
@@ -156,11 +156,19 @@ SIZES = {
 }
 
 
+ONE_PIECE = [key for key, row in SECTIONS.items() if row["shape"] in SIZES]
+
+
 @pytest.mark.parametrize("key", SECTIONS, ids=lambda key: key[1])
-def test_a_library_section_is_what_its_name_says(key: tuple[str, str]) -> None:
+def test_a_library_section_says_where_it_is_from_and_what_of(key: tuple[str, str]) -> None:
     row = SECTIONS[key]
     assert row["source"]
     assert row["material"] in MATERIALS
+
+
+@pytest.mark.parametrize("key", ONE_PIECE, ids=lambda key: key[1])
+def test_a_library_section_is_what_its_name_says(key: tuple[str, str]) -> None:
+    row = SECTIONS[key]
     if key[1].startswith("pipe"):
         return
     sizes = [amount(row[word]) for word in SIZES[row["shape"]]]
@@ -180,7 +188,7 @@ def named_sizes(name: str, row: dict[str, Any]) -> list[float]:
     return values
 
 
-@pytest.mark.parametrize("key", [key for key in SECTIONS if "wall" in SECTIONS[key]], ids=lambda key: key[1])
+@pytest.mark.parametrize("key", [key for key in ONE_PIECE if "wall" in SECTIONS[key]], ids=lambda key: key[1])
 def test_a_library_wall_fits_its_section(key: tuple[str, str]) -> None:
     """Outside corners: at most 3 x wall (ASTM A500-13); 2 x wall up to 6 mm (EN 10219-2, range 1.6 to 2.4 on a published page)."""
     row = SECTIONS[key]
