@@ -166,11 +166,9 @@ def test_a_library_section_says_where_it_is_from_and_what_of(key: tuple[str, str
     assert row["material"] in MATERIALS
 
 
-@pytest.mark.parametrize("key", ONE_PIECE, ids=lambda key: key[1])
+@pytest.mark.parametrize("key", [key for key in ONE_PIECE if not key[1].startswith("pipe")], ids=lambda key: key[1])
 def test_a_library_section_is_what_its_name_says(key: tuple[str, str]) -> None:
     row = SECTIONS[key]
-    if key[1].startswith("pipe"):
-        return
     sizes = [amount(row[word]) for word in SIZES[row["shape"]]]
     assert named_sizes(key[1], row) == pytest.approx(sizes)
 
