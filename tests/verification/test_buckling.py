@@ -29,6 +29,7 @@ from framecheck.checks.result import CheckResult, NotChecked
 from framecheck.model.arrays import Array
 from framecheck.section.properties import SectionProperties
 from tests.unit.checks.members import STEEL, channel, outcome, row, tube
+from tests.verification.manual import Held, Status, proof
 
 ONE = np.ones(1)
 
@@ -37,42 +38,53 @@ def plate_slenderness(width_ratio: float, fy: float, factor: float, e: float = 2
     return float(np.sqrt(fy / critical_stress(e, nu, np.array(width_ratio), np.array(factor))))
 
 
+@proof(Status.PUBLISHED)
 @pytest.mark.parametrize(
     ("ratio", "fy", "slenderness", "share"),
     [(50, 355e6, 1.08194, 0.73633), (60, 235e6, 1.05634, 0.74951), (40, 355e6, 0.86555, 0.86168)],
 )
-def test_internal_wall_in_even_compression(ratio: float, fy: float, slenderness: float, share: float) -> None:
-    # EN 1993-1-5:2006, 4.4(2): lambda = (b/t) / (28.4 eps sqrt(k)), rho = (lambda - 0.22) / lambda2; numbers from the formulas
+def test_internal_wall_in_even_compression(
+    held: Held, ratio: float, fy: float, slenderness: float, share: float
+) -> None:
+    """EN 1993-1-5:2006, 4.4(2): lambda = (b/t) / (28.4 eps sqrt(k)), rho = (lambda - 0.22) / lambda2; numbers from
+    the formulas.
+    """
     found = plate_slenderness(ratio, fy, 4.0)
-    assert found == approx(slenderness, rel=1.5e-3)  # 28.4 is rounded: 28.42
-    assert float(share_left_internal(np.array(slenderness), ONE)[0]) == approx(share, rel=1e-4)
+    held(found, slenderness, rel=1.5e-3)  # 28.4 is rounded: 28.42
+    held(float(share_left_internal(np.array(slenderness), ONE)[0]), share, rel=1e-4)
 
 
-def test_free_wall_in_even_compression() -> None:
-    # EN 1993-1-5:2006, 4.4(2), c/t 20, fy 355, k 0.43: lambda 1.31995, rho 0.6497
-    assert plate_slenderness(20, 355e6, 0.43) == approx(1.31995, rel=1.5e-3)
-    assert float(share_left_free(np.array(1.31995))) == approx(0.6497, rel=1e-4)
+@proof(Status.PUBLISHED)
+def test_free_wall_in_even_compression(held: Held) -> None:
+    """EN 1993-1-5:2006, 4.4(2), c/t 20, fy 355, k 0.43: lambda 1.31995, rho 0.6497."""
+    held(plate_slenderness(20, 355e6, 0.43), 1.31995, rel=1.5e-3)
+    held(float(share_left_free(np.array(1.31995))), 0.6497, rel=1e-4)
 
 
-def test_winter() -> None:
-    # AISI S100, appendix 1, 1.1: w/t 60, F 345 MPa, E 203 GPa, k 4: Fcr 203.859 MPa, lambda 1.3009, rho 0.6387
-    assert float(critical_stress(203e9, 0.3, np.array(60.0), np.array(4.0))) == approx(203.859e6, rel=1e-4)
-    assert plate_slenderness(60, 345e6, 4.0, 203e9) == approx(1.3009, rel=1e-4)
-    assert float(share_left_internal(np.array(1.3009), ONE)[0]) == approx(0.6387, rel=2e-4)
+@proof(Status.PUBLISHED)
+def test_winter(held: Held) -> None:
+    """AISI S100, appendix 1, 1.1: w/t 60, F 345 MPa, E 203 GPa, k 4: Fcr 203.859 MPa, lambda 1.3009, rho 0.6387."""
+    held(float(critical_stress(203e9, 0.3, np.array(60.0), np.array(4.0))), 203.859e6, rel=1e-4)
+    held(plate_slenderness(60, 345e6, 4.0, 203e9), 1.3009, rel=1e-4)
+    held(float(share_left_internal(np.array(1.3009), ONE)[0]), 0.6387, rel=2e-4)
     assert float(share_left_internal(np.array(0.67), ONE)[0]) == 1.0  # Winter: 1 up to 0.673
 
 
-def test_buckling_factors_at_the_tabulated_gradients() -> None:
-    # EN 1993-1-5:2006, tables 4.1 and 4.2, the columns of single psi
-    assert factor_internal(np.array([1.0, 0.0, -1.0])) == approx([4.0, 7.81, 23.9], rel=2e-3)
-    assert factor_free_tip(np.array([1.0, 0.0, -1.0, -3.0])) == approx([0.43, 0.57, 0.85, 1.83], abs=5e-3)  # 1.83: the row's formula
-    assert factor_free_root(np.array([1.0, 0.0, -1.0])) == approx([0.43, 1.70, 23.8], rel=5e-3)
+@proof(Status.PUBLISHED)
+def test_buckling_factors_at_the_tabulated_gradients(held: Held) -> None:
+    """EN 1993-1-5:2006, tables 4.1 and 4.2, the columns of single psi."""
+    held(factor_internal(np.array([1.0, 0.0, -1.0])), [4.0, 7.81, 23.9], rel=2e-3)
+    held(
+        factor_free_tip(np.array([1.0, 0.0, -1.0, -3.0])), [0.43, 0.57, 0.85, 1.83], abs=5e-3
+    )  # 1.83: the row's formula
+    held(factor_free_root(np.array([1.0, 0.0, -1.0])), [0.43, 1.70, 23.8], rel=5e-3)
 
 
-def test_classes_of_walls() -> None:
-    # EN 1993-1-1:2005, table 5.2: internal compression 33/38/42 eps, bending 72/83/124 eps; outstand 9/10/14 eps
+@proof(Status.PUBLISHED)
+def test_classes_of_walls(held: Held) -> None:
+    """EN 1993-1-1:2005, table 5.2: internal compression 33/38/42 eps, bending 72/83/124 eps; outstand 9/10/14 eps."""
     eps = epsilon_of(355e6)
-    assert eps == approx(0.81, abs=0.005)
+    held(eps, 0.81, abs=0.005)
     for psi, limits in ((1.0, (33, 38, 42)), (-1.0, (72, 83, 124))):
         for rank, limit in enumerate(limits, start=1):
             both = class_internal(np.array([0.995 * limit * eps, 1.005 * limit * eps]), np.full(2, psi), eps)
@@ -83,11 +95,12 @@ def test_classes_of_walls() -> None:
         assert both.tolist() == [rank, rank + 1]
 
 
-def test_shear_of_a_slender_web() -> None:
-    # EN 1993-1-5:2006, eq. (5.5) and table 5.1: h/t 120, fy 235: lambda 1.389, chi 0.598
+@proof(Status.PUBLISHED)
+def test_shear_of_a_slender_web(held: Held) -> None:
+    """EN 1993-1-5:2006, eq. (5.5) and table 5.1: h/t 120, fy 235: lambda 1.389, chi 0.598."""
     slenderness = shear_slenderness(np.array(120.0), 1.0)
-    assert float(slenderness) == approx(120 / 86.4)
-    assert float(shear_share_left(slenderness)) == approx(0.5976, rel=1e-3)
+    held(float(slenderness), 120 / 86.4)
+    held(float(shear_share_left(slenderness)), 0.5976, rel=1e-3)
 
 
 def stress_of(section: SectionProperties, forces: Array) -> float:
@@ -96,22 +109,28 @@ def stress_of(section: SectionProperties, forces: Array) -> float:
     return float(np.abs(effective_normal(section.fields, forces, effective(section, state))).max())
 
 
-def test_effective_area_of_a_square_tube_by_hand() -> None:
-    # four equal walls b/t 50, fy 355: each keeps 0.736 of its width (EN 1993-1-5:2006, 4.4); no shift of the axis
+@proof(Status.DERIVED)
+def test_effective_area_of_a_square_tube_by_hand(held: Held) -> None:
+    """Four equal walls b/t 50, fy 355: each keeps 0.736 of its width (EN 1993-1-5:2006, 4.4); no shift of the
+    axis.
+    """
     section = tube(0.1, 0.1, 0.002)
     state = wall_state(section, row(N=-1e4))
     left = effective(section, state)
-    assert state.share_left == approx(0.736, rel=2e-3)
-    assert float(left.area) == approx(section.area * state.share_left[0], rel=1e-9)
-    assert left.centroid == approx([0.0, 0.0], abs=1e-12)
+    held(state.share_left, 0.736, rel=2e-3)
+    held(float(left.area), section.area * state.share_left[0], rel=1e-9)
+    held(left.centroid, [0.0, 0.0], abs=1e-12)
     # each wall keeps a half of b rho at both its ends: second moment of what is left, by strips
     b, t, keep = 0.1, 0.002, float(state.share_left[0]) * 0.1 / 2
     by_hand = 4 * keep * t * (b / 2) ** 2 + 2 * 2 * (t * keep**3 / 12 + t * keep * (b / 2 - keep / 2) ** 2)
-    assert float(left.inertia[0]) == approx(by_hand, rel=1e-9)
+    held(float(left.inertia[0]), by_hand, rel=1e-9)
 
 
-def test_compressed_flange_of_a_tube_in_bending_by_hand() -> None:
-    # a wide thin tube bent vertically: only the compressed flange and the upper webs lose; here the webs are stocky
+@proof(Status.DERIVED)
+def test_compressed_flange_of_a_tube_in_bending_by_hand(held: Held) -> None:
+    """a wide thin tube bent vertically: only the compressed flange and the upper webs lose; here the webs are
+    stocky.
+    """
     section = tube(0.06, 0.12, 0.0015)
     forces = row(Mv=-1000.0)  # compression at the top
     state = wall_state(section, forces)
@@ -121,7 +140,7 @@ def test_compressed_flange_of_a_tube_in_bending_by_hand() -> None:
     area = section.area - lost
     drop = lost * 0.03 / area
     inertia = section.i_vertical - lost * 0.03**2 - area * drop**2
-    assert stress_of(section, forces) == approx(1000 * (0.03 + drop) / inertia, rel=1e-9)
+    held(stress_of(section, forces), 1000 * (0.03 + drop) / inertia, rel=1e-9)
 
 
 def test_a_stocky_section_loses_nothing() -> None:
@@ -149,7 +168,9 @@ moment = st.floats(-2000.0, 2000.0)
 def test_a_thicker_wall_is_never_weaker(wall: float, growth: float, mv: float, ms: float, n: float) -> None:
     forces = row(N=n - 100.0, Mv=mv, Ms=ms)
     for make in (tube, channel):
-        assert stress_of(make(0.1, 0.05, wall * growth), forces) <= stress_of(make(0.1, 0.05, wall), forces) * (1 + 1e-9)
+        assert stress_of(make(0.1, 0.05, wall * growth), forces) <= stress_of(make(0.1, 0.05, wall), forces) * (
+            1 + 1e-9
+        )
 
 
 @settings(deadline=None, max_examples=60)

@@ -40,49 +40,59 @@ from framecheck.model.shapes import Side
 from framecheck.model.weld_joints import WeldRun
 from tests.unit.checks.joint_samples import weld_group
 from tests.unit.checks.members import outcome, row, tube
+from tests.verification.manual import Held, Status, proof
 
 MPA = 1e6
 CLASS_71 = DetailClass("71", "EN 1993-1-9", "for a test", 71 * MPA, "EN 1993-1-9:2005")
-SHEAR_80 = DetailClass("80", "EN 1993-1-9", "for a test", 80 * MPA, "EN 1993-1-9:2005", StressKind.SHEAR, 5.0, 1e8, 5.0, 1e8)
+SHEAR_80 = DetailClass(
+    "80", "EN 1993-1-9", "for a test", 80 * MPA, "EN 1993-1-9:2005", StressKind.SHEAR, 5.0, 1e8, 5.0, 1e8
+)
 IIW_71 = DetailClass("71", "IIW", "for a test", 71 * MPA, "IIW", knee=1e7, cut_off=float("inf"))
 HOT_ROLLED = Finish("hot rolled", 57.7, -0.718, "Shigley, table 6-2")
 MACHINED = Finish("machined", 4.51, -0.265, "Shigley, table 6-2")
 NO_FACTORS = PartialFactors(1.0, 1.0)
 
 
-def test_limits_of_the_european_lines() -> None:
-    # EN 1993-1-9:2005, 7.1: 0.737 of the class at 5e6, 0.549 of that and 0.405 of the class at 1e8; shear 0.457
-    assert knee_range(CLASS_71) / CLASS_71.reference == approx(0.737, abs=5e-4)
-    assert cut_off_range(CLASS_71) / knee_range(CLASS_71) == approx(0.549, abs=5e-4)
-    assert cut_off_range(CLASS_71) / CLASS_71.reference == approx(0.405, abs=5e-4)
-    assert cut_off_range(SHEAR_80) / SHEAR_80.reference == approx(0.457, abs=5e-4)
+@proof(Status.PUBLISHED)
+def test_limits_of_the_european_lines(held: Held) -> None:
+    """EN 1993-1-9:2005, 7.1: 0.737 of the class at 5e6, 0.549 of that and 0.405 of the class at 1e8; shear 0.457."""
+    held(knee_range(CLASS_71) / CLASS_71.reference, 0.737, abs=5e-4)
+    held(cut_off_range(CLASS_71) / knee_range(CLASS_71), 0.549, abs=5e-4)
+    held(cut_off_range(CLASS_71) / CLASS_71.reference, 0.405, abs=5e-4)
+    held(cut_off_range(SHEAR_80) / SHEAR_80.reference, 0.457, abs=5e-4)
 
 
+@proof(Status.PUBLISHED)
 @pytest.mark.parametrize(("reference", "limit"), [(36, 26.5), (56, 41.3), (71, 52.3), (80, 58.9)])
-def test_endurance_limits(reference: float, limit: float) -> None:
-    # EN 1993-1-9:2005, 7.1(2): 0.737 of the class, whatever the grade of steel
-    assert endurance_limit(replace(CLASS_71, reference=reference * MPA)) / MPA == approx(limit, abs=0.06)
+def test_endurance_limits(held: Held, reference: float, limit: float) -> None:
+    """EN 1993-1-9:2005, 7.1(2): 0.737 of the class, whatever the grade of steel."""
+    held(endurance_limit(replace(CLASS_71, reference=reference * MPA)) / MPA, limit, abs=0.06)
 
 
+@proof(Status.PUBLISHED)
 @pytest.mark.parametrize(("stress", "cycles"), [(100, 715822), (71, 2e6), (40, 19130593), (30, 80616164)])
-def test_cycles_of_class_71(stress: float, cycles: float) -> None:
-    # EN 1993-1-9:2005, 7.1, exact slopes
-    assert float(cycles_to_failure(np.array(stress * MPA), CLASS_71)) == approx(cycles, rel=1e-3)
+def test_cycles_of_class_71(held: Held, stress: float, cycles: float) -> None:
+    """EN 1993-1-9:2005, 7.1, exact slopes."""
+    held(float(cycles_to_failure(np.array(stress * MPA), CLASS_71)), cycles, rel=1e-3)
 
 
-def test_cycles_against_fatpack() -> None:
-    # fatpack 0.7.8, TriLinearEnduranceCurve, above its cut-off
+@proof(Status.LIBRARY)
+def test_cycles_against_fatpack(held: Held) -> None:
+    """Fatpack 0.7.8, TriLinearEnduranceCurve, above its cut-off."""
     curve = fatpack.TriLinearEnduranceCurve(71.0)
     stress = np.array([35.0, 45.0, 60.0, 90.0, 150.0])
-    assert cycles_to_failure(stress * MPA, CLASS_71) == approx(curve.get_endurance(stress), rel=1e-6)
+    held(cycles_to_failure(stress * MPA, CLASS_71), curve.get_endurance(stress), rel=1e-6)
     assert np.isinf(cycles_to_failure(np.array([28.0 * MPA, 0.0]), CLASS_71)).all()
 
 
-def test_miner_example() -> None:
-    # EN 1993-1-9:2005, annex A, class 71: terms 0.02794, 0.071526, 0.150875, 0.104545, 0 (25 MPa lies under the cut-off)
+@proof(Status.PUBLISHED)
+def test_miner_example(held: Held) -> None:
+    """EN 1993-1-9:2005, annex A, class 71: terms 0.02794, 0.071526, 0.150875, 0.104545, 0 (25 MPa lies under the
+    cut-off).
+    """
     stress = np.array([100.0, 80.0, 60.0, 40.0, 25.0]) * MPA
     cycles = np.array([2e4, 1e5, 5e5, 2e6, 1e7])
-    assert float(damage(stress, cycles, CLASS_71)) == approx(0.354886, rel=1e-3)
+    held(float(damage(stress, cycles, CLASS_71)), 0.354886, rel=1e-3)
 
 
 def test_no_damage_where_every_range_is_under_the_endurance_limit() -> None:
@@ -104,25 +114,33 @@ def test_rainflow_example() -> None:
     assert counted == {3.0: 0.5, 4.0: 1.5, 6.0: 0.5, 8.0: 1.0, 9.0: 0.5}
 
 
-def test_rainflow_against_fatpack() -> None:
-    # fatpack 0.7.8 closes the residue of a repeated record; a record that begins and ends at its peak has the same whole cycles
+@proof(Status.LIBRARY)
+def test_rainflow_against_fatpack(held: Held) -> None:
+    """Fatpack 0.7.8 closes the residue of a repeated record; a record that begins and ends at its peak has the
+    same whole cycles.
+    """
     values = np.random.default_rng(1).normal(size=400)
     start = int(values.argmax())
     closed = np.concatenate((values[start:], values[: start + 1]))
     ours = sorted(span for span, _, count in rainflow_cycles(tuple(closed.tolist())) for _ in range(round(2 * count)))
     reversals, _ = fatpack.find_reversals_racetrack_filtered(closed, h=0.0, k=2**20)
     cycles, residue = fatpack.find_rainflow_cycles(reversals)
-    theirs = sorted(np.concatenate((np.repeat(np.abs(np.diff(cycles, axis=1))[:, 0], 2), np.abs(np.diff(residue)))).tolist())
-    assert ours == approx(theirs, rel=1e-6, abs=1e-6)
-    assert rainflow.count_cycles(closed)[-1][0] == approx(ours[-1])
+    theirs = sorted(
+        np.concatenate((np.repeat(np.abs(np.diff(cycles, axis=1))[:, 0], 2), np.abs(np.diff(residue)))).tolist()
+    )
+    held(ours, theirs, rel=1e-6, abs=1e-6)
+    held(ours[-1], rainflow.count_cycles(closed)[-1][0])
 
 
-def test_mean_stress_rules() -> None:
-    # Goodman sa / (1 - sm / Su), Gerber sa / (1 - (sm / Su)2), SWT sqrt((sm + sa) sa): amplitude 100, mean 100, Su 400
+@proof(Status.DERIVED)
+def test_mean_stress_rules(held: Held) -> None:
+    """Goodman sa / (1 - sm / Su), Gerber sa / (1 - (sm / Su)2), SWT sqrt((sm + sa) sa): amplitude 100, mean 100,
+    Su 400.
+    """
     amplitude, mean = np.array([100.0]), np.array([100.0])
-    assert base_metal.goodman(amplitude, mean, 400.0) == approx([133.333], rel=1e-5)
-    assert base_metal.gerber(amplitude, mean, 400.0) == approx([106.667], rel=1e-5)
-    assert base_metal.smith_watson_topper(amplitude, mean, 400.0) == approx([141.421], rel=1e-5)
+    held(base_metal.goodman(amplitude, mean, 400.0), [133.333], rel=1e-5)
+    held(base_metal.gerber(amplitude, mean, 400.0), [106.667], rel=1e-5)
+    held(base_metal.smith_watson_topper(amplitude, mean, 400.0), [141.421], rel=1e-5)
 
 
 @pytest.mark.parametrize("rule", MeanStress)
@@ -131,17 +149,19 @@ def test_a_compressive_mean_never_helps(rule: MeanStress) -> None:
     assert base_metal.RULES[rule](amplitude, mean, 400.0) >= amplitude
 
 
-def test_surface_factor_example() -> None:
-    # J. E. Shigley, Mechanical Engineering Design, example 6-3 (Su 400 MPa, machined: ka = 0.92), from memory
-    assert base_metal.surface_factor(MACHINED, 400 * MPA) == approx(0.92, abs=0.005)
+@proof(Status.MEMORY)
+def test_surface_factor_example(held: Held) -> None:
+    """J. E. Shigley, Mechanical Engineering Design, example 6-3 (Su 400 MPa, machined: ka = 0.92), from memory."""
+    held(base_metal.surface_factor(MACHINED, 400 * MPA), 0.92, abs=0.005)
 
 
-def test_the_line_of_unwelded_metal_goes_through_its_two_points() -> None:
-    # O. H. Basquin, Shigley eq. (6-14): 0.9 Su at 1e3 cycles, the limit at 1e6
+@proof(Status.DERIVED)
+def test_the_line_of_unwelded_metal_goes_through_its_two_points(held: Held) -> None:
+    """O. H. Basquin, Shigley eq. (6-14): 0.9 Su at 1e3 cycles, the limit at 1e6."""
     limit = base_metal.fatigue_limit(BaseMetal(HOT_ROLLED), 400 * MPA)
-    assert limit / MPA == approx(0.5 * 400 * 57.7 * 400**-0.718 * 0.85 * 0.814, rel=1e-9)
+    held(limit / MPA, 0.5 * 400 * 57.7 * 400**-0.718 * 0.85 * 0.814, rel=1e-9)
     found = base_metal.cycles_to_failure(np.array([0.9 * 400 * MPA, limit]), limit, 400 * MPA)
-    assert found == approx([1e3, 1e6], rel=1e-6)
+    held(found, [1e3, 1e6], rel=1e-6)
 
 
 # a member in bending: stress at the top face is Mv z / I --------------------------------------------------------------------------
@@ -164,12 +184,13 @@ def duty(*events: Event | History, **changes: object) -> Duty:
 TAB = Detail("tab weld", "rail", CLASS_71, 0.4, 0.6, Side.TOP)
 
 
-def test_life_of_a_weld_under_one_event() -> None:
-    # range 100 MPa, class 71: 715 822 cycles; 2 a km: 357 911 km
+@proof(Status.DERIVED)
+def test_life_of_a_weld_under_one_event(held: Held) -> None:
+    """Range 100 MPa, class 71: 715 822 cycles; 2 a km: 357 911 km."""
     asked = Fatigue(duty(Event("bump", "case 1", 2.0, "case 2")), (TAB,))
     (line,) = rail((60 * MPA, -40 * MPA), asked)
     assert isinstance(line, CheckResult)
-    assert line.safety_factor == approx(715822 / 2 / 200_000, rel=1e-3)
+    held(line.safety_factor, 715822 / 2 / 200_000, rel=1e-3)
     assert "life 357 000 km" in line.mode
     assert "mostly bump" in line.mode
     assert 0.4 <= (line.station or 0) <= 0.6
@@ -187,7 +208,8 @@ def test_a_range_is_between_two_cases_not_the_sum_of_their_peaks() -> None:
 def test_partial_factors_lower_the_life_by_their_cube_and_are_shown() -> None:
     event = Event("bump", "case 1", 2.0, None)
     plain, safe = (
-        rail((100 * MPA,), Fatigue(duty(event, factors=each), (TAB,)))[0] for each in (NO_FACTORS, PartialFactors(1.0, 1.35))
+        rail((100 * MPA,), Fatigue(duty(event, factors=each), (TAB,)))[0]
+        for each in (NO_FACTORS, PartialFactors(1.0, 1.35))
     )
     assert isinstance(plain, CheckResult)
     assert isinstance(safe, CheckResult)
@@ -195,12 +217,13 @@ def test_partial_factors_lower_the_life_by_their_cube_and_are_shown() -> None:
     assert "1.35 on strength" in safe.mode
 
 
-def test_share_of_a_swing_and_years() -> None:
-    # three tenths of 300 MPa is 90 MPa: 981 923 cycles of class 71 (2e6 (71 / 90)^3); 1e4 a year; 10 years asked
+@proof(Status.DERIVED)
+def test_share_of_a_swing_and_years(held: Held) -> None:
+    """Three tenths of 300 MPa is 90 MPa: 981 923 cycles of class 71 (2e6 (71 / 90)^3); 1e4 a year; 10 years asked."""
     event = Event("bump", "case 1", 1e4, None, Per.YEAR, share=0.3)
     (line,) = rail((300 * MPA,), Fatigue(duty(event, life=10.0, life_in=Per.YEAR), (TAB,)))
     assert isinstance(line, CheckResult)
-    assert line.safety_factor == approx(2e6 * (71 / 90) ** 3 / 1e4 / 10, rel=1e-6)
+    held(line.safety_factor, 2e6 * (71 / 90) ** 3 / 1e4 / 10, rel=1e-6)
     assert "98.1 years" in line.mode or "98.2 years" in line.mode
 
 
@@ -214,8 +237,11 @@ def test_km_and_years_join_only_where_km_per_year_are_given() -> None:
     assert line.safety_factor == approx(715822 / 2 / 200_000, rel=1e-3)
 
 
-def test_a_history_is_counted_and_summed() -> None:
-    # the ASTM record as hundredths of a case of 1000 MPa: ranges 30, 40, 60, 80, 90 MPa; Miner by hand with class 71
+@proof(Status.DERIVED)
+def test_a_history_is_counted_and_summed(held: Held) -> None:
+    """The ASTM record as hundredths of a case of 1000 MPa: ranges 30, 40, 60, 80, 90 MPa; Miner by hand with class
+    71.
+    """
     values = tuple(each / 100 for each in ASTM)
     asked = Fatigue(duty(History("track", "case 1", None, values, 1.0)), (TAB,))
     (line,) = rail((1000 * MPA,), asked)
@@ -223,7 +249,7 @@ def test_a_history_is_counted_and_summed() -> None:
     by_hand = sum(n / life for n, life in (
         (0.5, 80616164), (1.5, 19130593), (0.5, 2e6 * (71 / 60) ** 3), (1.0, 2e6 * (71 / 80) ** 3), (0.5, 2e6 * (71 / 90) ** 3)
     ))  # fmt: skip
-    assert line.demand == approx(200_000 * by_hand, rel=1e-3)
+    held(line.demand, 200_000 * by_hand, rel=1e-3)
 
 
 def test_side_of_the_section_decides() -> None:
@@ -238,7 +264,9 @@ def test_side_of_the_section_decides() -> None:
 def test_unwelded_metal_counts_the_mean_stress() -> None:
     metal = replace(TAB, resistance=BaseMetal(HOT_ROLLED))
     swing = Event("bump", "case 1", 2.0, "case 2")
-    reversed_, pulled = (rail(each, Fatigue(duty(swing), (metal,)))[0] for each in ((100 * MPA, -100 * MPA), (250 * MPA, 50 * MPA)))
+    reversed_, pulled = (
+        rail(each, Fatigue(duty(swing), (metal,)))[0] for each in ((100 * MPA, -100 * MPA), (250 * MPA, 50 * MPA))
+    )
     assert isinstance(reversed_, CheckResult)
     assert isinstance(pulled, CheckResult)
     limit = base_metal.fatigue_limit(BaseMetal(HOT_ROLLED), 470 * MPA)
@@ -289,18 +317,22 @@ def test_a_range_beyond_yield_is_low_by_itself() -> None:
     ]
 
 
-def test_throat_of_a_fillet() -> None:
-    # 1 kN/mm on a 10 mm leg: along the weld 1000 / 7.07 = 141.4 MPa along; square to it the same across. EN 1993-1-9:2005, 5(6)
+@proof(Status.DERIVED)
+def test_throat_of_a_fillet(held: Held) -> None:
+    """1 kN/mm on a 10 mm leg: along the weld 1000 / 7.07 = 141.4 MPa along; square to it the same across. EN
+    1993-1-9:2005, 5(6).
+    """
     run = WeldRun((0.0, 0.0, 0.0), (0.1, 0.0, 0.0), 0.01)
     force = np.zeros((2, 1, 2, 3))
     force[0, :, :, 0] = force[1, :, :, 2] = 1e6
     found = throat_stress((run,), force)
-    assert np.abs(found.along) / MPA == approx(np.array([[141.42] * 2, [0.0] * 2]), rel=1e-4)
-    assert np.linalg.norm(found.across, axis=2) / MPA == approx(np.array([[0.0] * 2, [141.42] * 2]), rel=1e-4)
+    held(np.abs(found.along) / MPA, np.array([[141.42] * 2, [0.0] * 2]), rel=1e-4)
+    held(np.linalg.norm(found.across, axis=2) / MPA, np.array([[0.0] * 2, [141.42] * 2]), rel=1e-4)
 
 
-def test_weld_root_adds_both_damages() -> None:
-    # class 36 across, 80 along (m = 5): 50 MPa across and 100 along, 1 cycle a km, by hand
+@proof(Status.DERIVED)
+def test_weld_root_adds_both_damages(held: Held) -> None:
+    """Class 36 across, 80 along (m = 5): 50 MPa across and 100 along, 1 cycle a km, by hand."""
     run = WeldRun((0.0, 0.0, 0.0), (0.1, 0.0, 0.0), 0.01)
     force = np.zeros((1, 1, 2, 3))
     force[..., 0], force[..., 2] = 100 * MPA * 0.01 * 0.5**0.5, 50 * MPA * 0.01 * 0.5**0.5
@@ -310,11 +342,14 @@ def test_weld_root_adds_both_damages() -> None:
     (line,) = check(made, {"bracket weld": throat_stress((run,), force)})
     assert isinstance(line, CheckResult)
     by_hand = 1 / (2e6 * (36 / 50) ** 3) + 1 / (2e6 * (80 / 100) ** 5)
-    assert line.demand == approx(200_000 * by_hand, rel=1e-6)
+    held(line.demand, 200_000 * by_hand, rel=1e-6)
 
 
-def test_throats_come_from_the_weld_groups_of_the_case() -> None:
-    # two runs 0.1 m long, 20 kN along them: 100 N/mm, on a 10 mm leg 14.14 MPa along; a group without all load cases is left out
+@proof(Status.DERIVED)
+def test_throats_come_from_the_weld_groups_of_the_case(held: Held) -> None:
+    """Two runs 0.1 m long, 20 kN along them: 100 N/mm, on a 10 mm leg 14.14 MPa along; a group without all load
+    cases is left out.
+    """
     runs = (WeldRun((0.0, 0.0, 0.0), (0.1, 0.0, 0.0), 0.01), WeldRun((0.0, 0.0, 0.1), (0.1, 0.0, 0.1), 0.01))
     load = JointLoad("case 1", (20e3, 0.0, 0.0), (0.0, 20e3 * 0.05, 0.0))
     group = weld_group(runs, name="bracket weld", place=GivenLoads((load,)))
@@ -322,8 +357,8 @@ def test_throats_come_from_the_weld_groups_of_the_case() -> None:
     made = outcome((BOX, BOX), np.zeros((2, 1, 9)), (0.0, 1.0), joints=(group, short))
     found = throat_stresses(made)
     assert list(found) == ["bracket weld"]
-    assert np.abs(found["bracket weld"].along) / MPA == approx(np.full((1, 4), 14.142), rel=1e-4)
-    assert np.abs(found["bracket weld"].across).max() == approx(0.0, abs=1.0)
+    held(np.abs(found["bracket weld"].along) / MPA, np.full((1, 4), 14.142), rel=1e-4)
+    held(np.abs(found["bracket weld"].across).max(), 0.0, abs=1.0)
 
 
 stresses = st.lists(st.floats(1.0, 400.0), min_size=1, max_size=5)
@@ -331,7 +366,9 @@ stresses = st.lists(st.floats(1.0, 400.0), min_size=1, max_size=5)
 
 @settings(deadline=None, max_examples=60)
 @given(stresses, st.floats(1.0, 1.5), st.sampled_from([CLASS_71, IIW_71, SHEAR_80]))
-def test_more_range_or_a_lower_class_never_damages_less(ranges: list[float], growth: float, detail: DetailClass) -> None:
+def test_more_range_or_a_lower_class_never_damages_less(
+    ranges: list[float], growth: float, detail: DetailClass
+) -> None:
     stress: Array = np.array(ranges) * MPA
     cycles = np.full(len(ranges), 1e5)
     base = float(damage(stress, cycles, detail))

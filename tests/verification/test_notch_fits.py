@@ -21,6 +21,7 @@ from framecheck.checks.concentration import (
     peterson_constant,
     rail_factor,
 )
+from tests.verification.manual import Held, Status, proof
 from tests.verification.plane_stress import Edge, Strip, root_stress
 
 
@@ -28,21 +29,23 @@ def at(name: str, k: float, x: float) -> float:
     return float(FITS[name].factor(np.array(k), np.array(x)))
 
 
+@proof(Status.DERIVED)
 @pytest.mark.parametrize("share", [0.2, 0.3, 0.4])
-def test_hole_in_a_strip(share: float) -> None:
-    # Roark, table 17.1, against a plane-stress model: within 1 %
+def test_hole_in_a_strip(held: Held, share: float) -> None:
+    """Roark, table 17.1, against a plane-stress model: within 1 %."""
     strip = Strip(0.5, share / 2, share / 2, 2.5, top=Edge.SYMMETRIC)
     found = root_stress(strip, np.ones_like) * (1 - share)
-    assert float(hole_in_strip(np.array(share))) == approx(found, rel=0.01)
+    held(float(hole_in_strip(np.array(share))), found, rel=0.01)
 
 
-def test_hole_against_howland() -> None:
-    # R. C. J. Howland (1930), table of a hole in a strip, net factor: 3.000, 2.727, 2.512, 2.352, 2.244, 2.160
+@proof(Status.PUBLISHED)
+def test_hole_against_howland(held: Held) -> None:
+    """R. C. J. Howland (1930), table of a hole in a strip, net factor: 3.000, 2.727, 2.512, 2.352, 2.244, 2.160."""
     shares = np.array([0.0, 0.1, 0.2, 0.3, 0.4, 0.5])
     table = [3.0, 2.727, 2.512, 2.352, 2.244, 2.160]
-    assert hole_in_strip(shares) == approx(table, rel=4e-3)
+    held(hole_in_strip(shares), table, rel=4e-3)
     heywood = 2 + (1 - shares) ** 3  # R. B. Heywood, from memory
-    assert hole_in_strip(shares) == approx(heywood, rel=0.017)
+    held(hole_in_strip(shares), heywood, rel=0.017)
 
 
 def bent(strip: Strip) -> float:
@@ -52,42 +55,47 @@ def bent(strip: Strip) -> float:
     return found * (height - strip.depth) ** 2 / height**2
 
 
+@proof(Status.DERIVED)
 @pytest.mark.parametrize(("share", "ratio"), [(0.3, 1.0), (0.3, 2.0), (0.4, 4.0)])
-def test_one_notch_bent(share: float, ratio: float) -> None:
-    # Roark, table 17.1 (from memory), against a plane-stress model: within 6 %
-    assert at("one notch, bending", ratio, share) == approx(bent(Strip(1.0, share, share / ratio, 2.5)), rel=0.06)
+def test_one_notch_bent(held: Held, share: float, ratio: float) -> None:
+    """Roark, table 17.1 (from memory), against a plane-stress model: within 6 %."""
+    held(at("one notch, bending", ratio, share), bent(Strip(1.0, share, share / ratio, 2.5)), rel=0.06)
 
 
-def test_one_notch_pulled_through_the_net_middle() -> None:
-    # within 6 % when the pull goes through the middle of what is left
+@proof(Status.DERIVED)
+def test_one_notch_pulled_through_the_net_middle(held: Held) -> None:
+    """Within 6 % when the pull goes through the middle of what is left."""
     strip, left = Strip(1.0, 0.3, 0.15, 2.5), 0.7
     moment = (0.5 - left / 2) * left  # of the mean stress 1 on the net section, about the gross middle
     found = root_stress(strip, lambda y: left - 12 * moment * (y - 0.5))
-    assert at("one notch, tension", 2.0, 0.3) == approx(found, rel=0.06)
+    held(at("one notch, tension", 2.0, 0.3), found, rel=0.06)
 
 
-def test_one_notch_pulled_through_the_gross_middle_needs_the_offset_moment() -> None:
-    # trap: the same fit without the offset moment N (h / 2) is far too low; with it, it holds within 6 %
+@proof(Status.DERIVED)
+def test_one_notch_pulled_through_the_gross_middle_needs_the_offset_moment(held: Held) -> None:
+    """Trap: the same fit without the offset moment N (h / 2) is far too low; with it, it holds within 6 %."""
     strip, depth, left = Strip(1.0, 0.3, 0.15, 2.5), 0.3, 0.7
     found = root_stress(strip, np.ones_like) * left  # on P / t (D - h)
     pulled = at("one notch, tension", 2.0, 0.3)
     offset = at("one notch, bending", 2.0, 0.3) * 6 * (depth / 2) / left
-    assert pulled + offset == approx(found, rel=0.06)
+    held(pulled + offset, found, rel=0.06)
     assert pulled < 0.6 * found
 
 
+@proof(Status.DERIVED)
 @pytest.mark.parametrize(("share", "ratio"), [(0.4, 1.0), (0.4, 2.0)])
-def test_two_notches_pulled(share: float, ratio: float) -> None:
-    # Roark, table 17.1, against a plane-stress model of a quarter: within 6 %
+def test_two_notches_pulled(held: Held, share: float, ratio: float) -> None:
+    """Roark, table 17.1, against a plane-stress model of a quarter: within 6 %."""
     strip = Strip(0.5, share / 2, share / 2 / ratio, 2.5, bottom=Edge.SYMMETRIC)
-    assert at("two notches, tension", ratio, share) == approx(root_stress(strip, np.ones_like) * (1 - share), rel=0.06)
+    held(at("two notches, tension", ratio, share), root_stress(strip, np.ones_like) * (1 - share), rel=0.06)
 
 
-def test_two_notches_bent() -> None:
-    # Roark, table 17.1, against a plane-stress model of a quarter, loads opposite below: within 6 %
+@proof(Status.DERIVED)
+def test_two_notches_bent(held: Held) -> None:
+    """Roark, table 17.1, against a plane-stress model of a quarter, loads opposite below: within 6 %."""
     strip = Strip(0.5, 0.2, 0.2, 2.5, bottom=Edge.OPPOSITE)
     found = root_stress(strip, lambda y: y / 0.5) * (1 - 0.4) ** 2
-    assert at("two notches, bending", 1.0, 0.4) == approx(found, rel=0.06)
+    held(at("two notches, bending", 1.0, 0.4), found, rel=0.06)
 
 
 @pytest.mark.parametrize("name", FITS)
@@ -107,23 +115,27 @@ def test_the_sign_of_the_fillet_fit() -> None:
         assert at("fillet, bending, Peterson", k, 0.3) == approx(at("fillet, bending", k, 0.3), rel=0.02)
 
 
-def test_the_constant_of_neuber() -> None:
-    # trap: the inch form with 1.51e-5 equals the SI form at 100 ksi; a copy with 1.15e-5 gives less than half of it
+@proof(Status.DERIVED)
+def test_the_constant_of_neuber(held: Held) -> None:
+    """Trap: the inch form with 1.51e-5 equals the SI form at 100 ksi; a copy with 1.15e-5 gives less than half of
+    it.
+    """
     ultimate = 100 * 6.894757e6
     inch = 0.246 - 3.08e-3 * 100 + 1.51e-5 * 100**2 - 2.67e-8 * 100**3
-    assert neuber_constant(ultimate) == approx(inch * sqrt(0.0254), rel=5e-3)
+    held(neuber_constant(ultimate), inch * sqrt(0.0254), rel=5e-3)
     wrong = 0.246 - 3.08e-3 * 100 + 1.15e-5 * 100**2 - 2.67e-8 * 100**3
     assert wrong * sqrt(0.0254) < 0.5 * neuber_constant(ultimate)
 
 
-def test_notch_sensitivities() -> None:
-    # computed from the SI form for a tensile strength of 400 MPa and r 3, 6, 12, 25 mm: 0.75, 0.81, 0.86, 0.90
+@proof(Status.DERIVED)
+def test_notch_sensitivities(held: Held) -> None:
+    """Computed from the SI form for a tensile strength of 400 MPa and r 3, 6, 12, 25 mm: 0.75, 0.81, 0.86, 0.90."""
     radii = np.array([3e-3, 6e-3, 12e-3, 25e-3])
-    assert notch_sensitivity(400e6, radii) == approx([0.75, 0.81, 0.86, 0.90], abs=0.006)
+    held(notch_sensitivity(400e6, radii), [0.75, 0.81, 0.86, 0.90], abs=0.006)
     # trap: a = 0.0254 (1379 / Su)^4 gives 6.5 mm at 345 MPa; steels of that strength have a few tenths of a millimetre
-    assert peterson_constant(345e6) == approx(0.64e-3, rel=0.01)
-    assert notch_sensitivity_peterson(345e6, radii) == approx([0.824, 0.904, 0.949, 0.975], abs=0.002)
-    assert fatigue_factor(np.array(2.0), np.array(0.8)) == approx(1.8)
+    held(peterson_constant(345e6), 0.64e-3, rel=0.01)
+    held(notch_sensitivity_peterson(345e6, radii), [0.824, 0.904, 0.949, 0.975], abs=0.002)
+    held(fatigue_factor(np.array(2.0), np.array(0.8)), 1.8)
 
 
 def test_rail_factor_against_finite_elements_of_rails() -> None:
@@ -140,14 +152,16 @@ def test_a_corner_sharper_than_any_fit_is_not_given() -> None:
     assert np.isnan(rail_factor(np.array([0.05, 0.05]), np.array([0.0, 0.004]), 0.1)).all()
 
 
-def test_local_stress_by_neuber() -> None:
+@proof(Status.DERIVED)
+def test_local_stress_by_neuber(held: Held) -> None:
+    """H. Neuber (1961): sigma x epsilon = (Kt S)2 / E, with the metal's own line of W. Ramberg and W. R. Osgood, by hand."""
     metal = cyclic_metal(205e9, 400e6)
     # far below yield the answer is the elastic one
     stress, strain = local_stress(30e6, 2.0, metal)
-    assert stress == approx(60e6, rel=1e-3)
-    assert strain == approx(60e6 / 205e9, rel=2e-3)
+    held(stress, 60e6, rel=1e-3)
+    held(strain, 60e6 / 205e9, rel=2e-3)
     # beyond it both the rule and the metal's line hold
     stress, strain = local_stress(250e6, 2.5, metal)
-    assert stress * strain == approx((2.5 * 250e6) ** 2 / 205e9, rel=1e-6)
-    assert strain == approx(stress / 205e9 + (stress / (1.65 * 400e6)) ** (1 / 0.15), rel=1e-6)
+    held(stress * strain, (2.5 * 250e6) ** 2 / 205e9, rel=1e-6)
+    held(strain, stress / 205e9 + (stress / (1.65 * 400e6)) ** (1 / 0.15), rel=1e-6)
     assert stress < 0.75 * 2.5 * 250e6

@@ -28,6 +28,7 @@ from tests.unit.vehicle.suspensions import (
     trailing,
     wishbones,
 )
+from tests.verification.manual import Held, Status, proof
 
 UP = np.array([0.0, 0.0, 1000.0, 0.0, 0.0, 0.0])
 BRAKE = np.array([-1000.0, 0.0, 0.0, 0.0, 350.0, 0.0])
@@ -63,32 +64,35 @@ def test_double_wishbone_under_a_wheel_load() -> None:
     assert found["left tie rod"] == near(0, 0, 0)
 
 
-def test_double_wishbone_under_braking() -> None:
+@proof(Status.DERIVED)
+def test_double_wishbone_under_braking(held: Held) -> None:
     """By hand: B acts 0.2 m below the lower ball: the upper arm pushes the frame forward with B 0.2/0.35, the
     lower rearward with B 0.55/0.35. B acts 0.1 m outside the steering axis: the tie rod, 0.1 m
     behind it, is pushed inward with B."""
     found = forces(carried(corner_axle(wishbones), BRAKE))
     upper = [found[f"left upper arm, {end} bush"][0] for end in ("front", "rear")]
     lower = [found[f"left lower arm, {end} bush"][0] for end in ("front", "rear")]
-    assert sum(upper) == pytest.approx(1000 * 0.2 / 0.35)
-    assert sum(lower) == pytest.approx(-1000 * 0.55 / 0.35)
+    held(sum(upper), 1000 * 0.2 / 0.35)
+    held(sum(lower), -1000 * 0.55 / 0.35)
     assert found["left tie rod"] == near(0, -1000, 0)
 
 
-def test_wheel_rate_by_the_travel_ratio() -> None:
+@proof(Status.DERIVED)
+def test_wheel_rate_by_the_travel_ratio(held: Held) -> None:
     """By hand: the spring moves half as far as the wheel, so k/4 at the wheel; roll stiffness 2 k/4 (1.6/2)^2."""
     roll = suspension_of(corner_axle(wishbones), FRAME.points).roll
-    assert roll.stiffness == pytest.approx(2 * 80e3 / 4 * 0.8**2)
+    held(roll.stiffness, 2 * 80e3 / 4 * 0.8**2)
 
 
+@proof(Status.DERIVED)
 @pytest.mark.parametrize("lower_z", [0.12, 0.2, 0.25])
-def test_roll_centre_by_the_instant_centre(lower_z: float) -> None:
+def test_roll_centre_by_the_instant_centre(held: Held, lower_z: float) -> None:
     """The line from the contact patch to where the arms' lines meet crosses the middle plane at the roll centre
     (vehicle dynamics texts, from memory). Arms: z = 0.55 and z = 0.2 + s (0.7 - y), s = (lower_z - 0.2)/0.4."""
     slope = (lower_z - 0.2) / 0.4
     height = 0.0 if slope == 0 else 0.55 / (0.8 - (0.7 - 0.35 / slope)) * 0.8
     roll = suspension_of(corner_axle(partial(wishbones, lower_z=lower_z)), FRAME.points).roll
-    assert roll.centre == pytest.approx(height, abs=1e-9)
+    held(roll.centre, height, abs=1e-9)
 
 
 def test_anti_roll_bar_shares_roll_with_the_springs() -> None:
@@ -101,10 +105,11 @@ def test_anti_roll_bar_shares_roll_with_the_springs() -> None:
     assert found["front anti-roll bar, right bush"] == near(0, 0, -1000)
 
 
-def test_bar_adds_to_the_roll_stiffness() -> None:
+@proof(Status.DERIVED)
+def test_bar_adds_to_the_roll_stiffness(held: Held) -> None:
     """By hand: k_b times the square of the ends' 1.4 m times (1.6/1.4)^2, as the ends move with the wheels."""
     with_bar = suspension_of(corner_axle(wishbones, bar=bar(10e3)), FRAME.points).roll.stiffness
-    assert with_bar == pytest.approx(2 * 20e3 * 0.8**2 + 10e3 * 1.6**2)
+    held(with_bar, 2 * 20e3 * 0.8**2 + 10e3 * 1.6**2)
 
 
 def test_bump_travel_is_said() -> None:
@@ -152,14 +157,15 @@ def test_leaf_springs_in_a_corner() -> None:
     assert found["rear right spring, shackle"] == near(0, -500, 550)
 
 
-def test_leaf_springs_with_a_bar_share_roll() -> None:
+@proof(Status.DERIVED)
+def test_leaf_springs_with_a_bar_share_roll(held: Held) -> None:
     """By hand: springs k s2/2 = 15 kNm/rad; bar 10 kN/m x 1.4^2 = 19.6 kNm/rad; wheels +-1000 N at 1.6 m: 1600 Nm."""
     axle = live_axle(LeafAxle(leaf(1), leaf(-1)), bar=bar(10e3))
-    assert suspension_of(axle, FRAME.points).roll.stiffness == pytest.approx(15e3 + 19.6e3)
+    held(suspension_of(axle, FRAME.points).roll.stiffness, 15e3 + 19.6e3)
     found = forces(carried(axle, UP, -UP))
     spring = found["rear left spring, fixed eye"][2] + found["rear left spring, shackle"][2]
-    assert spring * 1.0 == pytest.approx(1600 * 15 / 34.6)
-    assert found["rear anti-roll bar, left bush"][2] * 0.7 == pytest.approx(1600 * 19.6 / 34.6)
+    held(spring * 1.0, 1600 * 15 / 34.6)
+    held(found["rear anti-roll bar, left bush"][2] * 0.7, 1600 * 19.6 / 34.6)
 
 
 def test_links_under_braking() -> None:
@@ -178,20 +184,22 @@ def test_links_in_a_corner() -> None:
     assert found["rear right spring"] == near(0, 0, 700)
 
 
-def test_links_roll_centre_and_stiffness() -> None:
+@proof(Status.DERIVED)
+def test_links_roll_centre_and_stiffness(held: Held) -> None:
     """By hand: the level rod's height; springs k s2/2."""
     roll = suspension_of(live_axle(links()), FRAME.points).roll
-    assert roll.centre == pytest.approx(0.35)
-    assert roll.stiffness == pytest.approx(40e3 / 2)
+    held(roll.centre, 0.35)
+    held(roll.stiffness, 40e3 / 2)
 
 
-def test_lateral_linkage_shares_between_its_brackets() -> None:
+@proof(Status.DERIVED)
+def test_lateral_linkage_shares_between_its_brackets(held: Held) -> None:
     """By hand: the centre pivot's 2000 N, half to each side's bracket; they stand 0.1 m above and below the pivot."""
     linkage = LateralLinkage((0.0, 0.0, 0.35), (at((0.0, 0.5, 0.45)), at((0.0, -0.5, 0.25))))
     axle = live_axle(links("lower left link", "lower right link", "upper link", linkage=linkage))
     found = forces(carried(axle, INWARD, INWARD))
-    assert found["rear lateral linkage, left"][1] == pytest.approx(-1000)
-    assert found["rear lateral linkage, right"][1] == pytest.approx(-1000)
+    held(found["rear lateral linkage, left"][1], -1000)
+    held(found["rear lateral linkage, right"][1], -1000)
 
 
 def test_singular_linkage_names_the_direction() -> None:

@@ -8,7 +8,6 @@ from math import pi, radians, sqrt
 
 import numpy as np
 import pytest
-from pytest import approx
 
 from framecheck.checks.welds import groups
 from framecheck.checks.welds.fillet import (
@@ -27,42 +26,48 @@ from framecheck.checks.welds.stitch import shear_flow, torsion_flow
 from framecheck.model.joints import JointLoad
 from framecheck.model.weld_joints import Direction, WeldedOn, WeldRun
 from tests.unit.checks.joint_samples import WELDS
+from tests.verification.manual import Held, Status, proof
 
 IN, KSI, KIP = 0.0254, 6.894757e6, 4448.2216
 B, D, LEG = 0.06, 0.09, 0.004
 E70 = next(row for row in WELDS.electrodes if row.name == "E70")
 
 
-def test_fillet_per_sixteenth() -> None:
-    # AISC Manual, part 8: E70 per 1/16 in: nominal 1.856, LRFD 1.392, ASD 0.928 kip/in
+@proof(Status.PUBLISHED)
+def test_fillet_per_sixteenth(held: Held) -> None:
+    """AISC Manual, part 8: E70 per 1/16 in: nominal 1.856, LRFD 1.392, ASD 0.928 kip/in."""
     nominal = weld_metal(E70.shear, IN / 16) / (KIP / IN)
-    assert nominal == approx(1.8562, rel=1e-4)
-    assert 0.75 * nominal == approx(1.3921, rel=1e-4)
-    assert nominal / 2 == approx(0.9281, rel=1e-4)
+    held(nominal, 1.8562, rel=1e-4)
+    held(0.75 * nominal, 1.3921, rel=1e-4)
+    held(nominal / 2, 0.9281, rel=1e-4)
 
 
-def test_longitudinal_fillet_example() -> None:
-    # AISC Design Examples v14.0, example J.1: 3/16 in fillet 5.57 kip/in; 200 kip LRFD needs 47.9 in, 133 kip ASD 47.8
-    # in
+@proof(Status.PUBLISHED)
+def test_longitudinal_fillet_example(held: Held) -> None:
+    """AISC Design Examples v14.0, example J.1: 3/16 in fillet 5.57 kip/in; 200 kip LRFD needs 47.9 in, 133 kip ASD
+    47.8 in.
+    """
     nominal = weld_metal(E70.shear, 3 / 16 * IN) / (KIP / IN)
-    assert nominal == approx(5.57, rel=1e-3)
-    assert 200 / (0.75 * nominal) == approx(47.9, rel=3e-3)
-    assert 133 / (nominal / 2) == approx(47.8, rel=3e-3)
+    held(nominal, 5.57, rel=1e-3)
+    held(200 / (0.75 * nominal), 47.9, rel=3e-3)
+    held(133 / (nominal / 2), 47.8, rel=3e-3)
 
 
+@proof(Status.PUBLISHED)
 @pytest.mark.parametrize(("angle", "kips"), [(0, 133.62), (90, 200.4), (45, 173.35)])
-def test_directional_strength(angle: float, kips: float) -> None:
-    # ANSI/AISC 360, J2.4: 3/4 in fillet 8 in long, E70, phi 0.75 (course notes print 172.7 for 45 degrees: 1.2925
-    # there is
-    # an arithmetic slip, 1 + 0.5 sin^1.5 45 = 1.2973)
+def test_directional_strength(held: Held, angle: float, kips: float) -> None:
+    """ANSI/AISC 360, J2.4: 3/4 in fillet 8 in long, E70, phi 0.75 (course notes print 172.7 for 45 degrees: 1.2925
+    there is an arithmetic slip, 1 + 0.5 sin^1.5 45 = 1.2973).
+    """
     strength = 0.75 * weld_metal(E70.shear, 0.75 * IN) * 8 * IN * directional_factor(radians(angle))
-    assert strength / KIP == approx(kips, rel=1e-3)
+    held(strength / KIP, kips, rel=1e-3)
 
 
-def test_directional_increase_is_not_given_on_a_tube_end() -> None:
-    # trap: ANSI/AISC 360-22, J2.4(a)(2): kds = 1.0 for fillets to the ends of rectangular HSS
+@proof(Status.PUBLISHED)
+def test_directional_increase_is_not_given_on_a_tube_end(held: Held) -> None:
+    """Trap: ANSI/AISC 360-22, J2.4(a)(2): kds = 1.0 for fillets to the ends of rectangular HSS."""
     assert allowed_factor(pi / 2, WeldedOn.TUBE_END, Direction.COUNTED) == 1.0
-    assert allowed_factor(pi / 2, WeldedOn.PLATES, Direction.COUNTED) == approx(1.5)
+    held(allowed_factor(pi / 2, WeldedOn.PLATES, Direction.COUNTED), 1.5)
     assert allowed_factor(pi / 2, WeldedOn.PLATES, Direction.IGNORED) == 1.0
 
 
@@ -82,31 +87,39 @@ CLOSED: list[tuple[str, Callable[[], tuple[WeldRun, ...]], Properties]] = [
 ]  # fmt: skip
 
 
+@proof(Status.PUBLISHED)
 @pytest.mark.parametrize(("name", "runs", "expected"), CLOSED, ids=[row[0] for row in CLOSED])
-def test_treat_as_line_table(name: str, runs: Callable[[], tuple[WeldRun, ...]], expected: Properties) -> None:
-    # treat-as-line table (O. W. Blodgett, Design of Welded Structures, 7.4, and machine-design handbooks): Jw, and Sw times the
-    # distance to the fibre it is given for, which is Iw
+def test_treat_as_line_table(
+    held: Held, name: str, runs: Callable[[], tuple[WeldRun, ...]], expected: Properties
+) -> None:
+    """Treat-as-line table (O. W. Blodgett, Design of Welded Structures, 7.4, and machine-design handbooks): Jw,
+    and Sw times the distance to the fibre it is given for, which is Iw.
+    """
     found = line_properties(runs()).inertia
-    assert (found[0, 0], found[1, 1]) == approx(expected, rel=1e-12)
+    held((found[0, 0], found[1, 1]), expected, rel=1e-12)
 
 
-def test_polar_term_that_copies_lose() -> None:
-    # trap: flattened tables drop "- b^4 / (2b + d)" from the channel group. At b = d = 1 the two algebraic forms
-    # 15/12 - 1/3 and 27/12 - 4/3 agree: 0.9167
+@proof(Status.DERIVED)
+def test_polar_term_that_copies_lose(held: Held) -> None:
+    """Trap: flattened tables drop "- b^4 / (2b + d)" from the channel group. At b = d = 1 the two algebraic forms
+    15/12 - 1/3 and 27/12 - 4/3 agree: 0.9167.
+    """
     polar = line_properties(groups.channel(1.0, 1.0, LEG)).inertia[0, 0]
-    assert polar == approx(15 / 12 - 1 / 3, rel=1e-12)
-    assert polar == approx(27 / 12 - 4 / 3, rel=1e-12)
+    held(polar, 15 / 12 - 1 / 3, rel=1e-12)
+    held(polar, 27 / 12 - 4 / 3, rel=1e-12)
 
 
-def test_circle() -> None:
-    # treat-as-line table, from memory: Jw = pi d3 / 4, length pi d
+@proof(Status.MEMORY)
+def test_circle(held: Held) -> None:
+    """Treat-as-line table, from memory: Jw = pi d3 / 4, length pi d."""
     found = line_properties(groups.circle(0.05, LEG))
-    assert found.length == approx(pi * 0.05, rel=1e-12)
-    assert found.inertia[0, 0] == approx(pi * 0.05**3 / 4, rel=1e-3)
+    held(found.length, pi * 0.05, rel=1e-12)
+    held(found.inertia[0, 0], pi * 0.05**3 / 4, rel=1e-3)
 
 
-def test_bracket_in_its_plane() -> None:
-    # line method by hand, two vertical lines: f = V / 2d down, + M (b/2) / Jw down, M (d/2) / Jw across
+@proof(Status.DERIVED)
+def test_bracket_in_its_plane(held: Held) -> None:
+    """Line method by hand, two vertical lines: f = V / 2d down, + M (b/2) / Jw down, M (d/2) / Jw across."""
     load = JointLoad("P", (0.0, 0.0, -10e3), (-10e3 * 0.2, 0.0, 0.0))
     runs = tuple(
         WeldRun((0.0, run.start[1] - B / 2, run.start[2] - D / 2), (0.0, run.end[1] - B / 2, run.end[2] - D / 2), LEG)
@@ -114,18 +127,22 @@ def test_bracket_in_its_plane() -> None:
     )
     polar = D * (3 * B**2 + D**2) / 6
     by_hand = sqrt((10e3 / (2 * D) + 2000 * B / 2 / polar) ** 2 + (2000 * D / 2 / polar) ** 2)
-    assert np.linalg.norm(weld_forces(runs, load).per_length, axis=2).max() == approx(by_hand, rel=1e-12)
+    held(np.linalg.norm(weld_forces(runs, load).per_length, axis=2).max(), by_hand, rel=1e-12)
 
 
-def test_bending_out_of_plane() -> None:
-    # line method by hand: M / Sw, Sw = bd + d2 / 3 for a rectangle (treat-as-line table)
+@proof(Status.DERIVED)
+def test_bending_out_of_plane(held: Held) -> None:
+    """Line method by hand: M / Sw, Sw = bd + d2 / 3 for a rectangle (treat-as-line table)."""
     load = JointLoad("M", (0.0, 0.0, 0.0), (0.0, 500.0, 0.0))
     found = np.linalg.norm(weld_forces(groups.all_round(B, D, LEG), load).per_length, axis=2).max()
-    assert found == approx(500 / (B * D + D**2 / 3), rel=1e-12)
+    held(found, 500 / (B * D + D**2 / 3), rel=1e-12)
 
 
-def test_a_group_in_space_balances_its_load() -> None:
-    # statics: force and moment of the run ends' straight-varying forces add up to the load (Simpson's rule is exact here)
+@proof(Status.DERIVED)
+def test_a_group_in_space_balances_its_load(held: Held) -> None:
+    """Statics: force and moment of the run ends' straight-varying forces add up to the load (Simpson's rule is
+    exact here).
+    """
     corners = [(0.0, 0.0, 0.0), (0.05, 0.0, 0.0), (0.05, 0.04, 0.0), (0.05, 0.04, 0.03)]
     runs = tuple(WeldRun(a, b, LEG) for a, b in pairwise(corners))
     load = JointLoad("all", (1e3, -2e3, 3e3), (40.0, 50.0, -60.0))
@@ -140,60 +157,71 @@ def test_a_group_in_space_balances_its_load() -> None:
         moment += (
             length / 6 * sum(w * np.cross(r, f) for w, r, f in zip((1, 4, 1), arms, (first, middle, last), strict=True))
         )
-    assert force == approx(np.array(load.force))
-    assert moment == approx(np.array(load.moment))
-    assert found.moment_left == approx(0.0, abs=1e-9)
+    held(force, np.array(load.force))
+    held(moment, np.array(load.moment))
+    held(found.moment_left, 0.0, abs=1e-9)
 
 
-def test_base_metal_governs_in_thin_walls() -> None:
-    # ANSI/AISC 360-22, J4.2 (0.60 Fy t / 1.50 = 0.4 Fy t) against 0.928 kip/in per sixteenth: a 1/8 in wall of 36 ksi
-    # carries 1.8 kip/in, less than a 1/8 in fillet's 1.856 kip/in
+@proof(Status.PUBLISHED)
+def test_base_metal_governs_in_thin_walls(held: Held) -> None:
+    """ANSI/AISC 360-22, J4.2 (0.60 Fy t / 1.50 = 0.4 Fy t) against 0.928 kip/in per sixteenth: a 1/8 in wall of 36
+    ksi carries 1.8 kip/in, less than a 1/8 in fillet's 1.856 kip/in.
+    """
     wall = wall_yield(36 * KSI, IN / 8) / 1.5 / (KIP / IN)
-    assert wall == approx(1.8, rel=1e-4)
+    held(wall, 1.8, rel=1e-4)
     assert wall < weld_metal(E70.shear, IN / 8) / 2 / (KIP / IN)
 
 
-def test_leg_required_gives_back_the_leg() -> None:
-    # AISC Manual, part 8: 3.712 kip/in (four sixteenths) needs 1/4 in
-    assert leg_required(4 * 0.92808 * KIP / IN, E70.shear, 2.0) == approx(IN / 4, rel=1e-4)
+@proof(Status.PUBLISHED)
+def test_leg_required_gives_back_the_leg(held: Held) -> None:
+    """AISC Manual, part 8: 3.712 kip/in (four sixteenths) needs 1/4 in."""
+    held(leg_required(4 * 0.92808 * KIP / IN, E70.shear, 2.0), IN / 4, rel=1e-4)
 
 
-def test_sheet_fillet_and_long_fillet() -> None:
-    # AISI S100-16, J2.5, from memory: 0.75 t Fu from L/t = 25 on; AISC 360-22, eq. (J2-1): beta 0.8 at 200 legs,
-    # 1 to 100
-    assert sheet_longitudinal(400e6, 0.002, 0.050) == approx(0.75 * 0.002 * 400e6)
-    assert sheet_longitudinal(400e6, 0.002, 0.020) == approx(0.90 * 0.002 * 400e6)
-    assert end_loaded_factor(0.8, 0.004) == approx(0.8)
+@proof(Status.MEMORY)
+def test_sheet_fillet_and_long_fillet(held: Held) -> None:
+    """AISI S100-16, J2.5, from memory: 0.75 t Fu from L/t = 25 on; AISC 360-22, eq. (J2-1): beta 0.8 at 200 legs,
+    1 to 100.
+    """
+    held(sheet_longitudinal(400e6, 0.002, 0.050), 0.75 * 0.002 * 400e6)
+    held(sheet_longitudinal(400e6, 0.002, 0.020), 0.90 * 0.002 * 400e6)
+    held(end_loaded_factor(0.8, 0.004), 0.8)
     assert end_loaded_factor(0.4, 0.004) == 1.0
 
 
+@proof(Status.PUBLISHED)
 @pytest.mark.parametrize(("millimetres", "leg"), [(6.0, 3.0), (10.0, 5.0), (16.0, 6.0), (25.0, 8.0), (2.0, 2.0)])
-def test_least_leg(millimetres: float, leg: float) -> None:
-    # ANSI/AISC 360, table J2.4; J2.2b: need not exceed the thinner part
-    assert least_leg(WELDS.least_legs, millimetres * 1e-3).leg == approx(leg * 1e-3)
+def test_least_leg(held: Held, millimetres: float, leg: float) -> None:
+    """ANSI/AISC 360, table J2.4; J2.2b: need not exceed the thinner part."""
+    held(least_leg(WELDS.least_legs, millimetres * 1e-3).leg, leg * 1e-3)
 
 
-def test_sizes() -> None:
-    # ANSI/AISC 360-22: J2.2b (t under 6 mm, else t - 2), J2.2b(e) stitch 4 legs and 38 mm, J3.6 24 t and 300 mm
-    assert (largest_leg(0.003), largest_leg(0.008)) == approx((0.003, 0.006))
-    assert (least_stitch(0.004), least_stitch(0.012)) == approx((0.038, 0.048))
-    assert (largest_gap(0.003), largest_gap(0.020)) == approx((0.072, 0.300))
+@proof(Status.PUBLISHED)
+def test_sizes(held: Held) -> None:
+    """ANSI/AISC 360-22: J2.2b (t under 6 mm, else t - 2), J2.2b(e) stitch 4 legs and 38 mm, J3.6 24 t and 300 mm."""
+    held((largest_leg(0.003), largest_leg(0.008)), (0.003, 0.006))
+    held((least_stitch(0.004), least_stitch(0.012)), (0.038, 0.048))
+    held((largest_gap(0.003), largest_gap(0.020)), (0.072, 0.300))
 
 
-def test_shear_flow_in_a_built_up_box() -> None:
-    # beam theory: the flow at the mid-height of a rectangle b x h is 1.5 V / h; Bredt: q 2A = T
+@proof(Status.DERIVED)
+def test_shear_flow_in_a_built_up_box(held: Held) -> None:
+    """Beam theory: the flow at the mid-height of a rectangle b x h is 1.5 V / h; Bredt: q 2A = T."""
     b, h = 0.02, 0.06
-    assert shear_flow(900.0, b * h / 2 * h / 4, b * h**3 / 12) == approx(1.5 * 900 / h)
-    assert torsion_flow(100.0, 0.005) == approx(10e3)
+    held(shear_flow(900.0, b * h / 2 * h / 4, b * h**3 / 12), 1.5 * 900 / h)
+    held(torsion_flow(100.0, 0.005), 10e3)
 
 
-def test_plugs_and_spots() -> None:
-    # AISC table J2.5: 0.60 FEXX pi d2 / 4: 1/2 in E70: 42 ksi x 0.19635 in2 = 8.247 kip. J2.3b: 3 mm sheet: 11 -> 12 mm,
-    # most 15 mm. AISI S100-16, from memory: 1 mm sheet 5.51 kN; arc spot: weld 0.589 (0.55 d)2 Fxx, sheet 2.20 t da Fu
-    assert plug(E70.shear, IN / 2) / KIP == approx(8.247, rel=1e-3)
-    assert least_plug(0.003) == approx(0.012)
-    assert largest_plug(0.003) == approx(0.015)
-    assert resistance_spot(0.001) == approx(5.51e3)
-    assert arc_spot(482e6, 600e6, 0.016, 0.0015) == approx(0.589 * (0.55 * 0.016) ** 2 * 482e6, rel=1e-9)
-    assert arc_spot(482e6, 400e6, 0.016, 0.0015) == approx(2.2 * 0.0015 * 0.0145 * 400e6, rel=1e-9)
-    assert WELDS.electrodes[1].shear == approx(0.6 * 70 * KSI, rel=1e-6)
+@proof(Status.MEMORY)
+def test_plugs_and_spots(held: Held) -> None:
+    """AISC table J2.5: 0.60 FEXX pi d2 / 4: 1/2 in E70: 42 ksi x 0.19635 in2 = 8.247 kip. J2.3b: 3 mm sheet: 11 ->
+    12 mm, most 15 mm. AISI S100-16, from memory: 1 mm sheet 5.51 kN; arc spot: weld 0.589 (0.55 d)2 Fxx, sheet
+    2.20 t da Fu.
+    """
+    held(plug(E70.shear, IN / 2) / KIP, 8.247, rel=1e-3)
+    held(least_plug(0.003), 0.012)
+    held(largest_plug(0.003), 0.015)
+    held(resistance_spot(0.001), 5.51e3)
+    held(arc_spot(482e6, 600e6, 0.016, 0.0015), 0.589 * (0.55 * 0.016) ** 2 * 482e6, rel=1e-9)
+    held(arc_spot(482e6, 400e6, 0.016, 0.0015), 2.2 * 0.0015 * 0.0145 * 400e6, rel=1e-9)
+    held(WELDS.electrodes[1].shear, 0.6 * 70 * KSI, rel=1e-6)

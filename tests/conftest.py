@@ -1,0 +1,19 @@
+"""Options and marks of all tests."""
+
+from __future__ import annotations
+
+import pytest
+
+pytest.register_assert_rewrite("tests.verification.manual")
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    """Add --manual."""
+    parser.addoption(
+        "--manual", metavar="FILE", help="write the verification manual from tests/verification (without -n)"
+    )
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """Register the mark of checks that go into the manual."""
+    config.addinivalue_line("markers", "proof(status, source): a check whose values go into the verification manual")

@@ -1,0 +1,57 @@
+"""The `held` fixture, and the verification manual written from what it held."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from inspect import getdoc
+from pathlib import Path
+
+import pytest
+
+from tests.verification.manual import Entry, Held, page, strays
+
+ENTRIES = pytest.StashKey[list[Entry]]()
+
+
+@pytest.fixture
+def held(request: pytest.FixtureRequest) -> Iterator[Held]:
+    """Hold numbers to expected ones and write them down; the test is marked with `proof` and names its source."""
+    function = request.node.originalname
+    variant = request.node.callspec.id if hasattr(request.node, "callspec") else ""
+    holding = Held(f"{request.path.name}::{function}", variant)
+    yield holding
+    entry = entry_of(request, function, holding)
+    request.config.stash.setdefault(ENTRIES, []).append(entry)
+    failed = request.node.stash.get(FAILED, False)
+    if not failed and request.config.getoption("manual") is None:
+        assert not strays(holding), "values new or gone: write the manual again (see tests/verification/manual.py)"
+
+
+def entry_of(request: pytest.FixtureRequest, function: str, holding: Held) -> Entry:
+    """Return what a test says of itself."""
+    mark = request.node.get_closest_marker("proof")
+    assert mark is not None, "a test that uses `held` needs @proof(Status...)"
+    status, source = mark.args
+    source = source or " ".join((getdoc(request.function) or "").split())
+    assert source, "name the source in the docstring"
+    chapter = " ".join((request.module.__doc__ or "").split("\n\n")[0].split())
+    return Entry(request.path.name, chapter, function, status, source, tuple(holding.rows))
+
+
+FAILED = pytest.StashKey[bool]()
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_makereport(item: pytest.Item, call: pytest.CallInfo[None]) -> Iterator[None]:
+    """Note whether the test itself failed: then its list of values is not complete and says nothing."""
+    report = yield
+    if call.when == "call":
+        item.stash[FAILED] = report.failed  # type: ignore[attr-defined]
+    return report  # type: ignore[return-value]
+
+
+def pytest_sessionfinish(session: pytest.Session) -> None:
+    """Write the manual where one was asked for."""
+    target = session.config.getoption("manual")
+    if target is not None:
+        Path(target).write_text(page(session.config.stash.get(ENTRIES, [])), encoding="utf-8")
