@@ -24,6 +24,7 @@ COMMANDS = {
     "modes": "First natural frequencies, bare, loaded and on the wheels.",
     "section": "One section: properties, and what its shape costs.",
     "rate": "How much torque, g, curb speed, payload the frame can take.",
+    "size": "The lightest of many variants that meets every target.",
     "draw": "Draw the frame moved, a member's diagrams, or the safety factors.",
     "report": "Write a report for an engineer and an inspector.",
     "list": "List sections, materials or gauges of the shop's tables.",

@@ -1,0 +1,168 @@
+"""`framecheck size`: the lightest of many variants that meets every target."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Iterable, Iterator
+from concurrent.futures import Executor
+from contextlib import AbstractContextManager, nullcontext
+from hashlib import blake2b
+from pathlib import Path
+from typing import TYPE_CHECKING, cast
+
+import click
+
+from framecheck import __version__
+from framecheck.cli.figures import figure_kind
+from framecheck.cli.files import read_text, write_whole
+from framecheck.cli.options import units_option
+from framecheck.cli.shop_files import library
+from framecheck.cli.workshop import caution, screen_width, section_store
+from framecheck.errors import Fault, InputError, UnsolvableError
+from framecheck.output.display import Units
+
+if TYPE_CHECKING:
+    from framecheck.output.study_text import Beside
+    from framecheck.reading.study_file import StudyFile
+    from framecheck.study.measure import VariantRow
+    from framecheck.study.shortlist import Shortlist
+
+WORDS = 20
+"""How often progress is told where no terminal shows it: every twentieth part."""
+
+
+@click.command(name="size", short_help="The lightest of many variants that meets every target.")
+@click.argument("study")
+@click.option(
+    "--rows",
+    "rows_file",
+    metavar="FILE",
+    help="Append every variant to this .csv or .jsonl file; taken up again after a stop.",
+)
+@click.option("--workers", type=click.IntRange(1, 256), default=1, show_default=True, help="Processes to run in.")
+@click.option("--cluster", metavar="ADDRESS", help="Run on the dask scheduler at this address instead.")
+@click.option(
+    "--plot", "figure", metavar="FILE", help="Write mass against safety factor and stiffness as .png, .svg or .pdf."
+)
+@click.option("--between", is_flag=True, help="Also look between the sizes of the ranges (scipy.optimize).")
+@units_option
+def command(
+    study: str,
+    rows_file: str | None,
+    workers: int,
+    cluster: str | None,
+    figure: str | None,
+    between: bool,
+    units: Units,
+) -> int:
+    """Run the variants of STUDY (a YAML file): the lightest that meets every target, what governs, the near misses.
+
+    Exit code: 0 a variant meets every target, 1 none does, 2 bad input, 3 none can be solved.
+    """
+    from framecheck.output.study_text import as_text, verdict
+
+    kind = None if figure is None else figure_kind(figure, "--plot")
+    file = studied(study)
+    with executor_of(workers, cluster) as executor:
+        found = ranked(file, rows_file, executor, workers)
+        if found.best is None:
+            raise UnsolvableError(verdict(file.study, found, units))
+        told = beside(file, found, executor, workers, between, units)
+    if figure is not None and kind is not None:
+        from framecheck.output.plots.pareto import pareto_figure
+
+        write_whole(figure, pareto_figure(found, kind, units))
+    click.echo(as_text(file.study, found, told, caution(), units, screen_width()))
+    return 0 if found.winners else 1
+
+
+def studied(path: str) -> StudyFile:
+    """Return the study in a file, with its case from the same folder or one below."""
+    from framecheck.reading.study_file import case_named, read_study
+
+    text = read_text(path)
+    folder = Path(path).parent
+    case = folder / case_named(text, path)
+    if not case.resolve().is_relative_to(folder.resolve()):
+        fault = f"'{case.name}' leads out of the study's folder"
+        raise InputError([Fault(path, "case", fault, "put the case itself beside the study")])
+    return read_study(text, path, (read_text(str(case)), str(case)), library())
+
+
+def executor_of(workers: int, cluster: str | None) -> AbstractContextManager[Executor | None]:
+    """Return what runs the variants: this process, more of them, or a cluster."""
+    if cluster is not None:
+        try:
+            from distributed import Client
+        except ImportError:
+            remedy = "install it: pip install 'framecheck[cluster]'"
+            raise InputError([Fault("", "--cluster", "dask's distributed is not installed", remedy)]) from None
+        return cast("AbstractContextManager[Executor]", Client(cluster).get_executor())
+    if workers == 1:
+        return nullcontext()
+    from concurrent.futures import ProcessPoolExecutor
+    from multiprocessing import get_context
+
+    return ProcessPoolExecutor(workers, get_context("spawn"))
+
+
+def ranked(file: StudyFile, rows_file: str | None, executor: Executor | None, workers: int) -> Shortlist:
+    """Return the shortlist of all variants, those already in the rows file among them."""
+    from itertools import chain
+
+    from framecheck.cli.rows_file import taken_up
+    from framecheck.output.rows_text import RowForm
+    from framecheck.study.engines import run_variants
+    from framecheck.study.sampling import variants_of
+    from framecheck.study.shortlist import shortlist
+
+    study, store = file.study, section_store()
+    kept = None
+    if rows_file is not None:
+        kept = taken_up(rows_file, RowForm(key_of(file), tuple(each.field for each in study.varied)))
+    done = () if kept is None else kept.done
+    rows = run_variants(file.build, study, store, start=len(done), executor=executor, workers=workers)
+    fresh = rows if kept is None else kept.appended(rows)
+    return shortlist(progress(chain(done, fresh), variants_of(study).count), study.show)
+
+
+def key_of(file: StudyFile) -> str:
+    """Return a short name for a study with its case and tables: rows of another one are not taken up."""
+    build = file.build
+    said = repr((__version__, file.study, build.text, sorted(build.tables.items())))
+    return blake2b(said.encode(), digest_size=6).hexdigest()
+
+
+def progress(rows: Iterable[VariantRow], count: int) -> Iterator[VariantRow]:
+    """Yield rows and tell on standard error how many are done."""
+    shown = sys.stderr
+    every = 1 if shown.isatty() else max(1, count // WORDS)
+    for number, row in enumerate(rows, 1):
+        if number % every == 0 or number == count:
+            shown.write(f"\r{number} of {count} variants" if shown.isatty() else f"{number} of {count} variants\n")
+            shown.flush()
+        yield row
+    if shown.isatty():
+        shown.write("\n")
+
+
+def beside(
+    file: StudyFile, found: Shortlist, executor: Executor | None, workers: int, between: bool, units: Units
+) -> Beside:
+    """Return what is told beside the ranking: energy shares of the best, its scatter, the optimum between the sizes."""
+    from framecheck.output.optimum_text import optimum_lines
+    from framecheck.output.study_text import Beside
+    from framecheck.study.engines import engine_notes, run_scatter
+    from framecheck.study.optimise import optimum
+    from framecheck.study.stiffness import points_of, stiffness_of
+
+    best, study, store = found.best, file.study, section_store()
+    assert best is not None
+    case = file.build(best.values)
+    stiffness = None if case.vehicle is None else stiffness_of(case, points_of(case), store)[0]
+    scattered = None
+    if study.scatter is not None and file.scattered is not None:
+        draws = (study.scatter, file.nominals(best.values), best.values)
+        scattered = run_scatter(file.scattered, study, draws, store, executor, workers)
+    between_lines = optimum_lines(study, optimum(file.build, study, best, store), found, units) if between else ()
+    return Beside(engine_notes(study), stiffness, scattered, tuple(between_lines))

@@ -1,0 +1,83 @@
+"""Mass against safety factor and against torsional stiffness: each variant a point, those on the front joined."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING
+
+from framecheck.output.display import Units, shown_unit
+from framecheck.output.plots.style import INK, LINE, QUIET, WARN, as_bytes, framed, new_figure
+from framecheck.study.measure import VariantRow
+from framecheck.study.shortlist import Shortlist
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+Value = Callable[[VariantRow], float | None]
+
+
+def draw_variants(axes: Axes, found: Shortlist, value: Value, size: float, units: Units) -> None:
+    """Draw all variants that have a value: round where every target is met, crossed where one is missed."""
+    weigh = shown_unit("mass", units).size
+    for passes, marker, colour, label in ((True, "o", LINE, "meets every target"), (False, "x", WARN, "misses one")):
+        shown = [(row.mass, value(row)) for row in found.points if row.passes is passes]
+        known = [(mass / weigh, high / size) for mass, high in shown if mass is not None and high is not None]
+        if known:
+            along, up = zip(*known, strict=True)
+            axes.scatter(along, up, marker=marker, color=colour, s=22, linewidths=1.0, label=label)
+    best = found.winners[0] if found.winners else None
+    if best is not None and best.mass is not None and (high := value(best)) is not None:
+        axes.annotate(
+            f"variant {best.number + 1}",
+            (best.mass / weigh, high / size),
+            xytext=(6, -10),
+            textcoords="offset points",
+            color=INK,
+        )
+
+
+def front_of(rows: Sequence[VariantRow], value: Value) -> list[tuple[float, float]]:
+    """Return mass and value of the rows that no lighter one reaches, the lightest first."""
+    known = ((row.mass, value(row)) for row in rows)
+    front: list[tuple[float, float]] = []
+    for mass, high in sorted((mass, high) for mass, high in known if mass is not None and high is not None):
+        if not front or high > front[-1][1]:
+            front.append((mass, high))
+    return front
+
+
+def draw_front(axes: Axes, found: Shortlist, value: Value, size: float, units: Units) -> None:
+    """Join the variants of the front by steps: to its right, nothing reaches more for less."""
+    weigh = shown_unit("mass", units).size
+    front = front_of(found.points, value)
+    if front:
+        along, high = zip(*front, strict=True)
+        axes.step(
+            [mass / weigh for mass in along],
+            [each / size for each in high],
+            where="post",
+            color=QUIET,
+            linewidth=1.0,
+            label="lightest for what it reaches",
+        )
+
+
+def pareto_figure(found: Shortlist, kind: str, units: Units) -> bytes:
+    """Return the figure as png, svg or pdf; stiffness is drawn where it was measured."""
+    across = f"mass of the frame, {shown_unit('mass', units).label}"
+    stiffness = shown_unit("twist stiffness", units)
+    panels: list[tuple[Value, float, str, str]] = [
+        (lambda row: row.safety_factor, 1.0, "lowest safety factor", "lowest safety factor")
+    ]
+    if any(row.torsional_stiffness is not None for row in found.points):
+        label = f"torsional stiffness, {stiffness.label}"
+        panels.append((lambda row: row.torsional_stiffness, stiffness.size, "torsional stiffness", label))
+    figure = new_figure(5.0 * len(panels), 4.0)
+    for number, (value, size, title, up) in enumerate(panels, 1):
+        axes = figure.add_subplot(1, len(panels), number)
+        draw_front(axes, found, value, size, units)
+        draw_variants(axes, found, value, size, units)
+        framed(axes, title, across, up)
+        if number == 1:
+            axes.legend(frameon=False)
+    return as_bytes(figure, kind)

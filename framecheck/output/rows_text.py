@@ -1,0 +1,166 @@
+"""Variants as rows of text, JSON lines or CSV, in SI; and back, so that an interrupted study can be taken up again."""
+
+from __future__ import annotations
+
+import csv
+import json
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from io import StringIO
+from typing import Any
+
+from framecheck.output.csv_text import safe
+from framecheck.study.measure import Judged, VariantRow
+
+Record = dict[str, Any]
+
+NUMBERS = {
+    "mass_kg": "mass",
+    "safety_factor": "safety_factor",
+    "largest_deflection_m": "deflection",
+    "torsional_stiffness_Nm_per_rad": "torsional_stiffness",
+    "lowest_frequency_Hz": "frequency",
+}
+GOVERNS = {
+    "governs": "aim",
+    "value_SI": "value",
+    "asked_SI": "asked",
+    "ratio": "ratio",
+    "check": "check",
+    "where": "where",
+    "load_case": "load_case",
+    "station_m": "station",
+}
+WORDS = frozenset({"aim", "check", "where", "load_case"})
+
+
+@dataclass(frozen=True, slots=True)
+class RowForm:
+    """How rows of one study are written. key: of the study and its case; fields: the varied ones, in order."""
+
+    key: str
+    fields: tuple[str, ...]
+
+    def record(self, row: VariantRow) -> Record:
+        """Return a row as plain values."""
+        governs = row.governs
+        return {
+            "study": self.key,
+            "variant": row.number + 1,
+            **dict(zip(self.fields, row.values, strict=True)),
+            "engine": row.engine,
+            **{name: getattr(row, key) for name, key in NUMBERS.items()},
+            "passes": "yes" if row.passes else "no",
+            **{name: None if governs is None else getattr(governs, key) for name, key in GOVERNS.items()},
+            "fault": row.fault,
+        }
+
+    def row(self, record: Record) -> VariantRow:
+        """Return the row of plain values; ValueError, KeyError or TypeError where they are none."""
+        governs = None
+        if record["governs"]:
+            parts = {key: record[name] for name, key in GOVERNS.items()}
+            governs = Judged(**{key: part if key in WORDS else number(part) for key, part in parts.items()})  # type: ignore[arg-type]
+        return VariantRow(
+            number=int(record["variant"]) - 1,
+            values=tuple(str(record[each]) for each in self.fields),
+            engine=str(record["engine"]),
+            **{key: number(record[name]) for name, key in NUMBERS.items()},
+            governs=governs,
+            fault=str(record["fault"]),
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class JsonLines:
+    """One JSON object a line."""
+
+    form: RowForm
+
+    def head(self) -> str:
+        """Return what stands above the rows: nothing."""
+        return ""
+
+    def start(self) -> str:
+        """Return how a file of this study begins."""
+        return f'{{"study": {json.dumps(self.form.key)}, '
+
+    def line(self, row: VariantRow) -> str:
+        """Return a row's line."""
+        return json.dumps(self.form.record(row), ensure_ascii=False, allow_nan=False) + "\n"
+
+    def record(self, line: str) -> Record:
+        """Return the plain values of a line; ValueError where it is damaged."""
+        found = json.loads(line)
+        if not isinstance(found, dict):
+            raise ValueError(line)
+        return found
+
+
+@dataclass(frozen=True, slots=True)
+class CsvLines:
+    """A heading, then a line a row."""
+
+    form: RowForm
+
+    def head(self) -> str:
+        """Return the heading's line."""
+        return csv_line(self.names())
+
+    def start(self) -> str:
+        """Return how a file of this study begins."""
+        return f"{self.head()}{self.form.key},"
+
+    def line(self, row: VariantRow) -> str:
+        """Return a row's line."""
+        return csv_line([blank(safe(value)) for value in self.form.record(row).values()])
+
+    def record(self, line: str) -> Record:
+        """Return the plain values of a line; ValueError where it is damaged."""
+        cells = next(csv.reader([line]))
+        return dict(zip(self.names(), map(unsafe, cells), strict=True))
+
+    def names(self) -> tuple[str, ...]:
+        """Return the columns."""
+        return ("study", "variant", *self.form.fields, "engine", *NUMBERS, "passes", *GOVERNS, "fault")
+
+
+RowLines = JsonLines | CsvLines
+
+
+def csv_line(cells: Iterable[object]) -> str:
+    """Return cells as one line of CSV."""
+    buffer = StringIO()
+    csv.writer(buffer, lineterminator="\n").writerow(cells)
+    return buffer.getvalue()
+
+
+def blank(value: object) -> object:
+    """Return an empty cell for None, a number so that it can be read back whole, a text on one line."""
+    if value is None:
+        return ""
+    return repr(value) if isinstance(value, float) else " ".join(str(value).split())
+
+
+def unsafe(cell: str) -> str:
+    """Return a cell without the mark that keeps spreadsheets from running it."""
+    return cell[1:] if cell[:1] == "'" and safe(cell[1:]) != cell[1:] else cell
+
+
+def number(value: object) -> float | None:
+    """Return a number read back, None for nothing."""
+    return None if value is None or value == "" else float(str(value))
+
+
+def rows_of(lines: RowLines, texts: Sequence[str]) -> tuple[VariantRow, ...]:
+    """Return the rows of whole lines without their heading, up to the first that is damaged or out of its order."""
+    found: list[VariantRow] = []
+    for text in texts:
+        try:
+            row = lines.form.row(lines.record(text))
+        except (ValueError, KeyError, TypeError, StopIteration):
+            break
+        if row.number != len(found):
+            break
+        found.append(row)
+    return tuple(found)

@@ -1,0 +1,192 @@
+"""A study as text: the lightest that pass, the near misses, what governs each, where a stiffener pays."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+
+from framecheck.frame.stiffness import FrameStiffness
+from framecheck.model.study import Study
+from framecheck.output.display import Units, bare, factor, shown_unit, with_unit
+from framecheck.output.scatter_text import scatter_lines
+from framecheck.output.terminal import titled, wrapped
+from framecheck.output.text_table import Column, table
+from framecheck.study.measure import DEFLECTION, FREQUENCY, QUANTITIES, SAFETY, STIFFNESS, Judged, VariantRow
+from framecheck.study.scatter import Scattered
+from framecheck.study.shortlist import Shortlist
+
+LETTERS = "ABCDEFGHIJKLMNOPQRST"
+NONE = "-"
+FIRST_PASS = "*"
+MOST_SHARES = 5
+
+Shares = tuple[tuple[str, float, float | None], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Beside:
+    """What is told beside the ranked variants. notes: how they were run."""
+
+    notes: tuple[str, ...]
+    stiffness: FrameStiffness | None = None
+    scattered: Scattered | None = None
+    optimum: tuple[str, ...] = field(default=())
+
+
+def as_text(study: Study, found: Shortlist, beside: Beside, caution: str, units: Units, width: int = 80) -> str:
+    """Return the whole study as text."""
+    parts = [
+        wrapped(study.title, width),
+        wrapped(caution, width),
+        wrapped(verdict(study, found, units), width),
+        titled("What is varied", legend(study, width)),
+        titled(
+            f"Lightest first; {FIRST_PASS} the first that meets every target",
+            ranked(study, found.winners, units, width),
+        ),
+        titled(f"Near misses{lighter(found)}", ranked(study, found.near, units, width, "")),
+        titled("What governs", listed(sentences((*found.winners, *found.near), units), width)),
+        titled("Where a stiffener pays", listed(shares(beside.stiffness), width)),
+        titled("Between the sizes", listed(beside.optimum, width)),
+        titled("Scatter", listed(scatter_lines(beside.scattered), width)),
+        titled("How it was run", listed((*beside.notes, *faults(found)), width)),
+    ]
+    return "\n\n".join(part for part in parts if part)
+
+
+def listed(lines: Sequence[str] | Iterator[str], width: int) -> str:
+    """Return lines as a list."""
+    return "\n".join(wrapped(f"- {line}", width, "  ") for line in lines)
+
+
+def verdict(study: Study, found: Shortlist, units: Units) -> str:
+    """Return the answer in one or two sentences."""
+    tried = f"{found.passed} of {found.count} variants meet every target"
+    if found.winners:
+        best = found.winners[0]
+        return f"{tried}. The lightest is variant {best.number + 1}, {mass(best, units)}: {told(study, best)}."
+    if found.best is None:
+        return f"No variant could be run: {found.first_fault.fault if found.first_fault else 'there are none'}."
+    best = found.best
+    near = f"Variant {best.number + 1} comes nearest ({told(study, best)})"
+    return f"NO VARIANT MEETS EVERY TARGET ({found.count} were run). {near}: {governing(best.governs, units)}."
+
+
+def told(study: Study, row: VariantRow) -> str:
+    """Return what the varied fields hold, in words."""
+    return ", ".join(f"{short(each.field)} {text}" for each, text in zip(study.varied, row.values, strict=True))
+
+
+def short(path: str) -> str:
+    """Return a field by its last two keys: "front rail wall"."""
+    return " ".join(path.split(".")[-2:])
+
+
+def mass(row: VariantRow, units: Units) -> str:
+    """Return the mass of a variant's frame."""
+    return "of unknown mass" if row.mass is None else with_unit(row.mass, "mass", units)
+
+
+def legend(study: Study, width: int) -> str:
+    """Return the letters of the columns."""
+    return "\n".join(
+        wrapped(f"{LETTERS[number]}  {each.field}", width, "   ") for number, each in enumerate(study.varied)
+    )
+
+
+def ranked(study: Study, rows: Sequence[VariantRow], units: Units, width: int, mark: str = FIRST_PASS) -> str:
+    """Return a table of variants; empty where there are none."""
+    if not rows:
+        return ""
+    measures = [key for key in MEASURES if any(getattr(row, key) is not None for row in rows)]
+    heads = [
+        Column("variant", True),
+        *(Column(LETTERS[number]) for number in range(len(study.varied))),
+        Column(f"mass,\n{shown_unit('mass', units).label}", True),
+        *(Column(heading(key, units), True) for key in measures),
+        Column("of what\nis asked", True),
+        Column("governed\nby"),
+    ]
+    return table(heads, [line(row, measures, units, mark if row is rows[0] else "") for row in rows], width)
+
+
+MEASURES = {
+    "safety_factor": ("lowest\nfactor", SAFETY),
+    "deflection": ("deflec-\ntion,", DEFLECTION),
+    "torsional_stiffness": ("twist\nstiffness,", STIFFNESS),
+    "frequency": ("first\nmode,", FREQUENCY),
+}
+
+
+def heading(key: str, units: Units) -> str:
+    """Return a measure's heading with its unit."""
+    words, aim = MEASURES[key]
+    return f"{words}\n{shown_unit(QUANTITIES[aim], units).label}".rstrip()
+
+
+def line(row: VariantRow, measures: Sequence[str], units: Units, mark: str) -> tuple[str, ...]:
+    """Return the cells of a variant."""
+    numbers = (cell(getattr(row, key), MEASURES[key][1], units) for key in measures)
+    asked = NONE if row.governs is None else percent(row.governs.ratio)
+    weight = NONE if row.mass is None else bare(row.mass, "mass", units)
+    governed = NONE if row.governs is None else row.governs.check or row.governs.aim.split()[-1]
+    return (f"{mark}{row.number + 1}", *row.values, weight, *numbers, asked, governed)
+
+
+def cell(value: float | None, aim: str, units: Units) -> str:
+    """Return a measure as shown; safety factors are rounded down."""
+    if value is None:
+        return NONE
+    return factor(value) if aim == SAFETY else bare(value, QUANTITIES[aim], units)
+
+
+def percent(ratio: float) -> str:
+    """Return a share in per cent, rounded down: 100 % and more is met."""
+    return f"{int(min(ratio, 99.0) * 100 + 1e-9)} %"
+
+
+def lighter(found: Shortlist) -> str:
+    """Return that near misses are lighter, where anything passes."""
+    return ", lighter than that one" if found.winners else ""
+
+
+def sentences(rows: Sequence[VariantRow], units: Units) -> Iterator[str]:
+    """Yield what governs each variant."""
+    for row in rows:
+        if row.governs is not None:
+            yield f"Variant {row.number + 1}: {governing(row.governs, units)}"
+
+
+def governing(judged: Judged | None, units: Units) -> str:
+    """Return what governs, how much of what is asked it reaches, and where."""
+    if judged is None:
+        return "nothing could be judged"
+    value, asked = (cell(each, judged.aim, units) for each in (judged.value, judged.asked))
+    unit = shown_unit(QUANTITIES[judged.aim], units).label
+    place = "".join(
+        (
+            f", {judged.where}" if judged.where else "",
+            f" at {with_unit(judged.station, 'station', units)}" if judged.station is not None else "",
+            f", in '{judged.load_case}'" if judged.load_case else "",
+        )
+    )
+    kind = f" ({judged.check})" if judged.check else ""
+    return f"{judged.aim}{kind} {value} of {asked} {unit}".rstrip() + place
+
+
+def shares(found: FrameStiffness | None) -> Iterator[str]:
+    """Yield the members that take most of the strain energy: there a stiffener works on most of what gives."""
+    if found is None:
+        return
+    yield "Share of the strain energy of the best variant's bare frame; stiffen what takes most, first."
+    for each in found.shares[:MOST_SHARES]:
+        bent = "" if each.bending is None else f", {100 * each.bending:.0f} % when it is bent upwards"
+        yield f"{each.member}: {100 * each.twist:.0f} % when the frame is twisted{bent}"
+
+
+def faults(found: Shortlist) -> Iterator[str]:
+    """Yield how many variants could not be run, and why the first could not."""
+    first = found.first_fault
+    if first is not None:
+        said = "1 variant" if found.faulty == 1 else f"{found.faulty} variants"
+        yield f"{said} could not be run; the first, {first.number + 1} ({', '.join(first.values)}): {first.fault}."

@@ -1,0 +1,103 @@
+"""Variants through every check: physics, order, faults, executors."""
+
+from __future__ import annotations
+
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import replace
+from math import pi
+
+import pytest
+
+from framecheck.model.study import Aims
+from framecheck.run import run
+from framecheck.study.compare import frame_mass
+from framecheck.study.engines import run_variants
+from framecheck.study.measure import VariantRow
+from framecheck.study.sweep import sweep
+from tests.unit.study.studies import CASE, MEMORY, WALLS, rows_of_walls, study_file
+
+
+def numbered(numbers: range) -> tuple[VariantRow, ...]:
+    return tuple(VariantRow(number, (str(number),), "none") for number in numbers)
+
+
+def test_mass_follows_the_walls_area() -> None:
+    """Area of a rectangular tube with rounded corners by hand: outer less inner rounded rectangle, (4 - pi) r^2 off each. Two rails
+    of 2 m and two crossmembers of 0.75 m (from face to face of the rails) of 7850 kg/m3; 1e-4 for the mesh's arcs."""
+
+    def area(height: float, width: float, wall: float, radius: float = 6.0) -> float:
+        inside = max(radius - wall, 0.0)
+        outer = height * width - (4 - pi) * radius**2
+        return outer - ((height - 2 * wall) * (width - 2 * wall) - (4 - pi) * inside**2)
+
+    for row, wall in zip(rows_of_walls(), (2.0, 2.5, 3.0, 4.0, 5.0, 6.0), strict=True):
+        by_hand = 7850e-6 * (2 * 2.0 * area(100, 50, wall) + 2 * 0.75 * area(50, 50, 3.0))
+        assert row.mass == pytest.approx(by_hand, rel=1e-4)
+
+
+def test_a_thicker_wall_is_safer_and_bends_less() -> None:
+    """Statics: the forces of a frame on four supports hardly move with one wall, its stress falls as the wall grows."""
+    factors = [row.safety_factor or 0.0 for row in rows_of_walls()]
+    moved = [row.deflection or 0.0 for row in rows_of_walls()]
+    assert factors == sorted(set(factors))
+    assert moved == sorted(set(moved), reverse=True)
+
+
+def test_a_row_says_what_check_says_of_the_case_alone() -> None:
+    """A variant is the case with another wall: what is found for it alone is the same to 1e-9."""
+    row = rows_of_walls()[1]
+    from framecheck.reading.case_file import read_case
+    from tests.cases.test_sections import LIBRARY
+
+    alone = run(read_case(CASE.replace("wall: 3 mm", "wall: 2.5 mm", 1), "ladder.yaml", LIBRARY), MEMORY)
+    assert alone.governing is not None
+    assert row.governs is not None
+    assert row.safety_factor == pytest.approx(alone.governing.safety_factor, rel=1e-9)
+    assert row.mass == pytest.approx(frame_mass(alone), rel=1e-9)
+    assert (row.governs.where, row.governs.load_case) == (alone.governing.where, alone.governing.load_case)
+
+
+def test_other_executors_and_a_late_start_give_the_same_rows() -> None:
+    file = study_file(WALLS)
+    with ThreadPoolExecutor(2) as executor:
+        threaded = tuple(run_variants(file.build, file.study, MEMORY, executor=executor, workers=2))
+    assert threaded == rows_of_walls()
+    assert tuple(run_variants(file.build, file.study, MEMORY, start=4)) == rows_of_walls()[4:]
+
+
+@pytest.mark.parametrize("start", [0, 3, 8, 10])
+def test_rows_come_in_order_from_where_they_are_asked(start: int) -> None:
+    with ThreadPoolExecutor(3) as executor:
+        rows = sweep(numbered, 10, 4, start=start, executor=executor, workers=3)
+        assert [row.number for row in rows] == list(range(start, 10))
+
+
+def test_a_variant_that_cannot_be_is_a_row_that_says_why() -> None:
+    """A wall of 30 mm does not fit into a tube 50 mm wide; the others are run all the same."""
+    file = study_file(WALLS.replace("2 mm, 2.5 mm, 3 mm, 4 mm, 5 mm, 6 mm", "30 mm, 3 mm"))
+    refused, sound = run_variants(file.build, file.study, MEMORY)
+    assert "rail tube" in refused.fault
+    assert not refused.passes
+    assert sound.fault == ""
+    assert sound.passes
+
+
+def test_a_target_of_the_study_stands_in_place_of_the_cases() -> None:
+    """The third wall's factor lies between 1.5 (the case's target) and 2."""
+    file = study_file(WALLS)
+    stricter = replace(file.study, aims=Aims(by_check={"yield": 2.0}))
+    row = next(run_variants(file.build, stricter, MEMORY, start=2))
+    assert rows_of_walls()[2].passes
+    assert not row.passes
+    assert row.governs is not None
+    assert row.governs.asked == 2.0
+
+
+def test_a_deflection_asked_governs_where_it_is_missed_by_most() -> None:
+    file = study_file(WALLS)
+    moved = rows_of_walls()[2].deflection
+    assert moved is not None
+    row = next(run_variants(file.build, replace(file.study, aims=Aims(deflection=moved / 3)), MEMORY, start=2))
+    assert row.governs is not None
+    assert row.governs.aim == "largest deflection"
+    assert row.ratio == pytest.approx(1 / 3, rel=1e-9)
