@@ -9,7 +9,7 @@ from typing import Protocol
 from framecheck.frame.joint import Branch, Chord, JointStiffness
 from framecheck.frame.joint import Make as JointMake
 
-ENGINE = 2
+ENGINE = 3
 """Raised whenever a change in the joint or notch model changes a number: older entries are then no longer found."""
 
 

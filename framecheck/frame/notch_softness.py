@@ -20,7 +20,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from functools import cache
-from math import inf
+from math import inf, sqrt
 
 import numpy as np
 
@@ -30,6 +30,7 @@ from framecheck.frame.notch.beams import (
     acting_torsion,
     bending,
     eased,
+    held_twist,
     inverse,
     net_section,
     restrained_twist,
@@ -38,7 +39,7 @@ from framecheck.frame.notch.beams import (
     step_flexibility,
     whole_section,
 )
-from framecheck.frame.notch.shell import Half, half_flexibility, reach
+from framecheck.frame.notch.shell import Half, added_flexibility, reach
 from framecheck.frame.notch.strips import Notched, in_one_piece, notched
 from framecheck.model.arrays import Array
 from framecheck.model.frame import Cut
@@ -46,6 +47,7 @@ from framecheck.model.shapes import Channel, RectTube
 from framecheck.section.properties import SectionProperties
 
 Rows = tuple[tuple[float, float, float], tuple[float, float, float], tuple[float, float, float]]
+STEP_MOST = 0.8
 AS_MOMENTS = np.diag([1.0, 1.0, -1.0])  # (N, My, Mz) to (N, Mv, Ms): Ms = integral(sigma y dA) turns about -z
 
 
@@ -85,9 +87,9 @@ def without_step(softness: NotchSoftness) -> NotchSoftness:
 
 @dataclass(frozen=True, eq=False, slots=True)
 class _Halves:
-    """Half a notch: its shell, the sections, half the cut's length and the place of the plate in m."""
+    """Half a notch: what the cut adds in its shell, the sections, half the cut's length and the place of the plate in m."""
 
-    shell: Half
+    added: Half
     whole: Thin
     net: Thin
     half: float
@@ -99,49 +101,54 @@ class _Halves:
 
 def _halves(section: Notched, half: float, room: float, e: float, nu: float) -> _Halves:
     end = reach(section, half, room)
-    shell = half_flexibility(section, half, end, e, nu)
+    added = added_flexibility(section, half, end, e, nu)
     return _Halves(
-        shell, whole_section(section), net_section(section), half, end, e, e / (2 * (1 + nu)), section.closed
+        added, whole_section(section), net_section(section), half, end, e, e / (2 * (1 + nu)), section.closed
     )
 
 
+def _softness_of(notch: _Halves) -> Array:
+    """Return the whole flexibility (3, 3) of half the notch's own length for N, Mv, Ms about the box's middle."""
+    total: Array = AS_MOMENTS @ notch.added.even @ AS_MOMENTS + notch.half * bending(notch.whole, notch.e)
+    return total
+
+
 def _extra_bending(notch: _Halves) -> Array:
-    """Return half the notch's extra flexibility (3, 3) for N, Mv, Ms about the box's middle."""
-    seen = AS_MOMENTS @ notch.shell.even @ AS_MOMENTS
-    beyond = (notch.end - notch.half) * bending(notch.whole, notch.e)
-    extra: Array = seen - notch.half * bending(notch.net, notch.e) - beyond
-    return extra if notch.closed else extra - _of_step(notch)
+    """Return what of it the net section's own length does not explain."""
+    extra: Array = _softness_of(notch) - notch.half * bending(notch.net, notch.e)
+    return extra
 
 
-def _of_step(notch: _Halves) -> Array:
-    """Return half the notch's flexibility (3, 3) that comes of warping passed on across its ends."""
+def _of_step(notch: _Halves) -> tuple[float, Array]:
+    """Return the share of the step that counts, and half the notch's flexibility (3, 3) that comes of it.
+
+    Warping passed on across the ends must not make up more than STEP_MOST of the softness: over a cut much shorter than the
+    section is deep, beam theory's step is too large.
+    """
     lengths = notch.half, notch.end - notch.half
-    return step_flexibility(notch.net, notch.whole, lengths, notch.e, notch.g)
+    full = step_flexibility(notch.net, notch.whole, lengths, notch.e, notch.g)
+    taken = float(np.trace(inverse(_softness_of(notch)) @ full))
+    square = min(1.0, STEP_MOST / taken) if taken > 0.0 else 1.0
+    return sqrt(square), square * full
 
 
-def _bent(notch: _Halves, extra: Array) -> Array:
-    """Return the movement (2, 2) per unit Vy, Vz by bending: moments grow from nothing at the cut's middle."""
-    inside = bending(notch.net, notch.e) + extra / notch.half
-    cubes = notch.half**3, notch.end**3 - notch.half**3
-    both = (cubes[0] * inside + cubes[1] * bending(notch.whole, notch.e)) / 3
-    return both[2:0:-1, 2:0:-1]
-
-
-def _sheared(notch: _Halves) -> Array:
-    """Return the movement (2,) per unit Vy, Vz by shear."""
-    inside, beyond = 1 / np.array(notch.net.shear), 1 / np.array(notch.whole.shear)
-    slip: Array = (notch.half * inside + (notch.end - notch.half) * beyond) / notch.g
+def _added_slip(notch: _Halves) -> Array:
+    """Return half the notch's added movement (2,) per unit Vy, Vz that neither its bending nor beams' shear explain."""
+    curvature = _softness_of(notch) / notch.half - bending(notch.whole, notch.e)
+    bent = notch.half**3 / 3 * np.array([curvature[2, 2], curvature[1, 1]])
+    sheared = notch.half / notch.g * (1 / np.array(notch.net.shear) - 1 / np.array(notch.whole.shear))
+    slip: Array = np.diag(notch.added.odd)[:2] - bent - sheared
     return slip
 
 
-def _of_tube(notch: _Halves, extra: Array) -> tuple[float, tuple[float, float], tuple[float, float]]:
+def _of_tube(notch: _Halves) -> tuple[float, tuple[float, float], tuple[float, float]]:
     """Return warping spring, extra shear flexibility of half the notch and the shear centre's shift."""
-    rigidity, warping, odd = notch.g * notch.net.j, notch.e * notch.net.warping, notch.shell.odd
-    twist = float(odd[2, 2]) - (notch.end - notch.half) / (notch.g * notch.whole.j)
+    rigidity, warping, odd = notch.g * notch.net.j, notch.e * notch.net.warping, notch.added.odd
+    twist = float(odd[2, 2]) + notch.half / (notch.g * notch.whole.j)
     spring = spring_for_twist(notch.half, rigidity, warping, twist)
     turn = restrained_twist(notch.half, rigidity, warping, spring)
     arm = odd[:2, 2] / turn
-    slip = np.diag(odd[:2, :2] - _bent(notch, extra)) - _sheared(notch) - arm**2 * turn
+    slip = _added_slip(notch) - arm**2 * turn
     shift = -arm[1] - notch.net.pole[0], arm[0] - notch.net.pole[1]
     return spring, (float(slip[0]), float(slip[1])), (float(shift[0]), float(shift[1]))
 
@@ -166,15 +173,16 @@ def _rows(values: Array) -> Rows:
 
 def _tube_softness(notch: _Halves) -> NotchSoftness:
     extra = _extra_bending(notch)
-    spring, slip, shift = _of_tube(notch, extra)
+    spring, slip, shift = _of_tube(notch)
     bent = _rows(2 * _at_centroid(extra, notch.net))
     return NotchSoftness(_longer(extra, notch), spring, bent, (2 * slip[0], 2 * slip[1]), shift, (0.0, 0.0, 0.0), ZERO)
 
 
 def _channel_softness(own: _Halves) -> NotchSoftness:
     notch = replace(own, net=eased(own.net))
-    extra, across = _extra_bending(notch), step(notch.net, notch.whole)
-    bent, stepped = (_rows(2 * _at_centroid(part, notch.net)) for part in (extra, _of_step(notch)))
+    share, stepped = _of_step(notch)
+    extra, across = _extra_bending(notch) - stepped, share * step(notch.net, notch.whole)
+    bent, of_step = (_rows(2 * _at_centroid(part, notch.net)) for part in (extra, stepped))
     return NotchSoftness(
         extra_length=_longer(extra, notch),
         warping_stiffness=0.0,
@@ -182,15 +190,15 @@ def _channel_softness(own: _Halves) -> NotchSoftness:
         shear=(0.0, 0.0),
         pole_shift=(0.0, 0.0),
         step=(float(across[0]), float(across[1]), float(across[2])),
-        step_bending=stepped,
+        step_bending=of_step,
         torsion_share=_torsion_share(notch),
         warping_share=notch.net.warping / own.net.warping,
     )
 
 
 def _torsion_share(notch: _Halves) -> float:
-    lengths = notch.half, notch.end - notch.half
-    return acting_torsion(notch.net, notch.whole, lengths, notch.e, notch.g, float(notch.shell.odd[2, 2]))
+    twist = float(notch.added.odd[2, 2]) + held_twist(notch.whole, notch.end, notch.e, notch.g)
+    return acting_torsion(notch.net, notch.whole, (notch.half, notch.end - notch.half), notch.e, notch.g, twist)
 
 
 @cache

@@ -19,7 +19,7 @@ from framecheck.frame.notch_softness import NotchSoftness, notch_softness, softe
 from framecheck.model.arrays import Array
 from framecheck.model.frame import Cut
 from framecheck.model.shapes import Channel, RectTube, Side
-from tests.verification.notch_chain import Piece, properties, tip_flexibility
+from tests.verification.notch_chain import Piece, properties, rigidity, tip_flexibility
 
 E, NU = 200e9, 0.3
 G = E / (2 * (1 + NU))
@@ -164,6 +164,30 @@ def test_a_cut_on_either_side_is_as_soft() -> None:
     assert bottom.warping_stiffness == pytest.approx(top.warping_stiffness, rel=1e-6)
     assert bottom.bending[0][1] == pytest.approx(-top.bending[0][1], rel=1e-6)
     assert bottom.pole_shift[1] == pytest.approx(-top.pole_shift[1], rel=1e-6)
+
+
+@pytest.mark.parametrize("depth", [0.0035, 0.02, 0.08])
+@pytest.mark.parametrize("length", [0.002, 0.02, 0.6])
+@pytest.mark.parametrize("shape", [RectTube(0.1, 0.05, 0.003), Channel(0.1, 0.05, 0.003, inside_radius=0.0)])
+def test_a_cut_of_any_size_is_softer_than_no_cut(shape: RectTube | Channel, length: float, depth: float) -> None:
+    # taking metal away can only add strain energy: the stretch is softer than the whole section under any N, Mv, Ms
+    section = notched(shape, Side.TOP, depth)
+    whole, net = (
+        properties(each, E, G, closed)
+        for each, closed in ((whole_section(section), True), (net_section(section), False))
+    )
+    softness = notch_softness(shape, Cut("", Side.TOP, 0.5, depth, length), E, NU)
+    soft = softened(net, without_step(softness), length)
+    assert np.all(np.linalg.eigvalsh(scaled(rigidity(soft)[:3, :3])) > 0)
+    assert np.all(np.linalg.eigvalsh(scaled(rigidity(whole)[:3, :3] - rigidity(soft)[:3, :3])) > -1e-6)
+    assert soft.torsion_constant > 0
+    assert min(soft.shear_area_vertical, soft.shear_area_sideways) > 0
+
+
+def scaled(matrix: Array) -> Array:
+    """Return a stiffness for N, Mv, Ms with moments per 50 mm, per EA of 1 mm2: all of like size."""
+    scale = np.array([1.0, 20.0, 20.0])
+    return matrix * np.outer(scale, scale) / (E * 1e-6)
 
 
 def test_no_cut_adds_nothing() -> None:

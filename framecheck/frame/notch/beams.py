@@ -205,6 +205,12 @@ def spring_for_twist(half: float, rigidity: float, warping: float, twist: float)
     return grip * warping * k * sinh(k * half) / slack if slack > 0.0 else inf
 
 
+def held_twist(section: Thin, length: float, e: float, g: float) -> float:
+    """Return the twist per torque of an open length, free to warp at one end, held at the other: (L - tanh(kL)/k)/GJ (Vlasov)."""
+    k = sqrt(g * section.j / (e * section.warping))
+    return (length - tanh(k * length) / k) / (g * section.j)
+
+
 def passed_on_twist(net: Thin, whole: Thin, lengths: tuple[float, float], e: float, g: float, share: float) -> float:
     """Return the twist per torque of half an open notch of those lengths (net, whole): warping held at the whole's end.
 

@@ -24,7 +24,7 @@ BEYOND = 14  # elements from the cut's end to the plate
 
 
 class Half(NamedTuple):
-    """What the plate feels, SI: even (3, 3) for movements along x, about y, z; odd (3, 3) along y, z, about x."""
+    """The plate's flexibility, SI: even (3, 3) for loads along x, about y, z; odd (3, 3) along y, z, about x."""
 
     even: Array
     odd: Array
@@ -58,12 +58,14 @@ def _panel(strip: Strip, x: Array, element: float, made: tuple[float, float]) ->
     return Panel(other, strip.start[other - 1], x, lines, strip.wall, *made)
 
 
-def half_mesh(section: Notched, half: float, end: float, e: float, nu: float) -> Mesh:
-    """Return the shell model from the cut's middle to the plate; half: half the cut's length."""
+def half_meshes(section: Notched, half: float, end: float, e: float, nu: float) -> tuple[Mesh, Mesh]:
+    """Return the shell models from the cut's middle to the plate, as it is and as if uncut; half: half the cut's length."""
     inside, beyond = _along(section, half, end)
     element, made = size(section) / ACROSS, (e, nu)
-    kept = [_panel(strip, np.unique(np.r_[inside, beyond]), element, made) for strip in section.left]
-    return merged(kept + [_panel(strip, beyond, element, made) for strip in section.gone])
+    whole = np.unique(np.r_[inside, beyond])
+    kept = [_panel(strip, whole, element, made) for strip in section.left]
+    cut, uncut = ([_panel(strip, x, element, made) for strip in section.gone] for x in (beyond, whole))
+    return merged(kept + cut), merged(kept + uncut)
 
 
 def _plate_modes(nodes: Array) -> Array:
@@ -85,13 +87,22 @@ def _held(nodes: Array, even: int) -> BoolArray:
     return held.ravel()
 
 
-def half_flexibility(section: Notched, half: float, end: float, e: float, nu: float) -> Half:
+def _flexibility(mesh: Mesh) -> Half:
     """Return how the plate moves under loads on it about the reference line, the cut's middle being a mirror.
 
     even: (u, turn about y, turn about z) under (N, My, Mz). odd: (v, w, twist) under (Vy, Vz, T), the plate kept upright.
     """
-    model = system(half_mesh(section, half, end, e, nu))
+    model = system(mesh)
     modes = _plate_modes(model.nodes)
     even = inverse(condensed(model, modes[:, [0, 4, 5]], _held(model.nodes, 1)))
     odd = inverse(condensed(model, modes[:, 1:4], _held(model.nodes, -1)))
     return Half(even, odd)
+
+
+def added_flexibility(section: Notched, half: float, end: float, e: float, nu: float) -> Half:
+    """Return by how much the cut makes the half softer: never negative, and what mesh and plate do is in neither.
+
+    even: (u, turn about y, turn about z) under (N, My, Mz). odd: (v, w, twist) under (Vy, Vz, T).
+    """
+    cut, uncut = (_flexibility(mesh) for mesh in half_meshes(section, half, end, e, nu))
+    return Half(cut.even - uncut.even, cut.odd - uncut.odd)
