@@ -65,6 +65,11 @@ def has_joints(case: Case) -> bool:
     return bool(case.joints)
 
 
+def has_plates(case: Case) -> bool:
+    """Return whether the case describes skid plates."""
+    return bool(case.plates)
+
+
 def has_cuts(case: Case) -> bool:
     """Return whether any member is cut."""
     return any(member.cuts for member in case.frame.members)
@@ -83,6 +88,7 @@ CHECKS = (
     CheckRow(late("bolts.in_case"), has_joints, NO_JOINTS),
     CheckRow(late("welds.in_case"), has_joints),
     CheckRow(late("wall_crushing.in_case"), has_joints),
+    CheckRow(late("plate.in_case"), has_plates),
 )
 """Every check, in the order of the report. To add one: a module in checks/ and a row here."""
 
@@ -163,7 +169,8 @@ def own_mass(structure: Structure) -> MassProperties:
 def solved(prepared: Prepared, case: Case) -> Results:
     """Return the results of a case whose frame was prepared; only loads, masses and targets may differ from then."""
     of_vehicle = all_vehicle_loads(case, prepared.frame)
-    loads = (*(each.loads for each in of_vehicle), *case.written_loads, *summed(case, of_vehicle))
+    own = (each.loads for each in of_vehicle)
+    loads = (*own, *case.written_loads, *summed(case, of_vehicle), *from_plates(case, prepared.frame))
     solutions = solve_bounds(prepared.structures, loads)
     stresses = tuple(tuple(member_stress(member) for member in solution.members) for solution in solutions)
     outcome = Outcome(case, prepared.sections, loads, solutions, stresses)
@@ -184,6 +191,15 @@ def summed(case: Case, of_vehicle: tuple[VehicleLoads, ...]) -> Iterator[CaseLoa
     for each in case.sums:
         if all(name in by_name for name, _ in each.parts):
             yield combined(each.name, tuple((by_name[name], times) for name, times in each.parts))
+
+
+def from_plates(case: Case, frame: MassProperties) -> tuple[CaseLoads, ...]:
+    """Return what the loads of skid plates do to the frame."""
+    if not case.plates:
+        return ()
+    from framecheck.checks.plate.in_case import loads_of
+
+    return loads_of(case, frame)
 
 
 def gaps(outcome: Outcome) -> tuple[GapLeft, ...]:

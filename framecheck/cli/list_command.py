@@ -21,13 +21,9 @@ def command(what: str, words: tuple[str, ...], units: Units) -> None:
     """
     from framecheck.cli import shop_lists
 
-    rows = {
-        "sections": shop_lists.sections,
-        "materials": shop_lists.materials,
-        "gauges": shop_lists.gauges,
-        "cases": lambda shop, units: shop_lists.cases(example_cases()),
-    }[what](library(), units)
-    click.echo(shop_lists.as_text(rows, words, screen_width()))
+    listings = {"sections": shop_lists.sections, "materials": shop_lists.materials, "gauges": shop_lists.gauges}
+    found = shop_lists.cases(example_cases()) if what == "cases" else listings[what](library(), units)
+    click.echo(shop_lists.as_text(found, words, screen_width()))
 
 
 def example_cases() -> dict[str, str]:

@@ -13,6 +13,7 @@ from framecheck.errors import Fault, InputError
 from framecheck.model.frame import Section
 from framecheck.output.display import Units
 from framecheck.section.analysis import section_properties
+from framecheck.section.properties import SectionProperties
 
 FORCES = ("axial N", "shear sideways N", "shear vertical N", "torsion Nm", "bending vertical Nm", "bending sideways Nm")
 
@@ -32,11 +33,23 @@ def command(name: str, plot: str | None, forces: tuple[float, ...] | None, units
     found = sections_named(name)
     store = section_store()
     for section in found:
-        click.echo(as_text(section_properties(section, store), section.material.source, units, screen_width()) + "\n")
+        properties = section_properties(section, store)
+        text = as_text(properties, by_midline(section), section.material.source, units, screen_width())
+        click.echo(text + "\n")
     if plot is not None and kind is not None:
         write_whole(plot, drawn(found, forces, kind, units))
         click.echo(f"wrote {plot}\n")
     click.echo(caution())
+
+
+def by_midline(section: Section) -> SectionProperties | None:
+    """Return the section by mid-line theory, None where that theory has nothing to say of its shape."""
+    from framecheck.section.midline import midline_properties
+
+    try:
+        return midline_properties(section)
+    except InputError:
+        return None
 
 
 def drawn(found: tuple[Section, ...], forces: tuple[float, ...] | None, kind: str, units: Units) -> bytes:

@@ -7,17 +7,30 @@ from math import isfinite
 from framecheck.output.display import Units, bare, shown_unit, with_unit
 from framecheck.output.terminal import titled, wrapped
 from framecheck.output.text_table import Column, table
+from framecheck.section.midline_crosscheck import cross_check, torsion_spread
 from framecheck.section.properties import SectionProperties
+from framecheck.section.twisting import twisting
 from framecheck.study.compare import at_yield, torque_at_yield
 
 NOT_KNOWN = "-"
+TORQUE, LENGTH = 100.0, 1.0
+"""The torque and length of the twist sentence, Nm and m: shares and kinds of stress do not depend on the torque."""
 
 
-def as_text(section: SectionProperties, source: str, units: Units, width: int = 80) -> str:
-    """Return a section's properties in its own axes (y left, z up, seen along the member)."""
+def as_text(
+    section: SectionProperties, midline: SectionProperties | None, source: str, units: Units, width: int = 80
+) -> str:
+    """Return a section's properties in its own axes (y left, z up, seen along the member).
+
+    midline: the same section by mid-line theory, for the self-check; None where that theory has nothing to say of it.
+    """
     parts = [
         wrapped(f"{section.name} ({section.engine})", width),
         table([Column("property"), Column("value", True), Column("unit")], rows(section, units), width),
+        titled(
+            f"Twisted by a torque, {with_unit(LENGTH, 'length', units)} of it", wrapped(twist_sentence(section), width)
+        ),
+        titled("Self-check: the mesh beside mid-line theory", wrapped(check_sentence(section, midline), width)),
         titled("Notes", "\n".join(wrapped(f"- {note}", width, "  ") for note in notes(section, source, units))),
     ]
     return "\n\n".join(part for part in parts if part)
@@ -52,6 +65,26 @@ def rows(section: SectionProperties, units: Units) -> list[tuple[str, str, str]]
         (name, cell(without_noise(value, noise.get(kind, 0.0)), kind, units), shown_unit(kind, units).label)
         for name, value, kind in values
     ]
+
+
+def twist_sentence(section: SectionProperties) -> str:
+    """Return how far a length twists, free and held, and where its largest stress comes from."""
+    return twisting(section, TORQUE, LENGTH).sentence
+
+
+def check_sentence(section: SectionProperties, midline: SectionProperties | None) -> str:
+    """Return how far both engines are apart, and every quantity that is farther than it may be."""
+    if midline is None:
+        return ""
+    found = cross_check(section, midline)
+    worst = max(found, key=lambda row: abs(row.difference) / row.allowed)
+    low, high = torsion_spread(section, midline)
+    spread = f"; torsion constant within {100 * (high - low) / high:.1f} % by three estimates" if high > 0 else ""
+    said = f"{len(found)} quantities agree, the nearest to its limit: {worst.quantity}, {100 * worst.difference:+.1f} %{spread}."
+    wrong = [
+        f"{row.quantity} differs by {100 * row.difference:+.1f} % ({row.reason})" for row in found if not row.agrees
+    ]
+    return f"DIFFERS: {'; '.join(wrong)}." if wrong else said
 
 
 def without_noise(value: float | None, noise: float) -> float | None:

@@ -10,6 +10,7 @@ import numpy as np
 
 from framecheck.run import Results
 from framecheck.section.properties import SectionProperties
+from framecheck.section.twisting import Held, decay, share_of_free_twist
 from framecheck.summary import largest_deflection, mass_of, worst_by
 
 
@@ -43,6 +44,7 @@ def compare_sections(sections: Sequence[SectionProperties]) -> tuple[ComparedRow
         ("stiffness, bending sideways (EI)", "bending stiffness", "stiffness in sideways bending", stiff_sideways),
         ("torsion constant", "inertia", "", lambda s: s.torsion_constant),
         ("stiffness in twist, free to warp (GJ)", "bending stiffness", "stiffness in twist", stiff_in_twist),
+        ("stiffness in twist, 1 m held from warping", "bending stiffness", "", held_in_twist),
         ("warping constant", "warping", "", lambda s: s.warping_constant),
         ("yield strength", "stress", "", lambda s: s.yield_strength),
         ("moment at first yield, vertically", "moment", "strength in vertical bending", lambda s: at_yield(s, 1)),
@@ -67,6 +69,11 @@ def stiff_sideways(section: SectionProperties) -> float:
 def stiff_in_twist(section: SectionProperties) -> float:
     """Return G J, Nm2 (Saint-Venant: the ends free to warp)."""
     return section.shear_modulus * section.torsion_constant
+
+
+def held_in_twist(section: SectionProperties) -> float:
+    """Return torque over twist per metre of 1 m kept from warping at both ends, Nm2 (Vlasov)."""
+    return stiff_in_twist(section) / share_of_free_twist(Held.BOTH_ENDS, decay(section) * 1.0)
 
 
 def at_yield(section: SectionProperties, force: int) -> float | None:

@@ -233,10 +233,14 @@ def against_yield(row: CheckResult) -> float:
 
 
 def point(found: Results | str, share: Callable[[CheckResult], float]) -> Point:
-    """Return the worst row of a trial by a share; a trial that can't be solved counts as the end, with its reason."""
+    """Return the worst row of a trial's load case by a share; a trial that can't be solved is the end, with its reason.
+
+    Rows that belong to no load case (spacing of bolts, a life) don't change with the load.
+    """
     if isinstance(found, str):
         return Point(float("inf"), None, because=found)
-    row = max(found.rows, key=share, default=None)
+    names = {loads.name for loads in found.outcome.loads}
+    row = max((row for row in found.rows if row.load_case in names), key=share, default=None)
     return Point(0.0 if row is None else share(row), row, found)
 
 

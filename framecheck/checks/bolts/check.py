@@ -131,9 +131,9 @@ def bearing_capacity(group: BoltGroup, ply: Ply, targets: JointTargets) -> Capac
 
 def closest(group: BoltGroup) -> float:
     """Return the least distance between two bolts, m; infinite for a single one."""
-    from scipy.spatial.distance import pdist  # late: a case without bolts need not load it
-
-    return float(pdist(np.asarray(group.positions)).min()) if len(group.positions) > 1 else float("inf")
+    places = np.asarray(group.positions)
+    first, second = np.triu_indices(len(places), k=1)
+    return float(np.linalg.norm(places[first] - places[second], axis=1).min(initial=np.inf))
 
 
 def layout(group: BoltGroup, edges: tuple[EdgeDistance, ...]) -> Iterator[Line]:

@@ -1,0 +1,62 @@
+"""The skid plates of a case: their own rows, and what each of their loads does to the frame they hang on."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import cache
+
+from framecheck.checks.joint_rows import Line
+from framecheck.checks.plate.answer import PlateAnswer, solve
+from framecheck.checks.plate.check import judge
+from framecheck.checks.plate.hanging import frame_loads
+from framecheck.checks.result import NotChecked
+from framecheck.model.case import Case
+from framecheck.model.loads import CaseLoads, PointLoad
+from framecheck.model.plate import Plate
+from framecheck.stress import Outcome
+from framecheck.vehicle.driving import upright
+from framecheck.vehicle.load_cases import answered
+from framecheck.vehicle.masses import MassProperties
+from framecheck.vehicle.scene import Action
+from framecheck.vehicle.setting import scene_of
+from framecheck.vehicle.wheels import static_loads
+
+solved_once = cache(solve)
+"""A plate's answer: asked for by the check and by the frame's load cases."""
+
+
+def check(outcome: Outcome) -> tuple[Line, ...]:
+    """Return the rows of every plate, and of each that does not say what it hangs on, that the frame was not checked."""
+    lines: list[Line] = []
+    for plate in outcome.case.plates:
+        lines += judge(solved_once(plate))
+        if not hangs_on_points(plate):
+            reason = "not every bolt and held edge names its frame point, so its loads are not passed to the frame"
+            lines.append(NotChecked(f"{plate.name}: the frame under it", reason))
+    return tuple(lines)
+
+
+def hangs_on_points(plate: Plate) -> bool:
+    """Return whether every bolt and held edge names its frame point."""
+    named = [bolt.frame_point for bolt in plate.bolts] + [edge.frame_points for edge in plate.edges]
+    return all(each is not None for each in named)
+
+
+def loads_of(case: Case, frame: MassProperties) -> tuple[CaseLoads, ...]:
+    """Return a load case for each load of each plate that hangs on frame points, named after both.
+
+    With a vehicle: at rest on its wheels while the plate is struck; its inertia answers. Without: on the frame's supports.
+    """
+    hanging = (plate for plate in case.plates if hangs_on_points(plate))
+    return tuple(each for plate in hanging for each in _loads(case, frame, solved_once(plate)))
+
+
+def _loads(case: Case, frame: MassProperties, answer: PlateAnswer) -> Iterator[CaseLoads]:
+    for load in answer.loads:
+        name, passed = f"{answer.plate.name}: {load.load.name}", frame_loads(answer.plate, load)
+        yield CaseLoads(name, passed) if case.vehicle is None else _under_vehicle(case, frame, name, passed)
+
+
+def _under_vehicle(case: Case, frame: MassProperties, name: str, passed: tuple[PointLoad, ...]) -> CaseLoads:
+    scene = scene_of(case, frame)
+    return answered(scene, name, Action(upright(scene, static_loads(scene).loads), outside=passed)).loads
