@@ -22,8 +22,8 @@ def numbered(numbers: range) -> tuple[VariantRow, ...]:
 
 
 def test_mass_follows_the_walls_area() -> None:
-    """Area of a rectangular tube with rounded corners by hand: outer less inner rounded rectangle, (4 - pi) r^2 off each. Two rails
-    of 2 m and two crossmembers of 0.75 m (from face to face of the rails) of 7850 kg/m3; 1e-4 for the mesh's arcs."""
+    """By hand: outer less inner rounded rectangle, (4 - pi) r^2 off each; two rails of 2 m, two crossmembers that reach to the middle
+    of the rails' near walls, 7850 kg/m3. 3e-4: 16 chords stand for each corner's arc, 1.6e-3 of the circle's area."""
 
     def area(height: float, width: float, wall: float, radius: float = 6.0) -> float:
         inside = max(radius - wall, 0.0)
@@ -31,8 +31,8 @@ def test_mass_follows_the_walls_area() -> None:
         return outer - ((height - 2 * wall) * (width - 2 * wall) - (4 - pi) * inside**2)
 
     for row, wall in zip(rows_of_walls(), (2.0, 2.5, 3.0, 4.0, 5.0, 6.0), strict=True):
-        by_hand = 7850e-6 * (2 * 2.0 * area(100, 50, wall) + 2 * 0.75 * area(50, 50, 3.0))
-        assert row.mass == pytest.approx(by_hand, rel=1e-4)
+        by_hand = 7850e-6 * (2 * 2.0 * area(100, 50, wall) + 2 * (0.75 + wall / 1000) * area(50, 50, 3.0))
+        assert row.mass == pytest.approx(by_hand, rel=3e-4)
 
 
 def test_a_thicker_wall_is_safer_and_bends_less() -> None:
