@@ -35,13 +35,22 @@ class Piece:
     section: str
 
 
+def reference_line(frame: Frame, member: Member) -> list[Array]:
+    """Return the places (3,) that a member's reference line runs through: its points, the ends moved by their rigid arms."""
+    line = [np.array(frame.points[name]) for name in member.points]
+    line[0] = line[0] + np.array(member.start.arm)
+    line[-1] = line[-1] + np.array(member.end.arm)
+    return line
+
+
 def refined(frame: Frame, longest: float) -> Frame:
     """Return the same frame with more points along its members, none farther apart than `longest` (m)."""
     points, members = dict(frame.points), []
     for member in frame.members:
         names = [member.points[0]]
-        for first, second in pairwise(member.points):
-            a, b = np.array(frame.points[first]), np.array(frame.points[second])
+        for (first, second), (a, b) in zip(
+            pairwise(member.points), pairwise(reference_line(frame, member)), strict=True
+        ):
             parts = max(1, ceil(dist(a, b) / longest - 1e-9))
             for number in range(1, parts):
                 names.append(f"{member.name}, {first} to {second}, {number} of {parts}")
@@ -55,9 +64,7 @@ def refined(frame: Frame, longest: float) -> Frame:
 def pieces(frame: Frame) -> Iterator[Piece]:
     """Yield the straight pieces of all members, each with the section at its middle; a notch's lost mass is left out."""
     for member in frame.members:
-        path = [np.array(frame.points[name]) for name in member.points]
-        path[0] = path[0] + np.array(member.start.arm)
-        path[-1] = path[-1] + np.array(member.end.arm)
+        path = reference_line(frame, member)
         passed = 0.0
         for names, (a, b) in zip(pairwise(member.points), pairwise(path), strict=True):
             middle, passed = passed + dist(a, b) / 2, passed + dist(a, b)

@@ -166,8 +166,8 @@ def test_a_cut_on_either_side_is_as_soft() -> None:
     assert bottom.pole_shift[1] == pytest.approx(-top.pole_shift[1], rel=1e-6)
 
 
-@pytest.mark.parametrize("depth", [0.0035, 0.02, 0.08])
-@pytest.mark.parametrize("length", [0.002, 0.02, 0.6])
+@pytest.mark.parametrize("depth", [0.0035, 0.08])
+@pytest.mark.parametrize("length", [0.002, 0.6])
 @pytest.mark.parametrize("shape", [RectTube(0.1, 0.05, 0.003), Channel(0.1, 0.05, 0.003, inside_radius=0.0)])
 def test_a_cut_of_any_size_is_softer_than_no_cut(shape: RectTube | Channel, length: float, depth: float) -> None:
     # taking metal away can only add strain energy: the stretch is softer than the whole section under any N, Mv, Ms

@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 
 from framecheck.errors import UnsolvableError
+from framecheck.frame.mass import refined
 from framecheck.frame.results import Bound
 from framecheck.frame.solve import structure_of
 from framecheck.frame.stiffness import (
@@ -149,3 +150,15 @@ def test_a_station_is_found_along_a_cranked_rail() -> None:
     assert station_at(frame, rail, -LENGTH / 2) == pytest.approx(2 * np.hypot(LENGTH / 2, 0.3))
     assert station_at(frame, rail, 0.0) == pytest.approx(np.hypot(LENGTH / 2, 0.3))
     assert station_at(frame, rail, 5.0) is None
+
+
+def test_more_points_along_the_members_change_nothing() -> None:
+    # a member is exact between its points, whatever their number; crossmembers hung below the rails' axes included
+    low = MemberEnd(Make.RIGID, EndWarping.FREE, arm=(0.0, 0.0, -0.06))
+    frame = ladder()
+    hung = tuple(replace(m, start=low, end=low) if m.role == "crossmember" else m for m in frame.members)
+    few = replace(frame, members=hung)
+    one, many = measured(few), measured(refined(few, 0.15))
+    assert many.torsional == pytest.approx(one.torsional, rel=1e-9)
+    assert many.bending == pytest.approx(one.bending, rel=1e-9)
+    assert many.sideways == pytest.approx(one.sideways, rel=1e-9)
