@@ -47,8 +47,8 @@ def sections(things: tuple[str, ...]) -> Compared:
 def cases(things: tuple[str, ...]) -> Compared:
     """Return solved cases side by side."""
     from framecheck.run import run
-    from framecheck.study.compare import compare_results
+    from framecheck.study.compare import compare_results, stiffness_rows
 
-    store = section_store()
-    found = [run(read(each), store) for each in things]
-    return tuple(each.outcome.case.title for each in found), compare_results(found)
+    store, described = section_store(), [read(each) for each in things]
+    rows = compare_results([run(each, store) for each in described])
+    return tuple(each.title for each in described), (*stiffness_rows(described, store), *rows)

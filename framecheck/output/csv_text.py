@@ -25,6 +25,8 @@ def as_csv(results: Results, caution: str) -> dict[str, str]:
             [{"load_case": c["name"], "balance_residual": c["balance_residual"]} for c in whole["load_cases"]]
         ),
         "sections.csv": text(sections(whole["sections"])),
+        "wheels.csv": text([spread(row) for row in whole["wheels"]]),
+        "brackets.csv": text([spread(row) for row in whole["brackets"]]),
         "clearances.csv": text(whole["clearances"]),
         "not_checked.csv": text([{"not_checked": line} for line in (caution, *whole["not_checked"])]),
     }
@@ -82,6 +84,18 @@ def sections(found: Mapping[str, Record]) -> list[Record]:
                 row[key] = value
         rows.append(row)
     return rows
+
+
+def spread(row: Record) -> Record:
+    """Return a row whose vectors become three columns each, as in "force_x_n"."""
+    found: Record = {}
+    for key, value in row.items():
+        if isinstance(value, list):
+            name, _, unit = key.rpartition("_")
+            found |= axes(name, unit, value)
+        else:
+            found[key] = value
+    return found
 
 
 def axes(name: str, unit: str, values: Sequence[float]) -> Record:

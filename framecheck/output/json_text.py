@@ -13,6 +13,7 @@ from framecheck.model.arrays import Array
 from framecheck.run import Results
 from framecheck.section.properties import SectionProperties
 from framecheck.summary import governing_bound
+from framecheck.vehicle.load_cases import VehicleLoads
 
 SCHEMA_VERSION = 1
 
@@ -60,6 +61,8 @@ def record(results: Results, caution: str) -> Record:
             }
             for gap in results.gaps
         ],
+        "wheels": [row for loads in results.vehicle_loads for row in wheels(loads)],
+        "brackets": [row for loads in results.vehicle_loads for row in brackets(loads)],
         "self_checks": [
             {
                 "check": each.name,
@@ -143,6 +146,30 @@ def member_forces(member: MemberForces, cases: tuple[str, ...]) -> Iterator[Reco
         for station, row in zip(stations, member.member_forces[:, number].tolist(), strict=True):
             forces = dict(zip(FORCE_KEYS, row, strict=True))
             yield {"member": member.member, "load_case": name, "station_m": station, **forces}
+
+
+def wheels(loads: VehicleLoads) -> Iterator[Record]:
+    """Yield what the ground does to each wheel in a load case."""
+    for row in loads.wheels:
+        yield {
+            "load_case": loads.loads.name,
+            "wheel": row.wheel,
+            "force_n": list(row.force),
+            "moment_nm": list(row.moment),
+        }
+
+
+def brackets(loads: VehicleLoads) -> Iterator[Record]:
+    """Yield what the suspension does to each frame bracket in a load case, at the pivot's place."""
+    for row in loads.brackets:
+        yield {
+            "load_case": loads.loads.name,
+            "bracket": row.foot.name,
+            "point": row.foot.point,
+            "at_m": list(row.foot.at),
+            "force_n": list(row.force),
+            "moment_nm": list(row.moment),
+        }
 
 
 def check(row: CheckResult) -> Record:

@@ -2,16 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from math import sqrt
 
 import numpy as np
 
+from framecheck.frame.stiffness import FrameStiffness
+from framecheck.model.case import Case
 from framecheck.run import Results
 from framecheck.section.properties import SectionProperties
+from framecheck.section.store import SectionStore
 from framecheck.section.twisting import Held, decay, share_of_free_twist
+from framecheck.study.stiffness import points_of, stiffness_of
 from framecheck.summary import largest_deflection, mass_of, worst_by
+from framecheck.vehicle.account import MassAccount
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,7 +103,7 @@ def compare_results(results: Sequence[Results]) -> tuple[ComparedRow, ...]:
     lowest = [each.governing.safety_factor if each.governing else None for each in results]
     return (
         ComparedRow("mass of the frame", "mass", tuple(frame_mass(each) for each in results), "frame weight"),
-        ComparedRow("mass in all", "mass", tuple(each.masses.total if each.masses else None for each in results)),
+        *mass_rows([each.masses for each in results]),
         ComparedRow("lowest safety factor", "number", tuple(lowest), "lowest safety factor"),
         *(by_load_case(results, name) for name in common_load_cases(results)),
         ComparedRow("largest deflection", "deflection", tuple(map(deflection, results)), "largest deflection"),
@@ -108,6 +113,48 @@ def compare_results(results: Sequence[Results]) -> tuple[ComparedRow, ...]:
 def frame_mass(results: Results) -> float:
     """Return the mass of all members, kg."""
     return sum(mass_of(member) for member in results.outcome.solutions[0].members)
+
+
+def mass_rows(accounts: Sequence[MassAccount | None]) -> tuple[ComparedRow, ...]:
+    """Return the mass in all, the axle loads at rest and the place of the centre of gravity; None where there is no vehicle."""
+
+    def of(name: str, quantity: str, value: Callable[[MassAccount], float]) -> ComparedRow:
+        return ComparedRow(name, quantity, tuple(None if each is None else value(each) for each in accounts))
+
+    return (
+        of("mass in all", "mass", lambda each: each.total),
+        of("load on the front axle at rest", "force", lambda each: each.axles[0]),
+        of("load on the rear axle at rest", "force", lambda each: each.axles[1]),
+        of("centre of gravity behind the origin", "length", lambda each: -each.cg[0]),
+        of("centre of gravity above the origin", "length", lambda each: each.cg[2]),
+    )
+
+
+def stiffness_rows(cases: Sequence[Case], store: SectionStore | None = None) -> tuple[ComparedRow, ...]:
+    """Return the bare frames' stiffness side by side, the softer end of what a case leaves open; none without vehicles."""
+    if any(case.vehicle is None for case in cases):
+        return ()
+    found = [stiffness_of(case, points_of(case), store) for case in cases]
+    return (
+        ComparedRow(
+            "torsional stiffness of the bare frame",
+            "twist stiffness",
+            tuple(min(each.torsional for each in bounds) for bounds in found),
+            "torsional stiffness",
+        ),
+        ComparedRow(
+            "bending stiffness of the bare frame", "stiffness", tuple(softest(each, "bending") for each in found)
+        ),
+        ComparedRow(
+            "sideways stiffness of the bare frame", "stiffness", tuple(softest(each, "sideways") for each in found)
+        ),
+    )
+
+
+def softest(bounds: Sequence[FrameStiffness], name: str) -> float | None:
+    """Return the least of one stiffness over the bounds, None where it is not known."""
+    values = [getattr(each, name) for each in bounds]
+    return None if any(value is None for value in values) else min(values)
 
 
 def deflection(results: Results) -> float:
