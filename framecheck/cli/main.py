@@ -18,6 +18,7 @@ from framecheck.errors import InputError, UnsolvableError
 CAUTION = "framecheck informs; it does not approve. Local rules, a qualified engineer and an inspection decide."
 
 COMMANDS = {
+    "new": "Write a first case file from five answers.",
     "check": "Solve a case: safety factors, deflections, what governs.",
     "compare": "Two or more sections, or case files, side by side.",
     "stiffness": "Torsional, bending and lateral stiffness; which members give.",
