@@ -11,11 +11,14 @@ from __future__ import annotations
 import sys
 import time
 from collections.abc import Callable
+from dataclasses import replace
 from math import inf
 
 import numpy as np
 from Pynite import FEModel3D
 
+from framecheck.frame.batch import solve_variants
+from framecheck.frame.element import section_table
 from framecheck.frame.results import FrameSolution
 from framecheck.frame.solve import solve_frame, structure_of
 from framecheck.model.frame import Frame, Make, Member, MemberEnd, Stretch, Support
@@ -127,9 +130,37 @@ def growth() -> None:
         print(f"{len(frame.members):6d} members: {1000 * whole:8.1f} ms, {1e6 * whole / len(frame.members):6.1f} us a member")
 
 
+def sweep(variants: int = 1000) -> None:
+    """Print the time of a sweep of wall thicknesses on a ladder of 13 exact members (2 rails of 4, 5 crossmembers)."""
+    frame = ladder(12)
+    structure, cases = structure_of(frame, {"tube": SECTION}), load_cases(frame)
+    walls = np.linspace(0.5, 2.0, variants)
+    tables = np.repeat(section_table((SECTION,))[None], variants, axis=0)
+    tables[:, :, [0, 1, 3, 5, 12]] *= walls[:, None, None]
+    batch = solve_variants(structure, tables, cases)
+    one = solve_frame(structure_of(frame, {"tube": thicker(float(walls[-1]))}), cases)
+    gap = np.abs(batch.displacements[-1] - one.displacements).max() / np.abs(one.displacements).max()
+    taken = best(lambda: solve_variants(structure, tables, cases), 5)
+    print(f"{variants} variants of {len(frame.members)} members: {1000 * taken:.1f} ms, gap {gap:.1e}")
+
+
+def thicker(times: float) -> SectionProperties:
+    """Return the section with all its wall's thickness times so much, as thin walls go."""
+    s = SECTION
+    return replace(
+        s,
+        area=s.area * times,
+        i_vertical=s.i_vertical * times,
+        i_sideways=s.i_sideways * times,
+        torsion_constant=s.torsion_constant * times,
+        mass_per_length=s.mass_per_length * times,
+    )
+
+
 if __name__ == "__main__":
     print(f"{CASES} load cases")
     beside_pynite(60)
     if "--large" in sys.argv:
         beside_pynite(300)
     growth()
+    sweep()

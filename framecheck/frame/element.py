@@ -65,8 +65,12 @@ def inverse_2x2(values: Array) -> Array:
     return np.stack([d, -b, -c, a], axis=1).reshape(-1, 2, 2) / (a * d - b * c)[:, None, None]
 
 
-def _table(sections: Sequence[SectionProperties]) -> Array:
-    """Return the numbers (n_section, 14) that beams need of each section."""
+def section_table(sections: Sequence[SectionProperties]) -> Array:
+    """Return the numbers (n_section, 14) that beams need of each section, SI.
+
+    EA, GJ, E Cw (0: closed), E Is, E Ip, E Iv, 1/GAy, 1/GAz, centroid y and z and shear centre y and z from the middle of the
+    outline's box, kg/m, depth.
+    """
     rows = [
         (
             s.youngs_modulus * s.area,
@@ -88,15 +92,15 @@ def _table(sections: Sequence[SectionProperties]) -> Array:
     return np.array(rows, dtype=np.float64).reshape(-1, 14)
 
 
-def beams_of(pieces: Pieces, sections: Sequence[SectionProperties], names: Sequence[str]) -> Beams:
-    """Return the pieces as beams; sections in the order of the pieces' keys, names of the members."""
+def beams_of(pieces: Pieces, table: Array, names: Sequence[str]) -> Beams:
+    """Return the pieces as beams; table: of sections in the order of the pieces' keys (section_table), names of the members."""
     ends = pieces.places[pieces.nodes] + pieces.arms
     span = ends[:, 1] - ends[:, 0]
     length = np.linalg.norm(span, axis=1)
     _refuse_short(pieces, length, names)
     axes = member_axes(span / length[:, None])
     turn = section_turns(pieces.angle, pieces.mirrored)
-    values = _table(sections)[pieces.section]
+    values = table[pieces.section]
     bending = turn @ values[:, [3, 4, 4, 5]].reshape(-1, 2, 2) @ turn.transpose(0, 2, 1)
     twist = least_torsion(values[:, 1], values[:, 2], length)
     return Beams(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 import numpy as np
@@ -10,10 +11,10 @@ from framecheck.frame.discretise import SAME
 from framecheck.frame.element import Beams
 from framecheck.frame.loads import Loads
 from framecheck.frame.member_loads import Begun
-from framecheck.frame.particular import FORCES, forces, movements, props, symmetric, times
+from framecheck.frame.particular import FORCES, Props, forces, movements, props, symmetric, times
 from framecheck.frame.stations import Stations
 from framecheck.frame.torsion import even_shape, odd_shape
-from framecheck.model.arrays import Array, IntArray
+from framecheck.model.arrays import Array, BoolArray, IntArray
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -41,9 +42,24 @@ class Fields:
 def fields_at(answer: Answer, stations: Stations) -> Fields:
     """Return forces and movements at stations."""
     made = np.take(answer.forces, stations.piece, axis=1)
-    found = Fields(_own_forces(answer, stations, made), _own_moves(answer, stations, made))
-    _add_whole(answer, stations, found)
-    _add_begun(answer, stations, found)
+    moves = _own_moves(answer, stations, made)
+    for part in _parts(answer, stations):
+        part.add(moves, movements)
+    if answer.loads.strain is not None:
+        moves[0] += answer.loads.strain[stations.piece] * stations.at[:, None]
+    return Fields(_all_forces(answer, stations, made), moves)
+
+
+def forces_at(answer: Answer, stations: Stations) -> Array:
+    """Return section forces (8, m, k) at stations, without the movements."""
+    return _all_forces(answer, stations, np.take(answer.forces, stations.piece, axis=1))
+
+
+def _all_forces(answer: Answer, stations: Stations, made: Array) -> Array:
+    """Return section forces (8, m, k); made (8, m, k): forces of the deformations."""
+    found = _own_forces(answer, stations, made)
+    for part in _parts(answer, stations):
+        part.add(found, forces)
     return found
 
 
@@ -93,18 +109,48 @@ def _own_moves(answer: Answer, stations: Stations, made: Array) -> Array:
     return found
 
 
-def _add_whole(answer: Answer, stations: Stations, found: Fields) -> None:
-    """Add the particular answers of loads along whole pieces, and of warmth."""
-    loads, piece = answer.loads, stations.piece
+Formula = Callable[[Props, Array, int, Array, BoolArray], Array]
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class _Part:
+    """Loads p (6, ...) of one order, felt at places `along` beyond where they begin. to: row and case (m,) of each, None where
+    every station and case feels one.
+    """
+
+    prop: Props
+    p: Array
+    order: int
+    along: Array
+    reached: BoolArray
+    to: tuple[IntArray, IntArray] | None
+
+    def add(self, total: Array, formula: Formula) -> None:
+        """Add what a formula gives of the loads to total (c, m, k): its first c components."""
+        values = formula(self.prop, self.p, self.order, self.along, self.reached)[: len(total)]
+        if self.to is None:
+            total += values
+        else:
+            add_to(total, *self.to, values)
+
+
+def _parts(answer: Answer, stations: Stations) -> Iterator[_Part]:
+    """Yield the loads within pieces, order by order, with the stations that feel them."""
+    loads, piece, begun = answer.loads, stations.piece, answer.loads.begun
     if loads.even is not None and loads.growing is not None:
-        prop = props(answer.beams, piece, 1)
-        reached, along = np.ones((len(piece), 1), dtype=bool), stations.at[:, None]
-        for order, load in ((0, loads.even[:, piece]), (1, loads.growing[:, piece])):
+        prop, everywhere = props(answer.beams, piece, 1), np.ones((len(piece), 1), dtype=bool)
+        for order, load in ((0, loads.even), (1, loads.growing)):
             if load.any():
-                found.forces[...] += forces(prop, load, order, along, reached)
-                found.moves[...] += movements(prop, load, order, along, reached)[:6]
-    if loads.strain is not None:
-        found.moves[0] += loads.strain[piece] * stations.at[:, None]
+                yield _Part(prop, load[:, piece], order, stations.at[:, None], everywhere, None)
+    pairs = felt(begun, stations) if len(begun.piece) else None
+    for order in (-1, 0, 1) if pairs else ():
+        assert pairs is not None
+        chosen = np.flatnonzero(begun.order[pairs[0]] == order)
+        if len(chosen):
+            which, here = pairs[0][chosen], pairs[1][chosen]
+            along, reached = stations.at[here] - begun.at[which], begun.at[which] <= stations.begin[here] + SAME
+            prop, to = props(answer.beams, begun.piece[which], 0), (here, begun.case[which])
+            yield _Part(prop, begun.load[:, which], order, along, reached, to)
 
 
 def felt(begun: Begun, stations: Stations) -> tuple[IntArray, IntArray]:
@@ -116,26 +162,11 @@ def felt(begun: Begun, stations: Stations) -> tuple[IntArray, IntArray]:
     return load, station
 
 
-def _add_begun(answer: Answer, stations: Stations, found: Fields) -> None:
-    """Add the particular answers of loads that begin within pieces."""
-    begun = answer.loads.begun
-    if not len(begun.piece):
-        return
-    loads, stands = felt(begun, stations)
-    for order in (-1, 0, 1):
-        chosen = np.flatnonzero(begun.order[loads] == order)
-        if not len(chosen):
-            continue
-        load, here = loads[chosen], stands[chosen]
-        prop = props(answer.beams, begun.piece[load], 0)
-        along = stations.at[here] - begun.at[load]
-        reached = begun.at[load] <= stations.begin[here] + SAME
-        p = begun.load[:, load]
-        add_to(found.forces, here, begun.case[load], forces(prop, p, order, along, reached))
-        add_to(found.moves, here, begun.case[load], movements(prop, p, order, along, reached)[:6])
-
-
 def add_to(total: Array, row: IntArray, case: IntArray, values: Array) -> None:
     """Add values (c, m) to total (c, n, k) at rows and cases (m,); the same place may come more than once."""
+    key = row * total.shape[2] + case
+    if len(np.unique(key)) == len(key):
+        total[:, row, case] += values
+        return
     for component, part in zip(total, values, strict=True):
         np.add.at(component, (row, case), part)

@@ -47,7 +47,7 @@ def loads_of(frame: Frame, pieces: Pieces, beams: Beams, bodies: Mapping[str, in
         np.add.at(nodal, (spots.node, spots.case), spots.load)
     total, size = _resultant(pieces.places, nodal)
     total, size = total + begun.total, size + begun.size
-    weight = _own_weight(beams, [case.motion for case in cases])
+    weight = own_weight(beams, [case.motion for case in cases])
     if weight is not None:
         total, size = total + weight.total, size + weight.size
     return Loads(
@@ -105,7 +105,7 @@ def imbalance(places: Array, total: Array, size: Array) -> Array:
     return share
 
 
-def _own_weight(beams: Beams, motions: Sequence[Motion]) -> Along | None:
+def own_weight(beams: Beams, motions: Sequence[Motion]) -> Along | None:
     """Return the load of the pieces' own mass along their centroid lines; None where nothing moves.
 
     m f(r), f(r) = linear - angular x (r - about), straight along a piece; it twists about the shear centre.

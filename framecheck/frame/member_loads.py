@@ -34,7 +34,7 @@ class Spots:
 class Begun:
     """m loads that begin within pieces. piece, case, order (m,); at (m,) from the piece's start, m; load (6, m).
 
-    total (k, 6), size (k, 2): of all of them, as in Loads.
+    line (m, 3): the force on the reference line, vehicle axes; total (k, 6), size (k, 2): of all of them, as in Loads.
     """
 
     piece: IntArray
@@ -42,6 +42,7 @@ class Begun:
     order: IntArray
     at: Array
     load: Array
+    line: Array
     total: Array
     size: Array
 
@@ -193,7 +194,7 @@ def _begun(beams: Beams, points: _Forces, parts: _Parts, cases: int) -> Begun:
     line = np.concatenate((force, parts.first, slope, -parts.last[ends], -slope[ends]))
     spread = _as_forces(parts)
     total, size = _resultant(beams, points, spread, cases)
-    return Begun(pieces, in_case, order, begin, on_line(beams, pieces, line), total, size)
+    return Begun(pieces, in_case, order, begin, on_line(beams, pieces, line), line, total, size)
 
 
 def _resultant(beams: Beams, points: _Forces, spread: _Forces, cases: int) -> tuple[Array, Array]:

@@ -9,7 +9,7 @@ import numpy as np
 
 from framecheck.frame.element import Beams, end_forces
 from framecheck.frame.equivalent import Made
-from framecheck.frame.fields import Answer, Fields, fields_at
+from framecheck.frame.fields import Answer, Fields, fields_at, forces_at
 from framecheck.frame.loads import Loads
 from framecheck.frame.particular import symmetric, times
 from framecheck.frame.results import MemberForces
@@ -66,7 +66,7 @@ def crossings_of(answer: Answer) -> Array:
     looked = np.repeat(loaded, 3)
     at = stretches.places(looked, np.tile([0.0, 0.5, 1.0], len(loaded)))
     places = Stations(stretches.piece[looked], at, stretches.start[looked], np.zeros(len(at)))
-    shear = _own_axes(answer.beams.turn[places.piece], fields_at(answer, places).forces[1:3])
+    shear = _own_axes(answer.beams.turn[places.piece], forces_at(answer, places)[1:3])
     first, middle, last = (shear[:, which::3] for which in range(3))
     where, share = roots_within(first, middle, last, NOISE * float(np.abs(shear).max(initial=0.0)))
     return np.stack((loaded[where[1]], np.round(share, 9)), axis=1)
@@ -94,9 +94,12 @@ def reference_moves(beams: Beams, stations: Stations, fields: Fields) -> Array:
     return found.transpose(1, 2, 0)
 
 
-def section_forces(structure: Structure, stations: Stations, fields: Fields) -> Array:
-    """Return (m, k, 9): N, Vy, Vz, T, Mv, Ms, B, T Saint-Venant, T warping in the sections' own axes, about their own centres."""
-    piece, made = stations.piece, fields.forces
+def section_forces(structure: Structure, stations: Stations, made: Array) -> Array:
+    """Return forces (m, k, 9) in the sections' own axes, about their own centres, from those in the members' axes (8, m, k).
+
+    N, Vy, Vz, T, Mv, Ms, B, T Saint-Venant, T warping.
+    """
+    piece = stations.piece
     turn, pull = structure.beams.turn[piece], made[0]
     hand = (turn[:, 0, 0] * turn[:, 1, 1] - turn[:, 0, 1] * turn[:, 1, 0])[:, None]
     (shear_y, shear_z), (sideways, vertical) = _own_axes(turn, made[1:3]), _own_axes(turn, made[4:6])
@@ -135,7 +138,7 @@ def member_forces(structure: Structure, stations: Stations, fields: Fields) -> t
     cuts = np.searchsorted(pieces.member[piece], np.arange(len(structure.frame.members) + 1)).tolist()
     at, own, turned, moved, places, axes = (
         frozen(beams.start[piece] + stations.at),
-        frozen(section_forces(structure, stations, fields)),
+        frozen(section_forces(structure, stations, fields.forces)),
         frozen(fields.forces[[0, 1, 2, 3, 5, 4]].transpose(1, 2, 0)),
         frozen(reference_moves(beams, stations, fields)),
         frozen(beams.ends[piece, 0] + stations.at[:, None] * beams.axes[piece, 0]),

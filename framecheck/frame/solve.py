@@ -81,53 +81,70 @@ def answered(structure: Structure, loads: Sequence[CaseLoads]) -> Answered:
 def _grounded(structure: Structure, loads: Loads, vector: Array, cases: IntArray) -> tuple[Array, Factored]:
     """Return the unknowns (n, k) of the cases on the supports, moved supports included."""
     supports = supports_of(structure.frame, structure.frame.supports)
-    factor = _factor(structure, "supports", supports)
-    matrix = _with_ground(structure.matrix, supports)
-    moved = np.zeros((len(vector), len(cases)))
+    factor = factor_of(structure, "supports", supports)
+    matrix = with_ground(structure.matrix, supports)
+    given = moved_by_supports(loads, len(vector), cases)
+    return given + factor.movements(matrix, vector[:, cases] - matrix @ given), factor
+
+
+def moved_by_supports(loads: Loads, count: int, cases: IntArray) -> Array:
+    """Return the unknowns (n, k) that moved supports give, zero elsewhere; cases (k,): which."""
+    moved = np.zeros((count, len(cases)))
     for node, way, case, amount in loads.moved:
         moved[6 * node + way, np.flatnonzero(cases == case)] += amount
-    return moved + factor.movements(matrix, vector[:, cases] - matrix @ moved), factor
+    return moved
 
 
 def _hanging(
     structure: Structure, cases: Sequence[CaseLoads], vector: Array, hanging: IntArray
 ) -> tuple[Array, Factored]:
     """Return the unknowns (n, k) of the cases that hang on nothing, measured from the mean plane of each one's points."""
-    places = structure.pieces.places
-    points = len(structure.frame.points)
-    inactive = unused(structure)
-    used = np.flatnonzero(~inactive[: 6 * points].reshape(-1, 6).all(axis=1))
-    nodes = holding_nodes(places, used)
-    none = np.zeros(0, dtype=np.int64)
-    factor = _factor(structure, "afloat", Supports(isostatic(places, nodes), none, np.zeros(0)))
+    supports = hanging_supports(structure)
+    factor = factor_of(structure, "afloat", supports)
     moved = factor.movements(structure.matrix, vector[:, hanging])
-    six = moved[: 6 * len(places)].reshape(len(places), 6, -1)
-    number = {name: place for place, name in enumerate(structure.frame.points)}
-    rigid = rigid_moves(places)
+    nodes = structure.freedoms.n_node
+    six = moved[: 6 * nodes].reshape(nodes, 6, -1)
     for column, case in enumerate(hanging.tolist()):
-        asked = np.array([number[name] for name in cases[case].reference], dtype=np.int64)
-        asked = asked if len(asked) >= 3 else nodes
-        fit = from_mean_plane(six[:, :3, column : column + 1], places, asked)
-        six[:, :3, column] -= (rigid @ fit)[..., 0]
-        six[:, 3:, column] -= fit[3:, 0]
+        six[..., column] = from_asked_plane(structure, cases[case], supports, six[..., column, None])[..., 0]
     return moved, factor
 
 
-def _factor(structure: Structure, name: str, supports: Supports) -> Factored:
+def hanging_supports(structure: Structure) -> Supports:
+    """Return what holds a frame that hangs on nothing: six movements of three of its points, without force."""
+    points = len(structure.frame.points)
+    used = np.flatnonzero(~unused(structure)[: 6 * points].reshape(-1, 6).all(axis=1))
+    none = np.zeros(0, dtype=np.int64)
+    places = structure.pieces.places
+    return Supports(isostatic(places, holding_nodes(places, used)), none, np.zeros(0))
+
+
+def from_asked_plane(structure: Structure, case: CaseLoads, supports: Supports, six: Array) -> Array:
+    """Return nodes' movements (n_node, 6, j) less the rigid move of the case's reference points, or of the holding ones."""
+    number = {name: place for place, name in enumerate(structure.frame.points)}
+    asked = np.array([number[name] for name in case.reference], dtype=np.int64)
+    reference = asked if len(asked) >= 3 else np.unique(supports.held // 6)
+    fit = from_mean_plane(six[:, :3], structure.pieces.places, reference)
+    left = six.copy()
+    left[:, :3] -= rigid_moves(structure.pieces.places) @ fit
+    left[:, 3:] -= fit[3:]
+    return left
+
+
+def factor_of(structure: Structure, name: str, supports: Supports) -> Factored:
     """Return the factors of the frame on some supports, made once; MechanismError where something moves freely."""
     found = structure.factors.get(name)
     if found is None:
         held = unused(structure)
         held[supports.held] = True
         free = np.flatnonzero(~held)
-        matrix: Any = _with_ground(structure.matrix, supports)
+        matrix: Any = with_ground(structure.matrix, supports)
         found = (factored_dense if structure.freedoms.count <= DENSE else factored_sparse)(matrix, free)
         structure.factors[name] = found
     refuse_loose(structure, found, supports, name == "afloat")
     return found
 
 
-def _with_ground(matrix: Array, supports: Supports) -> Array:
+def with_ground(matrix: Array, supports: Supports) -> Array:
     """Return the matrix with springs to the ground added."""
     if not len(supports.sprung):
         return matrix

@@ -82,8 +82,11 @@ def stretches_of(beams: Beams, loads: Loads) -> Stretches:
 def stations_of(beams: Beams, stretches: Stretches) -> Stations:
     """Return the stations of all pieces, without the extremes."""
     n = len(stretches.piece)
-    if n <= FEW:
-        return _with_rule(stretches, np.arange(n), MANY)
+    return _with_rule(stretches, np.arange(n), MANY) if n <= FEW else few_stations(beams, stretches)
+
+
+def few_stations(beams: Beams, stretches: Stretches) -> Stations:
+    """Return no more stations than serve to sum the energy exactly."""
     more = stretches.loaded | beams.warps[stretches.piece]
     parts = [_with_rule(stretches, np.flatnonzero(chosen), count) for chosen, count in ((more, SOME), (~more, LEAST))]
     return _in_order(*parts) if more.any() else parts[1]

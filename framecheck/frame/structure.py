@@ -10,7 +10,7 @@ import numpy as np
 
 from framecheck.frame.assembly import DENSE, Blocks, all_blocks, dense_matrix, sparse_matrix
 from framecheck.frame.discretise import Key, Pieces, pieces_of
-from framecheck.frame.element import Beams, across, beams_of, deformation_stiffness
+from framecheck.frame.element import Beams, across, beams_of, deformation_stiffness, section_table
 from framecheck.frame.freedoms import Freedoms, freedoms_of, slips_of
 from framecheck.frame.idle import Idle, idle_turns
 from framecheck.frame.joints import hangs_of
@@ -30,8 +30,9 @@ AS_RIGID = 1e4  # a spring without end is taken as so many times the stiffest me
 
 @dataclass(frozen=True, eq=False, slots=True)
 class Structure:
-    """A frame under one bound. sections: per piece key, whose stress is recovered; shift (n_key, 2): their centroid less
-    that of the stiffness, (n_key, 2, 2) with the shear centre's. matrix: without supports. factors: filled when asked for.
+    """A frame under one bound. sections: per piece key, whose stress is recovered; stiff_sections: whose stiffness is used (cuts
+    softened). stiffness (n_piece, 8, 8): against deformations; matrix: of all unknowns, without supports. factors: filled when
+    asked for.
     """
 
     frame: Frame
@@ -73,7 +74,7 @@ def structure_of(
     stressed = tuple(_section(key, sections, cuts or {}) for key in pieces.keys)
     notches = softened_sections(frame, pieces.keys, stressed, store)
     stiff = tuple(notches[key][0] if key in notches else of for key, of in zip(pieces.keys, stressed, strict=True))
-    beams = beams_of(pieces, stiff, [member.name for member in frame.members])
+    beams = beams_of(pieces, section_table(stiff), [member.name for member in frame.members])
     ties = warp_ties(frame, pieces, beams, bound.warping, {key: found[1] for key, found in notches.items()})
     slips = slips_of(pieces, hangs)
     freedoms = freedoms_of(pieces, beams, ties, slips)
