@@ -29,6 +29,7 @@ COMMANDS = {
     "draw": "Draw the frame moved, a member's diagrams, or the safety factors.",
     "report": "Write a report for an engineer and an inspector.",
     "list": "List sections, materials or gauges of the shop's tables.",
+    "selfcheck": "Check this installation on problems with known answers.",
     "schema": "Print the JSON Schema of the case file, for editors.",
 }
 
