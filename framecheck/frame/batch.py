@@ -16,11 +16,11 @@ from framecheck.frame.afloat import refuse_unbalanced
 from framecheck.frame.assembly import Blocks, all_blocks
 from framecheck.frame.element import beams_of, deformation_stiffness
 from framecheck.frame.equivalent import load_vector, particular_ends
-from framecheck.frame.fields import forces_at
+from framecheck.frame.fields import Answer, forces_at
 from framecheck.frame.freedoms import NONE, freedoms_of
 from framecheck.frame.links import Supports, supports_of
 from framecheck.frame.loads import Loads, imbalance, loads_of, own_weight
-from framecheck.frame.member_loads import on_line
+from framecheck.frame.member_loads import begun_of_none, on_line
 from framecheck.frame.recover import section_forces, solved_pieces
 from framecheck.frame.solve import factor_of, from_asked_plane, hanging_supports, moved_by_supports, with_ground
 from framecheck.frame.stations import Stations, few_stations, stretches_of
@@ -49,7 +49,10 @@ class Batch:
 
 @dataclass(frozen=True, eq=False, slots=True)
 class _Base:
-    """What all variants share: loads, supports and free unknowns, and the stations."""
+    """What all variants share: loads, supports and free unknowns, and the stations.
+
+    alike: section forces (8, m, k) of loads that begin within pieces, where they are the same in all variants; else None.
+    """
 
     structure: Structure
     cases: Sequence[CaseLoads]
@@ -57,6 +60,7 @@ class _Base:
     supports: Supports
     free: IntArray
     stations: Stations
+    alike: Array | None
 
 
 def solve_variants(structure: Structure, tables: Array, cases: Sequence[CaseLoads]) -> Batch:
@@ -65,7 +69,7 @@ def solve_variants(structure: Structure, tables: Array, cases: Sequence[CaseLoad
     The cases all hang on the supports or all on nothing. Arms, joints' springs and cuts stay as the structure has them.
     MechanismError: the structure itself moves freely.
     """
-    base = _base(structure, cases)
+    base = _base(structure, cases, not np.ptp(tables[:, :, 8:12], axis=0).any())
     chunks = [_chunk(base, tables[first : first + CHUNK]) for first in range(0, len(tables), CHUNK)]
     piece = base.stations.piece
     return Batch(
@@ -77,8 +81,11 @@ def solve_variants(structure: Structure, tables: Array, cases: Sequence[CaseLoad
     )
 
 
-def _base(structure: Structure, cases: Sequence[CaseLoads]) -> _Base:
-    """Return what all variants share; the structure itself is factorised, so that a mechanism is named."""
+def _base(structure: Structure, cases: Sequence[CaseLoads], in_place: bool) -> _Base:
+    """Return what all variants share; the structure itself is factorised, so that a mechanism is named.
+
+    in_place: whether centroids and shear centres stay where they are.
+    """
     loads = loads_of(structure.frame, structure.pieces, structure.beams, structure.links.bodies, cases)
     hanging = {case.afloat for case in cases}
     if len(hanging) != 1:
@@ -92,7 +99,15 @@ def _base(structure: Structure, cases: Sequence[CaseLoads]) -> _Base:
         name, supports = "supports", supports_of(structure.frame, structure.frame.supports)
     free = factor_of(structure, name, supports).free
     stations = few_stations(structure.beams, stretches_of(structure.beams, loads))
-    return _Base(structure, cases, loads, supports, free, stations)
+    alike = _of_begun(structure, loads, stations) if in_place and not structure.beams.warps.any() else None
+    return _Base(structure, cases, loads, supports, free, stations, alike)
+
+
+def _of_begun(structure: Structure, loads: Loads, stations: Stations) -> Array:
+    """Return section forces (8, m, k) of the loads that begin within pieces, as if nothing else acted."""
+    n, cases = structure.pieces.count, loads.nodal.shape[1]
+    only = replace(loads, even=None, growing=None)
+    return forces_at(Answer(structure.beams, only, np.zeros((8, n, cases)), np.zeros((7, n, cases))), stations)
 
 
 def _chunk(base: _Base, tables: Array) -> tuple[Array, Array]:
@@ -109,7 +124,13 @@ def _chunk(base: _Base, tables: Array) -> tuple[Array, Array]:
     answer = solved_pieces(copies, loads, made, unknowns).answer
     own, n = base.stations, base.structure.pieces.count
     at = Stations(moved_on(own.piece, count, n), *(np.tile(each, count) for each in (own.at, own.begin, own.weight)))
-    forces = section_forces(copies, at, forces_at(answer, at))
+    if base.alike is None:
+        within = forces_at(answer, at)
+    else:
+        rest = replace(loads, begun=begun_of_none(loads.begun))
+        within = forces_at(replace(answer, loads=rest), at)
+        within.reshape(8, count, -1, within.shape[2])[...] += base.alike[:, None]
+    forces = section_forces(copies, at, within)
     points = len(base.structure.frame.points)
     six = moved[:, : 6 * points].reshape(count, points, 6, -1).transpose(0, 1, 3, 2)
     return six, forces.reshape(count, -1, *forces.shape[1:])

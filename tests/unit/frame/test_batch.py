@@ -124,3 +124,18 @@ def test_a_mechanism_is_named_here_too() -> None:
     loose = replace(FRAME, supports=(Support("L0", PLACED),))
     with pytest.raises(MechanismError, match="the whole frame is free to move"):
         solve_variants(structure_of(loose, variant(0)), tables(loose, [variant(0)]), CASES[:1])
+
+
+def test_variants_whose_sections_stay_in_place() -> None:
+    """No warping, centroids and shear centres unmoved: loads within members make the same forces in all variants."""
+
+    def closed(k: int) -> dict[str, SectionProperties]:
+        still = {"centroid": (0.01, 0.0), "shear_centre": (0.02, 0.001), "closed": True}
+        return {name: replace(each, **(still if name != "s" else {})) for name, each in variant(k).items()}  # type: ignore[arg-type]
+
+    variants = [closed(k) for k in range(3)]
+    batch = solve_variants(structure_of(FRAME, variants[0]), tables(FRAME, variants), CASES)
+    alone = answered(structure_of(FRAME, variants[2]), CASES)
+    here = np.flatnonzero(batch.member == 0)
+    first = at(alone, "left", [float(batch.stations[here[1]])])
+    assert batch.forces[2][here[1]] == approx(first.forces[0], rel=1e-6, abs=1e-4)
