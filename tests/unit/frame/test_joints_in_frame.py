@@ -1,0 +1,150 @@
+"""How ends hang on rails: seats on faces, what is kept between runs, flange to flange, pins."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from math import inf
+
+import numpy as np
+import pytest
+from pytest import approx
+
+from framecheck.frame.joint import Branch, Chord, joint_stiffness
+from framecheck.frame.joint import Make as JointMake
+from framecheck.frame.joints import leaves_joints_open, seats_of
+from framecheck.frame.kept import joint_springs
+from framecheck.frame.solve import solve_frame, structure_of
+from framecheck.model.frame import EndWarping, Frame, Make, Member, MemberEnd, Orientation, Section, Stretch, Support
+from framecheck.model.loads import CaseLoads, PointLoad
+from framecheck.model.materials import Material
+from framecheck.model.shapes import Channel, RectTube, RoundTube, Shape
+from tests.unit.frame.frames import HELD, RIGID, bar, section
+
+STEEL = Material("steel", 200e9, 80e9, 7850.0, 350e6, 450e6, "for tests")
+TUBE, CROSS, CHANNEL = RectTube(0.1, 0.05, 0.003), RectTube(0.06, 0.04, 0.003), Channel(0.1, 0.05, 0.003, 0.003)
+
+AS_DRAWN = Orientation()
+
+
+def frame(
+    rail: Shape, cross: Shape = CROSS, make: Make = Make.UNSAID, lie: Orientation = AS_DRAWN, side: float = -1.0
+) -> Frame:
+    points = {"a": (0.0, 0.0, 0.0), "m": (1.0, 0.0, 0.0), "b": (2.0, 0.0, 0.0), "t": (1.0, 0.5 * side, 0.0)}
+    sections = {"rail": Section("rail", rail, STEEL), "cross": Section("cross", cross, STEEL)}
+    members = (
+        Member("rail", ("a", "m", "b"), (Stretch("rail"),), lie, RIGID, RIGID, role="rail"),
+        bar("cross", "m", "t", start=MemberEnd(make), of="cross"),
+    )
+    return Frame(points, members, sections, (Support("a", HELD), Support("b", HELD)))
+
+
+def test_a_crossmember_sits_on_the_near_face_of_a_tube() -> None:
+    """Half the width less half the wall from the axis; wall and sizes as the joint model wants them."""
+    (where,) = seats_of(frame(TUBE)).values()
+    assert where.arm == approx([0.0, -(0.025 - 0.0015), 0.0])
+    assert where.axes == approx(np.array([[1.0, 0, 0], [0, -1.0, 0], [0, 0, -1.0]]))
+    assert (where.chord.depth, where.chord.width, where.chord.wall, where.chord.closed) == (0.1, 0.05, 0.003, True)
+    assert (where.branch.depth, where.branch.width) == (0.06, 0.04)
+
+
+def test_a_rail_on_its_side_shows_its_other_sizes() -> None:
+    (where,) = seats_of(frame(TUBE, lie=Orientation(1))).values()
+    assert where.arm == approx([0.0, -(0.05 - 0.0015), 0.0])
+    assert (where.chord.depth, where.chord.width) == (0.05, 0.1)
+
+
+@pytest.mark.parametrize(("mirrored", "side"), [(False, 1.0), (False, -1.0), (True, 1.0), (True, -1.0)])
+def test_a_channel_is_met_on_its_web_from_either_side(mirrored: bool, side: float) -> None:
+    """The web of the letter C is on the left; mirrored, on the right."""
+    (where,) = seats_of(frame(CHANNEL, lie=Orientation(mirrored=mirrored), side=side)).values()
+    assert where.arm[1] == approx((-1.0 if mirrored else 1.0) * (0.025 - 0.0015))
+    assert not where.chord.closed
+
+
+def test_no_seat_where_no_joint_is_known() -> None:
+    assert not seats_of(frame(RoundTube(0.06, 0.003)))
+    assert not seats_of(frame(CHANNEL, lie=Orientation(1)))  # met on a flange
+    askew = frame(TUBE)
+    assert not seats_of(replace(askew, points={**askew.points, "t": (2.0, -0.3, 0.0)}))
+    assert not leaves_joints_open(frame(RoundTube(0.06, 0.003)))
+    assert leaves_joints_open(frame(TUBE))
+
+
+def tip(of: Frame) -> float:
+    solution = solve_frame(
+        structure_of(of, {name: section(name) for name in of.sections}),
+        [CaseLoads("p", (PointLoad("t", (0, 0, -1e3)),))],
+    )
+    return float(-solution.displacements[3, 0, 2])
+
+
+def test_gusseted_is_no_stiffer_than_through_and_rigid_is_stiffest() -> None:
+    sag = {make: tip(frame(TUBE, make=make)) for make in (Make.BUTT, Make.THROUGH, Make.GUSSETED, Make.RIGID)}
+    assert sag[Make.BUTT] > sag[Make.THROUGH] == sag[Make.GUSSETED] > sag[Make.RIGID]
+
+
+def test_pinned_bends_no_more_but_twists_on() -> None:
+    """A pinned foot under a beam: no moment at the pin, torque passes."""
+    points = {"a": (0.0, 0.0, 0.0), "b": (2.0, 0.0, 0.0)}
+    pinned = bar("m", "a", "b", end=MemberEnd(Make.PINNED))
+    case = CaseLoads("both", (PointLoad("b", (0.0, 0.0, 0.0), (50.0, 0.0, 0.0)),))
+    held = Frame(points, (pinned,), {}, (Support("a", HELD), Support("b", (0.0, inf, inf, 0.0, inf, inf))))
+    found = solve_frame(structure_of(held, {"s": section()}), [case])
+    assert found.members[0].forces[:, 0, 3] == approx(50.0)
+    assert found.members[0].forces[-1, 0, 4:6] == approx([0.0, 0.0], abs=1e-9)
+
+
+OPEN = section(warping=3e-10, j=2e-9)
+WIDE = replace(OPEN, name="wide", box=(-0.02, 0.02, -0.1, 0.1))
+
+
+def flanged(make: Make, warping: EndWarping) -> float:
+    """Return the twist of an open crossmember between two open rails."""
+    points = {f"{s}{k}": (1.0 * k, y, 0.0) for s, y in (("L", 0.4), ("R", -0.4)) for k in range(3)}
+    fixed = MemberEnd(Make.RIGID, EndWarping.FIXED)
+    rails = tuple(bar(s, f"{s}0", f"{s}1", f"{s}2", start=fixed, end=fixed, of="wide") for s in "LR")
+    cross = bar("c", "L1", "R1", start=MemberEnd(make, warping), end=MemberEnd(make, warping))
+    ends = tuple(Support(f"{s}{k}", HELD) for s in "LR" for k in (0, 2))
+    case = CaseLoads("t", (PointLoad("L1", (0, 0, 0), (0, 10.0, 0)), PointLoad("R1", (0, 0, 0), (0, -10.0, 0))))
+    found = solve_frame(structure_of(Frame(points, (*rails, cross), {}, ends), {"s": OPEN, "wide": WIDE}), [case])
+    assert all(check.holds for check in found.self_checks)
+    return float(found.displacements[1, 0, 4])
+
+
+def test_flange_to_flange_passes_warping_to_the_rail() -> None:
+    """Stiffer than free, softer than held: the rails' flanges give."""
+    free, held = (flanged(Make.RIGID, each) for each in (EndWarping.FREE, EndWarping.FIXED))
+    assert held < flanged(Make.FLANGES, EndWarping.UNSAID) < free
+
+
+class Memory:
+    """A store in memory."""
+
+    def __init__(self) -> None:
+        self.kept: dict[str, bytes] = {}
+
+    def get(self, key: str) -> bytes | None:
+        return self.kept.get(key)
+
+    def put(self, key: str, content: bytes) -> None:
+        self.kept[key] = content
+
+
+PAIR = Chord(0.1, 0.05, 0.003, True), Branch(0.06, 0.04, 0.003, True)
+
+
+def test_springs_are_kept_exactly() -> None:
+    store = Memory()
+    fresh = joint_springs(*PAIR, JointMake.BUTT, store)
+    assert fresh == joint_stiffness(*PAIR, JointMake.BUTT)
+    (key,) = store.kept
+    store.kept[key] = b" ".join([b"0x1p+0"] * 6)
+    assert joint_springs(*PAIR, JointMake.BUTT, store).axial == 1.0
+
+
+@pytest.mark.parametrize("damage", [b"", b"0x1p+0", b"\xff\xfe", b"u v w x y z"])
+def test_damaged_numbers_are_found_anew(damage: bytes) -> None:
+    store = Memory()
+    fresh = joint_springs(*PAIR, JointMake.BUTT, store)
+    store.kept = dict.fromkeys(store.kept, damage)
+    assert joint_springs(*PAIR, JointMake.BUTT, store) == fresh
