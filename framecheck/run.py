@@ -169,11 +169,7 @@ def own_mass(structure: Structure) -> MassProperties:
 def solved(prepared: Prepared, case: Case) -> Results:
     """Return the results of a case whose frame was prepared; only loads, masses and targets may differ from then."""
     of_vehicle = all_vehicle_loads(case, prepared.frame)
-    own = (each.loads for each in of_vehicle)
-    loads = (*own, *case.written_loads, *summed(case, of_vehicle), *from_plates(case, prepared.frame))
-    solutions = solve_bounds(prepared.structures, loads)
-    stresses = tuple(tuple(member_stress(member) for member in solution.members) for solution in solutions)
-    outcome = Outcome(case, prepared.sections, loads, solutions, stresses)
+    outcome = outcome_of(prepared, case, of_vehicle)
     lines = tuple(check_lines(outcome))
     return Results(
         outcome=outcome,
@@ -183,6 +179,20 @@ def solved(prepared: Prepared, case: Case) -> Results:
         gaps=gaps(outcome),
         masses=None if case.vehicle is None else mass_account(case, prepared.frame),
     )
+
+
+def outcome_of(prepared: Prepared, case: Case, of_vehicle: tuple[VehicleLoads, ...]) -> Outcome:
+    """Return the solved frame under all load cases, before any check judges it."""
+    loads = all_loads(case, prepared.frame, of_vehicle)
+    solutions = solve_bounds(prepared.structures, loads)
+    stresses = tuple(tuple(member_stress(member) for member in solution.members) for solution in solutions)
+    return Outcome(case, prepared.sections, loads, solutions, stresses)
+
+
+def all_loads(case: Case, frame: MassProperties, of_vehicle: tuple[VehicleLoads, ...]) -> tuple[CaseLoads, ...]:
+    """Return the loads of every load case: the vehicle's, the written ones, sums, what skid plates hand on."""
+    own = (each.loads for each in of_vehicle)
+    return (*own, *case.written_loads, *summed(case, of_vehicle), *from_plates(case, frame))
 
 
 def summed(case: Case, of_vehicle: tuple[VehicleLoads, ...]) -> Iterator[CaseLoads]:

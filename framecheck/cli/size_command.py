@@ -6,6 +6,7 @@ import sys
 from collections.abc import Iterable, Iterator
 from concurrent.futures import Executor
 from contextlib import AbstractContextManager, nullcontext
+from dataclasses import replace
 from hashlib import blake2b
 from pathlib import Path
 from typing import TYPE_CHECKING, cast
@@ -24,6 +25,7 @@ from framecheck.output.display import Units
 if TYPE_CHECKING:
     from framecheck.output.study_text import Beside
     from framecheck.reading.study_file import StudyFile
+    from framecheck.study.engines import Means
     from framecheck.study.measure import VariantRow
     from framecheck.study.shortlist import Shortlist
 
@@ -111,19 +113,30 @@ def ranked(file: StudyFile, rows_file: str | None, executor: Executor | None, wo
     from itertools import chain
 
     from framecheck.cli.rows_file import taken_up
+    from framecheck.model.study import Engine
     from framecheck.output.rows_text import RowForm
-    from framecheck.study.engines import run_variants
+    from framecheck.study.engines import confirmed, kept_of, run_variants
     from framecheck.study.sampling import variants_of
     from framecheck.study.shortlist import shortlist
 
-    study, store = file.study, section_store()
+    study, means = file.study, means_of(file)
     kept = None
     if rows_file is not None:
-        kept = taken_up(rows_file, RowForm(key_of(file), tuple(each.field for each in study.varied)))
+        kept = taken_up(rows_file, RowForm(means.key, tuple(each.field for each in study.varied)))
     done = () if kept is None else kept.done
-    rows = run_variants(file.build, study, store, start=len(done), executor=executor, workers=workers)
+    rows = run_variants(study, means, start=len(done), executor=executor, workers=workers)
     fresh = rows if kept is None else kept.appended(rows)
-    return shortlist(progress(chain(done, fresh), variants_of(study).count), study.show)
+    found = shortlist(progress(chain(done, fresh), variants_of(study).count), kept_of(study))
+    return found if study.engine is Engine.WHOLE else confirmed(found, study, means, executor, workers)
+
+
+def means_of(file: StudyFile) -> Means:
+    """Return how the study's variants are built."""
+    from framecheck.reading.section_builder import SectionBuilder
+    from framecheck.study.engines import Means
+
+    key = key_of(file)
+    return Means(file.build, section_store(), SectionBuilder(key, file.build), key)
 
 
 def key_of(file: StudyFile) -> str:
@@ -156,13 +169,14 @@ def beside(
     from framecheck.study.optimise import optimum
     from framecheck.study.stiffness import points_of, stiffness_of
 
-    best, study, store = found.best, file.study, section_store()
+    best, study, means = found.best, file.study, means_of(file)
+    store = means.store
     assert best is not None
     case = file.build(best.values)
     stiffness = None if case.vehicle is None else stiffness_of(case, points_of(case), store)[0]
     scattered = None
     if study.scatter is not None and file.scattered is not None:
         draws = (study.scatter, file.nominals(best.values), best.values)
-        scattered = run_scatter(file.scattered, study, draws, store, executor, workers)
+        scattered = run_scatter(study, replace(means, build=file.scattered), draws, executor, workers)
     between_lines = optimum_lines(study, optimum(file.build, study, best, store), found, units) if between else ()
     return Beside(engine_notes(study), stiffness, scattered, tuple(between_lines))

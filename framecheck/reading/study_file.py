@@ -16,6 +16,7 @@ from framecheck.reading.desk import Desk, Missing, did_you_mean
 from framecheck.reading.field_path import FieldPath, field_path, written
 from framecheck.reading.form import Record
 from framecheck.reading.library import Library
+from framecheck.reading.section_builder import refuse_screen
 from framecheck.reading.variant_builder import CaseBuilder, tree_of
 from framecheck.reading.yamltext import parse
 from framecheck.study.scatter import Nominal
@@ -130,6 +131,8 @@ def read_study(text: str, name: str, case: tuple[str, str], library: Library) ->
     refuse_faults(desk)
     study = study_of(record, tuple(varied), aims, scatter)
     refuse_counts(clerk, record, study)
+    if study.engine is Engine.SCREEN:
+        clerk.noted(record, "engine", lambda: refuse_screen([path for _, path in read if path is not None]))
     refuse_faults(desk)
     return file_of(clerk, record, study, tuple(path for _, path in read if path is not None))
 

@@ -2,46 +2,106 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from concurrent.futures import Executor
+from dataclasses import dataclass, replace
 
 from framecheck.model.study import Engine, Scatter, Study
 from framecheck.section.store import SectionStore
 from framecheck.study.measure import VariantRow
 from framecheck.study.sampling import variants_of
 from framecheck.study.scatter import Nominal, Scattered, draws_of, summed_up
-from framecheck.study.sweep import Build, WholeChunk, sweep
+from framecheck.study.screen import SIZE, ScreenChunk, Sections
+from framecheck.study.shortlist import Shortlist, shortlist
+from framecheck.study.sweep import Build, Chunk, WholeChunk, sweep
 
 Drawn = tuple[Scatter, Sequence[Nominal], Sequence[str]]
 """Tolerances, what their fields hold where nothing scatters, and what the study's own fields hold."""
 
 
+@dataclass(frozen=True, slots=True)
+class Means:
+    """How variants become cases, and where sections are kept. sections, key: for a screen (study/screen.py)."""
+
+    build: Build
+    store: SectionStore | None = None
+    sections: Sections | None = None
+    key: str = ""
+
+
 def run_variants(
-    build: Build,
-    study: Study,
-    store: SectionStore | None = None,
-    *,
-    start: int = 0,
-    executor: Executor | None = None,
-    workers: int = 1,
+    study: Study, means: Means, *, start: int = 0, executor: Executor | None = None, workers: int = 1
 ) -> Iterator[VariantRow]:
     """Yield the rows of a study's variants from number `start`, in order, the same whatever runs them.
 
     executor: any of concurrent.futures' kind (`distributed.Client.get_executor()` gives dask's); None: this process.
     """
     variants = variants_of(study)
-    chunk = WholeChunk(build, variants, study.aims, store)
-    return sweep(chunk, variants.count, start=start, executor=executor, workers=workers)
+    chunk: Chunk = WholeChunk(means.build, variants, study.aims, means.store)
+    size = 1
+    if study.engine is Engine.SCREEN and means.sections is not None:
+        chunk = ScreenChunk(means.key, means.build, means.sections, variants, study.aims, means.store)
+        size = SIZE
+    return sweep(chunk, variants.count, size, start=start, executor=executor, workers=workers)
+
+
+def confirmed(found: Shortlist, study: Study, means: Means, executor: Executor | None, workers: int) -> Shortlist:
+    """Return the shortlist of a screen with its best run by every check, the lightest first, until enough of them pass.
+
+    The near misses of the screen stay as it gave them: what fails by yield fails.
+    """
+    picked = Picked(tuple(row.values for row in found.winners))
+    chunk = WholeChunk(means.build, picked, study.aims, means.store)
+    run = sweep(chunk, picked.count, executor=executor, workers=workers)
+    whole = until((replace(row, number=of.number) for row, of in zip(run, found.winners, strict=False)), study.show)
+    sorted_out = shortlist(whole, study.show)
+    near = tuple(sorted((*sorted_out.near, *found.near), key=lambda row: -row.ratio))[: study.show]
+    return replace(found, winners=sorted_out.winners, near=near, passed=sorted_out.passed)
+
+
+def until(rows: Iterable[VariantRow], enough: int) -> Iterator[VariantRow]:
+    """Yield rows until enough of them pass."""
+    passed = 0
+    for row in rows:
+        yield row
+        passed += row.passes
+        if passed == enough:
+            return
+
+
+@dataclass(frozen=True, slots=True)
+class Picked:
+    """Variants by their values."""
+
+    values: tuple[tuple[str, ...], ...]
+
+    @property
+    def count(self) -> int:
+        """Return how many there are."""
+        return len(self.values)
+
+    def texts(self, number: int) -> tuple[str, ...]:
+        """Return what each field holds in one of them."""
+        return self.values[number]
 
 
 def run_scatter(
-    build: Build, study: Study, drawn: Drawn, store: SectionStore | None, executor: Executor | None, workers: int
+    study: Study, means: Means, drawn: Drawn, executor: Executor | None = None, workers: int = 1
 ) -> Scattered:
     """Return what a study's tolerances do to one variant, each draw run by every check."""
     scatter, nominal, values = drawn
     draws = draws_of(scatter, nominal, values)
-    chunk = WholeChunk(build, draws, study.aims, store)
+    chunk = WholeChunk(means.build, draws, study.aims, means.store)
     return summed_up(sweep(chunk, draws.count, executor=executor, workers=workers), scatter.seed)
+
+
+CONFIRMED = 8
+"""Of a screen, so many times the winners shown are kept, to be run again."""
+
+
+def kept_of(study: Study) -> int:
+    """Return how many winners a shortlist has to hold."""
+    return study.show * (CONFIRMED if study.engine is Engine.SCREEN else 1)
 
 
 def engine_notes(study: Study) -> tuple[str, ...]:
@@ -49,4 +109,10 @@ def engine_notes(study: Study) -> tuple[str, ...]:
     said = f"Sampling: {study.sampling.value}. Ranked by the mass of the frame's members."
     if study.engine is Engine.WHOLE:
         return (said, "Engine: every variant was run through every check, as framecheck check runs it.")
-    return (said, "Engine: variants were screened by yield; the ones shown were run again through every check.")
+    return (
+        said,
+        "Engine: all variants were screened at once by mid-line sections and yield alone, with the loads and joints of the first; "
+        f"the lightest {kept_of(study)} that passed the screen were then run through every check until {study.show} passed.",
+        "Near misses of the screen are as the screen gave them; torsional stiffness and clearances count in the run through every "
+        "check.",
+    )

@@ -14,7 +14,7 @@ from framecheck.cli.size_command import key_of, studied
 from framecheck.cli.store import disk_store
 from framecheck.errors import InputError
 from framecheck.output.rows_text import RowForm
-from framecheck.study.engines import run_variants
+from framecheck.study.engines import Means, run_variants
 from tests.unit.study.studies import CASE, WALLS
 
 HALF = 3
@@ -46,7 +46,7 @@ def rows_by(folder: Path, name: str, executor: Executor) -> bytes:
     """Return the rows file of the study run by an executor."""
     file = studied(str(folder / "study.yaml"))
     kept = taken_up(str(folder / name), RowForm(key_of(file), tuple(each.field for each in file.study.varied)))
-    found = run_variants(file.build, file.study, disk_store(), executor=executor, workers=2)
+    found = run_variants(file.study, Means(file.build, disk_store()), executor=executor, workers=2)
     assert len(list(kept.appended(found))) == 6
     return (folder / name).read_bytes()
 

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from framecheck.model.study import Scatter, Spread, Tolerance
-from framecheck.study.engines import run_scatter
+from framecheck.study.engines import Means, run_scatter
 from framecheck.study.measure import VariantRow
 from framecheck.study.scatter import Nominal, draws_of, spread, summed_up, wilson
 from tests.unit.study.studies import MEMORY, WALLS, rows_of_walls, study_file
@@ -61,15 +61,15 @@ def test_draws_keep_what_the_study_holds_and_follow_the_seed() -> None:
 
 
 def test_half_the_draws_miss_a_target_that_the_nominal_just_meets() -> None:
-    """A target put at the nominal factor of a wall whose spread is even on both sides is missed by half; 24 draws: within Wilson."""
+    """A target put at the nominal factor of a wall whose spread is even on both sides is missed by half; 12 draws: within Wilson."""
     met = rows_of_walls()[2].safety_factor
     wall = "{field: sections.rail tube.wall, deviation: 2 %}"
-    extra = f"targets: {{safety factor: {met}}}\nscatter: {{draws: 24, tolerances: [{wall}]}}\n"
+    extra = f"targets: {{safety factor: {met}}}\nscatter: {{draws: 12, tolerances: [{wall}]}}\n"
     file = study_file(WALLS + extra)
     assert file.scattered is not None
     assert file.study.scatter is not None
     drawn = (file.study.scatter, file.nominals(("3 mm",)), ("3 mm",))
-    found = run_scatter(file.scattered, file.study, drawn, MEMORY, None, 1)
+    found = run_scatter(file.study, Means(file.scattered, MEMORY), drawn)
     assert found.low < 0.5 < found.high
     assert found.mean == pytest.approx(met, rel=0.02)
 
