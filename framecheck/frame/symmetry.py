@@ -17,25 +17,22 @@ MOST = 200  # members of the largest frame that is looked at
 PLACE = 6  # decimals of a metre to which places are compared
 
 
-def mirror_of(frame: Frame, even: frozenset[str]) -> IntArray | None:
-    """Return each point's mirror image (n_point,), None where the frame is not alike left and right.
-
-    even: sections that are alike left and right themselves.
-    """
-    if len(frame.members) > MOST or frame.stiff_bodies or frame.springs:
-        return None
+def images_of(frame: Frame) -> IntArray | None:
+    """Return each point's mirror image (n_point,), None where one has none."""
     points = np.round(np.array(list(frame.points.values())), PLACE) + 0.0
     number = {tuple(place): row for row, place in enumerate(points.tolist())}
     image = [number.get((x, -y + 0.0, z), -1) for x, y, z in points.tolist()]
-    if min(image) < 0:
-        return None
+    return np.array(image, dtype=np.int64) if min(image) >= 0 else None
+
+
+def is_alike(frame: Frame, image: IntArray, even: frozenset[str]) -> bool:
+    """Return whether members and supports are alike left and right; even: sections that are so themselves."""
     names = list(frame.points)
-    other = {name: names[row] for name, row in zip(names, image, strict=True)}
+    other = {name: names[row] for name, row in zip(names, image.tolist(), strict=True)}
     drawn = {_drawn(member, even) for member in frame.members}
     alike = all(drawn & set(_mirrored(member, other, even)) for member in frame.members)
     held = {(support.point, support.stiffness) for support in frame.supports}
-    alike = alike and all((other[point], stiffness) in held for point, stiffness in held)
-    return np.array(image, dtype=np.int64) if alike else None
+    return alike and all((other[point], stiffness) in held for point, stiffness in held)
 
 
 _Drawn = tuple[object, ...]
@@ -67,21 +64,34 @@ def _mirrored(member: Member, other: dict[str, str], even: frozenset[str]) -> It
 
 def asymmetry(structure: Structure, cases: Sequence[CaseLoads], loads: Loads, unknowns: Array) -> Iterator[tuple[str, float]]:
     """Yield, per case whose frame and loads are alike left and right, how far its movements are not, of the largest."""
-    even = frozenset(
+    frame = structure.frame
+    if len(frame.members) > MOST or frame.stiff_bodies or frame.springs:
+        return
+    if len(loads.begun.piece) or loads.moved or loads.strain is not None:
+        return
+    image = images_of(frame)
+    if image is None:
+        return
+    points, names = len(image), list(frame.points)
+    alike = [number for number, case in enumerate(cases) if _alike(case, loads.nodal[:points, number], image, names)]
+    if not alike or not is_alike(frame, image, _even_sections(structure)):
+        return
+    moved = unknowns[: 6 * points].reshape(points, 6, -1)
+    for number in alike:
+        own = moved[..., number]
+        gap = np.abs(own[image] * FLIP - own)[:, :3].max()
+        yield cases[number].name, float(gap / max(np.abs(own[:, :3]).max(), np.finfo(float).tiny))
+
+
+def _even_sections(structure: Structure) -> frozenset[str]:
+    """Return the names of the sections that are alike left and right themselves."""
+    return frozenset(
         name
         for (member, name), of in zip(structure.pieces.keys, structure.sections, strict=True)
-        if not member and max(abs(of.centroid[0]), abs(of.shear_centre[0])) < 1e-7 and abs(of.i_product) < 1e-6 * of.i_vertical
+        if not member
+        and max(abs(of.centroid[0]), abs(of.shear_centre[0])) < 1e-7
+        and abs(of.i_product) < 1e-6 * of.i_vertical
     )
-    image = mirror_of(structure.frame, even)
-    if image is None or len(loads.begun.piece) or loads.moved or loads.strain is not None:
-        return
-    points = len(image)
-    moved = unknowns[: 6 * points].reshape(points, 6, -1)
-    for number, case in enumerate(cases):
-        if _alike(case, loads.nodal[:points, number], image, list(structure.frame.points)):
-            own = moved[..., number]
-            gap = np.abs(own[image] * FLIP - own)[:, :3].max()
-            yield case.name, float(gap / max(np.abs(own[:, :3]).max(), np.finfo(float).tiny))
 
 
 def _alike(case: CaseLoads, nodal: Array, image: IntArray, names: list[str]) -> bool:
