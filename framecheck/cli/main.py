@@ -24,6 +24,7 @@ COMMANDS = {
     "stiffness": "Torsional, bending and lateral stiffness; which members give.",
     "modes": "First natural frequencies, bare, loaded and on the wheels.",
     "section": "One section: properties, and what its shape costs.",
+    "notch": "One notch: what is left, how deep, where else, what mends it.",
     "rate": "How much torque, g, curb speed, payload the frame can take.",
     "size": "The lightest of many variants that meets every target.",
     "draw": "Draw the frame moved, a member's diagrams, or the safety factors.",

@@ -1,0 +1,266 @@
+"""One notch as text: what governs, what is left of the section, how deep, where, and what mends it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import isfinite
+
+from framecheck.checks.notch.repair import Kind, Repair
+from framecheck.checks.notch.zones import Zone
+from framecheck.checks.result import Verdict
+from framecheck.output.display import Units, bare, factor, shown_unit, with_unit
+from framecheck.output.terminal import station_text, titled, verdict_cells, wrapped
+from framecheck.output.text_table import Column, table
+from framecheck.section.properties import SectionProperties
+from framecheck.study.compare import at_yield, torque_at_yield
+from framecheck.study.notch import NotchStudy, deepest
+
+NOT_KNOWN = "-"
+MOST_ROWS = 10
+NO_PLATE = 0.0001
+"""A plate thinner than this, m, is none: the cut section meets its target without."""
+LEAST_LEG = 0.003175
+"""Least fillet leg, m, on walls up to 1/4 in: ANSI/AISC 360-22, table J2.4."""
+CLOSING = (Kind.FLANGE, Kind.BOX)
+"""Repairs that close the cell that a cut opened."""
+
+
+def as_text(title: str, study: NotchStudy, caution: str, units: Units, width: int = 80) -> str:
+    """Return all that is to be said of a notch, what governs first."""
+    parts = [
+        wrapped(title, width),
+        wrapped(caution, width),
+        wrapped(sentence(study, units), width),
+        titled("What was judged over its length, the governing one first", row_table(study, width)),
+        titled("What the cut leaves", f"{property_table(study, units, width)}\n\n{wrapped(left(study, units), width)}"),
+        titled("Safety factor against depth and corner radius", curve_table(study, units, width)),
+        titled(f"Where {study.member} may be cut or drilled", zone_table(study, units, width)),
+        titled("What mends it, the thinnest plate first", repair_table(study, units, width)),
+        titled("Notes", "\n".join(wrapped(f"- {note}", width, "  ") for note in notes(study, units))),
+    ]
+    return "\n\n".join(part for part in parts if part)
+
+
+def sentence(study: NotchStudy, units: Units) -> str:
+    """Return the cut and what governs it, in two sentences."""
+    cut = study.cut
+    radius = f"corners of {with_unit(cut.corner_radius, 'length', units)}" if cut.corner_radius else "sharp corners"
+    what = (
+        f"Notch '{cut.name}' in the {study.side.value} of {study.member}, {with_unit(cut.at, 'station', units)} from its first "
+        f"point: {with_unit(cut.depth, 'length', units)} deep of {with_unit(study.size, 'length', units)}, "
+        f"{with_unit(cut.length, 'length', units)} long, {radius}."
+    )
+    if not study.rows:
+        return f"{what} Nothing could be judged over its length."
+    row = study.rows[0]
+    met = "Every target is met over its length" if row.verdict is Verdict.PASS else "LOW: a target is missed"
+    mode = f", {row.mode}" if row.mode else ""
+    return (
+        f"{what} {met}: {row.check} governs in '{row.load_case}', safety factor {factor(row.safety_factor)} against a target "
+        f"of {factor(row.target)}{mode}."
+    )
+
+
+def row_table(study: NotchStudy, width: int) -> str:
+    """Return the rows over the cut's length."""
+    rows = [(row.check, *verdict_cells(row), row.load_case, row.mode) for row in study.rows[:MOST_ROWS]]
+    heads = [
+        Column("check"),
+        Column("safety\nfactor", True),
+        Column("target", True),
+        Column(""),
+        Column("load case"),
+        Column("mode"),
+    ]
+    return table(heads, rows, width) if rows else ""
+
+
+def properties(s: SectionProperties) -> list[tuple[str, float | None, str]]:
+    """Return the quantities of a section that a cut changes."""
+    return [
+        ("area", s.area, "area"),
+        ("inertia, bending vertically", s.i_vertical, "inertia"),
+        ("inertia, bending sideways", s.i_sideways, "inertia"),
+        ("torsion constant", s.torsion_constant, "inertia"),
+        ("warping constant", s.warping_constant, "warping"),
+        ("shear area, vertical", s.shear_area_vertical, "area"),
+        ("shear area, sideways", s.shear_area_sideways, "area"),
+        ("moment at first yield, vertically", at_yield(s, 1), "moment"),
+        ("moment at first yield, sideways", at_yield(s, 2), "moment"),
+        ("torque at first yield, free to warp", torque_at_yield(s), "moment"),
+    ]
+
+
+def property_table(study: NotchStudy, units: Units, width: int) -> str:
+    """Return gross and net properties side by side, with what is left of each in per cent."""
+    rows = [
+        (name, shown_unit(kind, units).label, cell(gross, kind, units), cell(net, kind, units), kept(gross, net, name))
+        for (name, gross, kind), (_, net, _) in zip(properties(study.gross), properties(study.net), strict=True)
+    ]
+    heads = [Column("property"), Column("unit"), Column("whole", True), Column("net", True), Column("left %", True)]
+    return table(heads, rows, width)
+
+
+def cell(value: float | None, kind: str, units: Units) -> str:
+    """Return a number, "-" where it is not known."""
+    return NOT_KNOWN if value is None or not isfinite(value) else bare(value, kind, units)
+
+
+def kept(gross: float | None, net: float | None, name: str) -> str:
+    """Return what is left in per cent; of the warping constant nothing can be said so: an opened tube has more of it."""
+    if not gross or net is None or not isfinite(gross) or not isfinite(net) or name.startswith("warping"):
+        return NOT_KNOWN
+    share = 100 * net / gross
+    return f"{share:.0f}" if share >= 10 else f"{share:.2g}"
+
+
+def left(study: NotchStudy, units: Units) -> str:
+    """Return how the axis moves and whether a cell is opened, in words."""
+    sideways, up = study.shift
+    across, along = (("up", "down"), up) if abs(up) >= abs(sideways) else (("left", "right"), sideways)
+    way = across[0] if along > 0 else across[1]
+    moved = (
+        f"The axis moves {with_unit(abs(along), 'length', units)} {way} in the section's own axes: a pull bends what is left by "
+        "that arm."
+    )
+    if study.gross.closed and not study.net.closed:
+        ratio = study.gross.torsion_constant / study.net.torsion_constant
+        return f"{moved} The cut opens the cell: what is left is an open section, {ratio:.0f} times softer in twist if free to warp."
+    return f"{moved} {'The cell stays closed.' if study.net.closed else 'The section was open before.'}"
+
+
+def curve_table(study: NotchStudy, units: Units, width: int) -> str:
+    """Return safety factors by depth: first yield of the net section, then yield over the corner's peak for each radius."""
+    curve, length = study.curve, shown_unit("length", units).label
+    rows = [
+        (
+            f"{bare(float(depth), 'length', units)}{' *' if abs(depth - study.cut.depth) < 1e-9 else ''}",
+            f"{100 * share:.0f}",
+            known(float(on_yield)),
+            *(known(float(each)) for each in at_corner),
+        )
+        for depth, share, on_yield, at_corner in zip(
+            curve.depths, curve.inertia_share, curve.on_yield, curve.at_corner, strict=True
+        )
+    ]
+    heads = [
+        "depth\n" + length,
+        "inertia\nleft %",
+        "net\nsection",
+        *(f"corner\nR {bare(float(r), 'length', units)}" for r in curve.radii),
+    ]
+    return (
+        f"{wrapped(curve_words(study, units), width)}\n\n{table([Column(head, True) for head in heads], rows, width)}"
+    )
+
+
+def curve_words(study: NotchStudy, units: Units) -> str:
+    """Return how the curve is to be read, and how deep the net section may be cut."""
+    limit = deepest(study)
+    may = "" if limit is None else f"The net section meets its target to about {with_unit(limit, 'length', units)}. "
+    return (
+        f"{may}The lowest of all load cases, the frame solved anew with each depth; * as written. Corner: yield over the elastic "
+        "peak; below 1 the corner yields locally, which counts for fatigue and not for yield. '-': no published factor."
+    )
+
+
+def known(value: float) -> str:
+    """Return a safety factor, "-" where it is not known."""
+    return factor(value) if isfinite(value) else NOT_KNOWN
+
+
+def zone_table(study: NotchStudy, units: Units, width: int) -> str:
+    """Return the zones of each part of the member, without this cut."""
+    if not study.zones:
+        return ""
+    unit = shown_unit("station", units).label
+    rows = [
+        (
+            zone.part,
+            station_text(zone.start, units),
+            station_text(zone.end, units),
+            f"{zone.utilisation:.2f}",
+            word(zone),
+        )
+        for zone in study.zones
+    ]
+    heads = [
+        Column("part"),
+        Column(f"from {unit}", True),
+        Column(f"to {unit}", True),
+        Column("stress\nover yield", True),
+        Column(""),
+    ]
+    said = (
+        f"Of the member without this cut; permitted below {study.zone_share:.2f} of yield (common practice, no source). What twist "
+        "does to a cell that is opened is not in it: that is judged above."
+    )
+    return f"{wrapped(f'{said} {here(study)}', width)}\n\n{table(heads, rows, width)}"
+
+
+def word(zone: Zone) -> str:
+    """Return whether a zone may be cut."""
+    return "may be cut" if zone.permitted else "leave whole"
+
+
+def here(study: NotchStudy) -> str:
+    """Return whether the cut sits where it may, on the part that it takes away."""
+    part = next(
+        name for name in ("top flange", "bottom flange", "left web", "right web") if name.startswith(study.side.value)
+    )
+    start, end = study.cut.at - study.cut.length / 2, study.cut.at + study.cut.length / 2
+    met = [zone for zone in study.zones if zone.part == part and zone.start < end and zone.end > start]
+    if not met:
+        return ""
+    inside = (
+        "inside a zone that may be cut"
+        if all(zone.permitted for zone in met)
+        else "partly or wholly in one to leave whole"
+    )
+    return f"This cut is {inside} ({part})."
+
+
+def repair_table(study: NotchStudy, units: Units, width: int) -> str:
+    """Return the ways to mend the cut."""
+    first = study.repairs[0]
+    rows = [repair_line(each, units, study.gross.closed and not study.net.closed) for each in study.repairs]
+    heads = ("for\nstiffness", "for\nstrength", "inertia\n%", "safety\nfactor", "weld\nleg", "closes\nthe cell")
+    said = (
+        f"Plates in {shown_unit('length', units).label}, of the member's own metal, {with_unit(first.length, 'length', units)} long "
+        f"over all with tapers of {with_unit(first.taper, 'length', units)}. For stiffness: the whole inertia; for strength: safety "
+        f"factor {factor(study.asked.safety_factor)} on yield by pull and bending; the rest holds for the thicker of the two."
+    )
+    columns = [Column("repair"), *(Column(head, True) for head in heads)]
+    return f"{wrapped(said, width)}\n\n{table(columns, rows, width)}"
+
+
+def repair_line(each: Repair, units: Units, opened: bool) -> tuple[str, ...]:
+    """Return the cells of a repair."""
+    plates = (plate_cell(value, units) for value in (each.for_stiffness, each.for_strength))
+    closes = ("yes" if each.kind in CLOSING else "no") if opened else NOT_KNOWN
+    leg = "least" if each.leg < LEAST_LEG else bare(each.leg, "length", units)
+    return (each.kind.value, *plates, f"{100 * each.stiffness_share:.0f}", factor(each.safety_factor), leg, closes)
+
+
+def plate_cell(thickness: float | None, units: Units) -> str:
+    """Return a plate's thickness in words where there is none to give."""
+    if thickness is None:
+        return "none does"
+    return "not needed" if thickness < NO_PLATE else bare(thickness, "length", units)
+
+
+def notes(study: NotchStudy, units: Units) -> Iterator[str]:
+    """Yield what the tables leave out."""
+    yield (
+        "Repairs are reckoned for pull, bending and shear, not for twist: where the opened cell governs, only a repair that closes "
+        "the cell helps. Do not use a plate thinner than the wall."
+    )
+    yield (
+        f"Weld leg: of E70 metal; least: strength asks for less than {with_unit(LEAST_LEG, 'length', units)}, the least leg on walls "
+        "up to 1/4 in (ANSI/AISC 360-22, table J2.4)."
+    )
+    yield f"Source of the repairs: {study.repairs[0].source}."
+    if len(study.together) > 1:
+        yield f"Cut alike in {' and '.join(study.together)}: the depths of the curve are changed in all of them."
+    yield from (f"Left out of the curve: {each}" for each in study.left_out)
+    yield from (f"Net section: {each}" for each in study.net.notes)
