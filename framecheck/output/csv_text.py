@@ -14,21 +14,22 @@ RISKY = ("=", "+", "-", "@", "\t", "\r")
 
 
 def as_csv(results: Results, caution: str) -> dict[str, str]:
-    """Return file names and their texts: load cases, checks, member forces, point movements, reactions, sections, gaps."""
+    """Return file names and their texts: checks, member forces, point movements, reactions, sections, gaps ..."""
+    return {f"{name}.csv": text(rows) for name, rows in tables(results, caution).items()}
+
+
+def tables(results: Results, caution: str) -> dict[str, Sequence[Record]]:
+    """Return tidy tables by subject, each a list of rows."""
     whole = record(results, caution)
     return {
-        "checks.csv": text(whole["checks"]),
-        "member_forces.csv": text(whole["member_forces"]),
-        "movements.csv": text(movements(whole["load_cases"])),
-        "reactions.csv": text(reactions(whole["load_cases"])),
-        "balance.csv": text(
-            [{"load_case": c["name"], "balance_residual": c["balance_residual"]} for c in whole["load_cases"]]
-        ),
-        "sections.csv": text(sections(whole["sections"])),
-        "wheels.csv": text([spread(row) for row in whole["wheels"]]),
-        "brackets.csv": text([spread(row) for row in whole["brackets"]]),
-        "clearances.csv": text(whole["clearances"]),
-        "not_checked.csv": text([{"not_checked": line} for line in (caution, *whole["not_checked"])]),
+        "checks": whole["checks"],
+        "member_forces": whole["member_forces"],
+        "movements": movements(whole["load_cases"]),
+        "reactions": reactions(whole["load_cases"]),
+        "balance": [{"load_case": c["name"], "balance_residual": c["balance_residual"]} for c in whole["load_cases"]],
+        "sections": sections(whole["sections"]),
+        "clearances": whole["clearances"],
+        "not_checked": [{"not_checked": line} for line in (caution, *whole["not_checked"])],
     }
 
 
