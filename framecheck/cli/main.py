@@ -31,7 +31,7 @@ COMMANDS = {
     "report": "Write a report for an engineer and an inspector.",
     "list": "List sections, materials or gauges of the shop's tables.",
     "selfcheck": "Check this installation on problems with known answers.",
-    "schema": "Print the JSON Schema of the case file, for editors.",
+    "schema": "Print what a case file may hold: for editors, or as a text.",
 }
 
 

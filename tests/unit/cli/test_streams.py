@@ -78,3 +78,10 @@ def test_a_terminal_of_ascii_gets_ascii(said: dict[str, str]) -> None:
 def test_no_colour_is_used_so_none_has_to_be_turned_off(capsys: pytest.CaptureFixture[str]) -> None:
     entry(["check", CASE])
     assert "\x1b" not in capsys.readouterr().out
+
+
+def test_the_input_reference_is_printed_for_people(capsys: pytest.CaptureFixture[str]) -> None:
+    assert entry(["schema", "--text"]) == 0
+    out = capsys.readouterr().out
+    assert out.startswith("# The case file")
+    assert "| `held` |" in out
