@@ -2,28 +2,81 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
 import click
 
 from framecheck.cli.check_command import exit_code
-from framecheck.cli.files import write_whole
+from framecheck.cli.files import read_text, write_whole
 from framecheck.cli.options import units_option
 from framecheck.cli.workshop import caution, read, section_store
+from framecheck.errors import InputError, UnsolvableError
+from framecheck.model.case import Case
 from framecheck.output.display import Units
-from framecheck.run import run
+from framecheck.run import prepare, run
+
+if TYPE_CHECKING:
+    from framecheck.output.html_report.page import Further
 
 
 @click.command(name="report", short_help="Write a report for an engineer and an inspector.")
-@click.argument("case")
+@click.argument("cases", nargs=-1, required=True, metavar="CASE [CASE ...]")
 @click.option(
     "--output", "-o", "file", metavar="FILE", required=True, help="The HTML file to write; '-' for standard output."
 )
+@click.option("--ratings", "is_rated", is_flag=True, help="Add how much the frame can take; takes some seconds more.")
 @units_option
-def command(case: str, file: str, units: Units) -> int:
-    """Solve CASE and write one HTML file: it opens offline, prints, and turns the frame in three dimensions."""
-    from framecheck.output.html_report.page import as_html
+def command(cases: tuple[str, ...], file: str, is_rated: bool, units: Units) -> int:
+    """Solve CASE and write one HTML file: it opens offline, prints, and turns the frame in three dimensions.
 
-    results = run(read(case), section_store())
-    write_whole(file, as_html(results, caution(), units))
+    Two or more cases: one file that compares them.
+    """
+    if len(cases) > 1 and is_rated:
+        raise click.UsageError("--ratings goes with one case")
+    page, code = one(cases[0], is_rated, units) if len(cases) == 1 else several(cases, units)
+    write_whole(file, page)
     if file != "-":
         click.echo(f"wrote {file}\n{caution()}")
-    return exit_code(results)
+    return code
+
+
+def one(path: str, is_rated: bool, units: Units) -> tuple[str, int]:
+    """Return the report of one case and the exit code."""
+    from framecheck.output.html_report.page import as_html
+
+    case = read(path)
+    results = run(case, section_store())
+    more = further(case, read_text(path))
+    return as_html(results, caution(), units, with_ratings(more, case) if is_rated else more), exit_code(results)
+
+
+def several(paths: tuple[str, ...], units: Units) -> tuple[str, int]:
+    """Return the report that compares cases, and the worst exit code."""
+    from framecheck.output.html_report.compared import as_html
+    from framecheck.study.compare import compare_results, stiffness_rows
+
+    store, described = section_store(), [read(path) for path in paths]
+    results = [run(each, store) for each in described]
+    rows = (*stiffness_rows(described, store), *compare_results(results))
+    return as_html(results, rows, caution(), units), max(map(exit_code, results))
+
+
+def further(case: Case, text: str) -> Further:
+    """Return what the report holds beside the results of the run: the file's text, the bare frame's stiffness."""
+    from framecheck.output.html_report.page import Further
+    from framecheck.study.stiffness import points_of, stiffness_of
+
+    if case.vehicle is None:
+        return Further(text)
+    try:
+        return Further(text, stiffness=stiffness_of(case, points_of(case), section_store()))
+    except (InputError, UnsolvableError) as error:
+        return Further(text, stiffness_fault=f"Not measured: {error}")
+
+
+def with_ratings(more: Further, case: Case) -> Further:
+    """Return the same with ratings."""
+    from framecheck.study.rate import ratings
+
+    return replace(more, ratings=tuple(ratings(prepare(case, section_store()), case)))

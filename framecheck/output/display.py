@@ -48,6 +48,7 @@ UNITS: dict[str, tuple[Shown, Shown]] = {
     "angle": (Shown("deg", DEGREE, 3), Shown("deg", DEGREE, 3)),
     "twist stiffness": (Shown("N·m/deg", 1 / DEGREE, 3), Shown("lb·ft/deg", POUND_FORCE * FOOT / DEGREE, 3)),
     "stiffness": (Shown("N/mm", 1e3, 3), Shown("lbf/in", POUND_FORCE / INCH, 3)),
+    "line force": (Shown("N/mm", 1e3, 3), Shown("lbf/in", POUND_FORCE / INCH, 3)),
     "speed": (Shown("km/h", 1 / 3.6, 3), Shown("mph", 1609.344 / 3600, 3)),
     "power": (Shown("kW", 1e3, 3), Shown("hp", 550 * POUND_FORCE * FOOT, 3)),
     "frequency": (Shown("Hz", 1.0, 3), Shown("Hz", 1.0, 3)),

@@ -4,12 +4,22 @@ from __future__ import annotations
 
 import base64
 import hashlib
+from dataclasses import dataclass
 from functools import cache
 from typing import TYPE_CHECKING, Any
 
 from framecheck.output.display import Units
-from framecheck.output.html_report import figures, tables
+from framecheck.output.html_report import check_tables, figures, inputs, study_tables, tables
 from framecheck.output.html_report.scene import scene_json
+from framecheck.output.html_report.section_figures import (
+    Station,
+    point_table,
+    section_figure,
+    station_table,
+    worst_stations,
+)
+from framecheck.output.html_report.table import Table
+from framecheck.output.stiffness_text import sentence as stiffness_sentence
 from framecheck.output.terminal import governing_sentence, notes, open_sentence
 from framecheck.run import Results
 from framecheck.summary import governing_bound
@@ -17,6 +27,16 @@ from framecheck.summary import governing_bound
 if TYPE_CHECKING:
     from jinja2 import Environment
 
+    from framecheck.frame.stiffness import FrameStiffness
+    from framecheck.study.rate import Rating
+
+MOST_SECTIONS = 3
+"""So many sections are drawn with their stress; all stand in the table."""
+
+NO_RATINGS = (
+    "Not asked for. `framecheck report CASE --ratings -o FILE` adds how much torque, g, payload the frame can take."
+)
+NOTHING_TO_RATE = "No load case of this file has a load that can be rated."
 ASSUMPTIONS = (
     "Members are Timoshenko beams, exact between joints; open sections also warp (V. Z. Vlasov).",
     "Steel and aluminium are linear and elastic; movements are small against the frame.",
@@ -45,9 +65,24 @@ def script_hash(script: str) -> str:
     return "sha256-" + base64.b64encode(hashlib.sha256(script.encode("utf-8")).digest()).decode("ascii")
 
 
-def as_html(results: Results, caution: str, units: Units = Units.SI) -> str:
+@dataclass(frozen=True, slots=True)
+class Further:
+    """What a report holds beside the results of the run. text: the case file; ratings: None: not asked for.
+
+    stiffness_fault: why there is no stiffness, where there is none.
+    """
+
+    text: str = ""
+    ratings: tuple[Rating, ...] | None = None
+    stiffness: tuple[FrameStiffness, ...] = ()
+    stiffness_fault: str = (
+        "Not measured: the case describes no vehicle, so there are no axles to twist the frame between."
+    )
+
+
+def as_html(results: Results, caution: str, units: Units = Units.SI, further: Further | None = None) -> str:
     """Return the whole report of one case as one HTML file."""
-    script = source("view.js")
+    script, more = source("view.js"), further or Further()
     page: str = (
         environment()
         .get_template("report.html")
@@ -62,9 +97,10 @@ def as_html(results: Results, caution: str, units: Units = Units.SI) -> str:
             script=script,
             script_hash=script_hash(script),
             style=source("report.css"),
-            scene=scene_json(results),
             **drawings(results, units),
-            **all_tables(results, units),
+            **result_tables(results, units),
+            **input_tables(results, units),
+            **study_parts(more, units),
         )
     )
     return page
@@ -78,41 +114,89 @@ def source(name: str) -> str:
     return loader.get_source(environment(), name)[0]
 
 
+NOT_DRAWN = {"bars": None, "still": None, "along": None, "section_figures": (), "scene": ""}
+
+
 def drawings(results: Results, units: Units) -> dict[str, Any]:
-    """Return the page's figures by the name that the template uses."""
+    """Return the page's figures, and the numbers under them, by the name that the template uses; none without load cases."""
     outcome, row = results.outcome, results.governing
+    found = worst_stations(results)
+    if not outcome.loads:
+        return {**NOT_DRAWN, "stations": station_table(found, units)}
     bound = governing_bound(outcome, row)
     names = [loads.name for loads in outcome.loads]
     case = names.index(row.load_case) if row is not None and row.load_case in names else 0
-    members = [stress.forces.member for stress in outcome.stresses[bound]]
-    stress = outcome.stresses[bound][members.index(row.where) if row is not None and row.where in members else 0]
+    stress = outcome.stresses[bound][governing_member(results, bound)]
     target = outcome.case.targets.of(names[case])
     return {
-        "bars": figures.by_load_case(results),
+        "bars": figures.by_load_case(results) if results.rows else None,
         "still": figures.still_frame(results, bound, case),
         "along": figures.along(stress, case, names[case], target, units),
         "along_table": tables.along(stress, case, units),
+        "section_figures": with_points(found, units),
+        "stations": station_table(found, units),
+        "scene": scene_json(results),
     }
 
 
-def all_tables(results: Results, units: Units) -> dict[str, tables.Table]:
-    """Return the page's tables by the name that the template uses."""
+def governing_member(results: Results, bound: int) -> int:
+    """Return the number of the member that governs: the row's own, else the one that yields first, else the first."""
+    members = [stress.forces.member for stress in results.outcome.stresses[bound]]
+    named = (row.where for row in results.rows if row.where in members)
+    return members.index(next(named, members[0]))
+
+
+def with_points(found: tuple[Station, ...], units: Units) -> tuple[tuple[figures.Drawing, Table], ...]:
+    """Return the figure of each section at its worst station, at most MOST_SECTIONS, with the numbers under it."""
+    drawn = ((section_figure(at, i, units), point_table(at, units)) for i, at in enumerate(found[:MOST_SECTIONS]))
+    return tuple((figure, points) for figure, points in drawn if figure is not None)
+
+
+def result_tables(results: Results, units: Units) -> dict[str, Table]:
+    """Return the tables of results by the name that the template uses."""
     return {
         "load_cases": tables.load_cases(results, units),
         "members": tables.members(results, units),
-        "other_checks": tables.other_checks(results, units),
-        "all_modes": tables.all_modes(results, units),
+        "bounds": study_tables.bounds(results, units),
+        "joints": check_tables.joints(results, units),
+        "joint_modes": check_tables.joint_modes(results, units),
+        "notches": check_tables.notches(results, units),
+        "plates": check_tables.plates(results, units),
+        "member_checks": check_tables.member_checks(results, units),
         "all_clearances": tables.all_clearances(results, units),
         "clearances": tables.clearances(results, units),
         "masses": tables.masses(results, units),
         "wheels": tables.wheels(results, units),
         "brackets": tables.brackets(results, units),
-        "load_factors": tables.load_factors(results),
-        "targets": tables.targets(results),
-        "sections": tables.sections(results, units),
-        "materials": tables.materials(results, units),
-        "points": tables.points(results, units),
-        "ends": tables.ends(results),
         "self_checks": tables.self_checks(results),
         "sources": tables.sources(results.rows),
+    }
+
+
+def input_tables(results: Results, units: Units) -> dict[str, Table]:
+    """Return the tables of what was read by the name that the template uses."""
+    return {
+        "load_factors": inputs.load_factors(results, units),
+        "targets": inputs.targets(results),
+        "sections": inputs.sections(results, units),
+        "materials": inputs.materials(results, units),
+        "points": inputs.points(results, units),
+        "ends": inputs.ends(results),
+        "cuts": inputs.cuts(results, units),
+        "supports": inputs.supports(results, units),
+        "wheels_read": inputs.wheels_read(results, units),
+        "driveline": inputs.driveline(results, units),
+    }
+
+
+def study_parts(further: Further, units: Units) -> dict[str, Any]:
+    """Return what the studies give, by the name that the template uses."""
+    stiff = further.stiffness
+    return {
+        "text": further.text,
+        "rated": study_tables.rated(further.ratings or (), units),
+        "no_ratings": NO_RATINGS if further.ratings is None else NOTHING_TO_RATE,
+        "stiffness": study_tables.stiffness(stiff, units),
+        "stiffness_said": stiffness_sentence(stiff, units) if stiff else further.stiffness_fault,
+        "shares": study_tables.shares(stiff),
     }

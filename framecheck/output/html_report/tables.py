@@ -1,62 +1,18 @@
-"""The report's tables as plain words and numbers: one function a table."""
+"""The report's tables of results: one function a table."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Sequence
 
 from framecheck.checks.result import CheckResult
-from framecheck.model.arrays import Vector
-from framecheck.output.display import Units, bare, factor, number, shown_unit, with_unit
+from framecheck.output.display import Units, bare, with_unit
+from framecheck.output.html_report.table import NONE, Table, judged, label, numbers, place, words
 from framecheck.output.plots.diagrams import COMPONENTS
-from framecheck.output.terminal import station_cell, station_text
+from framecheck.output.terminal import station_text
 from framecheck.run import Results
 from framecheck.stress import MemberStress
-from framecheck.summary import load_case_rows, member_rows, worst_by
+from framecheck.summary import load_case_rows, member_rows
 from framecheck.vehicle.clearance import GapLeft
-
-NONE = "-"
-
-
-@dataclass(frozen=True, slots=True)
-class Heading:
-    """The head of a column; is_number: its cells stand right."""
-
-    text: str
-    is_number: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class Table:
-    """A table with its caption; note: a sentence under it."""
-
-    caption: str
-    headings: tuple[Heading, ...]
-    rows: tuple[tuple[str, ...], ...]
-    note: str = ""
-
-
-def words(*texts: str) -> tuple[Heading, ...]:
-    """Return headings of word columns."""
-    return tuple(Heading(text) for text in texts)
-
-
-def numbers(*texts: str) -> tuple[Heading, ...]:
-    """Return headings of number columns."""
-    return tuple(Heading(text, is_number=True) for text in texts)
-
-
-def label(quantity: str, units: Units) -> str:
-    """Return the unit in which a quantity is shown."""
-    return shown_unit(quantity, units).label
-
-
-def judged(row: CheckResult | None, units: Units) -> tuple[str, str, str, str, str]:
-    """Return safety factor, target, verdict, place and station of a row."""
-    if row is None:
-        return (NONE,) * 5
-    factors = (factor(row.safety_factor), factor(row.target), row.verdict.value)
-    return (*factors, row.where, station_cell(row, units))
 
 
 def load_cases(results: Results, units: Units) -> Table:
@@ -102,39 +58,6 @@ def members(results: Results, units: Units) -> Table:
         *numbers(f"station, {label('station', units)}", f"mass, {label('mass', units)}"),
     )
     return Table("Members, the governing one first", headings, rows)
-
-
-def other_checks(results: Results, units: Units) -> Table:
-    """Return the worst row of every check but yield for each member or joint: joints, notches, buckling, fatigue."""
-    return check_table(
-        "Checks other than yield, the governing one first", other_rows(results), lambda row: (row.check, row.where)
-    )
-
-
-def all_modes(results: Results, units: Units) -> Table:
-    """Return the worst row of each mode of every check but yield."""
-    return check_table("Every mode that was checked", other_rows(results), lambda row: (row.check, row.where, row.mode))
-
-
-def other_rows(results: Results) -> list[CheckResult]:
-    """Return the rows of every check but yield."""
-    return [row for row in results.rows if row.check != "yield"]
-
-
-def check_table(caption: str, rows: Iterable[CheckResult], key: Callable[[CheckResult], tuple[str, ...]]) -> Table:
-    """Return the worst row for each key."""
-    worst = worst_by(rows, key)
-    body = tuple(
-        (row.check, row.where, row.mode, factor(row.safety_factor), factor(row.target), row.verdict.value, row.load_case,
-         f"{number(row.demand, 3)} of {number(row.capacity, 3)} {row.unit}")
-        for row in worst.values()
-    )  # fmt: skip
-    headings = (
-        *words("check", "where", "mode"),
-        *numbers("safety factor", "target"),
-        *words("verdict", "load case", "demand of capacity, SI"),
-    )
-    return Table(caption, headings, body)
 
 
 def clearances(results: Results, units: Units) -> Table:
@@ -185,12 +108,6 @@ def masses(results: Results, units: Units) -> Table:
     )
 
 
-def place(at: Vector, units: Units) -> tuple[str, str, str]:
-    """Return three coordinates."""
-    x, y, z = (bare(value, "length", units) for value in at)
-    return x, y, z
-
-
 def brackets(results: Results, units: Units) -> Table:
     """Return what the suspension does to each frame bracket, in every load case of the vehicle."""
     rows = tuple(
@@ -216,96 +133,6 @@ def wheels(results: Results, units: Units) -> Table:
     unit = label("force", units)
     headings = (*words("load case", "wheel"), *numbers(f"forward, {unit}", f"left, {unit}", f"up, {unit}"))
     return Table("Forces of the ground on the wheels", headings, rows)
-
-
-def load_factors(results: Results) -> Table:
-    """Return the factors that make each load case, apart from the safety factors, each with its source."""
-    rows = tuple(
-        (case.name, name, value if isinstance(value, str) else number(value), case.sources.get(name, NONE))
-        for case in results.outcome.case.load_cases
-        for name, value in case.factors.items()
-    )
-    headings = (*words("load case", "factor"), Heading("value, SI", is_number=True), *words("source"))
-    return Table("Load factors: how hard the vehicle is used", headings, rows)
-
-
-def targets(results: Results) -> Table:
-    """Return the safety factors that are asked."""
-    asked = results.outcome.case.targets
-    rows = tuple((loads.name, factor(asked.of(loads.name))) for loads in results.outcome.loads)
-    note = "A load factor says how hard the vehicle is used, a safety factor what is left; neither counts in the other."
-    return Table("Safety factors asked on yield", (*words("load case"), *numbers("target")), rows, note)
-
-
-def sections(results: Results, units: Units) -> Table:
-    """Return the sections used with their main properties."""
-    rows = tuple(
-        (
-            name,
-            each.engine,
-            bare(each.area, "area", units),
-            bare(each.i_vertical, "inertia", units),
-            bare(each.i_sideways, "inertia", units),
-            bare(each.torsion_constant, "inertia", units),
-            bare(each.warping_constant, "warping", units),
-            bare(each.yield_strength, "stress", units),
-        )
-        for name, each in results.outcome.sections.items()
-    )
-    inertia = label("inertia", units)
-    headings = (
-        *words("section", "computed by"),
-        *numbers(f"area, {label('area', units)}", f"inertia vertically, {inertia}", f"inertia sideways, {inertia}",
-                 f"torsion constant, {inertia}", f"warping constant, {label('warping', units)}",
-                 f"yield, {label('stress', units)}"),
-    )  # fmt: skip
-    return Table("Sections", headings, rows)
-
-
-def materials(results: Results, units: Units) -> Table:
-    """Return the materials used, each with its source."""
-    used = {each.material.name: each.material for each in results.outcome.case.frame.sections.values()}
-    rows = tuple(
-        (
-            name,
-            bare(each.yield_strength, "stress", units),
-            NONE if each.welded_yield is None else bare(each.welded_yield, "stress", units),
-            bare(each.ultimate_strength, "stress", units),
-            bare(each.youngs_modulus, "stress", units),
-            each.source,
-        )
-        for name, each in used.items()
-    )
-    unit = label("stress", units)
-    headings = (
-        *words("material"),
-        *numbers(f"yield, {unit}", f"yield beside welds, {unit}", f"ultimate, {unit}", f"Young's modulus, {unit}"),
-        *words("source"),
-    )
-    return Table("Materials", headings, rows)
-
-
-def points(results: Results, units: Units) -> Table:
-    """Return the frame's points as read."""
-    unit = label("length", units)
-    rows = tuple((name, *place(at, units)) for name, at in results.outcome.case.frame.points.items())
-    note = f"x forward, y left, z up; origin: {results.outcome.case.frame.origin}."
-    return Table("Points", (*words("point"), *numbers(f"x, {unit}", f"y, {unit}", f"z, {unit}")), rows, note)
-
-
-def ends(results: Results) -> Table:
-    """Return the members as read: points, sections, how the ends are made."""
-    rows = tuple(
-        (
-            member.name,
-            ", ".join((member.points[0], member.points[-1])),
-            ", ".join(dict.fromkeys(stretch.section for stretch in member.stretches)),
-            member.start.make.value,
-            member.end.make.value,
-        )
-        for member in results.outcome.case.frame.members
-    )
-    return Table("Members as read", words("member", "from, to", "sections", "start made", "end made"), rows)
 
 
 def along(stress: MemberStress, case: int, units: Units, most: int = 24) -> Table:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from framecheck.errors import Fault, InputError
+from framecheck.model.arrays import Array
 from framecheck.model.frame import Section
 from framecheck.model.shapes import GivenProperties
 from framecheck.output.display import Units, bare, shown_unit, with_unit
@@ -34,7 +35,7 @@ def section_figure(
         figure = new_figure(10.4, 5.2)
         left, right = figure.subplots(1, 2)
         draw_section(left, section, properties, units)
-        draw_stress(right, section, properties, forces, units)
+        draw_stress(right, section, properties, free_to_warp(forces), units)
     return as_bytes(figure, kind)
 
 
@@ -105,26 +106,36 @@ def draw_sizes(axes: Axes, properties: SectionProperties, units: Units) -> None:
     axes.text((y_low + y_high) / 2, z_high + 1.15 * off, width, ha="center", va="bottom")
 
 
-def draw_stress(
-    axes: Axes, section: Section, properties: SectionProperties, forces: Sequence[float], units: Units
-) -> Axes:
-    """Draw the equivalent stress round the surface under N, Vy, Vz, T, Mv, Ms (SI); the nominal face stress is marked.
+def free_to_warp(forces: Sequence[float]) -> Array:
+    """Return a full row of section forces (9,) from N, Vy, Vz, T, Mv, Ms, SI: all twist is Saint-Venant's."""
+    return np.array([*forces[:6], 0.0, forces[3], 0.0])
 
-    A peak is marked too where every bend is modelled with its radius; beside a sharp corner it would mean nothing.
+
+def draw_stress(
+    axes: Axes, section: Section | None, properties: SectionProperties, forces: Array, units: Units
+) -> Axes:
+    """Draw the equivalent stress round the surface under a row of section forces (9,), SI; the nominal face stress is marked.
+
+    section None: the outline is not drawn, as at a notch. A peak is marked too where every bend is modelled with its radius;
+    beside a sharp corner it would mean nothing.
     """
     fields = properties.fields
     if fields is None:
-        raise InputError([Fault("", section.name, "no stress can be given for it", "give its fibre distances")])
+        raise InputError([Fault("", properties.name, "no stress can be given for it", "give its fibre distances")])
     unit, stress = shown_unit("length", units), shown_unit("stress", units)
-    row = np.array([*forces[:3], forces[3], *forces[4:6], 0.0, forces[3], 0.0])
-    found = components(fields, row).von_mises
-    draw_outline(axes, outlines(section, properties), unit.size)
+    found = components(fields, forces).von_mises
+    draw_outline(axes, () if section is None else outlines(section, properties), unit.size)
     points = fields.points / unit.size
     dots = axes.scatter(points[:, 0], points[:, 1], c=found / stress.size, cmap=MAP, s=14, zorder=3)
     axes.figure.colorbar(dots, ax=axes, shrink=0.8, label=f"von Mises stress, {stress.label}")
-    smooth = np.where(fields.sharp, -1.0, found)
-    worst = int(np.argmax(smooth))
+    worst = worst_point(properties, found)
     axes.plot(*points[worst], "o", markersize=12, markerfacecolor="none", markeredgecolor=WARN, markeredgewidth=2)
     name = "nominal face" if fields.sharp.any() else "largest"
-    title = f"{name}: {with_unit(float(smooth[worst]), 'stress', units)}"
+    title = f"{name}: {with_unit(float(found[worst]), 'stress', units)} (ringed)"
     return framed(axes, title, f"y to the left, {unit.label}", f"z up, {unit.label}")
+
+
+def worst_point(properties: SectionProperties, stress: Array) -> int:
+    """Return the number of the surface point with the largest stress (n,) away from sharp corners."""
+    fields = properties.fields
+    return int(np.argmax(stress if fields is None or fields.sharp.all() else np.where(fields.sharp, -1.0, stress)))

@@ -1,0 +1,112 @@
+"""Two or more solved cases on one page: side by side, then each by itself in short."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from framecheck.output.comparison import in_words, line
+from framecheck.output.display import Units, factor, number
+from framecheck.output.html_report import check_tables, inputs, tables
+from framecheck.output.html_report.figures import Drawing, inline
+from framecheck.output.html_report.page import environment, source
+from framecheck.output.html_report.table import NONE, Table, numbers, words
+from framecheck.output.plots.compared import compared_figure
+from framecheck.output.terminal import governing_sentence, notes, open_sentence
+from framecheck.run import Results
+from framecheck.study.compare import ComparedRow
+
+BY_LOAD_CASE = "safety factor, "
+"""How the rows of study/compare that speak of one load case begin."""
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One case in short. letter: how the tables call it; tables: shown in this order."""
+
+    letter: str
+    title: str
+    about: str
+    answer: str
+    left_open: str
+    tables: tuple[Table, ...]
+    notes: tuple[str, ...]
+    not_checked: tuple[tuple[str, str], ...]
+
+
+def as_html(results: Sequence[Results], rows: Sequence[ComparedRow], caution: str, units: Units = Units.SI) -> str:
+    """Return the report that compares solved cases as one HTML file. rows: of study/compare, in the order of the cases."""
+    titles = [each.outcome.case.title for each in results]
+    letters = letters_for(len(results))
+    names = [f"{letter} ({title})" for letter, title in zip(letters, titles, strict=True)]
+    by_case = [row for row in rows if row.name.startswith(BY_LOAD_CASE)]
+    page: str = (
+        environment()
+        .get_template("compared.html")
+        .render(
+            caution=caution,
+            title=f"{len(results)} frames compared",
+            key=tuple(zip(letters, titles, strict=True)),
+            said=in_words(names, rows).splitlines(),
+            chart=chart(letters, by_case) if by_case else None,
+            factors=factor_table(letters, by_case),
+            quantities=quantity_table(letters, [row for row in rows if row not in by_case], units),
+            parts=tuple(part(letter, each, units) for letter, each in zip(letters, results, strict=True)),
+            style=source("report.css"),
+        )
+    )
+    return page
+
+
+def letters_for(count: int) -> list[str]:
+    """Return A, B ... Z, then AA, AB ... for so many cases."""
+    alphabet = [chr(ord("A") + i) for i in range(26)]
+    return [*alphabet, *(first + second for first in alphabet for second in alphabet)][:count]
+
+
+def chart(letters: Sequence[str], rows: Sequence[ComparedRow]) -> Drawing:
+    """Return the bars of safety factors side by side."""
+    title = "Lowest safety factor of each load case that all have"
+    return inline(compared_figure(letters, rows), "compared", title, "All numbers are in the table below.")
+
+
+def factor_table(letters: Sequence[str], rows: Sequence[ComparedRow]) -> Table:
+    """Return safety factors by load case with their ratios to the first case."""
+    body = tuple(
+        (
+            row.name.removeprefix(BY_LOAD_CASE),
+            *(NONE if value is None else factor(value) for value in row.values),
+            *(NONE if ratio is None else number(ratio, 3) for ratio in row.ratios[1:]),
+        )
+        for row in rows
+    )
+    headings = (*words("load case"), *numbers(*letters, *(f"{letter}/{letters[0]}" for letter in letters[1:])))
+    return Table("Lowest safety factor of each load case", headings, body)
+
+
+def quantity_table(letters: Sequence[str], rows: Sequence[ComparedRow], units: Units) -> Table:
+    """Return the other quantities, each with its unit and its ratios to the first case."""
+    body = tuple(tuple(line(row, units)) for row in rows)
+    ratios = (f"{letter}/{letters[0]}" for letter in letters[1:])
+    return Table("Side by side", (*words("quantity", "unit"), *numbers(*letters, *ratios)), body)
+
+
+def part(letter: str, results: Results, units: Units) -> Part:
+    """Return one case in short: what governs, load cases, members, joints, sections."""
+    case = results.outcome.case
+    return Part(
+        letter,
+        case.title,
+        case.about,
+        governing_sentence(results, units),
+        open_sentence(results.outcome.solutions),
+        (
+            tables.load_cases(results, units),
+            tables.members(results, units),
+            check_tables.joints(results, units),
+            inputs.sections(results, units),
+            inputs.ends(results),
+        ),
+        tuple(notes(results)),
+        tuple(tables.not_checked(results)),
+    )

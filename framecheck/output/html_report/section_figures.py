@@ -1,0 +1,165 @@
+"""The section where the frame is worst: its drawing, its stress, and the numbers under both."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from framecheck.model.arrays import Array
+from framecheck.model.frame import Section
+from framecheck.model.shapes import GivenProperties
+from framecheck.output.display import Units, bare, with_unit
+from framecheck.output.html_report.figures import Drawing, inline
+from framecheck.output.html_report.table import Table, label, numbers, words
+from framecheck.output.plots.section import draw_section, draw_stress, worst_point
+from framecheck.output.plots.style import new_figure
+from framecheck.output.terminal import station_text
+from framecheck.run import Results
+from framecheck.section.properties import SectionProperties
+from framecheck.stress import MemberStress, components
+from framecheck.summary import governing_bound, worst_by
+
+MOST_POINTS = 24
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Station:
+    """One station of a member in one load case. forces: (9,) in the section's own axes, SI.
+
+    drawn: the section with its outline; None at a notch or where no outline is known.
+    """
+
+    member: str
+    load_case: str
+    station: float
+    properties: SectionProperties
+    forces: Array
+    drawn: Section | None
+
+
+def worst_stations(results: Results) -> tuple[Station, ...]:
+    """Return the station of the least safety factor on yield of each section, the governing one first."""
+    rows = [row for row in results.rows if row.check == "yield" and row.station is not None]
+    found: dict[str, Station] = {}
+    for row in worst_by(rows, lambda row: (row.where, row.load_case)).values():
+        bound = governing_bound(results.outcome, row)
+        stress = next(each for each in results.outcome.stresses[bound] if each.forces.member == row.where)
+        case = [loads.name for loads in results.outcome.loads].index(row.load_case)
+        here = station(results, stress, case)
+        found.setdefault(here.properties.name, here)
+    return tuple(found.values())
+
+
+def station(results: Results, stress: MemberStress, case: int) -> Station:
+    """Return a member's station of the largest share of the yield strength in one load case."""
+    forces = stress.forces
+    strength = np.array([section.yield_strength for section in forces.sections])
+    number = int(np.argmax(stress.nominal[:, case] / strength))
+    properties = forces.sections[number]
+    whole = results.outcome.sections.get(properties.name)
+    section = results.outcome.case.frame.sections.get(properties.name)
+    has_outline = section is not None and not isinstance(section.shape, GivenProperties) and properties is whole
+    return Station(
+        forces.member,
+        results.outcome.loads[case].name,
+        float(forces.stations[number]),
+        properties,
+        forces.forces[number, case],
+        section if has_outline else None,
+    )
+
+
+def section_figure(at: Station, number: int, units: Units) -> Drawing | None:
+    """Return the section beside its stress at a station; None where no stress is known."""
+    if at.properties.fields is None:
+        return None
+    if at.drawn is None:
+        figure = new_figure(4.6, 3.9)
+        draw_stress(figure.add_subplot(), None, at.properties, at.forces, units)
+    else:
+        figure = new_figure(9.2, 3.9)
+        left, right = figure.subplots(1, 2)
+        draw_section(left, at.drawn, at.properties, units)
+        draw_stress(right, at.drawn, at.properties, at.forces, units)
+    place = f"{at.member} in {at.load_case}, {with_unit(at.station, 'station', units)} from its first point"
+    title = f"{at.properties.name}: its stress where it is worst, {place}"
+    said = "Seen along the member. The largest stress is ringed. The numbers are in the tables below."
+    return inline(figure, f"section{number}", title, said)
+
+
+def station_table(found: tuple[Station, ...], units: Units) -> Table:
+    """Return the section forces and the largest stress at the worst station of each section."""
+    kinds = ("force", "force", "force", "moment", "moment", "moment", "bimoment")
+    names = (
+        "axial",
+        "shear sideways",
+        "shear vertical",
+        "torsion",
+        "bending vertically",
+        "bending sideways",
+        "bimoment",
+    )
+    rows = tuple(
+        (
+            at.properties.name,
+            at.member,
+            at.load_case,
+            station_text(at.station, units),
+            *(bare(float(each), kind, units) for each, kind in zip(at.forces[:7], kinds, strict=True)),
+            *stress_cells(at, units),
+        )
+        for at in found
+    )
+    stress = label("stress", units)
+    headings = (
+        *words("section", "member", "load case"),
+        *numbers(
+            f"station, {label('station', units)}",
+            *(f"{name}, {label(kind, units)}" for name, kind in zip(names, kinds, strict=True)),
+            f"normal, {stress}",
+            f"shear, {stress}",
+            f"von Mises, {stress}",
+        ),
+    )
+    note = "Forces in the section's own axes; stresses at its worst point away from sharp corners."
+    return Table("Each section where it is worst", headings, rows, note)
+
+
+def stress_cells(at: Station, units: Units) -> tuple[str, str, str]:
+    """Return normal, shear and equivalent stress at the worst point."""
+    if at.properties.fields is None:
+        return ("-", "-", "-")
+    found = components(at.properties.fields, at.forces)
+    worst = worst_point(at.properties, found.von_mises)
+    shear = float(np.linalg.norm(found.shear[worst]))
+    values = (float(found.normal[worst]), shear, float(found.von_mises[worst]))
+    normal, across, both = (bare(each, "stress", units) for each in values)
+    return normal, across, both
+
+
+def point_table(at: Station, units: Units) -> Table:
+    """Return the stress at points round a section, at most MOST_POINTS and the worst: the data under the figure."""
+    fields, caption = at.properties.fields, f"{at.properties.name}: stress round it"
+    stress, length = label("stress", units), label("length", units)
+    headings = numbers(
+        f"y to the left, {length}", f"z up, {length}", f"normal, {stress}", f"shear, {stress}", f"von Mises, {stress}"
+    )
+    if fields is None:
+        return Table(caption, headings, ())
+    found = components(fields, at.forces)
+    count = len(fields.points)
+    chosen = (
+        {round(i * (count - 1) / (MOST_POINTS - 1)) for i in range(MOST_POINTS)}
+        if count > MOST_POINTS
+        else set(range(count))
+    )
+    rows = tuple(
+        (
+            *(bare(float(each), "length", units) for each in fields.points[i]),
+            *(bare(float(each), "stress", units)
+              for each in (found.normal[i], np.linalg.norm(found.shear[i]), found.von_mises[i])),
+        )
+        for i in sorted(chosen | {worst_point(at.properties, found.von_mises)})
+    )  # fmt: skip
+    return Table(caption, headings, rows, "From the centroid, as seen looking along the member.")

@@ -1,0 +1,59 @@
+"""A table as plain words and numbers, and how its cells are made."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from framecheck.checks.result import CheckResult
+from framecheck.model.arrays import Vector
+from framecheck.output.display import Units, bare, factor, shown_unit
+from framecheck.output.terminal import station_cell
+
+NONE = "-"
+
+
+@dataclass(frozen=True, slots=True)
+class Heading:
+    """The head of a column; is_number: its cells stand right."""
+
+    text: str
+    is_number: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """A table with its caption; note: a sentence under it."""
+
+    caption: str
+    headings: tuple[Heading, ...]
+    rows: tuple[tuple[str, ...], ...]
+    note: str = ""
+
+
+def words(*texts: str) -> tuple[Heading, ...]:
+    """Return headings of word columns."""
+    return tuple(Heading(text) for text in texts)
+
+
+def numbers(*texts: str) -> tuple[Heading, ...]:
+    """Return headings of number columns."""
+    return tuple(Heading(text, is_number=True) for text in texts)
+
+
+def label(quantity: str, units: Units) -> str:
+    """Return the unit in which a quantity is shown."""
+    return shown_unit(quantity, units).label
+
+
+def judged(row: CheckResult | None, units: Units) -> tuple[str, str, str, str, str]:
+    """Return safety factor, target, verdict, place and station of a row."""
+    if row is None:
+        return (NONE,) * 5
+    factors = (factor(row.safety_factor), factor(row.target), row.verdict.value)
+    return (*factors, row.where, station_cell(row, units))
+
+
+def place(at: Vector, units: Units) -> tuple[str, str, str]:
+    """Return three coordinates."""
+    x, y, z = (bare(value, "length", units) for value in at)
+    return x, y, z
