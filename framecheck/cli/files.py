@@ -20,18 +20,19 @@ def _refuse(path: str, fault: str, remedy: str) -> InputError:
 def read_text(path: str) -> str:
     """Return the text of a regular UTF-8 file of at most LARGEST_FILE bytes."""
     file = Path(path)
-    if not file.exists():
-        raise _refuse(path, "there is no such file", "check the name and the folder")
-    if not file.is_file():
-        raise _refuse(path, "is not a regular file", "give a case file (YAML text)")
-    if file.stat().st_size > LARGEST_FILE:
-        raise _refuse(path, f"is larger than {LARGEST_FILE // 1000} kB", "a case is a few pages; check the name")
     try:
+        if not file.exists():
+            raise _refuse(path, "there is no such file", "check the name and the folder")
+        if not file.is_file():
+            raise _refuse(path, "is not a regular file", "give a case file (YAML text)")
+        if file.stat().st_size > LARGEST_FILE:
+            raise _refuse(path, f"is larger than {LARGEST_FILE // 1000} kB", "a case is a few pages; check the name")
         return file.read_text(encoding="utf-8-sig")
     except UnicodeDecodeError:
         raise _refuse(path, "is not UTF-8 text", "save it as UTF-8") from None
-    except OSError as error:
-        raise _refuse(path, f"can't be read ({error.strerror})", "check its permissions") from None
+    except (OSError, ValueError) as error:  # ValueError: a name with a null character
+        why = error.strerror if isinstance(error, OSError) else "its name can't be one"
+        raise _refuse(path[:200], f"can't be read ({why})", "check its name and permissions") from None
 
 
 def write_whole(path: str, content: str | bytes) -> None:

@@ -11,6 +11,7 @@ from enum import Enum
 from typing import Any, Protocol
 
 from framecheck.errors import InputError
+from framecheck.reading.bounds import LARGEST_NUMBER, beyond
 from framecheck.reading.desk import MISSING, Desk, Missing, Reference, did_you_mean, listed
 from framecheck.reading.yamltext import EMPTY_WORDS, Node, Text, described, shortened
 from framecheck.units import QUANTITIES, plain_number, to_si
@@ -82,6 +83,9 @@ class Amount:
             value = to_si(shortened(text), self.quantity, desk.gauges)
         except InputError as error:
             return desk.refuse(node.line, subject, error.faults[0].fault, error.faults[0].remedy)
+        strange = beyond(value, self.quantity, self.sign is Sign.POSITIVE)
+        if strange:
+            return desk.refuse(node.line, subject, f"{described(node)} {strange}", "check the number and its unit")
         return signed(value, self.sign, node, subject, desk)
 
     def schema(self) -> JsonSchema:
@@ -114,10 +118,9 @@ class Number:
             value = plain_number(shortened(text))
         except InputError as error:
             return desk.refuse(node.line, subject, error.faults[0].fault, error.faults[0].remedy)
-        if self.most is not None and value > self.most:
-            return desk.refuse(
-                node.line, subject, f"{value:g} is more than {self.most:g}", f"write {self.most:g} or less"
-            )
+        most = LARGEST_NUMBER if self.most is None else self.most
+        if value > most or value < -LARGEST_NUMBER:
+            return desk.refuse(node.line, subject, f"{value:g} is more than {most:g}", f"write {most:g} or less")
         return signed(value, self.sign, node, subject, desk)
 
     def schema(self) -> JsonSchema:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from itertools import pairwise
+from math import dist
 
 import numpy as np
 
@@ -11,7 +12,7 @@ from framecheck.model.joints import BoltGroup, ClampedTube, CrushSleeve, PinnedS
 from framecheck.model.weld_joints import Bracket, Joint, PressedMember, SpotGroup, Stitch, WeldGroup, WeldRun
 from framecheck.reading.blocks.common import vector
 from framecheck.reading.build.bench import Bench, as_vector, electrode_of, part_of, ply_of
-from framecheck.reading.build.draft import Draft
+from framecheck.reading.build.draft import SAME_PLACE, Draft
 from framecheck.reading.form import Record
 from framecheck.reading.library import Library
 
@@ -29,6 +30,7 @@ def bolts(bench: Bench, record: Record) -> Joint:
         contact=None if contact is None else (*sorted(contact["across"]), *sorted(contact["along"])),
         prying=None if record["prying"] is None else prying(bench, record["prying"]),
         tube=None if record["tube"] is None else clamped(bench, record["tube"]),
+        shares_with=record["shares with"],
     )
 
 
@@ -77,7 +79,7 @@ def welds(bench: Bench, record: Record) -> Joint:
         bench.draft.desk.refuse(
             record.line, record.subject, "neither or both of 'runs' and 'around'", "write one of the two"
         )
-    runs = [run for each in record["runs"] for run in runs_of(each)] if around is None else rectangle(bench, around)
+    runs = [run for each in record["runs"] for run in runs_of(bench, each)] if around is None else rectangle(bench, around)
     return WeldGroup(
         name=record["name"],
         place=bench.place(record["at"]),
@@ -86,13 +88,17 @@ def welds(bench: Bench, record: Record) -> Joint:
         parts=tuple(part_of(bench, each) for each in record["parts"]),
         on=record["on"],
         direction=record["direction"],
+        shares_with=record["shares with"],
     )
 
 
-def runs_of(record: Record) -> list[WeldRun]:
-    """Return the straight fillets through corners."""
+def runs_of(bench: Bench, record: Record) -> list[WeldRun]:
+    """Return the straight fillets through corners; a fault is noted where two neighbours are at one place."""
     corners = [vector(each) for each in record["corners"]]
     closed = [*corners, corners[0]] if record["closed"] else corners
+    if any(dist(start, end) < SAME_PLACE for start, end in pairwise(closed)):
+        fault = "two corners in a row are at one place: there is no fillet between them"
+        bench.draft.desk.refuse(record.line, record.subject, fault, "move or leave out one of the two")
     return [WeldRun(start, end, record["leg"]) for start, end in pairwise(closed)]
 
 
@@ -125,6 +131,7 @@ def stitch(bench: Bench, record: Record) -> Joint:
         electrode=electrode_of(bench, record),
         parts=tuple(part_of(bench, each) for each in record["parts"]),
         enclosed_area=record["enclosed area"],
+        shares_with=record["shares with"],
     )
 
 

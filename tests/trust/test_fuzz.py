@@ -1,0 +1,90 @@
+"""Whatever a file holds: an exit code from 0 to 3, words where there is no answer, finite numbers where there is one.
+
+The recorded run of many more inputs is `benchmarks/fuzz.py`; what it found stands below by name. The limit on time only ends a hang.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from framecheck.cli.main import entry
+from framecheck.reading.bounds import BOUNDS
+from framecheck.units import QUANTITIES
+from tests.trust.texts import SMALL, drawn
+from tests.trust.trial import tried
+
+HANG = 60.0
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Path]:
+    """Yield a folder for the case; sections are kept in it."""
+    made = tmp_path_factory.mktemp("fuzz")
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("FRAMECHECK_STORE", str(made / "store"))
+        yield made
+
+
+@settings(
+    max_examples=120, deadline=None, derandomize=True, suppress_health_check=[HealthCheck.function_scoped_fixture]
+)
+@given(seed=st.integers(0, 2**32))
+def test_any_text_ends_in_order(seed: int, folder: Path) -> None:
+    assert tried(drawn(seed)[1], folder, seed, HANG).fault == ""
+
+
+@settings(
+    max_examples=100, deadline=None, derandomize=True, suppress_health_check=[HealthCheck.function_scoped_fixture]
+)
+@given(text=st.binary(max_size=300) | st.text(max_size=300).map(lambda text: text.encode(errors="replace")))
+def test_any_bytes_end_in_order(text: bytes, folder: Path) -> None:
+    assert tried(text, folder, 0, HANG).fault == ""
+
+
+FOUND = (
+    ("x: 1000 mm", "x: 1.6e101 in", "1.6e101 in"),
+    ("height: 100 mm", "height: 1e-9 mm", "1e-9 mm"),
+    ("own weight: 1", "own weight: 1e300", "1e+300"),
+    ("rise: 40 K", "rise: 1e30 K", "1e30 K"),
+)
+"""Sizes that overflowed in the stiffness of members before they were refused."""
+
+
+@pytest.mark.parametrize(("written", "instead", "said"), FOUND)
+def test_sizes_beyond_any_vehicle_are_refused_with_their_line(
+    written: str, instead: str, said: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    case = tmp_path / "case.yaml"
+    case.write_text(SMALL.replace(written, instead), encoding="utf-8")
+    assert entry(["check", str(case)]) == 2
+    place = f"case.yaml:{next(n for n, line in enumerate(case.read_text().split(chr(10)), 1) if instead in line)}"
+    told = capsys.readouterr().err
+    assert place in told
+    assert said in told
+
+
+WELD = """\
+joints:
+  - name: seam
+    kind: welds
+    at: {member: first, end: left}
+    runs: [{leg: 5 mm, corners: [{y: 0 mm}, {y: 0 mm}, {y: 50 mm}]}]
+    electrode: E70
+    parts: [{name: wall, thickness: 4 mm, material: S235}]
+"""
+
+
+def test_a_fillet_without_length_is_refused_not_divided_by(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    case = tmp_path / "case.yaml"
+    case.write_text(SMALL + WELD.replace("end: left", "end: start"), encoding="utf-8")
+    assert entry(["check", str(case)]) == 2
+    assert "two corners in a row are at one place" in capsys.readouterr().err
+
+
+def test_every_bound_is_of_a_known_quantity() -> None:
+    assert set(BOUNDS) <= set(QUANTITIES)
