@@ -7,6 +7,7 @@ import sys
 
 from framecheck.cli.files import read_text
 from framecheck.cli.main import CAUTION
+from framecheck.cli.progress import telling
 from framecheck.cli.shop_files import library
 from framecheck.cli.store import disk_store
 from framecheck.model.case import Case
@@ -29,7 +30,7 @@ def read(path: str) -> Case:
 
 def section_store() -> SectionStore:
     """Return where section properties are kept from run to run."""
-    return disk_store()
+    return telling(disk_store())
 
 
 def screen_width() -> int:

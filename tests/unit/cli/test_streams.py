@@ -11,9 +11,12 @@ from pathlib import Path
 
 import pytest
 
+from framecheck.cli import progress
 from framecheck.cli.main import CAUTION, entry
 from framecheck.cli.plain import NAME, speak_plainly, spelt
+from framecheck.cli.progress import TellingStore, telling
 from framecheck.cli.shop_files import PACKAGE, data_folder
+from framecheck.cli.store import NoStore
 
 CASE = str(data_folder("cases") / "gearbox-crossmember.yaml")
 
@@ -85,3 +88,19 @@ def test_the_input_reference_is_printed_for_people(capsys: pytest.CaptureFixture
     out = capsys.readouterr().out
     assert out.startswith("# The case file")
     assert "| `held` |" in out
+
+
+def test_long_work_is_told_on_standard_error_of_a_terminal_alone(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    assert isinstance(telling(NoStore()), NoStore)
+    monkeypatch.setattr("sys.stderr.isatty", lambda: True)
+    times = iter([0.0, 1.0, 2.5, 2.5, 3.0])
+    monkeypatch.setattr(progress, "monotonic", lambda: next(times))
+    store = TellingStore(NoStore(), last=progress.monotonic())
+    for _ in range(3):
+        store.put("key", b"")
+    assert store.get("key") is None
+    out, err = capsys.readouterr()
+    assert (out, err) == ("", "2 sections and joints computed; the next run finds them kept\n")
+    assert isinstance(telling(NoStore()), TellingStore)
