@@ -87,6 +87,7 @@ CHECKS = (
     CheckRow(late("permanent_set"), always),
     CheckRow(late("bolts.in_case"), has_joints, NO_JOINTS),
     CheckRow(late("welds.in_case"), has_joints),
+    CheckRow(late("sharing_in_case"), has_joints),
     CheckRow(late("wall_crushing.in_case"), has_joints),
     CheckRow(late("plate.in_case"), has_plates),
 )

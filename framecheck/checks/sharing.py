@@ -111,13 +111,12 @@ def joint_sharing(bolts: BoltPath, welds: WeldPath, demand: float, target: float
 def words(alone: tuple[float, float], target: float, added: bool) -> str:
     """Return the answer in words from the safety factors of bolts and welds alone."""
     bolts_do, welds_do = alone[0] >= target, alone[1] >= target
-    stiffer = "the weld is far stiffer and takes the load first, so it must not be the weaker path"
     if bolts_do and welds_do:
-        return f"not needed for strength: either path carries the load alone; {stiffer}"
+        return "weld not needed: either path carries the load alone"
     if bolts_do:
-        return f"not needed: the bolts carry the load alone, but the weld would crack before they bear; {stiffer}"
+        return "weld not needed: the bolts carry the load alone, and after a slip the weld cracks before they bear"
     if welds_do:
-        return "needed: the bolts alone miss the target; the weld carries the load alone and the bolts are not added"
+        return "weld needed: it carries the load alone, the bolts do not and are not added"
     if added:
-        return "needed, and with slip-tight bolts added to it: neither path meets the target alone"
-    return "not enough: neither path meets the target alone, and they may not be added here"
+        return "weld needed, with slip-tight bolts added to it: neither path carries the load alone"
+    return "not enough: neither path carries the load alone, and they may not be added here"

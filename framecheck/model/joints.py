@@ -165,7 +165,7 @@ class BoltGroup:
     """Equal bolts in one plane. positions: (across, along) of each, m.
 
     contact: (across least, across most, along least, along most) of the face the attached part presses on, m; None:
-    unknown.
+    unknown. shares_with: the name of a joint that holds the same parts together; one at the same place does so unsaid.
     """
 
     name: str
@@ -177,6 +177,7 @@ class BoltGroup:
     contact: tuple[float, float, float, float] | None = None
     prying: Prying | None = None
     tube: ClampedTube | None = None
+    shares_with: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -67,7 +67,7 @@ class WeldedPart:
 
 @dataclass(frozen=True, slots=True)
 class WeldGroup:
-    """Fillet runs that hold one part to another, anywhere in space."""
+    """Fillet runs that hold one part to another, anywhere in space. shares_with: as of a BoltGroup."""
 
     name: str
     place: Place
@@ -76,6 +76,7 @@ class WeldGroup:
     parts: tuple[WeldedPart, ...]
     on: WeldedOn = WeldedOn.PLATES
     direction: Direction = Direction.IGNORED
+    shares_with: str | None = None
 
 
 class ShearWay(Enum):
@@ -106,6 +107,7 @@ class Stitch:
     electrode: Electrode
     parts: tuple[WeldedPart, ...]
     enclosed_area: float | None = None
+    shares_with: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

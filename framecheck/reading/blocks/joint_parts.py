@@ -156,6 +156,13 @@ CLAMPED = Form(
     ),
 )
 HEAD = (Field("name", NAME, "of the joint"), Field("at", SEAT, "where it sits"))
+SHARES = Field(
+    "shares with",
+    NameOf("joint"),
+    "the bolts or welds that hold the same parts together with these",
+    None,
+    "those at the same place",
+)
 PLACED = (
     Field("spots", SPOTS, "one by one", (), "see `grid`"),
     Field("grid", RECTANGLE, "in a rectangle, in place of `spots`", None, "see `spots`"),

@@ -17,6 +17,7 @@ from framecheck.reading.blocks.joint_parts import (
     PRESSED,
     PRYING,
     RUN,
+    SHARES,
     WELDED_PARTS,
 )
 from framecheck.reading.form import Field, Form, ListOf, OneForm
@@ -37,6 +38,7 @@ JOINT = OneForm(
                 Field("contact", CONTACT, "the face that is pressed on", None, "not known"),
                 Field("prying", PRYING, "of a flange or plate that bends", None, "not counted"),
                 Field("tube", CLAMPED, "the tube they pass through", None, "none"),
+                SHARES,
             ),
         ),
         "pinned sleeve": Form(
@@ -68,6 +70,7 @@ JOINT = OneForm(
                     Direction.IGNORED,
                     "ignored",
                 ),
+                SHARES,
             ),
         ),
         "stitch welds along a member": Form(
@@ -96,6 +99,7 @@ JOINT = OneForm(
                 ),
                 ELECTRODE,
                 Field("parts", WELDED_PARTS, "what is welded"),
+                SHARES,
             ),
         ),
         "spot welds": Form(

@@ -31,6 +31,7 @@ def bolts(bench: Bench, record: Record) -> Joint:
         prying=None if record["prying"] is None else prying(bench, record["prying"]),
         tube=None if record["tube"] is None else clamped(bench, record["tube"]),
         shares_with=record["shares with"],
+        shares_with=record["shares with"],
     )
 
 
@@ -89,6 +90,7 @@ def welds(bench: Bench, record: Record) -> Joint:
         on=record["on"],
         direction=record["direction"],
         shares_with=record["shares with"],
+        shares_with=record["shares with"],
     )
 
 
@@ -131,6 +133,7 @@ def stitch(bench: Bench, record: Record) -> Joint:
         electrode=electrode_of(bench, record),
         parts=tuple(part_of(bench, each) for each in record["parts"]),
         enclosed_area=record["enclosed area"],
+        shares_with=record["shares with"],
         shares_with=record["shares with"],
     )
 

@@ -1,0 +1,145 @@
+"""Bolts and welds of a case that hold the same parts together: what each path carries, and whether the weld is needed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from framecheck.checks.bolt_slip import slip_resistance
+from framecheck.checks.bolts import check as bolt_check
+from framecheck.checks.bolts.group import bolt_forces
+from framecheck.checks.joint_forces import joint_loads
+from framecheck.checks.joint_rows import Capacity, Line, Subject, judged, margin
+from framecheck.checks.result import CheckResult, NotChecked
+from framecheck.checks.sharing import BoltPath, Sharing, WeldPath, bolt_stiffness, joint_sharing
+from framecheck.checks.welds import check as weld_check
+from framecheck.model.case import Case
+from framecheck.model.joint_tables import JointTables
+from framecheck.model.joints import ASKED, BoltGroup, JointLoad
+from framecheck.model.weld_joints import Stitch, WeldGroup
+from framecheck.stress import Outcome
+
+CHECK = "bolts with welds"
+Pair = tuple[BoltGroup, WeldGroup]
+
+
+@dataclass(frozen=True, slots=True)
+class Margins:
+    """The least strength of each path in one load case as if it carried everything: safety factor over what is asked.
+
+    force: on the worst bolt, N; slip: resistance of that bolt, N (0: not tightened, or the faces not known).
+    """
+
+    load_case: str
+    bolts: CheckResult
+    welds: CheckResult
+    force: float
+    slip: float
+
+
+def check(outcome: Outcome) -> tuple[Line, ...]:
+    """Return the row of each pair of bolts and welds in one joint, and what is said of stitches along a member."""
+    lines: list[Line] = []
+    for bolts, welds in pairs(outcome.case):
+        lines += pair_lines(outcome, bolts, welds)
+    return (*lines, *stitch_lines(outcome.case))
+
+
+def pairs(case: Case) -> Iterator[Pair]:
+    """Yield the bolt groups and weld groups that sit at one place, or of which one names the other."""
+    groups = [joint for joint in case.joints if isinstance(joint, BoltGroup)]
+    for welds in (joint for joint in case.joints if isinstance(joint, WeldGroup)):
+        for bolts in groups:
+            if bolts.place == welds.place or named(bolts, welds):
+                yield bolts, welds
+
+
+def named(bolts: BoltGroup, other: WeldGroup | Stitch) -> bool:
+    """Return whether one of two joints says that it shares its load with the other."""
+    return bolts.shares_with == other.name or other.shares_with == bolts.name
+
+
+def stitch_lines(case: Case) -> Iterator[NotChecked]:
+    """Yield why bolts and stitches along a member are not compared."""
+    for stitch in (joint for joint in case.joints if isinstance(joint, Stitch)):
+        for bolts in (joint for joint in case.joints if isinstance(joint, BoltGroup)):
+            if named(bolts, stitch):
+                reason = "stitches carry the shear flow along the member, the bolts the force of the joint: neither spares the other"
+                yield NotChecked(f"{bolts.name} with {stitch.name}", reason)
+
+
+def pair_lines(outcome: Outcome, bolts: BoltGroup, welds: WeldGroup) -> Iterator[Line]:
+    """Yield the answer of one pair, in the load case where the bolts alone have least to spare; welds: in theirs."""
+    where = f"{bolts.name} with {welds.name}"
+    found = list(margins_of(outcome, bolts, welds))
+    if not found:
+        yield NotChecked(where, "nothing loads them")
+        return
+    welds_worst = min(found, key=lambda each: margin(each.welds)).welds
+    worst = replace(min(found, key=lambda each: margin(each.bolts)), welds=welds_worst)
+    if worst.force <= 0.0:
+        yield NotChecked(where, "no bolt is loaded across: how they share a pull is not reckoned")
+        return
+    shared = joint_sharing(*paths(bolts, welds, worst), worst.force, ASKED.strength)
+    capacity = Capacity(sentence(worst, shared), shared.together * worst.force, ASKED.strength, shared.source)
+    yield judged(Subject(CHECK, where), worst.load_case, worst.force, capacity)
+
+
+def paths(bolts: BoltGroup, welds: WeldGroup, of: Margins) -> tuple[BoltPath, WeldPath]:
+    """Return both paths, scaled to the force on the worst bolt.
+
+    A mode with another target than ASKED.strength counts by its margin. The worst bolt and the worst end of a weld are taken to move
+    alike: both hold the same two stiff parts.
+    """
+    bolt = bolts.bolt
+    stiffness = bolt_stiffness(1, bolt.thread.diameter, bolt.grade.tensile, bolt.shear_planes)
+    holds = [margin(row) * ASKED.strength * of.force for row in (of.bolts, of.welds)]
+    play = max(bolt.hole - bolt.thread.diameter, 0.0)
+    return BoltPath(holds[0], of.slip, stiffness, play), WeldPath(holds[1], max(run.leg for run in welds.runs))
+
+
+def margins_of(outcome: Outcome, bolts: BoltGroup, welds: WeldGroup) -> Iterator[Margins]:
+    """Yield both paths in every load case and bound, each as if it had to carry everything by itself."""
+    tables = outcome.case.joint_tables or JointTables()
+    for on_bolts, on_welds in zip(joint_loads(outcome, bolts.place), joint_loads(outcome, welds.place), strict=False):
+        by_bolts = least(bolt_check(bolts, (on_bolts,), tables.edges), on_bolts.load_case)
+        by_welds = least(weld_check(welds, (on_welds,), tables.least_legs), on_welds.load_case)
+        if by_bolts is not None and by_welds is not None:
+            yield Margins(on_bolts.load_case, by_bolts, by_welds, *worst_bolt(bolts, on_bolts))
+
+
+def least(lines: Iterable[Line], load_case: str) -> CheckResult | None:
+    """Return the row of strength with least margin: neither slip nor a rule of layout."""
+    rows = [row for row in lines if isinstance(row, CheckResult) and row.load_case == load_case]
+    return min((row for row in rows if not row.mode.startswith("slip")), key=margin, default=None)
+
+
+def worst_bolt(bolts: BoltGroup, load: JointLoad) -> tuple[float, float]:
+    """Return the largest shear force on a bolt and that bolt's slip resistance, N."""
+    forces = bolt_forces(bolts, load)
+    shear = np.linalg.norm(forces.shear, axis=1)
+    worst = int(np.argmax(shear))
+    return float(shear[worst]), slip_resistance(bolts.bolt, float(forces.tension[worst])) or 0.0
+
+
+def sentence(of: Margins, shared: Sharing) -> str:
+    """Return whether the weld is needed and how the two share, with numbers."""
+    bolts, welds = (alone(factor) for factor in (shared.bolts_alone, shared.welds_alone))
+    return (
+        f"{shared.words}; bolts alone {bolts} ({of.bolts.mode}), welds alone {welds} ({of.welds.mode}); {taken(shared)}"
+    )
+
+
+def alone(factor: float) -> str:
+    """Return a safety factor in words."""
+    return "over 99" if factor > 99 else f"{factor:.2f}"
+
+
+def taken(shared: Sharing) -> str:
+    """Return who takes the load first, in words: shares by stiffness before the bolts bear."""
+    if shared.weld_share <= 0.0:
+        return "friction spares the weld until it slips"
+    play, moved = 1000 * shared.play, 1000 * shared.weld_movement
+    return f"together the weld takes {100 * shared.weld_share:.0f} %: it moves {moved:.2f} mm, the bolts bear after {play:.2f} mm"
