@@ -11,7 +11,7 @@ from framecheck.output.display import Units, bare, factor, shown_unit, with_unit
 from framecheck.output.scatter_text import scatter_lines
 from framecheck.output.terminal import titled, wrapped
 from framecheck.output.text_table import Column, table
-from framecheck.study.measure import DEFLECTION, FREQUENCY, QUANTITIES, SAFETY, STIFFNESS, Judged, VariantRow
+from framecheck.study.measure import CLEARANCE, DEFLECTION, FREQUENCY, QUANTITIES, SAFETY, STIFFNESS, Judged, VariantRow
 from framecheck.study.scatter import Scattered
 from framecheck.study.shortlist import Shortlist
 
@@ -117,6 +117,8 @@ MEASURES = {
     "frequency": ("first\nmode,", FREQUENCY),
 }
 
+IN_A_WORD = {SAFETY: "safety", DEFLECTION: "movement", STIFFNESS: "twist", FREQUENCY: "first mode", CLEARANCE: "gap"}
+
 
 def heading(key: str, units: Units) -> str:
     """Return a measure's heading with its unit."""
@@ -129,7 +131,7 @@ def line(row: VariantRow, measures: Sequence[str], units: Units, mark: str) -> t
     numbers = (cell(getattr(row, key), MEASURES[key][1], units) for key in measures)
     asked = NONE if row.governs is None else percent(row.governs.ratio)
     weight = NONE if row.mass is None else bare(row.mass, "mass", units)
-    governed = NONE if row.governs is None else row.governs.check or row.governs.aim.split()[-1]
+    governed = NONE if row.governs is None else row.governs.check or IN_A_WORD[row.governs.aim]
     return (f"{mark}{row.number + 1}", *row.values, weight, *numbers, asked, governed)
 
 
@@ -146,8 +148,8 @@ def percent(ratio: float) -> str:
 
 
 def lighter(found: Shortlist) -> str:
-    """Return that near misses are lighter, where anything passes."""
-    return ", lighter than that one" if found.winners else ""
+    """Return that near misses are no heavier, where anything passes."""
+    return ", no heavier than that one" if found.winners else ""
 
 
 def sentences(rows: Sequence[VariantRow], units: Units) -> Iterator[str]:

@@ -18,7 +18,7 @@ Key = Callable[[VariantRow], tuple[float, ...]]
 class Shortlist:
     """Of all variants run: those that pass, the lightest first; those that miss by least; how many; why some could not be run.
 
-    near: that miss and are lighter than the first pass, nearest first. front: none of the others is both lighter and reaches
+    near: that miss and are no heavier than the first pass, nearest first. front: none of the others is both lighter and reaches
     more of what is asked, the lightest first. points: variants to plot.
     """
 
@@ -57,7 +57,7 @@ def shortlist(rows: Iterable[VariantRow], show: int) -> Shortlist:
     for row in rows:
         take(tally, row, show)
     lightest = weight(tally.winners[0]) if tally.winners else float("inf")
-    near = [row for row in tally.near if weight(row) < lightest][:show]
+    near = [row for row in tally.near if weight(row) <= lightest][:show]
     return Shortlist(
         tuple(tally.winners),
         tuple(near),
@@ -80,7 +80,7 @@ def take(tally: Tally, row: VariantRow, show: int) -> None:
     if row.passes:
         tally.passed += 1
         keep(tally.winners, row, lambda each: (weight(each), each.number), show)
-    elif not tally.winners or weight(row) < weight(tally.winners[0]):
+    elif not tally.winners or weight(row) <= weight(tally.winners[0]):
         keep(tally.near, row, lambda each: (-each.ratio, weight(each), each.number), 20 * show)
     to_front(tally.front, row)
     if len(tally.points) < MOST_POINTS:

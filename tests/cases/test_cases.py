@@ -15,7 +15,9 @@ from framecheck.reading.case_file import read_case
 from framecheck.run import Results, run
 from tests.cases.test_sections import LIBRARY
 
-CASES = sorted((Path(__file__).parents[2] / "cases").glob("*.yaml"))
+CASES = sorted(
+    file for file in (Path(__file__).parents[2] / "cases").glob("*.yaml") if not file.stem.endswith("-study")
+)
 LOW = {"hill-truck-original", "sleeved-rail-joint"}
 """Cases that are meant to miss a target: stamped rails never made for these loads, stitches weaker than the bolts beside them."""
 

@@ -63,7 +63,7 @@ def test_the_lightest_that_passes_is_marked_first() -> None:
     text = told(list(rows_of_walls()))
     assert "5 of 6 variants meet every target. The lightest is variant 2, 28.5" in text
     assert text.index("*2") < text.index(" 3 ")
-    assert "Near misses, lighter than that one" in text
+    assert "Near misses, no heavier than that one" in text
     assert max(map(len, text.splitlines())) <= 80
     assert text.index("Take care.") < text.index("variant 2")
 
