@@ -2,7 +2,13 @@
 
 from __future__ import annotations
 
+import os
+
 import pytest
+
+for variable in ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS"):
+    os.environ.setdefault(variable, "1")
+"""Small matrices gain nothing from threads that wait for each other; set before numpy is first loaded."""
 
 pytest.register_assert_rewrite("tests.verification.manual")
 
