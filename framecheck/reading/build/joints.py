@@ -31,7 +31,6 @@ def bolts(bench: Bench, record: Record) -> Joint:
         prying=None if record["prying"] is None else prying(bench, record["prying"]),
         tube=None if record["tube"] is None else clamped(bench, record["tube"]),
         shares_with=record["shares with"],
-        shares_with=record["shares with"],
     )
 
 
@@ -90,7 +89,6 @@ def welds(bench: Bench, record: Record) -> Joint:
         on=record["on"],
         direction=record["direction"],
         shares_with=record["shares with"],
-        shares_with=record["shares with"],
     )
 
 
@@ -133,7 +131,6 @@ def stitch(bench: Bench, record: Record) -> Joint:
         electrode=electrode_of(bench, record),
         parts=tuple(part_of(bench, each) for each in record["parts"]),
         enclosed_area=record["enclosed area"],
-        shares_with=record["shares with"],
         shares_with=record["shares with"],
     )
 
