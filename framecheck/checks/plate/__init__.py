@@ -2,6 +2,6 @@
 
 from framecheck.checks.plate.answer import solve
 from framecheck.checks.plate.check import check, judge
-from framecheck.checks.plate.hanging import frame_loads
+from framecheck.checks.plate.to_frame import frame_loads
 
 __all__ = ["check", "frame_loads", "judge", "solve"]

@@ -2,23 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from math import cos, sin
-from typing import TYPE_CHECKING
 
 import numpy as np
 
 from framecheck.checks.plate.bending import Bending, Sheet, edge_rows, patch_of
 from framecheck.checks.plate.membrane import Membrane
 from framecheck.checks.plate.stiffeners import HELD_SIDES
-from framecheck.errors import Fault, InputError
-from framecheck.model.arrays import Array, Vector, frozen
-from framecheck.model.loads import ZERO, PointLoad
+from framecheck.model.arrays import Array, frozen
 from framecheck.model.plate import HeldEdge, Patch, Plate, PlateLoad, Run
-
-if TYPE_CHECKING:
-    from framecheck.checks.plate.answer import LoadAnswer
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,49 +75,3 @@ def _edge_force(sheet: Sheet, edge: HeldEdge, put: Array) -> EdgeForce:
     far = float(forces @ along.nodes + couples.sum()) / float(along.nodes[-1])
     across = float(lines[first + 1, ::2].sum())
     return EdgeForce(edge, (total - far, far), across if run is Run.X else -across)
-
-
-def frame_loads(plate: Plate, answer: LoadAnswer) -> tuple[PointLoad, ...]:
-    """Return the load that the plate passes to the frame: a force at each bolt's frame point, forces and moments at the frame
-    points of held edges, vehicle axes. Raises InputError where a bolt or an edge names no frame point.
-    """
-    faults = tuple(_unnamed(plate))
-    if faults:
-        raise InputError(faults)
-    because = f"plate {plate.name}, {answer.load.name}"
-    at_bolts = (
-        PointLoad(bolt.frame_point or "", in_vehicle(plate, force), about_z(plate, turn), f"{because}, bolt {bolt.name}")
-        for bolt, force, turn in zip(plate.bolts, answer.bolt_forces, answer.bolt_turning, strict=True)
-    )
-    at_edges = (load for force in answer.edge_forces for load in _edge_loads(plate, force, because))
-    return (*at_bolts, *at_edges)
-
-
-def _unnamed(plate: Plate) -> Iterator[Fault]:
-    for bolt in plate.bolts:
-        if bolt.frame_point is None:
-            yield Fault("", f"plate {plate.name}, bolt {bolt.name}", "it names no frame point", "name the point it hangs on")
-    for edge in plate.edges:
-        if edge.frame_points is None:
-            yield Fault("", f"plate {plate.name}, {edge.edge.value} edge", "it names no frame points",
-                        "name the points at its two ends")  # fmt: skip
-
-
-def _edge_loads(plate: Plate, force: EdgeForce, because: str) -> Iterator[PointLoad]:
-    run, _ = HELD_SIDES[force.edge.edge]
-    turn = force.turning / 2
-    moment = in_vehicle(plate, np.array([turn, 0.0, 0.0] if run is Run.X else [0.0, turn, 0.0]))
-    for point, part in zip(force.edge.frame_points or (), force.ends, strict=True):
-        yield PointLoad(point, in_vehicle(plate, np.array([0.0, 0.0, part])), moment, f"{because}, {force.edge.edge.value} edge")
-
-
-def about_z(plate: Plate, turning: float) -> Vector:
-    """Return a moment about plate z as one in vehicle axes; none where there is none, so that rows stay plain."""
-    return in_vehicle(plate, np.array([0.0, 0.0, turning])) if turning else ZERO
-
-
-def in_vehicle(plate: Plate, local: Array) -> Vector:
-    """Return a vector (3,) in plate axes as one in vehicle axes; plate z is along x across."""
-    axes = np.array([plate.along, plate.across, np.cross(plate.along, plate.across)])
-    x, y, z = (float(part) for part in local @ axes)
-    return (x, y, z)

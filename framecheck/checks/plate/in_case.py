@@ -8,7 +8,7 @@ from functools import cache
 from framecheck.checks.joint_rows import Line
 from framecheck.checks.plate.answer import PlateAnswer, solve
 from framecheck.checks.plate.check import judge
-from framecheck.checks.plate.hanging import frame_loads
+from framecheck.checks.plate.to_frame import frame_loads
 from framecheck.checks.result import NotChecked
 from framecheck.model.case import Case
 from framecheck.model.loads import CaseLoads, PointLoad
