@@ -15,6 +15,7 @@ from framecheck.model.frame import EndWarping, Frame, Make, Member, MemberEnd, O
 from framecheck.model.loads import CaseLoads, MemberLoad, PointLoad
 from framecheck.section.properties import SectionProperties
 from tests.unit.frame.frames import HELD, PLACED, bar, push, section, solved
+from tests.verification.manual import Held, Status, proof
 
 INCH = 0.0254
 TORQUE = 10.0
@@ -55,18 +56,20 @@ def twist(first: EndWarping, second: EndWarping, of: SectionProperties = C4, len
     return float(solution.displacements[1, 0, 3]) / free
 
 
-def test_one_end_held_from_warping() -> None:
+@proof(Status.DERIVED)
+def test_one_end_held_from_warping(held: Held) -> None:
     """1 - tanh(kL)/kL; the project's brief gives 0.455 for a 1 m channel 4 x 1.75 x 0.105 in (sharp or bent corners differ)."""
     share = twist(EndWarping.FIXED, EndWarping.FREE)
-    assert share == approx(1 - tanh(RATE) / RATE, rel=1e-9)
-    assert share == approx(0.455, abs=0.012)
+    held(share, 1 - tanh(RATE) / RATE, rel=1e-9)
+    held(share, 0.455, abs=0.012)
 
 
-def test_both_ends_held_from_warping() -> None:
+@proof(Status.DERIVED)
+def test_both_ends_held_from_warping(held: Held) -> None:
     """1 - tanh(kL/2)/(kL/2); the project's brief gives 0.190."""
     share = twist(EndWarping.FIXED, EndWarping.FIXED)
-    assert share == approx(1 - tanh(RATE / 2) / (RATE / 2), rel=1e-9)
-    assert share == approx(0.190, abs=0.008)
+    held(share, 1 - tanh(RATE / 2) / (RATE / 2), rel=1e-9)
+    held(share, 0.190, abs=0.008)
 
 
 def test_no_end_held_from_warping() -> None:
@@ -83,7 +86,8 @@ def test_from_pure_warping_to_pure_saint_venant(size: float) -> None:
         assert twist(EndWarping.FIXED, EndWarping.FREE, of) == approx(1 - tanh(size) / size, rel=1e-9)
 
 
-def test_bimoment_and_its_shares_of_torque_along_the_member() -> None:
+@proof(Status.DERIVED)
+def test_bimoment_and_its_shares_of_torque_along_the_member(held: Held) -> None:
     """Held at x = 0, free at L: B = (T/k) sinh(k(L-x))/cosh(kL), T warping = T cosh(k(L-x))/cosh(kL)."""
     solution = solved(
         shaft(EndWarping.FIXED, EndWarping.FREE), push("b", (0.0, 0.0, 0.0), (TORQUE, 0.0, 0.0)), of=C4
@@ -91,12 +95,13 @@ def test_bimoment_and_its_shares_of_torque_along_the_member() -> None:
     member = solution.members[0]
     for x, row in zip(member.stations.tolist(), member.forces[:, 0].tolist(), strict=True):
         left = RATE * (1.0 - x)
-        assert row[6] == approx(TORQUE / RATE * sinh(left) / cosh(RATE), abs=1e-9)
-        assert row[8] == approx(TORQUE * cosh(left) / cosh(RATE), rel=1e-9)
-        assert row[7] + row[8] == approx(row[3])
+        held(row[6], TORQUE / RATE * sinh(left) / cosh(RATE), abs=1e-9)
+        held(row[8], TORQUE * cosh(left) / cosh(RATE), rel=1e-9)
+        held(row[7] + row[8], row[3])
 
 
-def test_even_torque_with_free_ends() -> None:
+@proof(Status.DERIVED)
+def test_even_torque_with_free_ends(held: Held) -> None:
     """Forked ends (twist held, warping free), even torque t = w e: twist at the middle, from solving E Cw th'''' - GJ th'' = t:
     th = t/(GJ k^2) [(kL)^2/8 - 1 + 1/cosh(kL/2)]."""
     free = MemberEnd(Make.RIGID, EndWarping.FREE)
@@ -116,7 +121,7 @@ def test_even_torque_with_free_ends() -> None:
     sideways_of_line = member.displacements[middle, 0, 1]  # the line lies in the pole's plane: no sideways move by twist
     assert abs(sideways_of_line) < 1e-12
     bent = 5 * 100.0 / (384 * 205e9 * C4.i_vertical)
-    assert -member.displacements[middle, 0, 2] == approx(bent + expected * arm, rel=1e-9)
+    held(-member.displacements[middle, 0, 2], bent + expected * arm, rel=1e-9)
     assert all(check.holds for check in solution.self_checks)
 
 

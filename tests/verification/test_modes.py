@@ -12,6 +12,7 @@ from framecheck.frame.modes import CarriedMass, Modes, Standing, WheelSpring, na
 from framecheck.frame.results import Bound
 from framecheck.model.frame import EndWarping, Frame, Make, Member, MemberEnd, Mount, StiffBody, Stretch, Support
 from framecheck.section.properties import SectionProperties
+from tests.verification.manual import Held, Status, proof
 
 HELD = (inf,) * 6
 RIGID = MemberEnd(Make.RIGID, EndWarping.FREE)
@@ -39,32 +40,41 @@ def of(modes: Modes, motion: str) -> list[float]:
     return [mode.frequency for mode in modes.modes if mode.motion == motion]
 
 
-def test_a_cantilevers_first_three() -> None:
-    # beta^2/(2 pi L^2) sqrt(EI/m), beta 1.87510, 4.69409, 7.85476 (vibration tables); 0.640377, 4.013173, 11.236999 Hz
-    # for the beam of PyNite's Testing/test_modal_analysis.py
+@proof(Status.PUBLISHED)
+def test_a_cantilevers_first_three(held: Held) -> None:
+    """Beta^2/(2 pi L^2) sqrt(EI/m), beta 1.87510, 4.69409, 7.85476 (vibration tables); 0.640377, 4.013173,
+    11.236999 Hz for the beam of PyNite's Testing/test_modal_analysis.py.
+    """
     modes = found(bar((Support("a", HELD),)), Standing.SUPPORTED, count=6)
-    assert of(modes, "bends upwards")[:3] == pytest.approx([0.640377, 4.013173, 11.236999], rel=2e-4)
-    assert of(modes, "bends sideways")[0] == pytest.approx(2 * 0.640377, rel=2e-4)
+    held(of(modes, "bends upwards")[:3], [0.640377, 4.013173, 11.236999], rel=2e-4)
+    held(of(modes, "bends sideways")[0], 2 * 0.640377, rel=2e-4)
 
 
-def test_a_free_free_beams_first_three() -> None:
-    # beta 4.73004, 7.85320, 10.99561 (R. D. Blevins, Formulas for Natural Frequency and Mode Shape, table 8-1; from memory)
+@proof(Status.MEMORY)
+def test_a_free_free_beams_first_three(held: Held) -> None:
+    """Beta 4.73004, 7.85320, 10.99561 (R. D. Blevins, Formulas for Natural Frequency and Mode Shape, table 8-1;
+    from memory).
+    """
     modes = found(bar(), Standing.FREE, count=8)
     by_table = [b**2 / (2 * pi * LENGTH**2) * sqrt(E * SECOND / LINE) for b in (4.73004, 7.85320, 10.99561)]
-    assert of(modes, "bends upwards")[:3] == pytest.approx(by_table, rel=3e-4)
-    assert of(modes, "bends sideways")[:1] == pytest.approx([2 * by_table[0]], rel=3e-4)
+    held(of(modes, "bends upwards")[:3], by_table, rel=3e-4)
+    held(of(modes, "bends sideways")[:1], [2 * by_table[0]], rel=3e-4)
 
 
-def test_a_beam_on_two_supports() -> None:
-    # (n pi)^2/(2 pi L^2) sqrt(EI/m), n = 1, 2, 3
+@proof(Status.DERIVED)
+def test_a_beam_on_two_supports(held: Held) -> None:
+    """(n pi)^2/(2 pi L^2) sqrt(EI/m), n = 1, 2, 3."""
     ends = (Support("a", (inf, inf, inf, inf, 0, 0)), Support("b", (0, inf, inf, 0, 0, 0)))
     modes = found(bar(ends), Standing.SUPPORTED, count=6)
     by_hand = [(n * pi) ** 2 / (2 * pi * LENGTH**2) * sqrt(E * SECOND / LINE) for n in (1, 2, 3)]
-    assert of(modes, "bends upwards")[:3] == pytest.approx(by_hand, rel=3e-4)
+    held(of(modes, "bends upwards")[:3], by_hand, rel=3e-4)
 
 
-def test_a_mass_at_a_cantilevers_tip() -> None:
-    # 1 + cos b cosh b + mu b (cos b sinh b - sin b cosh b) = 0, mu = tip mass / beam's mass (vibration textbooks)
+@proof(Status.DERIVED)
+def test_a_mass_at_a_cantilevers_tip(held: Held) -> None:
+    """1 + cos b cosh b + mu b (cos b sinh b - sin b cosh b) = 0, mu = tip mass / beam's mass (vibration
+    textbooks).
+    """
     mass = 120.0
     mu = mass / (LINE * LENGTH)
 
@@ -75,8 +85,8 @@ def test_a_mass_at_a_cantilevers_tip() -> None:
     by_hand = [b**2 / (2 * pi * LENGTH**2) * sqrt(E * SECOND / LINE) for b in betas]
     tip = CarriedMass("tip", mass, ("b",), np.eye(6))
     modes = found(bar((Support("a", HELD),)), Standing.SUPPORTED, masses=(tip,), count=6)
-    assert of(modes, "bends upwards")[:2] == pytest.approx(by_hand, rel=2e-4)
-    assert dict(modes.modes[0].parts)["tip"] + dict(modes.modes[0].parts)["frame"] == pytest.approx(1.0)
+    held(of(modes, "bends upwards")[:2], by_hand, rel=2e-4)
+    held(dict(modes.modes[0].parts)["tip"] + dict(modes.modes[0].parts)["frame"], 1.0)
 
 
 def test_a_body_on_soft_mounts_is_a_mass_on_springs() -> None:
@@ -103,13 +113,14 @@ def short_table() -> Frame:
     return Frame({**feet, **tops}, posts, {}, tuple(Support(name, HELD) for name in feet), stiff_bodies=(body,))
 
 
-def test_a_bar_on_two_wheel_springs_heaves_and_pitches() -> None:
-    # far stiffer than its springs: heave sqrt(2k/m), pitch sqrt(2k (L/2)^2 / (m L^2/12)) = sqrt(3) times as much
+@proof(Status.DERIVED)
+def test_a_bar_on_two_wheel_springs_heaves_and_pitches(held: Held) -> None:
+    """Far stiffer than its springs: heave sqrt(2k/m), pitch sqrt(2k (L/2)^2 / (m L^2/12)) = sqrt(3) times as much."""
     rate, up = 20.0, np.array([0.0, 0.0, 1.0, 0.0, 0.0, 0.0])
     springs = tuple(WheelSpring(name, rate, (name,), up) for name in ("a", "b"))
     modes = found(bar(), Standing.WHEELS, springs=springs, count=4)
     heave = sqrt(2 * rate / (LINE * LENGTH)) / (2 * pi)
-    assert [mode.frequency for mode in modes.modes[:2]] == pytest.approx([heave, sqrt(3) * heave], rel=2e-2)
+    held([mode.frequency for mode in modes.modes[:2]], [heave, sqrt(3) * heave], rel=2e-2)
 
 
 def test_a_free_shaft_twists() -> None:

@@ -14,6 +14,7 @@ from framecheck.model.shapes import Flat, OutlinePolygon, RectTube, RoundBar
 from framecheck.section.analysis import section_properties
 from framecheck.section.properties import SectionProperties
 from tests.unit.section.samples import MM, steel
+from tests.verification.manual import Held, Status, proof
 
 INCH = 0.0254
 HERE = Path(__file__).parent
@@ -29,18 +30,19 @@ def row_name(row: dict[str, str]) -> str:
     return row["shape"]
 
 
+@proof(Status.DATA)
 @pytest.mark.parametrize("row", table("aisc_hss.csv"), ids=row_name)
-def test_rectangular_tubes_of_the_aisc_database(row: dict[str, str]) -> None:
+def test_rectangular_tubes_of_the_aisc_database(held: Held, row: dict[str, str]) -> None:
     """AISC Shapes Database v16.0; outside corner radius 2 t as AISC takes it. Its J is thin-wall theory's: 2 %."""
     height, width, wall = (float(row[key]) * INCH for key in ("Ht", "B", "tdes"))
     found = section_properties(steel(RectTube(height, width, wall, 2 * wall)))
-    assert found.area == approx(float(row["area"]) * INCH**2, rel=0.005)
-    assert found.i_vertical == approx(float(row["Ix"]) * INCH**4, rel=0.005)
-    assert found.i_sideways == approx(float(row["Iy"]) * INCH**4, rel=0.005)
-    assert found.plastic_modulus_vertical == approx(float(row["Zx"]) * INCH**3, rel=0.007)
-    assert found.plastic_modulus_sideways == approx(float(row["Zy"]) * INCH**3, rel=0.007)
-    assert found.i_vertical / found.box[3] == approx(float(row["Sx"]) * INCH**3, rel=0.005)
-    assert found.torsion_constant == approx(float(row["J"]) * INCH**4, rel=0.02)
+    held(found.area, float(row["area"]) * INCH**2, rel=0.005)
+    held(found.i_vertical, float(row["Ix"]) * INCH**4, rel=0.005)
+    held(found.i_sideways, float(row["Iy"]) * INCH**4, rel=0.005)
+    held(found.plastic_modulus_vertical, float(row["Zx"]) * INCH**3, rel=0.007)
+    held(found.plastic_modulus_sideways, float(row["Zy"]) * INCH**3, rel=0.007)
+    held(found.i_vertical / found.box[3], float(row["Sx"]) * INCH**3, rel=0.005)
+    held(found.torsion_constant, float(row["J"]) * INCH**4, rel=0.02)
     assert found.closed
 
 
@@ -85,16 +87,17 @@ def test_channels_with_parallel_flanges_against_mid_line_formulas(row: dict[str,
     assert found.warping_constant == approx(channel_warping_constant(b, h, tf, tw), rel=0.03)
 
 
+@proof(Status.DATA)
 @pytest.mark.parametrize("row", table("aisc_channels.csv"), ids=row_name)
-def test_channels_of_the_aisc_database(row: dict[str, str]) -> None:
+def test_channels_of_the_aisc_database(held: Held, row: dict[str, str]) -> None:
     """The rolled shape has tapered flanges and fillets, ours neither: A and I within 2.5 %.
 
     J of the table holds the fillets: sum b t3 / 3 is 10 to 16 % below it over these rows, and square flange tips carry no twist at
     their ends, 0.63 t each (Timoshenko and Goodier), 1 to 6 % more.
     """
     found = channel_of(row)
-    assert found.area == approx(float(row["area"]) * INCH**2, rel=0.025)
-    assert found.i_vertical == approx(float(row["Ix"]) * INCH**4, rel=0.025)
+    held(found.area, float(row["area"]) * INCH**2, rel=0.025)
+    held(found.i_vertical, float(row["Ix"]) * INCH**4, rel=0.025)
     assert 0.78 < found.torsion_constant / (float(row["J"]) * INCH**4) < 0.9
     assert not found.closed
 
@@ -111,31 +114,34 @@ SOLID = (
 )
 
 
+@proof(Status.PUBLISHED)
 @pytest.mark.parametrize(("ratio", "beta"), [*SOLID, (10.0, 0.3123)])
-def test_torsion_constant_of_solid_rectangles(ratio: float, beta: float) -> None:
+def test_torsion_constant_of_solid_rectangles(held: Held, ratio: float, beta: float) -> None:
     """J = beta a b3. S. P. Timoshenko and J. N. Goodier, Theory of Elasticity, table of rectangular bars."""
     found = section_properties(steel(Flat(ratio * 10 * MM, 10 * MM)))
-    assert found.torsion_constant == approx(beta * ratio * (10 * MM) ** 4, rel=0.002)
+    held(found.torsion_constant, beta * ratio * (10 * MM) ** 4, rel=0.002)
 
 
 ALPHA = ((1.0, 0.2082), (1.5, 0.2310), (2.0, 0.2459), (3.0, 0.2672), (5.0, 0.2915), (10.0, 0.3123))
 
 
+@proof(Status.PUBLISHED)
 @pytest.mark.parametrize(("ratio", "alpha"), ALPHA)
-def test_twist_stress_of_solid_rectangles(ratio: float, alpha: float) -> None:
+def test_twist_stress_of_solid_rectangles(held: Held, ratio: float, alpha: float) -> None:
     """tau = T / (alpha a b2) at the middle of the long side, same table; the mesh holds it within 1.5 %."""
     fields = section_properties(steel(Flat(ratio * 10 * MM, 10 * MM))).fields
     assert fields is not None
     highest = float((fields.shear[:, :, 2] ** 2).sum(axis=1).max()) ** 0.5
-    assert highest == approx(1 / (alpha * ratio * (10 * MM) ** 3), rel=0.015)
+    held(highest, 1 / (alpha * ratio * (10 * MM) ** 3), rel=0.015)
 
 
-def test_thick_box_against_another_finite_element_library() -> None:
+@proof(Status.LIBRARY)
+def test_thick_box_against_another_finite_element_library(held: Held) -> None:
     """50.8 mm square, 12.7 mm wall: the stress function on scikit-fem's quadratic squares; Bredt gives 0.82 of it."""
     found = section_properties(steel(RectTube(50.8 * MM, 50.8 * MM, 12.7 * MM)))
     bredt = 38.1**4 * 4 / (4 * 38.1 / 12.7) * MM**4
-    assert found.i_vertical == approx((50.8**4 - 25.4**4) / 12 * MM**4, rel=1e-12)
-    assert found.torsion_constant == approx(stress_function_constant(50.8 * MM, 12.7 * MM), rel=0.003)
+    held(found.i_vertical, (50.8**4 - 25.4**4) / 12 * MM**4, rel=1e-12)
+    held(found.torsion_constant, stress_function_constant(50.8 * MM, 12.7 * MM), rel=0.003)
     assert found.torsion_constant > 1.15 * bredt
 
 

@@ -26,18 +26,20 @@ from framecheck.model.shapes import (
 )
 from framecheck.section.analysis import joint_shear_flow, net_properties, section_properties
 from tests.unit.section.samples import CHANNEL, MM, SHARP_CHANNEL, SHARP_TUBE, TUBE, steel
+from tests.verification.manual import Held, Status, proof
 
 FLUSH = BoxedChannel(SHARP_CHANNEL, 3 * MM, 0.0)
 
 
-def test_boxing_a_channel() -> None:
+@proof(Status.DERIVED)
+def test_boxing_a_channel(held: Held) -> None:
     """100 x 50 x 3 mm, sharp, a plate between the flanges: A (582 + 94 x 3) / 582 = 1.48; I + 3 x 94^3 / 12: 1.23 (parallel axes);
     J: Bredt 4 x (97 x 47)^2 x 3 / 288 over 582 x 9 / 3, 496; all by hand."""
     channel, boxed = section_properties(steel(SHARP_CHANNEL)), section_properties(steel(FLUSH))
-    assert boxed.area / channel.area == approx(1.48, abs=0.005)
-    assert boxed.i_vertical / channel.i_vertical == approx(1.23, abs=0.005)
+    held(boxed.area / channel.area, 1.48, abs=0.005)
+    held(boxed.i_vertical / channel.i_vertical, 1.23, abs=0.005)
     by_bredt = 4 * (97 * 47) ** 2 * 3 / 288 / (582 * 9 / 3)
-    assert boxed.torsion_constant / channel.torsion_constant == approx(by_bredt, rel=0.04)
+    held(boxed.torsion_constant / channel.torsion_constant, by_bredt, rel=0.04)
     assert boxed.closed
     assert not channel.closed
 
@@ -66,25 +68,27 @@ def test_a_stitched_plate_leaves_twist_between_two_bounds() -> None:
     assert any("joined at intervals" in note for note in stitched.notes)
 
 
-def test_shear_flow_of_a_doubler_is_v_q_over_i() -> None:
+@proof(Status.DERIVED)
+def test_shear_flow_of_a_doubler_is_v_q_over_i(held: Held) -> None:
     """D. J. Jourawski (1856): the two seams together carry V Q / I, Q = 40 x 3 mm2 times the plate's height over the centroid."""
     section = steel(Plated(TUBE, (Plate(Side.TOP, 40 * MM, 3 * MM),)))
     found, seams = section_properties(section), joint_shear_flow(section)
     first_moment = 120 * MM**2 * (found.box[3] - 1.5 * MM)
     assert len(seams) == 2
-    assert abs(sum(seam.per_vertical for seam in seams)) == approx(first_moment / found.i_vertical, rel=1e-9)
-    assert sum(seam.per_torsion for seam in seams) == approx(0.0, abs=1e-6)
-    assert seams[0].per_vertical == approx(seams[1].per_vertical, rel=0.01)
+    held(abs(sum(seam.per_vertical for seam in seams)), first_moment / found.i_vertical, rel=1e-9)
+    held(sum(seam.per_torsion for seam in seams), 0.0, abs=1e-6)
+    held(seams[0].per_vertical, seams[1].per_vertical, rel=0.01)
 
 
-def test_shear_flow_of_a_boxing_plate_is_bredts() -> None:
+@proof(Status.DERIVED)
+def test_shear_flow_of_a_boxing_plate_is_bredts(held: Held) -> None:
     """q = T / 2 A, R. Bredt (1896), 97 x 47 mm inside the mid-line; sideways V Q / I shared by two like seams."""
     seams = joint_shear_flow(steel(FLUSH))
     found = section_properties(steel(FLUSH))
-    assert [abs(seam.per_torsion) for seam in seams] == approx([1 / (2 * 97 * 47 * MM**2)] * 2, rel=0.01)
+    held([abs(seam.per_torsion) for seam in seams], [1 / (2 * 97 * 47 * MM**2)] * 2, rel=0.01)
     by_hand = 282 * MM**2 * 23.5 * MM / found.i_sideways / 2
-    assert [seam.per_sideways for seam in seams] == approx([by_hand] * 2, rel=0.001)
-    assert seams[0].per_vertical == approx(-seams[1].per_vertical, rel=1e-6)
+    held([seam.per_sideways for seam in seams], [by_hand] * 2, rel=0.001)
+    held(seams[0].per_vertical, -seams[1].per_vertical, rel=1e-6)
 
 
 def test_sleeve_and_core_are_separate_beams() -> None:
@@ -108,23 +112,25 @@ def test_sleeve_over_a_channel_keeps_each_parts_own_axis() -> None:
     assert any("separate beams" in note for note in both.notes)
 
 
-def test_two_channels_back_to_back_add_up() -> None:
+@proof(Status.DERIVED)
+def test_two_channels_back_to_back_add_up(held: Held) -> None:
     """Parallel-axis rule: I vertical doubles; sideways 2 (I + A c2), c the centroid's distance from the back."""
     pair = section_properties(steel(ChannelPair(CHANNEL, CHANNEL)))
     one = section_properties(steel(CHANNEL))
     from_back = 25 * MM - one.centroid[0]
-    assert pair.i_vertical == approx(2 * one.i_vertical, rel=1e-6)
-    assert pair.i_sideways == approx(2 * (one.i_sideways + one.area * from_back**2), rel=1e-6)
-    assert pair.shear_centre == approx((0.0, 0.0), abs=1e-5)
+    held(pair.i_vertical, 2 * one.i_vertical, rel=1e-6)
+    held(pair.i_sideways, 2 * (one.i_sideways + one.area * from_back**2), rel=1e-6)
+    held(pair.shear_centre, (0.0, 0.0), abs=1e-5)
     assert not pair.closed
 
 
-def test_two_channels_toe_to_toe_close_a_cell() -> None:
+@proof(Status.DERIVED)
+def test_two_channels_toe_to_toe_close_a_cell(held: Held) -> None:
     """Bredt, 97 x 97 mm inside the mid-line of two 100 x 50 x 3 mm channels with bends: within 3 %."""
     pair = section_properties(steel(ChannelPair(CHANNEL, CHANNEL, Pairing.TOE_TO_TOE)))
     enclosed = 97**2 - (4 - 3.14159) * 4.5**2
     around = 4 * 97 - (8 - 2 * 3.14159) * 4.5
-    assert pair.torsion_constant == approx(4 * enclosed**2 * 3 / around * MM**4, rel=0.03)
+    held(pair.torsion_constant, 4 * enclosed**2 * 3 / around * MM**4, rel=0.03)
     assert pair.closed
 
 
@@ -169,17 +175,18 @@ def test_top_notch_in_a_tube(depth: float, area: float, inertia: float) -> None:
     assert len(net.walls) == 3
 
 
-def test_half_depth_notch_is_a_u_by_hand() -> None:
+@proof(Status.DERIVED)
+def test_half_depth_notch_is_a_u_by_hand(held: Held) -> None:
     """What is left is a U of 50 x 50 x 3: its second moments by the parallel-axis rule; shear centre below it (mid-line theory)."""
     net = net_properties(steel(SHARP_TUBE), Cut("C-notch", Side.TOP, 1.0, 50 * MM, 0.15))
     webs, flange = 2 * 3 * 47.0, 50 * 3.0
     middle = (webs * 26.5 + flange * 1.5) / (webs + flange)
     by_hand = 2 * 3 * 47**3 / 12 + webs * (26.5 - middle) ** 2 + 50 * 27 / 12 + flange * (middle - 1.5) ** 2
-    assert net.i_vertical == approx(by_hand * MM**4, rel=1e-9)
-    assert net.centroid[1] == approx((middle - 50) * MM, abs=1e-9)
+    held(net.i_vertical, by_hand * MM**4, rel=1e-9)
+    held(net.centroid[1], (middle - 50) * MM, abs=1e-9)
     b, h = 48.5, 47.0
     from_flange = 3 * b**2 / (6 * b + h)
-    assert net.centroid[1] + net.shear_centre[1] == approx((-48.5 - from_flange) * MM, rel=0.01)
+    held(net.centroid[1] + net.shear_centre[1], (-48.5 - from_flange) * MM, rel=0.01)
 
 
 @pytest.mark.parametrize("side", list(Side))
@@ -199,7 +206,8 @@ def test_a_web_cut_away_leaves_two_pieces_that_are_not_meshed_as_one() -> None:
     assert any("2 pieces" in note for note in net.notes)
 
 
-def test_hole_in_the_top_of_a_tube() -> None:
+@proof(Status.DERIVED)
+def test_hole_in_the_top_of_a_tube(held: Held) -> None:
     """A less d t, I about the moved axis by the parallel-axis rule; twist as undrilled."""
     whole, found = (
         section_properties(steel(SHARP_TUBE)),
@@ -208,29 +216,31 @@ def test_hole_in_the_top_of_a_tube() -> None:
     area = 864 - 36
     axis = -36 * 48.5 / area
     by_hand = whole.i_vertical / MM**4 - 12 * 27 / 12 - 36 * 48.5**2 - area * axis**2
-    assert found.area == approx(area * MM**2, rel=1e-9)
-    assert found.i_vertical == approx(by_hand * MM**4, rel=1e-9)
-    assert found.centroid[1] == approx(axis * MM, abs=1e-9)
+    held(found.area, area * MM**2, rel=1e-9)
+    held(found.i_vertical, by_hand * MM**4, rel=1e-9)
+    held(found.centroid[1], axis * MM, abs=1e-9)
     assert found.torsion_constant == whole.torsion_constant
 
 
-def test_hole_in_the_web_of_a_channel() -> None:
+@proof(Status.DERIVED)
+def test_hole_in_the_web_of_a_channel(held: Held) -> None:
     """The strips left above and below still bend as one; shear rises by 100 / (100 - 20)."""
     whole = section_properties(steel(SHARP_CHANNEL))
     found = section_properties(steel(Drilled(SHARP_CHANNEL, (Hole(Side.LEFT, 20 * MM, 10 * MM),))))
     axis = -60 * 10 / 522
     by_hand = whole.i_vertical / MM**4 - 3 * 20**3 / 12 - 60 * 10**2 - 522 * axis**2
-    assert found.i_vertical == approx(by_hand * MM**4, rel=1e-9)
-    assert found.shear_area_vertical == approx(0.8 * whole.shear_area_vertical, rel=1e-9)
+    held(found.i_vertical, by_hand * MM**4, rel=1e-9)
+    held(found.shear_area_vertical, 0.8 * whole.shear_area_vertical, rel=1e-9)
 
 
-def test_rust_on_one_side() -> None:
+@proof(Status.DERIVED)
+def test_rust_on_one_side(held: Held) -> None:
     """1 mm off the top of a sharp 100 x 50 x 3 tube: less a strip 50 x 1 at z = 49.5 (parallel axes)."""
     whole, found = section_properties(steel(SHARP_TUBE)), section_properties(steel(Worn(SHARP_TUBE, top=1 * MM)))
     axis = -50 * 49.5 / 814
     by_hand = whole.i_vertical / MM**4 - 50 / 12 - 50 * 49.5**2 - 814 * axis**2
-    assert found.i_vertical == approx(by_hand * MM**4, rel=1e-9)
-    assert min(wall.thickness for wall in found.walls) == approx(2 * MM)
+    held(found.i_vertical, by_hand * MM**4, rel=1e-9)
+    held(min(wall.thickness for wall in found.walls), 2 * MM)
 
 
 def test_rust_all_round_a_round_tube_is_a_thinner_tube() -> None:
@@ -246,11 +256,12 @@ def test_a_bend_thinned_in_forming() -> None:
     assert whole.area - found.area == approx(arc * 0.3 / 2 * MM**2, rel=0.06)
 
 
-def test_plates_on_a_flat_are_sums_of_rectangles() -> None:
+@proof(Status.DERIVED)
+def test_plates_on_a_flat_are_sums_of_rectangles(held: Held) -> None:
     """Touching rectangles by the parallel-axis rule."""
     found = section_properties(steel(Plated(Flat(60 * MM, 10 * MM), (Plate(Side.LEFT, 40 * MM, 5 * MM, 5 * MM),))))
     area = 600 + 200
     axis = 200 * 5 / area
     by_hand = 10 * 60**3 / 12 + 600 * axis**2 + 5 * 40**3 / 12 + 200 * (5 - axis) ** 2
-    assert found.i_vertical == approx(by_hand * MM**4, rel=1e-9)
-    assert found.centroid == approx((200 * 7.5 / area * MM, axis * MM), abs=1e-9)
+    held(found.i_vertical, by_hand * MM**4, rel=1e-9)
+    held(found.centroid, (200 * 7.5 / area * MM, axis * MM), abs=1e-9)

@@ -31,6 +31,7 @@ from framecheck.section.fields import normal_field, shear_field
 from framecheck.section.meshed import analysed
 from framecheck.section.properties import SectionProperties, UnitFields
 from tests.unit.section.samples import CHANNEL, MM, SHARP_CHANNEL, STEEL, TUBE, steel
+from tests.verification.manual import Held, Status, proof
 
 
 def fields_of(found: SectionProperties) -> UnitFields:
@@ -45,64 +46,72 @@ def with_poisson(shape: Shape, poisson: float) -> Section:
     return Section("bar", shape, replace(STEEL, shear_modulus=STEEL.youngs_modulus / (2 * (1 + poisson))))
 
 
+@proof(Status.PUBLISHED)
 @pytest.mark.parametrize(
     ("poisson", "short", "long"), [(0.0, 1.2, 1.2), (0.3, 1.27479, 1.20056), (0.5, 1.35605, 1.20118)]
 )
-def test_shear_coefficients_of_a_2_by_1_rectangle(poisson: float, short: float, long: float) -> None:
+def test_shear_coefficients_of_a_2_by_1_rectangle(held: Held, poisson: float, short: float, long: float) -> None:
     """W. D. Pilkey, Analysis and Design of Elastic Beams (2002), example 6.5, p. 264: A / A_s along the short and the long side."""
     found = section_properties(with_poisson(Flat(10 * MM, 20 * MM), poisson))
-    assert found.area / found.shear_area_vertical == approx(short, rel=0.001)
-    assert found.area / found.shear_area_sideways == approx(long, rel=0.001)
+    held(found.area / found.shear_area_vertical, short, rel=0.001)
+    held(found.area / found.shear_area_sideways, long, rel=0.001)
 
 
+@proof(Status.PUBLISHED)
 @pytest.mark.parametrize("poisson", [0.0, 0.3])
-def test_shear_coefficient_of_a_round_bar(poisson: float) -> None:
+def test_shear_coefficient_of_a_round_bar(held: Held, poisson: float) -> None:
     """A_s / A = 6 (1 + nu)2 / (7 + 14 nu + 8 nu2), by the energy of the exact stress. J. D. Renton, Int. J. Solids Struct. 27 (1991)
     (from memory); at nu = 0 it is G. R. Cowper's 6 (1 + nu) / (7 + 6 nu), J. Appl. Mech. 33 (1966)."""
     found = section_properties(with_poisson(RoundBar(20 * MM), poisson))
     exact = 6 * (1 + poisson) ** 2 / (7 + 14 * poisson + 8 * poisson**2)
-    assert found.shear_area_vertical / found.area == approx(exact, rel=0.002)
+    held(found.shear_area_vertical / found.area, exact, rel=0.002)
 
 
-def test_shear_coefficient_of_a_thin_round_tube() -> None:
+@proof(Status.PUBLISHED)
+def test_shear_coefficient_of_a_thin_round_tube(held: Held) -> None:
     """One half: Timoshenko's classic; G. R. Cowper (1966) gives 2 (1 + nu) / (4 + 3 nu), the same at nu = 0."""
     found = section_properties(with_poisson(RoundTube(50 * MM, 1 * MM), 0.0))
-    assert found.shear_area_vertical / found.area == approx(0.5, rel=0.005)
+    held(found.shear_area_vertical / found.area, 0.5, rel=0.005)
 
 
-def test_twist_stress_of_a_round_bar() -> None:
+@proof(Status.DERIVED)
+def test_twist_stress_of_a_round_bar(held: Held) -> None:
     """tau = T r / J, J = pi d4 / 32: C. A. Coulomb (1784)."""
     fields = fields_of(section_properties(steel(RoundBar(20 * MM))))
     twist = np.linalg.norm(fields.shear[:, :, 2], axis=1)
-    assert twist.max() == approx(16 / (pi * (20 * MM) ** 3), rel=0.01)
+    held(twist.max(), 16 / (pi * (20 * MM) ** 3), rel=0.01)
 
 
-def test_twist_stress_in_the_flat_wall_of_a_tube() -> None:
+@proof(Status.DERIVED)
+def test_twist_stress_in_the_flat_wall_of_a_tube(held: Held) -> None:
     """tau = T / (2 A t) at mid-wall, R. Bredt (1896): the mean of inside and outside at half height."""
     fields = fields_of(section_properties(steel(TUBE)))
     half_height = (np.abs(fields.points[:, 1]) < 1.5 * MM) & (fields.points[:, 0] > 0)
     enclosed = (0.097 * 0.047) - (4 - pi) * (4.5 * MM) ** 2
-    assert fields.shear[half_height, 1, 2].mean() == approx(1 / (2 * enclosed * 3 * MM), rel=0.01)
+    held(fields.shear[half_height, 1, 2].mean(), 1 / (2 * enclosed * 3 * MM), rel=0.01)
 
 
-def test_twist_stress_at_the_face_of_a_channel() -> None:
+@proof(Status.DERIVED)
+def test_twist_stress_at_the_face_of_a_channel(held: Held) -> None:
     """tau = T t / J, J = sum b t3 / 3: Saint-Venant; + torsion turns y to z, so it points up outside the left web."""
     found = section_properties(steel(CHANNEL))
     fields = fields_of(found)
     outside = (np.abs(fields.points[:, 1]) < 20 * MM) & (fields.points[:, 0] > found.box[1] - 0.1 * MM)
-    assert fields.shear[outside, 1, 2].mean() == approx(3 * MM / found.torsion_constant, rel=0.01)
+    held(fields.shear[outside, 1, 2].mean(), 3 * MM / found.torsion_constant, rel=0.01)
 
 
-def test_shear_stress_at_half_height_of_a_tube() -> None:
+@proof(Status.DERIVED)
+def test_shear_stress_at_half_height_of_a_tube(held: Held) -> None:
     """tau = V Q / (I 2 t), J. D. Jourawski (1856)."""
     found = section_properties(steel(RectTube(100 * MM, 50 * MM, 3 * MM)))
     fields = fields_of(found)
     half_height = np.abs(fields.points[:, 1]) < 1.5 * MM
     first_moment = (50 * 50 * 25 - 44 * 47 * 23.5) * MM**3
-    assert fields.shear[half_height, 1, 1].mean() == approx(first_moment / (found.i_vertical * 6 * MM), rel=0.01)
+    held(fields.shear[half_height, 1, 1].mean(), first_moment / (found.i_vertical * 6 * MM), rel=0.01)
 
 
-def test_warping_stress_of_a_channel() -> None:
+@proof(Status.DERIVED)
+def test_warping_stress_of_a_channel(held: Held) -> None:
     """The flange tips' sectorial coordinate is (b - e) h / 2, the web's ends' e h / 2 the other way: V. Z. Vlasov."""
     found = section_properties(steel(SHARP_CHANNEL))
     fields = fields_of(found)
@@ -112,7 +121,7 @@ def test_warping_stress_of_a_channel() -> None:
         nearest(fields, *at) for at in ((found.box[0], found.box[3] - 1.5 * MM), (found.box[1], found.box[3]))
     )
     warping = fields.normal[:, 3] * found.warping_constant
-    assert abs(warping[tip]) == approx((b - e) * h / 2, rel=0.02)
+    held(abs(warping[tip]), (b - e) * h / 2, rel=0.02)
     assert warping[tip] * warping[corner] < 0
 
 

@@ -5,12 +5,12 @@ from __future__ import annotations
 import warnings
 
 import pytest
-from pytest import approx
 
 from framecheck.model.shapes import Angle, Channel, Hat, RectTube, Shape
 from framecheck.section.analysis import section_properties
 from framecheck.section.assembly import parts_of
 from tests.unit.section.samples import CHANNEL, MM, TUBE, steel
+from tests.verification.manual import Held, Status, proof
 
 SHAPES = (
     (TUBE, 12.0),
@@ -22,24 +22,25 @@ SHAPES = (
 )
 
 
+@proof(Status.LIBRARY)
 @pytest.mark.parametrize(("shape", "largest_triangle"), SHAPES, ids=lambda value: type(value).__name__)
-def test_against_sectionproperties(shape: Shape, largest_triangle: float) -> None:
+def test_against_sectionproperties(held: Held, shape: Shape, largest_triangle: float) -> None:
     """sectionproperties 3.x: its own assembly and stress theory (Pilkey) on its own mesh of our outline."""
     found = section_properties(steel(shape))
     other = reference(shape, largest_triangle)
     modulus = 200e3
     ixx, iyy, ixy = other.get_eic(e_ref=modulus)
-    assert found.i_vertical == approx(ixx * MM**4, rel=1e-9)
-    assert found.i_sideways == approx(iyy * MM**4, rel=1e-9)
-    assert found.i_product == approx(ixy * MM**4, rel=1e-6, abs=1e-6 * found.i_sideways)
-    assert found.torsion_constant == approx(other.get_ej(e_ref=modulus) * MM**4, rel=0.003)
-    assert found.warping_constant == approx(other.get_egamma(e_ref=modulus) * MM**6, rel=0.005)
+    held(found.i_vertical, ixx * MM**4, rel=1e-9)
+    held(found.i_sideways, iyy * MM**4, rel=1e-9)
+    held(found.i_product, ixy * MM**4, rel=1e-6, abs=1e-6 * found.i_sideways)
+    held(found.torsion_constant, other.get_ej(e_ref=modulus) * MM**4, rel=0.003)
+    held(found.warping_constant, other.get_egamma(e_ref=modulus) * MM**6, rel=0.005)
     sideways, vertical = other.get_eas(e_ref=modulus)
-    assert found.shear_area_vertical == approx(vertical * MM**2, rel=0.002)
-    assert found.shear_area_sideways == approx(sideways * MM**2, rel=0.002)
+    held(found.shear_area_vertical, vertical * MM**2, rel=0.002)
+    held(found.shear_area_sideways, sideways * MM**2, rel=0.002)
     centroid, centre = other.get_c(), other.get_sc_t()
-    assert found.shear_centre[0] == approx((centre[0] - centroid[0]) * MM, abs=0.01 * MM)
-    assert found.shear_centre[1] == approx((centre[1] - centroid[1]) * MM, abs=0.01 * MM)
+    held(found.shear_centre[0], (centre[0] - centroid[0]) * MM, abs=0.01 * MM)
+    held(found.shear_centre[1], (centre[1] - centroid[1]) * MM, abs=0.01 * MM)
 
 
 def reference(shape: Shape, largest_triangle: float):  # type: ignore[no-untyped-def]
