@@ -1,13 +1,6 @@
-"""Sphinx settings. Pages that can be generated are generated here, so that they never disagree with the program."""
+"""Sphinx settings. The input page and the verification manual are written by the program and its tests, which hold them to it."""
 
 from __future__ import annotations
-
-import sys
-from pathlib import Path
-
-HERE = Path(__file__).parent
-ROOT = HERE.parent
-sys.path.insert(0, str(ROOT))
 
 project = "framecheck"
 author = "the framecheck contributors"
@@ -20,16 +13,3 @@ html_title = "framecheck"
 html_show_sphinx = False
 exclude_patterns = ["_build"]
 nitpicky = True
-
-
-def write_input_reference() -> None:
-    """Write input.md from the forms that read a case file."""
-    from framecheck.cli.shop_files import library
-    from framecheck.reading.schema import input_reference
-
-    page, text = HERE / "input.md", input_reference(library())
-    if not page.exists() or page.read_text(encoding="utf-8") != text:
-        page.write_text(text, encoding="utf-8")
-
-
-write_input_reference()
