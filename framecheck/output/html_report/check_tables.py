@@ -14,7 +14,8 @@ from framecheck.summary import worst_by
 JOINTS = frozenset({"bolts", "welds", "stitch weld", "wall under bracket", "crush sleeve", "pinned sleeve"})
 NOTCHES = frozenset({"notch"})
 PLATES = frozenset({"plate"})
-APART = JOINTS | NOTCHES | PLATES | {"yield"}
+FATIGUE = frozenset({"fatigue"})
+APART = JOINTS | NOTCHES | PLATES | FATIGUE | {"yield"}
 """Checks with a table of their own; any other check speaks of members."""
 
 QUANTITIES = {"Pa": "stress", "N": "force", "Nm": "moment", "N/m": "line force", "m": "length"}
@@ -42,14 +43,25 @@ def plates(results: Results, units: Units) -> Table:
 
 
 def member_checks(results: Results, units: Units) -> Table:
-    """Return the worst row of each check of members other than yield: buckling, permanent set, fatigue."""
-    rows = [row for row in results.rows if row.check not in APART]
-    return listed("Members: checks other than yield", worst_by(rows, member_mode).values(), units)
+    """Return the row that governs each member besides yield: buckling, permanent set."""
+    return worst("Members besides yield: what governs each", of_members(results), units)
 
 
-def member_mode(row: CheckResult) -> Hashable:
-    """Return what makes a row of a member one of its own: the place of a fatigue check, not the words of a buckling one."""
-    return (row.check, row.where, row.mode.split(":")[0] if row.check == "fatigue" else "")
+def every_member_check(results: Results, units: Units) -> Table:
+    """Return the worst row of each check of each member besides yield."""
+    rows = worst_by(of_members(results), lambda row: (row.check, row.where)).values()
+    return listed("Members besides yield: every check", rows, units)
+
+
+def fatigue(results: Results, units: Units) -> Table:
+    """Return the life of every detail."""
+    rows = worst_by(of(results, FATIGUE), lambda row: (row.where, row.mode.split(":")[0])).values()
+    return listed("Fatigue", rows, units)
+
+
+def of_members(results: Results) -> list[CheckResult]:
+    """Return the rows that speak of members, without yield and fatigue."""
+    return [row for row in results.rows if row.check not in APART]
 
 
 def of(results: Results, checks: frozenset[str]) -> list[CheckResult]:

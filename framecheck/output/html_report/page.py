@@ -163,6 +163,8 @@ def result_tables(results: Results, units: Units) -> dict[str, Table]:
         "notches": check_tables.notches(results, units),
         "plates": check_tables.plates(results, units),
         "member_checks": check_tables.member_checks(results, units),
+        "every_member_check": check_tables.every_member_check(results, units),
+        "fatigue": check_tables.fatigue(results, units),
         "all_clearances": tables.all_clearances(results, units),
         "clearances": tables.clearances(results, units),
         "masses": tables.masses(results, units),

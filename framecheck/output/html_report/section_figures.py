@@ -11,7 +11,7 @@ from framecheck.model.frame import Section
 from framecheck.model.shapes import GivenProperties
 from framecheck.output.display import Units, bare, with_unit
 from framecheck.output.html_report.figures import Drawing, inline
-from framecheck.output.html_report.table import Table, label, numbers, words
+from framecheck.output.html_report.table import NONE, Table, bare_forces, label, numbers, words
 from framecheck.output.plots.section import draw_section, draw_stress, worst_point
 from framecheck.output.plots.style import new_figure
 from framecheck.output.terminal import station_text
@@ -20,7 +20,9 @@ from framecheck.section.properties import SectionProperties
 from framecheck.stress import MemberStress, components
 from framecheck.summary import governing_bound, worst_by
 
-MOST_POINTS = 24
+MOST_POINTS = 16
+HIGH = 3.7
+"""Height of a figure, inches."""
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -74,12 +76,14 @@ def section_figure(at: Station, number: int, units: Units) -> Drawing | None:
     """Return the section beside its stress at a station; None where no stress is known."""
     if at.properties.fields is None:
         return None
+    y_low, y_high, z_low, z_high = at.properties.box
+    wide = min(max(3.0 * (y_high - y_low) / (z_high - z_low), 1.6), 4.0)
     if at.drawn is None:
-        figure = new_figure(4.6, 3.9)
+        figure = new_figure(wide + 1.6, HIGH)
         draw_stress(figure.add_subplot(), None, at.properties, at.forces, units)
     else:
-        figure = new_figure(9.2, 3.9)
-        left, right = figure.subplots(1, 2)
+        figure = new_figure(2 * wide + 2.6, HIGH)
+        left, right = figure.subplots(1, 2, width_ratios=(1.0, 1.25))
         draw_section(left, at.drawn, at.properties, units)
         draw_stress(right, at.drawn, at.properties, at.forces, units)
     place = f"{at.member} in {at.load_case}, {with_unit(at.station, 'station', units)} from its first point"
@@ -106,36 +110,29 @@ def station_table(found: tuple[Station, ...], units: Units) -> Table:
             at.member,
             at.load_case,
             station_text(at.station, units),
-            *(bare(float(each), kind, units) for each, kind in zip(at.forces[:7], kinds, strict=True)),
-            *stress_cells(at, units),
+            *(bare_forces([float(each)], kind, units)[0] for each, kind in zip(at.forces[:7], kinds, strict=True)),
+            stress_cell(at, units),
         )
         for at in found
     )
-    stress = label("stress", units)
     headings = (
         *words("section", "member", "load case"),
         *numbers(
             f"station, {label('station', units)}",
             *(f"{name}, {label(kind, units)}" for name, kind in zip(names, kinds, strict=True)),
-            f"normal, {stress}",
-            f"shear, {stress}",
-            f"von Mises, {stress}",
+            f"von Mises stress, {label('stress', units)}",
         ),
     )
     note = "Forces in the section's own axes; stresses at its worst point away from sharp corners."
     return Table("Each section where it is worst", headings, rows, note)
 
 
-def stress_cells(at: Station, units: Units) -> tuple[str, str, str]:
-    """Return normal, shear and equivalent stress at the worst point."""
+def stress_cell(at: Station, units: Units) -> str:
+    """Return the equivalent stress at the worst point."""
     if at.properties.fields is None:
-        return ("-", "-", "-")
-    found = components(at.properties.fields, at.forces)
-    worst = worst_point(at.properties, found.von_mises)
-    shear = float(np.linalg.norm(found.shear[worst]))
-    values = (float(found.normal[worst]), shear, float(found.von_mises[worst]))
-    normal, across, both = (bare(each, "stress", units) for each in values)
-    return normal, across, both
+        return NONE
+    found = components(at.properties.fields, at.forces).von_mises
+    return bare(float(found[worst_point(at.properties, found)]), "stress", units)
 
 
 def point_table(at: Station, units: Units) -> Table:

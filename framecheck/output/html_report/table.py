@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from framecheck.checks.result import CheckResult
@@ -10,6 +11,7 @@ from framecheck.output.display import Units, bare, factor, shown_unit
 from framecheck.output.terminal import station_cell
 
 NONE = "-"
+ROUNDING = 1e-6
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +45,11 @@ def numbers(*texts: str) -> tuple[Heading, ...]:
 def label(quantity: str, units: Units) -> str:
     """Return the unit in which a quantity is shown."""
     return shown_unit(quantity, units).label
+
+
+def bare_forces(values: Iterable[float], quantity: str, units: Units) -> tuple[str, ...]:
+    """Return forces or moments in the shown unit; what is less than a millionth of a newton is rounding, and shown as 0."""
+    return tuple(bare(value if abs(value) > ROUNDING else 0.0, quantity, units) for value in values)
 
 
 def judged(row: CheckResult | None, units: Units) -> tuple[str, str, str, str, str]:

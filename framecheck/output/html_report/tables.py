@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 
 from framecheck.checks.result import CheckResult
 from framecheck.output.display import Units, bare, with_unit
-from framecheck.output.html_report.table import NONE, Table, judged, label, numbers, place, words
+from framecheck.output.html_report.table import NONE, Table, bare_forces, judged, label, numbers, place, words
 from framecheck.output.plots.diagrams import COMPONENTS
 from framecheck.output.terminal import station_text
 from framecheck.run import Results
@@ -111,7 +111,7 @@ def masses(results: Results, units: Units) -> Table:
 def brackets(results: Results, units: Units) -> Table:
     """Return what the suspension does to each frame bracket, in every load case of the vehicle."""
     rows = tuple(
-        (loads.loads.name, row.foot.name, row.foot.point, *(bare(value, "force", units) for value in row.force))
+        (loads.loads.name, row.foot.name, row.foot.point, *bare_forces(row.force, "force", units))
         for loads in results.vehicle_loads
         for row in loads.brackets
     )
@@ -126,7 +126,7 @@ def brackets(results: Results, units: Units) -> Table:
 def wheels(results: Results, units: Units) -> Table:
     """Return what the ground does to each wheel in every load case of the vehicle."""
     rows = tuple(
-        (loads.loads.name, row.wheel, *(bare(value, "force", units) for value in row.force))
+        (loads.loads.name, row.wheel, *bare_forces(row.force, "force", units))
         for loads in results.vehicle_loads
         for row in loads.wheels
     )
@@ -142,7 +142,10 @@ def along(stress: MemberStress, case: int, units: Units, most: int = 24) -> Tabl
     rows = tuple(
         (
             station_text(float(stress.forces.stations[i]), units),
-            *(bare(float(stress.forces.member_forces[i, case, c]), kind, units) for c, kind in COMPONENTS.values()),
+            *(
+                bare_forces([float(stress.forces.member_forces[i, case, c])], kind, units)[0]
+                for c, kind in COMPONENTS.values()
+            ),
             bare(float(stress.nominal[i, case]), "stress", units),
         )
         for i in chosen

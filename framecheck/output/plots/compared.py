@@ -39,6 +39,7 @@ def draw_compared(axes: Axes, letters: Sequence[str], rows: Sequence[ComparedRow
             axes.text(length + 0.1, at, f"{letter} {factor(value)}", va="center", color=INK, fontsize=7.5)
     axes.set_yticks(range(len(rows)), [row.name.removeprefix("safety factor, ") for row in rows])
     axes.invert_yaxis()
+    axes.spines[["top", "right"]].set_visible(False)
     axes.set_xlim(0.0, MOST_SHOWN * 1.15)
     axes.set_xlabel("lowest safety factor (10 = 10 or more)")
     axes.legend(

@@ -28,6 +28,7 @@ def draw_safety_by_load_case(axes: Axes, rows: Sequence[LoadCaseRow]) -> Axes:
         axes.text(length + 0.1, number, f"{factor(row.safety_factor)} {row.verdict.value}", va="center", color=INK)
     axes.set_yticks(range(len(shown)), [name for name, _ in shown])
     axes.invert_yaxis()
+    axes.spines[["top", "right"]].set_visible(False)
     axes.set_xlim(0.0, MOST_SHOWN * 1.15)
     axes.set_xlabel("lowest safety factor (10 = 10 or more); the stroke is the target")
     return axes

@@ -41,6 +41,7 @@ def as_bytes(figure: Figure, kind: str, dpi: int = 150) -> bytes:
 
 def framed(axes: Axes, title: str, across: str, up: str) -> Axes:
     """Give an axes its title and labels."""
+    axes.spines[["top", "right"]].set_visible(False)
     axes.set_title(title, loc="left", color=INK)
     axes.set_xlabel(across)
     axes.set_ylabel(up)

@@ -82,6 +82,7 @@
       draw.beginPath(); draw.moveTo(piece.a[0], piece.a[1]); draw.lineTo(piece.b[0], piece.b[1]); draw.stroke();
     });
     compass(width, height);
+    document.getElementById("view-top").textContent = Math.round(100 * top) + " % of the yield strength";
     said.textContent = data.cases[number] + ": movements drawn " + Math.round(times) + " times; the lightest colour is " +
       Math.round(100 * top) + " % of the yield strength, the darkest is none.";
   }
@@ -127,6 +128,7 @@
   scale.addEventListener("input", paint);
   window.addEventListener("resize", paint);
 
+  document.getElementById("view-colours").style.background = "linear-gradient(to right, " + data.colours.join(", ") + ")";
   data.cases.forEach(function (name) { choice.add(new Option(name, name)); });
   measure();
   holder.hidden = false;
