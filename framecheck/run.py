@@ -12,6 +12,7 @@ from framecheck.frame.results import FrameSolution
 from framecheck.frame.solve import Structure, bounds_of, solve_bounds, structure_of
 from framecheck.model.case import Case
 from framecheck.model.frame import Member
+from framecheck.model.joining import BoltRow, StitchWeld
 from framecheck.model.loads import CaseLoads
 from framecheck.section.analysis import net_properties, section_properties
 from framecheck.section.properties import SectionProperties
@@ -70,6 +71,12 @@ def has_plates(case: Case) -> bool:
     return bool(case.plates)
 
 
+def has_spaced_seams(case: Case) -> bool:
+    """Return whether any section is built up of parts that are stitched or bolted together at a pitch."""
+    joinings = (getattr(getattr(section.shape, "base", section.shape), "joined", None) for section in case.frame.sections.values())
+    return any(isinstance(each, StitchWeld | BoltRow) for each in joinings)
+
+
 def has_cuts(case: Case) -> bool:
     """Return whether any member is cut."""
     return any(member.cuts for member in case.frame.members)
@@ -83,6 +90,7 @@ CHECKS = (
     CheckRow(late("local_buckling"), always),
     CheckRow(late("lateral_buckling"), always),
     CheckRow(late("notch"), has_cuts),
+    CheckRow(late("seams"), has_spaced_seams),
     CheckRow(fatigue_lines, lambda case: case.fatigue is not None, NO_DUTY),
     CheckRow(late("permanent_set"), always),
     CheckRow(late("bolts.in_case"), has_joints, NO_JOINTS),

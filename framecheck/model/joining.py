@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 
 @dataclass(frozen=True, slots=True)
@@ -10,12 +10,22 @@ class ContinuousWeld:
     """Welded all along each seam."""
 
 
+E70_SHEAR = 0.60 * 482.6e6
+"""Nominal shear strength of E70 weld metal, Pa: 0.60 x 70 ksi. ANSI/AISC 360-22, table J2.5."""
+
+
 @dataclass(frozen=True, slots=True)
 class StitchWeld:
-    """Welds of `length` at every `pitch` (middle to middle) along each seam."""
+    """Welds of `length` at every `pitch` (middle to middle) along each seam.
+
+    leg: of the fillet, m; None: not known. shear_strength: of the weld metal, Pa. Neither tells on the section's own numbers: they are
+    kept out of its repr, under which those are stored.
+    """
 
     length: float
     pitch: float
+    leg: float | None = field(default=None, repr=False)
+    shear_strength: float = field(default=E70_SHEAR, repr=False)
 
 
 @dataclass(frozen=True, slots=True)

@@ -45,8 +45,10 @@ STITCHES = Form(
     (
         Field("length", POSITIVE_LENGTH, "of one weld"),
         Field("pitch", POSITIVE_LENGTH, "middle to middle"),
+        Field("leg", POSITIVE_LENGTH, "of the fillet", None, "not known: the leg that is needed is told"),
+        Field("electrode", NameOf("electrode"), "the weld metal", None, "E70"),
     ),
-    "{length: 1 in, pitch: 4 in}",
+    "{length: 1 in, pitch: 4 in, leg: 1/8 in}",
 )
 BOLT_ROW = Form(
     "bolt row",

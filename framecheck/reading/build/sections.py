@@ -8,7 +8,7 @@ from typing import Any
 
 from framecheck.errors import Fault, InputError
 from framecheck.model.frame import Section
-from framecheck.model.joining import CONTINUOUS, BoltRow, ContinuousWeld, Joining, StitchWeld
+from framecheck.model.joining import CONTINUOUS, E70_SHEAR, BoltRow, ContinuousWeld, Joining, StitchWeld
 from framecheck.model.materials import Material
 from framecheck.model.shapes import GivenProperties, Hole, OutlinePolygon, Plate, Shape, Side
 from framecheck.reading.blocks.sections import SHAPES
@@ -102,7 +102,7 @@ def value_of(shelf: Shelf, value: Any) -> Any:
     if isinstance(value, str):
         return shelf.section(value).shape
     if isinstance(value, Record):
-        return shape_of(shelf, value) if "shape" in value.values else joined(value)
+        return shape_of(shelf, value) if "shape" in value.values else joined(shelf, value)
     if isinstance(value, tuple):
         return tuple(plate_or_hole(each) for each in value)
     return value
@@ -126,14 +126,24 @@ def plate_or_hole(record: Record) -> Plate | Hole:
     return Hole(side, record["size"], record["position"])
 
 
-def joined(record: Record | ContinuousWeld) -> Joining:
+def joined(shelf: Shelf, record: Record | ContinuousWeld) -> Joining:
     """Return how the parts of a built-up section are held together."""
     if isinstance(record, ContinuousWeld):
         return record
     stitches, bolts = record["stitches"], record["bolts"]
     if stitches is not None:
-        return StitchWeld(stitches["length"], stitches["pitch"])
+        metal = weld_shear(shelf, stitches["electrode"])
+        return StitchWeld(stitches["length"], stitches["pitch"], stitches["leg"], metal)
     return CONTINUOUS if bolts is None else BoltRow(bolts["pitch"])
+
+
+def weld_shear(shelf: Shelf, name: str | None) -> float:
+    """Return the shear strength of a weld metal by name, Pa; that of E70 where none is named (or it is refused elsewhere)."""
+    if name is None:
+        return E70_SHEAR
+    from framecheck.reading.joint_lookup import welds_of
+
+    return next((row.shear for row in welds_of(shelf.library).electrodes if row.name == name), E70_SHEAR)
 
 
 def outline(record: Record) -> OutlinePolygon:

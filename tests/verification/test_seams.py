@@ -1,0 +1,132 @@
+"""Force on the stitches and bolts of built-up members, against V Q / I and T / 2 A by hand."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+import numpy as np
+from pytest import approx
+
+from framecheck.checks.result import CheckResult, NotChecked
+from framecheck.checks.seams import check
+from framecheck.model.arrays import Array
+from framecheck.model.frame import Member, Section, Stretch
+from framecheck.model.joining import E70_SHEAR, BoltRow, ContinuousWeld, Joining, StitchWeld
+from framecheck.model.shapes import BoxedChannel, Channel, Plate, Plated, RectTube, Shape, Side
+from framecheck.reading.case_file import read_case
+from framecheck.section.analysis import section_properties
+from framecheck.section.store import section_key
+from framecheck.stress import Outcome
+from tests.cases.test_sections import LIBRARY
+from tests.unit.checks.members import STEEL, outcome, row
+
+TUBE, WIDE, THICK = RectTube(0.1, 0.05, 0.003), 0.04, 0.003
+STITCH = StitchWeld(0.025, 0.1, 0.003)
+
+
+def doubled(joining: Joining) -> Plated:
+    return Plated(TUBE, (Plate(Side.TOP, WIDE, THICK),), joining)
+
+
+def flushed(joining: Joining) -> BoxedChannel:
+    return BoxedChannel(Channel(0.1, 0.05, 0.003, 0.0), 0.003, 0.0, joining)
+
+
+def solved(shape: Shape, *forces: Array) -> Outcome:
+    """A member of two stations whose forces (9,) are those of the load cases, all along it."""
+    section = Section("built up", shape, STEEL)
+    member = Member("rail", ("a", "b"), (Stretch("built up"),))
+    each = np.stack([np.stack(forces)] * 2)
+    found = outcome((section_properties(section),) * 2, each, (0.0, 1.0), member)
+    return replace(found, case=replace(found.case, frame=replace(found.case.frame, sections={"built up": section})))
+
+
+def rows(found: Outcome) -> list[CheckResult]:
+    return [line for line in check(found) if isinstance(line, CheckResult)]
+
+
+def doubler_flow(shear: float) -> float:
+    """V Q / I, N/m, of a doubler 40 x 3 mm on a 100 x 50 x 3 mm tube, by the parallel-axis theorem."""
+    tube, plate = 0.1 * 0.05 - 0.094 * 0.044, WIDE * THICK
+    own = (0.05 * 0.1**3 - 0.044 * 0.094**3) / 12
+    middle = plate * 0.0515 / (tube + plate)
+    inertia = own + tube * middle**2 + WIDE * THICK**3 / 12 + plate * (0.0515 - middle) ** 2
+    return shear * plate * (0.0515 - middle) / inertia
+
+
+def test_a_stitch_carries_half_of_v_q_over_i_times_the_pitch() -> None:
+    found = rows(solved(doubled(STITCH), row(Vz=10e3), row(Vz=5e3)))
+    assert len(found) == 2
+    for line in found:
+        assert line.load_case == "case 1"
+        assert line.demand == approx(doubler_flow(10e3) / 2 * 0.1, rel=0.01)
+        assert line.capacity == approx(0.60 * 482.6e6 * 0.7071 * 0.003 * 0.025, rel=1e-4)
+        assert line.target == 2.0
+
+
+def test_twist_of_a_boxed_channel_runs_round_its_cell() -> None:
+    # T / 2 A with 97 x 47 mm inside the mid-line, whatever the seam
+    found = rows(solved(flushed(STITCH), row(T=500.0)))
+    assert len(found) == 2
+    for line in found:
+        assert line.demand == approx(500.0 / (2 * 0.097 * 0.047) * 0.1, rel=0.01)
+
+
+def test_shear_and_twist_add_on_one_seam_and_take_away_on_the_other() -> None:
+    sheared, twisted, both = (
+        sorted(line.demand for line in rows(solved(flushed(STITCH), row(**forces))))
+        for forces in ({"Vy": 8e3}, {"T": 500.0}, {"Vy": 8e3, "T": 500.0})
+    )
+    assert sheared[0] == approx(sheared[1], rel=1e-3)
+    assert both[1] == approx(sheared[1] + twisted[1], rel=1e-3)
+    assert both[0] == approx(abs(sheared[0] - twisted[0]), rel=1e-2)
+
+
+def test_without_a_leg_the_force_and_the_leg_it_asks_for_are_told() -> None:
+    told = solved(flushed(replace(STITCH, leg=None)), row(T=500.0))
+    (line,) = check(told)
+    assert isinstance(line, NotChecked)
+    flow = rows(solved(flushed(STITCH), row(T=500.0)))[0].demand / 0.1
+    assert f"each seam must carry up to {flow / 1000:.1f} N/mm" in line.reason
+    leg = 2.0 * flow * 0.1 / (E70_SHEAR * 0.7071 * 0.025)
+    assert f"weld metal asks for {1000 * leg:.1f} mm" in line.reason
+
+
+def test_one_row_of_bolts_carries_what_both_edges_of_a_wide_contact_would() -> None:
+    (line,) = check(solved(doubled(BoltRow(0.05)), row(Vz=10e3)))
+    assert isinstance(line, NotChecked)
+    told = re.search(r"pitch of 50 mm ([\d.]+) N; its size is not given", line.reason)
+    assert told is not None
+    assert float(told[1]) == approx(doubler_flow(10e3) * 0.05, rel=1e-3)
+
+
+def test_a_continuous_weld_has_no_pitch_to_judge() -> None:
+    assert not check(solved(doubled(ContinuousWeld()), row(Vz=10e3)))
+
+
+CASE = """\
+title: A stitched beam
+sections:
+  rail: {shape: boxed channel, channel: channel 100 x 50 x 3 mm, plate: 3 mm, inset: 0 mm, material: A36,
+         joined: {stitches: {length: 25 mm, pitch: 100 mm, leg: 3 mm, electrode: E60}}}
+frame:
+  points: {a: {x: 0 m}, b: {x: 2 m}}
+  members:
+    - {name: beam, points: [a, b], section: rail, ends: rigid}
+  supports:
+    - {point: a, held: all}
+load cases:
+  - pushed: {forces: [{point: b, force: {z: -1 kN}}]}
+"""
+
+
+def test_leg_and_metal_are_read_and_change_nothing_of_the_section() -> None:
+    # E60: 0.60 x 60 ksi, ANSI/AISC 360-22, table J2.5
+    section = read_case(CASE, "beam.yaml", LIBRARY).frame.sections["rail"]
+    assert isinstance(section.shape, BoxedChannel)
+    joining = section.shape.joined
+    assert isinstance(joining, StitchWeld)
+    assert (joining.leg, joining.shear_strength) == (0.003, approx(0.60 * 413.7e6, rel=1e-3))
+    plain = replace(section, shape=replace(section.shape, joined=StitchWeld(0.025, 0.1)))
+    assert section_key(plain) == section_key(section)
