@@ -73,7 +73,7 @@ def command(
     if figure is not None and kind is not None:
         from framecheck.output.plots.pareto import pareto_figure
 
-        write_whole(figure, pareto_figure(found, kind, units))
+        write_whole(figure, pareto_figure(found, file.study.aims, kind, units))
     click.echo(as_text(file.study, found, told, caution(), units, screen_width()))
     return 0 if found.winners else 1
 
@@ -165,18 +165,31 @@ def beside(
     """Return what is told beside the ranking: energy shares of the best, its scatter, the optimum between the sizes."""
     from framecheck.output.optimum_text import optimum_lines
     from framecheck.output.study_text import Beside
-    from framecheck.study.engines import engine_notes, run_scatter
+    from framecheck.study.engines import engine_notes
     from framecheck.study.optimise import optimum
     from framecheck.study.stiffness import points_of, stiffness_of
 
     best, study, means = found.best, file.study, means_of(file)
-    store = means.store
     assert best is not None
     case = file.build(best.values)
-    stiffness = None if case.vehicle is None else stiffness_of(case, points_of(case), store)[0]
-    scattered = None
-    if study.scatter is not None and file.scattered is not None:
-        draws = (study.scatter, file.nominals(best.values), best.values)
-        scattered = run_scatter(study, replace(means, build=file.scattered), draws, executor, workers)
-    between_lines = optimum_lines(study, optimum(file.build, study, best, store), found, units) if between else ()
-    return Beside(engine_notes(study), stiffness, scattered, tuple(between_lines))
+    stiffness = None if case.vehicle is None else stiffness_of(case, points_of(case), means.store)[0]
+    told = Beside(engine_notes(study), stiffness)
+    if between:
+        lines = optimum_lines(study, optimum(file.build, study, best, means.store), found, units)
+        told = replace(told, optimum=tuple(lines))
+    return scattered(file, best, told, executor, workers)
+
+
+def scattered(file: StudyFile, best: VariantRow, told: Beside, executor: Executor | None, workers: int) -> Beside:
+    """Return what is told, with the best variant's scatter where the study asks for it."""
+    from framecheck.model.study import ChanceBy
+    from framecheck.study.engines import run_rare, run_scatter
+
+    study = file.study
+    if study.scatter is None or file.scattered is None:
+        return told
+    means = replace(means_of(file), build=file.scattered)
+    drawn = (study.scatter, file.nominals(best.values), best.values)
+    if study.scatter.by is ChanceBy.POINT:
+        return replace(told, rare=run_rare(study, means, drawn, executor, workers))
+    return replace(told, scattered=run_scatter(study, means, drawn, executor, workers))

@@ -64,6 +64,13 @@ class Tolerance:
     unit: str | None = None
 
 
+class ChanceBy(Enum):
+    """How the chance of a missed target is found: by plain draws, or, where it is small, by draws about the likeliest miss."""
+
+    DRAWS = "plain draws"
+    POINT = "likeliest miss"
+
+
 @dataclass(frozen=True, slots=True)
 class Scatter:
     """Draws of all tolerances at once, from a fixed seed."""
@@ -71,6 +78,7 @@ class Scatter:
     tolerances: tuple[Tolerance, ...]
     draws: int = 200
     seed: int = 1
+    by: ChanceBy = ChanceBy.DRAWS
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from framecheck.model.study import Study
 from framecheck.output.display import Units, with_unit
+from framecheck.output.scatter_text import shortened
 from framecheck.study.optimise import Optimum
 from framecheck.study.shortlist import Shortlist
 
@@ -16,7 +17,7 @@ def optimum_lines(study: Study, found: Optimum | None, listed: Shortlist, units:
         yield "Nothing to look for: no field is varied by a range (from and to)."
         return
     row = found.row
-    sizes = ", ".join(f"{each.field} {text}" for each, text in zip(study.varied, row.values, strict=True))
+    sizes = ", ".join(f"{each.field} {shortened(text)}" for each, text in zip(study.varied, row.values, strict=True))
     if not row.passes or row.mass is None:
         yield f"{found.runs} further variants were solved and none meets every target; the nearest: {sizes}."
         return

@@ -8,9 +8,10 @@ from dataclasses import dataclass, field
 from framecheck.frame.stiffness import FrameStiffness
 from framecheck.model.study import Study
 from framecheck.output.display import Units, bare, factor, shown_unit, with_unit
-from framecheck.output.scatter_text import scatter_lines
+from framecheck.output.scatter_text import rare_lines, scatter_lines
 from framecheck.output.terminal import titled, wrapped
 from framecheck.output.text_table import Column, table
+from framecheck.study.engines import RareMiss
 from framecheck.study.measure import CLEARANCE, DEFLECTION, FREQUENCY, QUANTITIES, SAFETY, STIFFNESS, Judged, VariantRow
 from framecheck.study.scatter import Scattered
 from framecheck.study.shortlist import Shortlist
@@ -30,6 +31,7 @@ class Beside:
     notes: tuple[str, ...]
     stiffness: FrameStiffness | None = None
     scattered: Scattered | None = None
+    rare: RareMiss | None = None
     optimum: tuple[str, ...] = field(default=())
 
 
@@ -48,7 +50,7 @@ def as_text(study: Study, found: Shortlist, beside: Beside, caution: str, units:
         titled("What governs", listed(sentences((*found.winners, *found.near), units), width)),
         titled("Where a stiffener pays", listed(shares(beside.stiffness), width)),
         titled("Between the sizes", listed(beside.optimum, width)),
-        titled("Scatter", listed(scatter_lines(beside.scattered), width)),
+        titled("Scatter", listed((*scatter_lines(beside.scattered), *rare_lines(study, beside.rare)), width)),
         titled("How it was run", listed((*beside.notes, *faults(found)), width)),
     ]
     return "\n\n".join(part for part in parts if part)

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import dataclass
 from math import prod
-from typing import Any, TypeVar
+from typing import TypeVar
 
 from framecheck.errors import Fault, InputError
 from framecheck.model.study import Aims, Engine, Range, Sampling, Scatter, Study, Tolerance, Varied
@@ -16,6 +16,7 @@ from framecheck.reading.desk import Desk, Missing, did_you_mean
 from framecheck.reading.field_path import FieldPath, field_path, written
 from framecheck.reading.form import Record
 from framecheck.reading.library import Library
+from framecheck.reading.library_search import fitting
 from framecheck.reading.section_builder import refuse_screen
 from framecheck.reading.variant_builder import CaseBuilder, tree_of
 from framecheck.reading.yamltext import parse
@@ -222,23 +223,6 @@ def names_in(clerk: Clerk, record: Record) -> tuple[str, ...]:
     return names
 
 
-def fitting(library: Library, asked: Record) -> Iterator[str]:
-    """Yield the names of sections of a shape, a metal and sizes."""
-    for name in library.section_names():
-        section = library.section(name)
-        if section is None or section["shape"] != asked["shape"]:
-            continue
-        if asked["material"] not in (None, section["material"]):
-            continue
-        if all(within(section.values.get(key), limits) for key, limits in asked["sizes"].items()):
-            yield name
-
-
-def within(size: Any, limits: Record) -> bool:
-    """Return whether a size lies between limits, a hair of rounding allowed."""
-    return isinstance(size, float) and limits["from"] - 1e-9 <= size <= limits["to"] + 1e-9
-
-
 def try_values(clerk: Clerk, record: Record, path: FieldPath, values: tuple[str, ...]) -> None:
     """Note, at the study's own line, the first value that the case's form refuses in that field."""
     builder = CaseBuilder(clerk.case_text, clerk.case_name, clerk.library.texts, (path,))
@@ -288,7 +272,7 @@ def refuse_counts(clerk: Clerk, record: Record, study: Study) -> None:
 def scatter_of(clerk: Clerk, record: Record) -> Scatter:
     """Return what scatters."""
     found = [made for each in record["tolerances"] if (made := tolerance_of(clerk, each)) is not None]
-    return Scatter(tuple(found), record["draws"], record["seed"])
+    return Scatter(tuple(found), record["draws"], record["seed"], record["chance by"])
 
 
 def tolerance_of(clerk: Clerk, record: Record) -> Tolerance | None:

@@ -6,11 +6,15 @@ from collections.abc import Iterable, Iterator, Sequence
 from concurrent.futures import Executor
 from dataclasses import dataclass, replace
 
+import numpy as np
+
+from framecheck.model.arrays import Array
 from framecheck.model.study import Engine, Scatter, Study
 from framecheck.section.store import SectionStore
+from framecheck.study.likeliest_miss import Chance, LikeliestMiss, chance_about, likeliest_miss
 from framecheck.study.measure import VariantRow
 from framecheck.study.sampling import variants_of
-from framecheck.study.scatter import Nominal, Scattered, draws_of, summed_up
+from framecheck.study.scatter import Nominal, Scattered, draws_at, draws_of, summed_up
 from framecheck.study.screen import SIZE, ScreenChunk, Sections
 from framecheck.study.shortlist import Shortlist, shortlist
 from framecheck.study.sweep import Build, Chunk, WholeChunk, sweep
@@ -94,6 +98,33 @@ def run_scatter(
     chunk = WholeChunk(means.build, draws, study.aims, means.store)
     return summed_up(sweep(chunk, draws.count, executor=executor, workers=workers), scatter.seed)
 
+
+@dataclass(frozen=True, slots=True)
+class RareMiss:
+    """The likeliest miss, what the tolerances' fields hold there, and the chance from draws about it."""
+
+    point: LikeliestMiss
+    amounts: tuple[str, ...]
+    about: Chance
+
+
+def run_rare(study: Study, means: Means, drawn: Drawn, executor: Executor | None = None, workers: int = 1) -> RareMiss:
+    """Return the likeliest miss of a study's tolerances for one variant, and the chance about it."""
+    scatter, nominal, values = drawn
+
+    def margins(places: Array) -> Array:
+        draws = draws_at(scatter, nominal, values, places)
+        chunk = WholeChunk(means.build, draws, study.aims, means.store)
+        rows = sweep(chunk, draws.count, executor=executor, workers=workers)
+        return np.array([min(row.ratio, MOST_RATIO) - 1.0 for row in rows])
+
+    point = likeliest_miss(margins, len(nominal))
+    amounts = draws_at(scatter, nominal, values, point.place[None]).texts(0)[len(values) :]
+    return RareMiss(point, amounts, chance_about(lambda u: margins(u) < 0, point.place, scatter.draws, scatter.seed))
+
+
+MOST_RATIO = 100.0
+"""Of what is asked; more tells no slope."""
 
 CONFIRMED = 8
 """Of a screen, so many times the winners shown are kept, to be run again."""

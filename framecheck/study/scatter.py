@@ -66,30 +66,30 @@ class Scattered:
 
 def draws_of(scatter: Scatter, nominal: Sequence[Nominal], fixed: Sequence[str]) -> Draws:
     """Return the draws from the fixed seed, each by itself, so that the interval of the chance holds whatever the frame does."""
-    shares = np.random.default_rng(scatter.seed).random((scatter.draws, len(nominal)))
-    amounts = [spread(t, n, shares[:, i]) for i, (t, n) in enumerate(zip(scatter.tolerances, nominal, strict=True))]
+    places = np.random.default_rng(scatter.seed).standard_normal((scatter.draws, len(nominal)))
+    return draws_at(scatter, nominal, fixed, places)
+
+
+def draws_at(scatter: Scatter, nominal: Sequence[Nominal], fixed: Sequence[str], places: Array) -> Draws:
+    """Return the draws at places (n_draw, n_tolerance) of independent standard normal variables."""
+    amounts = [spread(t, n, places[:, i]) for i, (t, n) in enumerate(zip(scatter.tolerances, nominal, strict=True))]
     return Draws(tuple(fixed), tuple(nominal), frozen(np.stack(amounts, axis=1)))
 
 
-def spread(tolerance: Tolerance, nominal: Nominal, shares: Array) -> Array:
-    """Return amounts (n,) at shares (0 to 1) of a distribution about its nominal value, the median of all three."""
-    from scipy.special import ndtri
+def spread(tolerance: Tolerance, nominal: Nominal, places: Array) -> Array:
+    """Return amounts (n,) about a nominal value, the median of all three spreads, at places of a standard normal variable."""
+    from scipy.special import ndtr
 
     relative = tolerance.unit is None
     size = tolerance.deviation * (abs(nominal.value) if relative else 1.0)
     match tolerance.spread:
         case Spread.NORMAL:
-            return np.asarray(nominal.value + size * ndtri(within(shares)))
+            return np.asarray(nominal.value + size * places)
         case Spread.UNIFORM:
-            return np.asarray(nominal.value + size * (2.0 * shares - 1.0))
+            return np.asarray(nominal.value + size * (2.0 * ndtr(places) - 1.0))
         case Spread.LOGNORMAL:
             deviation = tolerance.deviation if relative else size / abs(nominal.value)
-            return np.asarray(nominal.value * np.exp(deviation * ndtri(within(shares))))
-
-
-def within(shares: Array) -> Array:
-    """Return shares short of 0, where a normal spread has no end."""
-    return np.maximum(shares, np.finfo(float).tiny)
+            return np.asarray(nominal.value * np.exp(deviation * places))
 
 
 def summed_up(rows: Iterable[VariantRow], seed: int) -> Scattered:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
 
+from framecheck.model.study import Aims
 from framecheck.output.display import Units, shown_unit
 from framecheck.output.plots.style import INK, LINE, QUIET, WARN, as_bytes, framed, new_figure
 from framecheck.study.measure import VariantRow
@@ -40,7 +41,8 @@ def front_of(rows: Sequence[VariantRow], value: Value) -> list[tuple[float, floa
     """Return mass and value of the rows that no lighter one reaches, the lightest first."""
     known = ((row.mass, value(row)) for row in rows)
     front: list[tuple[float, float]] = []
-    for mass, high in sorted((mass, high) for mass, high in known if mass is not None and high is not None):
+    pairs = ((mass, high) for mass, high in known if mass is not None and high is not None)
+    for mass, high in sorted(pairs, key=lambda pair: (pair[0], -pair[1])):
         if not front or high > front[-1][1]:
             front.append((mass, high))
     return front
@@ -62,21 +64,24 @@ def draw_front(axes: Axes, found: Shortlist, value: Value, size: float, units: U
         )
 
 
-def pareto_figure(found: Shortlist, kind: str, units: Units) -> bytes:
-    """Return the figure as png, svg or pdf; stiffness is drawn where it was measured."""
+def pareto_figure(found: Shortlist, aims: Aims, kind: str, units: Units) -> bytes:
+    """Return the figure as png, svg or pdf; stiffness is drawn where it was measured, targets of the whole study as lines."""
     across = f"mass of the frame, {shown_unit('mass', units).label}"
     stiffness = shown_unit("twist stiffness", units)
-    panels: list[tuple[Value, float, str, str]] = [
-        (lambda row: row.safety_factor, 1.0, "lowest safety factor", "lowest safety factor")
+    panels: list[tuple[Value, float, str, str, float | None]] = [
+        (lambda row: row.safety_factor, 1.0, "lowest safety factor", "lowest safety factor", aims.safety_factor)
     ]
     if any(row.torsional_stiffness is not None for row in found.points):
         label = f"torsional stiffness, {stiffness.label}"
-        panels.append((lambda row: row.torsional_stiffness, stiffness.size, "torsional stiffness", label))
+        asked = aims.torsional_stiffness
+        panels.append((lambda row: row.torsional_stiffness, stiffness.size, "torsional stiffness", label, asked))
     figure = new_figure(5.0 * len(panels), 4.0)
-    for number, (value, size, title, up) in enumerate(panels, 1):
+    for number, (value, size, title, up, asked) in enumerate(panels, 1):
         axes = figure.add_subplot(1, len(panels), number)
         draw_front(axes, found, value, size, units)
         draw_variants(axes, found, value, size, units)
+        if asked is not None:
+            axes.axhline(asked / size, color=WARN, linewidth=0.8, linestyle="--", label="target")
         framed(axes, title, across, up)
         if number == 1:
             axes.legend(frameon=False)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from framecheck.model.study import Engine, Sampling, Spread
+from framecheck.model.study import ChanceBy, Engine, Sampling, Spread
 from framecheck.reading.blocks.common import LENGTH_OR_ZERO, POSITIVE_LENGTH, RATIO
 from framecheck.reading.blocks.sections import SECTION
 from framecheck.reading.form import Field, Form, ListOf, Named
@@ -78,6 +78,13 @@ SCATTER = Form(
         Field("tolerances", ListOf(TOLERANCE, 1, 50), "what scatters"),
         Field("draws", Whole(10, 100_000), "how many", 200, "200"),
         Field("seed", Whole(0, 1_000_000_000), "the same seed gives the same draws", 1, "1"),
+        Field(
+            "chance by",
+            choice_of(ChanceBy),
+            "plain draws, or where misses are rare draws about the likeliest miss",
+            ChanceBy.DRAWS,
+            "plain draws",
+        ),
     ),
 )
 STUDY = Form(

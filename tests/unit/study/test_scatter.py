@@ -2,17 +2,22 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from functools import cache
+
 import numpy as np
 import pytest
+from scipy.special import ndtri
 
-from framecheck.model.study import Scatter, Spread, Tolerance
-from framecheck.study.engines import Means, run_scatter
+from framecheck.model.study import Aims, Scatter, Spread, Tolerance
+from framecheck.reading.study_file import StudyFile
+from framecheck.study.engines import Drawn, Means, run_rare, run_scatter
 from framecheck.study.measure import VariantRow
 from framecheck.study.scatter import Nominal, draws_of, spread, summed_up, wilson
 from tests.unit.study.studies import MEMORY, WALLS, rows_of_walls, study_file
 
 THREE = Nominal(3.0, "mm")
-MIDDLES = (np.arange(4000) + 0.5) / 4000
+MIDDLES = ndtri((np.arange(4000) + 0.5) / 4000)
 
 
 @pytest.mark.parametrize(
@@ -32,7 +37,7 @@ def test_a_spread_has_its_mean_and_deviation(kind: Spread, mean: float, deviatio
 
 
 def test_an_amount_spreads_in_the_nominals_own_unit() -> None:
-    drawn = spread(Tolerance("wall", Spread.UNIFORM, 0.2, "mm"), THREE, np.array([0.0, 0.5, 1.0]))
+    drawn = spread(Tolerance("wall", Spread.UNIFORM, 0.2, "mm"), THREE, np.array([-np.inf, 0.0, np.inf]))
     assert drawn == pytest.approx([2.8, 3.0, 3.2])
 
 
@@ -60,18 +65,40 @@ def test_draws_keep_what_the_study_holds_and_follow_the_seed() -> None:
     assert all(draws.texts(number)[1].endswith(" mm") for number in range(20))
 
 
-def test_half_the_draws_miss_a_target_that_the_nominal_just_meets() -> None:
-    """A target put at the nominal factor of a wall whose spread is even on both sides is missed by half; 12 draws: within Wilson."""
+@cache
+def thinned() -> tuple[StudyFile, Drawn]:
+    """Return the ladder with a target at just the factor of its wall of 3 mm, which scatters by 2 %, and what is drawn."""
     met = rows_of_walls()[2].safety_factor
     wall = "{field: sections.rail tube.wall, deviation: 2 %}"
-    extra = f"targets: {{safety factor: {met}}}\nscatter: {{draws: 12, tolerances: [{wall}]}}\n"
-    file = study_file(WALLS + extra)
-    assert file.scattered is not None
+    file = study_file(f"{WALLS}targets: {{safety factor: {met}}}\nscatter: {{draws: 12, tolerances: [{wall}]}}\n")
     assert file.study.scatter is not None
-    drawn = (file.study.scatter, file.nominals(("3 mm",)), ("3 mm",))
+    return file, (file.study.scatter, file.nominals(("3 mm",)), ("3 mm",))
+
+
+def test_those_draws_miss_whose_wall_is_thinner_than_the_one_that_just_meets_the_target() -> None:
+    """The factor grows with the wall (test_sweep), so the draws under 3 mm miss and no others do."""
+    file, drawn = thinned()
+    assert file.scattered is not None
     found = run_scatter(file.study, Means(file.scattered, MEMORY), drawn)
-    assert found.low < 0.5 < found.high
-    assert found.mean == pytest.approx(met, rel=0.02)
+    walls = draws_of(*drawn).amounts[:, 0]
+    assert found.missed == np.sum(walls < 3.0)
+    assert 0 < found.missed < 12
+    assert found.low < found.chance < found.high
+    assert found.mean == pytest.approx(rows_of_walls()[2].safety_factor, rel=0.02)
+
+
+def test_the_likeliest_miss_of_a_wall_is_where_its_factor_meets_the_target() -> None:
+    """A target 4 % under the nominal's factor: by the rows of 2.5 and 3 mm the factor falls 4 % with 4.1 % of the wall, 2.05 of its
+    standard deviations; nearly a straight line between (test of the search itself: test_likeliest_miss)."""
+    file, (scatter, nominal, values) = thinned()
+    factors = [row.safety_factor or 0.0 for row in rows_of_walls()[1:3]]
+    aims = Aims(safety_factor=0.96 * factors[1])
+    assert file.scattered is not None
+    found = run_rare(replace(file.study, aims=aims), Means(file.scattered, MEMORY), (scatter, nominal, values))
+    by_line = (3.0 - np.interp(0.96 * factors[1], factors, [2.5, 3.0])) / (0.02 * 3.0)
+    assert found.point.settled
+    assert found.point.index == pytest.approx(by_line, rel=0.03)
+    assert found.amounts[0].endswith(" mm")
 
 
 def test_a_draw_that_cannot_be_run_counts_as_missed() -> None:
