@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from html import escape
+from os import PathLike, fspath
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -30,14 +31,14 @@ MOST_ROWS = 20
 """Rows of a table that a notebook shows; all of them stand in its arrays."""
 
 
-def read_case(path: str) -> Case:
+def read_case(path: str | PathLike[str]) -> Case:
     """Return the case in a file, built with the shop's tables; InputError with every fault at once."""
-    return read(path)
+    return read(fspath(path))
 
 
-def run(case: Case | str) -> Answer:
+def run(case: Case | str | PathLike[str]) -> Answer:
     """Return the answer of a case, or of a case file by its name."""
-    return Answer(solve(read_case(case) if isinstance(case, str) else case, section_store()))
+    return Answer(solve(case if isinstance(case, Case) else read_case(case), section_store()))
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,7 +14,7 @@ import framecheck
 from framecheck.cli.shop_files import data_folder
 from framecheck.notebook import Answer, Table
 
-CASE = str(data_folder("cases") / "gearbox-crossmember.yaml")
+CASE = data_folder("cases") / "gearbox-crossmember.yaml"
 ROWS = ({"where": "<b>", "force_n": 1.25, "left_m": None}, {"where": "rail", "force_n": -2.0, "left_m": 0.5})
 
 
@@ -40,6 +40,10 @@ class Counted(HTMLParser):
 
     def handle_endtag(self, tag: str) -> None:
         assert self.open.pop() == tag
+
+
+def test_a_file_is_named_by_text_or_path() -> None:
+    assert framecheck.read_case(CASE) == framecheck.read_case(str(CASE))
 
 
 def test_run_is_a_module_and_can_be_called() -> None:
