@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from difflib import get_close_matches
 from pathlib import Path
 
+from framecheck.cli.drawings import library_beside
 from framecheck.cli.files import read_text
 from framecheck.cli.shop_files import library
 from framecheck.errors import Fault, InputError
@@ -24,10 +25,10 @@ def sections_named(words: str) -> tuple[Section, ...]:
     from framecheck.reading.section_file import section_named, sections_in
 
     if is_file(words):
-        return tuple(sections_in(read_text(words), words, library()).values())
+        return tuple(sections_in(read_text(words), words, library_beside(words)).values())
     file, colon, name = words.rpartition(":")
     if colon and is_file(file):
-        return (one_of(sections_in(read_text(file), file, library()), file, name.strip()),)
+        return (one_of(sections_in(read_text(file), file, library_beside(file)), file, name.strip()),)
     return (section_named(words, library()),)
 
 

@@ -14,10 +14,10 @@ from typing import TYPE_CHECKING, cast
 import click
 
 from framecheck import __version__
+from framecheck.cli.drawings import library_beside
 from framecheck.cli.figures import figure_kind
 from framecheck.cli.files import read_text, write_whole
 from framecheck.cli.options import units_option
-from framecheck.cli.shop_files import library
 from framecheck.cli.workshop import caution, screen_width, section_store
 from framecheck.errors import Fault, InputError, UnsolvableError
 from framecheck.output.display import Units
@@ -88,7 +88,7 @@ def studied(path: str) -> StudyFile:
     if not case.resolve().is_relative_to(folder.resolve()):
         fault = f"'{case.name}' leads out of the study's folder"
         raise InputError([Fault(path, "case", fault, "put the case itself beside the study")])
-    return read_study(text, path, (read_text(str(case)), str(case)), library())
+    return read_study(text, path, (read_text(str(case)), str(case)), library_beside(str(case)))
 
 
 def executor_of(workers: int, cluster: str | None) -> AbstractContextManager[Executor | None]:

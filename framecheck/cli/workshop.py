@@ -5,10 +5,10 @@ from __future__ import annotations
 import shutil
 import sys
 
+from framecheck.cli.drawings import library_beside
 from framecheck.cli.files import read_text
 from framecheck.cli.main import CAUTION
 from framecheck.cli.progress import telling
-from framecheck.cli.shop_files import library
 from framecheck.cli.store import disk_store
 from framecheck.model.case import Case
 from framecheck.section.store import SectionStore
@@ -25,7 +25,7 @@ def read(path: str) -> Case:
     """Return the case in a file, built with the shop's libraries."""
     from framecheck.reading.case_file import read_case
 
-    return read_case(read_text(path), path, library())
+    return read_case(read_text(path), path, library_beside(path))
 
 
 def section_store() -> SectionStore:

@@ -14,11 +14,12 @@ from framecheck.model.shapes import Side as Side
 
 @dataclass(frozen=True, slots=True)
 class Section:
-    """A shape in a material, under the name the user gave it."""
+    """A shape in a material, under the name the user gave it. notes: what is to be said of where its shape comes from."""
 
     name: str
     shape: Shape
     material: Material
+    notes: tuple[str, ...] = ()
 
 
 AROUND = (Side.LEFT, Side.TOP, Side.RIGHT, Side.BOTTOM)

@@ -6,7 +6,7 @@ Nothing here opens a file: `framecheck.cli` finds the folders and hands over the
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
 from types import MappingProxyType
@@ -24,11 +24,20 @@ from framecheck.units import Gauges
 SECTION_LINE = re.compile(r"^  ([^\s#][^:]*?):\s", re.MULTILINE)
 
 
+def no_drawing(name: str) -> str:
+    """Refuse a drawing where there is no folder to find it in."""
+    raise InputError([Fault(name, "drawing", "drawings are read beside a case file only", "give its corners here")])
+
+
 @dataclass(frozen=True, slots=True)
 class Library:
-    """Texts by file name as in a checkout: "sections/channel.yaml", "shared/gauges.yaml" ..."""
+    """Texts by file name as in a checkout: "sections/channel.yaml", "shared/gauges.yaml" ...
+
+    drawing: gives the text of a drawing by the name that a case calls it; InputError where it can't.
+    """
 
     texts: Mapping[str, str]
+    drawing: Callable[[str], str] = no_drawing
 
     def gauges(self) -> Gauges:
         """Return thickness by scale and gauge, m."""

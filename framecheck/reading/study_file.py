@@ -140,13 +140,13 @@ def read_study(text: str, name: str, case: tuple[str, str], library: Library) ->
 
 def file_of(clerk: Clerk, record: Record, study: Study, paths: tuple[FieldPath, ...]) -> StudyFile:
     """Return a sound study with its builders."""
-    build = CaseBuilder(clerk.case_text, clerk.case_name, dict(clerk.library.texts), paths)
+    build = CaseBuilder(clerk.case_text, clerk.case_name, dict(clerk.library.texts), paths, clerk.library.drawing)
     if study.scatter is None:
         return StudyFile(study, build, None, ())
     extra = tuple(path for each in record["scatter"]["tolerances"] if (path := clerk.path(each)) is not None)
     tree, words = tree_of(clerk.case_text, clerk.case_name), [path.words for path in paths]
     nominal = tuple(words.index(path.words) if path.words in words else written(tree, path).text for path in extra)
-    scattered = CaseBuilder(build.text, build.name, build.tables, (*paths, *extra))
+    scattered = CaseBuilder(build.text, build.name, build.tables, (*paths, *extra), build.drawing)
     return StudyFile(study, build, scattered, nominal)
 
 

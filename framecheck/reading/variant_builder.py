@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
 from functools import cache
 
 from framecheck.errors import Fault
@@ -11,7 +11,7 @@ from framecheck.model.case import Case
 from framecheck.reading.case_file import case_form, case_from
 from framecheck.reading.desk import Desk
 from framecheck.reading.field_path import FieldPath, with_fields
-from framecheck.reading.library import Library, load_library
+from framecheck.reading.library import Library, load_library, no_drawing
 from framecheck.reading.yamltext import Block, parse
 
 
@@ -19,13 +19,14 @@ from framecheck.reading.yamltext import Block, parse
 class CaseBuilder:
     """Builds a case with other texts in some fields. Plain texts only, so that it can be sent to other processes.
 
-    text, name: of the case file; tables: the shop's, by file name.
+    text, name: of the case file; tables: the shop's, by file name; drawing: as of a Library.
     """
 
     text: str
     name: str
     tables: Mapping[str, str]
     paths: tuple[FieldPath, ...]
+    drawing: Callable[[str], str] = no_drawing
 
     def __call__(self, values: Sequence[str]) -> Case:
         """Return the case whose fields hold `values`, in the order of the paths; InputError with every fault."""
@@ -44,7 +45,7 @@ class CaseBuilder:
     @property
     def library(self) -> Library:
         """Return the shop's tables."""
-        return library_of(tuple(self.tables.items()))
+        return replace(library_of(tuple(self.tables.items())), drawing=self.drawing)
 
 
 @cache

@@ -26,7 +26,8 @@ def section_properties(section: Section, store: SectionStore | None = None) -> S
     refuse(section_faults(section))
     if isinstance(section.shape, GivenProperties):
         return given_properties(section, section.shape)
-    return _kept(section, section_key(section), store, lambda: _computed(section))
+    found = _kept(section, section_key(section), store, lambda: _computed(section))
+    return replace(found, notes=(*section.notes, *found.notes)) if section.notes else found
 
 
 def net_properties(section: Section, cut: Cut, store: SectionStore | None = None) -> SectionProperties:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from enum import Enum
+
 from framecheck.model.joining import CONTINUOUS
 from framecheck.model.shapes import (
     Angle,
@@ -27,7 +29,7 @@ from framecheck.model.shapes import (
 )
 from framecheck.reading.blocks.common import LENGTH, LENGTH_OR_ZERO, POSITIVE_LENGTH, SOURCE, THICKNESS
 from framecheck.reading.form import Either, Field, Form, ListOf, OneForm
-from framecheck.reading.kinds import Amount, Choice, NameOf, Sign, choice_of
+from framecheck.reading.kinds import Amount, Choice, NameOf, Sign, Words, choice_of
 
 LOSS = Amount("thickness", Sign.NOT_NEGATIVE)
 AREA = Amount("area", Sign.POSITIVE)
@@ -267,6 +269,17 @@ GIVEN_PROPERTIES: tuple[Field, ...] = (
     ),
 )
 
+
+class DrawingUnit(Enum):
+    """What a drawing's numbers measure."""
+
+    MM = "mm"
+    CM = "cm"
+    M = "m"
+    IN = "in"
+    FT = "ft"
+
+
 CORNER = Form(
     "corner",
     "A corner of an outline.",
@@ -275,8 +288,19 @@ CORNER = Form(
 )
 LOOP = ListOf(CORNER, 3, 500)
 OUTLINE: tuple[Field, ...] = (
-    Field("corners", LOOP, "round the outside, in order; the last is joined to the first"),
+    Field("corners", LOOP, "round the outside, in order; the last is joined to the first", None, "see `drawing`"),
     Field("holes", ListOf(LOOP, 0, 20), "round each hollow inside it", (), "none"),
+    Field(
+        "drawing", Words("the name of a DXF file"), "beside the case file, in place of `corners`", None, "see `corners`"
+    ),
+    Field(
+        "unit",
+        choice_of(DrawingUnit),
+        "of the drawing's numbers; its header is not trusted",
+        None,
+        "needed with `drawing`",
+    ),
+    Field("tolerance", POSITIVE_LENGTH, "ends in the drawing that are nearer to each other are joined", 1e-4, "0.1 mm"),
 )
 
 COMMON = (

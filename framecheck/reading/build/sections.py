@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from framecheck.errors import Fault, InputError
 from framecheck.model.frame import Section
@@ -12,10 +12,13 @@ from framecheck.model.joining import CONTINUOUS, E70_SHEAR, BoltRow, ContinuousW
 from framecheck.model.materials import Material
 from framecheck.model.shapes import GivenProperties, Hole, OutlinePolygon, Plate, Shape, Side
 from framecheck.reading.blocks.sections import SHAPES
-from framecheck.reading.desk import Desk
+from framecheck.reading.desk import Desk, length
 from framecheck.reading.form import Record
 from framecheck.reading.library import Library
 from framecheck.section.validate import section_faults
+
+if TYPE_CHECKING:  # the room of drawings is entered where a section is drawn
+    from framecheck.reading.drawing import DrawnOutline
 
 DEEPEST = 8  # sections within sections
 
@@ -61,21 +64,23 @@ class Shelf:
         """Return a section that is known; faults of its sizes go on the desk."""
         if name not in self.built:
             record = self._record(name)
-            made = Section(name, self._unwound(name, record), self.material(record["material"]))
+            shape, notes = self._unwound(name, record)
+            made = Section(name, shape, self.material(record["material"]), notes)
             self.built[name] = made
             for fault in section_faults(made):
                 self.desk.faults.append(replace(fault, place=self._place(name, record)))
         return self.built[name]
 
-    def _unwound(self, name: str, record: Record) -> Shape:
-        """Return the shape of a section, or raise where sections are made of one another in a ring."""
+    def _unwound(self, name: str, record: Record) -> tuple[Shape, tuple[str, ...]]:
+        """Return the shape of a section and its notes, or raise where sections are made of one another in a ring."""
         if name in self.building or len(self.building) > DEEPEST:
             fault = Fault(
                 self._place(name, record), name, "is made of itself, or of too many others", "give its sizes here"
             )
             raise InputError([*self.desk.faults, fault])
         self.building.append(name)
-        made = shape_of(self, record)
+        drawn = drawn_outline(self, record) if record["shape"] == "outline" and record["drawing"] is not None else None
+        made = (shape_of(self, record), ()) if drawn is None else (drawn.shape, (echo(record["drawing"], drawn),))
         self.building.pop()
         return made
 
@@ -91,7 +96,7 @@ class Shelf:
 def shape_of(shelf: Shelf, record: Record) -> Shape:
     """Return the shape of a record."""
     if record["shape"] in BY_THEMSELVES:
-        return BY_THEMSELVES[record["shape"]](record)
+        return BY_THEMSELVES[record["shape"]](shelf, record)
     cls, _, fields = SHAPES[record["shape"]]
     made: Shape = cls(**{each.key.replace(" ", "_"): value_of(shelf, record[each.key]) for each in fields})
     return made
@@ -110,6 +115,8 @@ def value_of(shelf: Shelf, value: Any) -> Any:
 
 def named_parts(record: Record) -> Iterator[str]:
     """Yield the names of sections that a section is made of."""
+    if record["shape"] in BY_THEMSELVES:
+        return
     for each in SHAPES[record["shape"]][2]:
         part = record[each.key]
         if isinstance(part, str):
@@ -146,9 +153,43 @@ def weld_shear(shelf: Shelf, name: str | None) -> float:
     return next((row.shear for row in welds_of(shelf.library).electrodes if row.name == name), E70_SHEAR)
 
 
-def outline(record: Record) -> OutlinePolygon:
+def outline(shelf: Shelf, record: Record) -> OutlinePolygon:
     """Return an outline by its corners."""
+    if record["corners"] is None:
+        remedy = "write the corners, or a drawing and its unit"
+        raise refused(shelf, record, Fault("", record.subject, "there is neither 'corners' nor 'drawing'", remedy))
     return OutlinePolygon(corners_of(record["corners"]), tuple(corners_of(hole) for hole in record["holes"]))
+
+
+def drawn_outline(shelf: Shelf, record: Record) -> DrawnOutline:
+    """Return an outline from a drawing beside the case file; the unit is the user's to state."""
+    from framecheck.reading.drawing import read_outline
+
+    file, unit = record["drawing"], record["unit"]
+    subject = f"{record.subject} drawing '{file}'"
+    if record["corners"] is not None or record["holes"]:
+        raise refused(shelf, record, Fault("", subject, "stands beside corners or holes", "write one of the two"))
+    if unit is None:
+        remedy = "write unit: mm, cm, m, in or ft (its header is not trusted)"
+        raise refused(shelf, record, Fault("", subject, "its unit is missing", remedy))
+    try:
+        return read_outline(shelf.library.drawing(file), unit.value, file, record["tolerance"])
+    except InputError as error:
+        raise refused(shelf, record, *(replace(fault, subject=subject) for fault in error.faults)) from None
+
+
+def refused(shelf: Shelf, record: Record, *faults: Fault) -> InputError:
+    """Return the error of faults of a section, with all that is on the desk already."""
+    place = f"{shelf.desk.file}:{record.line}"
+    return InputError([*shelf.desk.faults, *(replace(fault, place=place) for fault in faults)])
+
+
+def echo(file: str, drawn: DrawnOutline) -> str:
+    """Return what was read of a drawing, for the user to hold against it."""
+    size = f"{length(drawn.width)} wide and {length(drawn.height)} high, area {1e6 * drawn.area:.5g} mm2"
+    left = "; ".join(f"{count} {kind}" for kind, count in drawn.skipped)
+    skipped = f"; draws nothing and is left out: {left}" if left else ""
+    return f"drawn in {file}, read in {drawn.unit}: {size}, {len(drawn.shape.holes)} holes{skipped}; hold it against the drawing"
 
 
 def corners_of(records: tuple[Record, ...]) -> tuple[tuple[float, float], ...]:
@@ -156,7 +197,7 @@ def corners_of(records: tuple[Record, ...]) -> tuple[tuple[float, float], ...]:
     return tuple((corner["y"], corner["z"]) for corner in records)
 
 
-def given_properties(record: Record) -> GivenProperties:
+def given_properties(_shelf: Shelf, record: Record) -> GivenProperties:
     """Return properties from a catalogue."""
     centre, fibres = record["shear centre"], record["fibres"]
     return GivenProperties(
@@ -174,4 +215,7 @@ def given_properties(record: Record) -> GivenProperties:
     )
 
 
-BY_THEMSELVES: Mapping[str, Callable[[Record], Shape]] = {"outline": outline, "given properties": given_properties}
+BY_THEMSELVES: Mapping[str, Callable[[Shelf, Record], Shape]] = {
+    "outline": outline,
+    "given properties": given_properties,
+}
