@@ -1,4 +1,4 @@
-"""Write docs/input.md from the forms that read a case file. Run: python docs/write_input.py"""
+"""Write docs/input.md and docs/study.md from the forms that read those files. Run: python docs/write_input.py"""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ HERE = Path(__file__).resolve().parent
 sys.path.insert(0, str(HERE.parent))
 
 from framecheck.cli.shop_files import library  # noqa: E402
-from framecheck.reading.schema import input_reference  # noqa: E402
+from framecheck.reading.schema import input_reference, study_reference  # noqa: E402
 
 (HERE / "input.md").write_text(input_reference(library()), encoding="utf-8")
+(HERE / "study.md").write_text(study_reference(), encoding="utf-8")

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Any
 
+from framecheck.reading.blocks.study import STUDY
 from framecheck.reading.case_form import case_form
 from framecheck.reading.form import REQUIRED, Either, Field, Form, Late, ListOf, Named, OneForm, slug
 from framecheck.reading.kinds import Amount, JsonSchema, Kind
@@ -55,16 +56,30 @@ def parts_of(kind: object) -> Iterator[object]:
 
 def atlas_of(library: Library) -> Atlas:
     """Return every form of a case file."""
+    return atlas_from(case_form(library))
+
+
+def atlas_from(form: Form) -> Atlas:
+    """Return a form and every form that can be reached from it."""
     atlas = Atlas()
-    atlas.visit(case_form(library))
+    atlas.visit(form)
     return atlas
 
 
 def case_schema(library: Library) -> JsonSchema:
     """Return the JSON Schema (draft 2020-12) of a case file, for editors."""
-    atlas = atlas_of(library)
+    return schema_from(atlas_of(library), "case")
+
+
+def study_schema() -> JsonSchema:
+    """Return the JSON Schema of a study file."""
+    return schema_from(atlas_from(STUDY), "study")
+
+
+def schema_from(atlas: Atlas, top: str) -> JsonSchema:
+    """Return the schema of a file whose top is the form of that name."""
     defs = {slug(name): form_schema(form, atlas.words.get(name)) for name, form in atlas.forms.items()}
-    return {"$schema": DRAFT, "title": "framecheck case", "$ref": "#/$defs/case", "$defs": defs}
+    return {"$schema": DRAFT, "title": f"framecheck {top}", "$ref": f"#/$defs/{top}", "$defs": defs}
 
 
 def form_schema(form: Form, word: tuple[str, str] | None) -> JsonSchema:
@@ -109,6 +124,21 @@ def input_reference(library: Library) -> str:
         "",
     ]
     return "\n".join([*head, *body, *told, *cases]).rstrip() + "\n"
+
+
+def study_reference() -> str:
+    """Return the reference of the study file in Markdown, form by form."""
+    atlas = atlas_from(STUDY)
+    head = [
+        "# The study file",
+        "",
+        "Written from the forms that read it: `framecheck schema --study` gives the same as JSON Schema. A study varies a case file;",
+        "a field of it is named by its path from the top, a point between the steps, entries of lists by their names:",
+        "`sections.front rail.wall`, `frame.ladder.crossmembers.gearbox crossmember.section`, `load cases.vertical bump.factor`.",
+        "",
+    ]
+    body = [line for form in atlas.forms.values() for line in form_lines(form, atlas.words.get(form.name), 2)]
+    return "\n".join([*head, *body]).rstrip() + "\n"
 
 
 def form_lines(form: Form, word: tuple[str, str] | None, level: int) -> Iterator[str]:

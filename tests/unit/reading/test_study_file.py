@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 import pytest
+import yaml
+from jsonschema import Draft202012Validator
 
 from framecheck.errors import InputError
 from framecheck.model.study import Engine, Sampling, Spread
 from framecheck.reading.field_path import field_path, with_fields, written
+from framecheck.reading.schema import study_reference, study_schema
 from framecheck.reading.study_file import case_named
 from framecheck.reading.yamltext import parse
+from tests.unit.reading.shop import ROOT
 from tests.unit.study.studies import CASE, WALLS, study_file
 
 HEAD = "title: t\ncase: ladder.yaml\nvary:\n"
@@ -67,6 +71,20 @@ def test_an_alias_elsewhere_stays_as_it_was() -> None:
     tree = parse("a: &one {size: 1 mm}\nb: *one\n", "t")
     path, other = field_path(tree, "a.size"), field_path(tree, "b.size")
     assert written(with_fields(tree, {path: "2 mm"}), other).text == "1 mm"
+
+
+def test_the_schema_takes_the_study_of_the_truck_and_refuses_a_key_it_does_not_know() -> None:
+    """By jsonschema, the reference validator."""
+    validator = Draft202012Validator(study_schema())
+    text = (ROOT / "cases/stiffener-study.yaml").read_text(encoding="utf-8")
+    good = yaml.safe_load(text)
+    assert list(validator.iter_errors(good)) == []
+    assert list(validator.iter_errors({**good, "varied": []}))
+
+
+def test_the_page_of_the_study_file_is_as_written_from_its_forms() -> None:
+    """`python docs/write_input.py` writes it again."""
+    assert (ROOT / "docs/study.md").read_text(encoding="utf-8") == study_reference()
 
 
 def test_everything_that_may_be_said_is_read() -> None:
