@@ -42,11 +42,15 @@ def write_whole(path: str, content: str | bytes) -> None:
         sys.stdout.buffer.write(data)
         sys.stdout.flush()
         return
-    target = Path(path)
     try:
-        _replace(target, data)
-    except OSError as error:
-        raise _refuse(path, f"can't be written ({error.strerror})", "choose a folder that can be written") from None
+        target = Path(path).resolve()  # behind a link: the link stays
+        if target.exists() and not target.is_file():
+            target.write_bytes(data)  # a device or a pipe takes what it is given; nothing may be put in its place
+        else:
+            _replace(target, data)
+    except (OSError, ValueError) as error:  # ValueError: a name with a null character
+        why = error.strerror if isinstance(error, OSError) else "its name can't be one"
+        raise _refuse(path[:200], f"can't be written ({why})", "choose a folder that can be written") from None
 
 
 def write_folder(path: str, contents: Mapping[str, str]) -> None:
@@ -54,8 +58,11 @@ def write_folder(path: str, contents: Mapping[str, str]) -> None:
     folder = Path(path)
     try:
         folder.mkdir(parents=True, exist_ok=True)
-    except OSError as error:
-        raise _refuse(path, f"can't be made a folder ({error.strerror})", "choose another name or place") from None
+    except (OSError, ValueError) as error:
+        error = error if isinstance(error, OSError) else OSError(0, "its name can't be one")
+        raise _refuse(
+            path[:200], f"can't be made a folder ({error.strerror})", "choose another name or place"
+        ) from None
     for name, content in contents.items():
         write_whole(str(folder / name), content)
 

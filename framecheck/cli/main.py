@@ -5,7 +5,9 @@
 
 from __future__ import annotations
 
+import errno
 import importlib
+import os
 import sys
 from collections.abc import Sequence
 
@@ -15,6 +17,8 @@ from framecheck import __version__
 from framecheck.cli.plain import speak_plainly
 from framecheck.errors import InputError, UnsolvableError
 
+FULL = frozenset({errno.ENOSPC, errno.EDQUOT, errno.EFBIG, errno.EIO, errno.EROFS, errno.EBADF})
+"""What a place to write to says when it is full, broken or closed."""
 CAUTION = "framecheck informs; it does not approve. Local rules, a qualified engineer and an inspection decide."
 
 COMMANDS = {
@@ -70,14 +74,15 @@ def entry(arguments: Sequence[str] | None = None) -> int:
     speak_plainly(sys.stdout, sys.stderr)
     try:
         result = group.main(args=words, standalone_mode=False)
+        sys.stdout.flush()
         return result if isinstance(result, int) else 0
+    except (KeyboardInterrupt, click.Abort):  # click makes the one of the other
+        click.echo("stopped by the keyboard; nothing was left half written", err=True)
+        return 130
     except Exception as error:
         if "--debug" in words:
             raise
         return _said(error)
-    except KeyboardInterrupt:
-        click.echo("stopped by the keyboard; nothing was left half written", err=True)
-        return 130
 
 
 def _said(error: Exception) -> int:
@@ -96,6 +101,12 @@ def _said(error: Exception) -> int:
     if isinstance(error, BrokenPipeError):
         sys.stderr.close()
         return 0
+    if isinstance(error, OSError) and error.errno in FULL:
+        click.echo(f"the answer can't be written ({error.strerror}); make room, or send it elsewhere", err=True)
+        return 2
+    if isinstance(error, MemoryError):
+        click.echo("cannot be solved: there is not memory enough; split the case, or use a larger machine", err=True)
+        return 3
     click.echo(
         f"framecheck's own fault: {type(error).__name__}: {error}\n"
         "Nothing was written. Run again with --debug and send the output to the maintainers.",
@@ -106,4 +117,12 @@ def _said(error: Exception) -> int:
 
 def run_and_exit() -> None:
     """Entry point of the installed command."""
-    sys.exit(entry())
+    for name in ("stdout", "stderr"):
+        if getattr(sys, name) is None:  # closed by who called
+            setattr(sys, name, open(os.devnull, "w", encoding="utf-8"))  # noqa: SIM115
+    code = entry()
+    try:
+        sys.stdout.flush()
+    except OSError:  # said already; left open it would be tried, and told, once more
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    sys.exit(code)

@@ -51,6 +51,8 @@ def taken_up(path: str, form: RowForm) -> RowsFile:
     kind = KINDS.get(file.suffix.lower())
     if kind is None:
         raise refusal(path, "this kind of rows is not known", f"end the name with {' or '.join(KINDS)}")
+    if file.exists() and not file.is_file():
+        raise refusal(path, "is not a regular file", "name a file that can be taken up again")
     lines: RowLines = kind(form)
     try:
         return resumed(file, lines) if file.exists() and file.stat().st_size else begun(file, lines)

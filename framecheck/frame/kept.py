@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from hashlib import blake2b
+from math import isnan
 from typing import Protocol
+from zlib import crc32
 
 from framecheck.frame.joint import Branch, Chord, JointStiffness
 from framecheck.frame.joint import Make as JointMake
@@ -28,14 +30,18 @@ class NumberStore(Protocol):
 def kept_numbers(
     what: tuple[object, ...], count: int, store: NumberStore | None, compute: Callable[[], Sequence[float]]
 ) -> list[float]:
-    """Return the numbers that the store keeps of `what`, else compute and keep them. Text of exact (hexadecimal) numbers."""
+    """Return the numbers that the store keeps of `what`, else compute and keep them.
+
+    Kept as text: exact (hexadecimal) numbers, then a checksum of them.
+    """
     key = blake2b(repr((ENGINE, *what)).encode(), digest_size=16).hexdigest()
     found = _decoded(store.get(key) if store else None, count)
     if found is not None:
         return found
     fresh = [float(value) for value in compute()]
     if store:
-        store.put(key, " ".join(value.hex() for value in fresh).encode())
+        text = " ".join(value.hex() for value in fresh)
+        store.put(key, f"{text} {crc32(text.encode()):x}".encode())
     return fresh
 
 
@@ -44,10 +50,13 @@ def _decoded(content: bytes | None, count: int) -> list[float] | None:
     if content is None:
         return None
     try:
-        numbers = [float.fromhex(word) for word in content.decode().split()]
-    except (UnicodeDecodeError, ValueError):
+        text, _, checksum = content.decode().rpartition(" ")
+        if int(checksum, 16) != crc32(text.encode()):
+            return None
+        numbers = [float.fromhex(word) for word in text.split()]
+    except (UnicodeDecodeError, ValueError, OverflowError):
         return None
-    return numbers if len(numbers) == count else None
+    return numbers if len(numbers) == count and not any(map(isnan, numbers)) else None
 
 
 def joint_springs(chord: Chord, branch: Branch, make: JointMake, store: NumberStore | None) -> JointStiffness:

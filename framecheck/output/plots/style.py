@@ -5,6 +5,8 @@ from __future__ import annotations
 from io import BytesIO
 from typing import TYPE_CHECKING, Any
 
+from framecheck.errors import Fault, InputError
+
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
@@ -31,11 +33,19 @@ def new_figure(width: float, height: float) -> Figure:
 
 
 def as_bytes(figure: Figure, kind: str, dpi: int = 150) -> bytes:
-    """Return a figure as png, svg or pdf, without a date in it."""
+    """Return a figure as png, svg or pdf, without a date in it; InputError where the machine has no font at all."""
     import matplotlib as mpl
 
     with mpl.rc_context(SETTINGS), BytesIO() as buffer:
-        figure.savefig(buffer, format=kind, dpi=dpi, metadata=NO_DATE[kind])
+        try:
+            figure.savefig(buffer, format=kind, dpi=dpi, metadata=NO_DATE[kind])
+        except ValueError as error:
+            if "font" not in str(error):
+                raise
+            remedy = "reinstall it with 'pip install --force-reinstall matplotlib'"
+            raise InputError(
+                [Fault("", "picture", "matplotlib finds none of the fonts it came with", remedy)]
+            ) from None
         return buffer.getvalue()
 
 
