@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import replace
 from math import inf
 from zlib import crc32
-from zlib import crc32
 
 import numpy as np
 import pytest
