@@ -22,4 +22,6 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 
 def pytest_configure(config: pytest.Config) -> None:
     """Register the mark of checks that go into the manual."""
+    if config.getoption("manual") and config.getoption("numprocesses", None):
+        raise pytest.UsageError("--manual gathers values in one process: leave -n out")
     config.addinivalue_line("markers", "proof(status, source): a check whose values go into the verification manual")

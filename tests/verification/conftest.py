@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from inspect import getdoc
 from pathlib import Path
@@ -34,7 +35,7 @@ def entry_of(request: pytest.FixtureRequest, function: str, holding: Held) -> En
     status, source = mark.args
     source = source or " ".join((getdoc(request.function) or "").split())
     assert source, "name the source in the docstring"
-    chapter = " ".join((request.module.__doc__ or "").split("\n\n")[0].split())
+    chapter = re.split(r"[.:;] ", " ".join((request.module.__doc__ or "").split()))[0]
     return Entry(request.path.name, chapter, function, status, source, tuple(holding.rows))
 
 

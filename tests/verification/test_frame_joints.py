@@ -32,6 +32,7 @@ from framecheck.model.shapes import Channel, RectTube, Shape
 from framecheck.section.analysis import section_properties
 from framecheck.section.properties import SectionProperties
 from tests.unit.frame.frames import HELD, bar
+from tests.verification.manual import Held, Status, proof
 
 HERE = Path(__file__).parent
 T_JOINTS = yaml.safe_load((HERE / "tjoint_shell.yaml").read_text())["cases"]
@@ -75,12 +76,13 @@ def tip_turns(frame: Frame, bound: Bound) -> list[float]:
     return [float(moved[k, 3 + k]) for k in range(3)]
 
 
+@proof(Status.LIBRARY, "Shell models by openseespy 3.7, tjoint_shell.yaml: turn of the tip about x, y, z, rad; 20 % asked")
 @pytest.mark.parametrize("row", T_JOINTS, ids=lambda row: f"{row['branch_midline_mm']} through {row['through']}")
-def test_t_joint_turns_as_the_shell_does(row: dict[str, Any]) -> None:
+def test_t_joint_turns_as_the_shell_does(held: Held, row: dict[str, Any]) -> None:
     """Within 20 % for both makes, as the project's brief asks; twist as well."""
     turns = tip_turns(t_joint(row, Make.THROUGH if row["through"] else Make.BUTT), Bound())
     for found, name in zip(turns, TURNS, strict=True):
-        assert found == pytest.approx(row[name], rel=0.2)
+        held(found, row[name], rel=0.2)
 
 
 def test_a_joint_unsaid_lies_between_butt_and_rigid() -> None:
@@ -134,10 +136,11 @@ def corner_rise(frame: Frame) -> float:
     return float(1000 * solution.displacements[solution.points.index("web L4"), 0, 2])
 
 
+@proof(Status.LIBRARY, "Shell models by openseespy 3.7, ladder_shell.yaml: rise of a corner, mm per kN; 15 % asked")
 @pytest.mark.parametrize("row", LADDERS, ids=lambda row: row["rails"])
-def test_ladder_twists_as_the_shell_does(row: dict[str, Any]) -> None:
+def test_ladder_twists_as_the_shell_does(held: Held, row: dict[str, Any]) -> None:
     """Within 15 %, as the project's brief asks."""
-    assert corner_rise(ladder(row, Make.BUTT)) == pytest.approx(row["corner_mm_per_kN"], rel=0.15)
+    held(corner_rise(ladder(row, Make.BUTT)), row["corner_mm_per_kN"], rel=0.15)
 
 
 def test_box_ladder_with_rigid_joints_is_far_too_stiff() -> None:
@@ -146,7 +149,8 @@ def test_box_ladder_with_rigid_joints_is_far_too_stiff() -> None:
     assert corner_rise(ladder(row, Make.RIGID)) == pytest.approx(row["rigid_joint_beam_without_warping_mm_per_kN"], rel=0.05)
 
 
-def test_springs_given_at_an_end_add_their_own_turn() -> None:
+@proof(Status.DERIVED)
+def test_springs_given_at_an_end_add_their_own_turn(held: Held) -> None:
     """In series: the tip turns by M/k more."""
     frame = t_joint(T_JOINTS[0], Make.RIGID)
 
@@ -156,6 +160,6 @@ def test_springs_given_at_an_end_add_their_own_turn() -> None:
         return tip_turns(Frame(frame.points, members, frame.sections, frame.supports), Bound())
 
     sprung, stiff = turns(5e4, 4e4, inf), turns(inf, inf, inf)
-    assert sprung[1] - stiff[1] == pytest.approx(100.0 / 5e4, rel=1e-6)  # about the crossmember's own axis
-    assert sprung[0] - stiff[0] == pytest.approx(100.0 / 4e4, rel=1e-6)  # about its local y, the rail's axis
-    assert sprung[2] == pytest.approx(stiff[2])
+    held(sprung[1] - stiff[1], 100.0 / 5e4, rel=1e-6)  # about the crossmember's own axis
+    held(sprung[0] - stiff[0], 100.0 / 4e4, rel=1e-6)  # about its local y, the rail's axis
+    held(sprung[2], stiff[2])

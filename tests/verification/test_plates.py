@@ -7,7 +7,6 @@ from math import pi, sqrt
 
 import numpy as np
 import pytest
-from pytest import approx
 
 from framecheck.checks.plate.bending import bendings, sheet_of
 from framecheck.checks.plate.membrane import amplitude, membranes
@@ -29,10 +28,15 @@ from framecheck.model.plate import (
     Uniform,
 )
 from tests.unit.checks.plates import EVEN, STEEL, T, central, edges, middle, moment_at, plain, round_bolts
+from tests.verification.manual import Held, Status, proof
 
 NU = 0.3
 D = 200e9 * T**3 / 12 / (1 - NU**2)
 MP = 250e6 * T**2 / 4
+NAVIER = (
+    "C. L. Navier's double sine series, S. Timoshenko and S. Woinowsky-Krieger, Theory of Plates and Shells, "
+    "2nd ed., art. 29-31: deflection x D, moments, N"
+)
 
 
 def navier(
@@ -54,69 +58,75 @@ def navier(
     return float(shape.sum()), float((shape * (p + NU * q)).sum()), float((shape * (q + NU * p)).sum())
 
 
+@proof(Status.PUBLISHED, NAVIER)
 @pytest.mark.parametrize("length", [1.0, 1.4, 2.0])
-def test_simply_supported_plates_agree_with_naviers_series(length):
+def test_simply_supported_plates_agree_with_naviers_series(held: Held, length):
     patch = Patch((length / 2, 0.5), (0.2, 0.1))
     plate = plain(length, edges=edges(Hold.SIMPLE), loads=(EVEN, Press("patch", patch, 1.0)))
     found = middle(plate)
     for (w, mx, my), where in zip(found, (None, (length / 2, 0.5, 0.2, 0.1)), strict=True):
         wd, mx_series, my_series = navier(length, 1.0, (length / 2, 0.5), where)
-        assert w * D == approx(wd, rel=1e-3)
-        assert (mx, my) == approx((mx_series, my_series), rel=0.01)
+        held(w * D, wd, rel=1e-3)
+        held((mx, my), (mx_series, my_series), rel=0.01)
 
 
-def test_patch_out_of_the_middle_agrees_with_naviers_series():
+@proof(Status.PUBLISHED, NAVIER)
+def test_patch_out_of_the_middle_agrees_with_naviers_series(held: Held):
     patch = Patch((0.35, 0.7), (0.1, 0.15))
     plate = plain(1.3, edges=edges(Hold.SIMPLE), loads=(Press("patch", patch, 1.0),))
     sheet = sheet_of(plate)
     shape = bendings(sheet, plate.loads)[0].shape
     at = sheet.x.index(0.35), sheet.y.index(0.7)
     wd, mx, my = navier(1.3, 1.0, (0.35, 0.7), (0.35, 0.7, 0.1, 0.15))
-    assert shape[::2, ::2][at] * D == approx(wd, rel=1e-3)
-    assert moment_at(sheet, shape, at) == approx((mx, my), rel=0.01)
+    held(shape[::2, ::2][at] * D, wd, rel=1e-3)
+    held(moment_at(sheet, shape, at), (mx, my), rel=0.01)
 
 
+@proof(Status.PUBLISHED)
 @pytest.mark.parametrize(
     ("ratio", "alpha", "short", "long"),
     [(1.0, 0.00406, 0.0479, 0.0479), (1.2, 0.00565, 0.0627, 0.0501), (1.4, 0.00708, 0.0755, 0.0502),
      (1.5, 0.00772, 0.0812, 0.0498), (2.0, 0.01013, 0.1017, 0.0464), (3.0, 0.01223, 0.1189, 0.0406)],
 )  # fmt: skip
-def test_simply_supported_uniform_load(ratio, alpha, short, long):
+def test_simply_supported_uniform_load(held: Held, ratio, alpha, short, long):
     """S. Timoshenko and S. Woinowsky-Krieger, Theory of Plates and Shells, table 8: w = alpha q a4 / D, M = beta q a2."""
     w, mx, my = middle(plain(ratio, edges=edges(Hold.SIMPLE)))[0]
-    assert (w * D, my, mx) == approx((alpha, short, long), rel=0.01)
+    held((w * D, my, mx), (alpha, short, long), rel=0.01)
 
 
+@proof(Status.PUBLISHED)
 @pytest.mark.parametrize(
     ("ratio", "alpha"), [(1.0, 0.1267), (1.2, 0.1478), (1.4, 0.1621), (1.6, 0.1715), (1.8, 0.1770), (2.0, 0.1805)]
 )
-def test_simply_supported_central_load(ratio, alpha):
+def test_simply_supported_central_load(held: Held, ratio, alpha):
     """Roark's Formulas for Stress and Strain, 7th ed., table 11.4, case 1b: w = alpha W b2 / E t3, on a patch of b / 100."""
     w = middle(plain(ratio, edges=edges(Hold.SIMPLE), loads=(central(ratio, 0.01),)))[0][0]
-    assert w * 200e9 * T**3 == approx(alpha, rel=0.01)
+    held(w * 200e9 * T**3, alpha, rel=0.01)
 
 
+@proof(Status.MEMORY)
 @pytest.mark.parametrize(
     ("ratio", "alpha", "edge", "centre"),
     [(1.0, 0.00126, 0.0513, 0.0231), (1.5, 0.00220, 0.0757, 0.0368), (2.0, 0.00254, 0.0829, 0.0412)],
 )
-def test_clamped_uniform_load(ratio, alpha, edge, centre):
+def test_clamped_uniform_load(held: Held, ratio, alpha, edge, centre):
     """S. Timoshenko and S. Woinowsky-Krieger, table 35, from memory: w = alpha q a4 / D, edge and centre moments over q a2."""
     plate = plain(ratio, edges=edges(Hold.CLAMPED))
     w, _, my = middle(plate)[0]
     sheet = sheet_of(plate)
     at = sheet.x.index(ratio / 2), 0
     _, at_edge = moment_at(sheet, bendings(sheet, plate.loads)[0].shape, at)
-    assert (w * D, my, at_edge) == (approx(alpha, rel=0.01), approx(centre, rel=0.01), approx(edge, rel=0.01))
+    held((w * D, my, at_edge), (alpha, centre, edge), rel=0.01)
 
 
+@proof(Status.MEMORY)
 @pytest.mark.parametrize(
     ("ratio", "alpha"), [(1.0, 0.0611), (1.2, 0.0706), (1.4, 0.0754), (1.6, 0.0777), (2.0, 0.0788)]
 )
-def test_clamped_central_load(ratio, alpha):
+def test_clamped_central_load(held: Held, ratio, alpha):
     """Roark, 7th ed., table 11.4, case 8b, from memory: w = alpha W b2 / E t3."""
     w = middle(plain(ratio, edges=edges(Hold.CLAMPED), loads=(central(ratio, 0.01),)))[0][0]
-    assert w * 200e9 * T**3 == approx(alpha, rel=0.01)
+    held(w * 200e9 * T**3, alpha, rel=0.01)
 
 
 BOLTED = {
@@ -132,8 +142,9 @@ BOLTED = {
 }
 
 
+@proof(Status.DERIVED)
 @pytest.mark.parametrize(("bolts", "ratio"), BOLTED)
-def test_plates_on_bolts(bolts, ratio):
+def test_plates_on_bolts(held: Held, bolts, ratio):
     """Ritz's method with polynomials, computed for this project's fact sheet (no table is published): y = alpha q b4 / E t3 or
     alpha W b2 / E t3, sigma = beta q b2 / t2 or beta W / t2 in the middle; central square patches of 0.1, 0.2, 0.3 b.
 
@@ -143,18 +154,19 @@ def test_plates_on_bolts(bolts, ratio):
     presses = tuple(central(ratio, size) for size in (0.1, 0.2, 0.3))
     found = middle(plain(ratio, bolts=round_bolts(ratio, bolts), loads=(EVEN, *presses)))
     for n, ((w, mx, my), (alpha, beta)) in enumerate(zip(found, BOLTED[bolts, ratio], strict=True)):
-        assert w * 200e9 * T**3 == approx(alpha, rel=0.02)
-        assert 6 * max(mx, my) == approx(beta, rel=0.04 if n == 1 and ratio == 2.0 else 0.02)
+        held(w * 200e9 * T**3, alpha, rel=0.02)
+        held(6 * max(mx, my), beta, rel=0.04 if n == 1 and ratio == 2.0 else 0.02)
 
 
-def test_square_plate_on_its_corners():
+@proof(Status.MEMORY)
+def test_square_plate_on_its_corners(held: Held):
     """S. Timoshenko and S. Woinowsky-Krieger, art. 52, from memory: w = 0.0257 q a4 / D, M = 0.1109 q a2 in the middle.
 
     2 % of the moment: the printed one comes from a short series (a polynomial one gives 0.1117).
     """
     w, mx, _ = middle(plain(1.0, bolts=round_bolts(1.0, 4)))[0]
-    assert w * D == approx(0.0257, rel=0.01)
-    assert mx == approx(0.1109, rel=0.02)
+    held(w * D, 0.0257, rel=0.01)
+    held(mx, 0.1109, rel=0.02)
 
 
 def argyris(xs, ys, spots, patch):
@@ -178,27 +190,29 @@ def argyris(xs, ys, spots, patch):
     return float(even @ loads[0]), float(pressed @ loads[1]), *moments
 
 
-def test_bolted_plate_agrees_with_argyris_triangles():
-    """Six bolts inside the edges, patch out of the middle."""
+@proof(Status.LIBRARY)
+def test_bolted_plate_agrees_with_argyris_triangles(held: Held):
+    """scikit-fem, Argyris triangles: work of both loads, moments in the patch; six bolts inside the edges, patch out of the middle."""
     spots = [(x, y) for x in (0.1, 0.8, 1.5) for y in (0.1, 0.9)]
     press = Press("press", Patch((0.4, 0.4), (0.2, 0.2)), 1.0)
     plate = plain(1.6, bolts=tuple(PlateBolt(str(n), spot, 1e-4) for n, spot in enumerate(spots)), loads=(EVEN, press))
     sheet = sheet_of(plate)
     even, pressed = bendings(sheet, plate.loads)
     reference = argyris(np.linspace(0, 1.6, 17), np.linspace(0, 1, 11), spots, (0.4, 0.4, 0.2))
-    assert (even.work, pressed.work) == approx(reference[:2], rel=2e-3)
+    held((even.work, pressed.work), reference[:2], rel=2e-3)
     at = sheet.x.index(0.4), sheet.y.index(0.4)
-    assert moment_at(sheet, pressed.shape, at) == approx(reference[2:], rel=0.01)
+    held(moment_at(sheet, pressed.shape, at), reference[2:], rel=0.01)
 
 
-def test_long_plate_on_its_corners_agrees_with_argyris_triangles():
+@proof(Status.LIBRARY, "scikit-fem, Argyris triangles: moments in the patch, 2 to 1, a patch of a tenth of the width")
+def test_long_plate_on_its_corners_agrees_with_argyris_triangles(held: Held):
     """The case where Ritz's polynomials above have not converged: 2 to 1, a patch of a tenth of the width."""
     near = (0.95, 0.975, 1.0, 1.025, 1.05)
     xs = (*np.linspace(0, 0.9, 9), *near, *np.linspace(1.1, 2, 9))
     ys = (0.0, 0.15, 0.3, 0.4, *(each - 0.5 for each in near), 0.6, 0.7, 0.85, 1.0)
     reference = argyris(xs, ys, [(0, 0), (2, 0), (0, 1), (2, 1)], (1.0, 0.5, 0.1))
     w_moments = middle(plain(2.0, bolts=round_bolts(2.0, 4), loads=(central(2.0, 0.1),)))[0][1:]
-    assert w_moments == approx(reference[2:], rel=0.01)
+    held(w_moments, reference[2:], rel=0.01)
 
 
 def bead_strip(stiffener: Bead | Rib, width: float) -> tuple[float, Plate]:
@@ -218,7 +232,8 @@ def outline_second_moment(points: list[tuple[float, float]]) -> float:
     return float(abs(((z**2 + z * z2 + z2**2) * cross).sum() / 12 - first**2 / area))
 
 
-def test_bead_strip_bends_as_the_beam_it_is():
+@proof(Status.DERIVED)
+def test_bead_strip_bends_as_the_beam_it_is(held: Held):
     """A strip 60 mm wide with a V bead 40 mm wide and 12 mm high, 5 q L4 / 384 E I; I from the bent sheet's outline."""
     bead = Bead("bead", Run.X, 0.03, 0.0, 1.0, 0.04, 0.012, 0.0, Facing.DOWN)
     up = T / 2 * sqrt(1 + (0.012 / 0.02) ** 2)  # the leaning web is t thick square to itself
@@ -228,18 +243,20 @@ def test_bead_strip_bends_as_the_beam_it_is():
     sole = [(y, z - (up - T / 2) * (1 if k == 2 else 0)) for k, (y, z) in enumerate(lower)]
     second = outline_second_moment(web + sole[::-1])
     w, _ = bead_strip(bead, 0.06)
-    assert w == approx(5 * 0.06 / (384 * 200e9 * second), rel=0.01)
+    held(w, 5 * 0.06 / (384 * 200e9 * second), rel=0.01)
 
 
-def test_ribbed_strip_bends_as_the_beam_it_is():
+@proof(Status.DERIVED)
+def test_ribbed_strip_bends_as_the_beam_it_is(held: Held):
     """A strip 60 mm wide with a flat bar 25 x 5 mm on edge: 5 q L4 / 384 E I, I of the tee by parallel axes."""
     w, _ = bead_strip(Rib("rib", Run.X, 0.03, 0.0, 1.0, 0.025, 0.005), 0.06)
     tee = [(0, -T / 2), (0.06, -T / 2), (0.06, T / 2), (0.0325, T / 2), (0.0325, T / 2 + 0.025), (0.0275, T / 2 + 0.025),
            (0.0275, T / 2), (0, T / 2)]  # fmt: skip
-    assert w == approx(5 * 0.06 / (384 * 200e9 * outline_second_moment(tee)), rel=0.01)
+    held(w, 5 * 0.06 / (384 * 200e9 * outline_second_moment(tee)), rel=0.01)
 
 
-def test_narrow_strip_stretches_as_a_string_does():
+@proof(Status.DERIVED)
+def test_narrow_strip_stretches_as_a_string_does(held: Held):
     """A strip simply supported at ends that do not draw in: E A / L (1/2 int w'2)2 / 2 with the shape of an even load.
 
     The beam's own shape 16/5 (x - 2 x3 + x4) has int w'2 = (16/5)2 17/35 / L (calculus).
@@ -250,7 +267,7 @@ def test_narrow_strip_stretches_as_a_string_does():
     shapes = bendings(sheet, plate.loads)
     height = float(shapes[0].shape[::2, ::2].max())
     half = 0.5 * (16 / 5) ** 2 * 17 / 35 * height**2
-    assert membranes(sheet, shapes)[0].energy == approx(0.5 * 200e9 * T * 0.02 * half**2, rel=0.01)
+    held(membranes(sheet, shapes)[0].energy, 0.5 * 200e9 * T * 0.02 * half**2, rel=0.01)
 
 
 LARGE = {
@@ -259,8 +276,9 @@ LARGE = {
 }
 
 
+@proof(Status.MEMORY)
 @pytest.mark.parametrize("hold", LARGE)
-def test_large_deflections_of_held_square_plates(hold):
+def test_large_deflections_of_held_square_plates(held: Held, hold):
     """Roark, 7th ed., table 11.11 (after S. Levy), a/b = 1, from memory, nu 0.316: y / t at q b4 / E t4 of 12.5 to 250.
 
     7 %: what one shape can do; it errs toward more deflection.
@@ -272,25 +290,26 @@ def test_large_deflections_of_held_square_plates(hold):
     energy, height = membranes(sheet, shapes)[0].energy, float(shapes[0].shape[::2, ::2].max())
     loads = np.array([12.5, 25, 50, 75, 100, 125, 150, 175, 200, 250]) * 200e9 * T**4
     found = [amplitude(load, shapes[0].work, energy) * height / T for load in loads]
-    assert found == approx(LARGE[hold], rel=0.07)
+    held(found, LARGE[hold], rel=0.07)
 
 
 def collapse(plate: Plate) -> float:
     return collapse_loads(sheet_of(plate), plate.loads)[0] / MP
 
 
-def test_yield_lines_of_plates():
+@proof(Status.MEMORY)
+def test_yield_lines_of_plates(held: Held):
     """Yield-line theory, closed forms (K. W. Johansen; square plates: from memory): 24 mp / L2 simply supported,
     48 mp / L2 clamped with fans at the corners left out and 42.85 with them (E. N. Fox, exact), 8 mp a central load on a
     simply supported square, 4 mp b / a on four corners.
     """
     assert plastic_moment(250e6, T) == MP
-    assert collapse(plain(1.0, edges=edges(Hold.SIMPLE))) == approx(24.0, rel=1e-6)
+    held(collapse(plain(1.0, edges=edges(Hold.SIMPLE))), 24.0, rel=1e-6)
     assert 42.85 < collapse(plain(1.0, edges=edges(Hold.CLAMPED))) <= 48.0
     small = central(1.0, 0.01)
-    assert collapse(plain(1.0, edges=edges(Hold.SIMPLE), loads=(small,))) == approx(8.0, rel=0.03)
-    assert collapse(plain(2.0, bolts=round_bolts(2.0, 4), loads=(central(2.0, 0.01),))) == approx(4 * 1 / 2, rel=0.02)
-    assert collapse(plain(1.0, edges=edges(Hold.CLAMPED), loads=(small,))) == approx(4 * pi, rel=0.01)
+    held(collapse(plain(1.0, edges=edges(Hold.SIMPLE), loads=(small,))), 8.0, rel=0.03)
+    held(collapse(plain(2.0, bolts=round_bolts(2.0, 4), loads=(central(2.0, 0.01),))), 4 * 1 / 2, rel=0.02)
+    held(collapse(plain(1.0, edges=edges(Hold.CLAMPED), loads=(small,))), 4 * pi, rel=0.01)
 
 
 def test_collapse_is_above_first_yield():
