@@ -1,0 +1,92 @@
+"""A headless browser for the report, and the report's pages as files."""
+
+from __future__ import annotations
+
+import os
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import pytest
+
+from framecheck.cli.workshop import caution, read
+from framecheck.output.display import Units
+from framecheck.output.html_report import compared
+from framecheck.output.html_report.page import Further, as_html
+from framecheck.run import Results, run
+from framecheck.study.compare import compare_results
+from framecheck.study.stiffness import points_of, stiffness_of
+from tests.unit.output.samples import results as sample
+
+if TYPE_CHECKING:
+    from selenium.webdriver import Chrome
+
+CASES = Path(__file__).parents[2] / "cases"
+BROWSERS, DRIVERS = ("chromium", "google-chrome", "chrome"), ("chromedriver", "chromium-driver")
+SWITCHES = (
+    "--headless",
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+    "--disable-dev-shm-usage",
+    "--window-size=1280,1000",
+)
+NOWHERE = "--host-resolver-rules=MAP * ~NOTFOUND"
+"""A page that asks the network for anything gets an error in its console."""
+HOW_TO_GET_ONE = "THE REPORT WAS NOT OPENED IN A BROWSER"
+
+
+@pytest.fixture(scope="session")
+def browser(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Chrome]:
+    """Yield a browser that logs its console and its requests; skip loudly where there is none."""
+    webdriver = pytest.importorskip("selenium.webdriver", reason=f"{HOW_TO_GET_ONE}: pip install selenium")
+    program = next(filter(None, map(shutil.which, BROWSERS)), None)
+    driver = next(filter(None, map(shutil.which, DRIVERS)), None)
+    if program is None or driver is None:
+        pytest.skip(f"{HOW_TO_GET_ONE}: apt-get install chromium chromium-driver")
+    options = webdriver.ChromeOptions()
+    options.binary_location = program
+    for switch in (*SWITCHES, NOWHERE, f"--user-data-dir={tmp_path_factory.mktemp('browser')}"):
+        options.add_argument(switch)
+    options.set_capability("goog:loggingPrefs", {"browser": "ALL", "performance": "ALL"})
+    found = webdriver.Chrome(options=options, service=webdriver.ChromeService(driver))
+    yield found
+    found.quit()
+
+
+@pytest.fixture(scope="session")
+def axe() -> str:
+    """Return the text of axe-core, which is not ours to ship: FRAMECHECK_AXE says where axe.min.js is."""
+    path = os.environ.get("FRAMECHECK_AXE", "")
+    if not path:
+        pytest.skip("ACCESSIBILITY WAS NOT CHECKED: set FRAMECHECK_AXE to the axe.min.js of an installed axe-core")
+    return Path(path).read_text(encoding="utf-8")
+
+
+@pytest.fixture(scope="session")
+def hill_truck() -> Results:
+    """Return the demonstration truck, solved."""
+    return run(read(str(CASES / "hill-truck.yaml")))
+
+
+@pytest.fixture(scope="session")
+def pages(hill_truck: Results, tmp_path_factory: pytest.TempPathFactory) -> dict[str, str]:
+    """Return the addresses of the pages by name."""
+    folder, case = tmp_path_factory.mktemp("pages"), hill_truck.outcome.case
+    text = (CASES / "hill-truck.yaml").read_text(encoding="utf-8")
+    further = Further(text, stiffness=stiffness_of(case, points_of(case)))
+    odd = sample("<script>alert('title')</script> " + "a very long name that goes on " * 12)
+    both = [hill_truck, hill_truck]
+    found = {
+        "report": as_html(hill_truck, caution(), Units.US, further),
+        "odd": as_html(odd, caution(), further=Further("# <script>alert(1)</script>\n" * 3)),
+        "compared": compared.as_html(both, compare_results(both), caution()),
+    }
+    for name, page in found.items():
+        (folder / f"{name}.html").write_text(page, encoding="utf-8")
+    return {name: (folder / f"{name}.html").as_uri() for name in found}

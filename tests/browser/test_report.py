@@ -1,0 +1,154 @@
+"""The report as a browser shows it: quiet, still on the network, turned by mouse and keys, printed, on a phone, to axe-core."""
+
+from __future__ import annotations
+
+import base64
+import json
+from typing import TYPE_CHECKING, Any
+
+import pytest
+
+if TYPE_CHECKING:
+    from selenium.webdriver import Chrome
+
+EVERY = ("report", "odd", "compared")
+PHONE = {"width": 390, "height": 844, "deviceScaleFactor": 2, "mobile": True}
+A4 = {"paperWidth": 8.27, "paperHeight": 11.69}
+LETTER = {"paperWidth": 8.5, "paperHeight": 11.0}
+PRINTED_WIDTH, PRINTED_HEIGHT = 688, 1017
+"""Pixels of an A4 page within its margins of 14 mm: (210 - 28) and (297 - 28) mm at 96 to the inch."""
+
+UNFOLD = "document.querySelectorAll('details').forEach(function (each) { each.open = true; });"
+UNFOLD_BODY = UNFOLD.replace("'details'", "'details:not(.appendix details)'")
+"""The appendix has thousands of cells like those before it; axe-core would look at each."""
+PICTURE = "return document.getElementById('view-canvas').toDataURL();"
+CUT_ROWS = """
+var highest = arguments[0];
+return Array.from(document.querySelectorAll('tr')).filter(function (row) {
+  return getComputedStyle(row).breakInside !== 'avoid' || row.getBoundingClientRect().height > highest;
+}).map(function (row) { return row.textContent; });
+"""
+
+
+def opened(browser: Chrome, address: str) -> Chrome:
+    """Open a page with empty logs and the size of a desk."""
+    for kind in ("browser", "performance"):
+        browser.get_log(kind)
+    browser.execute_cdp_cmd("Emulation.clearDeviceMetricsOverride", {})
+    browser.execute_cdp_cmd("Emulation.setEmulatedMedia", {"media": ""})
+    browser.get(address)
+    return browser
+
+
+def requests(browser: Chrome) -> list[str]:
+    """Return the addresses that the page has asked for; a picture within the page (data:) is none."""
+    said = [json.loads(entry["message"])["message"] for entry in browser.get_log("performance")]
+    asked = [each["params"]["request"]["url"] for each in said if each["method"] == "Network.requestWillBeSent"]
+    return [each for each in asked if not each.startswith("data:")]
+
+
+@pytest.mark.parametrize("name", EVERY)
+def test_no_console_message_and_no_request_but_the_page(browser: Chrome, pages: dict[str, str], name: str) -> None:
+    opened(browser, pages[name])
+    browser.execute_script(UNFOLD)
+    assert browser.get_log("browser") == []
+    assert requests(browser) == [pages[name]]
+
+
+def test_a_request_would_be_seen(browser: Chrome, pages: dict[str, str]) -> None:
+    """The check above can fail: an image from elsewhere is asked for, refused by the page's policy and said in the console."""
+    opened(browser, pages["report"])
+    browser.execute_script("new Image().src = 'http://example.invalid/x.png';")
+    assert any("Content Security Policy" in entry["message"] for entry in browser.get_log("browser"))
+
+
+def test_a_script_in_a_title_is_shown_as_text(browser: Chrome, pages: dict[str, str]) -> None:
+    opened(browser, pages["odd"])
+    assert browser.find_element("tag name", "h1").text.startswith("<script>alert('title')</script>")
+    assert browser.title.startswith("<script>alert('title')</script>")
+    assert browser.execute_script("return document.scripts.length;") == 2
+
+
+def test_the_view_turns_by_mouse_and_by_keys_and_comes_back(browser: Chrome, pages: dict[str, str]) -> None:
+    from selenium.webdriver import ActionChains, Keys
+
+    canvas = opened(browser, pages["report"]).find_element("id", "view-canvas")
+    browser.execute_script("arguments[0].scrollIntoView({block: 'center'});", canvas)
+    start = browser.execute_script(PICTURE)
+    assert browser.execute_script(PICTURE) == start
+    ActionChains(browser).move_to_element(canvas).click_and_hold().move_by_offset(80, 30).release().perform()
+    dragged = browser.execute_script(PICTURE)
+    seen = [start, dragged]
+    for key in (Keys.ARROW_LEFT, Keys.ARROW_UP, "+"):
+        canvas.send_keys(key)
+        seen.append(browser.execute_script(PICTURE))
+    browser.execute_script(
+        "arguments[0].dispatchEvent(new WheelEvent('wheel', {deltaY: -100, cancelable: true}));", canvas
+    )
+    seen.append(browser.execute_script(PICTURE))
+    assert len(set(seen)) == len(seen)
+    browser.find_element("id", "view-reset").click()
+    assert browser.execute_script(PICTURE) == start
+
+
+def test_the_choice_of_load_case_and_scale_changes_the_drawing(browser: Chrome, pages: dict[str, str]) -> None:
+    from selenium.webdriver.support.select import Select
+
+    opened(browser, pages["report"])
+    choice = Select(browser.find_element("id", "view-case"))
+    names = [option.text for option in choice.options]
+    seen = [browser.execute_script(PICTURE)]
+    choice.select_by_visible_text(names[3])
+    seen.append(browser.execute_script(PICTURE))
+    assert names[3] in browser.find_element("id", "view-said").text
+    browser.execute_script(
+        "var s = document.getElementById('view-scale'); s.value = 3; s.dispatchEvent(new Event('input'));"
+    )
+    seen.append(browser.execute_script(PICTURE))
+    assert len(set(seen)) == 3
+
+
+@pytest.mark.parametrize("name", EVERY)
+def test_no_row_is_cut_in_print(browser: Chrome, pages: dict[str, str], name: str) -> None:
+    """Each row avoids a break, and none is higher than a page, which would have to break."""
+    opened(browser, pages[name])
+    browser.execute_cdp_cmd("Emulation.setEmulatedMedia", {"media": "print"})
+    browser.execute_cdp_cmd("Emulation.setDeviceMetricsOverride", {**PHONE, "width": PRINTED_WIDTH, "mobile": False})
+    browser.execute_script(UNFOLD)
+    assert browser.execute_script(CUT_ROWS, PRINTED_HEIGHT) == []
+    too_wide = "return document.documentElement.scrollWidth;"
+    assert browser.execute_script(too_wide) <= PRINTED_WIDTH
+    if name == "report":
+        shown = (
+            "return ['view', 'view-still'].map(function (id) { return document.getElementById(id).offsetHeight > 0; });"
+        )
+        assert browser.execute_script(shown) == [False, True]
+
+
+@pytest.mark.parametrize("paper", [A4, LETTER], ids=["A4", "letter"])
+def test_prints_to_pdf(browser: Chrome, pages: dict[str, str], paper: dict[str, float]) -> None:
+    opened(browser, pages["report"])
+    printed = base64.b64decode(browser.execute_cdp_cmd("Page.printToPDF", paper)["data"])
+    assert printed.startswith(b"%PDF")
+    assert printed.count(b"/Type /Page\n") > 3
+
+
+@pytest.mark.parametrize("name", EVERY)
+def test_a_phone_scrolls_down_only(browser: Chrome, pages: dict[str, str], name: str) -> None:
+    opened(browser, pages[name])
+    browser.execute_cdp_cmd("Emulation.setDeviceMetricsOverride", PHONE)
+    browser.execute_script(UNFOLD)
+    assert browser.execute_script("return document.documentElement.scrollWidth;") <= PHONE["width"]
+
+
+@pytest.mark.parametrize("name", EVERY)
+def test_axe_finds_no_serious_fault(browser: Chrome, pages: dict[str, str], axe: str, name: str) -> None:
+    """axe-core (Deque, MPL-2.0): WCAG 2 A and AA and its own best practice; serious and critical findings fail."""
+    opened(browser, pages[name])
+    browser.execute_script(UNFOLD_BODY)
+    browser.execute_script(axe + "; window.axe = axe;")
+    browser.set_script_timeout(240)
+    found: dict[str, Any] = browser.execute_async_script("axe.run(document).then(arguments[arguments.length - 1]);")
+    assert len(found["passes"]) > 10
+    bad = [each for each in found["violations"] if each["impact"] in ("serious", "critical")]
+    assert [(each["id"], each["help"], [node["html"][:120] for node in each["nodes"][:3]]) for each in bad] == []
