@@ -1,7 +1,7 @@
 """Many variants of one frame at once: the same points and members, other sections. Dense, in chunks that stay in the cache. SI.
 
 The copies are laid beside each other as one frame of many parts, so that every formula serves them as it serves one; only the
-equations are solved part by part, in one call.
+equations are solved part by part, in one call. Where nothing warps and axes stay in place there is less to do (plain_parts.py).
 """
 
 from __future__ import annotations
@@ -16,11 +16,13 @@ from framecheck.frame.afloat import refuse_unbalanced
 from framecheck.frame.assembly import Blocks, all_blocks
 from framecheck.frame.element import beams_of, deformation_stiffness
 from framecheck.frame.equivalent import load_vector, particular_ends
-from framecheck.frame.fields import Answer, forces_at
+from framecheck.frame.fields import forces_at
 from framecheck.frame.freedoms import NONE, freedoms_of
-from framecheck.frame.links import Supports, supports_of
+from framecheck.frame.links import supports_of
 from framecheck.frame.loads import Loads, imbalance, loads_of, own_weight
-from framecheck.frame.member_loads import begun_of_none, on_line
+from framecheck.frame.member_loads import on_line
+from framecheck.frame.plain_batch import plain_chunk
+from framecheck.frame.plain_parts import Base, Plain, is_plain, plain_of
 from framecheck.frame.recover import section_forces, solved_pieces
 from framecheck.frame.solve import factor_of, from_asked_plane, hanging_supports, moved_by_supports, with_ground
 from framecheck.frame.stations import Stations, few_stations, stretches_of
@@ -29,7 +31,7 @@ from framecheck.frame.tiling import moved_on, repeated, tiled_links, tiled_piece
 from framecheck.model.arrays import Array, IntArray, frozen
 from framecheck.model.loads import CaseLoads
 
-CHUNK = 64  # variants at once
+CHUNK = 128  # variants at once
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -47,45 +49,35 @@ class Batch:
     stations: Array
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class _Base:
-    """What all variants share: loads, supports and free unknowns, and the stations.
-
-    alike: section forces (8, m, k) of loads that begin within pieces, where they are the same in all variants; else None.
-    """
-
-    structure: Structure
-    cases: Sequence[CaseLoads]
-    loads: Loads
-    supports: Supports
-    free: IntArray
-    stations: Stations
-    alike: Array | None
-
-
 def solve_variants(structure: Structure, tables: Array, cases: Sequence[CaseLoads]) -> Batch:
     """Return the variants solved; tables (v, n_key, 14): section_table of each, in the order of structure.pieces.keys.
 
     The cases all hang on the supports or all on nothing. Arms, joints' springs and cuts stay as the structure has them.
     MechanismError: the structure itself moves freely.
     """
-    base = _base(structure, cases, not np.ptp(tables[:, :, 8:12], axis=0).any())
-    chunks = [_chunk(base, tables[first : first + CHUNK]) for first in range(0, len(tables), CHUNK)]
-    piece = base.stations.piece
+    base, count = _base(structure, cases), len(tables)
+    piece, points = base.stations.piece, len(structure.frame.points)
+    moved = np.empty((count, points, len(cases), 6))
+    forces = np.empty((count, len(piece), len(cases), 9))
+    plain = plain_of(base, tables[0]) if count and is_plain(structure, tables) else None
+    for first in range(0, count, CHUNK):
+        part = slice(first, first + CHUNK)
+        if plain is None:
+            unknowns = _chunk(base, tables[part], forces[part])
+        else:
+            unknowns = _all_unknowns(plain, plain_chunk(plain, tables[part], forces[part]))
+        moved[part] = _points_moved(base, unknowns)
     return Batch(
-        displacements=frozen(np.concatenate([moved for moved, _ in chunks])),
-        forces=frozen(np.concatenate([forces for _, forces in chunks])),
+        displacements=frozen(moved),
+        forces=frozen(forces),
         member=structure.pieces.member[piece],
         section=structure.pieces.section[piece],
         stations=frozen(structure.beams.start[piece] + base.stations.at),
     )
 
 
-def _base(structure: Structure, cases: Sequence[CaseLoads], in_place: bool) -> _Base:
-    """Return what all variants share; the structure itself is factorised, so that a mechanism is named.
-
-    in_place: whether centroids and shear centres stay where they are.
-    """
+def _base(structure: Structure, cases: Sequence[CaseLoads]) -> Base:
+    """Return what all variants share; the structure itself is factorised, so that a mechanism is named."""
     loads = loads_of(structure.frame, structure.pieces, structure.beams, structure.links.bodies, cases)
     hanging = {case.afloat for case in cases}
     if len(hanging) != 1:
@@ -99,19 +91,28 @@ def _base(structure: Structure, cases: Sequence[CaseLoads], in_place: bool) -> _
         name, supports = "supports", supports_of(structure.frame, structure.frame.supports)
     free = factor_of(structure, name, supports).free
     stations = few_stations(structure.beams, stretches_of(structure.beams, loads))
-    alike = _of_begun(structure, loads, stations) if in_place and not structure.beams.warps.any() else None
-    return _Base(structure, cases, loads, supports, free, stations, alike)
+    return Base(structure, cases, loads, supports, free, stations)
 
 
-def _of_begun(structure: Structure, loads: Loads, stations: Stations) -> Array:
-    """Return section forces (8, m, k) of the loads that begin within pieces, as if nothing else acted."""
-    n, cases = structure.pieces.count, loads.nodal.shape[1]
-    only = replace(loads, even=None, growing=None)
-    return forces_at(Answer(structure.beams, only, np.zeros((8, n, cases)), np.zeros((7, n, cases))), stations)
+def _all_unknowns(plain: Plain, free: Array) -> Array:
+    """Return all unknowns (n, v, k) from the free ones (f, v, k)."""
+    unknowns = np.repeat(plain.given[:, None], free.shape[1], axis=1)
+    unknowns[plain.base.free] = free
+    return unknowns
 
 
-def _chunk(base: _Base, tables: Array) -> tuple[Array, Array]:
-    """Return displacements (v, n_point, k, 6) and section forces (v, m, k, 9) of some variants."""
+def _points_moved(base: Base, unknowns: Array) -> Array:
+    """Return the points' displacements (v, n_point, k, 6) from unknowns (n, v, k): afloat, from the plane that was asked for."""
+    nodes, points = base.structure.freedoms.n_node, len(base.structure.frame.points)
+    six = unknowns[: 6 * nodes].reshape(nodes, 6, *unknowns.shape[1:])
+    for number, case in enumerate(base.cases):
+        if case.afloat:
+            six[..., number] = from_asked_plane(base.structure, case, base.supports, six[..., number])
+    return six[:points].transpose(2, 0, 3, 1)
+
+
+def _chunk(base: Base, tables: Array, forces: Array) -> Array:
+    """Fill the section forces (v, m, k, 9) of some variants (v, n_key, 14); return their unknowns (n, v, k)."""
     count = len(tables)
     copies = _copies(base.structure, tables)
     loads = _loads(base, copies, count)
@@ -124,16 +125,8 @@ def _chunk(base: _Base, tables: Array) -> tuple[Array, Array]:
     answer = solved_pieces(copies, loads, made, unknowns).answer
     own, n = base.stations, base.structure.pieces.count
     at = Stations(moved_on(own.piece, count, n), *(np.tile(each, count) for each in (own.at, own.begin, own.weight)))
-    if base.alike is None:
-        within = forces_at(answer, at)
-    else:
-        rest = replace(loads, begun=begun_of_none(loads.begun))
-        within = forces_at(replace(answer, loads=rest), at)
-        within.reshape(8, count, -1, within.shape[2])[...] += base.alike[:, None]
-    forces = section_forces(copies, at, within)
-    points = len(base.structure.frame.points)
-    six = moved[:, : 6 * points].reshape(count, points, 6, -1).transpose(0, 1, 3, 2)
-    return six, forces.reshape(count, -1, *forces.shape[1:])
+    forces[...] = section_forces(copies, at, forces_at(answer, at)).reshape(forces.shape)
+    return moved.transpose(1, 0, 2)
 
 
 def _copies(structure: Structure, tables: Array) -> Structure:
@@ -149,7 +142,7 @@ def _copies(structure: Structure, tables: Array) -> Structure:
     return replace(made, links=links, stiffness=deformation_stiffness(beams))
 
 
-def _loads(base: _Base, copies: Structure, count: int) -> Loads:
+def _loads(base: Base, copies: Structure, count: int) -> Loads:
     """Return the cases' loads on all copies; the frame's own weight is each one's own."""
     begun, own = base.loads.begun, base.loads
     piece, line = moved_on(begun.piece, count, base.structure.pieces.count), repeated(begun.line, count)
@@ -183,7 +176,7 @@ def _places(structure: Structure, count: int) -> IntArray:
     return np.concatenate(rows, axis=1)
 
 
-def _solved(base: _Base, copies: Structure, places: IntArray, vector: Array) -> Array:
+def _solved(base: Base, copies: Structure, places: IntArray, vector: Array) -> Array:
     """Return the unknowns (v, n, k) of all copies under loads (v, n, k)."""
     count, size = places.shape
     stiffness = _matrices(all_blocks(copies.freedoms, copies.stiffness, copies.links), places)
@@ -197,12 +190,6 @@ def _solved(base: _Base, copies: Structure, places: IntArray, vector: Array) -> 
     moved = np.tile(given, (count, 1, 1))
     right = vector - stiffness @ given if given.any() else vector
     moved[:, free] += np.linalg.solve(stiffness[:, free[:, None], free], right[:, free])
-    if base.cases[0].afloat:
-        nodes = base.structure.freedoms.n_node
-        six = moved[:, : 6 * nodes].reshape(count, nodes, 6, -1).transpose(1, 2, 3, 0)
-        for number, case in enumerate(base.cases):
-            six[:, :, number] = from_asked_plane(base.structure, case, base.supports, six[:, :, number])
-        moved[:, : 6 * nodes] = six.transpose(3, 0, 1, 2).reshape(count, 6 * nodes, -1)
     return moved
 
 
