@@ -5,11 +5,11 @@ from __future__ import annotations
 import sys
 from collections.abc import Iterable, Iterator
 from concurrent.futures import Executor
-from contextlib import AbstractContextManager, nullcontext
+from contextlib import AbstractContextManager, contextmanager, nullcontext
 from dataclasses import replace
 from hashlib import blake2b
 from pathlib import Path
-from typing import TYPE_CHECKING, cast
+from typing import TYPE_CHECKING
 
 import click
 
@@ -28,6 +28,9 @@ if TYPE_CHECKING:
     from framecheck.study.engines import Means
     from framecheck.study.measure import VariantRow
     from framecheck.study.shortlist import Shortlist
+
+PATIENCE = 10
+"""How long a scheduler may take to answer, s."""
 
 WORDS = 20
 """How often progress is told where no terminal shows it: every twentieth part."""
@@ -94,18 +97,32 @@ def studied(path: str) -> StudyFile:
 def executor_of(workers: int, cluster: str | None) -> AbstractContextManager[Executor | None]:
     """Return what runs the variants: this process, more of them, or a cluster."""
     if cluster is not None:
-        try:
-            from distributed import Client
-        except ImportError:
-            remedy = "install it: pip install 'framecheck[cluster]'"
-            raise InputError([Fault("", "--cluster", "dask's distributed is not installed", remedy)]) from None
-        return cast("AbstractContextManager[Executor]", Client(cluster).get_executor())
+        return on_cluster(cluster)
     if workers == 1:
         return nullcontext()
     from concurrent.futures import ProcessPoolExecutor
     from multiprocessing import get_context
 
     return ProcessPoolExecutor(workers, get_context("spawn"))
+
+
+@contextmanager
+def on_cluster(address: str) -> Iterator[Executor]:
+    """Give the executor of a dask scheduler, and leave it when all is done."""
+    try:
+        from distributed import Client
+    except ImportError:
+        remedy = "install it: pip install 'framecheck[cluster]'"
+        raise InputError([Fault("", "--cluster", "dask's distributed is not installed", remedy)]) from None
+    try:
+        client = Client(address, timeout=PATIENCE)
+    except (OSError, ValueError) as error:
+        fault = f"no scheduler answers at '{address}' ({str(error).splitlines()[0][:80]})"
+        raise InputError(
+            [Fault("", "--cluster", fault, "write it as dask scheduler prints it: tcp://host:8786")]
+        ) from None
+    with client:
+        yield client.get_executor()
 
 
 def ranked(file: StudyFile, rows_file: str | None, executor: Executor | None, workers: int) -> Shortlist:

@@ -66,6 +66,17 @@ def test_a_dask_cluster_gives_the_same_bytes(folder: Path, whole: bytes) -> None
         assert rows_by(folder, "cluster.jsonl", client.get_executor()) == whole
 
 
+@pytest.mark.filterwarnings("ignore")
+def test_the_command_runs_on_a_cluster(folder: Path, whole: bytes, monkeypatch: pytest.MonkeyPatch) -> None:
+    distributed = pytest.importorskip("distributed", reason="dask's distributed is not installed")
+    monkeypatch.setattr("framecheck.cli.size_command.PATIENCE", 1)
+    words = ["size", str(folder / "study.yaml"), "--rows", str(folder / "by_command.jsonl"), "--cluster"]
+    assert entry([*words, "tcp://127.0.0.1:9"]) == 2
+    with distributed.LocalCluster(n_workers=1, processes=False, dashboard_address=None) as cluster:
+        assert entry([*words, cluster.scheduler_address]) == 0
+    assert (folder / "by_command.jsonl").read_bytes() == whole
+
+
 @pytest.mark.parametrize(("kind", "tail"), [("jsonl", ""), ("jsonl", '{"study": "damag'), ("csv", "0123,4")])
 def test_a_run_stopped_at_half_is_taken_up_and_ends_in_the_same_bytes(
     folder: Path, whole: bytes, kind: str, tail: str, capsys: pytest.CaptureFixture[str]
