@@ -11,6 +11,7 @@ import numpy as np
 from framecheck.checks.joint_rows import margin
 from framecheck.checks.result import CheckResult
 from framecheck.frame.results import FrameSolution, MemberForces
+from framecheck.model.frame import Frame, Member
 from framecheck.stress import Outcome
 
 Key = TypeVar("Key", bound=Hashable)
@@ -102,13 +103,19 @@ def member_rows(outcome: Outcome, rows: Iterable[CheckResult]) -> tuple[MemberRo
     found = [
         MemberRow(
             member.name,
-            ", ".join(dict.fromkeys(each.section for each in member.stretches)),
+            section_names(outcome.case.frame, member),
             worst.get(member.name),
             mass_of(forces),
         )
         for member, forces in zip(outcome.case.frame.members, outcome.solutions[0].members, strict=True)
     ]
     return tuple(sorted(found, key=lambda row: float("inf") if row.worst is None else margin(row.worst)))
+
+
+def section_names(frame: Frame, member: Member) -> str:
+    """Return the names of a member's sections, once each; the steps of a taper under one name."""
+    names = (frame.sections[each.section].family or each.section for each in member.stretches)
+    return ", ".join(dict.fromkeys(names))
 
 
 def mass_of(forces: MemberForces) -> float:

@@ -14,12 +14,16 @@ from framecheck.model.shapes import Side as Side
 
 @dataclass(frozen=True, slots=True)
 class Section:
-    """A shape in a material, under the name the user gave it. notes: what is to be said of where its shape comes from."""
+    """A shape in a material, under the name the user gave it. notes: what is to be said of where its shape comes from.
+
+    family: what it is called in tables that have room for one name, where it is one step of a taper; "": its own name.
+    """
 
     name: str
     shape: Shape
     material: Material
     notes: tuple[str, ...] = ()
+    family: str = ""
 
 
 AROUND = (Side.LEFT, Side.TOP, Side.RIGHT, Side.BOTTOM)

@@ -8,6 +8,7 @@ from framecheck.output.display import Units, bare, factor, number, with_unit
 from framecheck.output.html_report.table import NONE, Heading, Table, label, numbers, place, words
 from framecheck.output.terminal import station_text
 from framecheck.run import Results
+from framecheck.summary import section_names
 
 FACTORS = {
     "height": "length",
@@ -112,7 +113,7 @@ def ends(results: Results) -> Table:
             member.name,
             member.role,
             ", ".join((member.points[0], member.points[-1])),
-            ", ".join(dict.fromkeys(stretch.section for stretch in member.stretches)),
+            section_names(results.outcome.case.frame, member),
             member.start.make.value,
             member.end.make.value,
         )

@@ -96,6 +96,13 @@ STATION = Form(
         ),
         Field("z", LENGTH, "of the rail's middle, up", None, "straight between its neighbours"),
         Field("section", NameOf("section"), "of the rail from here rearward", None, "as before"),
+        Field(
+            "taper to",
+            NameOf("section"),
+            "of the same kind: every size changes evenly from here to the next station, and stays so from there on",
+            None,
+            "none",
+        ),
     ),
     "{name: front axle, x: 0 in, y: 13 in, z: 24 in}",
 )
@@ -152,11 +159,20 @@ LADDER = Form(
 )
 CHANGE = Form(
     "section change",
-    "Another section from a place along a member on.",
+    "Another section from a place along a member on, at once or over a tapered stretch.",
     (
-        Field("at", POSITIVE_LENGTH, "along the member from its first point"),
-        Field("section", NameOf("section"), "from there on"),
+        Field("at", LENGTH_OR_ZERO, "along the member from its first point"),
+        Field("section", NameOf("section"), "from there on", None, "see `taper to`"),
+        Field(
+            "taper to",
+            NameOf("section"),
+            "of the same kind: every size changes evenly up to `until`",
+            None,
+            "see `section`",
+        ),
+        Field("until", POSITIVE_LENGTH, "where the taper ends, along the member", None, "needed with `taper to`"),
     ),
+    "{at: 24 in, taper to: rear rail, until: 40 in}",
 )
 MEMBER = Form(
     "member",

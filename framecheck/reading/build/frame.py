@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import replace
 from itertools import pairwise
 from math import dist, inf
@@ -11,9 +11,10 @@ from framecheck.model.frame import Cut, Frame, Member, Section, Spring, StiffBod
 from framecheck.model.shapes import Side
 from framecheck.reading.blocks.common import vector
 from framecheck.reading.blocks.frame import DIRECTIONS
-from framecheck.reading.build.draft import Draft, both_ends
+from framecheck.reading.build.draft import SAME_PLACE, Draft, both_ends
 from framecheck.reading.build.ladder import add_ladder
 from framecheck.reading.build.sections import Shelf
+from framecheck.reading.build.tapers import taper, to_the_end
 from framecheck.reading.build.turning import QUARTERS, own_side
 from framecheck.reading.desk import Desk, length
 from framecheck.reading.form import Record
@@ -78,21 +79,36 @@ def _add_member(draft: Draft, record: Record) -> None:
     member = Member(record["name"], points, (), lie, start, end, roll=record["roll"])
     draft.add_member(member, record.line, record.subject)
     if draft.members.get(record["name"]) is member:
-        draft.members[member.name] = replace(member, stretches=tuple(_stretches(draft, record)))
+        draft.members[member.name] = replace(member, stretches=_stretches(draft, record))
 
 
-def _stretches(draft: Draft, record: Record) -> Iterator[Stretch]:
-    """Yield a member's sections, each up to the place where the next begins."""
-    section, reached = record["section"], 0.0
+def _stretches(draft: Draft, record: Record) -> tuple[Stretch, ...]:
+    """Return a member's sections, each up to the place where the next begins, tapers as steps."""
+    section, reached, whole = record["section"], 0.0, draft.length(record["name"])
+    stretches: list[Stretch] = []
     for change in record["changes"]:
-        if not reached < change["at"] < draft.length(record["name"]):
-            fault = "is not further along the member than the one before, or lies beyond its end"
-            draft.desk.refuse(
-                change.line, change.subject, fault, f"choose from 0 to {length(draft.length(record['name']))}, in order"
-            )
-        yield Stretch(section, change["at"])
-        section, reached = change["section"], change["at"]
-    yield Stretch(section, inf)
+        end = _end_of_change(draft, change, reached, whole)
+        if change["at"] > reached:
+            stretches.append(Stretch(section, change["at"]))
+        if change["taper to"] is not None and end > change["at"]:
+            stretches += taper(draft, change, (section, change["taper to"]), (change["at"], end))
+        section, reached = change["taper to"] or change["section"] or section, end
+    return to_the_end(stretches, section, whole)
+
+
+def _end_of_change(draft: Draft, change: Record, reached: float, whole: float) -> float:
+    """Return where a change is complete, m along its member; a fault is noted where it doesn't say that, or lies wrong."""
+    at, until, tapered = change["at"], change["until"], change["taper to"] is not None
+    if tapered == (change["section"] is not None) or tapered != (until is not None):
+        fault = "does not say one of 'section', or 'taper to' with 'until'"
+        draft.desk.refuse(change.line, change.subject, fault, "write 'section', or both 'taper to' and 'until'")
+        return float(at)
+    fits = reached <= at < until <= whole + SAME_PLACE if tapered else reached < at < whole
+    if not fits:
+        fault = "is not further along the member than the one before, or lies beyond its end"
+        remedy = f"choose from 0 to {length(whole)}, in order"
+        draft.desk.refuse(change.line, change.subject, fault, remedy)
+    return float(until) if tapered else float(at)
 
 
 def _add_cut(draft: Draft, record: Record) -> None:

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from math import dist, inf
+from math import dist
 
 from framecheck.model.arrays import Vector
 from framecheck.model.frame import Member, MemberEnd, Orientation, Stretch
 from framecheck.reading.blocks.frame import Toward
 from framecheck.reading.build.draft import SAME_PLACE, Draft, both_ends, end_of
+from framecheck.reading.build.tapers import taper, to_the_end
 from framecheck.reading.build.turning import mirror_image, open_quarter
 from framecheck.reading.desk import length
 from framecheck.reading.form import Record
@@ -142,10 +143,11 @@ def _add_rails(draft: Draft, rail: Record, places: Sequence[Place], line: Sequen
     left = tuple(f"left {name}" for name in names)
     laid = draft.orientation(rail, left, toward)
     ends = end_of(rail["front end"]), end_of(rail["rear end"])
+    stretches = _stretches(draft, rail, line)
     for side, lie in (("left", laid), ("right", mirror_image(laid))):
         points = tuple(f"{side} {name}" for name in names)
         held = ends if side == "left" else (_mirrored_end(ends[0]), _mirrored_end(ends[1]))
-        member = Member(f"{side} rail", points, _stretches(rail, line), lie, held[0], held[1], role="rail")
+        member = Member(f"{side} rail", points, stretches, lie, held[0], held[1], role="rail")
         draft.add_member(member, rail.line, rail.subject)
 
 
@@ -162,17 +164,30 @@ def _mirrored_end(end: MemberEnd) -> MemberEnd:
     return MemberEnd(end.make, end.warping, end.stiffness, end.warping_stiffness, (x, 0.0 - y, z))
 
 
-def _stretches(rail: Record, line: Sequence[Place]) -> tuple[Stretch, ...]:
-    """Return the rail's sections, each up to the station where the next begins."""
+def _stretches(draft: Draft, rail: Record, line: Sequence[Place]) -> tuple[Stretch, ...]:
+    """Return the rail's sections, each up to the station where the next begins; a taper runs from its station to the next."""
     stretches: list[Stretch] = []
-    section, travelled = rail["section"], 0.0
+    section, travelled, last = rail["section"], 0.0, len(line) - 1
     for number, station in enumerate(rail["stations"]):
         travelled += dist(line[number].at, line[number - 1].at) if number else 0.0
-        if station["section"] is not None and station["section"] != section:
-            if travelled > 0.0 and number < len(line) - 1:
-                stretches.append(Stretch(section, travelled))
-            section = station["section"] if number < len(line) - 1 else section
-    return (*stretches, Stretch(section, inf))
+        if station["section"] not in (None, section) and number < last:
+            _close(stretches, section, travelled)
+            section = station["section"]
+        if station["taper to"] is not None and number < last:
+            _close(stretches, section, travelled)
+            span = travelled, travelled + dist(line[number + 1].at, line[number].at)
+            stretches += taper(draft, station, (section, station["taper to"]), span)
+            section = station["taper to"]
+        elif station["taper to"] is not None:
+            fault = "the rail ends here and can't taper further"
+            draft.desk.refuse(station.line_of("taper to"), station.subject, fault, "write it at an earlier station")
+    return to_the_end(stretches, section, travelled)
+
+
+def _close(stretches: list[Stretch], section: str, until: float) -> None:
+    """End a section at a station, if any of it lies between there and the stretch before."""
+    if until > (stretches[-1].until if stretches else 0.0) + SAME_PLACE:
+        stretches.append(Stretch(section, until))
 
 
 def _add_crossmember(draft: Draft, cross: Record, seat: Place) -> None:
