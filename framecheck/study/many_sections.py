@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from framecheck.errors import InputError
 from framecheck.frame.element import section_table
 from framecheck.model.arrays import Array
 from framecheck.model.frame import Section
@@ -46,6 +47,20 @@ def many_sections(sections: Sequence[Section]) -> ManySections:
         return apart([midline_properties(each) for each in sections], strengths)
     fields = midline_fields(found)
     return ManySections(table_of(found, sections), strengths, fields.normal, along_walls(found, fields.shear))
+
+
+def one_section(section: Section, known: SectionProperties) -> ManySections:
+    """Return a section that stands for all variants: by mid-line theory as the varied ones, else as it is known.
+
+    Where its stress is not known it has no points that could yield; `framecheck check` leaves it out and says so.
+    """
+    try:
+        return many_sections([section])
+    except (ValueError, InputError):
+        strengths = np.array([strength(section)])
+    if known.fields is not None:
+        return apart([known], strengths)
+    return ManySections(section_table([known]), strengths, np.zeros((1, 1, 4)), np.zeros((1, 1, 1, 4)))
 
 
 def midline_of(shapes: Sequence[Shape]) -> MidlineResults | None:

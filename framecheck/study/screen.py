@@ -13,7 +13,7 @@ from functools import lru_cache
 
 import numpy as np
 
-from framecheck.errors import FramecheckError, UnsolvableError
+from framecheck.errors import Fault, FramecheckError, InputError, UnsolvableError
 from framecheck.frame.batch import Batch, solve_variants
 from framecheck.frame.structure import Structure
 from framecheck.model.arrays import Array
@@ -24,7 +24,7 @@ from framecheck.model.study import Aims, Engine
 from framecheck.run import all_loads, prepare
 from framecheck.section.store import SectionStore
 from framecheck.stress import SHEARING, STRETCHING
-from framecheck.study.many_sections import ManySections, many_sections
+from framecheck.study.many_sections import ManySections, many_sections, one_section
 from framecheck.study.measure import DEFLECTION, SAFETY, Judged, Place, VariantRow, faulty, rounded
 from framecheck.study.sweep import Build, Numbered
 from framecheck.vehicle.load_cases import all_vehicle_loads
@@ -94,7 +94,11 @@ def ground_of(keyed: Keyed) -> Ground:
     loads = all_loads(case, prepared.frame, all_vehicle_loads(case, prepared.frame))
     groups = (tuple(each for each in loads if each.afloat is afloat) for afloat in (False, True))
     varied = set(chunk.sections(chunk.variants.texts(0)))
-    fixed = {name: many_sections([each]) for name, each in case.frame.sections.items() if name not in varied}
+    fixed = {
+        name: one_section(each, prepared.sections[name])
+        for name, each in case.frame.sections.items()
+        if name not in varied
+    }
     asked = chunk.aims.by_check.get("yield", chunk.aims.safety_factor)
     targets = {each.name: case.targets.of(each.name) if asked is None else asked for each in loads}
     return Ground(case, prepared.structures, tuple(group for group in groups if group), fixed, targets)
@@ -115,7 +119,7 @@ def screened(
 ) -> Iterable[VariantRow]:
     """Return the rows of variants with their sections."""
     names = variants[0][1]
-    many = {**ground.fixed, **{name: many_sections([made[name] for _, made in variants]) for name in names}}
+    many = {**ground.fixed, **{name: sizes_of(name, [made[name] for _, made in variants]) for name in names}}
     count = len(variants)
     parts = [
         worst_of(ground, structure, group, many, count) for structure in ground.structures for group in ground.groups
@@ -128,6 +132,15 @@ def screened(
         row_of(place, parts[governing[n]].judged(n), float(mass[n]), float(moved[n]), aims)
         for n, (place, _) in enumerate(variants)
     ]
+
+
+def sizes_of(name: str, sections: Sequence[Section]) -> ManySections:
+    """Return the sizes of one section; InputError where they are no sizes of one shape with walls."""
+    try:
+        return many_sections(sections)
+    except ValueError as error:
+        fault = f"can't be screened: {error}"
+        raise InputError([Fault("", f"sections > {name}", fault, "write engine: every check")]) from None
 
 
 def row_of(place: Place, lowest: Judged, mass: float, moved: float, aims: Aims) -> VariantRow:

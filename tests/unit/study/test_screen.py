@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from concurrent.futures import ThreadPoolExecutor
+from dataclasses import replace
 
 import numpy as np
 import pytest
 
 from framecheck.errors import InputError
+from framecheck.model.shapes import Channel
 from framecheck.model.study import Engine
 from framecheck.reading.section_builder import SectionBuilder
 from framecheck.reading.study_file import StudyFile
@@ -16,7 +18,7 @@ from framecheck.stress import peaks
 from framecheck.study.engines import Means, confirmed, kept_of, run_variants
 from framecheck.study.many_sections import many_sections
 from framecheck.study.measure import VariantRow
-from framecheck.study.screen import yield_used
+from framecheck.study.screen import sizes_of, yield_used
 from framecheck.study.shortlist import shortlist
 from tests.unit.study.studies import CASE, MEMORY, WALLS, rows_of_walls, study_file
 
@@ -110,6 +112,26 @@ def test_own_weight_of_a_written_load_case_is_each_variants_own() -> None:
     assert thin.safety_factor is not None
     assert thick.safety_factor is not None
     assert thick.safety_factor / thin.safety_factor < 1.3
+
+
+def test_shapes_of_different_kinds_are_refused() -> None:
+    rail = study_file(WALLS).build(("3 mm",)).frame.sections["rail tube"]
+    other = replace(rail, shape=Channel(0.1, 0.05, 0.003, 0.004))
+    with pytest.raises(InputError, match="can't be screened: these shapes are of different kinds"):
+        sizes_of("rail tube", [rail, other])
+
+
+def test_a_section_given_by_numbers_stands_as_it_is() -> None:
+    """Its stress is not known, so it can't govern: the rails do."""
+    given = (
+        "{shape: given properties, area: 570 mm2, second moment vertical: 20 cm4, "
+        "second moment sideways: 20 cm4, torsion constant: 30 cm4, material: plain steel}"
+    )
+    case = CASE.replace("sections:\n", f"sections:\n  numbers: {given}\n").replace(
+        "section: cross tube", "section: numbers"
+    )
+    rows = screened(WALLS + SCREEN, case)
+    assert all(row.governs is not None and row.governs.where.endswith("rail") for row in rows)
 
 
 @pytest.mark.parametrize(
