@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from enum import Enum
 
-from framecheck.model.joining import CONTINUOUS
 from framecheck.model.shapes import (
     Angle,
     BoxedChannel,
@@ -28,8 +27,9 @@ from framecheck.model.shapes import (
     ZShape,
 )
 from framecheck.reading.blocks.common import LENGTH, LENGTH_OR_ZERO, POSITIVE_LENGTH, SOURCE, THICKNESS
+from framecheck.reading.blocks.joining import HOW_JOINED
 from framecheck.reading.form import Either, Field, Form, ListOf, OneForm
-from framecheck.reading.kinds import Amount, Choice, NameOf, Sign, Words, choice_of
+from framecheck.reading.kinds import Amount, NameOf, Sign, Words, choice_of
 
 LOSS = Amount("thickness", Sign.NOT_NEGATIVE)
 AREA = Amount("area", Sign.POSITIVE)
@@ -40,39 +40,6 @@ WIDTH = Field("width", POSITIVE_LENGTH, "outside, left to right")
 WALL = Field("wall", THICKNESS, "thickness of the wall")
 BEND = Field("inside radius", LENGTH_OR_ZERO, "of the bends, on the inside", 0.0, "0, sharp corners")
 DIAMETER = Field("diameter", POSITIVE_LENGTH, "outside")
-
-STITCHES = Form(
-    "stitch welds",
-    "Welds of one length at even distances along each seam.",
-    (
-        Field("length", POSITIVE_LENGTH, "of one weld"),
-        Field("pitch", POSITIVE_LENGTH, "middle to middle"),
-        Field("leg", POSITIVE_LENGTH, "of the fillet", None, "not known: the leg that is needed is told"),
-        Field("electrode", NameOf("electrode"), "the weld metal", None, "E70"),
-    ),
-    "{length: 1 in, pitch: 4 in, leg: 1/8 in}",
-)
-BOLT_ROW = Form(
-    "bolt row",
-    "Bolts, rivets or spot welds along each seam.",
-    (Field("pitch", POSITIVE_LENGTH, "from one to the next"),),
-)
-JOINED = Form(
-    "joined",
-    "How the parts of a built-up section are held together, by one of these keys.",
-    (
-        Field("stitches", STITCHES, "welds with gaps", None, "none"),
-        Field("bolts", BOLT_ROW, "bolts, rivets or spot welds", None, "none"),
-    ),
-    "{stitches: {length: 1 in, pitch: 4 in}}",
-)
-HOW_JOINED = Field(
-    "joined",
-    Either(Choice({"welded all along": CONTINUOUS}), JOINED),
-    "how the parts are held together along the member",
-    CONTINUOUS,
-    "welded all along",
-)
 
 ONE_PIECE: dict[str, tuple[type, str, tuple[Field, ...]]] = {
     "rectangular tube": (
