@@ -163,10 +163,7 @@ def felt(begun: Begun, stations: Stations) -> tuple[IntArray, IntArray]:
 
 
 def add_to(total: Array, row: IntArray, case: IntArray, values: Array) -> None:
-    """Add values (c, m) to total (c, n, k) at rows and cases (m,); the same place may come more than once."""
-    key = row * total.shape[2] + case
-    if len(np.unique(key)) == len(key):
-        total[:, row, case] += values
-        return
-    for component, part in zip(total, values, strict=True):
-        np.add.at(component, (row, case), part)
+    """Add values (c, m) to one plain array total (c, n, k) at rows and cases (m,); the same place may come more than once."""
+    parts, rows, cases = total.shape
+    place = np.arange(parts)[:, None] * (rows * cases) + (row * cases + case)
+    np.add.at(total.reshape(-1), place.ravel(), values.ravel())

@@ -146,7 +146,10 @@ def _strain(freedoms: Freedoms, pieces: int) -> Array:
 def _rest(base: Base) -> Array:
     """Return the stiffness (n_unknown, n_unknown) of all that is no piece: links, joints' springs, the ground."""
     structure, (unknowns, own) = base.structure, diagonal(base.structure.freedoms)
-    springs, idle = Blocks(unknowns[:, None], own[:, None, None]), Blocks(structure.idle.freedoms, structure.idle.values)
+    springs, idle = (
+        Blocks(unknowns[:, None], own[:, None, None]),
+        Blocks(structure.idle.freedoms, structure.idle.values),
+    )
     rest = dense_matrix([link_blocks(structure.links), springs, idle], structure.freedoms.count)
     return with_ground(rest, base.supports)
 

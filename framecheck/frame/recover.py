@@ -11,8 +11,8 @@ from framecheck.frame.element import Beams, end_forces
 from framecheck.frame.equivalent import Made
 from framecheck.frame.fields import Answer, Fields, fields_at, forces_at
 from framecheck.frame.loads import Loads
+from framecheck.frame.member_lines import MemberLines
 from framecheck.frame.particular import symmetric, times
-from framecheck.frame.results import MemberForces
 from framecheck.frame.stations import Stations, roots_within, stations_of, stretches_of, with_more
 from framecheck.frame.structure import Structure, shifts_of
 from framecheck.model.arrays import Array, frozen
@@ -132,24 +132,22 @@ def piece_energy(beams: Beams, stations: Stations, fields: Fields) -> Array:
     return summed
 
 
-def member_forces(structure: Structure, stations: Stations, fields: Fields) -> tuple[MemberForces, ...]:
+def member_forces(structure: Structure, stations: Stations, fields: Fields) -> MemberLines:
     """Return the forces and movements along every member."""
     beams, pieces, piece = structure.beams, structure.pieces, stations.piece
-    cuts = np.searchsorted(pieces.member[piece], np.arange(len(structure.frame.members) + 1)).tolist()
-    at, own, turned, moved, places, axes = (
-        frozen(beams.start[piece] + stations.at),
-        frozen(section_forces(structure, stations, fields.forces)),
-        frozen(fields.forces[[0, 1, 2, 3, 5, 4]].transpose(1, 2, 0)),
-        frozen(reference_moves(beams, stations, fields)),
-        frozen(beams.ends[piece, 0] + stations.at[:, None] * beams.axes[piece, 0]),
-        frozen(beams.axes[piece]),
+    return MemberLines(
+        names=[member.name for member in structure.frame.members],
+        cuts=np.searchsorted(pieces.member[piece], np.arange(len(structure.frame.members) + 1)),
+        sections=(structure.sections, pieces.section[piece]),
+        rows=(
+            frozen(beams.start[piece] + stations.at),
+            frozen(section_forces(structure, stations, fields.forces)),
+            frozen(fields.forces[[0, 1, 2, 3, 5, 4]].transpose(1, 2, 0)),
+            frozen(reference_moves(beams, stations, fields)),
+            frozen(beams.ends[piece, 0] + stations.at[:, None] * beams.axes[piece, 0]),
+            frozen(beams.axes[piece]),
+        ),
     )
-    sections = [structure.sections[key] for key in pieces.section[piece].tolist()]
-    found = []
-    for of, low, high in zip(structure.frame.members, cuts[:-1], cuts[1:], strict=True):
-        i = slice(low, high)
-        found.append(MemberForces(of.name, at[i], tuple(sections[i]), own[i], turned[i], moved[i], places[i], axes[i]))
-    return tuple(found)
 
 
 def member_end_forces(structure: Structure, ends: Array) -> Mapping[str, Array]:
@@ -158,8 +156,8 @@ def member_end_forces(structure: Structure, ends: Array) -> Mapping[str, Array]:
     on_nodes = np.empty((pieces.count, 2, 6, cases))
     for group in structure.freedoms.groups:
         for end in (0, 1):
-            moves = group.ends[:, end, :, 6 * end : 6 * end + 6]
-            on_nodes[group.pieces, end] = -(moves.transpose(0, 2, 1) @ ends[group.pieces, end])
+            moves = group.ends[:, end, :, 6 * end : 6 * end + 6].transpose(0, 2, 1)
+            on_nodes[group.pieces, end] = np.ascontiguousarray(-moves) @ ends[group.pieces, end]
     both = np.stack((on_nodes[pieces.first, 0], on_nodes[pieces.last, 1]), axis=1)
     by_member = frozen(np.ascontiguousarray(both.transpose(0, 3, 1, 2)))
     return {member.name: by_member[number] for number, member in enumerate(structure.frame.members)}

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from enum import Enum
 
@@ -91,7 +91,7 @@ class FrameSolution:
     points: tuple[str, ...]
     displacements: Array
     reactions: Mapping[str, Array]
-    members: tuple[MemberForces, ...]
+    members: Sequence[MemberForces]
     member_ends: Mapping[str, Array]
     mounts: Mapping[tuple[str, str], Array]
     balance: Array

@@ -129,8 +129,10 @@ def test_a_mechanism_is_named_here_too() -> None:
 
 def in_place(k: int) -> dict[str, SectionProperties]:
     """Return the sections of a variant, closed, that all turn about the same places; the thin ones' axes are not upright."""
-    still = {"centroid": (0.01, 0.0), "shear_centre": (0.02, 0.001), "closed": True}
-    found = {name: replace(each, **(still if name != "s" else {})) for name, each in variant(k).items()}
+    found = {
+        name: each if name == "s" else replace(each, centroid=(0.01, 0.0), shear_centre=(0.02, 0.001), closed=True)
+        for name, each in variant(k).items()
+    }
     return found | {"open": replace(found["open"], i_product=1e-7 * (1 + 0.1 * k))}
 
 
