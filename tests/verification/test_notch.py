@@ -77,6 +77,14 @@ def test_net_section_by_hand() -> None:
     assert "the cell is open" in line.mode
 
 
+def test_only_a_cell_that_was_closed_is_said_to_open() -> None:
+    gross, net = channel(0.1, 0.05, 0.003), replace(cut_open(CUT.depth), closed=False)
+    member = Member("rail", ("a", "b"), (Stretch("rail section"),), cuts=(CUT,))
+    each = np.stack([row(Mv=100.0)[None]] * 6)
+    (line,) = lines(outcome((gross, gross, net, net, gross, gross), each, STATIONS, member), "net section")
+    assert "the cell is open" not in line.mode
+
+
 def test_a_pull_through_the_gross_middle_bends_the_net_section() -> None:
     # statics: M = -N dz about the net middle; the root is the more strained face
     web, area = H - CUT.depth, NET.area

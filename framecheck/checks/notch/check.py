@@ -73,11 +73,19 @@ def net_row(outcome: Outcome, member: Member, cut: Cut, found: Found, case: int)
     """Return the row of first yield of the net section; the corner's factor is told, not counted (it is for fatigue)."""
     factor = float(found.factor[case])
     told = "" if np.isnan(factor) else f"corner {factor:.2f} times the net stress, not counted against yield"
-    opened = "" if found.net.closed else OPENED
+    opened = OPENED if was_closed(outcome, member, cut, found.net) and not found.net.closed else ""
     words = joined("net section", told, opened, outcome.solutions[int(found.bounds[case])].bound.name)
     target = outcome.case.targets.of(outcome.loads[case].name)
     holds = Capacity(words, found.net.yield_strength, target, NET_SOURCE, "Pa")
     return row(outcome, (member, cut), found, case, (float(found.nominal[case]), holds))
+
+
+def was_closed(outcome: Outcome, member: Member, cut: Cut, net: SectionProperties) -> bool:
+    """Return whether the whole section beside a cut is closed; taken as closed where the cut runs from end to end."""
+    line = next(each for each in outcome.solutions[0].members if each.member == member.name)
+    beside = [n for n, section in enumerate(line.sections) if section is not net]
+    nearest = min(beside, key=lambda n: abs(float(line.stations[n]) - cut.at), default=None)
+    return nearest is None or line.sections[nearest].closed
 
 
 def local_row(outcome: Outcome, member: Member, cut: Cut, found: Found, case: int) -> CheckResult:
