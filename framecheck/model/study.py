@@ -85,7 +85,7 @@ class Scatter:
 class Aims:
     """What a variant must meet. None: not asked; for safety factors: what the case itself asks.
 
-    safety_factor: in place of the case's own, in every check; by_check: in place of both, by the check's name.
+    safety_factor: in place of the case's own targets; by_check: in place of any target, by the check's name.
     deflection: m, at most; torsional_stiffness: Nm/rad, frequency: Hz, at least. clearances: the case's own gaps count.
     """
 

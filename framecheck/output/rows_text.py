@@ -105,7 +105,7 @@ class CsvLines:
 
     def head(self) -> str:
         """Return the heading's line."""
-        return csv_line(self.names())
+        return csv_line([safe(name) for name in self.names()])
 
     def start(self) -> str:
         """Return how a file of this study begins."""

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from framecheck.checks.result import CheckResult
 from framecheck.errors import FramecheckError, InputError
-from framecheck.model.case import Case
+from framecheck.model.case import Case, Targets
 from framecheck.model.study import Aims
 from framecheck.run import Results, run
 from framecheck.section.store import SectionStore
@@ -163,16 +163,21 @@ def plain_or_none(value: float | None) -> float | None:
 
 def safety(results: Results, aims: Aims) -> Judged | None:
     """Return the row of the checks that reaches the least share of what the study asks; a rule of layout only where it is missed."""
-    rows = [(row, row.safety_factor / asked(row, aims)) for row in results.rows]
+    targets = results.outcome.case.targets
+    rows = [(row, row.safety_factor / asked(row, aims, targets)) for row in results.rows]
     if not rows:
         return None
     row, ratio = min(rows, key=lambda each: (is_layout(each[0]) and each[1] >= 1.0, each[1]))
-    return Judged(SAFETY, row.safety_factor, asked(row, aims), ratio, row.check, row.where, row.load_case, row.station)
+    return Judged(
+        SAFETY, row.safety_factor, asked(row, aims, targets), ratio, row.check, row.where, row.load_case, row.station
+    )
 
 
-def asked(row: CheckResult, aims: Aims) -> float:
-    """Return the safety factor that the study asks of a row."""
-    return aims.by_check.get(row.check, row.target if aims.safety_factor is None else aims.safety_factor)
+def asked(row: CheckResult, aims: Aims, targets: Targets) -> float:
+    """Return the safety factor that the study asks of a row; what a rule asks by itself (a bolt's, a weld's, of layout) stays."""
+    by_case = row.target == targets.of(row.load_case) and not is_layout(row)
+    own = aims.safety_factor if by_case and aims.safety_factor is not None else row.target
+    return aims.by_check.get(row.check, own)
 
 
 def of_row(row: VariantRow, aims: Aims) -> Iterator[Judged]:

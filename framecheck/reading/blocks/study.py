@@ -38,7 +38,7 @@ VARY = Form(
         Field("values", ListOf(Words("a value as the case would write it"), 1, 1000), "what it holds", None, "none"),
         Field("from", AMOUNT, "the low end of a range", None, "none"),
         Field("to", AMOUNT, "its high end", None, "none"),
-        Field("steps", Whole(2, 10_000), "how many values from end to end", None, "5"),
+        Field("steps", Whole(2, 1_000_000), "how many values from end to end", None, "5"),
         Field("library", LIBRARY_SECTIONS, "sections of the library, by what they are", None, "none"),
     ),
     "{field: sections.front rail.wall, from: 3 mm, to: 6 mm, steps: 7}",
@@ -47,7 +47,13 @@ AIMS = Form(
     "study targets",
     "What each variant must meet. Left out altogether: what the case asks.",
     (
-        Field("safety factor", RATIO, "in every check and load case", None, "what the case asks"),
+        Field(
+            "safety factor",
+            RATIO,
+            "in place of the case's own, in every load case; what a rule asks by itself stays",
+            None,
+            "what the case asks",
+        ),
         Field("by check", Named(RATIO, "the name of a check"), "for a check of its own", {}, "none"),
         Field("deflection", POSITIVE_LENGTH, "the largest of any member in any load case", None, "not asked"),
         Field(

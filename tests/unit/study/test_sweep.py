@@ -8,11 +8,13 @@ from math import pi
 
 import pytest
 
+from framecheck.checks.result import CheckResult
+from framecheck.model.case import Targets
 from framecheck.model.study import Aims
 from framecheck.run import run
 from framecheck.study.compare import frame_mass
 from framecheck.study.engines import Means, run_variants
-from framecheck.study.measure import VariantRow
+from framecheck.study.measure import VariantRow, asked
 from framecheck.study.sweep import sweep
 from tests.unit.study.studies import CASE, MEMORY, WALLS, rows_of_walls, study_file
 
@@ -101,3 +103,14 @@ def test_a_deflection_asked_governs_where_it_is_missed_by_most() -> None:
     assert row.governs is not None
     assert row.governs.aim == "largest deflection"
     assert row.ratio == pytest.approx(1 / 3, rel=1e-9)
+
+
+def test_what_a_rule_asks_by_itself_is_not_lowered_or_raised_by_the_study() -> None:
+    """A bolt's 2.0 and a layout's 1.0 stay; the case's own 1.5 gives way; a check's own target in the study goes before all."""
+
+    def row(check: str, load_case: str, target: float) -> CheckResult:
+        return CheckResult(check, "here", load_case, None, 1.0, 2.0, "N", 2.0, target, "none")
+
+    aims, targets = Aims(safety_factor=1.2, by_check={"welds": 3.0}), Targets(1.5)
+    rows = (row("yield", "bump", 1.5), row("bolts", "bump", 2.0), row("bolts", "all", 1.0), row("welds", "bump", 1.5))
+    assert [asked(each, aims, targets) for each in rows] == [1.2, 2.0, 1.0, 3.0]
