@@ -20,7 +20,7 @@ from framecheck.checks.plate_buckling import (
     share_left_internal,
 )
 from framecheck.checks.wall_stress import bending_plane, wall_end_stress, wall_ends
-from framecheck.model.arrays import Array, BoolArray, IntArray
+from framecheck.model.arrays import Array, BoolArray, IntArray, distinct
 from framecheck.section.properties import SectionProperties, UnitFields
 
 
@@ -75,7 +75,9 @@ def wall_state(section: SectionProperties, forces: Array, level: float | None = 
     ratio = widths(section) / thicknesses(section)
     factor = np.where(free, np.where(tip, factor_free_tip(psi), factor_free_root(psi)), factor_internal(psi))
     poisson = section.youngs_modulus / (2 * section.shear_modulus) - 1
-    slenderness = np.sqrt((level or section.yield_strength) / critical_stress(section.youngs_modulus, poisson, ratio, factor))
+    slenderness = np.sqrt(
+        (level or section.yield_strength) / critical_stress(section.youngs_modulus, poisson, ratio, factor)
+    )
     left = np.where(free, share_left_free(slenderness), share_left_internal(slenderness, psi))
     epsilon = epsilon_of(section.yield_strength)
     ranked = np.where(free, class_free(ratio, psi, factor, tip, epsilon), class_internal(ratio, psi, epsilon))
@@ -142,7 +144,7 @@ def extreme_points(fields: UnitFields) -> IntArray:
     place = place / np.where(size > 0, size, 1.0)
     turn, lift = np.meshgrid(np.linspace(0, 2 * np.pi, 128, endpoint=False), np.linspace(-1.4, 1.4, 15))
     outward = np.stack((np.cos(turn) * np.cos(lift), np.sin(turn) * np.cos(lift), np.sin(lift)), axis=-1).reshape(-1, 3)
-    return np.unique(np.argmax(place @ outward.T, axis=0)).astype(np.int64)
+    return distinct(np.argmax(place @ outward.T, axis=0))
 
 
 def effective_normal(fields: UnitFields, forces: Array, left: Effective) -> Array:
@@ -157,7 +159,9 @@ def effective_normal(fields: UnitFields, forces: Array, left: Effective) -> Arra
     up, side = bending_plane(left.inertia[..., 0], left.inertia[..., 1], left.inertia[..., 2], moments)
     y = points[:, 0] - left.centroid[..., 0, None]
     z = points[:, 1] - left.centroid[..., 1, None]
-    whole: Array = (axial / left.area)[..., None] + up[..., None] * z + side[..., None] * y + forces[..., 6, None] * warping
+    whole: Array = (
+        (axial / left.area)[..., None] + up[..., None] * z + side[..., None] * y + forces[..., 6, None] * warping
+    )
     return whole
 
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import os
 import sys
-import tempfile
 from collections.abc import Mapping
 from pathlib import Path
 
@@ -69,6 +68,8 @@ def write_folder(path: str, contents: Mapping[str, str]) -> None:
 
 def _replace(target: Path, data: bytes) -> None:
     """Write beside the target, flush to disk, then put in place in one step."""
+    import tempfile  # takes longer than reading a case; only a run that writes needs it
+
     handle, name = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name}.", suffix=".part")
     try:
         with os.fdopen(handle, "wb") as file:

@@ -7,7 +7,6 @@ foreign or unreadable counts as not there, and a store that can't be written is 
 from __future__ import annotations
 
 import os
-import tempfile
 from contextlib import suppress
 from dataclasses import dataclass
 from hashlib import blake2b
@@ -41,6 +40,8 @@ class DiskStore:
 
     def _write(self, target: Path, content: bytes) -> None:
         """Write beside the target and put it in place in one step."""
+        import tempfile  # a run that finds everything in the store never needs it
+
         handle, name = tempfile.mkstemp(dir=self.folder, prefix=".", suffix=".part")
         try:
             with os.fdopen(handle, "wb") as file:

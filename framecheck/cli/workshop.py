@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import shutil
 import sys
 
 from framecheck.cli.drawings import library_beside
@@ -37,4 +36,6 @@ def screen_width() -> int:
     """Return the width to write to: that of the terminal between 80 and 120 columns, 80 where output is piped."""
     if not sys.stdout.isatty():
         return NARROW
+    import shutil  # slow to load, and piped output does not ask
+
     return min(max(shutil.get_terminal_size().columns, NARROW), WIDE)

@@ -9,8 +9,8 @@ from math import inf
 import numpy as np
 
 from framecheck.frame.geometry import member_axes, point_stations
-from framecheck.frame.joint import JointStiffness
-from framecheck.frame.joint import Make as JointMake
+from framecheck.frame.joint.data import JointStiffness
+from framecheck.frame.joint.data import Make as JointMake
 from framecheck.frame.kept import NumberStore, joint_springs
 from framecheck.frame.results import Joints
 from framecheck.frame.seats import Seat, rails_at, seat

@@ -8,8 +8,8 @@ from math import isnan
 from typing import Protocol
 from zlib import crc32
 
-from framecheck.frame.joint import Branch, Chord, JointStiffness
-from framecheck.frame.joint import Make as JointMake
+from framecheck.frame.joint.data import Branch, Chord, JointStiffness
+from framecheck.frame.joint.data import Make as JointMake
 
 ENGINE = 3
 """Raised whenever a change in the joint or notch model changes a number: older entries are then no longer found."""
@@ -63,7 +63,7 @@ def joint_springs(chord: Chord, branch: Branch, make: JointMake, store: NumberSt
     """Return a joint's springs, kept or from its shell model."""
 
     def compute() -> Sequence[float]:
-        from framecheck.frame.joint import joint_stiffness
+        from framecheck.frame.joint.stiffness import joint_stiffness
 
         found = joint_stiffness(chord, branch, make)
         return (

@@ -3,24 +3,30 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING
 
 from framecheck.frame.discretise import Key
 from framecheck.frame.geometry import point_stations
 from framecheck.frame.kept import NumberStore, kept_numbers
-from framecheck.frame.notch_softness import NotchSoftness, notch_softness, softened
 from framecheck.frame.seats import section_at
 from framecheck.model.frame import Cut, Frame, Member
 from framecheck.model.shapes import Channel, RectTube
 from framecheck.section.properties import SectionProperties
 
-Softened = tuple[SectionProperties, NotchSoftness]
+if TYPE_CHECKING:  # only a frame with cuts enters that room, so its functions import it
+    from framecheck.frame.notch_softness import NotchSoftness
+
 NUMBERS = 1 + 1 + 2 + 2 + 3 + 2 + 9 + 9
 
 
 def softened_sections(
     frame: Frame, keys: Sequence[Key], net: Sequence[SectionProperties], store: NumberStore | None
-) -> Mapping[Key, Softened]:
+) -> Mapping[Key, tuple[SectionProperties, NotchSoftness]]:
     """Return the softened section and the softness of each cut; shapes without a notch model keep their net section."""
+    if not any(key[0] for key in keys):
+        return {}
+    from framecheck.frame.notch_softness import softened
+
     members = {member.name: member for member in frame.members}
     found = {}
     for key, section in zip(keys, net, strict=True):
@@ -43,6 +49,8 @@ def room_for(frame: Frame, member: Member, cut: Cut) -> float:
 
 def _softness(frame: Frame, member: Member, cut: Cut, store: NumberStore | None) -> NotchSoftness | None:
     """Return a cut's softness, kept or from its shell model."""
+    from framecheck.frame.notch_softness import notch_softness
+
     section = section_at(frame, member, cut.at)
     shape, material = section.shape, section.material
     if not isinstance(shape, RectTube | Channel):
@@ -70,6 +78,8 @@ def _packed(found: NotchSoftness) -> list[float]:
 
 def _unpacked(numbers: Sequence[float]) -> NotchSoftness:
     """Return a softness from its row of numbers."""
+    from framecheck.frame.notch_softness import NotchSoftness
+
     n = list(numbers)
     bending, stepped = (tuple((n[k], n[k + 1], n[k + 2]) for k in range(first, first + 9, 3)) for first in (11, 20))
     return NotchSoftness(

@@ -21,7 +21,7 @@ from framecheck.frame.selfcheck import self_checks
 from framecheck.frame.structure import Structure
 from framecheck.frame.symmetry import asymmetry
 from framecheck.frame.work import account_of
-from framecheck.model.arrays import Array, frozen
+from framecheck.model.arrays import Array, distinct_rows, frozen
 from framecheck.model.loads import CaseLoads
 
 
@@ -42,7 +42,7 @@ class Answered:
 
 def common_crossings(answers: Sequence[Answered]) -> Array:
     """Return where a moment is extreme in any of some answers (n, 2), so that bounds are told at the same stations."""
-    return np.unique(np.concatenate([crossings_of(each.solved.answer) for each in answers]), axis=0)
+    return distinct_rows(np.concatenate([crossings_of(each.solved.answer) for each in answers]))
 
 
 def solution_of(answered: Answered, crossings: Array) -> FrameSolution:
@@ -91,5 +91,3 @@ def member_energies(structure: Structure, energy: Array, unknowns: Array) -> Map
     np.add.at(total, slips.piece, slips.stiffness[:, None] / 2 * unknowns[first:] ** 2)
     summed = frozen(np.add.reduceat(total, structure.pieces.first, axis=0)) if len(total) else total
     return {member.name: summed[number] for number, member in enumerate(structure.frame.members)}
-
-

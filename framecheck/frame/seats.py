@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from framecheck.frame.geometry import member_axes, section_turns
-from framecheck.frame.joint import Branch, Chord
+from framecheck.frame.joint.data import Branch, Chord
 from framecheck.model.arrays import Array
 from framecheck.model.frame import Frame, Member, Section
 from framecheck.model.shapes import BoxedChannel, Channel, Drilled, RectTube, Shape, Worn

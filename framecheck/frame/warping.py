@@ -9,16 +9,19 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from framecheck.frame.discretise import Key, Pieces
 from framecheck.frame.element import Beams
-from framecheck.frame.notch_softness import NotchSoftness
 from framecheck.frame.results import Warping
 from framecheck.frame.seats import rails_at
 from framecheck.model.arrays import Array, IntArray
 from framecheck.model.frame import EndWarping, Frame, Make, Member, MemberEnd
+
+if TYPE_CHECKING:  # only a frame with cuts enters that room
+    from framecheck.frame.notch_softness import NotchSoftness
 
 HELD = -1
 RESTRAINT_DEPTHS = 1.5

@@ -14,7 +14,7 @@ from framecheck.frame.links import Supports, supports_of
 from framecheck.frame.loads import Loads, imbalance, reach_of
 from framecheck.frame.stations import Stations
 from framecheck.frame.structure import Structure
-from framecheck.model.arrays import Array, IntArray, frozen
+from framecheck.model.arrays import Array, IntArray, distinct, frozen
 from framecheck.model.loads import CaseLoads
 
 
@@ -68,7 +68,7 @@ def ground_forces(supports: Supports, unknowns: Array, left: Array, on_ground: A
 
 def _reactions(structure: Structure, supports: Supports, pushed: Array) -> Mapping[str, Array]:
     """Return what the ground does to each supported point (k, 6)."""
-    nodes = np.unique(np.concatenate((supports.held, supports.sprung)) // 6).tolist()
+    nodes = distinct(np.concatenate((supports.held, supports.sprung)) // 6).tolist()
     points = list(structure.frame.points)
     return {points[n]: frozen(np.ascontiguousarray(pushed[6 * n : 6 * n + 6].T)) for n in nodes}
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from fractions import Fraction
 from functools import cache
 from typing import Any
 
@@ -36,7 +35,13 @@ Row = Mapping[str, Any]
 def amount(text: str) -> float:
     """Return a table entry such as "1 1/2 in" or "55 ksi" in SI."""
     *numbers, unit = text.split()
-    return float(sum(Fraction(number) for number in numbers)) * UNITS[unit]
+    return sum(map(ratio, numbers)) * UNITS[unit]
+
+
+def ratio(text: str) -> float:
+    """Return the number in "1/2" or "0.5"."""
+    above, _, below = text.partition("/")
+    return float(above) / float(below or 1)
 
 
 @cache

@@ -7,7 +7,8 @@ from math import inf
 
 import pytest
 
-from framecheck.frame.joint import Branch, Chord, Make, joint_stiffness
+from framecheck.frame.joint.data import Branch, Chord, Make
+from framecheck.frame.joint.stiffness import joint_stiffness
 
 RAIL = Chord(depth=0.100, width=0.050, wall=0.003, closed=True)
 CROSS = Branch(depth=0.060, width=0.040, wall=0.003, closed=True)

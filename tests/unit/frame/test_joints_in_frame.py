@@ -10,8 +10,9 @@ import numpy as np
 import pytest
 from pytest import approx
 
-from framecheck.frame.joint import Branch, Chord, joint_stiffness
-from framecheck.frame.joint import Make as JointMake
+from framecheck.frame.joint.data import Branch, Chord
+from framecheck.frame.joint.data import Make as JointMake
+from framecheck.frame.joint.stiffness import joint_stiffness
 from framecheck.frame.joints import leaves_joints_open, seats_of
 from framecheck.frame.kept import joint_springs
 from framecheck.frame.solve import solve_frame, structure_of
