@@ -122,12 +122,16 @@ def read_study(text: str, name: str, case: tuple[str, str], library: Library) ->
     """
     desk = Desk(name, library.gauges())
     record = record_of(text, name, desk)
-    read_case(*case, library)
+    with_vehicle = read_case(*case, library).vehicle is not None
     clerk = Clerk(desk, library, *case)
     read = [(each, clerk.path(each)) for each in record["vary"]]
     varied = [made for each, path in read if (made := varied_of(clerk, each, path)) is not None]
     scatter = None if record["scatter"] is None else scatter_of(clerk, record["scatter"])
     aims = aims_of(clerk, record["targets"])
+    if aims.torsional_stiffness is not None and not with_vehicle:
+        fault = "the case has no vehicle, so no axles between which it could be twisted"
+        where = record["targets"].line_of("torsional stiffness")
+        desk.refuse(where, "targets > torsional stiffness", fault, "describe a vehicle, or leave this target out")
     refuse_repeats(clerk, record["vary"])
     refuse_faults(desk)
     study = study_of(record, tuple(varied), aims, scatter)
