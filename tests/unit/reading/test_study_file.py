@@ -145,6 +145,7 @@ def test_all_faults_are_told_at_once() -> None:
     ("more", "said"),
     [
         ("  - {field: sections.rail tube.wall, values: [3 mm]}\n", "is varied twice"),
+        ("targets: {torsional stiffness: 900 Nm/deg}\n", "no axles between which it could be twisted"),
         ("  - {field: sections.rail tube.height, values: [90 mm]}\nsampling: list\n", "the lists are not alike long"),
         ("engine: screen by yield\ntargets: {lowest frequency: 9}\n", "a screen by yield knows no frequency"),
         (
