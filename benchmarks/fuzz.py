@@ -52,6 +52,8 @@ def watched(first: int, end: int, until: float, tally: Counter[str]) -> int:
     with os.fdopen(reading) as heard:
         for line in heard:
             seed, kind, command, code, seconds, memory, fault = line.rstrip("\n").split("\t")
+            if int(memory) > peak + 100_000 and peak:
+                print(f"seed {seed} ({kind}, {command}): memory grew to {int(memory) // 1000} MB", flush=True)
             done, peak = int(seed) + 1, int(memory)
             tally.update((f"kind {kind}", f"command {command}", f"exit {code}", "with a fault" if fault else "sound"))
             if fault:

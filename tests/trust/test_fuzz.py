@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 from framecheck.cli.main import entry
 from framecheck.reading.bounds import BOUNDS
 from framecheck.units import QUANTITIES
-from tests.trust.texts import SMALL, drawn
+from tests.trust.texts import ROOT, SMALL, drawn
 from tests.trust.trial import tried
 
 HANG = 60.0
@@ -84,6 +84,15 @@ def test_a_fillet_without_length_is_refused_not_divided_by(tmp_path: Path, capsy
     case.write_text(SMALL + WELD.replace("end: left", "end: start"), encoding="utf-8")
     assert entry(["check", str(case)]) == 2
     assert "two corners in a row are at one place" in capsys.readouterr().err
+
+
+def test_a_seat_that_covers_the_plate_is_refused(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Nothing was left of the plate to judge."""
+    demo = (ROOT / "cases" / "skid-plate.yaml").read_text(encoding="utf-8")
+    case = tmp_path / "case.yaml"
+    case.write_text(demo.replace("x: 25 in, y: 1 in, seat: 1 in", "x: 25 in, y: 1 in, seat: 100 in"), encoding="utf-8")
+    assert entry(["check", str(case)]) == 2
+    assert "seats cover most of it" in capsys.readouterr().err
 
 
 def test_every_bound_is_of_a_known_quantity() -> None:

@@ -71,6 +71,8 @@ def _inside(plate: Plate, at: tuple[float, float], half: tuple[float, float] = (
 
 def _bolt_faults(plate: Plate) -> Iterator[Fault]:
     size = mm(plate.length, plate.width)
+    if sum(bolt.seat**2 for bolt in plate.bolts) > plate.length * plate.width / 2:
+        yield Fault("", f"plate {plate.name}", "its bolts' seats cover most of it", "give the diameter of a head or washer")
     for n, bolt in enumerate(plate.bolts):
         name = f"plate {plate.name}, bolt {bolt.name}"
         if not _inside(plate, bolt.at):
