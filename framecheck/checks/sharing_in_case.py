@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
+from itertools import product
 
 import numpy as np
 
@@ -44,16 +45,40 @@ def check(outcome: Outcome) -> tuple[Line, ...]:
     lines: list[Line] = []
     for bolts, welds in pairs(outcome.case):
         lines += pair_lines(outcome, bolts, welds)
-    return (*lines, *stitch_lines(outcome.case))
+    return (*lines, *unsure_lines(outcome.case), *stitch_lines(outcome.case))
 
 
 def pairs(case: Case) -> Iterator[Pair]:
-    """Yield the bolt groups and weld groups that sit at one place, or of which one names the other."""
-    groups = [joint for joint in case.joints if isinstance(joint, BoltGroup)]
-    for welds in (joint for joint in case.joints if isinstance(joint, WeldGroup)):
-        for bolts in groups:
-            if bolts.place == welds.place or named(bolts, welds):
-                yield bolts, welds
+    """Yield the bolts and welds that hold the same parts together: at one place by the parts' names, or named by one of the two.
+
+    Bolts and welds at one place that have one part in common stand in a row (a crossmember welded to a plate, the plate bolted to a
+    rail): the whole load goes through both, and neither may be left out.
+    """
+    for bolts, welds in every_pair(case):
+        if named(bolts, welds) or (bolts.place == welds.place and len(in_common(bolts, welds)) > 1):
+            yield bolts, welds
+
+
+def every_pair(case: Case) -> Iterator[Pair]:
+    """Yield every bolt group with every weld group."""
+    joints = case.joints
+    return product(
+        [joint for joint in joints if isinstance(joint, BoltGroup)],
+        [joint for joint in joints if isinstance(joint, WeldGroup)],
+    )
+
+
+def in_common(bolts: BoltGroup, welds: WeldGroup) -> set[str]:
+    """Return the names of the parts that both hold."""
+    return {ply.name for ply in bolts.plies} & {part.name for part in welds.parts}
+
+
+def unsure_lines(case: Case) -> Iterator[NotChecked]:
+    """Yield the bolts and welds at one place whose parts have no name in common: nobody said how they stand to one another."""
+    for bolts, welds in every_pair(case):
+        if bolts.place == welds.place and not in_common(bolts, welds) and not named(bolts, welds):
+            reason = "at one place, but no part of the one is a part of the other: 'shares with' says whether both hold the same parts"
+            yield NotChecked(f"{bolts.name} with {welds.name}", reason)
 
 
 def named(bolts: BoltGroup, other: WeldGroup | Stitch) -> bool:

@@ -165,7 +165,8 @@ class BoltGroup:
     """Equal bolts in one plane. positions: (across, along) of each, m.
 
     contact: (across least, across most, along least, along most) of the face the attached part presses on, m; None:
-    unknown. shares_with: the name of a joint that holds the same parts together; one at the same place does so unsaid.
+    unknown. shares_with: the name of a joint that holds the same parts together; one at the same place does so if it
+    names the same parts.
     """
 
     name: str

@@ -26,7 +26,7 @@ from framecheck.model.weld_joints import ShearWay, Stitch, WeldedPart, WeldGroup
 from framecheck.reading.case_file import read_case
 from framecheck.stress import Outcome
 from tests.cases.test_sections import LIBRARY
-from tests.unit.checks.joint_samples import BOLTS, STEEL, WELDS, four_bolts, m10, weld_group
+from tests.unit.checks.joint_samples import BOLTS, STEEL, WELDS, four_bolts, m10, plate, weld_group
 from tests.unit.checks.members import outcome, row, tube
 
 
@@ -79,15 +79,16 @@ def test_the_answer_follows_from_what_each_path_carries(
 # in a case ------------------------------------------------------------------------------------------------------------------------
 
 PUSH = GivenLoads((JointLoad("pushed", (-20e3, 0.0, 0.0)),))
+PARTS = tuple(WeldedPart(name, 0.006, STEEL) for name in ("plate", "rail"))
 RUNS = tuple(WeldRun((-0.05, 0.0, z), (0.05, 0.0, z), 0.005) for z in (-0.04, 0.04))
 
 
 def bolted(**changes: object) -> BoltGroup:
-    return four_bolts(**{"place": PUSH, **changes})
+    return four_bolts(**{"place": PUSH, "plies": (plate(), replace(plate(), name="rail")), **changes})
 
 
 def welded(**changes: object) -> WeldGroup:
-    return weld_group(RUNS, **{"place": PUSH, **changes})
+    return weld_group(RUNS, **{"place": PUSH, "parts": PARTS, **changes})
 
 
 def with_joints(*joints: BoltGroup | WeldGroup | Stitch) -> Outcome:
@@ -130,6 +131,15 @@ def test_a_pair_is_one_place_or_named() -> None:
     named = bolted(shares_with="bracket weld"), welded(place=elsewhere)
     assert list(pairs(with_joints(*named).case)) == [named]
     assert len(list(pairs(with_joints(bolted(), welded()).case))) == 1
+
+
+def test_bolts_and_welds_in_a_row_spare_neither() -> None:
+    # a member welded to a plate that is bolted to a rail: statics, the whole load goes through both
+    row_of_two = welded(parts=(WeldedPart("member", 0.006, STEEL), WeldedPart("plate", 0.006, STEEL)))
+    assert not check(with_joints(bolted(), row_of_two))
+    (line,) = check(with_joints(bolted(), welded(parts=(WeldedPart("member", 0.006, STEEL),))))
+    assert isinstance(line, NotChecked)
+    assert "shares with" in line.reason
 
 
 def test_stitches_along_a_member_spare_no_bolt() -> None:

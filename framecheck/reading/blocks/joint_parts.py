@@ -161,7 +161,7 @@ SHARES = Field(
     NameOf("joint"),
     "the bolts or welds that hold the same parts together with these",
     None,
-    "those at the same place",
+    "those at the same place, if they name the same two parts",
 )
 PLACED = (
     Field("spots", SPOTS, "one by one", (), "see `grid`"),
