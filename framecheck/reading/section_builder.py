@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 
 from framecheck.errors import Fault, InputError
@@ -70,7 +70,14 @@ def shop_of(keyed: Keyed) -> Shelf:
     desk = Desk(keyed.case.name, library.gauges())
     record = case_form(library).read(tree_of(keyed.case.text, keyed.case.name), "", desk)
     assert not isinstance(record, Missing)
-    return shelf_of(desk, library, record)
+    return with_metals(shelf_of(desk, library, record))
+
+
+def with_metals(shelf: Shelf) -> Shelf:
+    """Return a shelf with the library's metals that its own sections are made of at hand, so that each is read once."""
+    names = {record["material"] for record in shelf.own_sections.values()} - set(shelf.own_materials)
+    metals = {name: shelf.library.material(name) for name in names if name in shelf.library.materials()}
+    return replace(shelf, own_materials={**shelf.own_materials, **metals})
 
 
 def touched(records: Mapping[str, Record], names: tuple[str, ...]) -> tuple[str, ...]:
