@@ -8,6 +8,7 @@ from importlib import import_module
 
 from framecheck.checks.joint_rows import Line
 from framecheck.checks.result import CheckResult, NotChecked
+from framecheck.errors import Fault, InputError
 from framecheck.frame.results import FrameSolution
 from framecheck.frame.solve import Structure, bounds_of, solve_bounds, structure_of
 from framecheck.model.case import Case
@@ -111,6 +112,9 @@ def check_lines(outcome: Outcome) -> Iterator[Line]:
             yield row.otherwise
 
 
+NO_LOADS = Fault(
+    "", "load cases", "the case has none, so there is nothing to solve", "write some, or describe a vehicle: it brings its own"
+)
 NEVER_CHECKED = (
     NotChecked("cracks, hidden rust, weld quality", "they can't be known from a file: an inspection finds them"),
     NotChecked("crash", "the frame is solved as linear and elastic; what it does in a crash is another question"),
@@ -193,6 +197,8 @@ def solved(prepared: Prepared, case: Case) -> Results:
 def outcome_of(prepared: Prepared, case: Case, of_vehicle: tuple[VehicleLoads, ...]) -> Outcome:
     """Return the solved frame under all load cases, before any check judges it."""
     loads = all_loads(case, prepared.frame, of_vehicle)
+    if not loads:
+        raise InputError([NO_LOADS])
     solutions = solve_bounds(prepared.structures, loads)
     stresses = tuple(tuple(member_stress(member) for member in solution.members) for solution in solutions)
     return Outcome(case, prepared.sections, loads, solutions, stresses)

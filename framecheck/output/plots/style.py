@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from io import BytesIO
 from typing import TYPE_CHECKING, Any
+from warnings import catch_warnings, filterwarnings
 
 from framecheck.errors import Fault, InputError
 
@@ -17,7 +18,7 @@ LINE = "#0b5fa5"
 WARN = "#b3261e"
 MAP = "cividis"
 FORMATS = ("png", "svg", "pdf")
-SETTINGS: Any = {"svg.hashsalt": "framecheck", "font.size": 9.0, "axes.spines.top": False, "axes.spines.right": False}
+SETTINGS: Any = {"svg.hashsalt": "framecheck", "font.size": 9.0, "text.parse_math": False}
 NO_DATE: dict[str, dict[str, str | None]] = {
     "png": {"Software": None},
     "svg": {"Date": None, "Creator": "framecheck"},
@@ -36,7 +37,11 @@ def as_bytes(figure: Figure, kind: str, dpi: int = 150) -> bytes:
     """Return a figure as png, svg or pdf, without a date in it; InputError where the machine has no font at all."""
     import matplotlib as mpl
 
-    with mpl.rc_context(SETTINGS), BytesIO() as buffer:
+    plainly(figure)
+    with mpl.rc_context(SETTINGS), catch_warnings(), BytesIO() as buffer:
+        filterwarnings(
+            "ignore", message="Glyph"
+        )  # of a script that the font lacks: drawn as boxes, written in the tables
         try:
             figure.savefig(buffer, format=kind, dpi=dpi, metadata=NO_DATE[kind])
         except ValueError as error:
@@ -47,6 +52,14 @@ def as_bytes(figure: Figure, kind: str, dpi: int = 150) -> bytes:
                 [Fault("", "picture", "matplotlib finds none of the fonts it came with", remedy)]
             ) from None
         return buffer.getvalue()
+
+
+def plainly(figure: Figure) -> None:
+    """Set every text as it is written: a name with dollar signs is a name and no formula."""
+    from matplotlib.text import Text
+
+    for text in figure.findobj(lambda each: isinstance(each, Text)):
+        text.set(parse_math=False)
 
 
 def framed(axes: Axes, title: str, across: str, up: str) -> Axes:

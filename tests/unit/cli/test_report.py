@@ -1,0 +1,127 @@
+"""`framecheck report`: one case, several, ratings; odd names, sections without outlines, nothing to solve."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+
+from framecheck.cli.main import entry
+
+CAUTION = "framecheck informs; it does not approve."
+MANY = 40
+SCRIPT = "<script>alert(1)</script>"
+CASE = f"""
+title: "Rail $x_{{$ \u8f66\u67b6 {SCRIPT}"
+frame:
+  points:
+    a: {{x: 0 m, y: 0 m, z: 0 m}}
+    b: {{x: 1 m, y: 0 m, z: 0 m}}
+  members:
+    - {{name: "rail $\\\\frac{{$ & {SCRIPT} {"that goes on " * 4}", points: [a, b], section: tube 4 x 2 x 3/16 in}}
+  supports:
+    - {{point: a, held: all}}
+"""
+LOADS = "".join(
+    f"""
+  - "pull $_{{$ {number}":
+      forces: [{{point: b, force: {{z: -{200 * (number + 1)} N}}}}]
+"""
+    for number in range(MANY)
+)
+
+
+@pytest.fixture(autouse=True, scope="module")
+def store(tmp_path_factory: pytest.TempPathFactory) -> None:
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("FRAMECHECK_STORE", str(tmp_path_factory.mktemp("store")))
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Return a folder with a case of many load cases and odd names, and one without load cases."""
+    made = tmp_path_factory.mktemp("report")
+    (made / "rail.yaml").write_text(f"{CASE}\nload cases:{LOADS}", encoding="utf-8")
+    (made / "unloaded.yaml").write_text(CASE, encoding="utf-8")
+    return made
+
+
+def page(folder: Path, *arguments: str) -> str:
+    """Return the page that a command writes, whatever its exit code of 0 or 1."""
+    assert entry(["report", *arguments, "-o", str(folder / "page.html")]) in (0, 1)
+    return (folder / "page.html").read_text(encoding="utf-8")
+
+
+@pytest.fixture(scope="module")
+def metric(folder: Path) -> str:
+    """Return the page of the loaded rail."""
+    return page(folder, str(folder / "rail.yaml"))
+
+
+def test_odd_names_and_many_load_cases_are_shown_the_same_each_time(folder: Path) -> None:
+    found = page(folder, str(folder / "rail.yaml"), "--units", "us")
+    assert page(folder, str(folder / "rail.yaml"), "--units", "us") == found
+    assert SCRIPT not in found.replace("&lt;script&gt;", "")
+    assert all(f"pull $_{{$ {number}<" in found for number in range(MANY))
+    assert "rail $\\frac{$ &amp; &lt;script&gt;" in found
+    assert "lbf" in found
+
+
+def test_the_parts_stand_in_their_order(metric: str) -> None:
+    heads = re.findall(r"<h2>(.*?)</h2>", metric)
+    asked = [
+        "Safety factor by load case",
+        "The frame",
+        "The governing member",
+        "Sections and their stress",
+        "Joints, notches, plates",
+        "Clearances",
+        "Ratings",
+        "Masses and axle loads",
+        "Inputs as read",
+        "Assumptions and notes",
+        "Load factors",
+        "Safety factors asked",
+        "Sources",
+        "Not checked",
+        "Self-checks",
+        "Sign-off",
+    ]
+    assert [head for head in heads if head in asked] == asked
+    assert metric.index(CAUTION) < metric.index('class="answer"') < metric.index("<h2>")
+    assert "--ratings" in metric
+
+
+def test_the_worst_station_has_the_moment_of_a_cantilever(metric: str) -> None:
+    """The last load case, 200 N more a step, at the end of 1 m: M = F L (statics), most at the held end."""
+    row = re.search(r"Each section where it is worst.*?<tbody>\s*<tr>(.*?)</tr>", metric, re.DOTALL)
+    assert row is not None
+    cells = re.findall(r"<t[hd][^>]*>(.*?)</t[hd]>", row.group(1))
+    assert cells[2:4] == [f"pull $_{{$ {MANY - 1}", "0"]
+    assert float(cells[8]) == pytest.approx(200.0 * MANY * 1.0, rel=1e-3)
+
+
+def test_several_cases_stand_side_by_side(folder: Path) -> None:
+    one, two = str(folder / "rail.yaml"), str(folder / "heavier.yaml")
+    text = Path(one).read_text(encoding="utf-8").replace("tube 4 x 2 x 3/16 in", "tube 4 x 2 x 1/4 in")
+    Path(two).write_text(text.replace("Rail $x", "Heavier rail $x"), encoding="utf-8")
+    found = page(folder, one, two)
+    assert "B (Heavier rail" in found
+    assert "the lowest safety factor" in found
+    assert CAUTION in found
+    assert "script-src &#39;none&#39;" in found
+    assert "<script" not in found
+    assert page(folder, one, two) == found
+
+
+def test_nothing_to_solve_is_said(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert entry(["report", str(folder / "unloaded.yaml"), "-o", str(folder / "never.html")]) == 2
+    assert "there is nothing to solve" in capsys.readouterr().err
+    assert not (folder / "never.html").exists()
+
+
+def test_ratings_go_with_one_case(folder: Path) -> None:
+    one = str(folder / "rail.yaml")
+    assert entry(["report", one, one, "--ratings", "-o", str(folder / "never.html")]) == 2
+    assert "No load case of this file has a load that can be rated." in page(folder, one, "--ratings")
