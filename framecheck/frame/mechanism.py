@@ -23,6 +23,10 @@ WAYS = (
 )
 SHARE = 0.3  # of the largest movement; ways that take less are not named
 MOVES = 1e-4  # of a movement, m per rad: points that move less than this stay where they are
+NEXT_TO_NOTHING = (
+    "what holds it, if anything does, is less than a millionth of a millionth as stiff as the rest: no digit of an answer would be "
+    "left; make a short member longer, or a soft one stiffer"
+)
 FREE = 1e-9  # rigid moves whose holds are weaker than this, of the strongest, are free
 
 
@@ -64,7 +68,9 @@ def refuse_loose(structure: Structure, factor: Factored, supports: Supports, afl
         return
     modes = np.zeros((structure.freedoms.count, factor.loose.shape[1]))
     modes[factor.free] = factor.scale[:, None] * factor.loose
-    raise MechanismError("; ".join(dict.fromkeys(_named(structure, modes, supports, afloat))))
+    said = tuple(dict.fromkeys(_named(structure, modes, supports, afloat)))
+    points = all(name.startswith("point") for name in said)  # of whole parts and released ends the reason is sure
+    raise MechanismError("; ".join((*said, NEXT_TO_NOTHING) if points else said))
 
 
 def _named(structure: Structure, modes: Array, supports: Supports, afloat: bool) -> Iterator[str]:

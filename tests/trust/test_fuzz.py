@@ -95,5 +95,17 @@ def test_a_seat_that_covers_the_plate_is_refused(tmp_path: Path, capsys: pytest.
     assert "seats cover most of it" in capsys.readouterr().err
 
 
+@pytest.mark.parametrize(
+    ("x", "said"), [("0.0001 mm", "which are at one place"), ("0.05 mm", "which are only 0.05 mm apart")]
+)
+def test_a_member_too_short_to_be_one_is_refused(
+    x: str, said: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    case = tmp_path / "case.yaml"
+    case.write_text(SMALL.replace("b: {x: 1000 mm", f"b: {{x: {x}"), encoding="utf-8")
+    assert entry(["check", str(case)]) == 2
+    assert said in capsys.readouterr().err
+
+
 def test_every_bound_is_of_a_known_quantity() -> None:
     assert set(BOUNDS) <= set(QUANTITIES)

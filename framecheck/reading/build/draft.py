@@ -18,6 +18,8 @@ from framecheck.reading.desk import Desk
 from framecheck.reading.form import Record
 
 SAME_PLACE = 1e-6  # m: points nearer than this are one place
+SHORTEST = 1e-4
+"""m: a member shorter between two points is no member, and would cost the whole frame twelve of its sixteen digits."""
 
 
 @dataclass(slots=True)
@@ -62,8 +64,9 @@ class Draft:
             return
         places = [self.points[name] for name in member.points]
         for first, second, at, after in zip(member.points, member.points[1:], places, places[1:], strict=False):
-            if dist(at, after) < SAME_PLACE:
-                fault = f"has no length between '{first}' and '{second}', which are at one place"
+            if dist(at, after) < SHORTEST:
+                near = "at one place" if dist(at, after) < SAME_PLACE else f"only {1e3 * dist(at, after):.2g} mm apart"
+                fault = f"has no length between '{first}' and '{second}', which are {near}"
                 self.desk.refuse(line, subject, fault, "move or leave out one of the two points")
         self.members[member.name] = member
         self.member_lines[member.name] = line
