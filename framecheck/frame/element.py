@@ -187,17 +187,3 @@ def deformations(length: Array, first: Array, second: Array) -> Array:
         ],
         axis=1,
     )
-
-
-def end_forces(length: Array, forces: Array) -> tuple[Array, Array]:
-    """Return the forces (n, 7, ...) on a piece's ends that belong to its eight deformation forces (n, 8, ...).
-
-    In the order of the ends' movements: what is outside must do to the piece (transpose of `deformations`).
-    """
-    half = (length / 2).reshape(-1, *([1] * (forces.ndim - 1)))
-    pull, even, odd = forces[:, :1], forces[:, 1:3], forces[:, 3:5]
-    torque, warp_odd, warp_even = forces[:, 5:6] + forces[:, 6:7], forces[:, 6:7], forces[:, 7:8]
-    start = np.concatenate([-pull, -odd, -torque, -even - half * odd, -warp_even - half * warp_odd], axis=1)
-    end = np.concatenate([pull, odd, torque, even - half * odd, warp_even - half * warp_odd], axis=1)
-    return start, end
-

@@ -15,40 +15,48 @@ from framecheck.frame.fields import add_to
 from framecheck.frame.freedoms import NONE, Freedoms
 from framecheck.frame.loads import Loads
 from framecheck.frame.particular import forces, movements, props
-from framecheck.model.arrays import Array, BoolArray
+from framecheck.model.arrays import Array, IntArray
 
 AS_END = np.array([1.0, 1.0, 1.0, 1.0, -1.0, -1.0, 1.0])  # section forces at a face to forces on the end's movements
 
 
 @dataclass(frozen=True, eq=False, slots=True)
 class Made:
-    """The particular answers at the pieces' ends: n pieces, k cases. loaded (n,): where there are any.
+    """The particular answers at the ends of the m pieces that have any, in k cases. row (n,): of each piece among them, NONE.
 
-    moves (n, 2, 7, k): movements of the ends; pushes (n, 2, 7, k): what is outside must do to them; strain (n, 8, k): deformations.
+    moves (m, 2, 7, k): movements of the ends; pushes (m, 2, 7, k): what is outside must do to them; strain (m, 8, k): deformations.
     """
 
+    row: IntArray
     moves: Array
     pushes: Array
     strain: Array
-    loaded: BoolArray
+
+    def among(self, pieces: IntArray) -> tuple[IntArray, IntArray]:
+        """Return places in `pieces` of those that have an answer, and their rows here."""
+        rows = self.row[pieces]
+        there = np.flatnonzero(rows != NONE)
+        return there, rows[there]
 
 
 def particular_ends(beams: Beams, loads: Loads) -> Made | None:
     """Return the particular answers at the pieces' ends; None where nothing acts within pieces."""
     n, cases = len(beams.length), loads.nodal.shape[1]
-    if loads.even is None and loads.strain is None and not len(loads.begun.piece):
+    loaded = np.full(n, loads.even is not None or loads.strain is not None)
+    loaded[loads.begun.piece] = True
+    count = int(loaded.sum())
+    if not count:
         return None
-    moves, pushes = np.zeros((2, END, n, cases)), np.zeros((2, END, n, cases))
+    row = np.where(loaded, np.cumsum(loaded) - 1, NONE)
+    moves, pushes = np.zeros((2, END, count, cases)), np.zeros((2, END, count, cases))
     if loads.even is not None and loads.growing is not None:
         for order, load in ((0, loads.even), (1, loads.growing)):
             _add_whole(beams, order, load, moves, pushes)
-    _add_begun(beams, loads, moves, pushes)
+    _add_begun(beams, loads, row, (moves, pushes))
     if loads.strain is not None:
         moves[1, 0] += loads.strain * beams.length[:, None]
     moves, pushes = (np.ascontiguousarray(each.transpose(2, 0, 1, 3)) for each in (moves, pushes))
-    loaded = np.full(n, loads.even is not None or loads.strain is not None)
-    loaded[loads.begun.piece] = True
-    return Made(moves, pushes, deformations(beams.length, moves[:, 0], moves[:, 1]), loaded)
+    return Made(row, moves, pushes, deformations(beams.length[loaded], moves[:, 0], moves[:, 1]))
 
 
 def _add_whole(beams: Beams, order: int, load: Array, moves: Array, pushes: Array) -> None:
@@ -63,8 +71,8 @@ def _add_whole(beams: Beams, order: int, load: Array, moves: Array, pushes: Arra
         pushes[end] += (-1.0, 1.0)[end] * AS_END[:, None, None] * made
 
 
-def _add_begun(beams: Beams, loads: Loads, moves: Array, pushes: Array) -> None:
-    """Add loads that begin within pieces."""
+def _add_begun(beams: Beams, loads: Loads, row: IntArray, to: tuple[Array, Array]) -> None:
+    """Add loads that begin within pieces to moves and pushes (2, 7, m, k); row (n,): of each piece there."""
     begun = loads.begun
     for order in (-1, 0, 1):
         chosen = np.flatnonzero(begun.order == order)
@@ -75,9 +83,9 @@ def _add_begun(beams: Beams, loads: Loads, moves: Array, pushes: Array) -> None:
         for end in (0, 1):
             along = beams.length[piece] * end - begun.at[chosen]
             reached = np.full(len(chosen), end == 1)
-            add_to(moves[end], piece, case, movements(prop, load, order, along, reached))
+            add_to(to[0][end], row[piece], case, movements(prop, load, order, along, reached))
             made = (-1.0, 1.0)[end] * AS_END[:, None] * forces(prop, load, order, along, reached)[:END]
-            add_to(pushes[end], piece, case, made)
+            add_to(to[1][end], row[piece], case, made)
 
 
 def load_vector(freedoms: Freedoms, stiffness: Array, loads: Loads, made: Made | None) -> Array:
@@ -87,11 +95,10 @@ def load_vector(freedoms: Freedoms, stiffness: Array, loads: Loads, made: Made |
     vector[: 6 * freedoms.n_node] = loads.nodal.transpose(0, 2, 1).reshape(-1, cases)
     for group in freedoms.groups if made else ():
         assert made is not None
-        rows = np.flatnonzero(made.loaded[group.pieces])
-        pieces = group.pieces[rows]
-        held = group.strain[rows].transpose(0, 2, 1) @ (stiffness[pieces] @ made.strain[pieces])
+        rows, own = made.among(group.pieces)
+        held = group.strain[rows].transpose(0, 2, 1) @ (stiffness[group.pieces[rows]] @ made.strain[own])
         for end in (0, 1):
-            held -= group.ends[rows, end].transpose(0, 2, 1) @ made.pushes[pieces, end]
+            held -= group.ends[rows, end].transpose(0, 2, 1) @ made.pushes[own, end]
         at = np.where(group.freedoms[rows] == NONE, freedoms.count, group.freedoms[rows])
         vector += _gathered(at.ravel(), held.reshape(-1, cases), len(vector))
     return vector[:-1]

@@ -47,6 +47,10 @@ class Group:
     ends: Array
     strain: Array
 
+    def among(self, count: int) -> IntArray | slice:
+        """Return where its pieces are among all `count`: a slice where they are all of them, which copies nothing."""
+        return slice(None) if len(self.pieces) == count else self.pieces
+
 
 @dataclass(frozen=True, eq=False, slots=True)
 class Freedoms:

@@ -17,7 +17,7 @@ from framecheck.frame.discretise import Pieces
 from framecheck.frame.element import DEFORMATIONS, Beams, beams_of
 from framecheck.frame.equivalent import load_vector, particular_ends
 from framecheck.frame.fields import Answer, forces_at
-from framecheck.frame.freedoms import Freedoms, freedoms_of
+from framecheck.frame.freedoms import NONE, Freedoms, freedoms_of
 from framecheck.frame.links import Supports
 from framecheck.frame.loads import Loads, own_weight
 from framecheck.frame.member_loads import begun_of_none
@@ -186,7 +186,10 @@ def _acting(base: Base, loads: Loads) -> Acting:
     units = [(unit + none, none) for unit in UNIT] + [(none, unit + none) for unit in UNIT]
     soft = [replace(beams, stretch=one, twist=one, flexibility=bent, slip=sheared) for bent, sheared in units]
     made = [particular_ends(each, loads) for each in soft]
-    strain = np.stack([np.zeros((n, DEFORMATIONS, cases)) if each is None else each.strain for each in made])
+    strain = np.zeros((len(units), n, DEFORMATIONS, cases))
+    for number, each in enumerate(made):
+        if each is not None:
+            strain[number, each.row != NONE] = each.strain
     still = Answer(beams, loads, np.zeros((DEFORMATIONS, n, cases)), np.zeros((7, n, cases)))
     return Acting(strain, section_forces(base.structure, base.stations, forces_at(still, base.stations)))
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from framecheck.frame.element import Beams, end_forces
+from framecheck.frame.element import Beams
 from framecheck.frame.equivalent import Made
 from framecheck.frame.fields import Answer, Fields, fields_at, forces_at
 from framecheck.frame.loads import Loads
@@ -22,30 +22,28 @@ NOISE = 1e-9  # of the largest shear force in all; smaller ones have no crossing
 
 @dataclass(frozen=True, eq=False, slots=True)
 class Solved:
-    """The solved pieces with the forces (n, 2, 7, k) that what is outside puts on their ends."""
+    """The solved pieces, and the particular answers of loads within them."""
 
     answer: Answer
-    ends: Array
+    made: Made | None
 
 
 def solved_pieces(structure: Structure, loads: Loads, made: Made | None, unknowns: Array) -> Solved:
     """Return the pieces' answer from the unknowns (n_unknown, k)."""
     n, cases = structure.pieces.count, unknowns.shape[1]
-    strain, start = np.empty((n, 8, cases)), np.empty((n, 7, cases))
+    forces, start = np.empty((8, n, cases)), np.empty((7, n, cases))
     with_none = np.concatenate((unknowns, np.zeros((1, cases))))
     for group in structure.freedoms.groups:
         moved = with_none[group.freedoms]  # NONE takes the last row
-        strain[group.pieces] = group.strain @ moved
-        start[group.pieces] = group.ends[:, 0] @ moved
-    if made is not None:
-        strain -= made.strain
-        start -= made.moves[:, 0]
-    forces = structure.stiffness @ strain
-    ends = np.stack(end_forces(structure.beams.length, forces), axis=1)
-    if made is not None:
-        ends += made.pushes
-    turned = np.ascontiguousarray(forces.transpose(1, 0, 2)), np.ascontiguousarray(start.transpose(1, 0, 2))
-    return Solved(Answer(structure.beams, loads, *turned), ends)
+        strain, begun = group.strain @ moved, group.ends[:, 0] @ moved
+        if made is not None:
+            here, rows = made.among(group.pieces)
+            strain[here] -= made.strain[rows]
+            begun[here] -= made.moves[rows, 0]
+        where = group.among(n)
+        forces[:, where] = (structure.stiffness[where] @ strain).transpose(1, 0, 2)
+        start[:, where] = begun.transpose(1, 0, 2)
+    return Solved(Answer(structure.beams, loads, forces, start), made)
 
 
 def all_stations(answer: Answer, crossings: Array) -> tuple[Stations, Fields]:
@@ -150,14 +148,24 @@ def member_forces(structure: Structure, stations: Stations, fields: Fields) -> M
     )
 
 
-def member_end_forces(structure: Structure, ends: Array) -> Mapping[str, Array]:
-    """Return (k, 2, 6) per member: what its start and its end put on their points, N and Nm at the points, vehicle axes."""
-    pieces, cases = structure.pieces, ends.shape[3]
-    on_nodes = np.empty((pieces.count, 2, 6, cases))
+def member_end_forces(structure: Structure, solved: Solved) -> Mapping[str, Array]:
+    """Return (k, 2, 6) per member: what its start and its end put on their points, N and Nm at the points, vehicle axes.
+
+    By virtual work: a node feels a deformation's force times how far the node's movement makes the deformation.
+    """
+    pieces, forces, made = structure.pieces, solved.answer.forces, solved.made
+    on_nodes = np.empty((pieces.count, 12, forces.shape[2]))
     for group in structure.freedoms.groups:
-        for end in (0, 1):
-            moves = group.ends[:, end, :, 6 * end : 6 * end + 6].transpose(0, 2, 1)
-            on_nodes[group.pieces, end] = np.ascontiguousarray(-moves) @ ends[group.pieces, end]
-    both = np.stack((on_nodes[pieces.first, 0], on_nodes[pieces.last, 1]), axis=1)
-    by_member = frozen(np.ascontiguousarray(both.transpose(0, 3, 1, 2)))
+        where = group.among(pieces.count)
+        passed = np.ascontiguousarray(-group.strain[:, :, :12].transpose(0, 2, 1))
+        on_nodes[where] = passed @ np.ascontiguousarray(forces[:, where].transpose(1, 0, 2))
+        for end in (0, 1) if made is not None else ():
+            assert made is not None
+            here, rows = made.among(group.pieces)
+            moves = group.ends[here, end, :, :12].transpose(0, 2, 1)
+            on_nodes[group.pieces[here]] -= moves @ made.pushes[rows, end]
+    by_member = np.empty((len(pieces.first), forces.shape[2], 2, 6))
+    by_member[:, :, 0] = on_nodes[pieces.first, :6].transpose(0, 2, 1)
+    by_member[:, :, 1] = on_nodes[pieces.last, 6:].transpose(0, 2, 1)
+    frozen(by_member)
     return {member.name: by_member[number] for number, member in enumerate(structure.frame.members)}

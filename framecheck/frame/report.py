@@ -62,7 +62,7 @@ def solution_of(answered: Answered, crossings: Array) -> FrameSolution:
         displacements=frozen(np.ascontiguousarray(six.transpose(0, 2, 1))),
         reactions=account.reactions,
         members=member_forces(structure, stations, fields),
-        member_ends=member_end_forces(structure, solved.ends),
+        member_ends=member_end_forces(structure, solved),
         mounts=mount_forces(structure, unknowns),
         balance=account.balance,
         energy=account.energy,
