@@ -16,6 +16,8 @@ from framecheck.frame.stations import Stations
 from framecheck.frame.torsion import even_shape, odd_shape
 from framecheck.model.arrays import Array, BoolArray, IntArray
 
+SLICE = 1000  # stations worked on at once
+
 
 @dataclass(frozen=True, eq=False, slots=True)
 class Answer:
@@ -40,9 +42,22 @@ class Fields:
 
 
 def fields_at(answer: Answer, stations: Stations) -> Fields:
-    """Return forces and movements at stations."""
+    """Return forces and movements at stations; of many, slice by slice, so that what is worked on stays near the processor."""
+    count, curves = len(stations.piece), _curves(answer)
+    if count <= SLICE:
+        return _fields(answer, stations, curves)
+    found = Fields(*(np.empty((size, count, answer.forces.shape[2])) for size in (FORCES, 6)))
+    for first in range(0, count, SLICE):
+        part = slice(first, first + SLICE)
+        here = _fields(answer, stations.part(part), curves)
+        found.forces[:, part], found.moves[:, part] = here.forces, here.moves
+    return found
+
+
+def _fields(answer: Answer, stations: Stations, curves: tuple[Array, Array, Array]) -> Fields:
+    """Return forces and movements at stations; curves: see _curves."""
     made = np.take(answer.forces, stations.piece, axis=1)
-    moves = _own_moves(answer, stations, made)
+    moves = _own_moves(answer, stations, made, curves)
     for part in _parts(answer, stations):
         part.add(moves, movements)
     if answer.loads.strain is not None:
@@ -88,17 +103,14 @@ def _shapes(beams: Beams, piece: IntArray, beyond: Array) -> tuple[tuple[Array, 
     return even_shape(along, z), odd_shape(along, z), rate
 
 
-def _own_moves(answer: Answer, stations: Stations, made: Array) -> Array:
-    """Return the unloaded pieces' movements (6, m, k); made (8, m, k): forces of the deformations."""
+def _own_moves(answer: Answer, stations: Stations, made: Array, curves: tuple[Array, Array, Array]) -> Array:
+    """Return the unloaded pieces' movements (6, m, k); made (8, m, k): forces of the deformations; curves: see _curves."""
     piece, beams, x = stations.piece, answer.beams, stations.at[:, None]
-    shear, flexibility = made[3:5], symmetric(beams.flexibility)[:, piece, None]
-    first = -made[1:3] - shear * (beams.length[piece, None] / 2)
+    bent, grown, slid = (np.take(each, piece, axis=1) for each in curves)
     found = np.take(answer.start[:6], piece, axis=1)
     found[0] += made[0] * (x / beams.stretch[piece, None])
-    found[1:3] += x * found[4:6] - times(flexibility, first * (x**2 / 2) + shear * (x**3 / 6))
-    if beams.slip.any():
-        found[1:3] += times(symmetric(beams.slip)[:, piece, None] * x, shear)
-    found[4:6] -= times(flexibility, first * x + shear * (x**2 / 2))
+    found[1:3] += x * (found[4:6] + slid - (bent + grown * (x / 3)) * (x / 2))
+    found[4:6] -= x * (bent + grown * (x / 2))
     found[3] += (made[5] + made[6]) * (x / beams.twist[piece, None])
     warps = np.flatnonzero(beams.warps[piece])
     if len(warps):
@@ -107,6 +119,14 @@ def _own_moves(answer: Answer, stations: Stations, made: Array) -> Array:
         swing = made[7, warps] * (even[0] - 1) - beams.length[here, None] / 2 * made[6, warps] * (odd[0] + 1)
         found[3, warps] += swing / beams.twist[here, None]
     return found
+
+
+def _curves(answer: Answer) -> tuple[Array, Array, Array]:
+    """Return each unloaded piece's curvature at its start, how fast it grows, and its slope of shear, (2, n, k) each."""
+    beams, shear = answer.beams, answer.forces[3:5]
+    first = -answer.forces[1:3] - shear * (beams.length[:, None] / 2)
+    flexibility, slip = symmetric(beams.flexibility)[..., None], symmetric(beams.slip)[..., None]
+    return times(flexibility, first), times(flexibility, shear), times(slip, shear)
 
 
 Formula = Callable[[Props, Array, int, Array, BoolArray], Array]

@@ -97,7 +97,8 @@ def freedoms_of(pieces: Pieces, beams: Beams, ties: WarpTies, slips: Slips) -> F
         freedoms = np.full((len(which), 12 + extra), NONE, dtype=np.int64)
         freedoms[:, :12] = six[which]
         ends = np.zeros((len(which), 2, END, 12 + extra))
-        ends[:, 0, :, :6], ends[:, 1, :, 6:12] = moves[which, 0], moves[which, 1]
+        whole = slice(None) if len(which) == pieces.count else which  # a slice copies nothing
+        ends[:, 0, :, :6], ends[:, 1, :, 6:12] = moves[whole, 0], moves[whole, 1]
         if extra:
             _add_rates(freedoms, ends, ties, which, 6 * n_node)
         if extra > 2:

@@ -86,8 +86,9 @@ def _fill(plain: Plain, tables: Array, made: Array, forces: Array) -> None:
     ends = np.searchsorted(piece, np.arange(len(made) + 1)).tolist()
     for own, low, high in zip(made, ends[:-1], ends[1:], strict=True):
         by_case = np.ascontiguousarray(own.transpose(1, 2, 0))
-        np.matmul(by_case[:, None], plain.rows[low:high], out=forces[:, low:high])
-    forces += plain.acting.within
+        here = forces[:, low:high]
+        np.matmul(by_case[:, None], plain.rows[low:high], out=here)
+        here += plain.acting.within[low:high]
     if plain.weight is not None:
         mass = tables[:, plain.base.structure.pieces.section[piece], 12]
         forces += mass[:, :, None, None] * plain.weight.within

@@ -113,7 +113,8 @@ def section_forces(structure: Structure, stations: Stations, made: Array) -> Arr
 
 def piece_energy(beams: Beams, stations: Stations, fields: Fields) -> Array:
     """Return the strain energy (n, k) of pieces: half the integral of section forces times what they bend, J."""
-    weighing = np.flatnonzero(stations.weight > 0)
+    weighs = stations.weight > 0
+    weighing = slice(None) if weighs.all() else np.flatnonzero(weighs)  # a slice copies nothing
     piece, made = stations.piece[weighing], fields.forces[:, weighing]
     moment, shear = made[4:6], made[1:3]
     density: Array = np.square(made[0]) / beams.stretch[piece, None]

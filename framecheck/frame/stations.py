@@ -47,6 +47,10 @@ class Stations:
     begin: Array
     weight: Array
 
+    def part(self, which: slice) -> Stations:
+        """Return some of the stations."""
+        return Stations(self.piece[which], self.at[which], self.begin[which], self.weight[which])
+
 
 def lobatto(count: int) -> tuple[Array, Array]:
     """Return the Gauss-Lobatto places (count,) and weights on 0 to 1."""
