@@ -26,8 +26,8 @@ SHORTEST = 1e-3
 """mm between neighbouring points of an outline; nearer ones are taken as one."""
 SHARPEST = 1e-3
 """Smallest angle between two sides of an outline, rad: below it the mesher may end the whole process."""
-MOST = 50_000
-"""Triangles beyond which a section is not meshed."""
+MOST = 12_000
+"""Triangles beyond which a section is not meshed: a wall 6000 times as long as thick. More take over 1 GB and ten seconds."""
 MESH_SETTING = f"triangle q{MIN_ANGLE} a{AREA_SHARE} n{FEWEST} tri6"
 MEND = "the section mesher (package cytriangle) can't be loaded: reinstall it with 'pip install --force-reinstall cytriangle'"
 
@@ -133,7 +133,7 @@ def regions(polygons: Sequence[Polygon]) -> list[tuple[float, float, float]]:
     """Return a point in each polygon and the largest area of a triangle there, by the wall's thickness, mm2."""
     area = sum(polygon.area for polygon in polygons)
     thinnest = min(map(mean_thickness, polygons))
-    if area > MOST * AREA_SHARE * thinnest**2:
+    if sum(polygon.area / mean_thickness(polygon) ** 2 for polygon in polygons) > MOST * AREA_SHARE:
         raise MeshError(f"a wall {thinnest:.2g} mm thick is too thin for the size of the section; check its unit")
     most = area / FEWEST
     return [(*_inside(polygon), min(AREA_SHARE * mean_thickness(polygon) ** 2, most)) for polygon in polygons]

@@ -107,5 +107,13 @@ def test_a_member_too_short_to_be_one_is_refused(
     assert said in capsys.readouterr().err
 
 
+def test_a_section_that_would_take_gigabytes_is_refused(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """A flange of 14 m in 3 mm sheet: 1.1 GB and seven seconds before it was."""
+    case = tmp_path / "case.yaml"
+    case.write_text(SMALL.replace("flange: 45 mm", "flange: 14000 mm"), encoding="utf-8")
+    assert entry(["check", str(case)]) == 3
+    assert "too thin for the size of the section" in capsys.readouterr().err
+
+
 def test_every_bound_is_of_a_known_quantity() -> None:
     assert set(BOUNDS) <= set(QUANTITIES)
