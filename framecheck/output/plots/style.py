@@ -43,7 +43,10 @@ def as_bytes(figure: Figure, kind: str, dpi: int = 150) -> bytes:
             "ignore", message="Glyph"
         )  # of a script that the font lacks: drawn as boxes, written in the tables
         try:
-            figure.savefig(buffer, format=kind, dpi=dpi, metadata=NO_DATE[kind])
+            if kind == "svg":
+                write_svg(figure, buffer)
+            else:
+                figure.savefig(buffer, format=kind, dpi=dpi, metadata=NO_DATE[kind])
         except ValueError as error:
             if "font" not in str(error):
                 raise
@@ -60,6 +63,14 @@ def plainly(figure: Figure) -> None:
 
     for text in figure.findobj(lambda each: isinstance(each, Text)):
         text.set(parse_math=False)
+
+
+def write_svg(figure: Figure, target: BytesIO) -> None:
+    """Write a figure as SVG by its own canvas: `savefig` lays out and draws every figure twice, which SVG has no need of."""
+    from matplotlib.backends.backend_svg import FigureCanvasSVG
+
+    canvas: Any = FigureCanvasSVG(figure)  # print_svg has no types of its own
+    canvas.print_svg(target, metadata=NO_DATE["svg"])
 
 
 def framed(axes: Axes, title: str, across: str, up: str) -> Axes:
