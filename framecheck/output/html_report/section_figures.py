@@ -13,7 +13,7 @@ from framecheck.output.display import Units, bare, with_unit
 from framecheck.output.html_report.figures import Drawing, inline
 from framecheck.output.html_report.table import NONE, Table, bare_forces, label, numbers, words
 from framecheck.output.plots.section import draw_section, draw_stress, worst_point
-from framecheck.output.plots.style import new_figure
+from framecheck.output.plots.style import figure_with_margins
 from framecheck.output.terminal import station_text
 from framecheck.run import Results
 from framecheck.section.properties import SectionProperties
@@ -21,8 +21,9 @@ from framecheck.stress import MemberStress, components
 from framecheck.summary import governing_bound, worst_by
 
 MOST_POINTS = 16
-HIGH = 3.7
-"""Height of a figure, inches."""
+HIGH = 3.9
+MARGINS = (0.75, 0.55, 0.85, 0.35)
+"""Height and margins of a figure, inches."""
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -79,10 +80,10 @@ def section_figure(at: Station, number: int, units: Units) -> Drawing | None:
     y_low, y_high, z_low, z_high = at.properties.box
     wide = min(max(3.0 * (y_high - y_low) / (z_high - z_low), 1.6), 4.0)
     if at.drawn is None:
-        figure = new_figure(wide + 1.6, HIGH)
+        figure = figure_with_margins(wide + 1.6, HIGH, MARGINS)
         draw_stress(figure.add_subplot(), None, at.properties, at.forces, units)
     else:
-        figure = new_figure(2 * wide + 2.6, HIGH)
+        figure = figure_with_margins(2 * wide + 2.6, HIGH, MARGINS)
         left, right = figure.subplots(1, 2, width_ratios=(1.0, 1.25))
         draw_section(left, at.drawn, at.properties, units)
         draw_stress(right, at.drawn, at.properties, at.forces, units)

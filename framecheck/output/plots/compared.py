@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from framecheck.output.display import factor
-from framecheck.output.plots.style import INK, new_figure
+from framecheck.output.plots.style import INK, figure_with_margins, margin_for, shortened
 from framecheck.study.compare import ComparedRow
 
 if TYPE_CHECKING:
@@ -37,19 +37,23 @@ def draw_compared(axes: Axes, letters: Sequence[str], rows: Sequence[ComparedRow
         )
         for (at, value), length in zip(placed, lengths, strict=True):
             axes.text(length + 0.1, at, f"{letter} {factor(value)}", va="center", color=INK, fontsize=7.5)
-    axes.set_yticks(range(len(rows)), [row.name.removeprefix("safety factor, ") for row in rows])
+    axes.set_yticks(range(len(rows)), load_cases(rows))
     axes.invert_yaxis()
     axes.spines[["top", "right"]].set_visible(False)
     axes.set_xlim(0.0, MOST_SHOWN * 1.15)
     axes.set_xlabel("lowest safety factor (10 = 10 or more)")
-    axes.legend(
-        loc="upper center", bbox_to_anchor=(0.4, 1.0 + 0.5 / max(len(rows), 1)), ncols=len(letters), frameon=False
-    )
+    axes.legend(loc="lower left", bbox_to_anchor=(0.0, 1.0), ncols=len(letters), frameon=False)
     return axes
+
+
+def load_cases(rows: Sequence[ComparedRow]) -> list[str]:
+    """Return the load cases' names as the chart has room for them."""
+    return [shortened(row.name.removeprefix("safety factor, ")) for row in rows]
 
 
 def compared_figure(letters: Sequence[str], rows: Sequence[ComparedRow]) -> Figure:
     """Return the chart by itself, as tall as its bars ask."""
-    figure = new_figure(7.2, 1.1 + (0.12 + 0.17 * len(letters)) * len(rows))
+    height = 1.1 + (0.12 + 0.17 * len(letters)) * len(rows)
+    figure = figure_with_margins(7.6, height, (margin_for(load_cases(rows)), 0.1, 0.6, 0.5))
     draw_compared(figure.add_subplot(), letters, rows)
     return figure

@@ -8,7 +8,7 @@ import numpy as np
 
 from framecheck.model.arrays import Array
 from framecheck.output.display import Units, shown_unit
-from framecheck.output.plots.style import LINE, QUIET, WARN, framed, new_figure
+from framecheck.output.plots.style import LINE, QUIET, WARN, figure_with_margins, framed
 from framecheck.stress import MemberStress
 
 if TYPE_CHECKING:
@@ -56,12 +56,12 @@ def draw_safety(axes: Axes, stress: MemberStress, case: int, target: float, unit
         f"target {target:g}", (1.0, target), xycoords=("axes fraction", "data"), ha="right", va="bottom", color=WARN
     )
     axes.set_ylim(0.0, MOST_SHOWN * 1.05)
-    return framed(axes, "safety factor on yield", f"station, {along.label}", "safety factor (10 = 10 or more)")
+    return framed(axes, "safety factor on yield (10: 10 or more)", f"station, {along.label}", "safety factor")
 
 
 def along_figure(stress: MemberStress, case: int, target: float, units: Units) -> Figure:
     """Return a member's shear, torsion, bending and safety factor along its length in one load case."""
-    figure = new_figure(7.2, 6.4)
+    figure = figure_with_margins(8.6, 6.6, (0.85, 0.1, 0.55, 0.35))
     axes = figure.subplots(3, 2)
     chosen = [each for each in COMPONENTS if each != "axial force"]
     for one, component in zip(axes.flat, chosen, strict=False):

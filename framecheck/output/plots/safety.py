@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from framecheck.output.display import factor
-from framecheck.output.plots.style import INK, LINE, WARN, new_figure
+from framecheck.output.plots.style import INK, LINE, WARN, figure_with_margins, margin_for, shortened
 from framecheck.summary import LoadCaseRow
 
 if TYPE_CHECKING:
@@ -26,7 +26,7 @@ def draw_safety_by_load_case(axes: Axes, rows: Sequence[LoadCaseRow]) -> Axes:
         )
         axes.plot([row.target, row.target], [number - 0.42, number + 0.42], color=INK, linewidth=2.0)
         axes.text(length + 0.1, number, f"{factor(row.safety_factor)} {row.verdict.value}", va="center", color=INK)
-    axes.set_yticks(range(len(shown)), [name for name, _ in shown])
+    axes.set_yticks(range(len(shown)), [shortened(name) for name, _ in shown])
     axes.invert_yaxis()
     axes.spines[["top", "right"]].set_visible(False)
     axes.set_xlim(0.0, MOST_SHOWN * 1.15)
@@ -36,6 +36,7 @@ def draw_safety_by_load_case(axes: Axes, rows: Sequence[LoadCaseRow]) -> Axes:
 
 def safety_figure(rows: Sequence[LoadCaseRow]) -> Figure:
     """Return the chart by itself, as tall as its rows ask."""
-    figure = new_figure(7.2, 0.9 + 0.3 * len(rows))
+    left = margin_for(shortened(row.load_case) for row in rows)
+    figure = figure_with_margins(7.6, 0.9 + 0.3 * len(rows), (left, 0.1, 0.6, 0.1))
     draw_safety_by_load_case(figure.add_subplot(), rows)
     return figure

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from io import BytesIO
 from typing import TYPE_CHECKING, Any
 from warnings import catch_warnings, filterwarnings
@@ -33,6 +34,29 @@ def new_figure(width: float, height: float) -> Figure:
     return Figure(figsize=(width, height), layout="constrained")
 
 
+def figure_with_margins(width: float, height: float, margins: tuple[float, float, float, float]) -> Figure:
+    """Return an empty figure, sizes in inches, with margins (left, right, bottom, top) that are said and not measured.
+
+    To measure every text, as `new_figure` does, takes half the time of a drawing.
+    """
+    from matplotlib.figure import Figure
+
+    left, right, bottom, top = margins
+    figure = Figure(figsize=(width, height))
+    figure.subplots_adjust(left / width, bottom / height, 1 - right / width, 1 - top / height, wspace=0.3, hspace=0.65)
+    return figure
+
+
+def shortened(name: str, most: int = 36) -> str:
+    """Return a name that leaves room for the drawing; the table beside it has it whole."""
+    return name if len(name) <= most else f"{name[: most - 3]}..."
+
+
+def margin_for(names: Iterable[str]) -> float:
+    """Return the width that the longest of some names takes beside an axis, inches."""
+    return 0.3 + 0.082 * max(map(len, names), default=0)
+
+
 def as_bytes(figure: Figure, kind: str, dpi: int = 150) -> bytes:
     """Return a figure as png, svg or pdf, without a date in it; InputError where the machine has no font at all."""
     import matplotlib as mpl
@@ -40,7 +64,7 @@ def as_bytes(figure: Figure, kind: str, dpi: int = 150) -> bytes:
     plainly(figure)
     with mpl.rc_context(SETTINGS), catch_warnings(), BytesIO() as buffer:
         filterwarnings(
-            "ignore", message="Glyph"
+            "ignore", message="Glyph|.*layout not applied"
         )  # of a script that the font lacks: drawn as boxes, written in the tables
         try:
             if kind == "svg":
