@@ -30,7 +30,7 @@ if TYPE_CHECKING:
     from framecheck.frame.stiffness import FrameStiffness
     from framecheck.study.rate import Rating
 
-MOST_SECTIONS = 3
+MOST_SECTIONS = 2
 """So many sections are drawn with their stress; all stand in the table."""
 
 NO_RATINGS = (
