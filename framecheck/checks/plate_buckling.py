@@ -12,9 +12,13 @@ STEEPEST = -3.0
 INTERNAL_BENDING = 7.81
 
 
+FLAT = 1e-6
+"""b/t below which a wall is all corner and has no flat to buckle."""
+
+
 def critical_stress(youngs_modulus: float, poissons_ratio: float, slenderness: Array, factor: Array) -> Array:
     """Return the elastic buckling stress of a flat wall, Pa: k pi2 E / (12 (1 - nu2) (b/t)2). EN 1993-1-5:2006, eq. (A.1)."""
-    return factor * pi**2 * youngs_modulus / (12 * (1 - poissons_ratio**2)) / slenderness**2
+    return factor * pi**2 * youngs_modulus / (12 * (1 - poissons_ratio**2)) / np.maximum(slenderness, FLAT) ** 2
 
 
 def factor_internal(psi: Array) -> Array:
