@@ -247,7 +247,7 @@ def test_names_and_the_order_of_lists_mean_nothing(bench: Bench) -> None:
 @FEW
 @given(benches, st.sampled_from([Decimal("0.5"), Decimal(2), Decimal(3)]))
 def test_a_frame_of_another_size_is_as_safe_under_forces_that_grow_with_its_area(bench: Bench, times: Decimal) -> None:
-    """All lengths x n and all forces x n^2: the same stress everywhere, movements x n, turns as before. Meshes differ: 1e-4 at a point."""
+    """All lengths x n and all forces x n^2: the same stress everywhere, movements x n, turns as before."""
     scaled = replace(
         bench,
         places=tuple(tuple(times * value for value in at) for at in bench.places),  # type: ignore[misc]
