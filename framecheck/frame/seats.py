@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from itertools import pairwise
+from math import inf, isinf
 
 import numpy as np
 
@@ -155,6 +157,17 @@ def seat(frame: Frame, rail: tuple[Member, int], station: float, branch: Member,
     own_up = drawn_axes(toward if at_start else -toward, branch)[1]
     arm = toward * distance / float(toward @ way)
     stands = abs(float(own_up @ third)) >= abs(float(own_up @ along))
-    return Seat(
-        arm, np.stack([along, way, third]), _chord(on, shapes[0], upright, wall), _branch(of, shapes[1], stands)
-    )
+    held = replace(_chord(on, shapes[0], upright, wall), reach=held_reach(frame, chord, station))
+    return Seat(arm, np.stack([along, way, third]), held, _branch(of, shapes[1], stands))
+
+
+def held_reach(frame: Frame, rail: Member, station: float) -> float:
+    """Return how far the nearest end of a rail is at which a clamp, held in all six ways, keeps its outline in shape, m.
+
+    inf where no end is clamped: an open end, or one whose cap nobody told of, holds nothing (unfavourable).
+    """
+    clamped = {each.point for each in frame.supports if all(isinf(way) for way in each.stiffness)}
+    places = [np.array(frame.points[name]) for name in rail.points]
+    length = sum(float(np.linalg.norm(b - a)) for a, b in pairwise(places))
+    ends = ((rail.points[0], station), (rail.points[-1], length - station))
+    return min((away for point, away in ends if point in clamped), default=inf)
