@@ -18,7 +18,8 @@ FLAT = 1e-6
 
 def critical_stress(youngs_modulus: float, poissons_ratio: float, slenderness: Array, factor: Array) -> Array:
     """Return the elastic buckling stress of a flat wall, Pa: k pi2 E / (12 (1 - nu2) (b/t)2). EN 1993-1-5:2006, eq. (A.1)."""
-    return factor * pi**2 * youngs_modulus / (12 * (1 - poissons_ratio**2)) / np.maximum(slenderness, FLAT) ** 2
+    ratio: Array = np.maximum(slenderness, FLAT)
+    return factor * pi**2 * youngs_modulus / (12 * (1 - poissons_ratio**2)) / ratio**2
 
 
 def factor_internal(psi: Array) -> Array:
