@@ -58,7 +58,7 @@ def dense_matrix(blocks: list[Blocks], count: int) -> Array:
         at = np.where(block.freedoms == NONE, count, block.freedoms)
         places.append((at[:, :, None] * size + at[:, None, :]).ravel())
         values.append(block.values.ravel())
-    total = np.bincount(np.concatenate(places), np.concatenate(values), size * size).astype(np.float64)
+    total = np.bincount(np.concatenate(places), np.concatenate(values), size * size).astype(np.float64, copy=False)
     return total.reshape(size, size)[:count, :count]
 
 

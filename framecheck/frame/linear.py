@@ -55,9 +55,10 @@ class Factored:
 
 def factored_dense(matrix: Array, free: IntArray) -> Factored:
     """Return the factorised dense matrix."""
-    part = matrix[np.ix_(free, free)]
-    scale = _scale(part.diagonal())
-    scaled = part * scale[:, None] * scale
+    scaled = matrix[np.ix_(free, free)]  # a copy, scaled where it lies
+    scale = _scale(scaled.diagonal())
+    scaled *= scale[:, None]
+    scaled *= scale
     try:
         solve = chain_solver(scaled)
     except np.linalg.LinAlgError:
