@@ -20,7 +20,7 @@ from framecheck.section.properties import SectionProperties
 from framecheck.section.store import SectionStore
 from framecheck.stress import Outcome, member_stress
 from framecheck.summary import governing_first
-from framecheck.vehicle.account import MassAccount, mass_account
+from framecheck.vehicle.account import MassAccount, axle_load_faults, mass_account
 from framecheck.vehicle.clearance import GapLeft, Movement, gaps_left
 from framecheck.vehicle.combining import combined
 from framecheck.vehicle.load_cases import VehicleLoads, all_vehicle_loads
@@ -161,7 +161,10 @@ def run(case: Case, store: SectionStore | None = None) -> Results:
 
 
 def prepare(case: Case, store: SectionStore | None = None) -> Prepared:
-    """Return the sections and the factorised frame of a case, under each bound that the case leaves open."""
+    """Return the sections and the factorised frame of a case, under each bound that the case leaves open.
+
+    InputError: the masses miss the axle loads that were weighed.
+    """
     frame = case.frame
     sections = {name: section_properties(section, store) for name, section in frame.sections.items()}
     cuts = {
@@ -171,7 +174,10 @@ def prepare(case: Case, store: SectionStore | None = None) -> Prepared:
     }
     bounds = bounds_of(frame, sections)
     structures = tuple(structure_of(frame, sections, bound, cuts, store) for bound in bounds)
-    return Prepared(sections, cuts, structures, own_mass(structures[0]))
+    mass = own_mass(structures[0])
+    if faults := axle_load_faults(case, mass):
+        raise InputError(faults)
+    return Prepared(sections, cuts, structures, mass)
 
 
 def own_mass(structure: Structure) -> MassProperties:

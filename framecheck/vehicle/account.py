@@ -66,6 +66,8 @@ def change(original: MassAccount, new: MassAccount) -> MassChange:
 
 def axle_load_faults(case: Case, frame_mass: MassProperties) -> tuple[Fault, ...]:
     """Return by how much the masses miss the axle loads that were weighed, where they miss."""
+    if case.vehicle is None or all(axle.stated_load is None for axle in case.vehicle.axles):
+        return ()
     scene = scene_of(case, frame_mass)
     found, faults = static_loads(scene).axles, []
     for axle, load in zip(scene.vehicle.axles, found, strict=True):

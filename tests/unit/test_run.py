@@ -1,0 +1,31 @@
+"""The chain of calls from case to results refuses what it was told and can't be."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from framecheck.cli.shop_files import data_folder, library
+from framecheck.errors import InputError
+from framecheck.model.case import Case
+from framecheck.reading.case_file import read_case
+from framecheck.run import prepare
+
+FILE = data_folder("cases") / "hill-truck.yaml"
+GRAVITY = 9.80665
+
+
+def weighed(front: float) -> Case:
+    """Return the demo with its front axle weighed, kg."""
+    case = read_case(FILE.read_text(encoding="utf-8"), FILE.name, library())
+    assert case.vehicle is not None
+    vehicle = replace(case.vehicle, front=replace(case.vehicle.front, stated_load=front * GRAVITY))
+    return replace(case, vehicle=vehicle)
+
+
+def test_masses_that_miss_a_weighed_axle_load_say_by_how_much() -> None:
+    """The masses put about 767 kg on the front axle: 500 kg is missed, 760 kg is near enough."""
+    with pytest.raises(InputError, match=r"front axle: the masses put 26\d kg more on it than stated"):
+        prepare(weighed(500.0))
+    assert prepare(weighed(760.0)).frame.mass > 0
