@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import click
 
+from framecheck.cli.figures import figure_kind
 from framecheck.cli.files import write_whole
 from framecheck.cli.options import units_option
 from framecheck.cli.workshop import caution, read, screen_width, section_store
 from framecheck.frame.stiffness import FrameStiffness
 from framecheck.model.case import Case
 from framecheck.output.display import Units
-from framecheck.output.plots.style import FORMATS
 
 Pair = tuple[str, str]
 
@@ -25,7 +25,7 @@ def command(case: str, front: Pair | None, rear: Pair | None, figure: str | None
     """Twist and bend the bare frame of CASE between its axles: stiffness, twist along it, share of each member."""
     from framecheck.output.stiffness_text import as_text
 
-    kind = None if figure is None else kind_of(figure)
+    kind = None if figure is None else figure_kind(figure, "--figure")
     described = read(case)
     found = measured(described, front, rear)
     if figure is not None and kind is not None:
@@ -44,11 +44,3 @@ def measured(case: Case, front: Pair | None, rear: Pair | None) -> tuple[FrameSt
         raise click.UsageError("--front and --rear go together")
     points = points_of(case) if front is None or rear is None else given_points(case, front, rear)
     return stiffness_of(case, points, section_store())
-
-
-def kind_of(figure: str) -> str:
-    """Return the figure's format from the end of its file name."""
-    kind = figure.rpartition(".")[2].lower()
-    if kind not in FORMATS:
-        raise click.UsageError(f"--figure: write {', '.join('.' + each for each in FORMATS)}, not '{figure}'")
-    return kind

@@ -12,7 +12,7 @@ from framecheck.frame.discretise import Pieces
 from framecheck.frame.element import Beams, across
 from framecheck.frame.geometry import cross
 from framecheck.frame.member_loads import Begun, Spots, begun_of
-from framecheck.model.arrays import Array, IntArray
+from framecheck.model.arrays import Array
 from framecheck.model.frame import Frame
 from framecheck.model.loads import CaseLoads, Motion
 
@@ -168,8 +168,3 @@ def _moved(
                 )
             found.append((points[move.point], move.direction, number, move.amount))
     return tuple(found)
-
-
-def nodes_of(moved: Sequence[tuple[int, int, int, float]]) -> IntArray:
-    """Return the unknowns that moved supports move."""
-    return np.array([6 * node + way for node, way, _, _ in moved], dtype=np.int64)

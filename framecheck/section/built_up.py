@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from framecheck.model.joining import ContinuousWeld, Joining
@@ -130,8 +129,3 @@ def _mirrored(channel: Channel, y: float) -> Polygon:
 def _moved(loop: list[Point], y: float) -> list[Point]:
     """Return a loop moved along y."""
     return [(point[0] + y, point[1]) for point in loop]
-
-
-def without_joints(shape: BuiltUp) -> BuiltUp:
-    """Return the same shape with its parts welded all along."""
-    return replace(shape, joined=ContinuousWeld())

@@ -41,12 +41,6 @@ def _unit(start: Corner, end: Corner) -> Point:
     return (end.y - start.y) / length, (end.z - start.z) / length
 
 
-def turn_at(before: Corner, corner: Corner, after: Corner) -> float:
-    """Return the turn at a corner, rad, + to the left (counter-clockwise in a y-right, z-up drawing)."""
-    u, v = _unit(before, corner), _unit(corner, after)
-    return atan2(u[0] * v[1] - u[1] * v[0], u[0] * v[0] + u[1] * v[1])
-
-
 def _arc(before: Corner, corner: Corner, after: Corner) -> Iterator[Point]:
     """Yield the points of the arc that rounds a corner, both tangent points included."""
     u, v = _unit(before, corner), _unit(corner, after)

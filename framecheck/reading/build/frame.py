@@ -15,7 +15,6 @@ from framecheck.reading.build.draft import SAME_PLACE, Draft, both_ends
 from framecheck.reading.build.ladder import add_ladder
 from framecheck.reading.build.sections import Shelf
 from framecheck.reading.build.tapers import taper, to_the_end
-from framecheck.reading.build.turning import QUARTERS, own_side
 from framecheck.reading.desk import Desk, length
 from framecheck.reading.form import Record
 
@@ -158,7 +157,7 @@ def _station(draft: Draft, record: Record, member: Member) -> float | None:
 def _cut_side(draft: Draft, record: Record, member: Member) -> Side | None:
     """Return which side of the section's own drawing a cut takes away, from what the user sees looking along the member."""
     seen = draft.seen_side(record, member.name)
-    return None if seen is None else own_side(member.orientation, QUARTERS[seen])
+    return None if seen is None else member.orientation.own_side(seen)
 
 
 def support_of(draft: Draft, record: Record) -> Support:

@@ -87,9 +87,3 @@ def turned(drawn: int, wanted: int) -> Orientation:
 def mirror_image(orientation: Orientation) -> Orientation:
     """Return the orientation of the mirror image about the vehicle's middle, for a member that runs the same way along x."""
     return Orientation(-orientation.quarter_turns % 4, not orientation.mirrored)
-
-
-def own_side(orientation: Orientation, quarter: int) -> Side:
-    """Return which side of the section's own drawing ends up at a quarter round the member."""
-    own = (quarter - orientation.quarter_turns) % 4
-    return SIDES[(2 - own) % 4 if orientation.mirrored else own]
