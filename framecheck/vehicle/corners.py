@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from framecheck.errors import UnsolvableError
 from framecheck.model.arrays import Array, Vector
 from framecheck.model.suspension import Arm, Bracket, Carries, Corner, DoubleWishbone, Link, Spring, Strut, TrailingArm
 from framecheck.model.vehicle import Wheel
@@ -15,6 +16,10 @@ from framecheck.vehicle.scene import Foot, vector
 from framecheck.vehicle.statics import Joint, Mechanism, joint_forces, load_rows
 
 Points = Mapping[str, Vector]
+LEAST_RATIO = 1e-6
+"""Spring force per wheel load below which a spring is no spring of that wheel."""
+LEAST_LENGTH = 1e-6
+"""m: two places closer than this give no direction."""
 AXES: tuple[Vector, Vector, Vector] = ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))
 
 
@@ -41,7 +46,13 @@ class CornerStatics:
     @property
     def spring_per_load(self) -> float:
         """Return the spring force per wheel load; its inverse is spring travel per wheel travel (virtual work)."""
-        return self.per_force(AXES[2], self.wheel.contact)
+        ratio = self.per_force(AXES[2], self.wheel.contact)
+        if abs(ratio) < LEAST_RATIO:
+            raise UnsolvableError(
+                f"{self.wheel.name} wheel: its spring carries nothing of the wheel's load; "
+                "move the arm's pivots or the spring's ends so that the spring works when the wheel moves up"
+            )
+        return ratio
 
     @property
     def wheel_rate(self) -> float:
@@ -66,19 +77,22 @@ def foot(name: str, bracket: Bracket, points: Points) -> Foot:
 def rod(name: str, link: Link, points: Points, stiffness: float = 1e7) -> Joint:
     """Return a link on the carrier; + is compression: it pushes the carrier away from the bracket."""
     end = foot(name, link.bracket, points)
-    return Joint(name, 0, link.end, unit(end.at, link.end), end, stiffness)
+    return Joint(name, 0, link.end, unit(end.at, link.end, name), end, stiffness)
 
 
-def unit(start: Vector, end: Vector) -> Vector:
-    """Return the unit direction from one place to another."""
+def unit(start: Vector, end: Vector, name: str) -> Vector:
+    """Return the unit direction from one place to another; name: the part between them, for the refusal."""
     along = np.array(end) - np.array(start)
-    return vector(along / np.linalg.norm(along))
+    length = float(np.linalg.norm(along))
+    if length < LEAST_LENGTH:
+        raise UnsolvableError(f"{name}: both its ends are at one place, so it has no direction; move one of them")
+    return vector(along / length)
 
 
 def pusher(name: str, body: int, end: Vector, bracket: Bracket, points: Points, stiffness: float) -> Joint:
     """Return a spring or stop between a body and the frame; + is compression."""
     top = foot(name, bracket, points)
-    return Joint(name, body, end, unit(top.at, end), top, stiffness)
+    return Joint(name, body, end, unit(top.at, end, name), top, stiffness)
 
 
 def ball(name: str, at: Vector, arm: int) -> tuple[Joint, Joint, Joint]:
@@ -87,8 +101,13 @@ def ball(name: str, at: Vector, arm: int) -> tuple[Joint, Joint, Joint]:
 
 
 def _hinge(name: str, arm: Arm, points: Points) -> tuple[Foot, Foot]:
-    front, rear = arm.brackets
-    return foot(f"{name}, front bush", front, points), foot(f"{name}, rear bush", rear, points)
+    """Return the feet of a hinge; an axis needs two places."""
+    front, rear = (
+        foot(f"{name}, front bush", arm.brackets[0], points),
+        foot(f"{name}, rear bush", arm.brackets[1], points),
+    )
+    unit(front.at, rear.at, name)
+    return front, rear
 
 
 def _sprung(name: str, spring: Spring, body: int, points: Points) -> tuple[Joint, ...]:
@@ -116,7 +135,7 @@ def _strut(wheel: Wheel, corner: Strut, points: Points) -> CornerStatics:
     """The top mount holds sideways and the spring pushes along the strut: three forces at one place."""
     name = wheel.name
     top = foot(f"{name} strut top", corner.spring.bracket, points)
-    along = np.array(unit(top.at, corner.spring.end))
+    along = np.array(unit(top.at, corner.spring.end, f"{name} strut"))
     across = np.linalg.svd(along[None, :])[2][1:]
     sideways = tuple(Joint(f"{name} strut top", 0, top.at, vector(axis), top) for axis in across)
     joints = (

@@ -12,7 +12,7 @@ from framecheck.model.arrays import Array, Vector
 from framecheck.model.suspension import LeafAxle, LeafSpring
 from framecheck.model.vehicle import Axle
 from framecheck.vehicle.bars import bar_brackets, bar_load, bar_push
-from framecheck.vehicle.corners import Points, foot, unit
+from framecheck.vehicle.corners import LEAST_LENGTH, Points, foot, unit
 from framecheck.vehicle.masses import wheel_centre
 from framecheck.vehicle.notes import travel_notes
 from framecheck.vehicle.scene import BracketForce, Carried, Roll, cross, given_roll, vector, wrench
@@ -80,7 +80,14 @@ class LeafStatics:
 def leaf_axle(axle: Axle, live: LeafAxle, points: Points) -> LeafStatics:
     """Return a leaf-sprung axle ready for statics."""
     centre = middle(wheel_centre(axle.left), wheel_centre(axle.right))
-    left, right = (_pad(spring, centre[0], points) for spring in (live.left, live.right))
+    left, right = (
+        _pad(spring, centre[0], points, f"{axle.name} {side} spring")
+        for side, spring in zip(SIDES, (live.left, live.right), strict=True)
+    )
+    if abs(left[1] - right[1]) < LEAST_LENGTH:
+        raise UnsolvableError(
+            f"{axle.name}: both leaf springs are in one line and don't hold it in roll; move them apart"
+        )
     return LeafStatics(axle, live, points, (left, right))
 
 
@@ -92,7 +99,7 @@ def leaf_brackets(name: str, spring: LeafSpring, pad: Vector, load: Array, point
     """
     eye = foot(f"{name}, fixed eye", spring.eye, points)
     pin = foot(f"{name}, shackle", spring.shackle, points)
-    shackle = _in_side_view(unit(pin.at, spring.shackle_eye))
+    shackle = _in_side_view(pin.at, spring.shackle_eye, f"{name} shackle")
     arm = np.array(spring.shackle_eye) - np.array(eye.at)
     about_eye = cross(np.array(pad) - np.array(eye.at), load[:3]) + load[3:]
     along, sideways = cross(arm, shackle), cross(arm, np.array([0.0, 1.0, 0.0]))
@@ -110,13 +117,15 @@ def leaf_brackets(name: str, spring: LeafSpring, pad: Vector, load: Array, point
     yield BracketForce(pin, vector(-hold), vector(half + drop))
 
 
-def _in_side_view(direction: Vector) -> Array:
-    flat = np.array([direction[0], 0.0, direction[2]])
-    return np.asarray(flat / np.linalg.norm(flat), dtype=np.float64)
+def _in_side_view(start: Vector, end: Vector, name: str) -> Array:
+    """Return the unit direction from one place to another as seen from the side."""
+    return np.array(unit((start[0], 0.0, start[2]), (end[0], 0.0, end[2]), f"{name}, seen from the side"))
 
 
-def _pad(spring: LeafSpring, x: float, points: Points) -> Vector:
+def _pad(spring: LeafSpring, x: float, points: Points, name: str) -> Vector:
     """Return the place on the line between the spring's eyes at the axle's x."""
     eye = np.array(points[spring.eye.point] if spring.eye.at is None else spring.eye.at)
     other = np.array(spring.shackle_eye)
+    if abs(other[0] - eye[0]) < LEAST_LENGTH:
+        raise UnsolvableError(f"{name}: one eye is straight above the other; a leaf spring's eyes lie fore and aft")
     return vector(eye + (other - eye) * (x - eye[0]) / (other[0] - eye[0]))

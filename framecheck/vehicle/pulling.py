@@ -144,7 +144,7 @@ def _toward(load_case: LoadCase) -> Vector:
 
 def _strap_hold(scene: Scene, strap: Strap, stiffness: float) -> Hold:
     start = scene.points[strap.point]
-    return Hold(strap.name, start, unit(start, strap.anchor), stiffness, strap.pretension)
+    return Hold(strap.name, start, unit(start, strap.anchor, strap.name), stiffness, strap.pretension)
 
 
 def _cargo_holds(scene: Scene, load_case: LoadCase) -> tuple[tuple[Hold, ...], tuple[Hold, ...]]:
