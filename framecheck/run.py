@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from importlib import import_module
 
 from framecheck.checks.joint_rows import Line
-from framecheck.checks.result import CheckResult, NotChecked
+from framecheck.checks.result import CheckResult, NotChecked, Sizing
 from framecheck.errors import Fault, InputError
 from framecheck.frame.results import FrameSolution
 from framecheck.frame.solve import Structure, bounds_of, solve_bounds, structure_of
@@ -139,12 +139,14 @@ class Prepared:
 class Results:
     """All that follows from a case. rows: governing first; gaps: the smallest left first.
 
+    sizings: what the joints ask of the shop, joint by joint.
     vehicle_loads: the wheel and bracket forces behind each load case of the vehicle; masses: None without a vehicle.
     """
 
     outcome: Outcome
     rows: tuple[CheckResult, ...]
     not_checked: tuple[NotChecked, ...]
+    sizings: tuple[Sizing, ...]
     vehicle_loads: tuple[VehicleLoads, ...]
     gaps: tuple[GapLeft, ...]
     masses: MassAccount | None
@@ -194,6 +196,7 @@ def solved(prepared: Prepared, case: Case) -> Results:
         outcome=outcome,
         rows=governing_first(line for line in lines if isinstance(line, CheckResult)),
         not_checked=(*(line for line in lines if isinstance(line, NotChecked)), *NEVER_CHECKED),
+        sizings=tuple(line for line in lines if isinstance(line, Sizing)),
         vehicle_loads=of_vehicle,
         gaps=gaps(outcome),
         masses=None if case.vehicle is None else mass_account(case, prepared.frame),

@@ -42,8 +42,3 @@ def used_by_both(shear_use: float, tension_use: float) -> float:
     tension_use: each force over its own strength.
     """
     return max(shear_use, tension_use, (shear_use + tension_use) / 1.3)
-
-
-def used_by_both_en(shear_use: float, tension_use: float) -> float:
-    """Return the same share by EN 1993-1-8:2005, table 3.4: Fv / FvRd + Ft / (1.4 FtRd), and Ft / FtRd."""
-    return max(shear_use + tension_use / 1.4, tension_use)

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from framecheck.checks.result import CheckResult, NotChecked, safety_factor
+from framecheck.checks.result import CheckResult, NotChecked, Sizing, safety_factor
 
-Line = CheckResult | NotChecked
+Line = CheckResult | NotChecked | Sizing
 
 
 @dataclass(frozen=True, slots=True)

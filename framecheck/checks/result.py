@@ -46,6 +46,22 @@ class NotChecked:
     reason: str
 
 
+@dataclass(frozen=True, slots=True)
+class Sizing:
+    """What to tighten, weld or add: a number for the shop that no safety factor shows.
+
+    value, given: in `unit`; given: what the case file has for it, None where it has none. source: the rule behind the value.
+    """
+
+    check: str
+    where: str
+    what: str
+    value: float
+    unit: str
+    given: float | None
+    source: str
+
+
 CAP = 999.0
 
 

@@ -28,6 +28,7 @@ def tables(results: Results, caution: str) -> dict[str, Sequence[Record]]:
         "reactions": reactions(whole["load_cases"]),
         "balance": [{"load_case": c["name"], "balance_residual": c["balance_residual"]} for c in whole["load_cases"]],
         "sections": sections(whole["sections"]),
+        "sizings": whole["sizings"],
         "clearances": whole["clearances"],
         "not_checked": [{"not_checked": line} for line in (caution, *whole["not_checked"])],
     }

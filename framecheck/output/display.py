@@ -58,6 +58,10 @@ UNITS: dict[str, tuple[Shown, Shown]] = {
 }
 
 
+QUANTITIES = {"Pa": "stress", "N": "force", "Nm": "moment", "N/m": "line force", "m": "length"}
+"""How the SI unit of a check's numbers is shown."""
+
+
 def shown_unit(quantity: str, units: Units) -> Shown:
     """Return the unit in which a quantity is shown."""
     return UNITS[quantity][0 if units is Units.SI else 1]

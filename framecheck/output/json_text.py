@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from math import isfinite
 from typing import Any
 
-from framecheck.checks.result import CheckResult
+from framecheck.checks.result import CheckResult, Sizing
 from framecheck.frame.results import FrameSolution, MemberForces
 from framecheck.model.arrays import Array
 from framecheck.run import Results
@@ -50,6 +50,7 @@ def record(results: Results, caution: str) -> Record:
         "load_cases": [load_case(solution, number) for number in range(len(solution.cases))],
         "member_forces": [row for member in solution.members for row in member_forces(member, solution.cases)],
         "checks": [check(row) for row in results.rows],
+        "sizings": [sizing(each) for each in results.sizings],
         "clearances": [
             {
                 "clearance": gap.name,
@@ -187,6 +188,19 @@ def check(row: CheckResult) -> Record:
         "verdict": row.verdict.value,
         "mode": row.mode,
         "source": row.source,
+    }
+
+
+def sizing(each: Sizing) -> Record:
+    """Return what a joint asks of the shop."""
+    return {
+        "check": each.check,
+        "where": each.where,
+        "what": each.what,
+        "value": each.value,
+        "unit": each.unit,
+        "given": each.given,
+        "source": each.source,
     }
 
 

@@ -9,6 +9,7 @@ from framecheck.checks.result import CheckResult, Verdict
 from framecheck.frame.results import FrameSolution
 from framecheck.output.display import Units, factor, shown_unit, with_unit
 from framecheck.output.display import bare as shown
+from framecheck.output.shop_rows import HEADINGS, TITLE, shop_rows
 from framecheck.output.text_table import Column, table
 from framecheck.run import Results
 from framecheck.summary import LoadCaseRow, MemberRow, governing_first, load_case_rows, member_rows, worst_by
@@ -29,6 +30,7 @@ def as_text(results: Results, caution: str, units: Units = Units.SI, width: int 
         titled("Load cases, the governing one first", load_case_table(results, units, width)),
         titled("Members, the governing one first", member_table(results, units, width)),
         titled("Checks other than yield: the worst of each kind, and what is LOW", check_table(results, units, width)),
+        titled(TITLE, shop_table(results, units, width)),
         titled("Clearances, the smallest first", gap_table(results, units, width)),
         titled("Masses", mass_lines(results, units, width)),
         titled("Notes", "\n".join(wrapped(f"- {note}", width, "  ") for note in notes(results))),
@@ -146,6 +148,12 @@ def check_table(results: Results, units: Units, width: int) -> str:
     headings = ("check", "where", "safety\nfactor", "target", "", "load case", "mode")
     more = f"\n({len(low) - MOST_LINES} more rows are LOW: see the report or --json)" if len(low) > MOST_LINES else ""
     return table(columns(headings), rows, width) + more if rows else ""
+
+
+def shop_table(results: Results, units: Units, width: int) -> str:
+    """Return the torques, legs, sleeves and doublers that the joints ask for."""
+    rows = shop_rows(results, units)
+    return table([Column(each, n > 1) for n, each in enumerate(HEADINGS)], rows, width) if rows else ""
 
 
 def gap_table(results: Results, units: Units, width: int) -> str:

@@ -14,12 +14,21 @@ from framecheck.checks.bolt_strength import shear_through_shank, shear_through_t
 from framecheck.checks.bolts.group import bolt_forces
 from framecheck.checks.bolts.pinned_sleeve import play_angle, wall_force
 from framecheck.checks.bolts.prying import PryingTerms, share_of_bolt, thickness_without_prying
-from framecheck.checks.bolts.tightening import clamp_force, torque
-from framecheck.model.joints import JointLoad
+from framecheck.checks.bolts.tightening import shop_lines, tightening, torque
+from framecheck.checks.result import NotChecked, Sizing
+from framecheck.model.joint_tables import BoltGrade, Thread
+from framecheck.model.joints import Bolt, JointLoad
 from tests.unit.checks.joint_samples import BOLTS, four_bolts, grade, m10, thread
 from tests.verification.manual import Held, Status, proof
 
 IN, KSI, KIP, LBF, FTLB = 0.0254, 6.894757e6, 4448.2216, 4.4482216, 1.3558179
+
+
+def clamp_of(row: BoltGrade, size: Thread) -> float:
+    """Return the clamp of a bolt tightened to three quarters of its proof load, N."""
+    clamp = Bolt(size, row, size.diameter + 1e-3, clamp_share=0.75).clamp
+    assert clamp is not None
+    return clamp
 
 
 @proof(Status.PUBLISHED)
@@ -71,7 +80,7 @@ def test_inch_proof_and_clamp_loads(held: Held) -> None:
     area = thread("1/2-13").stress_area
     held(grade("grade 5").proof * area, 12061.5 * LBF, rel=2e-3)
     held(grade("grade 8").proof * area, 17028 * LBF, rel=2e-3)
-    held(clamp_force(0.75, grade("grade 2").proof, area), 5853 * LBF, rel=2e-3)
+    held(clamp_of(grade("grade 2"), thread("1/2-13")), 5853 * LBF, rel=2e-3)
 
 
 @proof(Status.DERIVED)
@@ -85,7 +94,7 @@ def test_worked_metric_bolts(
 ) -> None:
     """Worked by hand: F = 0.75 Sp As, T = 0.20 F d, shear 0.6 fub As, slip 0.30 F; three digits."""
     bolt, row = thread(size), grade(name)
-    clamp = clamp_force(0.75, row.proof, bolt.stress_area)
+    clamp = clamp_of(row, bolt)
     held(clamp, clamp_kn * 1e3, rel=5e-3)
     held(torque(0.20, clamp, bolt.diameter), torque_nm, rel=1e-2)
     held(shear_through_threads(0.6, row.tensile, bolt.stress_area), shear_kn * 1e3, rel=5e-3)
@@ -96,7 +105,7 @@ def test_worked_metric_bolts(
 def test_worked_inch_bolt_and_why_slip_is_the_number_to_look_at(held: Held) -> None:
     """3/8-16 grade 8 by hand: clamp 6.97 kip, 44 lb ft, threads 6.97 kip, shank 9.94 kip, slip at mu 0.3 2.09 kip."""
     bolt, row = thread("3/8-16"), grade("grade 8")
-    clamp = clamp_force(0.75, row.proof, bolt.stress_area)
+    clamp = clamp_of(row, bolt)
     threads, slip = shear_through_threads(0.6, row.tensile, bolt.stress_area), slip_plain(0.30, clamp, 1, 0.0)
     held(clamp, 6.97 * KIP, rel=2e-3)
     held(torque(0.20, clamp, bolt.diameter), 44 * FTLB, rel=1.2e-2)
@@ -201,3 +210,23 @@ def test_every_row_names_its_source() -> None:
     rows = [*BOLTS.threads, *BOLTS.grades, *BOLTS.torque_factors, *BOLTS.surfaces, *BOLTS.holes, *BOLTS.edges]
     assert all(row.source for row in rows)
     assert m10().clamp == approx(0.75 * 580e6 * 58e-6)
+
+
+@proof(Status.DERIVED)
+def test_torque_and_what_clamp_it_gives(held: Held) -> None:
+    """3/8-16 grade 8, dry, K 0.20 to 0.25, by hand: 0.225 x 6.97 kip x 3/8 in = 49.0 lb ft; clamp 6.27 to 7.84 kip."""
+    dry = next(row for row in BOLTS.torque_factors if row.name == "dry")
+    bolt = Bolt(thread("3/8-16"), grade("grade 8"), 0.0105, clamp_share=0.75, torque_factor=dry)
+    found = tightening(bolt)
+    assert found is not None
+    held(found.torque, 49.0 * FTLB, rel=2e-3)
+    held((found.least_clamp, found.most_clamp), (6.27 * KIP, 7.84 * KIP), rel=2e-3)
+    lines = list(shop_lines(four_bolts(bolt=bolt)))
+    assert next(line.what for line in lines if isinstance(line, Sizing)) == "tightening torque"
+
+
+def test_no_torque_is_said_where_it_is_not_known() -> None:
+    for bolt, missing in ((m10(), "the state of their threads"), (m10(clamp_share=None), "how far the bolts are tightened")):
+        (line,) = shop_lines(four_bolts(bolt=bolt))
+        assert isinstance(line, NotChecked)
+        assert line.reason.startswith(missing)

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from itertools import pairwise
 from math import pi, radians, sqrt
 
 import numpy as np
 import pytest
+from pytest import approx
 
-from framecheck.checks.welds import groups
+from framecheck.checks.result import CheckResult
+from framecheck.checks.welds import check, groups
 from framecheck.checks.welds.fillet import (
     allowed_factor,
     directional_factor,
@@ -21,11 +24,13 @@ from framecheck.checks.welds.fillet import (
 )
 from framecheck.checks.welds.limits import largest_gap, largest_leg, least_leg, least_stitch
 from framecheck.checks.welds.lines import line_properties, weld_forces
+from framecheck.checks.welds.sizing import required_leg, useful_leg
+from framecheck.checks.welds.sizing import shop_lines as sizing_lines
 from framecheck.checks.welds.spots import arc_spot, largest_plug, least_plug, plug, resistance_spot
 from framecheck.checks.welds.stitch import shear_flow, torsion_flow
 from framecheck.model.joints import JointLoad
 from framecheck.model.weld_joints import Direction, WeldedOn, WeldRun
-from tests.unit.checks.joint_samples import WELDS
+from tests.unit.checks.joint_samples import WELDS, weld_group
 from tests.verification.manual import Held, Status, proof
 
 IN, KSI, KIP = 0.0254, 6.894757e6, 4448.2216
@@ -175,7 +180,40 @@ def test_base_metal_governs_in_thin_walls(held: Held) -> None:
 @proof(Status.PUBLISHED)
 def test_leg_required_gives_back_the_leg(held: Held) -> None:
     """AISC Manual, part 8: 3.712 kip/in (four sixteenths) needs 1/4 in."""
-    held(leg_required(4 * 0.92808 * KIP / IN, E70.shear, 2.0), IN / 4, rel=1e-4)
+    held(leg_required(4 * 0.92808 * KIP / IN, E70.shear, 2.0, 0.1), IN / 4, rel=1e-4)
+
+
+@pytest.mark.parametrize("length", [0.2, 0.7, 1.5, 3.0])
+def test_the_required_leg_meets_the_target_and_no_more(length: float) -> None:
+    """Welded with the leg that is asked, the same check gives just its target: up to 100 legs, to 300 and beyond."""
+    loads = (JointLoad("pull", (150e3 * length, 0.0, 0.0)), JointLoad("less", (0.0, 40e3 * length, 0.0)))
+    run = WeldRun((-length / 2, 0.0, 0.0), (length / 2, 0.0, 0.0), 1.0)
+    leg = required_leg(weld_group((run,)), loads)
+    group = weld_group((replace(run, leg=leg),))
+    rows = check(group, loads, WELDS.least_legs)
+    metal = next(row for row in rows if isinstance(row, CheckResult) and row.mode == "weld metal")
+    assert metal.safety_factor == approx(metal.target, rel=1e-9)
+    assert ("beyond 100 legs" in metal.source) == (length > 100 * leg)
+
+
+def test_more_leg_than_the_wall_can_use_is_no_help() -> None:
+    group = weld_group((WeldRun((0.0, 0.0, 0.0), (0.1, 0.0, 0.0), 0.003),), thickness=0.002)
+    leg, _ = useful_leg(group, group.parts[0])
+    for times, first in ((0.98, "weld metal"), (1.02, "tearing of sheet rail")):
+        run = replace(group.runs[0], leg=leg * times)
+        rows = check(replace(group, runs=(run,)), (JointLoad("pull", (1e3, 0.0, 0.0)),), WELDS.least_legs)
+        strength = [row for row in rows if isinstance(row, CheckResult) and row.unit == "N/m"]
+        assert strength[0].mode == first
+
+
+def test_a_weld_tells_the_shop_its_leg_and_what_each_wall_can_use() -> None:
+    group = weld_group((WeldRun((0.0, 0.0, 0.0), (0.1, 0.0, 0.0), 0.003),))
+    lines = list(sizing_lines(group, (JointLoad("pull", (1e3, 0.0, 0.0)),)))
+    assert [line.what for line in lines] == [
+        "leg that the loads ask of the weld metal", "largest leg that the wall of rail can use",
+    ]  # fmt: skip
+    assert all(line.given == 0.003 for line in lines)
+    assert list(sizing_lines(group, ())) == []
 
 
 @proof(Status.MEMORY)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from framecheck.checks.bolts import check as group_check
 from framecheck.checks.bolts.pinned_sleeve import check as sleeve_check
+from framecheck.checks.bolts.tightening import shop_lines
 from framecheck.checks.joint_forces import axis_at, joint_loads
 from framecheck.checks.joint_rows import Line
 from framecheck.model.joint_tables import JointTables
@@ -17,6 +18,7 @@ def check(outcome: Outcome) -> tuple[Line, ...]:
     for joint in outcome.case.joints:
         if isinstance(joint, BoltGroup):
             lines += group_check(joint, joint_loads(outcome, joint.place), tables.edges)
+            lines += shop_lines(joint)
         elif isinstance(joint, PinnedSleeve):
             lines += sleeve_check(joint, axis_at(outcome.case.frame, joint.place), joint_loads(outcome, joint.place))
     return tuple(lines)

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
-from framecheck.model.joints import Bolt
+from framecheck.checks.result import NotChecked, Sizing
+from framecheck.model.joints import Bolt, BoltGroup
 
-REUSABLE = 0.75
-PERMANENT = 0.90
 SOURCE = "torque = K F d; clamp 0.75 of proof load for a joint to be undone, 0.90 for a permanent one, from memory"
 
 
@@ -23,13 +23,6 @@ class Tightening:
     least_clamp: float
     most_clamp: float
     source: str
-
-
-def clamp_force(share: float, proof: float, stress_area: float) -> float:
-    """Return share x proof strength x stress area, N. Machine-design practice (0.75 reusable, 0.90 permanent), from
-    memory.
-    """
-    return share * proof * stress_area
 
 
 def torque(factor: float, clamp: float, diameter: float) -> float:
@@ -50,3 +43,18 @@ def tightening(bolt: Bolt) -> Tightening | None:
         most_clamp=asked / (factor.least * bolt.thread.diameter),
         source=f"{SOURCE}; K: {factor.source}",
     )
+
+
+def shop_lines(group: BoltGroup) -> Iterator[Sizing | NotChecked]:
+    """Yield the torque of a group's bolts and the clamp that it gives at both ends of its scatter."""
+    found = tightening(group.bolt)
+    if found is None:
+        missing = "how far the bolts are tightened" if group.bolt.clamp is None else "the state of their threads"
+        yield NotChecked(f"{group.name}: tightening torque", f"{missing} is not given, so no torque can be said")
+        return
+    for what, value, unit in (
+        ("tightening torque", found.torque, "Nm"),
+        ("clamp at that torque, at least", found.least_clamp, "N"),
+        ("clamp at that torque, at most", found.most_clamp, "N"),
+    ):
+        yield Sizing("bolts", group.name, what, value, unit, None, found.source)

@@ -158,21 +158,3 @@ def said(bracket: Bracket) -> Iterator[Line]:
     if bracket.member.kind is Hollow.CHANNEL:
         reason = "a pad away from the web bends the flange; only the web under it is checked"
         yield NotChecked(f"{bracket.name}: bending of the channel's flange", reason)
-
-
-def doubler_needed(bracket: Bracket, loads: Sequence[JointLoad], targets: JointTargets = ASKED) -> float | None:
-    """Return the doubler thickness, m, at which the face under the pad meets its target; 0: none needed.
-
-    None where the pad is wider than 0.85 of the face: the walls beside it carry then, and a doubler on the face is no
-    help.
-    """
-    if width_ratio(bracket) > face.WIDEST or bracket.member.kind is not Hollow.TUBE:
-        return None
-    bare = Bracket(bracket.name, bracket.place, bracket.plane, bracket.width, bracket.length, bracket.member,
-                   bracket.end_distance)  # fmt: skip
-    used = max(face_use(bare, pad_load(bare, load)) for load in loads) * targets.yielding
-    metal = bracket.doubler_material or bracket.member.material
-    ratios = (width_ratio(bare), bracket.length / bracket.member.width)
-    share = left_share(bare)
-    force = used * face.axial(folded_strength(bare) * share, *ratios)
-    return face.doubler_thickness(force, (folded_strength(bare), share), metal.yield_strength, ratios)

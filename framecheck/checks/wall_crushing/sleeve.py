@@ -2,33 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterator
 from math import pi, sqrt
 
 from framecheck.checks.joint_rows import Capacity, Line, Subject, governing_first, judged
-from framecheck.checks.result import NotChecked
+from framecheck.checks.result import NotChecked, Sizing
 from framecheck.checks.wall_crushing.face import FACE_SOURCE, axial
 from framecheck.model.joints import BoltGroup, ClampedTube, CrushSleeve
 
 CHECK = "crush sleeve"
 WORKING = 0.6
 SOURCE = "sleeve pressed to at most 0.6 Fy by the clamp force; shop practice pages"
-SPARE = 0.003
-
-
-@dataclass(frozen=True, slots=True)
-class SleeveAnswer:
-    """Whether a sleeve is needed, and of what size. N, m2, m.
-
-    wall_strength: force that folds the bare face; outside_diameter: of a sleeve that fits round the bolt.
-    """
-
-    needed: bool
-    clamp: float
-    wall_strength: float
-    area: float
-    outside_diameter: float
-    words: str
 
 
 def sleeve_area(clamp: float, yield_strength: float) -> float:
@@ -58,19 +42,16 @@ def wall_strength(tube: ClampedTube) -> float:
     return axial(tube.material.yield_strength * tube.wall**2, ratio, side / tube.width)
 
 
-def answer(clamp: float, bolt_hole: float, tube: ClampedTube, target: float = 1.5) -> SleeveAnswer:
-    """Return whether the clamp force (N) needs a sleeve in this tube, and the sleeve of the tube's own strength that
-    does.
-    """
-    strength = wall_strength(tube)
-    needed = clamp * target > strength
-    area = sleeve_area(clamp, tube.material.yield_strength)
-    words = (
-        "needed: without it the walls fold before the bolt is tight, and the clamp is lost"
-        if needed
-        else "not needed for the clamp force: the walls carry it"
-    )
-    return SleeveAnswer(needed, clamp, strength, area, outside_diameter(area, bolt_hole), words)
+def shop_lines(group: BoltGroup, target: float = 1.5) -> Iterator[Sizing]:
+    """Yield the round sleeve of the tube's own steel that its bolts need, where the bare walls would fold under the clamp."""
+    clamp, tube = group.bolt.clamp, group.tube
+    if tube is None or clamp is None or clamp * target <= wall_strength(tube):
+        return
+    fitted = None if tube.sleeve is None else tube.sleeve.outside_diameter
+    inside = group.bolt.hole if tube.sleeve is None else tube.sleeve.inside_diameter
+    needed = outside_diameter(sleeve_area(clamp, tube.material.yield_strength), inside)
+    yield Sizing(CHECK, group.name, "crush sleeve of the tube's steel, outside diameter", needed, "m", fitted, SOURCE)
+    yield Sizing(CHECK, group.name, "crush sleeve, length: as deep as the tube", tube.depth, "m", None, SOURCE)
 
 
 def check(group: BoltGroup, target: float = 1.5) -> tuple[Line, ...]:

@@ -9,14 +9,14 @@ import numpy as np
 
 from framecheck.checks.joint_rows import Capacity, Line, Subject, governing_first, judged
 from framecheck.checks.result import NotChecked
-from framecheck.checks.welds.fillet import METAL_SOURCE, allowed_factor, leg_required, weld_metal
+from framecheck.checks.welds.fillet import LONG_SOURCE, METAL_SOURCE, allowed_factor, end_loaded_factor, weld_metal
 from framecheck.checks.welds.limits import EDGE_SOURCE, LENGTH_SOURCE, largest_leg, least_leg, least_length
 from framecheck.checks.welds.lines import WeldForces, angles, weld_forces
 from framecheck.checks.welds.walls import wall_capacities
 from framecheck.model.arrays import Array
 from framecheck.model.joint_tables import LeastLeg
 from framecheck.model.joints import ASKED, JointLoad, JointTargets
-from framecheck.model.weld_joints import Direction, WeldAt, WeldedOn, WeldedPart, WeldGroup, WeldRun
+from framecheck.model.weld_joints import Direction, WeldAt, WeldedOn, WeldGroup, WeldRun
 
 CHECK = "welds"
 
@@ -43,10 +43,19 @@ def metal_rows(group: WeldGroup, case: str, per_length: Array, targets: JointTar
     factors = np.vectorize(lambda angle: allowed_factor(angle, group.on, group.direction))(
         angles(group.runs, per_length)
     )
-    strength = np.array([weld_metal(group.electrode.shear, run.leg) for run in group.runs])[:, None] * factors
+    strength = np.array([run_strength(group, run) for run in group.runs])[:, None] * factors
     worst = np.unravel_index(int(np.argmax(size / strength)), size.shape)
-    capacity = Capacity("weld metal", float(strength[worst]), targets.strength, METAL_SOURCE, "N/m")
+    source = METAL_SOURCE if group.runs[worst[0]].leg * 100 >= length_of(group.runs[worst[0]]) else f"{METAL_SOURCE}; {LONG_SOURCE}"
+    capacity = Capacity("weld metal", float(strength[worst]), targets.strength, source, "N/m")
     yield judged(Subject(CHECK, group.name), case, float(size[worst]), capacity)
+
+
+def run_strength(group: WeldGroup, run: WeldRun) -> float:
+    """Return the strength of a run's weld metal, N/m, less where it is beyond 100 legs long.
+
+    How the load runs along it is not asked: every long run counts as loaded from its end, which is unfavourable.
+    """
+    return weld_metal(group.electrode.shear, run.leg) * end_loaded_factor(length_of(run), run.leg)
 
 
 def wall_rows(group: WeldGroup, case: str, per_length: Array, targets: JointTargets) -> Iterator[Line]:
@@ -109,26 +118,3 @@ def left_over(group: WeldGroup, load: JointLoad, forces: WeldForces) -> Iterator
     if forces.moment_left > scale:
         alone = Capacity("moment about a single straight run", 0.0, 1.0, "statics of lines", "Nm")
         yield judged(Subject(CHECK, group.name), load.load_case, forces.moment_left, alone)
-
-
-def required_leg(group: WeldGroup, loads: Sequence[JointLoad], targets: JointTargets = ASKED) -> float:
-    """Return the leg, m, equal on all runs, at which the weld metal meets its target in every load case.
-
-    The walls may still be too thin for it: no leg mends that.
-    """
-    even = tuple(WeldRun(run.start, run.end, 1.0) for run in group.runs)
-    largest = max(float(np.linalg.norm(weld_forces(even, load).per_length, axis=2).max()) for load in loads)
-    return leg_required(largest, group.electrode.shear, targets.strength)
-
-
-def thin_walls(group: WeldGroup, targets: JointTargets = ASKED) -> tuple[tuple[WeldedPart, float], ...]:
-    """Return each part with the leg, m, beyond which its wall and no longer the weld metal decides: more weld is no
-    help.
-    """
-    per_leg = weld_metal(group.electrode.shear, 1.0) / targets.strength
-    longest = max(length_of(run) for run in group.runs)
-    useful = [
-        min(capacity.value / capacity.target for capacity in wall_capacities(part, longest, targets)) / per_leg
-        for part in group.parts
-    ]
-    return tuple(zip(group.parts, useful, strict=True))

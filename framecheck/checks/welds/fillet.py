@@ -9,6 +9,7 @@ from framecheck.model.weld_joints import Direction, WeldedOn
 
 THROAT = sqrt(0.5)
 SHEET = 3 / 16 * 0.0254
+LONG_SOURCE = "a run beyond 100 legs: ANSI/AISC 360-22, eq. (J2-1)"
 METAL_SOURCE = "ANSI/AISC 360-22, J2.4, table J2.5: nominal shear strength (0.60 FEXX) on the throat (ASD 2.00)"
 YIELD_SOURCE = "ANSI/AISC 360-22, eq. (J4-3): 0.60 Fy t (ASD 1.50), strength beside the weld"
 RUPTURE_SOURCE = "ANSI/AISC 360-22, eq. (J4-4): 0.60 Fu t (ASD 2.00), strength beside the weld"
@@ -62,23 +63,11 @@ def sheet_longitudinal(ultimate: float, thickness: float, length: float) -> floa
     return max(1.0 - 0.01 * length / thickness, 0.75) * thickness * ultimate
 
 
-def sheet_transverse(ultimate: float, thickness: float) -> float:
-    """Return the strength of a fillet across its force on sheet up to 3/16 in, N/m: t Fu. AISI S100-16, J2.5, from
-    memory.
-    """
-    return thickness * ultimate
-
-
 def sheet_target(thickness: float, length: float) -> float:
     """Return the ASD factor of a longitudinal fillet on sheet: 2.55 for L/t < 25, else 3.05. AISI S100-16, from
     memory.
     """
     return 2.55 if length / thickness < 25 else 3.05
-
-
-def leg_required(force_per_length: float, shear: float, target: float) -> float:
-    """Return the leg at which the weld metal meets the target under a force per length (N/m), m."""
-    return force_per_length * target / (shear * THROAT)
 
 
 def end_loaded_factor(length: float, leg: float) -> float:
@@ -91,3 +80,15 @@ def end_loaded_factor(length: float, leg: float) -> float:
     if slenderness > 300:
         return 180 / slenderness
     return min(1.2 - 0.002 * slenderness, 1.0)
+
+
+def leg_required(force_per_length: float, shear: float, target: float, length: float) -> float:
+    """Return the leg, m, at which the weld metal of a run (length: m) meets the target under a force per length, N/m.
+
+    The throat strength solved for the leg; a run beyond 100 legs counts by its end_loaded_factor, solved with it.
+    """
+    effective = force_per_length * target / (shear * THROAT)
+    if length <= 100 * effective:
+        return effective
+    leg = (effective + 0.002 * length) / 1.2
+    return leg if length <= 300 * leg else sqrt(effective * length / 180)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from framecheck.checks.joint_forces import joint_loads, seam_forces
 from framecheck.checks.joint_rows import Line
 from framecheck.checks.welds import check as group_check
+from framecheck.checks.welds.sizing import shop_lines
 from framecheck.checks.welds.spots import check as spot_check
 from framecheck.checks.welds.stitch import check as stitch_check
 from framecheck.model.joint_tables import JointTables
@@ -17,7 +18,8 @@ def check(outcome: Outcome) -> tuple[Line, ...]:
     tables, lines = outcome.case.joint_tables or JointTables(), list[Line]()
     for joint in outcome.case.joints:
         if isinstance(joint, WeldGroup):
-            lines += group_check(joint, joint_loads(outcome, joint.place), tables.least_legs)
+            loads = joint_loads(outcome, joint.place)
+            lines += [*group_check(joint, loads, tables.least_legs), *shop_lines(joint, loads)]
         elif isinstance(joint, Stitch):
             lines += stitch_check(joint, seam_forces(outcome, joint.member))
         elif isinstance(joint, SpotGroup):

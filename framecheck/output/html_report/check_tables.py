@@ -5,26 +5,31 @@ from __future__ import annotations
 from collections.abc import Hashable, Iterable
 
 from framecheck.checks.result import CheckResult
-from framecheck.output.display import Units, bare, factor, number, with_unit
+from framecheck.output.display import QUANTITIES, Units, bare, factor, number, with_unit
 from framecheck.output.html_report.table import NONE, Table, label, numbers, words
+from framecheck.output.shop_rows import HEADINGS, TITLE, shop_rows
 from framecheck.output.terminal import station_cell
 from framecheck.run import Results
 from framecheck.summary import worst_by
 
-JOINTS = frozenset({"bolts", "welds", "stitch weld", "wall under bracket", "crush sleeve", "pinned sleeve"})
+JOINTS = frozenset(
+    {"bolts", "welds", "bolts with welds", "stitch weld", "wall under bracket", "crush sleeve", "pinned sleeve"}
+)
 NOTCHES = frozenset({"notch"})
 PLATES = frozenset({"plate"})
 FATIGUE = frozenset({"fatigue"})
 APART = JOINTS | NOTCHES | PLATES | FATIGUE | {"yield"}
 """Checks with a table of their own; any other check speaks of members."""
 
-QUANTITIES = {"Pa": "stress", "N": "force", "Nm": "moment", "N/m": "line force", "m": "length"}
-"""How the SI unit of a check's numbers is shown."""
-
 
 def joints(results: Results, units: Units) -> Table:
     """Return the mode that governs each joint."""
     return worst("Joints: the mode that governs each", of(results, JOINTS), units)
+
+
+def shop(results: Results, units: Units) -> Table:
+    """Return what the joints ask of the shop."""
+    return Table(TITLE, (*words(*HEADINGS[:2]), *numbers(*HEADINGS[2:])), shop_rows(results, units))
 
 
 def joint_modes(results: Results, units: Units) -> Table:

@@ -159,6 +159,7 @@ def result_tables(results: Results, units: Units) -> dict[str, Table]:
         "members": tables.members(results, units),
         "bounds": study_tables.bounds(results, units),
         "joints": check_tables.joints(results, units),
+        "shop": check_tables.shop(results, units),
         "joint_modes": check_tables.joint_modes(results, units),
         "notches": check_tables.notches(results, units),
         "plates": check_tables.plates(results, units),

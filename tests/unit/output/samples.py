@@ -78,4 +78,4 @@ def results(title: str = "Sample truck") -> Results:
         row("bolts", "=SUM(A1)", "bump", 3.0, "slip"),
     )
     gaps = (GapLeft("oil pan", "bump", 0.00635, 0.001, 0.003),)
-    return Results(outcome, governing_first(rows), (NotChecked("crash", "not asked"),), (), gaps, None)
+    return Results(outcome, governing_first(rows), (NotChecked("crash", "not asked"),), (), (), gaps, None)
