@@ -19,6 +19,8 @@ from typing import TextIO
 sys.path.insert(0, str(Path(__file__).parents[1]))
 MOST_SECONDS = 5.0
 MOST_MEMORY = 2**30
+WORN = 2**29
+"""Bytes beyond which the process is followed by a new one: what earlier inputs left must not count as the next one's."""
 
 
 def main() -> None:
@@ -88,8 +90,8 @@ def worked(first: int, end: int, until: float, told: TextIO) -> None:
             fault = trial.fault or ("more than 1 GB of memory" if memory * 1024 > MOST_MEMORY else "")
             words = (seed, kind, trial.command, trial.code, f"{trial.seconds:.2f}", memory, " ".join(fault.split()))
             print(*words, sep="\t", file=told)
-            if trial.stopped:
-                return  # what was broken off may be half done: go on in a new process
+            if trial.stopped or memory * 1024 > WORN:
+                return  # what was broken off may be half done, and memory is not given back: go on in a new process
 
 
 if __name__ == "__main__":

@@ -15,6 +15,7 @@ import numpy as np
 
 from framecheck.checks.plate.lines import Line, line_of, line_places
 from framecheck.checks.plate.stiffeners import HELD_SIDES, Beam, beam_of
+from framecheck.errors import UnsolvableError
 from framecheck.model.arrays import Array, BoolArray, frozen
 from framecheck.model.plate import HeldEdge, Hold, Patch, Plate, PlateLoad, Run, Uniform
 
@@ -195,7 +196,7 @@ def solve_banded(matrix: csr_array, free: BoolArray, loads: Array, shape: tuple[
 
     shape: how many places the unknowns have along x and y, y fastest; the band runs along the shorter side.
     """
-    from scipy.linalg import cho_solve_banded, cholesky_banded
+    from scipy.linalg import LinAlgError, cho_solve_banded, cholesky_banded
 
     numbers = np.arange(len(free)).reshape(*shape, -1)
     order = (numbers.transpose(1, 0, 2) if shape[1] > shape[0] else numbers).ravel()
@@ -206,7 +207,13 @@ def solve_banded(matrix: csr_array, free: BoolArray, loads: Array, shape: tuple[
     band = np.zeros((int((row - column).max()) + 1, len(kept)))
     np.add.at(band, (row - column, column), part.data[lower])
     found = np.zeros(loads.shape)
-    found[kept] = cho_solve_banded((cholesky_banded(band, lower=True), True), loads[kept])
+    try:
+        found[kept] = cho_solve_banded((cholesky_banded(band, lower=True), True), loads[kept])
+    except LinAlgError as error:
+        raise UnsolvableError(
+            "a plate is so nearly loose, or so stiff beside what holds it, that its answer would not be exact; "
+            "look at its sizes, and at where its bolts are"
+        ) from error
     return found
 
 

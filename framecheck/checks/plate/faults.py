@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import isfinite
+from math import dist, isfinite
 
 import numpy as np
 
@@ -82,8 +82,8 @@ def _bolt_faults(plate: Plate) -> Iterator[Fault]:
         if not bolt.stiffness > 0:
             yield Fault("", name, "what it hangs on has no stiffness", "give a stiffness above zero, or none: stiff")
         for other in plate.bolts[:n]:
-            if max(abs(a - b) for a, b in zip(bolt.at, other.at, strict=True)) < NEAR:
-                yield Fault("", name, f"it sits where bolt {other.name} does", "give each bolt its own place")
+            if dist(bolt.at, other.at) < (bolt.seat + other.seat) / 2 - NEAR:
+                yield Fault("", name, f"its seat lies over the seat of bolt {other.name}", "give each bolt its own place")
         for edge in plate.edges:
             if edge.hold is not Hold.ELASTIC and _on_edge(plate, edge, bolt.at):
                 yield Fault("", name, f"it sits on the {edge.edge.value} edge, which is held", "leave one of the two out")

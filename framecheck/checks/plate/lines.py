@@ -16,7 +16,7 @@ import numpy as np
 
 from framecheck.model.arrays import Array, IntArray, frozen
 
-SAME = 1e-7  # of the length: lines nearer than this are one line
+SAME = 1e-3  # of the length: lines nearer than this are one line; closer ones would cost more digits than they place better
 
 
 @dataclass(frozen=True, eq=False)

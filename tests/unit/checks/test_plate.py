@@ -10,15 +10,16 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from pytest import approx
+from scipy.sparse import csr_array
 
 from framecheck.checks.plate import check, frame_loads, judge, solve
-from framecheck.checks.plate.bending import bendings, sheet_of
+from framecheck.checks.plate.bending import bendings, sheet_of, solve_banded
 from framecheck.checks.plate.bolt_rows import pull_through
 from framecheck.checks.plate.energy import GRAVITY, Spring, asked, stopped_at
 from framecheck.checks.plate.membrane import amplitude, elastic_energy, load_of
 from framecheck.checks.plate.stiffeners import mass, shear_lag
 from framecheck.checks.result import CheckResult, NotChecked
-from framecheck.errors import InputError
+from framecheck.errors import InputError, UnsolvableError
 from framecheck.model.plate import (
     Bead,
     Closing,
@@ -37,7 +38,8 @@ from framecheck.model.plate import (
     Step,
     Strike,
 )
-from tests.unit.checks.plates import STEEL, edges, plain, round_bolts, skid
+from tests.unit.checks.joint_samples import m10
+from tests.unit.checks.plates import STEEL, edges, middle, plain, round_bolts, skid
 
 PATCH = Patch((0.3, 0.2), (0.1, 0.08), drag=0.5, drag_angle=0.4, rock=0.02)
 
@@ -261,3 +263,26 @@ def test_pull_through_takes_the_lesser_rule():
 def test_judging_again_gives_the_same_rows():
     plate = skid()
     assert judge(solve(plate)) == check(plate)
+
+
+def test_a_bolt_a_hair_from_the_edge_is_a_bolt_on_the_edge():
+    """Found by fuzz: a mesh line 0.3 micrometres from the edge cost the matrix all its digits."""
+    spots = ((0.0, 0.0), (0.8, 0.0), (0.0, 0.5), (0.8, 0.5))
+    near = tuple((3e-7 if x == 0 else x, y) for x, y in spots)
+    moved = [
+        middle(plain(0.8, 0.5, bolts=tuple(PlateBolt(f"b{n}", at, 1e-3) for n, at in enumerate(each))))[0][0]
+        for each in (spots, near)
+    ]
+    assert moved[1] == approx(moved[0], rel=1e-9)
+
+
+def test_seats_that_lie_over_each_other_are_named():
+    bolts = (*skid().bolts, PlateBolt("extra", (0.03, 0.04), 0.02, "point 6", m10()))
+    with pytest.raises(InputError, match="bolt extra: its seat lies over the seat of bolt b0; give each bolt its own place"):
+        solve(skid(bolts=bolts))
+
+
+def test_a_plate_that_costs_all_digits_is_refused_in_words():
+    matrix, free = csr_array(np.diag([1.0, -1.0, 1.0])), np.ones(3, dtype=bool)
+    with pytest.raises(UnsolvableError, match="so nearly loose, or so stiff"):
+        solve_banded(matrix, free, np.ones((3, 1)), (1, 3))

@@ -168,7 +168,7 @@ def test_a_cut_that_cannot_be_made(shape: Shape, cut: Cut, words: str) -> None:
 def test_sides_that_run_into_one_another_are_refused_before_the_mesher_ends_the_process() -> None:
     needle = OutlinePolygon(((0.0, 0.0), (0.1, 0.0), (0.1, 0.00005), (0.1, 0.05), (0.05, 0.05), (0.0, 0.00001)))
     with pytest.raises(MeshError, match="run into one another"):
-        section_properties(steel(OutlinePolygon(((0.0, 0.0), (0.1, 0.0), (0.1, 0.00005)))))
+        section_properties(steel(OutlinePolygon(((0.0, 0.0), (0.06, 0.0), (0.06, 0.00005)))))
     assert section_properties(steel(needle)).area > 0
 
 
