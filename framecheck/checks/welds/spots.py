@@ -104,7 +104,7 @@ def check(group: SpotGroup, loads: Sequence[JointLoad], targets: JointTargets = 
     for load in loads:
         shear, pull = spot_forces(group, load)
         rows += [judged(subject, load.load_case, float(shear.max()), each) for each in strengths(group, targets)]
-        if float(pull.max()) > 1e-6 * float(np.linalg.norm(load.force) + np.abs(pull).max()):
+        if float(pull.max()) > 1e-6 * float(np.linalg.norm(load.force) + shear.max() + np.abs(pull).max()):
             peel = Capacity("pull on spots, not counted in peel", 0.0, 1.0, "common practice, no source")
             rows.append(judged(subject, load.load_case, float(pull.max()), peel))
     return governing_first(rows)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Hashable, Iterable
 
 from framecheck.checks.result import CheckResult
+from framecheck.model.weld_joints import SpotKind
 from framecheck.output.display import QUANTITIES, Units, bare, factor, number, with_unit
 from framecheck.output.html_report.table import NONE, Table, label, numbers, words
 from framecheck.output.shop_rows import HEADINGS, TITLE, shop_rows
@@ -14,6 +15,7 @@ from framecheck.summary import worst_by
 
 JOINTS = frozenset(
     {"bolts", "welds", "bolts with welds", "stitch weld", "wall under bracket", "crush sleeve", "pinned sleeve"}
+    | {kind.value for kind in SpotKind}
 )
 NOTCHES = frozenset({"notch"})
 PLATES = frozenset({"plate"})
