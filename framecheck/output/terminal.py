@@ -80,7 +80,7 @@ def open_sentence(solutions: tuple[FrameSolution, ...]) -> str:
 
 
 LOAD_CASE_COLUMNS = ("load case", "safety\nfactor", "target", "", "where", "station", "deflection", "balance")
-WORDS = {"load case", "where", "", "member", "section", "check", "gap", "mode"}
+WORDS = {"load case", "where", "", "member", "section", "check", "gap"}
 
 
 def columns(headings: tuple[str, ...]) -> list[Column]:
@@ -139,15 +139,15 @@ def member_line(row: MemberRow, units: Units) -> tuple[str, ...]:
 
 
 def check_table(results: Results, units: Units, width: int) -> str:
-    """Return the worst row of every check but yield, and every subject that misses its target."""
+    """Return the worst row of every check but yield, and every subject that misses its target; each one's mode below it."""
     others = [row for row in results.rows if row.check != "yield"]
     worst = worst_by(others, lambda row: row.check).values()
     low = [row for row in worst_by(others, lambda row: (row.check, row.where)).values() if row.verdict is Verdict.LOW]
     shown = governing_first(dict.fromkeys([*low[:MOST_LINES], *worst]))
-    rows = [(row.check, row.where, *verdict_cells(row), row.load_case, row.mode) for row in shown]
-    headings = ("check", "where", "safety\nfactor", "target", "", "load case", "mode")
+    rows = [(row.check, row.where, *verdict_cells(row), row.load_case) for row in shown]
+    headings = ("check", "where", "safety\nfactor", "target", "", "load case")
     more = f"\n({len(low) - MOST_LINES} more rows are LOW: see the report or --json)" if len(low) > MOST_LINES else ""
-    return table(columns(headings), rows, width) + more if rows else ""
+    return table(columns(headings), rows, width, [row.mode for row in shown]) + more if rows else ""
 
 
 def shop_table(results: Results, units: Units, width: int) -> str:

@@ -18,13 +18,17 @@ class Column:
     is_number: bool = False
 
 
-def table(columns: Sequence[Column], rows: Sequence[Sequence[str]], width: int = 80) -> str:
-    """Return the table as text, at most `width` wide where wrapping words can make it so."""
+def table(columns: Sequence[Column], rows: Sequence[Sequence[str]], width: int = 80, under: Sequence[str] = ()) -> str:
+    """Return the table as text, at most `width` wide where wrapping words can make it so.
+
+    under: a text below each row, over the whole width: words too many for a column.
+    """
     cells = [[column.heading for column in columns], *[list(row) for row in rows]]
     widths = _fitted([max(_longest_line(row[i]) for row in cells) for i in range(len(columns))], columns, width)
     head = _lines(cells[0], columns, widths)
     rule = GAP.join("-" * w for w in widths)
-    body = [line for row in cells[1:] for line in _lines(row, columns, widths)]
+    below = [_indented(text, width) for text in under] or [[] for _ in rows]
+    body = [line for row, more in zip(cells[1:], below, strict=True) for line in (*_lines(row, columns, widths), *more)]
     return "\n".join([*head, rule, *body])
 
 
@@ -51,6 +55,10 @@ def _lines(row: Sequence[str], columns: Sequence[Column], widths: Sequence[int])
     padded = [lines + [""] * (height - len(lines)) for lines in wrapped]
     placed = [[_placed(line, columns[c], widths[c]) for line in lines] for c, lines in enumerate(padded)]
     return [GAP.join(line).rstrip() for line in zip(*placed, strict=True)]
+
+
+def _indented(text: str, width: int) -> list[str]:
+    return textwrap.wrap(text, width, initial_indent="    ", subsequent_indent="    ")
 
 
 def _wrapped(text: str, width: int) -> list[str]:
