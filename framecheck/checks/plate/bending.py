@@ -184,10 +184,7 @@ def load_vector(sheet: Sheet, load: PlateLoad) -> Array:
     if patch is None:
         parts = [line.value.T @ line.weights for line in (sheet.x, sheet.y)]
     else:
-        parts = [
-            line.value.T @ (line.weights * line.within(at - size / 2, at + size / 2)) / size
-            for line, at, size in zip((sheet.x, sheet.y), patch.at, patch.size, strict=True)
-        ]
+        parts = [line.mean_over(at, size) for line, at, size in zip((sheet.x, sheet.y), patch.at, patch.size, strict=True)]
     return np.outer(*parts)
 
 

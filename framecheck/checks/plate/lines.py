@@ -60,6 +60,14 @@ class Line:
         weights = self.weights if share is None else self.weights * share
         return np.asarray(left.T @ (weights[:, None] * right))
 
+    def mean_over(self, at: float, size: float) -> Array:
+        """Return what the mean over a stretch about a place (m) is of the unknowns, shape (2n,); a stretch that the mesh
+        does not see is a point.
+        """
+        share = self.weights * self.within(at - size / 2, at + size / 2)
+        total = float(share.sum())
+        return np.asarray(self.value.T @ share / total if total > 0 else self.node_value[self.index(at)])
+
     def within(self, start: float, end: float) -> Array:
         """Return 1 at the Gauss points between start and end (m), else 0, shape (g,)."""
         return np.asarray((self.gauss > start) & (self.gauss < end), dtype=np.float64)

@@ -286,3 +286,11 @@ def test_a_plate_that_costs_all_digits_is_refused_in_words():
     matrix, free = csr_array(np.diag([1.0, -1.0, 1.0])), np.ones(3, dtype=bool)
     with pytest.raises(UnsolvableError, match="so nearly loose, or so stiff"):
         solve_banded(matrix, free, np.ones((3, 1)), (1, 3))
+
+
+@pytest.mark.parametrize("size", [0.05, 1e-3, 1e-6, 1e-9])
+def test_a_patch_however_small_puts_all_its_force_on_the_plate(size):
+    """Found by fuzz: a patch between two mesh lines pressed on nothing. The bolts carry what presses (statics)."""
+    press = Press("sharp", Patch((0.4, 0.25), (size, 0.04)), 1000.0)
+    answer = solve(skid(loads=(press,))).loads[0]
+    assert float(answer.bolt_forces[:, 2].sum()) == approx(1000.0, rel=1e-9)
