@@ -12,7 +12,7 @@ from framecheck.errors import Fault, InputError
 if TYPE_CHECKING:
     from framecheck.reading.library import Library
 
-LARGEST_DRAWING = 20_000_000
+LARGEST_DRAWING = 5_000_000
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,7 +14,7 @@ from framecheck.reading.drawing_loops import Point, area_of, contains, loops_of
 from framecheck.units import LENGTHS
 
 UNITS = ("mm", "cm", "m", "in", "ft")
-MOST_CHARACTERS = 20_000_000
+MOST_CHARACTERS = 5_000_000
 MOST_ENTITIES = 5_000
 FINEST, COARSEST = 1e-7, 5e-3
 """m: tolerance and sagitta outside these can't be meant."""
@@ -46,12 +46,16 @@ def read_outline(text: str, unit: str, where: str, tolerance: float = 1e-4, sagi
     for name, value in (("tolerance", tolerance), ("sagitta", sagitta)):
         if not FINEST <= value <= COARSEST:
             raise refusal(where, f"{name} {value * 1e3:g} mm makes no sense", "give one between 0.0001 and 5 mm")
-    drawing = _parsed(text, where)
-    entities = list(drawing.modelspace())
+    entities = _parsed(text, where)
     if len(entities) > MOST_ENTITIES:
         fault = f"{len(entities)} entities are more than a section has"
         raise refusal(where, fault, f"leave only the section's outline, at most {MOST_ENTITIES}")
-    pieces, skipped = pieces_of(entities, scale, sagitta, where)
+    try:
+        pieces, skipped = pieces_of(entities, scale, sagitta, where)
+    except InputError:
+        raise
+    except Exception as error:  # an entity without what its kind needs: the library raises what it likes
+        raise refusal(where, f"an entity is not whole ({error})", "draw it again, or save the drawing anew") from None
     return _outline(pieces, unit, where, tolerance, skipped)
 
 
@@ -62,20 +66,20 @@ def _scale(unit: str, where: str) -> float:
     return LENGTHS[unit]
 
 
-def _parsed(text: str, where: str) -> Any:
-    """Return the parsed drawing."""
+def _parsed(text: str, where: str) -> list[Any]:
+    """Return what is drawn in model space."""
     try:
         import ezdxf
     except ImportError:
         fault = "reading a drawing needs the library ezdxf, which is not installed"
         raise refusal(where, fault, 'install it: pip install "framecheck[dxf]"') from None
     if len(text) > MOST_CHARACTERS:
-        raise refusal(where, "the drawing is larger than 20 MB", "save the section's outline alone")
+        raise refusal(where, "the drawing is larger than 5 MB", "save the section's outline alone")
     if "\x00" in text or text.startswith("AutoCAD Binary DXF"):
         raise refusal(where, "this is a binary drawing", "save it as a text (ASCII) DXF")
     try:
-        return ezdxf.read(StringIO(text))
-    except (ezdxf.DXFError, OSError, ValueError, TypeError, KeyError, IndexError, AttributeError) as error:
+        return list(ezdxf.read(StringIO(text)).modelspace())
+    except Exception as error:  # a damaged file makes the library raise what it likes, overflow and recursion among it
         raise refusal(
             where, f"this can't be read as a DXF drawing ({error})", "save it as a text (ASCII) DXF"
         ) from None
@@ -90,6 +94,8 @@ def _outline(
             where, "nothing is drawn in model space", "draw the outline with lines, arcs, circles or polylines"
         )
     loops = sorted(loops_of(pieces, tolerance, LENGTHS[unit], unit, where), key=area_of, reverse=True)
+    if not loops:
+        raise refusal(where, "all that is drawn is smaller than the tolerance", "check the unit, or allow a smaller tolerance")
     exterior, holes = loops[0], loops[1:]
     _nested(exterior, holes, where, unit)
     ys, zs = zip(*exterior, strict=True)

@@ -140,6 +140,8 @@ def bulged(rows: list[tuple[float, float, float]], closed: bool, sagitta: float)
     points: Piece = [ends[0][:2]]
     for (x0, y0, bulge), (x1, y1, _) in pairwise(ends):
         points += _side((x0, y0), (x1, y1), bulge, sagitta)
+        if len(points) > MOST_POINTS:
+            break  # refused by whoever counts them; a million arcs must not be drawn first
     return points
 
 
