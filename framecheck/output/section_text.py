@@ -13,6 +13,8 @@ from framecheck.section.twisting import twisting
 from framecheck.study.compare import at_yield, torque_at_yield
 
 NOT_KNOWN = "-"
+SEAM_SHEAR = 1000.0
+"""N: the shear force under which the flow in seams is shown; it goes with the force."""
 TORQUE, LENGTH = 100.0, 1.0
 """The torque and length of the twist sentence, Nm and m: shares and kinds of stress do not depend on the torque."""
 
@@ -30,6 +32,7 @@ def as_text(
         titled(
             f"Twisted by a torque, {with_unit(LENGTH, 'length', units)} of it", wrapped(twist_sentence(section), width)
         ),
+        titled(seam_title(units), seam_table(section, units, width)),
         titled("Self-check: the mesh beside mid-line theory", wrapped(check_sentence(section, midline), width)),
         titled("Notes", "\n".join(wrapped(f"- {note}", width, "  ") for note in notes(section, source, units))),
     ]
@@ -65,6 +68,30 @@ def rows(section: SectionProperties, units: Units) -> list[tuple[str, str, str]]
         (name, cell(without_noise(value, noise.get(kind, 0.0)), kind, units), shown_unit(kind, units).label)
         for name, value, kind in values
     ]
+
+
+def seam_title(units: Units) -> str:
+    """Return under what forces the seams' shear flow is shown."""
+    shear, torque = with_unit(SEAM_SHEAR, "force", units), with_unit(TORQUE, "moment", units)
+    return f"Shear flow in its seams, under {shear} up, {shear} sideways and a torque of {torque} apart"
+
+
+def seam_table(section: SectionProperties, units: Units, width: int) -> str:
+    """Return what each seam of a built-up section carries per length, as if it ran on; the least stitch follows from it."""
+    rows = [
+        (
+            each.name,
+            *(bare(place, "length", units) for place in each.place),
+            *(
+                bare(abs(flow) * size, "line force", units)
+                for flow, size in ((each.per_vertical, SEAM_SHEAR), (each.per_sideways, SEAM_SHEAR), (each.per_torsion, TORQUE))
+            ),
+        )
+        for each in section.seams
+    ]
+    length, flow = shown_unit("length", units).label, shown_unit("line force", units).label
+    headings = (f"left\n{length}", f"up\n{length}", *(f"{way}\n{flow}" for way in ("vertical", "sideways", "torque")))
+    return table([Column("seam"), *(Column(each, True) for each in headings)], rows, width) if rows else ""
 
 
 def twist_sentence(section: SectionProperties) -> str:

@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from framecheck.output.charts.compared import compared_chart
+from framecheck.output.charts.svg import Sheet
 from framecheck.output.comparison import in_words, line
 from framecheck.output.display import Units, factor, number
 from framecheck.output.html_report import check_tables, inputs, tables
-from framecheck.output.html_report.figures import Drawing, inline
+from framecheck.output.html_report.figures import WIDE, Drawing, inline
 from framecheck.output.html_report.page import environment, source
 from framecheck.output.html_report.table import NONE, Table, numbers, words
-from framecheck.output.plots.compared import compared_figure
 from framecheck.output.terminal import governing_sentence, notes, open_sentence
 from framecheck.run import Results
 from framecheck.study.compare import ComparedRow
@@ -67,7 +68,8 @@ def letters_for(count: int) -> list[str]:
 def chart(letters: Sequence[str], rows: Sequence[ComparedRow]) -> Drawing:
     """Return the bars of safety factors side by side."""
     title = "Lowest safety factor of each load case that all have"
-    return inline(compared_figure(letters, rows), "compared", title, "All numbers are in the table below.")
+    sheet = Sheet((compared_chart(letters, rows),), 1, WIDE, 96 + (10 + 18 * len(letters)) * len(rows))
+    return inline(sheet, "compared", title, "All numbers are in the table below.")
 
 
 def factor_table(letters: Sequence[str], rows: Sequence[ComparedRow]) -> Table:

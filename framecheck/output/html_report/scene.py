@@ -8,11 +8,11 @@ from typing import Any
 import numpy as np
 
 from framecheck.model.arrays import Array
-from framecheck.output.plots.frame3d import arms, own_scale, used
+from framecheck.output.charts.colours import STEPS
+from framecheck.output.charts.space import arms, own_scale, used
 from framecheck.run import Results
 from framecheck.summary import governing_bound, load_case_rows
 
-STEPS = 32
 PLACES_DIGITS, MOVED_DIGITS, USED_DIGITS = 4, 7, 4
 
 
@@ -30,7 +30,7 @@ def scene(results: Results) -> dict[str, Any]:
     return {
         "cases": [names[number] for number in order],
         "scales": [round(own_scale(outcome, bound, number), 3) for number in order],
-        "colours": colours(),
+        "colours": STEPS,
         "members": [
             {
                 "name": stress.forces.member,
@@ -60,14 +60,3 @@ def rounded(values: Array, digits: int) -> list[Any]:
     """Return an array as nested lists, rounded, so that the file stays small."""
     found: list[Any] = np.round(values, digits).tolist()
     return found
-
-
-def colours() -> list[str]:
-    """Return the colour-blind-safe map's steps from nothing used to all used."""
-    import matplotlib as mpl
-    from matplotlib.colors import to_hex
-
-    from framecheck.output.plots.style import MAP
-
-    chosen = mpl.colormaps[MAP]
-    return [to_hex(chosen(step / (STEPS - 1))) for step in range(STEPS)]

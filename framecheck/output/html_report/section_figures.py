@@ -9,11 +9,11 @@ import numpy as np
 from framecheck.model.arrays import Array
 from framecheck.model.frame import Section
 from framecheck.model.shapes import GivenProperties
+from framecheck.output.charts.section import section_chart, stress_chart, worst_point
+from framecheck.output.charts.svg import Sheet
 from framecheck.output.display import Units, bare, with_unit
 from framecheck.output.html_report.figures import Drawing, inline
 from framecheck.output.html_report.table import NONE, Table, bare_forces, label, numbers, words
-from framecheck.output.plots.section import draw_section, draw_stress, worst_point
-from framecheck.output.plots.style import figure_with_margins
 from framecheck.output.terminal import station_text
 from framecheck.run import Results
 from framecheck.section.properties import SectionProperties
@@ -21,9 +21,8 @@ from framecheck.stress import MemberStress, components
 from framecheck.summary import governing_bound, worst_by
 
 MOST_POINTS = 16
-HIGH = 3.9
-MARGINS = (0.75, 0.55, 0.85, 0.35)
-"""Height and margins of a figure, inches."""
+HIGH, BESIDE, LEAST, MOST = 360.0, 190.0, 300.0, 430.0
+"""How high a section's two pictures are, how much wider than the section, and how wide at least and at most, pixels."""
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -77,20 +76,15 @@ def section_figure(at: Station, number: int, units: Units) -> Drawing | None:
     """Return the section beside its stress at a station; None where no stress is known."""
     if at.properties.fields is None:
         return None
-    y_low, y_high, z_low, z_high = at.properties.box
-    wide = min(max(3.0 * (y_high - y_low) / (z_high - z_low), 1.6), 4.0)
-    if at.drawn is None:
-        figure = figure_with_margins(wide + 1.6, HIGH, MARGINS)
-        draw_stress(figure.add_subplot(), None, at.properties, at.forces, units)
-    else:
-        figure = figure_with_margins(2 * wide + 2.6, HIGH, MARGINS)
-        left, right = figure.subplots(1, 2, width_ratios=(1.0, 1.25))
-        draw_section(left, at.drawn, at.properties, units)
-        draw_stress(right, at.drawn, at.properties, at.forces, units)
+    charts = [stress_chart(at.drawn, at.properties, at.forces, units)]
+    if at.drawn is not None:
+        charts.insert(0, section_chart(at.drawn, at.properties, units))
     place = f"{at.member} in {at.load_case}, {with_unit(at.station, 'station', units)} from its first point"
     title = f"{at.properties.name}: its stress where it is worst, {place}"
     said = "Seen along the member. The largest stress is ringed. The numbers are in the tables below."
-    return inline(figure, f"section{number}", title, said)
+    across, up = (abs(ends[1] - ends[0]) for ends in (charts[0].x, charts[0].y))
+    wide = min(max((HIGH - BESIDE / 2) * across / up + BESIDE, LEAST), MOST)
+    return inline(Sheet(charts, len(charts), wide, HIGH), f"section{number}", title, said)
 
 
 def station_table(found: tuple[Station, ...], units: Units) -> Table:

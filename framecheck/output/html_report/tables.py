@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from framecheck.checks.result import CheckResult
+from framecheck.output.charts.along import COMPONENTS
 from framecheck.output.display import Units, bare, with_unit
 from framecheck.output.html_report.table import NONE, Table, bare_forces, judged, label, numbers, place, words
-from framecheck.output.plots.diagrams import COMPONENTS
 from framecheck.output.terminal import station_text
 from framecheck.run import Results
 from framecheck.stress import MemberStress

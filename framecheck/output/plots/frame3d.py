@@ -6,46 +6,13 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from framecheck.model.arrays import Array
-from framecheck.output.plots.style import INK, MAP, QUIET
-from framecheck.stress import MemberStress, Outcome
+from framecheck.output.charts.colours import INK, QUIET
+from framecheck.output.charts.space import MOVED_SHARE, arms, own_scale, used
+from framecheck.output.plots.style import MAP
+from framecheck.stress import Outcome
 
 if TYPE_CHECKING:
     from mpl_toolkits.mplot3d import Axes3D
-
-NEAR = 1e-6
-
-MOVED_SHARE = 0.08
-"""The largest movement is drawn as this share of the frame's length unless a scale is asked for."""
-
-
-def used(stress: MemberStress, case: int) -> Array:
-    """Return the share of the yield strength used at each station (n,), 0 where no stress is known."""
-    strength = np.array([section.yield_strength for section in stress.forces.sections])
-    return np.asarray(stress.nominal[:, case] / strength, dtype=np.float64)
-
-
-def own_scale(outcome: Outcome, bound: int, case: int) -> float:
-    """Return the scale at which the largest movement is MOVED_SHARE of the frame's extent; 1 where nothing moves."""
-    members = outcome.solutions[bound].members
-    moved = max(float(np.linalg.norm(member.displacements[:, case], axis=1).max()) for member in members)
-    places = np.concatenate([member.places for member in members])
-    extent = float(np.ptp(places, axis=0).max())
-    return MOVED_SHARE * extent / moved if moved > 0 else 1.0
-
-
-def arms(outcome: Outcome, bound: int, case: int) -> list[tuple[Array, Array]]:
-    """Return the stiff arms from frame points to member ends beside them: places (2, 3) and movements (2, 3), m."""
-    solution, frame = outcome.solutions[bound], outcome.case.frame
-    number = {name: i for i, name in enumerate(solution.points)}
-    found = []
-    for member, forces in zip(frame.members, solution.members, strict=True):
-        for point, end in ((member.points[0], 0), (member.points[-1], -1)):
-            places = np.array([frame.points[point], forces.places[end]])
-            if np.ptp(places, axis=0).max() > NEAR:
-                moved = solution.displacements[number[point], case, :3]
-                found.append((places, np.array([moved, forces.displacements[end, case]])))
-    return found
 
 
 def draw_frame(axes: Axes3D, outcome: Outcome, bound: int, case: int, scale: float | None = None) -> Axes3D:

@@ -6,8 +6,9 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from framecheck.output.charts.colours import INK, LINE, QUIET
 from framecheck.output.display import Units, bare, shown_unit
-from framecheck.output.plots.style import INK, LINE, MAP, QUIET, as_bytes, framed, new_figure
+from framecheck.output.plots.style import MAP, as_bytes, framed, new_figure
 from framecheck.study.notch import NotchStudy
 
 if TYPE_CHECKING:

@@ -6,8 +6,9 @@ from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
 
 from framecheck.model.study import Aims
+from framecheck.output.charts.colours import INK, LINE, QUIET, WARN
 from framecheck.output.display import Units, shown_unit
-from framecheck.output.plots.style import INK, LINE, QUIET, WARN, as_bytes, framed, new_figure
+from framecheck.output.plots.style import as_bytes, framed, new_figure
 from framecheck.study.measure import VariantRow
 from framecheck.study.shortlist import Shortlist
 

@@ -8,15 +8,12 @@ from typing import TYPE_CHECKING, Any
 from warnings import catch_warnings, filterwarnings
 
 from framecheck.errors import Fault, InputError
+from framecheck.output.charts.colours import INK
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
-INK = "#1b1f24"
-QUIET = "#8b949e"
-LINE = "#0b5fa5"
-WARN = "#b3261e"
 MAP = "cividis"
 FORMATS = ("png", "svg", "pdf")
 SETTINGS: Any = {"svg.hashsalt": "framecheck", "font.size": 9.0, "text.parse_math": False}
@@ -45,11 +42,6 @@ def figure_with_margins(width: float, height: float, margins: tuple[float, float
     figure = Figure(figsize=(width, height))
     figure.subplots_adjust(left / width, bottom / height, 1 - right / width, 1 - top / height, wspace=0.3, hspace=0.65)
     return figure
-
-
-def shortened(name: str, most: int = 36) -> str:
-    """Return a name that leaves room for the drawing; the table beside it has it whole."""
-    return name if len(name) <= most else f"{name[: most - 3]}..."
 
 
 def margin_for(names: Iterable[str]) -> float:

@@ -1,0 +1,148 @@
+"""Charts: round numbers on axes, places, colours and marks; the same chart as SVG and on an `ax`."""
+
+from __future__ import annotations
+
+import re
+import subprocess
+import sys
+from xml.etree import ElementTree
+
+import matplotlib as mpl
+import numpy as np
+import pytest
+from matplotlib.colors import to_hex
+from matplotlib.figure import Figure
+from pytest import approx
+
+from framecheck.output.charts.chart import (
+    Area,
+    Chart,
+    Dots,
+    Line,
+    Mark,
+    Note,
+    Scale,
+    Side,
+    Sign,
+    Stroke,
+    Strokes,
+    bar,
+    span,
+)
+from framecheck.output.charts.colours import STEPS, colours_of
+from framecheck.output.charts.svg import Sheet, as_svg, view_of
+from framecheck.output.charts.ticks import ticks
+from framecheck.output.charts.view import path
+from framecheck.output.plots.put import put
+
+SVG = "{http://www.w3.org/2000/svg}"
+SCRIPT = "<script>alert(1)</script>"
+EVERY_MARK = (
+    Area(bar(0.0, 4.0, 0.6), "#b3261e", is_hatched=True, label="a bar"),
+    Line(np.array([0.0, 1.0, np.nan, 3.0, 4.0]), np.zeros(5), stroke=Stroke.DASHED, label=SCRIPT),
+    Strokes(np.array([(0.0, 0.0), (1.0, 1.0), (2.0, 0.0), (3.0, 1.0)]), ("#000000", "#000000", "#ffffff")),
+    Dots(np.array([(1.0, 1.0), (2.0, 2.0)]), ("#00224e", "#fee838")),
+    Mark((2.0, 1.0), Sign.PLUS, "#0b5fa5", label="a sign"),
+    Mark((3.0, 1.0), Sign.RING, "#0b5fa5"),
+    Note(SCRIPT, (1.0, 1.0), Side.LEFT, is_turned=True),
+)
+CHART = Chart(SCRIPT, "across & on", "up", (0.0, 4.0), (-1.0, 3.0), EVERY_MARK, scale=Scale("stress", 0.0, 250.0))
+SHEET = Sheet((CHART, CHART), 2, 400.0, 300.0)
+
+
+def written(sheet: Sheet = SHEET) -> str:
+    return as_svg(sheet, "odd", f"title {SCRIPT}", "description")
+
+
+@pytest.mark.parametrize(
+    ("ends", "most", "said"),
+    [
+        ((0.0, 10.0), 5, ["0", "2", "4", "6", "8", "10"]),
+        ((-0.6, 0.6), 5, ["\N{MINUS SIGN}0.50", "\N{MINUS SIGN}0.25", "0.00", "0.25", "0.50"]),
+        ((3000.0, -1000.0), 4, ["\N{MINUS SIGN}1000", "0", "1000", "2000", "3000"]),
+        ((0.0, 1e-6), 2, ["0.0000000", "0.0000005", "0.0000010"]),
+    ],
+)
+def test_axes_have_round_numbers(ends: tuple[float, float], most: int, said: list[str]) -> None:
+    """Steps of 1, 2, 2.5 and 5 times a power of ten, counted by hand."""
+    assert [text for _, text in ticks(ends, most)] == said
+
+
+def test_the_ends_leave_room_and_are_never_one() -> None:
+    assert span(np.array([0.0, 10.0]), room=0.1) == (-1.0, 11.0)
+    assert span(np.array([np.nan, 2.0]), 0.0, room=0.0) == (0.0, 2.0)
+    low, high = span(np.full(3, 5.0))
+    assert low < 5.0 < high
+    assert span(np.full(2, np.nan)) == approx((-0.08, 1.08))
+
+
+def test_colours_are_those_of_the_published_map() -> None:
+    """cividis as matplotlib gives it (Nunez, Anderton, Renslow, PLoS ONE 13(7), 2018, e0199239)."""
+    cividis = mpl.colormaps["cividis"]
+    assert list(STEPS) == [to_hex(cividis(n / (len(STEPS) - 1))) for n in range(len(STEPS))]
+    assert colours_of(np.array([-1.0, 0.0, 250.0, 400.0]), 0.0, 250.0) == (STEPS[0], STEPS[0], STEPS[-1], STEPS[-1])
+
+
+def test_places_are_where_the_axes_say() -> None:
+    view = view_of(CHART, 400.0, 300.0)
+    assert view.place(0.0, -1.0) == (view.left, view.bottom)
+    assert view.place(4.0, 3.0) == approx((view.right, view.top))
+    middle = view.places(np.array([(2.0, 1.0)]))[0]
+    assert middle == approx([(view.left + view.right) / 2, (view.top + view.bottom) / 2])
+    assert path(np.array([(0.0, 0.0), (1.0, np.nan), (2.0, 2.0), (3.0, 2.0)])) == "M0.0 0.0M2.0 2.0L3.0 2.0"
+
+
+def test_equal_scales_are_equal_and_may_run_backwards() -> None:
+    view = view_of(Chart("", "", "", (50.0, -50.0), (-10.0, 10.0), (), is_equal=True), 400.0, 300.0)
+    assert view.across / 100.0 == approx(view.up / 20.0)
+    assert view.place(50.0, 0.0)[0] == view.left
+
+
+def test_the_svg_is_whole_safe_and_the_same_twice() -> None:
+    text = written()
+    assert text == written()
+    assert "<script" not in text
+    whole = ElementTree.fromstring(text.replace("<svg ", '<svg xmlns="http://www.w3.org/2000/svg" ', 1))
+    assert whole.attrib["role"] == "img"
+    assert whole.attrib["aria-labelledby"] == "odd-title odd-desc"
+    assert [each.text for each in whole.findall(f"{SVG}title")] == [f"title {SCRIPT}"]
+    texts = [each.text for each in whole.iter(f"{SVG}text")]
+    assert texts.count(SCRIPT) == 6
+    assert {"across & on", "up", "stress", "a bar", "a sign", "250"} <= set(texts)
+    assert len(list(whole.iter(f"{SVG}circle"))) == 6
+    ids = [each.attrib["id"] for each in whole.iter() if "id" in each.attrib]
+    assert len(ids) == len(set(ids))
+    assert all(each.startswith("odd-") for each in ids)
+    used = re.findall(r"url\(#(.*?)\)", text)
+    assert used
+    assert set(used) <= set(ids)
+
+
+def test_a_run_of_one_colour_is_one_line() -> None:
+    strokes = Chart("", "", "", (0.0, 4.0), (-1.0, 3.0), EVERY_MARK[2:3], has_axes=False)
+    found = re.findall(
+        r'<path d="(.*?)" stroke="(.*?)"', written(Sheet((strokes,), 1, 400.0, 300.0)).split("</defs>")[1]
+    )
+    assert [(commands.count("L"), colour) for commands, colour in found] == [(2, "#000000"), (1, "#ffffff")]
+
+
+def test_the_same_chart_stands_on_an_ax() -> None:
+    figure = Figure()
+    axes = figure.add_subplot()
+    assert put(axes, CHART) is axes
+    assert axes.get_xlim() == CHART.x
+    assert axes.get_ylim() == CHART.y
+    assert axes.get_title(loc="left") == SCRIPT
+    legend = axes.get_legend()
+    assert legend is not None
+    assert [each.get_text() for each in legend.get_texts()] == ["a bar", SCRIPT, "a sign"]
+    assert [each.get_text() for each in axes.texts] == [SCRIPT]
+
+
+def test_a_report_is_written_without_matplotlib() -> None:
+    """In a process of its own: matplotlib takes as long to load as a whole check, so no report may need it."""
+    code = (
+        "import sys; from tests.unit.output.samples import results; from framecheck.output.html_report.page import as_html;"
+        "as_html(results(), 'caution'); sys.exit('matplotlib' in sys.modules)"
+    )
+    assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0
