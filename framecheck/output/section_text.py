@@ -73,7 +73,7 @@ def rows(section: SectionProperties, units: Units) -> list[tuple[str, str, str]]
 def seam_title(units: Units) -> str:
     """Return under what forces the seams' shear flow is shown."""
     shear, torque = with_unit(SEAM_SHEAR, "force", units), with_unit(TORQUE, "moment", units)
-    return f"Shear flow in its seams, under {shear} up, {shear} sideways and a torque of {torque} apart"
+    return f"Shear flow in its seams: under {shear} up, {shear} sideways, {torque}"
 
 
 def seam_table(section: SectionProperties, units: Units, width: int) -> str:
