@@ -9,7 +9,7 @@ from functools import cache
 from typing import TYPE_CHECKING, Any
 
 from framecheck.output.display import Units
-from framecheck.output.html_report import check_tables, figures, inputs, study_tables, tables
+from framecheck.output.html_report import check_tables, figures, inputs, joints_read, study_tables, tables, twisted
 from framecheck.output.html_report.scene import scene_json
 from framecheck.output.html_report.section_figures import (
     Station,
@@ -98,6 +98,7 @@ def as_html(results: Results, caution: str, units: Units = Units.SI, further: Fu
             script_hash=script_hash(script),
             style=source("report.css"),
             **drawings(results, units),
+            **twisted.parts(results, units),
             **result_tables(results, units),
             **input_tables(results, units),
             **study_parts(more, units),
@@ -158,6 +159,8 @@ def result_tables(results: Results, units: Units) -> dict[str, Table]:
         "load_cases": tables.load_cases(results, units),
         "members": tables.members(results, units),
         "bounds": study_tables.bounds(results, units),
+        "joints_read": joints_read.described(results, units),
+        "member_ends": joints_read.member_ends(results, units),
         "joints": check_tables.joints(results, units),
         "shop": check_tables.shop(results, units),
         "joint_modes": check_tables.joint_modes(results, units),

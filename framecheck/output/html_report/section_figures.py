@@ -13,7 +13,7 @@ from framecheck.output.charts.section import section_chart, stress_chart, worst_
 from framecheck.output.charts.svg import Sheet
 from framecheck.output.display import Units, bare, with_unit
 from framecheck.output.html_report.figures import Drawing, inline
-from framecheck.output.html_report.table import NONE, Table, bare_forces, label, numbers, words
+from framecheck.output.html_report.table import NONE, Table, bare_forces, label, numbers, spread, words
 from framecheck.output.terminal import station_text
 from framecheck.run import Results
 from framecheck.section.properties import SectionProperties
@@ -140,18 +140,13 @@ def point_table(at: Station, units: Units) -> Table:
     if fields is None:
         return Table(caption, headings, ())
     found = components(fields, at.forces)
-    count = len(fields.points)
-    chosen = (
-        {round(i * (count - 1) / (MOST_POINTS - 1)) for i in range(MOST_POINTS)}
-        if count > MOST_POINTS
-        else set(range(count))
-    )
+    chosen = {*spread(len(fields.points), MOST_POINTS), worst_point(at.properties, found.von_mises)}
     rows = tuple(
         (
             *(bare(float(each), "length", units) for each in fields.points[i]),
             *(bare(float(each), "stress", units)
               for each in (found.normal[i], np.linalg.norm(found.shear[i]), found.von_mises[i])),
         )
-        for i in sorted(chosen | {worst_point(at.properties, found.von_mises)})
+        for i in sorted(chosen)
     )  # fmt: skip
     return Table(caption, headings, rows, "From the centroid, as seen looking along the member.")

@@ -60,6 +60,11 @@ def judged(row: CheckResult | None, units: Units) -> tuple[str, str, str, str, s
     return (*factors, row.where, station_cell(row, units))
 
 
+def spread(count: int, most: int = 24) -> list[int]:
+    """Return at most `most` of so many numbers, evenly spread, the first and the last among them."""
+    return sorted({round(i * (count - 1) / (most - 1)) for i in range(most)}) if count > most else list(range(count))
+
+
 def place(at: Vector, units: Units) -> tuple[str, str, str]:
     """Return three coordinates."""
     x, y, z = (bare(value, "length", units) for value in at)

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from framecheck.checks.result import CheckResult
 from framecheck.output.charts.along import COMPONENTS
 from framecheck.output.display import Units, bare, with_unit
-from framecheck.output.html_report.table import NONE, Table, bare_forces, judged, label, numbers, place, words
+from framecheck.output.html_report.table import NONE, Table, bare_forces, judged, label, numbers, place, spread, words
 from framecheck.output.terminal import station_text
 from framecheck.run import Results
 from framecheck.stress import MemberStress
@@ -135,10 +135,8 @@ def wheels(results: Results, units: Units) -> Table:
     return Table("Forces of the ground on the wheels", headings, rows)
 
 
-def along(stress: MemberStress, case: int, units: Units, most: int = 24) -> Table:
-    """Return a member's section forces in one load case at up to `most` stations: the data under the diagrams."""
-    count = len(stress.forces.stations)
-    chosen = sorted({round(i * (count - 1) / (most - 1)) for i in range(most)}) if count > most else range(count)
+def along(stress: MemberStress, case: int, units: Units) -> Table:
+    """Return a member's section forces in one load case at some of its stations: the data under the diagrams."""
     rows = tuple(
         (
             station_text(float(stress.forces.stations[i]), units),
@@ -148,7 +146,7 @@ def along(stress: MemberStress, case: int, units: Units, most: int = 24) -> Tabl
             ),
             bare(float(stress.nominal[i, case]), "stress", units),
         )
-        for i in chosen
+        for i in spread(len(stress.forces.stations))
     )
     heads = [f"{name}, {label(kind, units)}" for name, (_, kind) in COMPONENTS.items()]
     headings = numbers(f"station, {label('station', units)}", *heads, f"von Mises stress, {label('stress', units)}")

@@ -33,7 +33,7 @@ def draw_twist_of(axes: Axes, stress: MemberStress, twist: Array, load_case: str
 
 def along_figure(stress: MemberStress, case: int, target: float, units: Units) -> Figure:
     """Return a member's shear, torsion, bending and safety factor along its length in one load case."""
-    figure = figure_with_margins(8.6, 6.6, (0.85, 0.1, 0.55, 0.35))
+    figure = figure_with_margins(8.6, 6.6, (0.85, 0.3, 0.55, 0.35))
     axes = figure.subplots(3, 2)
     for one, chart in zip(axes.flat, diagrams(stress, case, target, units), strict=True):
         put(one, chart)

@@ -1,0 +1,102 @@
+"""Joints and member ends as the report says them: words that the case files hold, nothing more and nothing less."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from math import inf
+
+import pytest
+
+from framecheck.cli.shop_files import data_folder
+from framecheck.cli.workshop import read
+from framecheck.model.frame import EndWarping, Make, MemberEnd
+from framecheck.output.display import Units
+from framecheck.output.html_report.joints_read import OPEN, described, end_in_words, member_ends
+from framecheck.run import Results
+from tests.unit.output.samples import results
+
+
+def of_case(name: str) -> Results:
+    """Return results that hold a case of the demonstrations as it was read; nothing is solved."""
+    sample = results()
+    return replace(sample, outcome=replace(sample.outcome, case=read(str(data_folder("cases") / f"{name}.yaml"))))
+
+
+@pytest.mark.parametrize(
+    ("case", "joint", "kind", "where", "phrases"),
+    [
+        (
+            "hill-truck",
+            "engine mount bolts",
+            "bolts",
+            "point left engine mount",
+            (
+                "2 bolts 3/8-16 grade 5",
+                "one shear plane",
+                "to 75 % of proof",
+                "bracket 0.2500 in A36",
+                "with a crush sleeve",
+            ),
+        ),
+        (
+            "hill-truck",
+            "gearbox crossmember weld",
+            "welds",
+            "first end of gearbox crossmember, at left gearbox crossmember",
+            (
+                "4 fillets, 10.00 in in all",
+                "leg 0.1875 in",
+                "E70 filler",
+                "on the end of a tube",
+                "rail wall 0.1200 in",
+            ),
+        ),
+        (
+            "sleeved-rail-joint",
+            "bolts in twist",
+            "pinned sleeve",
+            "first end of rear half, at splice",
+            ("3 bolts through both tubes, 1/2-13 grade 8", "play of the fit 0.0075"),
+        ),
+        (
+            "tie-down",
+            "wall under the ring",
+            "bracket on a wall",
+            "point left ring",
+            ("pad 2.500 in wide and 5.000 in long", "wall 0.1200 in", "doubler of 0.2500 in"),
+        ),
+    ],
+)
+def test_a_joint_is_said_as_the_file_has_it(
+    case: str, joint: str, kind: str, where: str, phrases: tuple[str, ...]
+) -> None:
+    """Read by eye from the case file of that name."""
+    row = next(row for row in described(of_case(case), Units.US).rows if row[0] == joint)
+    assert row[1:3] == (kind, where)
+    assert [each for each in phrases if each not in row[3]] == []
+
+
+def test_member_ends_say_what_they_meet_and_how_they_are_made() -> None:
+    """The demonstration's rails end free; its suspension crossmember goes through both faces (cases/hill-truck.yaml)."""
+    rows = {row[:2]: row[2:] for row in member_ends(of_case("hill-truck"), Units.SI).rows}
+    assert rows["left rail", "first"] == ("left front end", "nothing", "joins nothing there")
+    through = "passed through both faces and welded to both"
+    assert rows["suspension crossmember", "last"] == ("right suspension crossmember", "right rail", through)
+    assert rows["rear crossmember", "first"][1:] == ("left rail", "butt-welded on one face of the wall")
+
+
+GIVEN = MemberEnd(Make.GIVEN, stiffness=(inf, inf, 2e6, 0.0, inf, inf))
+
+
+@pytest.mark.parametrize(
+    ("end", "said"),
+    [
+        (MemberEnd(), OPEN),
+        (MemberEnd(Make.RIGID, EndWarping.FIXED), "rigid; its warping held"),
+        (MemberEnd(Make.PINNED, EndWarping.SPRING, warping_stiffness=1.0), "pinned: passes on no moment; its warping on a spring"),
+        (GIVEN, "springs as given: vertically 2000 N/mm, about its length free"),
+        (MemberEnd(Make.GIVEN, stiffness=(inf,) * 6), "rigid as given"),
+    ],
+)  # fmt: skip
+def test_ends_in_words(end: MemberEnd, said: str) -> None:
+    assert end_in_words(end, Units.SI) == said
