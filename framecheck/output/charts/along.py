@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 
 from framecheck.model.arrays import Array
@@ -22,6 +24,8 @@ COMPONENTS = {
 
 DRAWN = tuple(name for name in COMPONENTS if name != "axial force")
 MOST_SHOWN = 10.0
+ASIDE = 0.05
+"""How far a note keeps from the ends of a member, as a share of its length."""
 ROUNDING = 1e-6
 """Forces and moments of less than this, N and Nm, are rounding, and drawn as 0."""
 
@@ -78,7 +82,8 @@ def twist_diagram(stress: MemberStress, twist: Array, load_case: str, units: Uni
     title = f"{stress.forces.member} in {load_case}: twist since its first point"
     chart = line_along(stress, twist / unit.size, title, f"twist, {unit.label}", units)
     most = int(np.argmax(np.abs(twist)))
-    at = (float(stress.forces.stations[most] / shown_unit("station", units).size), float(twist[most] / unit.size))
-    side = Side.LEFT if most > len(twist) / 2 else Side.RIGHT
-    said = Note(f"{at[1]:+.2f} {unit.label}".replace("-", "\N{MINUS SIGN}"), at, side, INK)
-    return Chart(chart.title, chart.across, chart.up, chart.x, chart.y, (*chart.marks, said))
+    x = float(stress.forces.stations[most] / shown_unit("station", units).size)
+    inside = min(max(x, chart.x[0] + ASIDE * (chart.x[1] - chart.x[0])), chart.x[1] - ASIDE * (chart.x[1] - chart.x[0]))
+    value = float(twist[most] / unit.size)
+    said = Note(f"{value:+.3g} {unit.label}".replace("-", "\N{MINUS SIGN}"), (inside, value), Side.ABOVE, INK)
+    return replace(chart, y=span(twist / unit.size, 0.0, room=0.15), marks=(*chart.marks, said))

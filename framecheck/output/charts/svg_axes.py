@@ -12,7 +12,7 @@ from framecheck.output.charts.view import View, letters_wide
 TICK, GRID, AXIS = 4.0, "#e3e6ea", "#57606a"
 APART_ACROSS, APART_UP = 62.0, 34.0
 """Pixels that numbers keep from each other."""
-BAR = 12.0
+BAR, LEAST = 12.0, 4
 
 
 def frame_of(chart: Chart, view: View) -> str:
@@ -24,8 +24,8 @@ def frame_of(chart: Chart, view: View) -> str:
 
 
 def most(pixels: float, apart: float) -> int:
-    """Return how many intervals have room."""
-    return max(2, int(pixels / apart))
+    """Return how many intervals have room; fewer than LEAST may leave but one number."""
+    return max(LEAST, int(pixels / apart))
 
 
 def across_axis(chart: Chart, view: View) -> str:

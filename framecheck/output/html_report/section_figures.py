@@ -13,7 +13,7 @@ from framecheck.output.charts.section import section_chart, stress_chart, worst_
 from framecheck.output.charts.svg import Sheet
 from framecheck.output.display import Units, bare, with_unit
 from framecheck.output.html_report.figures import Drawing, inline
-from framecheck.output.html_report.table import NONE, Table, bare_forces, label, numbers, spread, words
+from framecheck.output.html_report.table import NONE, Table, bare_forces, label, numbers, place, spread, words
 from framecheck.output.terminal import station_text
 from framecheck.run import Results
 from framecheck.section.properties import SectionProperties
@@ -143,7 +143,7 @@ def point_table(at: Station, units: Units) -> Table:
     chosen = {*spread(len(fields.points), MOST_POINTS), worst_point(at.properties, found.von_mises)}
     rows = tuple(
         (
-            *(bare(float(each), "length", units) for each in fields.points[i]),
+            *place(fields.points[i], units),
             *(bare(float(each), "stress", units)
               for each in (found.normal[i], np.linalg.norm(found.shear[i]), found.von_mises[i])),
         )

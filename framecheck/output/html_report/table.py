@@ -5,13 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+import numpy as np
+
 from framecheck.checks.result import CheckResult
-from framecheck.model.arrays import Vector
+from framecheck.model.arrays import Array, Vector
 from framecheck.output.display import Units, bare, factor, shown_unit
 from framecheck.output.terminal import station_cell
 
 NONE = "-"
-ROUNDING = 1e-6
+ROUNDING, ROUNDED = 1e-6, 1e-7
+"""What is less in SI, or as a share of the largest of its kind, is rounding."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,6 +34,11 @@ class Table:
     rows: tuple[tuple[str, ...], ...]
     note: str = ""
 
+    @property
+    def is_narrow(self) -> bool:
+        """Return whether it has few columns, all numbers but the first: across a whole page the eye would lose the row."""
+        return len(self.headings) <= 4 and all(heading.is_number for heading in self.headings[1:])
+
 
 def words(*texts: str) -> tuple[Heading, ...]:
     """Return headings of word columns."""
@@ -48,8 +56,13 @@ def label(quantity: str, units: Units) -> str:
 
 
 def bare_forces(values: Iterable[float], quantity: str, units: Units) -> tuple[str, ...]:
-    """Return forces or moments in the shown unit; what is less than a millionth of a newton is rounding, and shown as 0."""
+    """Return forces or moments in the shown unit; what is less than a millionth is rounding, and shown as 0."""
     return tuple(bare(value if abs(value) > ROUNDING else 0.0, quantity, units) for value in values)
+
+
+def plain(values: Array) -> Array:
+    """Return numbers (n,), with 0 where one is less than ten-millionths of the largest: the solution's rounding."""
+    return np.where(np.abs(values) > ROUNDED * np.max(np.abs(values), initial=0.0), values, 0.0)
 
 
 def judged(row: CheckResult | None, units: Units) -> tuple[str, str, str, str, str]:
@@ -65,7 +78,6 @@ def spread(count: int, most: int = 24) -> list[int]:
     return sorted({round(i * (count - 1) / (most - 1)) for i in range(most)}) if count > most else list(range(count))
 
 
-def place(at: Vector, units: Units) -> tuple[str, str, str]:
-    """Return three coordinates."""
-    x, y, z = (bare(value, "length", units) for value in at)
-    return x, y, z
+def place(at: Vector | Array, units: Units) -> tuple[str, ...]:
+    """Return coordinates."""
+    return tuple(bare(value if abs(value) > ROUNDING else 0.0, "length", units) for value in at)

@@ -7,7 +7,18 @@ from collections.abc import Iterable, Sequence
 from framecheck.checks.result import CheckResult
 from framecheck.output.charts.along import COMPONENTS
 from framecheck.output.display import Units, bare, with_unit
-from framecheck.output.html_report.table import NONE, Table, bare_forces, judged, label, numbers, place, spread, words
+from framecheck.output.html_report.table import (
+    NONE,
+    Table,
+    bare_forces,
+    judged,
+    label,
+    numbers,
+    place,
+    plain,
+    spread,
+    words,
+)
 from framecheck.output.terminal import station_text
 from framecheck.run import Results
 from framecheck.stress import MemberStress
@@ -137,13 +148,11 @@ def wheels(results: Results, units: Units) -> Table:
 
 def along(stress: MemberStress, case: int, units: Units) -> Table:
     """Return a member's section forces in one load case at some of its stations: the data under the diagrams."""
+    forces = [(plain(stress.forces.member_forces[:, case, column]), kind) for column, kind in COMPONENTS.values()]
     rows = tuple(
         (
             station_text(float(stress.forces.stations[i]), units),
-            *(
-                bare_forces([float(stress.forces.member_forces[i, case, c])], kind, units)[0]
-                for c, kind in COMPONENTS.values()
-            ),
+            *(bare_forces([float(values[i])], kind, units)[0] for values, kind in forces),
             bare(float(stress.nominal[i, case]), "stress", units),
         )
         for i in spread(len(stress.forces.stations))

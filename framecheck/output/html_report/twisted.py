@@ -9,7 +9,7 @@ from framecheck.output.charts.along import twist_diagram
 from framecheck.output.charts.svg import Sheet
 from framecheck.output.display import Units, bare, with_unit
 from framecheck.output.html_report.figures import WIDE, inline
-from framecheck.output.html_report.table import Table, bare_forces, label, numbers, spread
+from framecheck.output.html_report.table import Table, label, numbers, plain, spread
 from framecheck.output.terminal import station_text
 from framecheck.run import Results
 from framecheck.stress import MemberStress
@@ -47,12 +47,13 @@ def sentence(found: MostTwisted, stress: MemberStress, load_case: str, units: Un
 def table(found: MostTwisted, stress: MemberStress, caption: str, units: Units) -> Table:
     """Return the torsion and the angle of twist along the member."""
     forces = stress.forces
+    torsion, twist = plain(forces.member_forces[:, found.case, 3]), plain(found.twist)
     chosen = sorted({*spread(len(forces.stations)), found.first, found.second})
     rows = tuple(
         (
             station_text(float(forces.stations[i]), units),
-            *bare_forces([float(forces.member_forces[i, found.case, 3])], "moment", units),
-            bare(float(found.twist[i]), "angle", units),
+            bare(float(torsion[i]), "moment", units),
+            bare(float(twist[i]), "angle", units),
         )
         for i in chosen
     )
