@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-import base64
 import json
 from typing import TYPE_CHECKING, Any
 
 import pytest
+
+from tests.browser.printed import PAPER, cut_rows, left_behind, pages_of_rows, printed
 
 if TYPE_CHECKING:
     from selenium.webdriver import Chrome
 
 EVERY = ("report", "odd", "compared")
 PHONE = {"width": 390, "height": 844, "deviceScaleFactor": 2, "mobile": True}
-A4 = {"paperWidth": 8.27, "paperHeight": 11.69}
-LETTER = {"paperWidth": 8.5, "paperHeight": 11.0}
 PRINTED_WIDTH, PRINTED_HEIGHT = 688, 1017
 """Pixels of an A4 page within its margins of 14 mm: (210 - 28) and (297 - 28) mm at 96 to the inch."""
 
@@ -125,12 +124,33 @@ def test_no_row_is_cut_in_print(browser: Chrome, pages: dict[str, str], name: st
         assert browser.execute_script(shown) == [False, True]
 
 
-@pytest.mark.parametrize("paper", [A4, LETTER], ids=["A4", "letter"])
-def test_prints_to_pdf(browser: Chrome, pages: dict[str, str], paper: dict[str, float]) -> None:
-    opened(browser, pages["report"])
-    printed = base64.b64decode(browser.execute_cdp_cmd("Page.printToPDF", paper)["data"])
-    assert printed.startswith(b"%PDF")
-    assert printed.count(b"/Type /Page\n") > 3
+@pytest.mark.parametrize("paper", PAPER)
+@pytest.mark.parametrize("name", EVERY)
+def test_prints_to_pdf_with_no_row_cut_and_no_heading_left_behind(
+    browser: Chrome, pages: dict[str, str], name: str, paper: str
+) -> None:
+    """What is folded on the screen is printed too, in as many rows; no heading or
+    caption is left behind at the foot of a page.
+    """
+    opened(browser, pages[name])
+    pdf = printed(browser, paper)
+    assert pdf.startswith(b"%PDF")
+    assert len(pages_of_rows(pdf)) == browser.execute_script("return document.querySelectorAll('tbody tr').length;")
+    assert cut_rows(pdf) == []
+    assert left_behind(pdf) == []
+
+
+def test_a_row_on_two_pages_would_be_seen(browser: Chrome, pages: dict[str, str]) -> None:
+    """The check above can fail: a row higher than a page has to break."""
+    opened(browser, pages["compared"])
+    browser.execute_script("document.querySelector('tbody td').innerHTML = 'long<br>'.repeat(200);")
+    assert len(cut_rows(printed(browser, "A4"))) == 1
+
+
+def test_a_heading_left_behind_would_be_seen(browser: Chrome, pages: dict[str, str]) -> None:
+    opened(browser, pages["compared"])
+    browser.execute_script("document.querySelector('h2').style.breakAfter = 'page';")
+    assert left_behind(printed(browser, "A4")) == [b"H2"]
 
 
 @pytest.mark.parametrize("name", EVERY)
