@@ -68,7 +68,7 @@ def letters_for(count: int) -> list[str]:
 def chart(letters: Sequence[str], rows: Sequence[ComparedRow]) -> Drawing:
     """Return the bars of safety factors side by side."""
     title = "Lowest safety factor of each load case that all have"
-    sheet = Sheet((compared_chart(letters, rows),), 1, WIDE, 96 + (10 + 18 * len(letters)) * len(rows))
+    sheet = Sheet((compared_chart(letters, rows),), 1, WIDE, 96 + (8 + 15 * len(letters)) * len(rows))
     return inline(sheet, "compared", title, "All numbers are in the table below.")
 
 

@@ -13,7 +13,7 @@ from framecheck.output.display import Units, bare, factor, shown_unit
 from framecheck.output.terminal import station_cell
 
 NONE = "-"
-ROUNDING, ROUNDED = 1e-6, 1e-7
+ROUNDING, ROUNDED = 1e-6, 1e-6
 """What is less in SI, or as a share of the largest of its kind, is rounding."""
 
 
@@ -61,7 +61,7 @@ def bare_forces(values: Iterable[float], quantity: str, units: Units) -> tuple[s
 
 
 def plain(values: Array) -> Array:
-    """Return numbers (n,), with 0 where one is less than ten-millionths of the largest: the solution's rounding."""
+    """Return numbers (n,), with 0 where one is less than a millionth of the largest: the solution's rounding."""
     return np.where(np.abs(values) > ROUNDED * np.max(np.abs(values), initial=0.0), values, 0.0)
 
 

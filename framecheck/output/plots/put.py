@@ -69,7 +69,8 @@ def _(mark: Area, axes: Axes) -> None:
     from matplotlib.patches import PathPatch
     from matplotlib.path import Path
 
-    whole = Path.make_compound_path(*(Path(ring, closed=True) for ring in mark.rings))
+    closed = (np.vstack([ring, ring[:1]]) for ring in mark.rings)  # matplotlib takes the last point for a mark of the end
+    whole = Path.make_compound_path(*(Path(ring, closed=True) for ring in closed))
     edge = "white" if mark.is_hatched else mark.edge
     patch = PathPatch(whole, facecolor=mark.colour, edgecolor=edge, alpha=mark.opacity, label=mark.label or None)
     if mark.is_hatched:

@@ -19,6 +19,7 @@ from framecheck.section.properties import SectionProperties
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
 
 
 def section_figure(
@@ -27,15 +28,21 @@ def section_figure(
     """Return the picture of a section; forces N, Vy, Vz, T, Mv, Ms (SI): beside it, its stress under them."""
     if isinstance(section.shape, GivenProperties):
         raise without_outline(section.name)
-    if forces is None:
-        figure = new_figure(5.2, 5.2)
-        draw_section(figure.add_subplot(), section, properties, units)
-    else:
-        figure = new_figure(10.4, 5.2)
-        left, right = figure.subplots(1, 2)
-        draw_section(left, section, properties, units)
-        draw_stress(right, section, properties, free_to_warp(forces), units)
+    if forces is not None:
+        return as_bytes(station_figure(section, properties, free_to_warp(forces), units), kind)
+    figure = new_figure(5.2, 5.2)
+    draw_section(figure.add_subplot(), section, properties, units)
     return as_bytes(figure, kind)
+
+
+def station_figure(section: Section | None, properties: SectionProperties, forces: Array, units: Units) -> Figure:
+    """Return a section beside its stress under a row of section forces (9,), SI; section None: the stress alone."""
+    figure = new_figure(5.2 if section is None else 10.4, 5.2)
+    places = figure.subplots(1, 1 if section is None else 2, squeeze=False)[0]
+    if section is not None:
+        draw_section(places[0], section, properties, units)
+    draw_stress(places[-1], section, properties, forces, units)
+    return figure
 
 
 def without_outline(name: str) -> InputError:

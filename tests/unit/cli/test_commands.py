@@ -109,11 +109,18 @@ def test_report_is_written_whole(capsys: pytest.CaptureFixture[str], tmp_path: P
     assert page.stat().st_size < 1_500_000
 
 
-@pytest.mark.parametrize("extra", [(), ("--member", "left rail"), ("--factors",)])
+@pytest.mark.parametrize("extra", [(), ("--member", "left rail"), ("--stress", "right rail"), ("--twist",), ("--factors",)])
 def test_draw(capsys: pytest.CaptureFixture[str], tmp_path: Path, extra: tuple[str, ...]) -> None:
     picture = tmp_path / "frame.png"
     assert said(capsys, "draw", DEMO, "-o", str(picture), *extra)[0] == 0
     assert picture.read_bytes().startswith(b"\x89PNG")
+
+
+def test_draw_makes_one_picture(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+    code, _, error = said(capsys, "draw", DEMO, "-o", str(tmp_path / "never.png"), "--twist", "--factors")
+    assert code == 2
+    assert "give one of --member, --stress, --twist, --factors" in error
+    assert list(tmp_path.iterdir()) == []
 
 
 def test_schema_is_json(capsys: pytest.CaptureFixture[str]) -> None:

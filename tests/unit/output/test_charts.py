@@ -12,6 +12,8 @@ import numpy as np
 import pytest
 from matplotlib.colors import to_hex
 from matplotlib.figure import Figure
+from matplotlib.patches import PathPatch
+from numpy.typing import NDArray
 from pytest import approx
 
 from framecheck.output.charts.chart import (
@@ -28,6 +30,7 @@ from framecheck.output.charts.chart import (
     Strokes,
     bar,
     span,
+    under,
 )
 from framecheck.output.charts.colours import STEPS, colours_of
 from framecheck.output.charts.svg import Sheet, as_svg, view_of
@@ -137,6 +140,25 @@ def test_the_same_chart_stands_on_an_ax() -> None:
     assert legend is not None
     assert [each.get_text() for each in legend.get_texts()] == ["a bar", SCRIPT, "a sign"]
     assert [each.get_text() for each in axes.texts] == [SCRIPT]
+
+
+def test_the_area_under_a_line_is_whole_on_an_ax_and_on_the_page() -> None:
+    """A triangle from 0 to 4 high over 2 wide: its area, by the shoelace rule on what was drawn, is 4 (by hand)."""
+    x, y = np.array([0.0, 2.0]), np.array([0.0, 4.0])
+    chart = Chart("", "", "", (0.0, 2.0), (0.0, 4.0), (Area(under(x, y), "#0b5fa5"),), has_axes=False)
+    patch = put(Figure().add_subplot(), chart).patches[0]
+    assert isinstance(patch, PathPatch)
+    assert shoelace(patch.get_path().to_polygons()[0]) == approx(4.0)
+    view = view_of(chart, 400.0, 300.0)
+    text = written(Sheet((chart,), 1, 400.0, 300.0)).split("</defs>")[1]
+    drawn = re.findall(r"[ML]([\d.]+) ([\d.]+)", text)
+    assert shoelace(np.array(drawn, dtype=np.float64)) == approx(4.0 * view.across * view.up / 8.0, rel=1e-3)
+
+
+def shoelace(ring: NDArray[np.float64]) -> float:
+    """Return the area in a ring (n, 2)."""
+    x, y = ring.T
+    return abs(float(x @ np.roll(y, -1) - y @ np.roll(x, -1))) / 2
 
 
 def test_a_report_is_written_without_matplotlib() -> None:
