@@ -11,10 +11,11 @@ Anything else that escapes is our own fault: exit code 4.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from framecheck.value_class import value_class
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Fault:
     """One thing wrong with the input.
 

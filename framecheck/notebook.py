@@ -6,7 +6,6 @@ Loaded when `framecheck.read_case` or `framecheck.run(...)` is first used.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from html import escape
 from os import PathLike, fspath
 from typing import TYPE_CHECKING, Any
@@ -23,6 +22,7 @@ from framecheck.output.terminal import governing_sentence, open_sentence
 from framecheck.run import Results
 from framecheck.run import run as solve
 from framecheck.summary import LoadCaseRow, governing_bound, load_case_rows
+from framecheck.value_class import array_class, value_class
 
 if TYPE_CHECKING:
     from pandas import DataFrame
@@ -41,7 +41,7 @@ def run(case: Case | str | PathLike[str]) -> Answer:
     return Answer(solve(case if isinstance(case, Case) else read_case(case), section_store()))
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Table:
     """A tidy table: one row a record, SI, the unit in each column's name."""
 
@@ -81,7 +81,7 @@ class Table:
         return html_table(f"{self.name.replace('_', ' ')}{more}", head, shown)
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Answer:
     """All that follows from a case. results: as the core gives them, arrays and all."""
 

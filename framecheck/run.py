@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from importlib import import_module
 
 from framecheck.checks.joint_rows import Line
@@ -20,6 +19,7 @@ from framecheck.section.properties import SectionProperties
 from framecheck.section.store import SectionStore
 from framecheck.stress import Outcome, member_stress
 from framecheck.summary import governing_first
+from framecheck.value_class import array_class, value_class
 from framecheck.vehicle.account import MassAccount, axle_load_faults, mass_account
 from framecheck.vehicle.clearance import GapLeft, Movement, gaps_left
 from framecheck.vehicle.combining import combined
@@ -27,7 +27,7 @@ from framecheck.vehicle.load_cases import VehicleLoads, all_vehicle_loads
 from framecheck.vehicle.masses import LineMass, MassProperties, frame_mass
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class CheckRow:
     """A check: what gives its lines, whether a case needs it, and what is said where it doesn't.
 
@@ -122,7 +122,7 @@ NEVER_CHECKED = (
 )
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Prepared:
     """What stays the same while loads change: section properties by name, the frame under each bound, its own mass.
 
@@ -135,7 +135,7 @@ class Prepared:
     frame: MassProperties
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Results:
     """All that follows from a case. rows: governing first; gaps: the smallest left first.
 

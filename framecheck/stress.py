@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -12,6 +11,7 @@ from framecheck.model.arrays import Array, BoolArray, IntArray, frozen
 from framecheck.model.case import Case
 from framecheck.model.loads import CaseLoads
 from framecheck.section.properties import SectionProperties, UnitFields
+from framecheck.value_class import array_class
 
 STRETCHING = [0, 4, 5, 6]
 SHEARING = [1, 2, 7, 8]
@@ -20,7 +20,7 @@ AT_ONCE = 30_000
 """Stresses worked out together, so that they stay in a core's own memory: twice as quick as all at once."""
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Components:
     """Stress at every surface point, Pa: normal (..., n_points), shear (..., n_points, 2) along y and z."""
 
@@ -37,7 +37,7 @@ class Components:
         return np.asarray(np.sqrt(self.normal**2 + 3.0 * (across**2 + up**2)), dtype=np.float64)
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Peaks:
     """The worst surface point of each section in a row of forces. Arrays (...,), read-only.
 
@@ -93,7 +93,7 @@ def _some_smooth(sharp: BoolArray) -> bool:
     return not bool(sharp.all())
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class MemberStress:
     """The worst stress at each station of a member. Arrays (n_station, n_case), Pa; point (n_station, n_case) indices.
 
@@ -107,7 +107,7 @@ class MemberStress:
     known: BoolArray
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Outcome:
     """A solved case, as every check sees it: all bounds, each with the stress of every member.
 

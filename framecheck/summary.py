@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Iterable
-from dataclasses import dataclass
 from typing import TypeVar
 
 import numpy as np
@@ -13,6 +12,7 @@ from framecheck.checks.result import CheckResult
 from framecheck.frame.results import FrameSolution, MemberForces
 from framecheck.model.frame import Frame, Member
 from framecheck.stress import Outcome
+from framecheck.value_class import value_class
 
 Key = TypeVar("Key", bound=Hashable)
 
@@ -20,7 +20,7 @@ EVERY_CASE = "all"
 """The load case named by rules of layout."""
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class LargestDeflection:
     """The largest movement of any member's line in a load case, m, and where: station in m along the member."""
 
@@ -29,7 +29,7 @@ class LargestDeflection:
     station: float
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class LoadCaseRow:
     """A load case: its governing row (None where nothing was judged), largest deflection and balance residual."""
 
@@ -39,7 +39,7 @@ class LoadCaseRow:
     balance: float
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class MemberRow:
     """A member: its governing row over all load cases, and its mass, kg."""
 

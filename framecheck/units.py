@@ -9,11 +9,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
 from difflib import get_close_matches
 from math import isfinite, pi
 
 from framecheck.errors import Fault, InputError
+from framecheck.value_class import value_class
 
 GRAVITY = 9.80665
 INCH = 0.0254
@@ -46,7 +46,7 @@ MOMENTS: Factors = {
 }  # fmt: skip
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Quantity:
     """What a number measures: its word with an article, its units in SI, and what to write, as an example."""
 

@@ -7,17 +7,17 @@ depth. At x = 1 nothing is left beside the notch and each must give 1.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from types import MappingProxyType
 
 import numpy as np
 
 from framecheck.model.arrays import Array
+from framecheck.value_class import value_class
 
 Row = tuple[float, float, float]
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Fit:
     """One fit: its four coefficients, each (a, b, c), the range of k it holds in, what x and the nominal stress are, its source."""
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
@@ -22,9 +21,10 @@ from framecheck.checks.plate_buckling import (
 from framecheck.checks.wall_stress import bending_plane, wall_end_stress, wall_ends
 from framecheck.model.arrays import Array, BoolArray, IntArray, distinct
 from framecheck.section.properties import SectionProperties, UnitFields
+from framecheck.value_class import array_class
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class WallState:
     """How each wall stands under each row of forces. Arrays (..., n_wall).
 
@@ -39,7 +39,7 @@ class WallState:
     classes: Array
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Effective:
     """The effective section under each row of forces. Arrays (...,): area, m2; centroid (..., 2) y, z from the gross one, m;
     inertia (..., 3): vertical, sideways, product about the new centroid, m4.

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from framecheck.checks.result import CheckResult, NotChecked, Sizing, safety_factor
+from framecheck.value_class import value_class
 
 Line = CheckResult | NotChecked | Sizing
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Capacity:
     """What one mode of failure can carry, the safety factor asked of it, and where the rule stands."""
 
@@ -21,7 +21,7 @@ class Capacity:
     unit: str = "N"
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Subject:
     """Which check is speaking of which joint."""
 

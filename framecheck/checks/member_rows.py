@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
@@ -15,9 +14,10 @@ from framecheck.model.frame import Frame, Member
 from framecheck.model.materials import Material
 from framecheck.section.properties import SectionProperties
 from framecheck.stress import Outcome
+from framecheck.value_class import array_class
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Judged:
     """Demand and capacity of one member, both (n_bound, n_station, n_case), in `unit`; capacity inf where nothing is judged."""
 
@@ -61,7 +61,7 @@ def joined(*words: str) -> str:
     return "; ".join(word for word in words if word)
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class SectionRows:
     """All rows of forces that one section carries anywhere in the frame, so that they are worked out at once.
 

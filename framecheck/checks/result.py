@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
+
+from framecheck.value_class import value_class
 
 
 class Verdict(Enum):
@@ -13,7 +14,7 @@ class Verdict(Enum):
     LOW = "LOW"
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class CheckResult:
     """One demand against one capacity, in the forces of one load case at one station.
 
@@ -38,7 +39,7 @@ class CheckResult:
         return Verdict.PASS if self.safety_factor >= self.target else Verdict.LOW
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class NotChecked:
     """Something a reader might think was checked and was not, and why."""
 
@@ -46,7 +47,7 @@ class NotChecked:
     reason: str
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Sizing:
     """What to tighten, weld or add: a number for the shop that no safety factor shows.
 

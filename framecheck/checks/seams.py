@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import groupby
 
 import numpy as np
@@ -19,6 +19,7 @@ from framecheck.model.joints import ASKED
 from framecheck.model.shapes import BoxedChannel, ChannelPair, Drilled, FloorClosed, Plated
 from framecheck.section.properties import Seam, SectionProperties
 from framecheck.stress import Outcome
+from framecheck.value_class import value_class
 
 CHECK = "seams"
 SOURCE = (
@@ -30,7 +31,7 @@ FORCES = [2, 1, 3]
 Spaced = StitchWeld | BoltRow
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Worst:
     """The largest shear flow at a seam in one load case, N/m, and the station where it is, m."""
 

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import pow, sqrt
+
+from framecheck.value_class import value_class
 
 CODE = "ANSI/AISC 360-22, J1.8; EN 1993-1-8:2005, 2.4 (from memory): the stiffer fasteners carry the load"
 LONGITUDINAL_LIMIT = 0.209 * pow(2.0, -0.32)
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class BoltPath:
     """The bolts of a joint along the load, N: strength (bolt, bearing or tear-out), slip resistance (0: not tightened).
 
@@ -22,7 +23,7 @@ class BoltPath:
     play: float
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class WeldPath:
     """The welds of a joint along the load: strength of the weakest of metal and walls, N; leg, m."""
 
@@ -30,7 +31,7 @@ class WeldPath:
     leg: float
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Sharing:
     """The answer. Strengths in N, movements in m.
 

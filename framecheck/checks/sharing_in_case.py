@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import product
 
 import numpy as np
@@ -21,12 +21,13 @@ from framecheck.model.joint_tables import JointTables
 from framecheck.model.joints import ASKED, BoltGroup, JointLoad
 from framecheck.model.weld_joints import Stitch, WeldGroup
 from framecheck.stress import Outcome
+from framecheck.value_class import value_class
 
 CHECK = "bolts with welds"
 Pair = tuple[BoltGroup, WeldGroup]
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Margins:
     """The least strength of each path in one load case as if it carried everything: safety factor over what is asked.
 

@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import sqrt
 
 import numpy as np
 
 from framecheck.model.arrays import Array, frozen
 from framecheck.model.weld_joints import WeldRun
+from framecheck.value_class import array_class
 
 THROAT = sqrt(0.5)
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class ThroatStress:
     """Stress on the throats of a weld group in every load case, Pa: across (n_case, n_point, 2), along (n_case, n_point).
 

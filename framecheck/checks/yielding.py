@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -12,6 +11,7 @@ from framecheck.checks.result import CheckResult, NotChecked, safety_factor
 from framecheck.model.arrays import Array, IntArray
 from framecheck.model.frame import Frame, Make, Member, MemberEnd
 from framecheck.stress import MemberStress, Outcome
+from framecheck.value_class import array_class
 
 CHECK = "yield"
 SOURCE = "R. von Mises (1913); EN 1993-1-1:2005, 6.2.1(5), eq. (6.1)"
@@ -33,7 +33,7 @@ def check(outcome: Outcome) -> tuple[Line, ...]:
     return tuple(lines)
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Trial:
     """A member under one bound. Stations differ from bound to bound: extremes move."""
 

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path, PurePosixPath, PureWindowsPath
 from typing import TYPE_CHECKING
 
 from framecheck.cli.shop_files import library
 from framecheck.errors import Fault, InputError
+from framecheck.value_class import value_class
 
 if TYPE_CHECKING:
     from framecheck.reading.library import Library
@@ -15,7 +16,7 @@ if TYPE_CHECKING:
 LARGEST_DRAWING = 5_000_000
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class DrawingsBeside:
     """Reads drawings inside the folder of a case file; can be sent to other processes. case: the case file's name."""
 

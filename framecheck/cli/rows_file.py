@@ -5,17 +5,17 @@ from __future__ import annotations
 import os
 from collections.abc import Iterable, Iterator
 from contextlib import suppress
-from dataclasses import dataclass
 from pathlib import Path
 
 from framecheck.errors import Fault, InputError
 from framecheck.output.rows_text import CsvLines, JsonLines, RowForm, RowLines, rows_of
 from framecheck.study.measure import VariantRow
+from framecheck.value_class import value_class
 
 KINDS: dict[str, type[CsvLines] | type[JsonLines]] = {".csv": CsvLines, ".jsonl": JsonLines}
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class RowsFile:
     """A rows file taken up: what it holds already, and how more is appended."""
 

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 from framecheck.output.display import Units, bare, shown_unit
 from framecheck.output.text_table import Column, table
 from framecheck.reading.library import Library
+from framecheck.value_class import value_class
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Listing:
     """Headings and rows of a list."""
 

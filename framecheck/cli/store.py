@@ -8,10 +8,11 @@ from __future__ import annotations
 
 import os
 from contextlib import suppress
-from dataclasses import dataclass
 from hashlib import blake2b
 from importlib.util import find_spec
 from pathlib import Path
+
+from framecheck.value_class import value_class
 
 VARIABLE = "FRAMECHECK_STORE"
 """Environment variable that names another folder; empty: keep nothing."""
@@ -20,7 +21,7 @@ LIBRARIES = ("cytriangle", "numpy", "scipy", "shapely")
 LARGEST_ENTRY = 20_000_000
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class DiskStore:
     """One file an entry in `folder`, made at the first entry."""
 
@@ -52,7 +53,7 @@ class DiskStore:
             raise
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class NoStore:
     """Keeps nothing."""
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -10,6 +9,7 @@ import numpy as np
 from framecheck.frame.freedoms import NONE, Freedoms, Group
 from framecheck.frame.links import Links
 from framecheck.model.arrays import Array, IntArray
+from framecheck.value_class import array_class
 
 if TYPE_CHECKING:
     from scipy.sparse import csr_array
@@ -18,7 +18,7 @@ DENSE = 1000
 """Most unknowns of a dense matrix: up to here it is factorised in the time that importing a sparse solver takes."""
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Blocks:
     """Small matrices (m, k, k) on unknowns (m, k), NONE where there is none."""
 

@@ -7,7 +7,7 @@ equations are solved part by part, in one call. Where nothing warps and axes sta
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 
@@ -30,11 +30,12 @@ from framecheck.frame.structure import Structure
 from framecheck.frame.tiling import moved_on, repeated, tiled_links, tiled_pieces, tiled_slips, tiled_ties
 from framecheck.model.arrays import Array, IntArray, frozen
 from framecheck.model.loads import CaseLoads
+from framecheck.value_class import array_class
 
 CHUNK = 128  # variants at once
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Batch:
     """v variants solved for k cases. displacements (v, n_point, k, 6), m and rad, vehicle axes.
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
@@ -13,6 +12,7 @@ from framecheck.frame.geometry import point_stations
 from framecheck.frame.joints import Hang
 from framecheck.model.arrays import Array, BoolArray, IntArray
 from framecheck.model.frame import Cut, Frame, Member
+from framecheck.value_class import array_class
 
 SAME = 1e-9  # m; stations nearer than this are one
 
@@ -20,7 +20,7 @@ Key = tuple[str, str]
 """A section as the pieces know it: ("", section name) or (member name, cut name)."""
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Pieces:
     """n prismatic lengths, in the order of members and along them.
 

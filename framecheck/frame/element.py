@@ -10,7 +10,6 @@ two planes; from memory). Stretch is of the centroid, sway and twist are of the 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import sqrt
 
 import numpy as np
@@ -21,12 +20,13 @@ from framecheck.frame.geometry import cross_rows, member_axes, section_turns
 from framecheck.frame.torsion import antisymmetric_factor, least_torsion, symmetric_factor
 from framecheck.model.arrays import Array, BoolArray
 from framecheck.section.properties import SectionProperties
+from framecheck.value_class import array_class
 
 END = 7  # movements of a piece's end: stretch, v, w, twist, slope v', slope w', rate of twist
 DEFORMATIONS = 8
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Beams:
     """What the pieces are to the solver, n of them. Axes and offsets are the member's, from its reference line.
 

@@ -6,8 +6,6 @@ must carry what holds the particular answer's ends, and its deformations count a
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from framecheck.frame.element import END, Beams, deformations
@@ -16,11 +14,12 @@ from framecheck.frame.freedoms import NONE, Freedoms
 from framecheck.frame.loads import Loads
 from framecheck.frame.particular import forces, movements, props
 from framecheck.model.arrays import Array, IntArray
+from framecheck.value_class import array_class
 
 AS_END = np.array([1.0, 1.0, 1.0, 1.0, -1.0, -1.0, 1.0])  # section forces at a face to forces on the end's movements
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Made:
     """The particular answers at the ends of the m pieces that have any, in k cases. row (n,): of each piece among them, NONE.
 

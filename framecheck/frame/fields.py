@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -15,11 +14,12 @@ from framecheck.frame.particular import FORCES, Props, forces, movements, props,
 from framecheck.frame.stations import Stations
 from framecheck.frame.torsion import even_shape, odd_shape
 from framecheck.model.arrays import Array, BoolArray, IntArray
+from framecheck.value_class import array_class
 
 SLICE = 1000  # stations worked on at once
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Answer:
     """The solved pieces, n of them in k cases. forces (8, n, k): of the deformations; start (7, n, k): the start's movements
     beyond the particular answer's.
@@ -31,7 +31,7 @@ class Answer:
     start: Array
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Fields:
     """At m stations in k cases. forces (8, m, k): N, Vy, Vz, T, Ms, Mv, B, T warping in the member's axes, T about the shear
     centre; moves (6, m, k): stretch of the centroid, v, w and twist of the shear centre, slopes v', w'.
@@ -132,7 +132,7 @@ def _curves(answer: Answer) -> tuple[Array, Array, Array]:
 Formula = Callable[[Props, Array, int, Array, BoolArray], Array]
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class _Part:
     """Loads p (6, ...) of one order, felt at places `along` beyond where they begin. to: row and case (m,) of each, None where
     every station and case feels one.

@@ -7,7 +7,6 @@ the shared rates of twist, then the slips of springy or released joints.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -17,11 +16,12 @@ from framecheck.frame.geometry import cross_rows
 from framecheck.frame.joints import Hang
 from framecheck.frame.warping import HELD, WarpTies
 from framecheck.model.arrays import Array, IntArray
+from framecheck.value_class import array_class
 
 NONE = -1
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Slips:
     """The springs and releases at members' ends; m of them, each one unknown: how far the end goes from its node.
 
@@ -35,7 +35,7 @@ class Slips:
     stiffness: Array
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Group:
     """Pieces with equally many unknowns. pieces (m,): which; freedoms (m, k): their unknowns, NONE where there is none.
 
@@ -52,7 +52,7 @@ class Group:
         return slice(None) if len(self.pieces) == count else self.pieces
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Freedoms:
     """The unknowns: n_node nodes, n_tie rates of twist, n_slip slips; groups of pieces hang on them."""
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -13,11 +12,12 @@ from framecheck.frame.freedoms import Slips
 from framecheck.frame.links import Links
 from framecheck.model.arrays import Array, IntArray
 from framecheck.model.frame import Frame
+from framecheck.value_class import array_class
 
 NOTHING = 1e-9
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Idle:
     """m turns of points that move nothing. freedoms (m, 3): the point's turns; axis (m, 3) unit; stiffness (m,) that holds
     them, Nm/rad: it feels nothing unless a moment acts where none can be taken.

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from math import inf
 
 import numpy as np
@@ -17,6 +16,7 @@ from framecheck.frame.seats import Seat, rails_at, seat
 from framecheck.model.arrays import Array
 from framecheck.model.frame import Frame, Make, Member, MemberEnd
 from framecheck.model.loads import ZERO
+from framecheck.value_class import array_class
 
 RIGID = (inf,) * 6
 PINNED = (inf, inf, inf, inf, 0.0, 0.0)
@@ -26,7 +26,7 @@ SPRINGS_OF = {Make.BUTT: JointMake.BUTT, Make.THROUGH: JointMake.THROUGH, Make.G
 SEATED = (Make.UNSAID, Make.RIGID, Make.BUTT, Make.THROUGH, Make.GUSSETED)
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Hang:
     """How one member's end hangs on its frame point.
 

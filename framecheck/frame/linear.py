@@ -7,13 +7,13 @@ frame's own.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from framecheck.frame.chain import chain_solver
 from framecheck.model.arrays import Array, IntArray
+from framecheck.value_class import array_class
 
 if TYPE_CHECKING:
     from scipy.sparse import csr_array
@@ -25,7 +25,7 @@ DOUBTFUL = 1e-12  # below this the least eigenvalue is found in earnest
 BAND_COST = 6e7  # entries of a band up to which it is quicker than a general sparse factorisation
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Factored:
     """A factorised matrix on its free unknowns. solve: (m, k) scaled right-hand sides to scaled answers.
 

@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
 from framecheck.model.arrays import Array, IntArray
 from framecheck.model.frame import Frame, StiffBody, Support
+from framecheck.value_class import array_class
 
 WAYS = np.eye(6)
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Links:
     """m springs between two nodes, each working on one way of moving.
 
@@ -33,7 +33,7 @@ class Links:
         return (6 * self.nodes[:, :, None] + np.arange(6)).reshape(-1, 12)
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Supports:
     """What the ground does. held: unknowns that are held; sprung, stiffness: unknowns on springs to the ground."""
 

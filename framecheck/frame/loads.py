@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -15,9 +14,10 @@ from framecheck.frame.member_loads import Begun, Spots, begun_of
 from framecheck.model.arrays import Array
 from framecheck.model.frame import Frame
 from framecheck.model.loads import CaseLoads, Motion
+from framecheck.value_class import array_class
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Loads:
     """What acts in each of k load cases.
 
@@ -62,7 +62,7 @@ def loads_of(frame: Frame, pieces: Pieces, beams: Beams, bodies: Mapping[str, in
     )
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Along:
     """Load along whole pieces: even, growing (6, n, k); total (k, 6) and size (k, 2) of it."""
 

@@ -6,7 +6,7 @@ Freedoms: six per point (x, y, z, turns about them) in vehicle axes, in the orde
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 from math import ceil, dist, pi
 from typing import Any
@@ -17,6 +17,7 @@ from framecheck.frame.geometry import member_axes, section_turns
 from framecheck.model.arrays import Array, Vector
 from framecheck.model.frame import Frame, Member
 from framecheck.section.properties import SectionProperties
+from framecheck.value_class import value_class
 
 BENDING = np.array([[156, 22, 54, -13], [22, 4, 13, -3], [54, 13, 156, -22], [-13, -3, -22, 4]]) / 420.0
 TURNING = np.array([[36, 3, -36, 3], [3, 4, -3, -1], [-36, -3, 36, -3], [3, -1, -3, 4]]) / 30.0
@@ -25,7 +26,7 @@ STRAIGHT = (
 )  # mean of lumped and consistent: errors fall with the fourth power of the length
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Piece:
     """A straight piece of a member between two of its points. ends: its reference line's (m), moved by rigid arms."""
 

@@ -6,7 +6,6 @@ Each part becomes powers that begin at a place of its piece (particular.py); wha
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -16,12 +15,13 @@ from framecheck.frame.element import Beams
 from framecheck.frame.geometry import cross
 from framecheck.model.arrays import Array, IntArray
 from framecheck.model.loads import CaseLoads
+from framecheck.value_class import array_class
 
 _Forces = tuple[IntArray, IntArray, Array, Array]  # piece, case, place from its start and force (m, 3)
 GAUSS = 0.5 - 0.5 / np.sqrt(3), 0.5 + 0.5 / np.sqrt(3)
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Spots:
     """m forces and moments on nodes. node, case (m,); load (m, 6), vehicle axes."""
 
@@ -30,7 +30,7 @@ class Spots:
     load: Array
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Begun:
     """m loads that begin within pieces. piece, case, order (m,); at (m,) from the piece's start, m; load (6, m).
 
@@ -47,7 +47,7 @@ class Begun:
     size: Array
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class _Lines:
     """m loads on members as written. member, case (m,); low, high (m,) stations; first, last (m, 3): N/m, or N where low = high."""
 
@@ -69,7 +69,7 @@ class _Lines:
         return self.first * (1 - share) + self.last * share
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class _Parts:
     """m even stretches of load on pieces or on their arms: from low to high (m,), from the piece's start; force first, last."""
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import Enum
 from math import inf
 from typing import Any
@@ -20,6 +20,7 @@ from framecheck.model.arrays import Array, frozen
 from framecheck.model.frame import Frame, StiffBody, Support
 from framecheck.model.loads import BodyLoad, CaseLoads, PointLoad
 from framecheck.section.properties import SectionProperties
+from framecheck.value_class import array_class
 
 PIECES = 16  # at least so many over the frame's longest extent
 STIFF = 0.2
@@ -39,7 +40,7 @@ class Standing(Enum):
     WHEELS = "on its wheels"
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class CarriedMass:
     """A mass (kg) carried by frame points. sharing: (6 n, 6) loads on the points per unit force and moment at the mass."""
 
@@ -49,7 +50,7 @@ class CarriedMass:
     sharing: Array
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class WheelSpring:
     """What stands between frame and wheel: rate (N/m) upwards. sharing: (6 n,) loads on the points per unit of its force."""
 
@@ -59,7 +60,7 @@ class WheelSpring:
     sharing: Array
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Mode:
     """frequency: Hz. motion: what it looks like, in words. shape: (n, 3) movements of the places, the largest 1.
 
@@ -72,7 +73,7 @@ class Mode:
     parts: tuple[tuple[str, float], ...]
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Modes:
     """The first modes, lowest first. places: (n, 3) where the shapes are given, m: the frame's points, then more of them
     along its members. change: last relative change of a frequency as the space of shapes grew.
@@ -86,7 +87,7 @@ class Modes:
     change: float
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class _Model:
     """The refined frame with its masses. parts: (name, mass matrix); freedoms: six per point, then six per stiff body."""
 

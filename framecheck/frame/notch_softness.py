@@ -18,7 +18,7 @@ Nothing here is fitted (docs/theory/notch_softness.md).
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cache
 from math import inf, sqrt
 
@@ -45,13 +45,14 @@ from framecheck.model.arrays import Array
 from framecheck.model.frame import Cut
 from framecheck.model.shapes import Channel, RectTube
 from framecheck.section.properties import SectionProperties
+from framecheck.value_class import array_class, value_class
 
 Rows = tuple[tuple[float, float, float], tuple[float, float, float], tuple[float, float, float]]
 STEP_MOST = 0.8
 AS_MOMENTS = np.diag([1.0, 1.0, -1.0])  # (N, My, Mz) to (N, Mv, Ms): Ms = integral(sigma y dA) turns about -z
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class NotchSoftness:
     """What a notch adds to its net section over its own length. SI.
 
@@ -85,7 +86,7 @@ def without_step(softness: NotchSoftness) -> NotchSoftness:
     return replace(softness, bending=_rows(both), step=(0.0, 0.0, 0.0), step_bending=ZERO)
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class _Halves:
     """Half a notch: what the cut adds in its shell, the sections, half the cut's length and the place of the plate in m."""
 

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
 from framecheck.frame.results import FrameSolution, MemberForces
 from framecheck.model.arrays import Array, frozen
 from framecheck.model.frame import Frame, Member
+from framecheck.value_class import array_class
 
 BIMOMENT, SAINT_VENANT = 6, 7
 """Columns of MemberForces.forces: the bimoment, Nm2, and the part of the torsion that turns the section, Nm."""
@@ -17,7 +17,7 @@ STILL = 1e-9
 """A turn of less, rad, is rounding."""
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class MostTwisted:
     """The member that twists most in itself. bound, member, case: numbers of the solution, the member and the load case.
 

@@ -9,19 +9,18 @@ makes. Here and in fields.py components come first: each is one plain array.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from framecheck.frame.element import Beams
 from framecheck.model.arrays import Array, BoolArray, IntArray
+from framecheck.value_class import array_class
 
 FORCES = 8  # N, Vy, Vz, T, Ms, Mv, B, T warping
 MOVES = 7  # stretch, v, w, twist, slope v', slope w', rate of twist
 FACTORIAL = (1.0, 1.0, 2.0, 6.0, 24.0, 120.0)
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Props:
     """What a load's answer needs of its piece, each broadcast against the loads: EA, GJ, 1/k (0: no warping); D^-1 and S (3, ...)
     as yy, yz, zz.

@@ -8,7 +8,7 @@ one solution of its equations and a share of a few large matrix products. Arrays
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 
@@ -27,6 +27,7 @@ from framecheck.frame.stations import Stations
 from framecheck.frame.structure import Structure
 from framecheck.model.arrays import Array, IntArray
 from framecheck.model.loads import CaseLoads
+from framecheck.value_class import array_class
 
 UNIT = np.array([[[1.0, 0.0], [0.0, 1.0]], [[0.0, 1.0], [1.0, 0.0]]])
 """The two ways of being flexible across, each plane alone and one plane by the other."""
@@ -42,7 +43,7 @@ LARGEST = 1e6
 SAME_DIGITS = 12  # pieces whose lengths (m) and angles agree to so many decimals are alike
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Base:
     """What all variants share: loads, supports and free unknowns, and the stations."""
 
@@ -54,7 +55,7 @@ class Base:
     stations: Stations
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Acting:
     """Loads of one kind on n pieces in k cases. strain (4, n, 8, k): deformations made where EA = GJ = 1 and the flexibility of
     bending, then of shear, is each of UNIT; within (m, k, 9): section forces at the stations.
@@ -64,7 +65,7 @@ class Acting:
     within: Array
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Alike:
     """Kinds of pieces: of one section, length and angle. first (g,): a piece of each; of (n,): the kind of each piece."""
 
@@ -72,7 +73,7 @@ class Alike:
     of: IntArray
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Plain:
     """The fixed parts. n pieces, f free unknowns, k cases, m stations.
 

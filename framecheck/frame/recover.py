@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -16,11 +15,12 @@ from framecheck.frame.particular import symmetric, times
 from framecheck.frame.stations import Stations, roots_within, stations_of, stretches_of, with_more
 from framecheck.frame.structure import Structure, shifts_of
 from framecheck.model.arrays import Array, frozen
+from framecheck.value_class import array_class
 
 NOISE = 1e-9  # of the largest shear force in all; smaller ones have no crossing worth a station
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Solved:
     """The solved pieces, and the particular answers of loads within them."""
 

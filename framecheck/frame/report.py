@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -23,9 +22,10 @@ from framecheck.frame.symmetry import asymmetry
 from framecheck.frame.work import account_of
 from framecheck.model.arrays import Array, distinct_rows, frozen
 from framecheck.model.loads import CaseLoads
+from framecheck.value_class import array_class
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Answered:
     """A frame solved for some cases, before results are put together. vector, unknowns (n, k): loads and movements of the
     freedoms; least: see Factored.

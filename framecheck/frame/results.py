@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from enum import Enum
 
 from framecheck.model.arrays import Array
 from framecheck.section.properties import SectionProperties
+from framecheck.value_class import array_class, value_class
 
 
 class Warping(Enum):
@@ -24,7 +24,7 @@ class Joints(Enum):
     STIFF = "joints rigid"
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Bound:
     """One end of the range that is left open by what the user has not said. None: nothing is open there."""
 
@@ -37,7 +37,7 @@ class Bound:
         return ", ".join(part.value for part in (self.warping, self.joints) if part is not None)
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class MemberForces:
     """Section forces and movements along one member. A change of section has two stations at one place.
 
@@ -58,7 +58,7 @@ class MemberForces:
     axes: Array
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class SelfCheck:
     """One check that the solution makes of itself: `value` must not exceed `limit`; says: what it means, in words."""
 
@@ -74,7 +74,7 @@ class SelfCheck:
         return self.value <= self.limit
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class FrameSolution:
     """A frame solved for all load cases under one bound.
 

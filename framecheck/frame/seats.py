@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 from math import inf, isinf
 
@@ -14,11 +14,12 @@ from framecheck.frame.joint.data import Branch, Chord
 from framecheck.model.arrays import Array
 from framecheck.model.frame import Frame, Member, Section
 from framecheck.model.shapes import BoxedChannel, Channel, Drilled, RectTube, Shape, Worn
+from framecheck.value_class import array_class, value_class
 
 FACING = 0.75  # least cosine between a branch and the way the rail's face looks; beyond that it is no T joint
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Outline:
     """A tube's or channel's outline. wall_left, wall_right: of the upright walls; 0: there is none (a channel's open side)."""
 
@@ -35,7 +36,7 @@ class Outline:
         return self.wall_right > 0.0
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Seat:
     """A member's end on a rail's face. arm: (3,) from the frame point to the middle plane of the face.
 

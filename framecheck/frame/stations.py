@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from framecheck.frame.discretise import SAME
 from framecheck.frame.element import Beams
 from framecheck.frame.loads import Loads
 from framecheck.model.arrays import Array, BoolArray, IntArray
+from framecheck.value_class import array_class
 
 FEW = 150  # stretches up to which each gets MANY stations
 NEAR_END = 1e-6  # share of a stretch; an extreme nearer to its end than this is at its end
@@ -19,7 +18,7 @@ powers; 5 serve the square of a moment under growing load, 3 that of an unloaded
 memory)."""
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Stretches:
     """m lengths of pieces without a break in any case's load, in order. piece, start, end (m,): places from the piece's start, m;
     loaded (m,): whether any load acts within the piece.
@@ -36,7 +35,7 @@ class Stretches:
         return np.where(share == 1.0, end, start + share * (end - start))
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Stations:
     """m places along pieces, in order. piece (m,); at (m,) from its start; begin (m,): start of the smooth stretch it ends or
     lies in: loads that begin later do not act on it. weight (m,): of the sum over the piece that is an integral, m.

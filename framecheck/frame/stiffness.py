@@ -8,7 +8,6 @@ For an axle with one point a side this is the rig's measure: rear held, couple a
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from math import dist
 
@@ -21,6 +20,7 @@ from framecheck.model.arrays import Array, Vector
 from framecheck.model.frame import Frame, Member
 from framecheck.model.loads import CaseLoads, MemberLoad, PointLoad
 from framecheck.model.vehicle import Vehicle
+from framecheck.value_class import array_class, value_class
 
 TWIST, BEND, PUSH = "twist", "bending upwards", "bending sideways"
 COUPLE = 1000.0  # Nm; the answer does not depend on it
@@ -29,7 +29,7 @@ UP: Vector = (0.0, 0.0, 1.0)
 LEFT: Vector = (0.0, 1.0, 0.0)
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class AxlePoints:
     """The frame points that the axles hang on."""
 
@@ -44,7 +44,7 @@ class AxlePoints:
         return self.front_left, self.front_right, self.rear_left, self.rear_right
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class EnergyShare:
     """The share (0 to 1) of the strain energy that one member and its joints take in each test; None: not tested."""
 
@@ -54,7 +54,7 @@ class EnergyShare:
     sideways: float | None
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class FrameStiffness:
     """What the tests give. torsional: Nm/rad; bending, sideways: N/m, None where no rail passes mid wheelbase.
 

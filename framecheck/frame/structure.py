@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Any
 
 import numpy as np
@@ -23,12 +23,13 @@ from framecheck.frame.warping import warp_ties
 from framecheck.model.arrays import Array, Vector
 from framecheck.model.frame import Frame
 from framecheck.section.properties import SectionProperties
+from framecheck.value_class import array_class
 
 NOTHING_OPEN = Bound()
 AS_RIGID = 1e4  # a spring without end is taken as so many times the stiffest member
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Structure:
     """A frame under one bound. sections: per piece key, whose stress is recovered; stiff_sections: whose stiffness is used (cuts
     softened). stiffness (n_piece, 8, 8): against deformations; matrix: of all unknowns, without supports. factors: filled when

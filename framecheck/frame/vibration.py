@@ -8,12 +8,12 @@ by forces in balance with its own inertia (inertia relief), and its six free mov
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from math import pi
 
 import numpy as np
 
 from framecheck.model.arrays import Array, frozen
+from framecheck.value_class import array_class
 
 Flexibility = Callable[[Array], Array]
 """Forces (n, k) in balance with the supports, or among themselves, to movements (n, k)."""
@@ -24,7 +24,7 @@ CONVERGED = 1e-7  # relative change of a frequency from one block to the next
 STILL = 1e-6  # of the highest frequency found: below this a mode is a free movement
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class GroundSprings:
     """Springs to the ground: directions (n, s), each a unit force on the freedoms; rates (s,) N/m or Nm/rad."""
 
@@ -32,7 +32,7 @@ class GroundSprings:
     rates: Array
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Vibration:
     """Frequencies (k,) in Hz, rising; shapes (n, k), of unit modal mass. change: the last relative change of a frequency."""
 
@@ -41,7 +41,7 @@ class Vibration:
     change: float
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class _Space:
     """Shapes (n, m) and the forces (n, m) that hold the structure in them."""
 

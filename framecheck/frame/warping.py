@@ -8,7 +8,6 @@ dz y, the change of pole of the sectorial coordinate (V. Z. Vlasov, Thin-Walled 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -19,6 +18,7 @@ from framecheck.frame.results import Warping
 from framecheck.frame.seats import rails_at
 from framecheck.model.arrays import Array, IntArray
 from framecheck.model.frame import EndWarping, Frame, Make, Member, MemberEnd
+from framecheck.value_class import array_class
 
 if TYPE_CHECKING:  # only a frame with cuts enters that room
     from framecheck.frame.notch_softness import NotchSoftness
@@ -29,7 +29,7 @@ RESTRAINT_DEPTHS = 1.5
 gives 0.9 to 2 depths for cuts two to five depths long in tubes of 60 to 100 mm; only used where no notch model applies."""
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class WarpTies:
     """How pieces' ends take part in the shared rates of twist.
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -16,9 +15,10 @@ from framecheck.frame.stations import Stations
 from framecheck.frame.structure import Structure
 from framecheck.model.arrays import Array, IntArray, distinct, frozen
 from framecheck.model.loads import CaseLoads
+from framecheck.value_class import array_class
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Account:
     """What was found, k cases. reactions: by point (k, 6); balance (k,), residual (k,): shares of the loads' size.
 

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import TYPE_CHECKING
 
 from framecheck.model.frame import Frame
 from framecheck.model.loads import CaseLoads
 from framecheck.model.strength import StrengthAsked
+from framecheck.value_class import value_class
 
 if TYPE_CHECKING:  # a case without joints, duty or vehicle loads nothing of them: a run starts the sooner
     from framecheck.model.duty import Fatigue
@@ -18,7 +19,7 @@ if TYPE_CHECKING:  # a case without joints, duty or vehicle loads nothing of the
     from framecheck.model.weld_joints import Joint
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class LoadCase:
     """A load case from the vehicle: its kind (a row of shared/load_cases.yaml) and the factors it is run with, SI.
 
@@ -31,7 +32,7 @@ class LoadCase:
     sources: Mapping[str, str] = field(default_factory=dict)
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Sum:
     """Load cases of the vehicle (by name) added up, each times a factor."""
 
@@ -39,7 +40,7 @@ class Sum:
     parts: tuple[tuple[str, float], ...]
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Targets:
     """Least safety factors asked: on yield, and per load case where a case has its own (rare misuse)."""
 
@@ -51,7 +52,7 @@ class Targets:
         return self.per_load_case.get(load_case, self.safety_factor)
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Case:
     """All that was read from one case file, in SI. written_loads: load cases that the user wrote force by force."""
 

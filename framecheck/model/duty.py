@@ -6,10 +6,10 @@ swing act together; a named load case of None is the frame with nothing on it.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
 
 from framecheck.model.shapes import Side
+from framecheck.value_class import value_class
 
 
 class Per(Enum):
@@ -19,7 +19,7 @@ class Per(Enum):
     YEAR = "year"
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Event:
     """One kind of swing: from load case `low` to load case `high`, `cycles` times per km or year.
 
@@ -36,7 +36,7 @@ class Event:
     source: str = "case file"
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class History:
     """A recorded swing: values say how far the frame is on the way from `low` (0) to `high` (1), sample by sample.
 
@@ -52,7 +52,7 @@ class History:
     source: str = "case file"
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class PartialFactors:
     """Partial factors on the stress range and on the fatigue strength.
 
@@ -64,7 +64,7 @@ class PartialFactors:
     strength: float = 1.35
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Duty:
     """The life that is asked, and what happens in it.
 
@@ -87,7 +87,7 @@ class StressKind(Enum):
     SHEAR = "shear"
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class DetailClass:
     """A row of shared/fatigue_classes.yaml: reference range (Pa) at 2e6 cycles and the shape of its S-N line.
 
@@ -115,7 +115,7 @@ class MeanStress(Enum):
     SWT = "Smith, Watson and Topper"
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Finish:
     """The surface of unwelded metal: its factor on the fatigue limit is a Su^b, Su in MPa."""
 
@@ -125,7 +125,7 @@ class Finish:
     source: str
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class BaseMetal:
     """Unwelded metal, judged by its tensile strength and surface instead of a detail class.
 
@@ -137,7 +137,7 @@ class BaseMetal:
     reliability: float = 0.814
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Detail:
     """A place on a member that may crack, from station `start` to `end` (m along the member; inf: to its end).
 
@@ -156,7 +156,7 @@ class Detail:
     concentration: float = 1.0
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class WeldDetail:
     """The throat of a weld group of the case (by name): classes for the range across and along the weld (root cracks).
 
@@ -169,7 +169,7 @@ class WeldDetail:
     along: DetailClass | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Fatigue:
     """All that the fatigue check is asked: a duty and the details it is put on."""
 

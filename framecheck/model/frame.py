@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from enum import Enum
 
 from framecheck.model.arrays import Vector
 from framecheck.model.materials import Material
 from framecheck.model.shapes import Shape
 from framecheck.model.shapes import Side as Side
+from framecheck.value_class import value_class
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Section:
     """A shape in a material, under the name the user gave it. notes: what is to be said of where its shape comes from.
 
@@ -30,7 +31,7 @@ AROUND = (Side.LEFT, Side.TOP, Side.RIGHT, Side.BOTTOM)
 """Sides in the order of a right-handed turn about member x."""
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Orientation:
     """How a section lies in its member: first mirrored (y becomes -y), then turned right-handed about member x.
 
@@ -70,7 +71,7 @@ class EndWarping(Enum):
     SPRING = "spring"
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class MemberEnd:
     """One end of a member.
 
@@ -86,7 +87,7 @@ class MemberEnd:
     arm: Vector = (0.0, 0.0, 0.0)
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Stretch:
     """A length of a member with one section, up to `until` (m along the member from its first point; inf: to the end)."""
 
@@ -94,7 +95,7 @@ class Stretch:
     until: float = float("inf")
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Cut:
     """A notch: depth and length of what is taken out of one side, centred at `at` along the member, m.
 
@@ -109,7 +110,7 @@ class Cut:
     corner_radius: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Member:
     """A member through two or more points, straight between them. A station is the length along it from its first point, m.
 
@@ -128,7 +129,7 @@ class Member:
     role: str = "member"
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Support:
     """A point held to the ground: per direction (x, y, z, turn about x, y, z) inf = held, 0 = free, else a spring, N/m or Nm/rad."""
 
@@ -136,7 +137,7 @@ class Support:
     stiffness: tuple[float, float, float, float, float, float]
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Spring:
     """A spring between two points, stiffness along and about the vehicle axes, N/m and Nm/rad."""
 
@@ -145,7 +146,7 @@ class Spring:
     stiffness: tuple[float, float, float, float, float, float]
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Frame:
     """The whole structure. points: name to (x, y, z) in m; sections by name."""
 
@@ -158,7 +159,7 @@ class Frame:
     stiff_bodies: tuple[StiffBody, ...] = field(default=())
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Mount:
     """A soft mount between a stiff body and a frame point: stiffness along vehicle x, y, z in N/m."""
 
@@ -166,7 +167,7 @@ class Mount:
     stiffness: Vector
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class StiffBody:
     """A body that does not bend (engine and gearbox, cab, load bed) on mounts. mass in kg, at: its centre of mass, m.
 

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
+
+from framecheck.value_class import value_class
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class ContinuousWeld:
     """Welded all along each seam."""
 
@@ -14,7 +16,7 @@ E70_SHEAR = 0.60 * 482.6e6
 """Nominal shear strength of E70 weld metal, Pa: 0.60 x 70 ksi. ANSI/AISC 360-22, table J2.5."""
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class StitchWeld:
     """Welds of `length` at every `pitch` (middle to middle) along each seam.
 
@@ -28,7 +30,7 @@ class StitchWeld:
     shear_strength: float = field(default=E70_SHEAR, repr=False)
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class BoltRow:
     """Bolts, rivets or spot welds at every `pitch` along each seam."""
 

@@ -4,11 +4,12 @@ numbers.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
 
+from framecheck.value_class import value_class
 
-@dataclass(frozen=True, slots=True)
+
+@value_class
 class Thread:
     """A thread: nominal diameter (m), tensile stress area (m2)."""
 
@@ -18,7 +19,7 @@ class Thread:
     source: str
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class BoltGrade:
     """A strength grade for bolts up to `largest_diameter` (m). Pa.
 
@@ -34,7 +35,7 @@ class BoltGrade:
     source: str
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class TorqueFactor:
     """K in torque = K x clamp x diameter for one state of the threads, least and most."""
 
@@ -57,7 +58,7 @@ class SlipRule(Enum):
     PLAIN = "plain"
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Surface:
     """A state of the faces in contact and its friction coefficient, under the rule it was published with."""
 
@@ -67,7 +68,7 @@ class Surface:
     source: str
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class HoleSize:
     """The standard hole (m) for a nominal bolt diameter (m)."""
 
@@ -76,7 +77,7 @@ class HoleSize:
     source: str
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class EdgeDistance:
     """The least distance from a hole's centre to an edge (m) for bolts up to `diameter` (m)."""
 
@@ -85,7 +86,7 @@ class EdgeDistance:
     source: str
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Electrode:
     """A filler metal and its classification (tensile) strength, Pa; shear_share: nominal shear strength over it."""
 
@@ -100,7 +101,7 @@ class Electrode:
         return self.shear_share * self.strength
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class LeastLeg:
     """The least fillet leg (m) where the thinner part is up to `thickness` (m) thick."""
 
@@ -109,7 +110,7 @@ class LeastLeg:
     source: str
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class CripplingRow:
     """Web crippling coefficients of one loading: Pn = C t2 Fy (1 - CR sqrt(R/t)) (1 + CN sqrt(N/t)) (1 - Ch
     sqrt(h/t)).
@@ -128,7 +129,7 @@ class CripplingRow:
     source: str
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class BoltTables:
     """Everything in shared/bolts.yaml."""
 
@@ -140,7 +141,7 @@ class BoltTables:
     edges: tuple[EdgeDistance, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class WeldTables:
     """Everything in shared/welds.yaml."""
 
@@ -148,7 +149,7 @@ class WeldTables:
     least_legs: tuple[LeastLeg, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class JointTables:
     """What the joint checks look up: least edge distances of bolts, least legs of fillets, web crippling coefficients."""
 

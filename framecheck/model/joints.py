@@ -6,13 +6,13 @@ puts on the joint: force and moment at the joint's place.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
 
 from framecheck.model.arrays import Vector
 from framecheck.model.joint_tables import BoltGrade, Surface, Thread, TorqueFactor
 from framecheck.model.loads import ZERO
 from framecheck.model.materials import Material
+from framecheck.value_class import value_class
 
 
 class Terminal(Enum):
@@ -22,7 +22,7 @@ class Terminal(Enum):
     END = "end"
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class JointLoad:
     """What the attached part puts on the joint in one load case: N and Nm at the joint's place, vehicle axes."""
 
@@ -31,7 +31,7 @@ class JointLoad:
     moment: Vector = ZERO
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class AtMemberEnd:
     """The joint holds the end of a member; the member is the attached part and its end forces load the joint."""
 
@@ -39,14 +39,14 @@ class AtMemberEnd:
     end: Terminal
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class AtPoint:
     """The joint holds a bracket on a frame point; what arrives at the point from outside the frame loads the joint."""
 
     point: str
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class GivenLoads:
     """The loads are written in the case file."""
 
@@ -56,7 +56,7 @@ class GivenLoads:
 Place = AtMemberEnd | AtPoint | GivenLoads
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Plane:
     """Where a pattern lies: its origin from the joint's place (m), two unit directions in it, and the way it faces.
 
@@ -76,7 +76,7 @@ class Threads(Enum):
     OUT = "out of the shear plane"
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Bolt:
     """A bolt in its hole. hole: diameter, m. clamp_share: share of the proof load it is tightened to, None: not
     tightened.
@@ -110,7 +110,7 @@ class PlyKind(Enum):
     TUBE_WALL = "wall of a hollow tube"
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Ply:
     """A part the bolts bear on. thickness, edge (least distance from a hole's centre to an edge; None: unknown): m.
 
@@ -125,7 +125,7 @@ class Ply:
     share: float = 1.0
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Prying:
     """The flange or plate that bends between its bolts and what pulls it, m.
 
@@ -139,7 +139,7 @@ class Prying:
     material: Material
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class CrushSleeve:
     """A sleeve round a bolt through a tube, m."""
 
@@ -148,7 +148,7 @@ class CrushSleeve:
     yield_strength: float
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class ClampedTube:
     """The tube that the bolts pass through: width of the pressed face, wall, depth along the bolt, washer, m."""
 
@@ -160,7 +160,7 @@ class ClampedTube:
     sleeve: CrushSleeve | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class BoltGroup:
     """Equal bolts in one plane. positions: (across, along) of each, m.
 
@@ -181,7 +181,7 @@ class BoltGroup:
     shares_with: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class PinnedSleeve:
     """One tube in another, held by bolts through both, carrying torsion. depth: outer depth or diameter along the
     bolts, m.
@@ -200,7 +200,7 @@ class PinnedSleeve:
     clearance: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class JointTargets:
     """Least safety factors asked of a joint, against nominal strength.
 

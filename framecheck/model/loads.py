@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from framecheck.model.arrays import Vector
+from framecheck.value_class import value_class
 
 ZERO: Vector = (0.0, 0.0, 0.0)
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class PointLoad:
     """Force (N) and moment (Nm) on a frame point; because: what makes it ("engine", "front left wheel"), for tables."""
 
@@ -19,7 +18,7 @@ class PointLoad:
     because: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class BodyLoad:
     """Force and moment on a stiff body at its centre of mass; the frame carries it through the body's mounts."""
 
@@ -29,7 +28,7 @@ class BodyLoad:
     because: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class MemberLoad:
     """A load per length on a member from station `start` to `end` (m; inf: the member's end), varying straight between.
 
@@ -44,7 +43,7 @@ class MemberLoad:
     because: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Motion:
     """The apparent acceleration that every part of the frame's own mass feels, m/s2 and rad/s2.
 
@@ -57,7 +56,7 @@ class Motion:
     about: Vector = ZERO
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Warming:
     """A member warmer than when it was built, K, with its coefficient of thermal expansion, 1/K."""
 
@@ -66,7 +65,7 @@ class Warming:
     expansion: float
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class MovedSupport:
     """A held direction of a support that is moved by a known amount: direction 0..5 as in Support, m or rad."""
 
@@ -75,7 +74,7 @@ class MovedSupport:
     amount: float
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class CaseLoads:
     """Everything that acts on the frame in one load case.
 

@@ -6,13 +6,13 @@ plate is positive upward.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
 from math import inf
 
 from framecheck.model.arrays import Vector
 from framecheck.model.joints import Bolt
 from framecheck.model.materials import Material
+from framecheck.value_class import value_class
 
 Spot = tuple[float, float]
 
@@ -62,7 +62,7 @@ class Mounting(Enum):
     OVER = "on top of the frame"
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class PlateBolt:
     """A bolt at (x, y), m. seat: diameter of the head or washer on the plate, m; stiffness: of what it hangs on, N/m.
 
@@ -77,7 +77,7 @@ class PlateBolt:
     stiffness: float = inf
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class HeldEdge:
     """An edge held along its whole length. stiffness (N/m2), turning (N, moment per length and radian): for Hold.ELASTIC.
 
@@ -91,7 +91,7 @@ class HeldEdge:
     frame_points: tuple[str, str] | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Bead:
     """A bead pressed into the sheet, on the line `at` (m, across its run) from start to end: a trapezium with the sheet's
     thickness. width: at its foot; crest: of its flat top (0: a V); height: of its middle surface, m.
@@ -108,7 +108,7 @@ class Bead:
     facing: Facing = Facing.DOWN
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Rib:
     """A flat bar welded on edge along the line `at` from start to end, m."""
 
@@ -125,7 +125,7 @@ class Rib:
 Stiffener = Bead | Rib
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Patch:
     """Where something presses: a rectangle centred `at`, size along x and y, m.
 
@@ -140,7 +140,7 @@ class Patch:
     rock: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Press:
     """A force (N, upward) on a patch."""
 
@@ -149,7 +149,7 @@ class Press:
     force: float
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Uniform:
     """A pressure (Pa, upward) over the whole plate."""
 
@@ -157,7 +157,7 @@ class Uniform:
     pressure: float
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Drop:
     """The vehicle's mass share (kg) falls from a height (m) on to what strikes."""
 
@@ -165,7 +165,7 @@ class Drop:
     height: float
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Step:
     """A wheel rolls off a step (m) with `clearance` (m) under the plate: the mass share (kg) falls the rest."""
 
@@ -174,7 +174,7 @@ class Step:
     clearance: float
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Closing:
     """The mass share (kg) meets what strikes at a speed square to the plate, m/s."""
 
@@ -185,7 +185,7 @@ class Closing:
 Blow = Drop | Step | Closing
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Strike:
     """A blow whose energy the plate must take."""
 
@@ -197,7 +197,7 @@ class Strike:
 PlateLoad = Press | Uniform | Strike
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Plate:
     """A rectangular plate. gap: free height above it, to the pan, m; None: unknown.
 
@@ -225,7 +225,7 @@ class Plate:
         return self.material.youngs_modulus * self.thickness**3 / 12 / (1 - self.material.poissons_ratio**2)
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class PlateTargets:
     """Least safety factors asked of a plate.
 

@@ -5,10 +5,10 @@ So the left of a drawing is +y: the upright of the letter C, of the letter L, st
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
 
 from framecheck.model.joining import CONTINUOUS, Joining
+from framecheck.value_class import value_class
 
 Point = tuple[float, float]
 
@@ -25,7 +25,7 @@ class Side(Enum):
 # one piece -----------------------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class RectTube:
     """A rectangular tube: height along z, width along y; outside_radius 0 means sharp corners."""
 
@@ -35,7 +35,7 @@ class RectTube:
     outside_radius: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Channel:
     """A stamped channel drawn as the letter C: web on the left (+y), open to the right (-y).
 
@@ -49,7 +49,7 @@ class Channel:
     lip: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Angle:
     """An angle drawn as the letter L: upright of `height` on the left (+y), foot of `width` along the bottom."""
 
@@ -59,7 +59,7 @@ class Angle:
     inside_radius: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Hat:
     """A hat with its crown up: crown is the outside width of the top, brim what each foot reaches beyond the web's outside."""
 
@@ -70,7 +70,7 @@ class Hat:
     inside_radius: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class ZShape:
     """A Z drawn as the letter: upper flange to the left (+y), lower one to the right (-y).
 
@@ -83,7 +83,7 @@ class ZShape:
     inside_radius: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class IShape:
     """An I: height along z, width of both flanges along y, thickness of web and flange, fillet radius at the root."""
 
@@ -94,7 +94,7 @@ class IShape:
     root_radius: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class RoundTube:
     """A round tube by outside diameter."""
 
@@ -102,7 +102,7 @@ class RoundTube:
     wall: float
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Flat:
     """A solid rectangle, a flat bar or a plate on edge: height along z, width along y."""
 
@@ -110,14 +110,14 @@ class Flat:
     width: float
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class RoundBar:
     """A solid round bar."""
 
     diameter: float
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class OutlinePolygon:
     """An outline taken from a drawing: closed loops of (y, z) points, the last joined to the first; holes inside it."""
 
@@ -125,7 +125,7 @@ class OutlinePolygon:
     holes: tuple[tuple[Point, ...], ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class GivenProperties:
     """Numbers from a catalogue; m, m2, m4, m6; shear centre (y, z) from the centroid.
 
@@ -150,7 +150,7 @@ class GivenProperties:
 # several pieces ------------------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class BoxedChannel:
     """A channel closed by a plate of thickness `plate` welded along both flanges.
 
@@ -164,7 +164,7 @@ class BoxedChannel:
     joined: Joining = CONTINUOUS
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Sleeve:
     """A tube slid over another tube or over a channel and joined to it, both centred on one another."""
 
@@ -173,7 +173,7 @@ class Sleeve:
     joined: Joining = CONTINUOUS
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class FloorClosed:
     """A channel or hat whose open side is closed by a sheet that reaches `overhang` beyond the piece on either side."""
 
@@ -183,7 +183,7 @@ class FloorClosed:
     joined: Joining = CONTINUOUS
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Plate:
     """A doubler or fish plate flat on the outside of one side, `width` along that side.
 
@@ -196,7 +196,7 @@ class Plate:
     offset: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Plated:
     """A piece with plates on its sides, welded or bolted along both edges of each."""
 
@@ -213,7 +213,7 @@ class Pairing(Enum):
     NESTED = "nested"
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class ChannelPair:
     """Two channels: back to back (webs together), toe to toe (flange tips together), or `second` inside `first`, web on web.
 
@@ -232,7 +232,7 @@ Piece = RectTube | Channel | Angle | Hat | ZShape | IShape | RoundTube | Flat | 
 BuiltUp = BoxedChannel | Sleeve | FloorClosed | Plated | ChannelPair
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Worn:
     """A piece with thickness lost from the outside of its walls (rust), m per side.
 
@@ -247,7 +247,7 @@ class Worn:
     bends: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Hole:
     """A hole through one wall: its size across (a diameter, or a slot's width), m.
 
@@ -259,7 +259,7 @@ class Hole:
     position: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Drilled:
     """A piece seen where holes go through its walls: the net section at the middle of the holes."""
 

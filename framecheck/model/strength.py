@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from framecheck.value_class import value_class
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class BucklingLength:
     """Lengths that the user states for a member, m: effective column length vertically and sideways, and the length between
     points held against twist and sideways movement. None: bracketed instead, from one crossmember to the next and end to end.
@@ -18,7 +18,7 @@ class BucklingLength:
     source: str = "case file"
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class NotchAsked:
     """What is asked of notches. zone_share: a rail may be cut where its utilisation (stress over yield) is below this share.
 
@@ -29,7 +29,7 @@ class NotchAsked:
     local_yield: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class StrengthAsked:
     """What the case says beyond its targets; rare: load cases in which a permanent set may be accepted."""
 

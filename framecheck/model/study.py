@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from enum import Enum
+
+from framecheck.value_class import value_class
 
 
 class Sampling(Enum):
@@ -30,7 +32,7 @@ class Spread(Enum):
     LOGNORMAL = "lognormal"
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Range:
     """Amounts from low to high, in `unit` as the case file would write it ("" for a plain number)."""
 
@@ -43,7 +45,7 @@ class Range:
         return f"{self.low + share * (self.high - self.low):.12g} {self.unit}".strip()
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Varied:
     """A field of the case and the texts it takes in turn. range: None where only those texts make sense."""
 
@@ -52,7 +54,7 @@ class Varied:
     range: Range | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Tolerance:
     """How a field scatters. deviation: standard deviation, half the width (uniform), or standard deviation of the logarithm;
     a share of the nominal value, or where `unit` is given an amount.
@@ -71,7 +73,7 @@ class ChanceBy(Enum):
     POINT = "likeliest miss"
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Scatter:
     """Draws of all tolerances at once, from a fixed seed."""
 
@@ -81,7 +83,7 @@ class Scatter:
     by: ChanceBy = ChanceBy.DRAWS
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Aims:
     """What a variant must meet. None: not asked; for safety factors: what the case itself asks.
 
@@ -97,7 +99,7 @@ class Aims:
     clearances: bool = True
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Study:
     """All that a study file says, but for the case that it varies. samples, seed: of the hypercube. show: winners and near misses."""
 

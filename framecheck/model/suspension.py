@@ -5,13 +5,13 @@ A corner carries one wheel (double wishbone, strut, trailing arm); a live axle c
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
 
 from framecheck.model.arrays import Vector
+from framecheck.value_class import value_class
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Bracket:
     """Where the suspension meets the frame. at: the pivot's place where it is not the frame point's own, m."""
 
@@ -27,7 +27,7 @@ class Carries(Enum):
     LOWER_ARM = "lower arm"
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Arm:
     """A wishbone: hinged on two brackets (front, rear), with a ball joint at its outer end, m."""
 
@@ -35,7 +35,7 @@ class Arm:
     ball: Vector
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Link:
     """A rod with a ball joint at each end: it pushes and pulls along itself only. end: on the wheel's side, m."""
 
@@ -44,7 +44,7 @@ class Link:
     bracket: Bracket
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class BumpStop:
     """Where the bump stop pushes on the part that carries the spring, and the bracket behind it."""
 
@@ -52,7 +52,7 @@ class BumpStop:
     bracket: Bracket
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Spring:
     """A coil spring or coil-over between a place on the suspension and a bracket. rate: N/m.
 
@@ -67,7 +67,7 @@ class Spring:
     stop: BumpStop | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class DoubleWishbone:
     """Two wishbones and a tie rod (or toe link) with a coil-over; spring_on: what the spring stands on."""
 
@@ -78,7 +78,7 @@ class DoubleWishbone:
     spring_on: Carries = Carries.LOWER_ARM
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Strut:
     """A strut clamped to the upright, free to turn in its top mount (spring.bracket), with a lower arm and a tie rod."""
 
@@ -87,7 +87,7 @@ class Strut:
     spring: Spring
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class TrailingArm:
     """An arm that holds the hub, hinged on two brackets (inner, outer), with a spring on it."""
 
@@ -98,7 +98,7 @@ class TrailingArm:
 Corner = DoubleWishbone | Strut | TrailingArm
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class LeafSpring:
     """A leaf spring along the vehicle: fixed eye, and a shackle from the spring's other eye up or down to the frame.
 
@@ -113,7 +113,7 @@ class LeafSpring:
     droop: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class LeafAxle:
     """A live axle clamped on two leaf springs."""
 
@@ -121,7 +121,7 @@ class LeafAxle:
     right: LeafSpring
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class LateralLinkage:
     """A centre pivot on the axle that two equal cross links, one to each side, hold sideways (they share alike)."""
 
@@ -129,7 +129,7 @@ class LateralLinkage:
     brackets: tuple[Bracket, Bracket]
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class LinkAxle:
     """A live axle on links and two springs (left, right). A single lateral rod is one of the links.
 
@@ -145,7 +145,7 @@ class LinkAxle:
 LiveAxle = LeafAxle | LinkAxle
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class AntiRollBar:
     """A bar across the frame in two bushes (left, right), with a vertical drop link at each end.
 

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from framecheck.model.arrays import Vector
 from framecheck.model.suspension import AntiRollBar, Corner, LiveAxle
+from framecheck.value_class import value_class
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Mass:
     """A mass (kg) with its centre of mass and the frame points that carry it.
 
@@ -22,7 +21,7 @@ class Mass:
     kind: str = "part"
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Wheel:
     """A wheel: contact patch (x, y, z) in m, rolling radius in m, and the frame points its suspension hangs on.
 
@@ -38,7 +37,7 @@ class Wheel:
     corner: Corner | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Axle:
     """Two wheels across the vehicle.
 
@@ -61,7 +60,7 @@ class Axle:
     bar: AntiRollBar | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Driveline:
     """What turns the driven axles. Torque Nm, speed rad/s, ratios in the lowest gear; converter: torque ratio at stall.
 
@@ -80,7 +79,7 @@ class Driveline:
     speed: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Strap:
     """A tie-down from a frame point to an anchor on the trailer, m. pretension and working load limit in N."""
 
@@ -91,7 +90,7 @@ class Strap:
     working_load_limit: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Place:
     """A place that moves and turns with a frame point; at: where it is, m; None: at the point itself."""
 
@@ -99,7 +98,7 @@ class Place:
     at: Vector | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Clearance:
     """A gap of today, m, between a place and another place, or a plane that stays still.
 
@@ -114,7 +113,7 @@ class Clearance:
     least: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Vehicle:
     """Masses and the two axles, front first. friction: tyre on road."""
 

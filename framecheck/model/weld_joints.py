@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
 
 from framecheck.model.arrays import Vector
 from framecheck.model.joint_tables import Electrode
 from framecheck.model.joints import BoltGroup, PinnedSleeve, Place, Plane
 from framecheck.model.materials import Material
+from framecheck.value_class import value_class
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class WeldRun:
     """A straight fillet run from start to end (m, from the joint's place) with its leg, m."""
 
@@ -41,7 +41,7 @@ class WeldAt(Enum):
     EDGE = "along its edge"
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class WeldedPart:
     """A part that a weld is made on. thickness in m.
 
@@ -65,7 +65,7 @@ class WeldedPart:
         return self.material.welded_ultimate or self.material.ultimate_strength
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class WeldGroup:
     """Fillet runs that hold one part to another, anywhere in space. shares_with: as of a BoltGroup."""
 
@@ -86,7 +86,7 @@ class ShearWay(Enum):
     SIDEWAYS = "sideways"
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Stitch:
     """Intermittent fillets along a built-up member: length and pitch of the stitches, leg, m; seams: equal lines of
     them.
@@ -110,7 +110,7 @@ class Stitch:
     shares_with: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class SeamForces:
     """Section forces that load a member's seams in one load case at one station (m): N and Nm."""
 
@@ -129,7 +129,7 @@ class SpotKind(Enum):
     RESISTANCE = "resistance spot weld"
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class SpotGroup:
     """Equal plug or spot welds. positions: (across, along), m; diameter: hole or visible spot, m; parts: outer one
     first.
@@ -152,7 +152,7 @@ class Hollow(Enum):
     CHANNEL = "channel"
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class PressedMember:
     """The member under a bracket: width of the pressed face, depth of the walls beside it, wall, outside radius, m.
 
@@ -168,7 +168,7 @@ class PressedMember:
     utilisation: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Bracket:
     """A bracket or mount pad on a member's face. width across the face, length along the member, m.
 

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from enum import Enum
+
+from framecheck.value_class import value_class
 
 
 class Units(Enum):
@@ -14,7 +15,7 @@ class Units(Enum):
     US = "us"
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Shown:
     """A unit as shown: its label, how many SI units it holds, and how many significant digits a table gives."""
 

@@ -5,12 +5,12 @@ from __future__ import annotations
 import csv
 import json
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from io import StringIO
 from typing import Any
 
 from framecheck.output.csv_text import safe
 from framecheck.study.measure import Judged, VariantRow
+from framecheck.value_class import value_class
 
 Record = dict[str, Any]
 
@@ -34,7 +34,7 @@ GOVERNS = {
 WORDS = frozenset({"aim", "check", "where", "load_case"})
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class RowForm:
     """How rows of one study are written. key: of the study and its case; fields: the varied ones, in order."""
 
@@ -71,7 +71,7 @@ class RowForm:
         )
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class JsonLines:
     """One JSON object a line."""
 
@@ -97,7 +97,7 @@ class JsonLines:
         return found
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class CsvLines:
     """A heading, then a line a row."""
 

@@ -8,15 +8,15 @@ from __future__ import annotations
 
 import json
 import re
-from dataclasses import dataclass
 
 from framecheck.output.display import INCH, POUND, POUND_FORCE
+from framecheck.value_class import value_class
 
 PLAIN = re.compile(r"[A-Za-z0-9][A-Za-z0-9 ./x-]*")
 BLANK = re.compile(r"\{\{(?:(?P<share>-?[\d.]+) )?(?P<word>[a-z ]+)\}\}")
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Kind:
     """What can be started: its questions (what it is made of, a length, a load) with an answer to begin from."""
 
@@ -54,7 +54,7 @@ KINDS = {
 }
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Answers:
     """What was answered: texts as written; length in m, load in kg; inches, pounds: whether they were answered so."""
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from framecheck.frame.stiffness import FrameStiffness
 from framecheck.model.study import Study
@@ -15,6 +15,7 @@ from framecheck.study.engines import RareMiss
 from framecheck.study.measure import CLEARANCE, DEFLECTION, FREQUENCY, QUANTITIES, SAFETY, STIFFNESS, Judged, VariantRow
 from framecheck.study.scatter import Scattered
 from framecheck.study.shortlist import Shortlist
+from framecheck.value_class import value_class
 
 LETTERS = "ABCDEFGHIJKLMNOPQRST"
 NONE = "-"
@@ -24,7 +25,7 @@ MOST_SHARES = 5
 Shares = tuple[tuple[str, float, float | None], ...]
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Beside:
     """What is told beside the ranked variants. notes: how they were run."""
 

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from framecheck.value_class import value_class
 
 GAP = "  "
 NARROWEST = 8
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Column:
     """A heading; numbers stand right, words left and may wrap."""
 

@@ -9,6 +9,7 @@ from typing import Final
 
 from framecheck.errors import Fault
 from framecheck.units import INCH, Gauges
+from framecheck.value_class import value_class
 
 
 class Missing:
@@ -18,7 +19,7 @@ class Missing:
 MISSING: Final = Missing()
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Reference:
     """A place in the file that names something: of ("point", "section" ...), the name, where."""
 

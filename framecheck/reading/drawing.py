@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from io import StringIO
 from math import isfinite
 from typing import Any
@@ -12,6 +11,7 @@ from framecheck.model.shapes import OutlinePolygon
 from framecheck.reading.drawing_entities import Piece, pieces_of
 from framecheck.reading.drawing_loops import Point, area_of, contains, loops_of
 from framecheck.units import LENGTHS
+from framecheck.value_class import value_class
 
 UNITS = ("mm", "cm", "m", "in", "ft")
 MOST_CHARACTERS = 5_000_000
@@ -20,7 +20,7 @@ FINEST, COARSEST = 1e-7, 5e-3
 """m: tolerance and sagitta outside these can't be meant."""
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class DrawnOutline:
     """An outline as read, to be shown to the user before it is trusted.
 

@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from framecheck.errors import Fault, InputError
 from framecheck.reading.desk import did_you_mean, listed
 from framecheck.reading.yamltext import Block, Entry, Items, Node, Text
+from framecheck.value_class import value_class
 
 NAMES = ("name", "point", "member", "title")
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class FieldPath:
     """Where a field stands: keys of blocks and numbers in lists, from the top. words: as the user writes it."""
 

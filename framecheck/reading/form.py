@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from enum import Enum
 from importlib import import_module
 from typing import Any
@@ -11,6 +11,7 @@ from typing import Any
 from framecheck.reading.desk import MISSING, Desk, Missing, did_you_mean, listed
 from framecheck.reading.kinds import JsonSchema, Kind, Words, text_of
 from framecheck.reading.yamltext import EMPTY_WORDS, Block, Entry, Items, Node, Text, described
+from framecheck.value_class import value_class
 
 
 class Due(Enum):
@@ -22,7 +23,7 @@ class Due(Enum):
 REQUIRED = Due.REQUIRED
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Field:
     """A key of a form: what its value is, what it means, and the value (SI) where the key is left out.
 
@@ -36,7 +37,7 @@ class Field:
     shown: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Record:
     """A form as filled in: values in SI by key, with the defaults of keys left out; sound: nothing in it was refused."""
 
@@ -68,7 +69,7 @@ def below(subject: str, key: str) -> str:
     return f"{subject} > {key}" if subject else key
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Form:
     """A block with known keys."""
 
@@ -119,7 +120,7 @@ class Form:
         return f"a block: {self.name}"
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class ListOf:
     """A list of one kind; lone: a single value may stand without its list."""
 
@@ -167,7 +168,7 @@ def _title(item: Node, number: int) -> str:
     return f"entry {number}"
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Named:
     """A block whose keys are names that the user gives. Returns values by name."""
 
@@ -201,7 +202,7 @@ class Named:
         return f"{self.of} and, after the colon, {self.kind.words()}"
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class OneForm:
     """A block whose key (`shape`, `kind` ...) says which form it follows. Returns a Record whose values hold that word too."""
 
@@ -238,7 +239,7 @@ class OneForm:
         return f"a block with {self.key}: {', '.join(self.forms)}"
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Either:
     """A single value in short, or a block (or list) in full."""
 
@@ -258,7 +259,7 @@ class Either:
         return f"{self.short.words()}; or {self.full.words()}"
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Late:
     """A kind that stands in a room of its own, entered only when a case holds it: a run starts the sooner."""
 

@@ -6,7 +6,7 @@ Each kind reads a node to its SI value (or MISSING, with the fault on the desk),
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from enum import Enum
 from typing import Any, Protocol
 
@@ -15,6 +15,7 @@ from framecheck.reading.bounds import LARGEST_NUMBER, beyond
 from framecheck.reading.desk import MISSING, Desk, Missing, Reference, did_you_mean, listed
 from framecheck.reading.yamltext import EMPTY_WORDS, Node, Text, described, shortened
 from framecheck.units import QUANTITIES, plain_number, to_si
+from framecheck.value_class import value_class
 
 YES = frozenset({"yes", "true", "on", "y"})
 NO = frozenset({"no", "false", "off", "n"})
@@ -64,7 +65,7 @@ def signed(value: float, sign: Sign, node: Node, subject: str, desk: Desk) -> fl
     return value
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Amount:
     """A quantity with its unit; special: words that stand for a value ("rigid")."""
 
@@ -99,7 +100,7 @@ class Amount:
         return f"{kind.words}, such as {kind.example}{special}"
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Number:
     """A number without a unit, or a share in per cent; special: words that stand for a value ("none")."""
 
@@ -132,7 +133,7 @@ class Number:
         return f"a plain number{'' if self.sign is Sign.ANY else ' ' + self.sign.value}"
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Whole:
     """A whole number."""
 
@@ -158,7 +159,7 @@ class Whole:
         return f"a whole number from {self.least} to {self.most}"
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Words:
     """Free text: a title, a name, a source."""
 
@@ -194,7 +195,7 @@ class Words:
         return self.due
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class NameOf:
     """The name of something defined elsewhere: of "point", "section", "material" ..."""
 
@@ -216,7 +217,7 @@ class NameOf:
         return f"the name of a {self.of}"
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class YesNo:
     """Yes or no."""
 
@@ -238,7 +239,7 @@ class YesNo:
         return "yes or no"
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Choice:
     """One of some words, each with what it stands for."""
 

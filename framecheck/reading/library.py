@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
 from functools import cache
 from types import MappingProxyType
 
@@ -20,6 +19,7 @@ from framecheck.reading.form import Record
 from framecheck.reading.load_kinds import LoadKind, load_kinds
 from framecheck.reading.yamltext import Block, Items, Node, Text, parse
 from framecheck.units import Gauges
+from framecheck.value_class import value_class
 
 SECTION_LINE = re.compile(r"^  ([^\s#][^:]*?):\s", re.MULTILINE)
 
@@ -29,7 +29,7 @@ def no_drawing(name: str) -> str:
     raise InputError([Fault(name, "drawing", "drawings are read beside a case file only", "give its corners here")])
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Library:
     """Texts by file name as in a checkout: "sections/channel.yaml", "shared/gauges.yaml" ...
 

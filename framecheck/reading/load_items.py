@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from framecheck.reading.blocks.loads import SUM, WRITTEN
 from framecheck.reading.desk import MISSING, Desk, Missing, did_you_mean, listed
@@ -11,12 +10,13 @@ from framecheck.reading.form import Form, Record, below
 from framecheck.reading.kinds import JsonSchema, Words
 from framecheck.reading.load_kinds import LoadKind
 from framecheck.reading.yamltext import EMPTY_WORDS, Block, Entry, Items, Node, Text, described
+from framecheck.value_class import value_class
 
 MOST = 200
 ONE_KEY = {"minProperties": 1, "maxProperties": 1}
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class LoadItem:
     """One load case as written: of a kind (a row of the table), or None for forces of one's own and for sums."""
 
@@ -25,7 +25,7 @@ class LoadItem:
     record: Record
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class LoadItems:
     """Reads the list of load cases. kinds: the table's, by name."""
 

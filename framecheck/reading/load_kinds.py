@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
@@ -13,6 +12,7 @@ from framecheck.reading.desk import Desk, Missing
 from framecheck.reading.form import Field, Form, ListOf, Named, Record
 from framecheck.reading.kinds import Amount, Choice, JsonSchema, Kind, NameOf, Number, Words, YesNo
 from framecheck.reading.yamltext import Node, described, parse
+from framecheck.value_class import value_class
 
 WHEELS = ("front left", "front right", "rear left", "rear right", "front", "rear", "left", "right")
 WORDS: Mapping[str, Kind] = {
@@ -38,7 +38,7 @@ NEEDS: Mapping[str, Field] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Raw:
     """A value whose meaning is settled later."""
 
@@ -86,7 +86,7 @@ ROW = Form(
 TABLE = Form("load case kinds", "", (Field("load cases", ListOf(ROW, 1, 200), "the kinds"),))
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class LoadKind:
     """A kind of load case: its form for a case file, and the sources of its defaults by factor."""
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from functools import lru_cache
 
 from framecheck.errors import Fault, InputError
@@ -16,11 +16,12 @@ from framecheck.reading.field_path import FieldPath, changed
 from framecheck.reading.form import Record
 from framecheck.reading.variant_builder import CaseBuilder, tree_of
 from framecheck.reading.yamltext import Block
+from framecheck.value_class import value_class
 
 SECTIONS = "sections"
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class SectionBuilder:
     """Builds the case's own sections that some fields change. key: of the study, so that a process reads the case once."""
 
@@ -55,7 +56,7 @@ class SectionBuilder:
                 yield name, record
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Keyed:
     """A case known by the key of its study alone."""
 

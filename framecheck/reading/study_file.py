@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from math import prod
 from typing import TypeVar
 
@@ -21,6 +20,7 @@ from framecheck.reading.section_builder import refuse_screen
 from framecheck.reading.variant_builder import CaseBuilder, tree_of
 from framecheck.reading.yamltext import parse
 from framecheck.study.scatter import Nominal
+from framecheck.value_class import value_class
 
 MOST_VARIANTS = 1_000_000
 TRIED = 50
@@ -46,7 +46,7 @@ CHECKS = (
 Made = TypeVar("Made")
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class StudyFile:
     """A study as read. build: a case from what the varied fields hold; scattered: from that and from what the tolerances'
     fields hold after it; nominal: per tolerance, the number of the varied field it scatters about, or what the case holds.
@@ -64,7 +64,7 @@ class StudyFile:
         return tuple(Nominal(*amount_of(text, gauges)) for text in texts)
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Clerk:
     """Reads what a study's record says of a case, and notes each fault on the desk with its line."""
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cache
 
 from framecheck.errors import Fault
@@ -13,9 +13,10 @@ from framecheck.reading.desk import Desk
 from framecheck.reading.field_path import FieldPath, with_fields
 from framecheck.reading.library import Library, load_library, no_drawing
 from framecheck.reading.yamltext import Block, parse
+from framecheck.value_class import value_class
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class CaseBuilder:
     """Builds a case with other texts in some fields. Plain texts only, so that it can be sent to other processes.
 

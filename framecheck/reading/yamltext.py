@@ -13,6 +13,7 @@ from typing import Any
 import yaml
 
 from framecheck.errors import Fault, InputError
+from framecheck.value_class import value_class
 
 LARGEST_TEXT = 1_000_000
 DEEPEST = 16
@@ -23,7 +24,7 @@ EMPTY_WORDS = frozenset({"", "~", "null", "Null", "NULL"})
 PARSER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Text:
     """A single value as written. quoted: it stood in quotes, so that `no` and `14` are meant as words."""
 
@@ -33,7 +34,7 @@ class Text:
     size: int = 1
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Items:
     """A list."""
 
@@ -42,7 +43,7 @@ class Items:
     size: int = 1
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Entry:
     """A key's line and its value."""
 
@@ -50,7 +51,7 @@ class Entry:
     value: Node
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Block:
     """Keys and values in the order written."""
 

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from math import acos, atan2, ceil, cos, hypot, pi, sin, sqrt, tan
+
+from framecheck.value_class import value_class
 
 Point = tuple[float, float]
 SEGMENTS = 16
@@ -13,7 +14,7 @@ SHARPEST = 1e-4
 """A radius below this share of the loop's size is none."""
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Corner:
     """A corner of a loop at (y, z), rounded with `radius` (0: sharp); thinned: how far the middle of the arc is cut back."""
 

@@ -7,12 +7,11 @@ the rule is checked against exact integrals in the tests).
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from framecheck.model.arrays import Array, IntArray
 from framecheck.section.mesh import Mesh
+from framecheck.value_class import array_class
 
 _A, _B = 0.445948490915965, 0.091576213509771
 POINTS = np.array([np.roll([1 - 2 * _c, _c, _c], _i) for _c in (_A, _B) for _i in range(3)])
@@ -53,7 +52,7 @@ SLOPES = slopes_at(POINTS)
 NODE_SLOPES = slopes_at(CORNERS)
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Elements:
     """Six-node triangles: nodes (n, 2) in mm, ids (m, 6), part (m,), area (m,) mm2, steepness (m, 3, 2) of the area coordinates."""
 

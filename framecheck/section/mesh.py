@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
@@ -12,6 +11,7 @@ import numpy as np
 from framecheck.errors import MeshError
 from framecheck.model.arrays import Array, IntArray
 from framecheck.section.parts import GRID, Bond, Parts
+from framecheck.value_class import array_class
 
 if TYPE_CHECKING:
     from shapely import LineString, Polygon
@@ -36,7 +36,7 @@ class MesherMissingError(MeshError):
     """The mesher's package, or the compiled part of it, is not there."""
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Mesh:
     """Three-node triangles, counter-clockwise: points (n, 2) in mm, triangles (m, 3), part (m,) the part each lies in."""
 
@@ -45,7 +45,7 @@ class Mesh:
     part: IntArray
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Lines:
     """What the mesher takes: points, pairs of their numbers, a point inside each void, and for each part a point inside it and the
     largest area of its triangles; mm, mm2.

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from framecheck.model.arrays import IntArray, frozen
@@ -19,12 +17,13 @@ from framecheck.section.rim import Rim, rim_of, torsion_lower_bound
 from framecheck.section.sharp import beside_sharp_corner, mean_wall
 from framecheck.section.shear import Shear, shear_of
 from framecheck.section.twist import Twist, twist_of
+from framecheck.value_class import array_class
 
 CELL = 3.0
 """A void makes a section closed where it raises the torsion constant above this many times that of open walls, A t2 / 3."""
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Body:
     """One connectivity of the mesh: its operator, its rim, and the lower bound of its torsion constant, mm4."""
 
@@ -38,7 +37,7 @@ class Body:
         return self.potential.elements
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Meshed:
     """A section's analysis, in mm from its reference point.
 

@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from framecheck.model.shapes import BoxedChannel, ChannelPair, Drilled, FloorClosed, IShape, Plated, Shape, Worn
 from framecheck.section.midline_built import LOOSE, SEAMED_NOTE, WELDED, boxed_strips, built_strips, seamed, strips
 from framecheck.section.midline_changed import DRILLED_NOTE, drilled, opened, worn_graph
 from framecheck.section.midline_parts import Strip, assembled
 from framecheck.section.midline_shapes import ThinPiece, junction_torsion, piece_graph
 from framecheck.section.midline_walls import WallGraph
+from framecheck.value_class import array_class
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Drawn:
     """A section's walls, and what to tell the reader about them.
 

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from math import hypot, sqrt
 
 from framecheck.section.properties import SectionProperties
+from framecheck.value_class import value_class
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Agreement:
     """One quantity from both engines, SI. difference: relative, or a distance over the box's diagonal; allowed: its size."""
 

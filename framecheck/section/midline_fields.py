@@ -2,20 +2,19 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from framecheck.model.arrays import Array, IntArray, frozen
 from framecheck.section.midline_theory import MidlineResults, bending_fields
 from framecheck.section.midline_walls import LinearField, WallGraph, coordinate
 from framecheck.section.properties import UnitFields
+from framecheck.value_class import array_class
 
 STATIONS = (0.0, 0.5, 1.0)
 """Where stress is given along a straight wall; half-way only along a piece of a bend."""
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class MidlineFields:
     """Unit fields of every variant, laid out as UnitFields with leading axes (...): points (..., n, 2), normal (..., n, 4),
     shear (..., n, 2, 4)."""
@@ -25,7 +24,7 @@ class MidlineFields:
     shear: Array
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Places:
     """Surface points: which wall, where along it (0 to 1), on which face (+1 or -1 along the wall's normal). Each (n,)."""
 

@@ -3,20 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 from math import hypot
 
 import numpy as np
 
 from framecheck.section.midline_walls import WallGraph
+from framecheck.value_class import value_class
 
 Point = tuple[float, float]
 NEAR = 1e-7
 """m: points closer than this are one."""
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Strip:
     """One straight wall of a section; the fields as in WallGraph. hole: True for a piece that a hole takes."""
 

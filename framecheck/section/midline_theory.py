@@ -7,8 +7,6 @@ d(omega)/ds = flow / thickness - distance to the tangent.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from framecheck.model.arrays import Array
@@ -26,11 +24,12 @@ from framecheck.section.midline_walls import (
     topology,
     total,
 )
+from framecheck.value_class import array_class
 
 END_LOSS = 0.105  # of t4 per free end: half of 0.21 t4 of a narrow rectangle, b t3/3 (1 - 0.63 t/b); Roark table 10.1, from memory
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Flow:
     """Shear flow for a unit force, N/m, at start, middle and stop of each wall, (..., n_walls); positive along the wall.
 
@@ -44,7 +43,7 @@ class Flow:
     across_stop: Array
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Inertias:
     """Second moments about the centroid, (...,), m4: z2, y2 and y z."""
 
@@ -53,7 +52,7 @@ class Inertias:
     product: Array
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Twist:
     """How the section twists. flow: shear flow over thickness per rate of twist and shear modulus, (..., n_walls), m, zero in open
     walls; omega: warping per rate of twist about the shear centre, m2."""
@@ -65,7 +64,7 @@ class Twist:
     warping_constant: Array
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class MidlineResults:
     """Mid-line properties of every variant, SI; scalars (...,), vectors (..., 2) as y, z.
 

@@ -7,17 +7,17 @@ worked out once, as small matrices of -1, 0 and 1.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from functools import cache
 
 import numpy as np
 
 from framecheck.model.arrays import Array, BoolArray, IntArray, frozen
+from framecheck.value_class import array_class
 
 Ends = tuple[tuple[int, int], ...]
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class WallGraph:
     """Walls between nodes; any leading axes (...) are variants of the same graph.
 
@@ -45,7 +45,7 @@ def stacked(graphs: Sequence[WallGraph]) -> WallGraph:
     return WallGraph(nodes, graphs[0].ends, thickness, solid, curvature, graphs[0].bend, extra)
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Topology:
     """What follows from the ends of the walls alone. Read-only arrays.
 
@@ -111,7 +111,7 @@ def _spanning_tree(ends: Ends) -> Iterator[tuple[int, int, int, int]]:
                 yield wall, near, far, 1 if near == first else -1
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Lines:
     """The walls as vectors about the centroid, components apart for speed. All (..., n_walls), m.
 
@@ -129,7 +129,7 @@ class Lines:
     area: Array
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class LinearField:
     """A quantity that runs linearly along each wall and across its thickness. All (..., n_walls).
 

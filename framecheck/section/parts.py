@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import Enum
 from typing import TYPE_CHECKING
+
+from framecheck.value_class import array_class
 
 if TYPE_CHECKING:
     from shapely import Polygon
@@ -31,7 +33,7 @@ class Bond(Enum):
     APART = "separate beams sharing curvature and twist"
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Parts:
     """Polygons in mm measured from the section's reference point, how they act together, and what to tell the reader."""
 

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from framecheck.model.arrays import Array, IntArray
 from framecheck.section.elements import Elements, contracted
+from framecheck.value_class import array_class
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Plane:
     """The plane that stays plane, over one body or several that each keep a plane of their own.
 

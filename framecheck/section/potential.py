@@ -3,19 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from framecheck.model.arrays import Array, IntArray
 from framecheck.section.elements import VALUES, Elements, contracted
+from framecheck.value_class import array_class
 
 if TYPE_CHECKING:
     from scipy.sparse import csc_array
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Potential:
     """A factorised Laplace operator with one node of each separate body held.
 

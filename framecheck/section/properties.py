@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from framecheck.model.arrays import Array, BoolArray
+from framecheck.value_class import array_class, value_class
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class UnitFields:
     """Stress at surface points per unit section force. Arrays are read-only.
 
@@ -23,7 +22,7 @@ class UnitFields:
     sharp: BoolArray
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Wall:
     """A flat wall of a section for buckling checks: end points (y, z) from the centroid at its mid-line, flat width and thickness, m.
 
@@ -38,7 +37,7 @@ class Wall:
     free_end: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Seam:
     """A line along which one part of a built-up section is joined to the rest, and the shear flow its joint must carry.
 
@@ -53,7 +52,7 @@ class Seam:
     per_torsion: float
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class SectionProperties:
     """Properties in the section's own axes (y left, z up), SI.
 

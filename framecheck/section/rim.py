@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -10,12 +9,13 @@ import numpy as np
 from framecheck.model.arrays import Array, IntArray
 from framecheck.section.elements import SIDES, VALUES, Elements, contracted
 from framecheck.section.potential import assembled, factorised
+from framecheck.value_class import array_class
 
 if TYPE_CHECKING:
     from scipy.sparse import csc_array
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Rim:
     """sides (s, 3): start, middle and end node of each side on the rim, material on the left; loop (s,): which loop it is of;
     enclosed (loops,): area inside each loop, mm2, negative for a void.

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -14,12 +13,13 @@ from framecheck.section.outline import MM
 from framecheck.section.potential import load_from
 from framecheck.section.properties import Seam
 from framecheck.section.sharp import mean_wall
+from framecheck.value_class import array_class
 
 WIDE = 4.0
 """A contact wider than this many mean wall thicknesses is joined along both its edges: two seams."""
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Contact:
     """Sides (s, 3) of triangles on which two parts (s, 2) meet, as start, middle and end node."""
 

@@ -6,17 +6,16 @@ h = (a (y2 - z2) + 2 b y z, 2 a y z - b (y2 - z2)), where a y + b z is the growt
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from framecheck.model.arrays import Array
 from framecheck.section.elements import NODE_SLOPES, Elements, contracted
 from framecheck.section.plane import Plane
 from framecheck.section.potential import Potential, load_from
+from framecheck.value_class import array_class
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Shear:
     """Shear stress per unit Vy and Vz (last axis), 1/mm2.
 

@@ -6,7 +6,7 @@ the square of the step, so that halving the steps tells it. Stress errs with the
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields, is_dataclass, replace
+from dataclasses import fields, is_dataclass, replace
 from functools import lru_cache
 from math import isfinite
 from typing import Any
@@ -19,6 +19,7 @@ from framecheck.model.arrays import Array, frozen
 from framecheck.model.frame import Section
 from framecheck.model.shapes import Shape
 from framecheck.section.midline import midline_properties
+from framecheck.value_class import array_class, value_class
 
 STIFFNESS_WITHIN = 0.005
 """Largest error of any flexibility that steps may leave, a share."""
@@ -31,7 +32,7 @@ FLEXIBLE, STRONG = slice(0, 4), (0, 4, 5)
 """Rows of `logarithms`: those that stiffness hangs on (area, both inertias, torsion), those that stress does (area, both moduli)."""
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Curve:
     """Properties along a taper. coefficients: (SAMPLES, 6) of Chebyshev polynomials of their logarithms."""
 
@@ -42,7 +43,7 @@ class Curve:
         return np.asarray(np.exp(chebyshev.chebval(2 * shares - 1, self.coefficients)), dtype=np.float64)
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Steps:
     """A taper as equal prismatic steps, first to last. stiffness_error, stress_error: shares, see the limits above.
 

@@ -6,8 +6,6 @@ tau_xy = G phi' (w,y - z) and tau_xz = G phi' (w,z + y).
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from framecheck.model.arrays import Array
@@ -15,12 +13,13 @@ from framecheck.section.elements import Elements
 from framecheck.section.plane import Plane, body_means
 from framecheck.section.potential import Potential, load_from
 from framecheck.section.shear import nodal_flow
+from framecheck.value_class import array_class
 
 NO_WARPING = 1e-9
 """A warping constant below this share of area cubed is rounding: a round bar does not warp."""
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Twist:
     """constant: torsion constant from the warping function, an upper bound, mm4. centre (2,): shear centre from the centroid, mm.
 

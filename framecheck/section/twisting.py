@@ -6,13 +6,13 @@ between Saint-Venant twist, G J x rate, and warping, -E Cw x third derivative; k
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
 from math import cosh, inf, pi, sqrt, tanh
 
 import numpy as np
 
 from framecheck.section.properties import SectionProperties, UnitFields
+from framecheck.value_class import value_class
 
 
 class Held(Enum):
@@ -23,7 +23,7 @@ class Held(Enum):
     BOTH_ENDS = "kept from warping at both ends"
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class TwistCase:
     """A length twisted by equal torques at its ends.
 
@@ -40,7 +40,7 @@ class TwistCase:
     warping_shear: float | None
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Twisting:
     """The three cases of one length under one torque (m, Nm), and what they mean in a sentence."""
 

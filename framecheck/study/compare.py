@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from math import sqrt
 
 import numpy as np
@@ -16,10 +15,11 @@ from framecheck.section.store import SectionStore
 from framecheck.section.twisting import Held, decay, share_of_free_twist
 from framecheck.study.stiffness import points_of, stiffness_of
 from framecheck.summary import largest_deflection, mass_of, worst_by
+from framecheck.value_class import value_class
 from framecheck.vehicle.account import MassAccount
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class ComparedRow:
     """One quantity of everything compared, SI. quantity: as in output/display; None: not known for that one.
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from concurrent.futures import Executor
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 
@@ -18,12 +18,13 @@ from framecheck.study.scatter import Nominal, Scattered, draws_at, draws_of, sum
 from framecheck.study.screen import SIZE, ScreenChunk, Sections
 from framecheck.study.shortlist import Shortlist, shortlist
 from framecheck.study.sweep import Build, Chunk, WholeChunk, sweep
+from framecheck.value_class import value_class
 
 Drawn = tuple[Scatter, Sequence[Nominal], Sequence[str]]
 """Tolerances, what their fields hold where nothing scatters, and what the study's own fields hold."""
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Means:
     """How variants become cases, and where sections are kept. sections, key: for a screen (study/screen.py)."""
 
@@ -73,7 +74,7 @@ def until(rows: Iterable[VariantRow], enough: int) -> Iterator[VariantRow]:
             return
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Picked:
     """Variants by their values."""
 
@@ -99,7 +100,7 @@ def run_scatter(
     return summed_up(sweep(chunk, draws.count, executor=executor, workers=workers), scatter.seed)
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class RareMiss:
     """The likeliest miss, what the tolerances' fields hold there, and the chance from draws about it."""
 

@@ -8,12 +8,12 @@ just met) nearest to u = 0; its distance is the reliability index. A. M. Hasofer
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from math import sqrt
 
 import numpy as np
 
 from framecheck.model.arrays import Array, BoolArray, frozen
+from framecheck.value_class import array_class, value_class
 
 Margins = Callable[[Array], Array]
 """From places (n, n_tolerance) of the normal variables to margins (n,): above zero where every target is met."""
@@ -27,7 +27,7 @@ FURTHEST = 8.0
 """A chance of 1e-15: what lies further never happens."""
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class LikeliestMiss:
     """The point of the limit nearest to the middle. place (n,): in standard deviations; index: its distance, below zero where the
     middle itself misses; chance: of a miss to first order; shares (n,): of the index squared, how much each tolerance counts.
@@ -42,7 +42,7 @@ class LikeliestMiss:
     runs: int
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Chance:
     """A chance with its standard error, from so many weighed draws."""
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -24,9 +23,10 @@ from framecheck.section.midline import (
 )
 from framecheck.section.midline_fields import places
 from framecheck.section.properties import SectionProperties
+from framecheck.value_class import array_class
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class ManySections:
     """n sizes of a section (or one that stands for all). table (n, 14): as frame.element.section_table; yield_strength (n,), Pa.
 

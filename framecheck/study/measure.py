@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from framecheck.checks.result import CheckResult
 from framecheck.errors import FramecheckError, InputError
@@ -15,6 +15,7 @@ from framecheck.study.compare import deflection, frame_mass
 from framecheck.study.modes import modes_of
 from framecheck.study.stiffness import points_of, stiffness_of
 from framecheck.summary import is_layout
+from framecheck.value_class import value_class
 
 SAFETY, DEFLECTION, STIFFNESS, FREQUENCY, CLEARANCE = (
     "safety factor",
@@ -36,7 +37,7 @@ DIGITS = 10
 """Significant digits of a row's numbers: more than 1e-9 of them is kept, less than what differs from machine to machine."""
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Judged:
     """An aim as met: value and asked in SI; ratio: 1 where it is just met, more where it is met with room.
 
@@ -53,7 +54,7 @@ class Judged:
     station: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class VariantRow:
     """A variant as run. number: from 0; values: what its fields hold. fault: why it could not be run, "" where it was.
 
@@ -85,7 +86,7 @@ class VariantRow:
         return self.governs.ratio if self.governs else float("inf")
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Place:
     """Which variant is run, and by what."""
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from math import dist
 
 import numpy as np
@@ -18,13 +17,14 @@ from framecheck.model.vehicle import Axle, Wheel
 from framecheck.run import Prepared, prepare
 from framecheck.section.store import SectionStore
 from framecheck.study.stiffness import bare
+from framecheck.value_class import array_class
 from framecheck.vehicle.corners import corner_statics
 from framecheck.vehicle.sharing import sharing
 
 UP = 2
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class ModeSet:
     """What was found under one bound. wheels, supported: None where the case says nothing of them."""
 
@@ -34,7 +34,7 @@ class ModeSet:
     supported: Modes | None
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Vibrations:
     """The sets, one per bound, and what is to be said beside them."""
 

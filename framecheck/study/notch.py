@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from difflib import get_close_matches
 from functools import partial
 
@@ -23,6 +23,7 @@ from framecheck.run import Prepared, outcome_of, prepare, section_at, solved
 from framecheck.section.properties import SectionProperties
 from framecheck.section.store import SectionStore
 from framecheck.stress import Outcome
+from framecheck.value_class import array_class
 from framecheck.vehicle.load_cases import all_vehicle_loads
 
 DEPTHS = (0.15, 0.3, 0.45, 0.6)
@@ -35,7 +36,7 @@ E70 = 482.6e6
 """Classification strength of the weld metal that repairs are reckoned with, Pa: 70 ksi, ANSI/AISC 360-22, table J2.5."""
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class NotchStudy:
     """What is to be said of one notch. SI.
 
@@ -188,7 +189,7 @@ def notch_study(
     )
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Deeper:
     """The frame solved with a cut of each depth; left_out: the depths that can't be made, in words."""
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Any
 
 import numpy as np
@@ -12,6 +12,7 @@ from framecheck.model.study import Study, Varied
 from framecheck.section.store import SectionStore
 from framecheck.study.measure import VariantRow
 from framecheck.study.sweep import Build, WholeChunk
+from framecheck.value_class import array_class, value_class
 
 MOST_RUNS = 80
 FIRST_STEP = 0.25
@@ -19,7 +20,7 @@ LAST_STEP = 2e-3
 """Steps of the search, as shares of a range: how far it looks first, and how near two answers count as one."""
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Optimum:
     """The lightest variant found that meets every target, or what came nearest; runs: how many variants were solved."""
 
@@ -27,7 +28,7 @@ class Optimum:
     runs: int
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Trials:
     """Variants at shares (0 to 1) of a study's ranges, each run once. The fields without a range stay as in the first."""
 
@@ -52,7 +53,7 @@ class Trials:
         return self.found[texts]
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class One:
     """A single variant."""
 

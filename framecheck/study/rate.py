@@ -6,13 +6,14 @@ Everything else of the load case stays as it is. To add a load: one row in RATED
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cache
 
 from framecheck.checks.result import CheckResult
 from framecheck.errors import InputError, UnsolvableError
 from framecheck.model.case import Case, LoadCase
 from framecheck.run import Prepared, Results, solved
+from framecheck.value_class import value_class
 from framecheck.vehicle.driveline import drive_torque, engine_side
 from framecheck.vehicle.masses import scaled_payload
 from framecheck.vehicle.setting import scene_of
@@ -71,7 +72,7 @@ def payload(case: Case) -> float:
     return sum(part.mass for part in masses if part.kind == "payload")
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class RatedLoad:
     """A load that can be rated in one kind of load case. quantity: as in output/display; factor: of the load case.
 
@@ -114,7 +115,7 @@ RATED = (
 PAYLOAD = RatedLoad("payload in a vertical bump", "vertical bump", "mass", by_payload)
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Limit:
     """The largest value of a load up to something, what governs there, and why the search ended where nothing governs.
 
@@ -126,7 +127,7 @@ class Limit:
     because: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Rating:
     """A load's value in the case, the largest that meets every target, the largest before first yield.
 
@@ -149,7 +150,7 @@ class Rating:
         return self.meets_target.value is None or self.meets_target.value < asked
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Point:
     """One trial: used: the largest share of what is allowed; row: where."""
 

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import prod
 
 from framecheck.model.arrays import Array, frozen
 from framecheck.model.study import Sampling, Study, Varied
+from framecheck.value_class import array_class
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Variants:
     """The variants of a study. shares: (count, n_field) on 0 to 1 of a hypercube, None for the others."""
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from math import sqrt
 
 import numpy as np
@@ -11,12 +10,13 @@ import numpy as np
 from framecheck.model.arrays import Array, frozen
 from framecheck.model.study import Scatter, Spread, Tolerance
 from framecheck.study.measure import VariantRow
+from framecheck.value_class import array_class, value_class
 
 SURE = 0.95
 QUANTILES = (0.01, 0.05, 0.5, 0.95)
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Nominal:
     """What a field holds where nothing scatters: number and unit as written."""
 
@@ -24,7 +24,7 @@ class Nominal:
     unit: str
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Draws:
     """Draws of the tolerances' fields as a case would hold them, laid out as the variants of a study.
 
@@ -46,7 +46,7 @@ class Draws:
         return (*self.fixed, *(f"{amount:.12g} {of.unit}".strip() for amount, of in drawn))
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Scattered:
     """What the draws say. missed: how many miss a target (those that can't be run count as missed); chance: missed over draws;
     low, high: Wilson's interval of the chance at SURE. quantiles: of the lowest safety factor, by share. mean, deviation: of it.

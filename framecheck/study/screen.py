@@ -8,7 +8,7 @@ points. What passes is to be run again by every check.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import lru_cache
 
 import numpy as np
@@ -27,6 +27,7 @@ from framecheck.stress import SHEARING, STRETCHING
 from framecheck.study.many_sections import ManySections, many_sections, one_section
 from framecheck.study.measure import DEFLECTION, SAFETY, Judged, Place, VariantRow, faulty, rounded
 from framecheck.study.sweep import Build, Numbered
+from framecheck.value_class import array_class, value_class
 from framecheck.vehicle.load_cases import all_vehicle_loads
 
 Sections = Callable[[Sequence[str]], Mapping[str, Section]]
@@ -39,7 +40,7 @@ SLICE = 16
 """Variants whose stress is held at once: their arrays stay in the cache."""
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Ground:
     """What all variants share. groups: load cases that all hang on supports, or all on nothing; targets: by load case."""
 
@@ -50,7 +51,7 @@ class Ground:
     targets: Mapping[str, float]
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class ScreenChunk:
     """Runs variants of section sizes many at a time. key: of the study; chunks of one key share their ground in a process."""
 
@@ -77,7 +78,7 @@ class ScreenChunk:
             return faulty(place, error)
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Keyed:
     """A chunk that is known by its key alone."""
 
@@ -174,7 +175,7 @@ def all_tables(structure: Structure, many: Mapping[str, ManySections], count: in
     return np.stack(rows, axis=1)
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Worst:
     """The worst place of each variant in some load cases under one bound; arrays (n,).
 

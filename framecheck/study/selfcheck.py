@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from math import inf, isfinite, sqrt, tanh
 
 from framecheck.errors import MeshError
@@ -14,13 +13,14 @@ from framecheck.model.loads import CaseLoads, PointLoad
 from framecheck.model.materials import Material
 from framecheck.model.shapes import Flat
 from framecheck.section.properties import SectionProperties
+from framecheck.value_class import value_class
 
 STEEL = Material("steel", 200e9, 80e9, 7850.0, 250e6, 400e6, "round numbers")
 LENGTH, PUSH, TORQUE = 1.0, 1000.0, 100.0
 FIXED_END = (inf,) * 6
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class KnownAnswer:
     """A problem, what came out, what is known, the share that they may differ by, and where the known answer is from."""
 

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 
 from framecheck.study.measure import VariantRow
+from framecheck.value_class import value_class
 
 MOST_POINTS = 5000
 """Variants that a plot shows; of more, the first."""
@@ -14,7 +15,7 @@ MOST_POINTS = 5000
 Key = Callable[[VariantRow], tuple[float, ...]]
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Shortlist:
     """Of all variants run: those that pass, the lightest first; those that miss by least; how many; why some could not be run.
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections import deque
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from concurrent.futures import Executor, Future
-from dataclasses import dataclass
 from itertools import chain
 from typing import Any, Protocol
 
@@ -14,6 +13,7 @@ from framecheck.model.case import Case
 from framecheck.model.study import Aims, Engine
 from framecheck.section.store import SectionStore
 from framecheck.study.measure import Place, VariantRow, faulty, measured
+from framecheck.value_class import value_class
 
 Build = Callable[[Sequence[str]], Case]
 """From what the varied fields hold to a case; InputError where no case follows. Pickled for workers in other processes."""
@@ -39,7 +39,7 @@ AHEAD = 4
 """Chunks under way for each worker: enough that none waits, few enough that memory stays bounded."""
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class WholeChunk:
     """Runs variants one by one through every check."""
 

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from framecheck.errors import Fault
 from framecheck.model.arrays import Vector
 from framecheck.model.case import Case
+from framecheck.value_class import value_class
 from framecheck.vehicle.masses import MassProperties, wheel_centre, wheels_of
 from framecheck.vehicle.scene import Scene, vector
 from framecheck.vehicle.setting import scene_of
@@ -17,7 +17,7 @@ NEAR_ENOUGH = 0.02
 """Stated axle loads may miss the masses by this part of the weight (common practice, no source)."""
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class MassRow:
     """One mass: kg and its place, m."""
 
@@ -27,7 +27,7 @@ class MassRow:
     at: Vector
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class MassAccount:
     """All masses with the frame's own; axles (front, rear) and wheels (front left ... rear right) in N at rest."""
 
@@ -38,7 +38,7 @@ class MassAccount:
     wheels: tuple[float, float, float, float]
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class MassChange:
     """New less original: kg, m, N."""
 

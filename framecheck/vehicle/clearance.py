@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
 from framecheck.errors import Fault, InputError
 from framecheck.model.arrays import Array, Vector
 from framecheck.model.vehicle import Clearance, Place
+from framecheck.value_class import value_class
 from framecheck.vehicle.scene import cross
 
 CLEAR = "clear"
@@ -18,7 +18,7 @@ Movement = tuple[Vector, Vector]
 """Displacement m and rotation rad of a frame point."""
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class GapLeft:
     """A gap in a load case: today's, what is left, m; below zero the parts are in contact."""
 

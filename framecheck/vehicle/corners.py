@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -11,6 +10,7 @@ from framecheck.errors import UnsolvableError
 from framecheck.model.arrays import Array, Vector
 from framecheck.model.suspension import Arm, Bracket, Carries, Corner, DoubleWishbone, Link, Spring, Strut, TrailingArm
 from framecheck.model.vehicle import Wheel
+from framecheck.value_class import value_class
 from framecheck.vehicle.masses import wheel_centre
 from framecheck.vehicle.scene import Foot, vector
 from framecheck.vehicle.statics import Joint, Mechanism, joint_forces, load_rows
@@ -23,7 +23,7 @@ LEAST_LENGTH = 1e-6
 AXES: tuple[Vector, Vector, Vector] = ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class CornerStatics:
     """A corner ready for statics: joint numbers of the spring and of the bump stop; arms: body number by part."""
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -12,6 +11,7 @@ from framecheck.model.arrays import Array, Vector
 from framecheck.model.case import LoadCase
 from framecheck.model.loads import PointLoad
 from framecheck.model.vehicle import Driveline
+from framecheck.value_class import array_class
 from framecheck.vehicle.balance import spread
 from framecheck.vehicle.driving import lift_notes, on_ground
 from framecheck.vehicle.factors import positive
@@ -20,7 +20,7 @@ from framecheck.vehicle.scene import Action, Scene, vector
 from framecheck.vehicle.wheels import WheelLoads, roll_shares, static_loads, wheel_loads
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class DriveTorque:
     """Torque at the gearbox (transfer case) output, Nm: what the engine makes, what the tyres hold, the least of both.
 

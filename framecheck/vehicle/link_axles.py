@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 import numpy as np
 
 from framecheck.model.arrays import Array
 from framecheck.model.suspension import LateralLinkage, LinkAxle
 from framecheck.model.vehicle import Axle
+from framecheck.value_class import value_class
 from framecheck.vehicle.bars import bar_brackets, bar_load, bar_push
 from framecheck.vehicle.corners import Points, foot, pusher, rod
 from framecheck.vehicle.live_axles import housing_load, middle
@@ -20,7 +20,7 @@ from framecheck.vehicle.sharing import shared
 from framecheck.vehicle.statics import Joint, Mechanism, bracket_forces, compliance, joint_forces
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class LinkStatics:
     """A live axle on links ready for statics. The first two joints are the springs (left, right)."""
 

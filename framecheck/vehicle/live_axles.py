@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -11,6 +10,7 @@ from framecheck.errors import UnsolvableError
 from framecheck.model.arrays import Array, Vector
 from framecheck.model.suspension import LeafAxle, LeafSpring
 from framecheck.model.vehicle import Axle
+from framecheck.value_class import value_class
 from framecheck.vehicle.bars import bar_brackets, bar_load, bar_push
 from framecheck.vehicle.corners import LEAST_LENGTH, Points, foot, unit
 from framecheck.vehicle.masses import wheel_centre
@@ -35,7 +35,7 @@ def middle(first: Vector, second: Vector) -> Vector:
     return vector((np.array(first) + np.array(second)) / 2)
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class LeafStatics:
     """A live axle on leaf springs. pads: where each spring's eye line passes the axle (left, right), m."""
 

@@ -6,7 +6,6 @@ To add a kind: one function here or in a module beside, one row in KINDS, one ro
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from difflib import get_close_matches
 
 import numpy as np
@@ -16,6 +15,7 @@ from framecheck.model.arrays import Array, Vector
 from framecheck.model.case import Case, LoadCase
 from framecheck.model.loads import CaseLoads, Motion, PointLoad
 from framecheck.model.vehicle import Axle, Wheel
+from framecheck.value_class import value_class
 from framecheck.vehicle import driveline, driving, hoisting, obstacles, pulling, strikes
 from framecheck.vehicle.balance import body_loads, ground_wrench, mass_loads, motion, residual, wheel_wrench
 from framecheck.vehicle.masses import MassProperties, wheels_of
@@ -53,7 +53,7 @@ KINDS: Mapping[str, Kind] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class WheelRow:
     """What the ground does to a wheel at its contact patch: force in N, moment in Nm, vehicle axes."""
 
@@ -62,7 +62,7 @@ class WheelRow:
     moment: Vector
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class VehicleLoads:
     """A load case worked out: the loads on the frame, the wheel forces behind them, the balance of the six equations.
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
@@ -11,12 +10,13 @@ import numpy as np
 from framecheck.model.arrays import Array, Vector, frozen
 from framecheck.model.frame import Frame, Member, StiffBody
 from framecheck.model.vehicle import Mass, Vehicle, Wheel
+from framecheck.value_class import array_class, value_class
 
 CentroidOffset = Callable[[Member, str, Vector], Vector]
 """(member, section, unit direction) -> centroid from the reference line, m, vehicle axes."""
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class LineMass:
     """A straight uniform line of mass from start to end (m, vehicle axes), kg/m."""
 
@@ -25,7 +25,7 @@ class LineMass:
     mass_per_length: float
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class MassProperties:
     """mass kg; cg (3,) m; inertia (3, 3) about the centre of gravity, kg m2, vehicle axes. Arrays read-only."""
 

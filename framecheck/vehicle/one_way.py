@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from framecheck.errors import UnsolvableError
 from framecheck.model.arrays import Array, Vector
+from framecheck.value_class import value_class
 from framecheck.vehicle.scene import wrench
 from framecheck.vehicle.statics import WAYS
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Hold:
     """A support: the force on the vehicle along `direction` (unit) at a place; below zero only where `both_ways`.
 

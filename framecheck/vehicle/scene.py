@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Protocol
 
 import numpy as np
@@ -13,10 +12,11 @@ from framecheck.model.arrays import Array, Vector
 from framecheck.model.frame import StiffBody
 from framecheck.model.loads import PointLoad
 from framecheck.model.vehicle import Axle, Vehicle, Wheel
+from framecheck.value_class import array_class, value_class
 from framecheck.vehicle.masses import MassProperties, wheels_of
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Foot:
     """Where a force enters the frame: a name for tables, the frame point, the pivot's place, m."""
 
@@ -25,7 +25,7 @@ class Foot:
     at: Vector
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class BracketForce:
     """What the suspension does to the frame at a foot: force N and moment Nm at the pivot's place."""
 
@@ -34,7 +34,7 @@ class BracketForce:
     moment: Vector = (0.0, 0.0, 0.0)
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Roll:
     """How an axle holds the body in roll: stiffness Nm/rad, z of the roll centre m; None where not known."""
 
@@ -42,7 +42,7 @@ class Roll:
     centre: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Carried:
     """What an axle's suspension does to the frame, and what is to be said about it."""
 
@@ -66,7 +66,7 @@ class AxleSuspension(Protocol):
 PLACES = ({"front", "left"}, {"front", "right"}, {"rear", "left"}, {"rear", "right"})
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Scene:
     """The vehicle with all its mass.
 
@@ -97,7 +97,7 @@ class Scene:
         return float(self.whole.cg[2]) - self.ground
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class WheelForce:
     """What the ground does to a wheel: force (N) at a place (m)."""
 
@@ -106,7 +106,7 @@ class WheelForce:
     force: Vector
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Action:
     """What the world outside does to the vehicle in a load case, and what is to be said about it.
 

@@ -7,13 +7,13 @@ equations, each arm one: no moment about its hinge. Each joint is one unknown fo
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
 
 from framecheck.errors import UnsolvableError
 from framecheck.model.arrays import Array, Vector, frozen
+from framecheck.value_class import value_class
 from framecheck.vehicle.scene import BracketForce, Foot, cross, vector, wrench
 from framecheck.vehicle.sharing import shared
 
@@ -24,7 +24,7 @@ Loads = tuple[tuple[int, Array, Vector], ...]
 """(body, force (3,) N, place): what acts on the bodies of a mechanism beside the wheel."""
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Joint:
     """One force: along `direction` (unit) on `body` at a place, the opposite on another body or on the frame."""
 
@@ -36,7 +36,7 @@ class Joint:
     stiffness: float = 1e7
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Mechanism:
     """A carrier with its joints; hinges: the two feet of each arm. centre: where the carrier's moments are taken."""
 

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from framecheck.model.arrays import Array, Vector
 from framecheck.model.suspension import AntiRollBar, LeafAxle, LinkAxle
 from framecheck.model.vehicle import Axle
+from framecheck.value_class import value_class
 from framecheck.vehicle.bars import bar_brackets
 from framecheck.vehicle.corners import AXES, CornerStatics, Points, corner_statics, on_carrier
 from framecheck.vehicle.link_axles import link_axle
@@ -32,7 +31,7 @@ def suspension_of(axle: Axle, points: Points) -> AxleSuspension:
     return PlainAxle(axle, points)
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class PlainAxle:
     """Suspension of which only the frame points are known: they share each wheel's forces by statics."""
 
@@ -56,7 +55,7 @@ class PlainAxle:
         return Carried(tuple(rows))
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class CornerAxle:
     """Two independent corners, with an anti-roll bar or without."""
 

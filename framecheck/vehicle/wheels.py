@@ -5,17 +5,16 @@ The vehicle stands still as seen from itself: a uniform apparent acceleration ac
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from framecheck.errors import UnsolvableError
 from framecheck.model.arrays import Array, Vector, frozen
+from framecheck.value_class import array_class
 from framecheck.vehicle.masses import wheels_of
 from framecheck.vehicle.scene import Scene, axle_x, axle_y, track, wrench
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class WheelLoads:
     """Vertical forces on the tyres, N: loads (4,) front left, front right, rear left, rear right; read-only.
 

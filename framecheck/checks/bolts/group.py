@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from framecheck.model.arrays import Array, frozen
 from framecheck.model.joints import BoltGroup, JointLoad, Plane
+from framecheck.value_class import array_class
 
 SMALL = 1e-9
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Pattern:
     """A group in space: positions (n, 3) from its centroid, m; axes (3, 3): rows across, along, facing; centroid (3,),
     m.
@@ -28,7 +27,7 @@ class Pattern:
         return np.asarray(self.axes[2], dtype=np.float64)
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class BoltForces:
     """Force on each bolt, N: shear (n, 3) in the plane; tension (n,), never below 0.
 

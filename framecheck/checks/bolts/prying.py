@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import sqrt
 
 from framecheck.model.joints import Bolt, Prying
+from framecheck.value_class import value_class
 
 SOURCE = "AISC Steel Construction Manual, part 9 (W. A. Thornton, Engineering Journal 1985), nominal strengths"
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class PryingTerms:
     """offset b', edge a', m; ratio rho = b' / a'; net share delta of the flange at the bolt line."""
 

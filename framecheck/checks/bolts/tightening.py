@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from framecheck.checks.result import NotChecked, Sizing
 from framecheck.model.joints import Bolt, BoltGroup
+from framecheck.value_class import value_class
 
 SOURCE = "torque = K F d; clamp 0.75 of proof load for a joint to be undone, 0.90 for a permanent one, from memory"
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Tightening:
     """How to tighten a bolt. clamp: N; torque: Nm for the middle K.
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -20,9 +19,10 @@ from framecheck.model.materials import Material
 from framecheck.model.shapes import Side
 from framecheck.section.properties import SectionProperties, UnitFields
 from framecheck.stress import components
+from framecheck.value_class import value_class
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Worst:
     """The worst point of a detail under one bound.
 
@@ -37,7 +37,7 @@ class Worst:
     concentration: float
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Spot:
     """Where a detail sits: stations (m), side, and the stress concentration counted there."""
 

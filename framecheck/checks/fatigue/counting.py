@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 
 from framecheck.model.duty import Duty, Event, History, Per
+from framecheck.value_class import value_class
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Block:
     """Equal swings: `cycles` per km or year (the duty's own unit of life).
 

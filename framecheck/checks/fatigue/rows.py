@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from framecheck.checks.result import CAP, CheckResult
 from framecheck.model.duty import Duty, Per
+from framecheck.value_class import value_class
 
 CHECK = "fatigue"
 MINER = "Miner's sum over the asked life; partial factors from EN 1993-1-9:2005, table 3.1, from memory"
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Finding:
     """What is to be said of a detail: damage per km or year, and the words and place that go with it."""
 

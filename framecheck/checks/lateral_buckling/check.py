@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from math import floor
 
 import numpy as np
@@ -20,6 +19,7 @@ from framecheck.model.arrays import Array, BoolArray
 from framecheck.model.frame import Member
 from framecheck.section.properties import SectionProperties
 from framecheck.stress import Outcome
+from framecheck.value_class import array_class
 
 CHECK = "buckling"
 SOURCE = (
@@ -29,7 +29,7 @@ SOURCE = (
 TURNED = 0.05
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Trial:
     """One section of one part of a member under one bound, with its strengths; all (n_case,).
 
@@ -120,7 +120,7 @@ def part_trials(
         yield at_worst_station(place, compression, line.forces[at], holds)
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Place:
     """The part of a member in words, the bound, and the stations (k,) of one section in it, m."""
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 from math import hypot
 
@@ -12,12 +12,13 @@ from framecheck.model.arrays import Vector
 from framecheck.model.case import Case
 from framecheck.model.frame import Frame, Member
 from framecheck.model.strength import BucklingLength
+from framecheck.value_class import value_class
 
 OVERHANG = 2.1
 """Effective length factor of a column held at one end only: ANSI/AISC 360-22, table C-A-7.1, case e (recommended value)."""
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Unbraced:
     """A part of a member from station `start` to `end` (m) and its lengths (m): column vertically, sideways; lateral for twist.
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import lru_cache
 from math import pi, sqrt
 
@@ -23,9 +22,10 @@ from framecheck.checks.lateral_buckling.formulas import (
 from framecheck.checks.lateral_buckling.lengths import Unbraced
 from framecheck.model.arrays import Array
 from framecheck.section.properties import SectionProperties
+from framecheck.value_class import array_class, value_class
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Stiffness:
     """What resists buckling over a length: E Iv, E Is (N m2), G J (N m2), E Cw (N m4)."""
 
@@ -35,7 +35,7 @@ class Stiffness:
     warping: float
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Full:
     """What a section carries where it does not buckle as a whole, Nm bent vertically and sideways."""
 
@@ -43,7 +43,7 @@ class Full:
     sideways: float
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Strength:
     """Nominal strengths over a length: axial, N; vertical, sideways (n_case,), Nm; critical: Euler loads vertically, sideways, N.
 

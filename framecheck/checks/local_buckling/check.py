@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -26,13 +25,14 @@ from framecheck.model.arrays import Array, BoolArray
 from framecheck.model.frame import Member
 from framecheck.section.properties import SectionProperties, UnitFields
 from framecheck.stress import Outcome
+from framecheck.value_class import array_class
 
 CHECK = "local buckling"
 SHEAR = "shear buckling"
 SOURCE = "EN 1993-1-5:2006, 4.4 (effective width at yield); class: EN 1993-1-1:2005, table 5.2, compressed share from elastic stress"
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Buckled:
     """Rows of forces as the effective section takes them. Arrays (...,).
 
@@ -56,7 +56,7 @@ def check(outcome: Outcome) -> tuple[Line, ...]:
     return tuple(lines)
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Strained:
     """Demand and capacity of every member by its place in the frame, (n_bound, n_station, n_case), Pa; wall: (..., 3) its number,
     class and effective share.

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 
@@ -18,6 +18,7 @@ from framecheck.model.arrays import Array
 from framecheck.model.frame import Cut, Member
 from framecheck.section.properties import SectionProperties, UnitFields
 from framecheck.stress import Outcome, components
+from framecheck.value_class import array_class
 
 CHECK = "notch"
 NET_SOURCE = "first yield of the net section about its own axes, offset moment of the pull included (beam theory)"
@@ -26,7 +27,7 @@ LOCAL_SOURCE = f"H. Neuber's rule with W. Ramberg and W. R. Osgood's line (unifo
 OPENED = "the cell is open over the notch"
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Found:
     """What a notch sees in every load case, worst bound and station. Arrays (n_case,): Pa, m; bounds: numbers of the bounds.
 

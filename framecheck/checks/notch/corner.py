@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from framecheck.checks.concentration import FITS, RAIL_ALLOWANCE, SHARPEST, rail_factor
@@ -12,9 +10,10 @@ from framecheck.model.arrays import Array, frozen
 from framecheck.model.frame import Cut
 from framecheck.model.shapes import Side
 from framecheck.section.properties import SectionProperties, UnitFields
+from framecheck.value_class import array_class
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Corner:
     """Normal stress at a notch's root, Pa, each (...,): on the net section, and the elastic peak. factors: Kt bent and pulled."""
 

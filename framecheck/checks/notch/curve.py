@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 
@@ -16,9 +16,10 @@ from framecheck.model.frame import Cut
 from framecheck.model.shapes import Side
 from framecheck.section.properties import SectionProperties
 from framecheck.stress import Outcome, peaks
+from framecheck.value_class import array_class
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class NotchCurve:
     """Safety factors over depths (n_depth,) and radii (n_radius,), m. Arrays are read-only; nan: not known.
 

@@ -6,7 +6,6 @@ All is reckoned along the depth of the cut: d from the middle of what is left, +
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from enum import Enum
 from math import sqrt
 
@@ -17,6 +16,7 @@ from framecheck.model.arrays import Array
 from framecheck.model.frame import Cut
 from framecheck.model.shapes import Side
 from framecheck.section.properties import SectionProperties
+from framecheck.value_class import value_class
 
 SOURCE = (
     "beam theory of net section and plates; ends tapered over 2 depths and welds parallel to the rail: body-builder manuals; "
@@ -37,7 +37,7 @@ class Kind(Enum):
     FISH_PLATE = "fish plate on one side"
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Strip:
     """A plate's cross-section along the depth: area (m2), its middle and height (m), and how many weld lines hold it."""
 
@@ -47,7 +47,7 @@ class Strip:
     lines: int
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Notched:
     """A cut member along the depth of its cut, SI. high, low: faces of what is left from its middle, cut side first; shift: of the net
     middle from the gross one; breadth: of the section across the depth.
@@ -64,7 +64,7 @@ class Notched:
     yield_strength: float
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Repair:
     """One way to mend a cut. SI.
 
@@ -86,7 +86,7 @@ class Repair:
     source: str = SOURCE
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Asked:
     """What a repair must reach: share of the gross second moment, safety factor on yield.
 
@@ -139,7 +139,7 @@ def strips(kind: Kind, of: Notched, radius: float, thickness: float) -> tuple[St
     }[kind]
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Mended:
     """Net section and plates together: area, second moment, middle from the net one, faces from the common middle, m."""
 

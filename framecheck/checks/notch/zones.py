@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import groupby
 
 import numpy as np
@@ -13,12 +12,13 @@ from framecheck.model.arrays import Array, BoolArray
 from framecheck.model.shapes import Side
 from framecheck.section.properties import SectionProperties, UnitFields
 from framecheck.stress import Outcome, components
+from framecheck.value_class import value_class
 
 PARTS = {"top flange": Side.TOP, "bottom flange": Side.BOTTOM, "left web": Side.LEFT, "right web": Side.RIGHT}
 SOURCE = "equivalent stress over yield under the asked share; webs: their middle half. The share is common practice, no source"
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Zone:
     """A stretch of one part of a member from station `start` to `end`, m, and the largest utilisation in it (stress over yield)."""
 

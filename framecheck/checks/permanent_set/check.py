@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from math import floor
 
 import numpy as np
@@ -19,6 +18,7 @@ from framecheck.model.arrays import Array, BoolArray
 from framecheck.model.frame import Member
 from framecheck.section.properties import SectionProperties, UnitFields
 from framecheck.stress import Outcome
+from framecheck.value_class import array_class
 
 CHECK = "permanent set"
 SOURCE = (
@@ -46,7 +46,7 @@ def rare_cases(outcome: Outcome) -> tuple[int, ...]:
     return tuple(number for number, loads in enumerate(outcome.loads) if loads.name in named)
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Overloaded:
     """Factors of every member by its place in the frame, (n_bound, n_station, n_rare): plastic, first yield, class of the section."""
 

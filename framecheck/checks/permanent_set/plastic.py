@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from framecheck.model.arrays import Array
 from framecheck.section.properties import SectionProperties, UnitFields
+from framecheck.value_class import value_class
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Plastic:
     """What a section carries of each force alone: pull (N), bending vertically, sideways (Nm), bimoment (Nm2), shear (N), twist (Nm).
 

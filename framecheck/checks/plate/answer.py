@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import inf
 
 import numpy as np
@@ -17,11 +16,12 @@ from framecheck.checks.plate.stiffeners import mass, yield_strength
 from framecheck.checks.plate.yield_lines import collapse_loads
 from framecheck.model.arrays import Array, frozen
 from framecheck.model.plate import Facing, Plate, PlateLoad, Press, Strike, Uniform
+from framecheck.value_class import array_class, value_class
 
 OVERSTRENGTH = 1.3  # of the collapse load: what bolts are asked to carry at most (common practice, no source)
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class StiffenerStress:
     """The largest stress in a stiffener and its yield strength, Pa."""
 
@@ -30,7 +30,7 @@ class StiffenerStress:
     yield_strength: float
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class EnergyAnswer:
     """What a blow asks and what the plate takes, J. asked: until it stops; asked_at_contact, to_contact: up to the pan (None: gap
     unknown). to_yield: what the plate takes elastically before it first yields. folds: whether it passes the collapse load.
@@ -43,7 +43,7 @@ class EnergyAnswer:
     folds: bool
 
 
-@dataclass(frozen=True, eq=False)
+@array_class
 class LoadAnswer:
     """One load's answer. force: its total, N, upward (a strike: at its end, were the plate elastic); for_bolts: that, but at most
     1.3 times the collapse load; deflection: the largest, m; upward: the largest toward the pan, m; stress: the largest at a
@@ -69,7 +69,7 @@ class LoadAnswer:
     edge_forces: tuple[EdgeForce, ...]
 
 
-@dataclass(frozen=True, eq=False)
+@array_class
 class PlateAnswer:
     """All answers of a plate; mass in kg; clearance: the gap less what stands up into it, m, None: unknown."""
 
@@ -79,7 +79,7 @@ class PlateAnswer:
     loads: tuple[LoadAnswer, ...]
 
 
-@dataclass(frozen=True, eq=False)
+@array_class
 class State:
     """What one unit (N, or Pa) of a load does. area: N a unit; collapse: units, upper bound."""
 

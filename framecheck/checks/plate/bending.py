@@ -7,7 +7,6 @@ deflection at the nodes (m, up), W[1::2, 0::2] its slope along x, and so on.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from math import isinf
 from typing import TYPE_CHECKING
 
@@ -18,6 +17,7 @@ from framecheck.checks.plate.stiffeners import HELD_SIDES, Beam, beam_of
 from framecheck.errors import UnsolvableError
 from framecheck.model.arrays import Array, BoolArray, frozen
 from framecheck.model.plate import HeldEdge, Hold, Patch, Plate, PlateLoad, Run, Uniform
+from framecheck.value_class import array_class
 
 if TYPE_CHECKING:
     from scipy.sparse import csr_array
@@ -26,7 +26,7 @@ PIECES = 20  # elements along a side of a plain plate, at least
 CUTS = 6  # elements along a side of a patch: fewer overstate the moment under it (by 3 % with two, 0.4 % with six)
 
 
-@dataclass(frozen=True, eq=False)
+@array_class
 class Sheet:
     """A plate cut into elements: its two lines and its stiffeners as beams."""
 
@@ -214,7 +214,7 @@ def solve_banded(matrix: csr_array, free: BoolArray, loads: Array, shape: tuple[
     return found
 
 
-@dataclass(frozen=True, eq=False)
+@array_class
 class Bending:
     """What one newton or one pascal does: shape W (2nx, 2ny); load (the same shape); reactions (the same shape), N and Nm, that
     the supports put on the plate. work: load times movement, m2/N-like: twice the energy.

@@ -7,16 +7,16 @@ one newton gives; work is twice that shape's bending energy, which is also how f
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from math import inf
 
 from framecheck.checks.plate.membrane import amplitude, elastic_energy
 from framecheck.model.plate import Blow, Closing, Drop
+from framecheck.value_class import value_class
 
 GRAVITY = 9.80665
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Spring:
     """How the plate takes a load. work: m/N x N2; membrane: J at amplitude 1; collapse: N, the load it folds at."""
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import cos, sin
 
 import numpy as np
@@ -12,9 +11,10 @@ from framecheck.checks.plate.membrane import Membrane
 from framecheck.checks.plate.stiffeners import HELD_SIDES
 from framecheck.model.arrays import Array, frozen
 from framecheck.model.plate import HeldEdge, Patch, Plate, PlateLoad, Run
+from framecheck.value_class import value_class
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class EdgeForce:
     """What the plate puts on what holds an edge: upward at its two ends, N, least coordinate first, as a beam would pass it on;
     turning: about the plate axis the edge runs along, Nm.

@@ -7,7 +7,6 @@ matrix of the plate is a product of the small matrices here. The shape functions
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
 from typing import Any
@@ -15,11 +14,12 @@ from typing import Any
 import numpy as np
 
 from framecheck.model.arrays import Array, IntArray, frozen
+from framecheck.value_class import array_class
 
 SAME = 1e-3  # of the length: lines nearer than this are one line; closer ones would cost more digits than they place better
 
 
-@dataclass(frozen=True, eq=False)
+@array_class
 class Line:
     """A line of n - 1 elements with `nodes` (n,), m, and g Gauss points with weights (g,), m, at `gauss` (g,), m.
 

@@ -7,7 +7,6 @@ stiffness is from above, the deflection from below.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import asinh, inf, sinh, sqrt
 from typing import TYPE_CHECKING
 
@@ -19,12 +18,13 @@ from framecheck.checks.plate.moments import Tensors
 from framecheck.checks.plate.stiffeners import HELD_SIDES
 from framecheck.model.arrays import Array, BoolArray, frozen
 from framecheck.model.plate import Hold, InPlane, PlateBolt, Run
+from framecheck.value_class import array_class
 
 if TYPE_CHECKING:
     from scipy.sparse import csr_array
 
 
-@dataclass(frozen=True, eq=False)
+@array_class
 class Membrane:
     """What the shape of one unit of load stretches. energy: J at a = 1; forces: N_x, N_y, N_xy at the nodes, N/m, at a = 1;
     pulls (n_bolts, 3): what the sheet puts on each bolt along x and y, N, and about z by its seat, Nm, at a = 1. All but energy

@@ -4,17 +4,16 @@ and what lies under its seat are left out: the moment beside a bolt is taken at 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from framecheck.checks.plate.bending import Bending, Sheet
 from framecheck.checks.plate.stiffeners import Beam
 from framecheck.model.arrays import Array, BoolArray, frozen
 from framecheck.model.plate import Run
+from framecheck.value_class import array_class, value_class
 
 
-@dataclass(frozen=True, eq=False)
+@array_class
 class Tensors:
     """xx, yy and xy of a plane tensor at the nodes, shape (3, nx, ny)."""
 
@@ -66,7 +65,7 @@ def surface_stress(sheet: Sheet, bending: Bending) -> Tensors:
     return moments(sheet, bending.shape).times(6 / sheet.plate.thickness**2)
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Peak:
     """The largest stress (Pa) and where (m)."""
 

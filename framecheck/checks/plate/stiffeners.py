@@ -7,15 +7,15 @@ the sheet a little softer.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import hypot
 
 from framecheck.model.plate import Bead, Edge, Facing, Plate, Rib, Run, Stiffener
+from framecheck.value_class import value_class
 
 SHEAR_LAG = "EN 1993-1-5:2006, table 3.1, elastic shear lag, from memory"
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Piece:
     """A part of a beam's cross-section: area m2, height of its centroid over the sheet's middle m, own second moment m4."""
 
@@ -24,7 +24,7 @@ class Piece:
     own: float
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Beam:
     """A stiffener with its strip of sheet. second_moment: of both together about their centroid, m4; added: that less the
     sheet's own; reach: from the centroid to the furthest fibre, m; torsion: added torsion constant, m4.

@@ -8,7 +8,6 @@ gains as a membrane afterwards is left out.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import pi, sqrt
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -18,6 +17,7 @@ from framecheck.checks.plate.bending import Sheet, patch_of, places
 from framecheck.checks.plate.stiffeners import HELD_SIDES, Beam, yield_strength
 from framecheck.model.arrays import Array, BoolArray, IntArray
 from framecheck.model.plate import Hold, Patch, Plate, PlateLoad, Run
+from framecheck.value_class import array_class
 
 if TYPE_CHECKING:
     from scipy.sparse import csc_array
@@ -110,7 +110,7 @@ def edge_of_plate(mesh: Facets, plate: Plate, ends: IntArray) -> dict[str, BoolA
     return found
 
 
-@dataclass(frozen=True, eq=False)
+@array_class
 class Folds:
     """Rows (k, n) that give each fold's turn times its length from the corners' movements, and what one such unit costs (k,), N."""
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -13,11 +12,12 @@ from framecheck.checks.wall_crushing import face, web
 from framecheck.model.joint_tables import CripplingRow
 from framecheck.model.joints import ASKED, JointLoad, JointTargets
 from framecheck.model.weld_joints import Bracket, Hollow
+from framecheck.value_class import value_class
 
 CHECK = "wall under bracket"
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class PadLoad:
     """The load of a pad on a face: push (+) or pull (-), N; rocking along and across the member, Nm."""
 

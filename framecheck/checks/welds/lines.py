@@ -7,18 +7,17 @@ because a run's second moments are integrated in closed form and the force per l
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from framecheck.model.arrays import Array, frozen
 from framecheck.model.joints import JointLoad
 from framecheck.model.weld_joints import WeldRun
+from framecheck.value_class import array_class
 
 THROAT = 0.5**0.5
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class LineProperties:
     """Properties of a weld group as lines. length: m; centroid (3,), m; inertia (3, 3) about it, m3.
 
@@ -32,7 +31,7 @@ class LineProperties:
     inertia: Array
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class WeldForces:
     """Force per length of throat-weighed weld at both ends of each run, N/m: per_length (n, 2, 3).
 

@@ -6,7 +6,6 @@ moment or turn about x, y, z.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import sqrt, tanh
 
 import numpy as np
@@ -14,9 +13,10 @@ import numpy as np
 from framecheck.frame.joint.data import Branch, Chord
 from framecheck.frame.joint.mesh import Outline
 from framecheck.model.arrays import Array
+from framecheck.value_class import value_class
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Wall:
     """Thin-wall properties about the centroid. up: along the depth; across: along the width.
 

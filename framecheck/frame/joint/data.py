@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
 from math import inf
+
+from framecheck.value_class import value_class
 
 
 class Make(Enum):
@@ -14,7 +15,7 @@ class Make(Enum):
     THROUGH = "through both faces"
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Chord:
     """The rail at a joint: outside depth (vertical) and width (across), in m; e in Pa.
 
@@ -32,7 +33,7 @@ class Chord:
     reach: float = inf
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Branch:
     """The crossmember's end: outside depth (vertical) and width (along the rail), in m; e in Pa.
 
@@ -48,7 +49,7 @@ class Branch:
     nu: float = 0.3
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class JointStiffness:
     """Springs between the rail's face and the branch's end: Nm/rad and N/m. inf: rigid.
 

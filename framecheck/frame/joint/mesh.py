@@ -7,7 +7,6 @@ A channel branch has its web at x < 0.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import NamedTuple
 
 import numpy as np
@@ -15,6 +14,7 @@ import numpy as np
 from framecheck.frame.joint.data import Branch, Chord, Make
 from framecheck.frame.joint.rectangle import Plates
 from framecheck.model.arrays import Array, IntArray
+from framecheck.value_class import value_class
 
 TUBE_REACH = 5.0  # rail kept beyond the branch, in rail sizes: a tube's outline has then regained its shape
 CHANNEL_REACH = 2.5  # the same for a channel, which has no shape to regain; further on it only twists as a beam
@@ -23,7 +23,7 @@ BRANCH_REACH = 1.5  # length of branch kept, in branch sizes
 SAME_PLANE = 0.5  # branch and rail walls nearer than this, in rail walls, are taken as one plane
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Outline:
     """Middle-line sizes in m: depth (z); width (rail: y, branch: x); wall; length kept."""
 
@@ -95,7 +95,7 @@ def _join(*pieces: Array) -> Array:
     return points
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Division:
     """Numbers of elements.
 

@@ -6,7 +6,7 @@ Generalised stress (N, Mv, Ms) about the middle of the section's box; strain (st
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import cosh, inf, sinh, sqrt, tanh
 
 import numpy as np
@@ -14,6 +14,7 @@ import numpy as np
 from framecheck.frame.joint.beams import tube
 from framecheck.frame.notch.strips import Notched, Strip
 from framecheck.model.arrays import Array
+from framecheck.value_class import array_class
 
 GAUSS = np.array([-sqrt(3 / 5), 0.0, sqrt(3 / 5)]) / 2 + 0.5
 LEAST_ACROSS = 1e-3  # of the walls' warping through the thickness: enough to pass the rate of twist on
@@ -21,7 +22,7 @@ LEAST_SHARE = 0.4  # of the torsion constant; shells ask for 0.5 to 1
 WEIGHTS = np.array([5.0, 8.0, 5.0]) / 18
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Thin:
     """A thin-walled section. rigid (4, 4): integral of r r^T dA, r = (1, z, y, omega), omega about the box's middle.
 

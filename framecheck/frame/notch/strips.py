@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 
 from framecheck.model.shapes import Channel, RectTube, Side
+from framecheck.value_class import value_class
 
 UP, LEFT = 2, 1  # axes: x along the member, y to the left, z up
 NEAR = 1e-9  # m
@@ -14,7 +15,7 @@ NEAR = 1e-9  # m
 Point = tuple[float, float]
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Strip:
     """A flat wall of the section from one point (y, z) to the next, about the middle of the outline's box."""
 
@@ -28,7 +29,7 @@ class Strip:
         return LEFT if abs(self.end[0] - self.start[0]) > abs(self.end[1] - self.start[1]) else UP
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Notched:
     """A section with a cut: its strips in the order of the wall's run, and which of them the cut takes.
 

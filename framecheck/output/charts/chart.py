@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
 
 import numpy as np
 
 from framecheck.model.arrays import Array
 from framecheck.output.charts.colours import INK, LINE
+from framecheck.value_class import array_class, value_class
 
 Range = tuple[float, float]
 """The ends of an axis: left and right, or bottom and top. It runs backwards where the first is the greater."""
@@ -40,7 +40,7 @@ class Side(Enum):
     ABOVE = "above"
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Line:
     """A line through x, y (n,); a gap where y is NaN. width in points."""
 
@@ -52,7 +52,7 @@ class Line:
     label: str = ""
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Area:
     """What closed rings (n, 2) enclose; a ring in another is a hole. is_hatched: told apart without its colour."""
 
@@ -64,7 +64,7 @@ class Area:
     label: str = ""
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Strokes:
     """A line through points (n, 2), each of its n - 1 pieces in its colour. width in points."""
 
@@ -73,7 +73,7 @@ class Strokes:
     width: float = 2.6
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Dots:
     """Dots at points (n, 2), each in its colour. size: across, in points."""
 
@@ -82,7 +82,7 @@ class Dots:
     size: float = 4.0
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Mark:
     """A sign at one place. size: across, in points."""
 
@@ -93,7 +93,7 @@ class Mark:
     label: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Note:
     """A text beside a place. is_turned: it reads upwards."""
 
@@ -107,7 +107,7 @@ class Note:
 Drawn = Line | Area | Strokes | Dots | Mark | Note
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Scale:
     """What the colours mean: from low to high, with the name and unit."""
 
@@ -116,7 +116,7 @@ class Scale:
     high: float
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Chart:
     """A chart. names: the rows of its upright axis (0, 1 ...), top first; none: that axis has numbers.
 

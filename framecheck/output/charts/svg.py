@@ -3,20 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from html import escape
 
 from framecheck.output.charts.chart import Chart
 from framecheck.output.charts.svg_axes import frame_of
 from framecheck.output.charts.svg_marks import KEY, drawn, key, key_places
 from framecheck.output.charts.view import View, letters_wide
+from framecheck.value_class import value_class
 
 TITLE, FOOT, BESIDE, TICKS, SCALE = 26.0, 46.0, 16.0, 66.0, 84.0
 """Pixels kept for the title, what stands below, the free side, the numbers of the upright axis, the colours."""
 NAMES_PADDING = 14.0
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Sheet:
     """Charts side by side and below each other, each `wide` by `high` pixels."""
 

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from framecheck.model.arrays import Array
 from framecheck.output.charts.chart import Range
+from framecheck.value_class import value_class
 
 LETTER = 6.7
 """Width of a letter of the page's usual font at 12 pixels, a little more than most have, so that names fit."""
@@ -18,7 +17,7 @@ def letters_wide(text: str) -> float:
     return LETTER * len(text)
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class View:
     """The plot's box, pixels from the panel's upper left corner, and the units at its ends."""
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from framecheck.output.charts.along import diagrams
 from framecheck.output.charts.safety import safety_chart
 from framecheck.output.charts.space import still_chart
@@ -12,12 +10,13 @@ from framecheck.output.display import Units, factor
 from framecheck.run import Results
 from framecheck.stress import MemberStress
 from framecheck.summary import load_case_rows
+from framecheck.value_class import value_class
 
 WIDE = 860.0
 """Width of a figure, pixels."""
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Drawing:
     """A figure: its SVG text, ready for the page, and the caption under it."""
 

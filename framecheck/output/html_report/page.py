@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import base64
 import hashlib
-from dataclasses import dataclass
 from functools import cache
 from typing import TYPE_CHECKING, Any
 
@@ -23,6 +22,7 @@ from framecheck.output.stiffness_text import sentence as stiffness_sentence
 from framecheck.output.terminal import governing_sentence, notes, open_sentence
 from framecheck.run import Results
 from framecheck.summary import governing_bound
+from framecheck.value_class import value_class
 
 if TYPE_CHECKING:
     from jinja2 import Environment
@@ -65,7 +65,7 @@ def script_hash(script: str) -> str:
     return "sha256-" + base64.b64encode(hashlib.sha256(script.encode("utf-8")).digest()).decode("ascii")
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Further:
     """What a report holds beside the results of the run. text: the case file; ratings: None: not asked for.
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from framecheck.model.arrays import Array
@@ -19,13 +17,14 @@ from framecheck.run import Results
 from framecheck.section.properties import SectionProperties
 from framecheck.stress import MemberStress, components
 from framecheck.summary import governing_bound, worst_by
+from framecheck.value_class import array_class
 
 MOST_POINTS = 16
 HIGH, BESIDE, LEAST, MOST = 360.0, 190.0, 300.0, 430.0
 """How high a section's two pictures are, how much wider than the section, and how wide at least and at most, pixels."""
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@array_class
 class Station:
     """One station of a member in one load case. forces: (9,) in the section's own axes, SI.
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import hypot, sqrt
 from typing import Any
 
@@ -19,9 +18,10 @@ from framecheck.reading.build.draft import Draft
 from framecheck.reading.form import Record
 from framecheck.reading.joint_lookup import bolts_of, welds_of
 from framecheck.reading.library import Library
+from framecheck.value_class import value_class
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Bench:
     """What joints are made with: the frame's names, the tables."""
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from math import dist
 
@@ -15,11 +14,12 @@ from framecheck.reading.build.tapers import taper, to_the_end
 from framecheck.reading.build.turning import mirror_image, open_quarter
 from framecheck.reading.desk import length
 from framecheck.reading.form import Record
+from framecheck.value_class import value_class
 
 AT_A_STATION = 1e-4  # m: a crossmember this near to a station shares its points
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Place:
     """A named place on the left rail."""
 

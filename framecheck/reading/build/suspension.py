@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 
 from framecheck.model.arrays import Vector
 from framecheck.model.suspension import (
@@ -26,9 +25,10 @@ from framecheck.model.suspension import (
 from framecheck.reading.blocks.common import XYZ, vector
 from framecheck.reading.build.draft import Draft
 from framecheck.reading.form import Record
+from framecheck.value_class import value_class
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Hand:
     """One side of the vehicle: sign 1 for the left, as written, -1 for the right, its mirror image."""
 
