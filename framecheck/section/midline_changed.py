@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 
@@ -13,14 +13,15 @@ from framecheck.model.shapes import Flat, Hole, IShape, RectTube, RoundTube, Sid
 from framecheck.section.midline_bends import PIECES, closed_strip, open_strip, ring
 from framecheck.section.midline_built import half_sizes
 from framecheck.section.midline_parts import Strip
-from framecheck.section.midline_shapes import flat_graph, i_graph, mid_radius, tube_radius
+from framecheck.section.midline_shapes import flat_graph, i_graph, junction_torsion, mid_radius, tube_radius
 from framecheck.section.midline_walls import WallGraph
 from framecheck.section.paths import BentSheet, mid_line
+from framecheck.value_class import value_class
 
 DRILLED_NOTE = "holes: stretching and bending on the net section; twist as undrilled; shear raised by what the drilled wall has lost"
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Faces:
     """Where the worn outline box ends: low and high y, low and high z, m."""
 
@@ -90,16 +91,16 @@ def _worn_flat(base: Flat, worn: Worn) -> WallGraph:
 
 
 def _worn_i(base: IShape, worn: Worn) -> WallGraph:
-    """Return a worn I: flanges thinner from outside and shorter at their tips."""
+    """Return a worn I: flanges thinner from outside; its root fillets stay whole, and lie on what is left of the flanges."""
     whole = i_graph(base)
-    nodes, thickness = whole.nodes.copy(), whole.thickness.copy()
+    nodes, thickness, solid = whole.nodes.copy(), whole.thickness.copy(), whole.solid.copy()
+    left = base.flange - worn.top, base.flange - worn.bottom
     nodes[[0, 1, 2], 1] -= worn.top / 2
     nodes[[5, 6, 7], 1] += worn.bottom / 2
-    nodes[[0, 6], 0] += worn.right
-    nodes[[2, 7], 0] -= worn.left
-    thickness[[0, 1]] -= worn.top
-    thickness[[5, 6]] -= worn.bottom
-    return replace(whole, nodes=nodes, thickness=thickness)
+    thickness[[0, 1]], thickness[[5, 6]] = left
+    solid[[2, 4]] *= base.flange / np.array(left)
+    fillets = np.array(sum(junction_torsion(replace(base, flange=flange)) for flange in left))
+    return replace(whole, nodes=nodes, thickness=thickness, solid=solid, extra_torsion=fillets)
 
 
 def drilled(strips: Sequence[Strip], holes: Sequence[Hole]) -> list[Strip]:
