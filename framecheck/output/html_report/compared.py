@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from framecheck.output.charts.compared import compared_chart
 from framecheck.output.charts.svg import Sheet
@@ -16,12 +15,13 @@ from framecheck.output.html_report.table import NONE, Table, numbers, words
 from framecheck.output.terminal import governing_sentence, notes, open_sentence
 from framecheck.run import Results
 from framecheck.study.compare import ComparedRow
+from framecheck.value_class import value_class
 
 BY_LOAD_CASE = "safety factor, "
 """How the rows of study/compare that speak of one load case begin."""
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Part:
     """One case in short. letter: how the tables call it; tables: shown in this order."""
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -11,13 +10,14 @@ from framecheck.checks.result import CheckResult
 from framecheck.model.arrays import Array, Vector
 from framecheck.output.display import Units, bare, factor, shown_unit
 from framecheck.output.terminal import station_cell
+from framecheck.value_class import value_class
 
 NONE = "-"
-ROUNDING, ROUNDED = 1e-6, 1e-6
+ROUNDING, ROUNDED = 1e-6, 1e-5
 """What is less in SI, or as a share of the largest of its kind, is rounding."""
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Heading:
     """The head of a column; is_number: its cells stand right."""
 
@@ -25,7 +25,7 @@ class Heading:
     is_number: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@value_class
 class Table:
     """A table with its caption; note: a sentence under it."""
 
@@ -61,7 +61,7 @@ def bare_forces(values: Iterable[float], quantity: str, units: Units) -> tuple[s
 
 
 def plain(values: Array) -> Array:
-    """Return numbers (n,), with 0 where one is less than a millionth of the largest: the solution's rounding."""
+    """Return numbers (n,), with 0 where one is less than a hundred-thousandth of the largest: the solution's rounding."""
     return np.where(np.abs(values) > ROUNDED * np.max(np.abs(values), initial=0.0), values, 0.0)
 
 

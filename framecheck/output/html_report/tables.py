@@ -149,11 +149,12 @@ def wheels(results: Results, units: Units) -> Table:
 def along(stress: MemberStress, case: int, units: Units) -> Table:
     """Return a member's section forces in one load case at some of its stations: the data under the diagrams."""
     forces = [(plain(stress.forces.member_forces[:, case, column]), kind) for column, kind in COMPONENTS.values()]
+    nominal = plain(stress.nominal[:, case])
     rows = tuple(
         (
             station_text(float(stress.forces.stations[i]), units),
             *(bare_forces([float(values[i])], kind, units)[0] for values, kind in forces),
-            bare(float(stress.nominal[i, case]), "stress", units),
+            bare(float(nominal[i]), "stress", units),
         )
         for i in spread(len(stress.forces.stations))
     )
