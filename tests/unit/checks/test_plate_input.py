@@ -15,15 +15,18 @@ from framecheck.checks.plate.bending import bendings, sheet_of
 from framecheck.errors import InputError, MechanismError
 from framecheck.model.plate import (
     Bead,
+    Drop,
     Edge,
     Facing,
     HeldEdge,
     Hold,
+    InPlane,
     Patch,
     PlateBolt,
     Press,
     Rib,
     Run,
+    Strike,
     Uniform,
 )
 from tests.unit.checks.plates import skid
@@ -87,6 +90,36 @@ def test_every_fault_is_told_at_once():
     for part in ("patch of (100, 100) mm at (800, 200) mm is outside", "force is zero", "rib: its run", "rib: on its line",
                  "without stiffness"):  # fmt: skip
         assert part in said
+
+
+BOLT, BLOW = skid().bolts[0], Drop(50.0, 0.1)
+EDGES = HeldEdge(Edge.LEFT, Hold.SIMPLE), HeldEdge(Edge.RIGHT, Hold.SIMPLE)
+WRONG: tuple[tuple[str, dict[str, object]], ...] = (
+    ("a length, width or thickness is not above zero", {"thickness": 0.0}),
+    ("nothing acts on it", {"loads": ()}),
+    ("nothing keeps it from drawing in", {"bolts": (), "in_plane": InPlane.HELD}),
+    ("bolt b0: its seat has no diameter", {"bolts": (replace(BOLT, seat=0.0),)}),
+    ("bolt b0: what it hangs on has no stiffness", {"bolts": (replace(BOLT, stiffness=0.0),)}),
+    ("it sits on the right edge, which is held", {"bolts": (replace(BOLT, at=(0.4, 0.0)),), "edges": EDGES}),
+    ("right edge: it is held twice", {"edges": (*EDGES, HeldEdge(Edge.RIGHT, Hold.CLAMPED))}),
+    ("bead b: a size is not above zero", {"stiffeners": (Bead("b", Run.X, 0.25, 0.1, 0.7, 0.1, 0.0),)}),
+    ("its crest is not narrower than its foot", {"stiffeners": (Bead("b", Run.X, 0.25, 0.1, 0.7, 0.1, 0.02, 0.1),)}),
+    ("load press: its patch has no size", {"loads": (Press("press", Patch((0.3, 0.2), (0.1, 0.0)), 1.0),)}),
+    ("the rock's sharp end has no diameter", {"loads": (Press("press", replace(PATCH, rock=0.0), 1.0),)}),
+    ("nothing strikes: its mass is not above zero", {"loads": (Strike("drop", PATCH, replace(BLOW, mass=0.0)),)}),
+)
+
+
+@pytest.mark.parametrize(("words", "changes"), WRONG, ids=[words for words, _ in WRONG])
+def test_what_a_plate_can_not_be(words, changes):
+    thickness = changes.get("thickness")
+    assert words in faults_of(replace(skid(), thickness=thickness) if thickness is not None else skid(**changes))
+
+
+def test_elastic_edges_that_only_turn_let_it_move_up_and_down():
+    edges = tuple(HeldEdge(edge, Hold.ELASTIC, 0.0, 100.0) for edge in Edge)
+    with pytest.raises(MechanismError, match="it moves up and down freely"):
+        check(skid(bolts=(), edges=edges))
 
 
 @pytest.mark.parametrize(

@@ -80,7 +80,7 @@ def test_the_added_wall_stands_where_it_was_put(name: str) -> None:
     shape, base, at, _ = ADDED[name]
     wall = walls_of(shape)[len(walls_of(base)) :][0]
     assert np.add(wall.start, wall.end) / 2 == approx(at)
-    assert not (wall.free_start or wall.free_end)
+    assert (wall.free_start, wall.free_end) == (False, False)
 
 
 WORN: tuple[Shape, ...] = (

@@ -1,0 +1,149 @@
+"""What a load case asks of a vehicle that does not have it: refused by name, with the remedy."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from pytest import approx
+
+from framecheck.errors import InputError
+from framecheck.model.case import Case, LoadCase
+from framecheck.model.loads import CaseLoads, Motion
+from framecheck.model.vehicle import Clearance, Driveline, Mass, Place
+from framecheck.vehicle.account import change, mass_account
+from framecheck.vehicle.clearance import gap_left
+from framecheck.vehicle.combining import combined
+from framecheck.vehicle.load_cases import case_loads, vehicle_loads
+from framecheck.vehicle.masses import NOTHING, combine
+from tests.unit.vehicle.trucks import DRIVELINE, MASSES, asked, pickup, rails, suspended
+
+
+def changed(**values: object) -> Case:
+    """Return the pickup on its suspension with a vehicle of other values."""
+    case = suspended()
+    assert case.vehicle is not None
+    return replace(case, vehicle=replace(case.vehicle, **values))  # type: ignore[arg-type]
+
+
+def undriven() -> Case:
+    case = pickup(driveline=DRIVELINE)
+    assert case.vehicle is not None
+    return replace(case, vehicle=replace(case.vehicle, rear=replace(case.vehicle.rear, driven=False)))
+
+
+def backwards() -> Case:
+    case = pickup()
+    assert case.vehicle is not None
+    return replace(case, vehicle=replace(case.vehicle, front=case.vehicle.rear, rear=case.vehicle.front))
+
+
+def crossed() -> Case:
+    case = pickup()
+    assert case.vehicle is not None
+    front = case.vehicle.front
+    return replace(case, vehicle=replace(case.vehicle, front=replace(front, left=front.right, right=front.left)))
+
+
+REFUSED: tuple[tuple[Case, LoadCase, str], ...] = (
+    (pickup(), asked("braking", deceleration="hard"), "braking: deceleration: 'hard' is not a number"),
+    (pickup(), asked("one wheel up", wheel=3.0, share=1.0), "one wheel up: wheel: 3 is not a name"),
+    (
+        pickup(),
+        asked("underbody strike", point="midle left", factor=1.0, drag=0.5),
+        "'midle left' is not a frame point; did you mean 'middle left'?",
+    ),
+    (pickup(), asked("underbody strike", point="q", factor=1.0, drag=0.5), "'q' is not a frame point; name one"),
+    (pickup(masses=MASSES[:4]), asked("load bed", factor=2.5), "no mass is a payload"),
+    (
+        pickup(),
+        asked("tie-down", toward="forward", acceleration=0.8, strap_stiffness=80e3, tyre_stiffness=250e3),
+        "no straps are described",
+    ),
+    (
+        suspended(),
+        asked("tie-down", toward="inward", acceleration=0.8, strap_stiffness=80e3, tyre_stiffness=250e3),
+        "'inward' is no side; use one of",
+    ),
+    (pickup(), asked("drive torque", snatch=1.5), "driveline: not described, or without mounts"),
+    (changed(driveline=Driveline(400.0, 3.5, 4.1, (), 1.8)), asked("drive torque", snatch=1.5), "or without mounts"),
+    (undriven(), asked("drive torque", snatch=1.5), "driveline: no axle is driven"),
+    (pickup(), asked("diagonal twist", wheel="rear left", height=0.1), "the roll stiffness of an axle is not known"),
+    (backwards(), asked("static"), "the front axle is not ahead of the rear axle"),
+    (crossed(), asked("static"), "front axle: its left wheel is not to the left of its right wheel"),
+    (replace(pickup(), vehicle=None), asked("static"), "load cases from the vehicle need one"),
+)
+
+
+@pytest.mark.parametrize(("case", "load_case", "words"), REFUSED, ids=[words for *_, words in REFUSED])
+def test_refused_by_name(case: Case, load_case: LoadCase, words: str) -> None:
+    with pytest.raises(InputError) as caught:
+        case_loads(case, load_case, rails())
+    assert words in str(caught.value)
+
+
+def test_a_gap_between_two_parts_at_one_place_has_no_direction() -> None:
+    points, still = {"a": (0.0, 0.0, 0.0)}, {"a": ((0.0, 0.0, 0.0), (0.0, 0.0, 0.0))}
+    pair = Clearance("tank to shaft", Place("a"), Place("a"), 0.02)
+    with pytest.raises(InputError, match="clearance tank to shaft: its two places are the same"):
+        gap_left(pair, "bump", points, still)
+
+
+def test_a_gap_between_two_parts_is_measured_along_their_line() -> None:
+    """10 mm apart along the line of 3, 4, 0: components 6 and 8 mm; what moves across it takes nothing (by hand)."""
+    points = {"a": (0.3, 0.4, 0.0), "b": (0.0, 0.0, 0.0)}
+    none = (0.0, 0.0, 0.0)
+    moved = {"a": ((0.006, 0.008, 0.005), none), "b": (none, none)}
+    left = gap_left(Clearance("gap", Place("a"), Place("b"), 0.02), "bump", points, moved)
+    assert left.left == approx(0.03)
+
+
+@pytest.mark.parametrize(("end", "front"), [("front", 0.7), ("rear", 0.3)])
+def test_one_brake_share_leaves_the_rest_to_the_other_axle(end: str, front: float) -> None:
+    case = pickup()
+    assert case.vehicle is not None
+    axle = replace(getattr(case.vehicle, end), brake_share=0.7)
+    case = replace(case, vehicle=replace(case.vehicle, **{end: axle}))
+    pushed = [wheel.force[0] for wheel in vehicle_loads(case, asked("braking", deceleration=0.3), rails()).wheels]
+    assert sum(pushed[:2]) / sum(pushed) == approx(front)
+    assert max(pushed) < 0.0
+
+
+def test_a_sum_of_load_cases_is_the_sum_of_their_forces() -> None:
+    """Superposition: twice one case and minus half another, forces and accelerations alike."""
+    kinds = asked("vertical bump", factor=3.0), asked("braking", deceleration=0.5)
+    bump, braking = (case_loads(pickup(), each, rails()) for each in kinds)
+    both = combined("both", ((bump, 2.0), (braking, -0.5)))
+    for axis in range(3):
+        by_hand = 2 * total(bump, axis) - 0.5 * total(braking, axis)
+        assert total(both, axis) == approx(by_hand, abs=1e-9)
+    assert both.motion.linear == approx(2 * np.array(bump.motion.linear) - 0.5 * np.array(braking.motion.linear))
+    assert both.motion.angular == approx(2 * np.array(bump.motion.angular) - 0.5 * np.array(braking.motion.angular))
+    assert both.afloat
+
+
+def total(loads: CaseLoads, axis: int) -> float:
+    return float(sum(load.force[axis] for load in loads.point_loads) + sum(load.force[axis] for load in loads.body_loads))
+
+
+def test_parts_of_no_one_vehicle_are_not_summed() -> None:
+    bump = case_loads(pickup(), asked("vertical bump", factor=3.0), rails())
+    other = replace(bump, motion=Motion(about=(1.0, 0.0, 0.0)))
+    for odd in (other, replace(bump, afloat=False)):
+        with pytest.raises(InputError, match="both: its parts are not load cases of one vehicle"):
+            combined("both", ((bump, 1.0), (odd, 1.0)))
+
+
+def test_what_an_added_mass_changes() -> None:
+    """100 kg put on the front axle's line at y 0: all of it on that axle (lever rule), total up by 100."""
+    winch = Mass("winch", 100.0, (0.0, 0.0, 0.7), ("front left", "front right"))
+    before, after = (mass_account(pickup(masses=masses), rails()) for masses in (MASSES, (*MASSES, winch)))
+    found = change(before, after)
+    assert found.total == approx(100.0)
+    assert found.frame == approx(0.0)
+    assert found.axles == approx((100.0 * 9.80665, 0.0), abs=1e-6)
+
+
+def test_no_parts_have_no_mass() -> None:
+    assert combine([NOTHING]) is NOTHING
