@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import io
+import sys
 from pathlib import Path
 
-import click
 import pytest
 from click.testing import CliRunner
 
@@ -57,9 +58,12 @@ def test_five_questions_are_asked(tmp_path: Path) -> None:
     assert "z: -375 lb" in text  # one and a half times 250 lb
 
 
-def test_nobody_to_answer_is_a_usage_error(tmp_path: Path) -> None:
-    done = CliRunner().invoke(command, [str(tmp_path / "x.yaml")], input="", standalone_mode=False)
-    assert isinstance(done.exception, click.UsageError)
+def test_nobody_to_answer_is_a_usage_error(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(sys, "stdin", io.StringIO(""))
+    assert entry(["new", str(tmp_path / "x.yaml")]) == 2
+    assert "no answer came; give the options, or --defaults" in capsys.readouterr().err
     assert list(tmp_path.iterdir()) == []
 
 
