@@ -1,0 +1,141 @@
+"""Joints of which something is not given or not borne: said in a row, never passed over; and flanges that pry (statics)."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from math import cos, pi, sin
+
+import pytest
+from pytest import approx
+
+from framecheck.checks.bolts import check as check_bolts
+from framecheck.checks.bolts import pinned_sleeve
+from framecheck.checks.bolts.prying import prying_terms, tension_with_prying
+from framecheck.checks.joint_rows import Line
+from framecheck.checks.result import CheckResult, NotChecked
+from framecheck.checks.welds import check as check_welds
+from framecheck.model.joints import JointLoad, PinnedSleeve, Prying
+from framecheck.model.weld_joints import Direction, WeldedOn, WeldRun
+from tests.unit.checks.joint_samples import BOLTS, NOWHERE, STEEL, WELDS, four_bolts, m10, plate, weld_group
+
+Way = tuple[float, float, float]
+NONE: Way = (0.0, 0.0, 0.0)
+OFFSET, PITCH, THIN = 0.03, 0.08, 0.006
+FLANGE = Prying(OFFSET, 0.03, PITCH, THIN, STEEL)
+
+
+def modes(lines: tuple[Line, ...]) -> dict[str, CheckResult]:
+    return {row.mode: row for row in lines if isinstance(row, CheckResult)}
+
+
+def unchecked(lines: tuple[Line, ...]) -> dict[str, str]:
+    return {line.subject: line.reason for line in lines if isinstance(line, NotChecked)}
+
+
+def bolted(force: Way = NONE, moment: Way = NONE, **changes: object) -> tuple[Line, ...]:
+    return check_bolts(four_bolts(**changes), (JointLoad("load", force, moment),), BOLTS.edges)
+
+
+def test_a_twist_on_a_single_bolt_is_a_row_that_fails() -> None:
+    row = modes(bolted(moment=(0.0, 50.0, 0.0), positions=((0.0, 0.0),)))["twist on a single bolt"]
+    assert (row.demand, row.safety_factor, row.unit) == (approx(50.0), 0.0, "Nm")
+    assert "twist on a single bolt" not in modes(bolted(moment=(0.0, 50.0, 0.0)))
+
+
+def test_bending_about_a_row_of_bolts_is_a_row_that_fails() -> None:
+    """A row along x has no lever about x."""
+    line = ((-0.04, 0.0), (0.04, 0.0))
+    row = modes(bolted(moment=(30.0, 0.0, 0.0), positions=line))["bending about a single row, contact face not given"]
+    assert (row.demand, row.safety_factor) == (approx(30.0), 0.0)
+    assert "bending about a single row, contact face not given" not in modes(bolted(moment=(0.0, 0.0, 30.0), positions=line))
+
+
+def test_a_ply_without_its_edge_says_what_is_not_checked() -> None:
+    lines = bolted((1000.0, 0.0, 0.0), plies=(plate(edge=None),))
+    assert unchecked(lines)["bracket bolts: tear-out and edge distance of plate"] == (
+        "the distance from its holes to its edge is not given"
+    )
+    assert not any("edge of plate" in mode for mode in modes(lines))
+
+
+def test_a_thin_flange_gives_way_by_two_folds() -> None:
+    """Folds at the stem and at the bolt line: T b' = Mp (1 + delta), Mp = Fu p t2 / 4 with holes taken off at the bolts (statics)."""
+    bolt = m10()
+    near = OFFSET - 0.010 / 2
+    fold = STEEL.ultimate_strength * PITCH * THIN**2 / 4
+    by_hand = fold * (1 + (1 - bolt.hole / PITCH)) / near
+    assert tension_with_prying(bolt, 1e9, FLANGE) == approx(by_hand)
+
+
+def test_a_flange_between_thin_and_thick_adds_the_edge_s_push_to_the_bolt() -> None:
+    """Bolt B = T + Q with Q a' = delta alpha Mp and T b' = (1 + delta alpha) Mp (statics); alpha between 0 and 1."""
+    bolt, strength = m10(), 26e3
+    near, far = OFFSET - 0.005, min(FLANGE.edge, 1.25 * OFFSET) + 0.005
+    fold = STEEL.ultimate_strength * PITCH * THIN**2 / 4
+    load = tension_with_prying(bolt, strength, FLANGE)
+    at_bolt = load * near - fold  # delta alpha Mp
+    assert 0.0 < at_bolt / fold < 1 - bolt.hole / PITCH
+    assert load + at_bolt / far == approx(strength)
+
+
+def test_a_thick_flange_leaves_the_bolt_its_strength() -> None:
+    assert tension_with_prying(m10(), 40e3, replace(FLANGE, thickness=0.04)) == approx(40e3)
+    assert tension_with_prying(m10(), 40e3, replace(FLANGE, offset=0.004)) == approx(40e3)  # the stem stands over the bolt
+
+
+def test_the_far_edge_counts_up_to_five_quarters_of_the_offset() -> None:
+    """a' = min(a, 1.25 b) + d/2 (AISC Steel Construction Manual, part 9, from memory): 37.5 + 5 mm against 25."""
+    assert prying_terms(0.010, 0.011, replace(FLANGE, edge=0.1)).ratio == approx(25 / 42.5)
+
+
+def test_a_pulled_group_says_whether_prying_is_counted() -> None:
+    pull = (0.0, 40e3, 0.0)
+    plain, pried = (bolted(pull, prying=each) for each in (None, FLANGE))
+    assert "bracket bolts: prying" in unchecked(plain)
+    assert "bracket bolts: prying" not in unchecked(pried)
+    row = modes(pried)["bolt tension with prying"]
+    assert row.demand == approx(10e3)
+    assert row.capacity < modes(plain)["bolt tension, prying not counted"].capacity
+
+
+SLEEVE = PinnedSleeve("sleeve", NOWHERE, m10(), 2, 0.06, (plate(0.004), plate(0.003, None)))
+
+
+def test_a_pinned_sleeve_says_what_it_does_not_know() -> None:
+    said = unchecked(pinned_sleeve.check(SLEEVE, (1.0, 0.0, 0.0), ()))
+    assert said["sleeve: play"] == "the clearance of the fit is not given"
+    lines = pinned_sleeve.check(SLEEVE, (1.0, 0.0, 0.0), (JointLoad("load", (100.0, 0.0, 0.0), NONE),))
+    assert unchecked(lines)["sleeve: tear-out of plate"] == "the distance from its holes to its end is not given"
+
+
+def test_each_crossing_of_a_sleeve_s_bolts_takes_its_part() -> None:
+    """Two bolts cross four walls: a force along the tube gives each a quarter; torsion 240 Nm gives 240 / (2 x 0.06) = 2 kN."""
+    row = "bolt shear at a wall"
+    pull, twist, across = (
+        modes(pinned_sleeve.check(SLEEVE, (1.0, 0.0, 0.0), (JointLoad("load", force, moment),)))[row].demand
+        for force, moment in (((8000.0, 0.0, 0.0), NONE), (NONE, (240.0, 0.0, 0.0)), ((0.0, 3000.0, 4000.0), NONE))
+    )
+    assert (pull, twist, across) == (approx(2000.0), approx(2000.0), approx(1250.0))
+
+
+def welded(runs: tuple[WeldRun, ...], force: Way = NONE, moment: Way = NONE, **changes: object) -> tuple[Line, ...]:
+    return check_welds(weld_group(runs, **changes), (JointLoad("load", force, moment),), WELDS.least_legs)
+
+
+def straight(angle: float = 0.0) -> tuple[WeldRun, ...]:
+    end = (0.05 * cos(angle), 0.05 * sin(angle), 0.0)
+    return (WeldRun((-end[0], -end[1], 0.0), end, 0.005),)
+
+
+@pytest.mark.parametrize("angle", [0.0, pi / 3])
+def test_a_moment_about_a_single_straight_run_is_a_row_that_fails(angle: float) -> None:
+    about = (20.0 * cos(angle), 20.0 * sin(angle), 0.0)
+    row = modes(welded(straight(angle), moment=about))["moment about a single straight run"]
+    assert (row.demand, row.safety_factor) == (approx(20.0), 0.0)
+
+
+def test_the_increase_is_refused_on_a_tube_s_end() -> None:
+    across = (0.0, 1000.0, 0.0)
+    asked = welded(straight(), across, on=WeldedOn.TUBE_END, direction=Direction.COUNTED)
+    assert "J2.4(a)(2)" in unchecked(asked)["bracket weld: directional increase of the fillets"]
+    assert modes(asked) == modes(welded(straight(), across, on=WeldedOn.TUBE_END))
