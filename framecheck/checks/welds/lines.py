@@ -14,8 +14,6 @@ from framecheck.model.joints import JointLoad
 from framecheck.model.weld_joints import WeldRun
 from framecheck.value_class import array_class
 
-THROAT = 0.5**0.5
-
 
 @array_class
 class LineProperties:

@@ -1,0 +1,103 @@
+"""Small formulas of the checks by hand, where larger tests could not tell one from its neighbour (found by mutation)."""
+
+from __future__ import annotations
+
+from math import log10
+
+import numpy as np
+import pytest
+from pytest import approx
+
+from framecheck.checks.bolts import check as check_bolts
+from framecheck.checks.effective import WallState, effective
+from framecheck.checks.fatigue.base_metal import cycles_to_failure
+from framecheck.checks.plate.bending import sheet_of
+from framecheck.checks.plate.membrane import under_seat
+from framecheck.checks.plate.stiffeners import shear_lag, working_strip
+from framecheck.checks.result import CheckResult
+from framecheck.checks.wall_stress import wall_end_stress
+from framecheck.model.plate import Bead, Rib, Run
+from framecheck.section.properties import SectionProperties, Wall
+from tests.unit.checks.joint_samples import BOLTS, four_bolts
+from tests.unit.checks.members import row, thin
+from tests.unit.checks.plates import skid
+
+LONG, SHORT, T = 0.08, 0.05, 0.004
+
+
+def angle(foot: float = SHORT) -> SectionProperties:
+    """Return an angle: an upright wall, and a foot to the right of its lower end."""
+    walls = (
+        Wall((0.0, LONG), (0.0, 0.0), LONG, T, free_start=True),
+        Wall((0.0, 0.0), (-foot, 0.0), foot, T, free_end=True),
+    )
+    return thin("angle", walls, False)
+
+
+@pytest.mark.parametrize("name", ["Mv", "Ms"])
+def test_bending_of_a_section_without_symmetry(name: str) -> None:
+    """sigma = (z, y) K^-1 (Mv, Ms), K of second moments and product (beam theory), by another solver."""
+    section = angle()
+    forces = row(**{name: 1000.0})
+    matrix = np.array([[section.i_vertical, section.i_product], [section.i_product, section.i_sideways]])
+    up, left = np.linalg.solve(matrix, forces[[4, 5]])
+    for wall, found in zip(section.walls, wall_end_stress(section, forces), strict=True):
+        by_hand = [up * z + left * y for y, z in (wall.start, wall.end)]
+        assert found == approx(by_hand)
+
+
+def test_the_effective_section_is_the_section_without_the_lost_strip() -> None:
+    """A foot that loses two fifths at its tip is a shorter foot: area, place and all three second moments."""
+    whole, left = angle(), angle(0.6 * SHORT)
+    none = np.zeros(2)
+    state = WallState(np.ones(2), none, np.array([True, False]), np.array([1.0, 0.6]), none)
+    found = effective(whole, state)
+    moved = np.subtract(left.centroid, whole.centroid)
+    assert found.area == approx(left.area)
+    assert found.centroid == approx(moved)
+    assert found.inertia == approx([left.i_vertical, left.i_sideways, left.i_product])
+
+
+def test_below_the_fatigue_limit_the_line_goes_on_half_as_steep() -> None:
+    """E. Haibach: slope 2k - 1 beyond the knee at 1e6 cycles; k = 3 / log10(0.9 Su / limit). At half the limit, 1e6 x 2^(2k-1)."""
+    limit, ultimate = 200e6, 500e6
+    k = 3 / log10(0.9 * ultimate / limit)
+    found = cycles_to_failure(np.array([limit / 2, limit, 0.9 * ultimate]), limit, ultimate)
+    assert found == approx([1e6 * 2 ** (2 * k - 1), 1e6, 1e3])
+
+
+def test_two_beads_share_the_flat_between_them() -> None:
+    """On lines 0.15 and 0.25 m from one edge, feet 40 and 20 mm wide: 70 mm of flat between, half for each."""
+    one, other = (Bead(name, Run.X, at, 0.1, 0.7, width, 0.01) for name, at, width in (("a", 0.15, 0.04), ("b", 0.25, 0.02)))
+    plate = skid(stiffeners=(one, other))
+    sides = (0.15 - 0.02, 0.035)
+    assert working_strip(plate, one) == approx(sum(side * shear_lag(side, 0.6) for side in sides))
+    sides = (0.035, 0.5 - 0.25 - 0.01)
+    assert working_strip(plate, other) == approx(sum(side * shear_lag(side, 0.6) for side in sides))
+
+
+def test_stiffeners_that_pass_each_other_by_share_nothing() -> None:
+    one = Rib("a", Run.X, 0.15, 0.1, 0.3, 0.02, 0.004)
+    beyond, crossing = Rib("b", Run.X, 0.25, 0.4, 0.7, 0.02, 0.004), Rib("c", Run.Y, 0.2, 0.1, 0.4, 0.02, 0.004)
+    alone = working_strip(skid(stiffeners=(one,)), one)
+    assert working_strip(skid(stiffeners=(one, beyond, crossing)), one) == alone
+
+
+def test_every_place_under_a_seat_is_held() -> None:
+    """The seat's circle of 10 mm round the bolt, by distance."""
+    plate = skid()
+    sheet, bolt = sheet_of(plate), plate.bolts[1]
+    x, y = np.meshgrid(sheet.x.flat_nodes, sheet.y.flat_nodes, indexing="ij")
+    inside = np.hypot(x - bolt.at[0], y - bolt.at[1]) < bolt.seat / 2
+    held = under_seat(sheet, bolt)
+    assert held[inside].all()
+    assert not held[np.hypot(x - bolt.at[0], y - bolt.at[1]) > 1.01 * bolt.seat / 2].any()
+
+
+def test_a_single_bolt_has_no_spacing() -> None:
+    single, pair = (
+        {line.mode for line in check_bolts(four_bolts(positions=places), (), BOLTS.edges) if isinstance(line, CheckResult)}
+        for places in (((0.0, 0.0),), ((0.0, 0.0), (0.05, 0.0)))
+    )
+    assert "bolt spacing" not in single
+    assert "bolt spacing" in pair
