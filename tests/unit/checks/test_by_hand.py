@@ -10,17 +10,23 @@ from pytest import approx
 
 from framecheck.checks.bolts import check as check_bolts
 from framecheck.checks.effective import WallState, effective
+from framecheck.checks.fatigue.assess import pieces, spot_of
 from framecheck.checks.fatigue.base_metal import cycles_to_failure
 from framecheck.checks.plate.bending import sheet_of
 from framecheck.checks.plate.membrane import under_seat
 from framecheck.checks.plate.stiffeners import shear_lag, working_strip
+from framecheck.checks.plate_buckling import factor_free_root
 from framecheck.checks.result import CheckResult
 from framecheck.checks.wall_stress import wall_end_stress
+from framecheck.model.duty import Detail
+from framecheck.model.frame import Cut, Member, Stretch
 from framecheck.model.plate import Bead, Rib, Run
+from framecheck.model.shapes import Side
 from framecheck.section.properties import SectionProperties, Wall
 from tests.unit.checks.joint_samples import BOLTS, four_bolts
-from tests.unit.checks.members import row, thin
+from tests.unit.checks.members import STEEL, outcome, row, thin, tube
 from tests.unit.checks.plates import skid
+from tests.verification.test_fatigue import CLASS_71
 
 LONG, SHORT, T = 0.08, 0.05, 0.004
 
@@ -101,3 +107,20 @@ def test_a_single_bolt_has_no_spacing() -> None:
     )
     assert "bolt spacing" not in single
     assert "bolt spacing" in pair
+
+
+def test_a_wall_most_compressed_at_its_held_edge() -> None:
+    """k of EN 1993-1-5:2006, table 4.2, lower part: 0.43, 1.70, 23.8 at psi 1, 0, -1, 1.7 - 5 psi + 17.1 psi2 (from memory)."""
+    assert factor_free_root(np.array([1.0, 0.0, -0.5, -1.0])) == approx([0.43, 1.70, 1.7 + 2.5 + 17.1 / 4, 23.8], rel=4e-3)
+
+
+def test_a_notch_is_judged_from_end_to_end_on_its_net_section_alone() -> None:
+    cut = Cut("notch", Side.TOP, 0.5, 0.02, 0.16, 0.012)
+    member = Member("rail", ("a", "b"), (Stretch("rail section"),), cuts=(cut,))
+    gross, net = tube(0.1, 0.05, 0.003), tube(0.08, 0.05, 0.003)
+    stations, sections = (0.0, 0.42, 0.42, 0.56, 0.56, 0.58, 0.58, 1.0), (gross, gross, net, net, gross, gross, net, net)
+    line = outcome(sections, np.tile(row(Mv=1.0), (8, 1, 1)), stations, member).solutions[0].members[0]
+    spot = spot_of(Detail("corner", "rail", CLASS_71, cut="notch"), member, line, STEEL)
+    assert spot is not None
+    assert (spot.start, spot.end) == approx((0.42, 0.58))
+    assert {section.area for section, _, _ in pieces(spot, line)} == {net.area}

@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 from pytest import approx
 
+from framecheck.frame.joint.mesh import graded
 from framecheck.frame.joint.rectangle import Plates, stiffness
 from framecheck.model.arrays import Array
 
@@ -66,3 +67,18 @@ def test_six_movements_as_one_store_nothing() -> None:
     tipped = moved(w=y, rx=ones)
     for still in (moved(u=ones), moved(v=ones), moved(w=ones), spun, tipped, moved(w=-x, ry=ones)):
         assert energy(still) == approx(0.0, abs=1e-6)
+
+
+@pytest.mark.parametrize(("parts", "first"), [(6, 0.01), (12, 0.002), (3, 0.05)])
+def test_graded_steps_grow_by_one_ratio_from_the_first(parts: int, first: float) -> None:
+    """first (r^n - 1) / (r - 1) = length (geometric series)."""
+    points = graded(0.0, 0.5, parts, first)
+    steps = np.diff(points)
+    ratios = steps[1:] / steps[:-1]
+    assert (points[0], points[-1]) == approx((0.0, 0.5))
+    assert ratios == approx(ratios[0])
+    assert steps[0] == approx(first, rel=1e-6)
+
+
+def test_steps_that_fill_the_length_are_even() -> None:
+    assert np.diff(graded(0.5, 0.0, 4, 0.2)) == approx(-0.125)
