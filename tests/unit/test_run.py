@@ -8,9 +8,9 @@ import pytest
 
 from framecheck.cli.shop_files import data_folder, library
 from framecheck.errors import InputError
-from framecheck.model.case import Case
+from framecheck.model.case import Case, Sum
 from framecheck.reading.case_file import read_case
-from framecheck.run import prepare
+from framecheck.run import prepare, run
 
 FILE = data_folder("cases") / "hill-truck.yaml"
 GRAVITY = 9.80665
@@ -29,3 +29,14 @@ def test_masses_that_miss_a_weighed_axle_load_say_by_how_much() -> None:
     with pytest.raises(InputError, match=r"front axle: the masses put 26\d kg more on it than stated"):
         prepare(weighed(500.0))
     assert prepare(weighed(760.0)).frame.mass > 0
+
+
+def test_a_sum_of_load_cases_goes_through_the_whole_run() -> None:
+    """Superposition: the movements under half of one case and all of another are half of the one's and all of the other's."""
+    case = read_case(FILE.read_text(encoding="utf-8"), FILE.name, library())
+    first, second = (each.name for each in case.load_cases[:2])
+    outcome = run(replace(case, sums=(Sum("both", ((first, 0.5), (second, 1.0))),))).outcome
+    for solution in outcome.solutions:
+        moved = {name: solution.displacements[:, number] for number, name in enumerate(solution.cases)}
+        by_hand = 0.5 * moved[first] + moved[second]
+        assert moved["both"] == pytest.approx(by_hand, rel=1e-6, abs=1e-7 * float(abs(by_hand).max()))

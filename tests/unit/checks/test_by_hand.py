@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import log10
+from math import inf, log10
 
 import numpy as np
 import pytest
@@ -12,6 +12,7 @@ from framecheck.checks.bolts import check as check_bolts
 from framecheck.checks.effective import WallState, effective
 from framecheck.checks.fatigue.assess import pieces, spot_of
 from framecheck.checks.fatigue.base_metal import cycles_to_failure
+from framecheck.checks.local_buckling.shear import shear_use
 from framecheck.checks.plate.bending import sheet_of
 from framecheck.checks.plate.membrane import under_seat
 from framecheck.checks.plate.stiffeners import shear_lag, working_strip
@@ -124,3 +125,20 @@ def test_a_notch_is_judged_from_end_to_end_on_its_net_section_alone() -> None:
     assert spot is not None
     assert (spot.start, spot.end) == approx((0.42, 0.58))
     assert {section.area for section, _, _ in pieces(spot, line)} == {net.area}
+
+
+def test_a_slender_web_in_shear() -> None:
+    """EN 1993-1-5:2006, table 5.1 (from memory): chi = 0.83 / lambda, lambda = (h/t) / 86.4 epsilon, epsilon2 = 235 MPa / fy."""
+    section = tube(0.2, 0.1, 0.0015)
+    assert section.fields is not None
+    demand, capacity = shear_use(section, section.fields, np.array([row(Vz=10e3), row(Vz=-20e3), row()]))
+    slenderness = 0.2 / 0.0015 / (86.4 * (235 / 355) ** 0.5)
+    assert demand == approx([2 * 10e3 / section.area, 2 * 20e3 / section.area, 0.0])
+    assert capacity[:2] == approx(0.83 / slenderness * 355e6 / 3**0.5)
+
+
+def test_a_stocky_web_in_shear_is_left_to_yield() -> None:
+    section = tube(0.1, 0.1, 0.003)
+    assert section.fields is not None
+    demand, capacity = shear_use(section, section.fields, row(Vz=10e3))
+    assert (float(demand), float(capacity)) == (0.0, inf)
