@@ -92,8 +92,6 @@ def pieces(stiffener: Stiffener, t: float) -> tuple[Piece, ...]:
 
 def _fibres(stiffener: Stiffener, t: float) -> tuple[float, float]:
     """Return the heights of the outermost fibres over the sheet's middle, m, upward facing."""
-    if isinstance(stiffener, Rib):
-        return -t / 2, t / 2 + stiffener.height
     return -t / 2, t / 2 + stiffener.height
 
 

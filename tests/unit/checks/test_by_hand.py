@@ -13,12 +13,14 @@ from framecheck.checks.effective import WallState, effective
 from framecheck.checks.fatigue.assess import pieces, spot_of
 from framecheck.checks.fatigue.base_metal import cycles_to_failure
 from framecheck.checks.local_buckling.shear import shear_use
+from framecheck.checks.notch.corner import corner
 from framecheck.checks.plate.bending import sheet_of
 from framecheck.checks.plate.membrane import under_seat
 from framecheck.checks.plate.stiffeners import shear_lag, working_strip
 from framecheck.checks.plate_buckling import factor_free_root
 from framecheck.checks.result import CheckResult
 from framecheck.checks.wall_stress import wall_end_stress
+from framecheck.checks.welds.limits import largest_gap_en
 from framecheck.model.duty import Detail
 from framecheck.model.frame import Cut, Member, Stretch
 from framecheck.model.plate import Bead, Rib, Run
@@ -142,3 +144,21 @@ def test_a_stocky_web_in_shear_is_left_to_yield() -> None:
     assert section.fields is not None
     demand, capacity = shear_use(section, section.fields, row(Vz=10e3))
     assert (float(demand), float(capacity)) == (0.0, inf)
+
+
+def test_a_pull_through_a_notch_is_raised_by_its_own_factor() -> None:
+    """N / A of the net section, times the pulled factor; a moment with it, times the bent one (parallel axis: both at the root)."""
+    net = tube(0.08, 0.05, 0.003)
+    assert net.fields is not None
+    cut = Cut("notch", Side.TOP, 0.5, 0.02, 0.16, 0.012)
+    found = corner(cut, net, net.fields, np.array([row(N=1e4), row(Vy=1e4), row(N=1e4, Mv=500.0)]))
+    assert found is not None
+    bent, pulled = found.factors
+    even, bending = 1e4 / net.area, 500.0 * 0.04 / net.i_vertical
+    assert found.nominal == approx([even, 0.0, even + bending])
+    assert found.peak == approx([pulled * even, 0.0, pulled * even + bent * bending])
+
+
+def test_the_gap_between_stitches() -> None:
+    """EN 1993-1-8:2005, 4.3.2 (from memory): 12 t, at most 200 mm."""
+    assert [largest_gap_en(t) for t in (0.002, 0.02)] == approx([0.024, 0.2])
