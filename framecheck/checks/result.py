@@ -68,4 +68,4 @@ CAP = 999.0
 
 def safety_factor(demand: float, capacity: float) -> float:
     """Return capacity / demand, at most CAP, so that an unloaded member gives a number and not infinity."""
-    return min(capacity / demand, CAP) if demand > 0 else CAP
+    return CAP if not demand > 0 or capacity >= CAP * demand else capacity / demand

@@ -164,6 +164,8 @@ def test_more_spots_over_the_same_span(force: Way, moment: Way, kind: SpotKind, 
     parts = (WeldedPart("outer", 0.002, STEEL), WeldedPart("inner", 0.003, STEEL))
     few, more = (SpotGroup("spots", NOWHERE, SIDE, grid(n), kind, 0.01, WELDS.electrodes[0], parts) for n in (columns, columns + 1))
     before, after = (factors(check_spots(group, (JointLoad("any", force, moment),))) for group in (few, more))
+    for each in before, after:
+        each.pop("pull on spots, not counted in peel", None)  # more spots share what presses too: at the edge it may turn to a pull
     never_less(before, after)
 
 

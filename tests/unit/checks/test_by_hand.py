@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import inf, log10
+from math import inf, isnan, log10, nan
 
 import numpy as np
 import pytest
@@ -18,7 +18,7 @@ from framecheck.checks.plate.bending import sheet_of
 from framecheck.checks.plate.membrane import under_seat
 from framecheck.checks.plate.stiffeners import shear_lag, working_strip
 from framecheck.checks.plate_buckling import factor_free_root
-from framecheck.checks.result import CheckResult
+from framecheck.checks.result import CAP, CheckResult, safety_factor
 from framecheck.checks.wall_stress import wall_end_stress
 from framecheck.checks.welds.limits import largest_gap_en
 from framecheck.model.duty import Detail
@@ -162,3 +162,11 @@ def test_a_pull_through_a_notch_is_raised_by_its_own_factor() -> None:
 def test_the_gap_between_stitches() -> None:
     """EN 1993-1-8:2005, 4.3.2 (from memory): 12 t, at most 200 mm."""
     assert [largest_gap_en(t) for t in (0.002, 0.02)] == approx([0.024, 0.2])
+
+
+def test_a_load_of_next_to_nothing_is_no_overflow() -> None:
+    """Found by hypothesis: a moment of 2e-308 Nm."""
+    found = [float(safety_factor(np.float64(demand), 1.0)) for demand in (2e-312, 0.0, 1 / 998, 2.0)]
+    assert found == approx([CAP, CAP, 998.0, 0.5])
+    assert safety_factor(1.0, inf) == CAP
+    assert isnan(safety_factor(1.0, nan))
