@@ -16,14 +16,14 @@ from framecheck.checks.local_buckling.shear import shear_use
 from framecheck.checks.notch.corner import corner
 from framecheck.checks.plate.bending import sheet_of
 from framecheck.checks.plate.membrane import under_seat
-from framecheck.checks.plate.stiffeners import shear_lag, working_strip
+from framecheck.checks.plate.stiffeners import beam_of, shear_lag, working_strip
 from framecheck.checks.plate_buckling import factor_free_root
 from framecheck.checks.result import CAP, CheckResult, safety_factor
 from framecheck.checks.wall_stress import wall_end_stress
 from framecheck.checks.welds.limits import largest_gap_en
 from framecheck.model.duty import Detail
 from framecheck.model.frame import Cut, Member, Stretch
-from framecheck.model.plate import Bead, Rib, Run
+from framecheck.model.plate import Bead, Facing, Rib, Run
 from framecheck.model.shapes import Side
 from framecheck.section.properties import SectionProperties, Wall
 from tests.unit.checks.joint_samples import BOLTS, four_bolts
@@ -170,3 +170,16 @@ def test_a_load_of_next_to_nothing_is_no_overflow() -> None:
     assert found == approx([CAP, CAP, 998.0, 0.5])
     assert safety_factor(1.0, inf) == CAP
     assert isnan(safety_factor(1.0, nan))
+
+
+@pytest.mark.parametrize(("height", "facing"), [(0.04, Facing.UP), (0.04, Facing.DOWN), (0.003, Facing.UP)])
+def test_a_rib_s_farthest_fibre(height: float, facing: Facing) -> None:
+    """Parallel axes: the rib and its strip of sheet; a tall rib's edge is the farther fibre, a low one's the sheet's far side."""
+    rib = Rib("rib", Run.X, 0.25, 0.1, 0.7, height, 0.1 if height < T else 0.005, facing)
+    plate = skid(stiffeners=(rib,))
+    strip, own = working_strip(plate, rib) * T, height * rib.thickness
+    centre = own * (T + height) / 2 / (own + strip)
+    second = strip * (T**2 / 12 + centre**2) + own * (height**2 / 12 + ((T + height) / 2 - centre) ** 2)
+    beam = beam_of(plate, rib)
+    assert beam.reach == approx(max(T / 2 + centre, T / 2 + height - centre))
+    assert beam.second_moment == approx(second)
