@@ -12,6 +12,7 @@ from framecheck.checks.bolts import check as check_bolts
 from framecheck.checks.effective import WallState, effective
 from framecheck.checks.fatigue.assess import pieces, spot_of
 from framecheck.checks.fatigue.base_metal import cycles_to_failure
+from framecheck.checks.lateral_buckling.formulas import interaction
 from framecheck.checks.local_buckling.shear import shear_use
 from framecheck.checks.notch.corner import corner
 from framecheck.checks.plate.bending import sheet_of
@@ -183,3 +184,8 @@ def test_a_rib_s_farthest_fibre(height: float, facing: Facing) -> None:
     beam = beam_of(plate, rib)
     assert beam.reach == approx(max(T / 2 + centre, T / 2 + height - centre))
     assert beam.second_moment == approx(second)
+
+
+def test_axial_force_and_bending_together() -> None:
+    """ANSI/AISC 360-22, eq. (H1-1): P/Pc + 8/9 M/Mc from a fifth of the axial strength on, else P/2Pc + M/Mc."""
+    assert interaction(np.array([0.3, 0.2, 0.1]), np.array([0.45, 0.9, 0.7])) == approx([0.7, 1.0, 0.75])

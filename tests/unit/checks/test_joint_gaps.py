@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from math import cos, pi, sin
 
+import numpy as np
 import pytest
 from pytest import approx
 
@@ -13,9 +14,12 @@ from framecheck.checks.bolts import pinned_sleeve
 from framecheck.checks.bolts.prying import prying_terms, tension_with_prying
 from framecheck.checks.joint_rows import Line
 from framecheck.checks.result import CheckResult, NotChecked
+from framecheck.checks.wall_crushing.sleeve import shop_lines, wall_strength
 from framecheck.checks.welds import check as check_welds
-from framecheck.model.joints import JointLoad, PinnedSleeve, Prying
-from framecheck.model.weld_joints import Direction, WeldedOn, WeldRun
+from framecheck.checks.welds.lines import angles
+from framecheck.checks.welds.walls import wall_capacities
+from framecheck.model.joints import ASKED, ClampedTube, JointLoad, PinnedSleeve, Prying
+from framecheck.model.weld_joints import Direction, WeldedOn, WeldedPart, WeldRun
 from tests.unit.checks.joint_samples import BOLTS, NOWHERE, STEEL, WELDS, four_bolts, m10, plate, weld_group
 
 Way = tuple[float, float, float]
@@ -139,3 +143,28 @@ def test_the_increase_is_refused_on_a_tube_s_end() -> None:
     asked = welded(straight(), across, on=WeldedOn.TUBE_END, direction=Direction.COUNTED)
     assert "J2.4(a)(2)" in unchecked(asked)["bracket weld: directional increase of the fillets"]
     assert modes(asked) == modes(welded(straight(), across, on=WeldedOn.TUBE_END))
+
+
+def test_two_fillets_on_one_wall_have_half_of_it_each() -> None:
+    """ANSI/AISC 360-22, eq. (J4-3), (J4-4): 0.60 Fy t and 0.60 Fu t, shared."""
+    part = WeldedPart("plate", 0.006, STEEL, fillets=2)
+    found = {row.mode: row.value for row in wall_capacities(part, 0.1, ASKED)}
+    assert found["yield of plate beside the weld"] == approx(0.6 * 250e6 * 0.006 / 2)
+    assert found["rupture of plate beside the weld"] == approx(0.6 * 400e6 * 0.006 / 2)
+
+
+@pytest.mark.parametrize("degrees", [0.0, 30.0, 60.0, 90.0])
+def test_the_angle_between_force_and_run(degrees: float) -> None:
+    way = (100.0 * cos(degrees * pi / 180), -100.0 * sin(degrees * pi / 180), 0.0)
+    assert angles(straight(), np.array([[way, way]])) == approx(np.full((1, 2), degrees * pi / 180), abs=1e-7)
+
+
+@pytest.mark.parametrize(("share", "sized"), [(0.6, False), (0.7, True), (1.1, True)])
+def test_a_sleeve_is_sized_where_the_clamp_uses_more_than_its_target(share: float, sized: bool) -> None:
+    """The clamp as a share of what folds the wall: up to 1 / 1.5 the bare wall does."""
+    tube = ClampedTube(width=0.05, wall=0.002, depth=0.1, material=STEEL, washer=0.02)
+    clamp = m10().clamp
+    assert clamp is not None
+    wall = 0.002 * (clamp / share / wall_strength(tube)) ** 0.5  # the strength goes with the square of the wall
+    lines = list(shop_lines(four_bolts(tube=replace(tube, wall=wall)), 1.5))
+    assert bool(lines) is sized
