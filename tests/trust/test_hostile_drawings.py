@@ -88,6 +88,7 @@ def replaced(old: str, new: str, draw: Callable[[Modelspace], object]) -> str:
         ("0\nSECTION\n" * 200_000, "can't be read as a DXF drawing"),
         ("0\n" + "x" * 5_000_000, "larger than 5 MB"),
     ],
+    ids=("bad number", "too large", "negative", "speck", "too long", "too many", "block of itself", "cut off", "too much"),
 )
 def test_an_absurd_drawing_is_refused_in_words(text: str, said: str) -> None:
     words = answered(text)
