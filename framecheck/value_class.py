@@ -10,6 +10,7 @@ from __future__ import annotations
 import sys
 from collections.abc import Callable
 from dataclasses import MISSING, Field, FrozenInstanceError, dataclass, field, fields
+from operator import attrgetter
 from reprlib import recursive_repr
 from types import FunctionType
 from typing import Any, TypeVar, dataclass_transform
@@ -21,7 +22,7 @@ T = TypeVar("T")
 def value_class(cls: type[T]) -> type[T]:
     """Return a class as a frozen dataclass with slots; two of them are equal where all their values are."""
     made: Any = _with(_frozen(cls), _Equal)
-    made.__compared__ = tuple(each.name for each in fields(made) if each.compare)
+    made.__compared__ = _getter([each.name for each in fields(made) if each.compare])
     return made  # type: ignore[no-any-return]
 
 
@@ -58,17 +59,23 @@ class _Frozen:
 class _Equal:
     """What a value class does besides."""
 
-    __compared__: tuple[str, ...]
+    __compared__: Callable[[object], tuple[Any, ...]]
 
     def __eq__(self, other: object) -> bool:
-        return _compared(self) == _compared(other) if other.__class__ is self.__class__ else NotImplemented
+        if other.__class__ is not self.__class__:
+            return NotImplemented
+        values = self.__class__.__compared__
+        return values(self) == values(other)
 
     def __hash__(self) -> int:
-        return hash(_compared(self))
+        return hash(self.__class__.__compared__(self))
 
 
-def _compared(self: Any) -> tuple[Any, ...]:
-    return tuple([getattr(self, name) for name in self.__compared__])
+def _getter(names: list[str]) -> Callable[[object], tuple[Any, ...]]:
+    """Return what gives the values of some fields; a getter of one name would give no tuple."""
+    if not names:
+        return staticmethod(lambda of: ())
+    return attrgetter(*names) if len(names) > 1 else attrgetter(*names, *names)
 
 
 class _Absent:
