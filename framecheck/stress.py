@@ -68,6 +68,22 @@ def squared_von_mises(fields: UnitFields, forces: Array) -> Array:
     return squared
 
 
+def narrowed(fields: UnitFields, on: BoolArray) -> UnitFields:
+    """Return the fields at the points marked by `on` (n_points,) alone."""
+    return UnitFields(frozen(fields.points[on]), frozen(fields.normal[on]), frozen(fields.shear[on]), fields.sharp[on])
+
+
+def largest_shear(fields: UnitFields, forces: Array, on: BoolArray) -> Array:
+    """Return the largest shear stress (...,), Pa, among the points marked by `on` (n_points,), of forces (..., 9); piece by piece."""
+    if not on.any():
+        return np.zeros(forces.shape[:-1])
+    rows, shear = forces.reshape(-1, forces.shape[-1])[:, SHEARING], fields.shear[on]
+    together = max(1, AT_ONCE // len(shear))
+    pieces = [rows[first : first + together] for first in range(0, max(len(rows), 1), together)]
+    squared = [((piece @ shear[:, 0].T) ** 2 + (piece @ shear[:, 1].T) ** 2).max(axis=-1) for piece in pieces]
+    return np.asarray(np.sqrt(np.concatenate(squared)).reshape(forces.shape[:-1]))
+
+
 def peaks(fields: UnitFields, forces: Array) -> Peaks:
     """Return the worst point of each section force row, forces (..., 9) in section axes."""
     rows = forces.reshape(-1, forces.shape[-1])

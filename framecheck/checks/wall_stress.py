@@ -6,7 +6,7 @@ from functools import lru_cache
 
 import numpy as np
 
-from framecheck.model.arrays import Array, frozen
+from framecheck.model.arrays import Array, BoolArray, frozen
 from framecheck.section.properties import SectionProperties, Wall
 
 
@@ -52,7 +52,7 @@ def warping_at_ends(section: SectionProperties) -> Array:
     return frozen(found)
 
 
-def along_wall(wall: Wall, points: Array) -> tuple[Array, Array]:
+def along_wall(wall: Wall, points: Array) -> tuple[Array, BoolArray]:
     """Return how far along a wall points (n, 2) lie (0 at its start, 1 at its end), and which of them are on its faces."""
     start, end = np.array(wall.start), np.array(wall.end)
     span = end - start

@@ -18,7 +18,7 @@ from framecheck.model.frame import Member
 from framecheck.model.materials import Material
 from framecheck.model.shapes import Side
 from framecheck.section.properties import SectionProperties, UnitFields
-from framecheck.stress import components
+from framecheck.stress import components, narrowed
 from framecheck.value_class import value_class
 
 
@@ -114,11 +114,11 @@ def swings(
 ) -> tuple[Array, Array]:
     """Return ranges and means (n_block, k, n_point), Pa, at the surface points of the detail's side, concentration counted."""
     on = on_side(*section, spot.side)
-    stress = components(section[1], forces)
+    stress = components(narrowed(section[1], on), forces)
     if not isinstance(detail.resistance, BaseMetal) and detail.resistance.stress is StressKind.SHEAR:
-        spans = spot.concentration * vector_ranges(stress.shear[:, :, on], blocks)
+        spans = spot.concentration * vector_ranges(stress.shear, blocks)
         return spans, np.zeros_like(spans)
-    normal = spot.concentration * stress.normal[:, :, on]
+    normal = spot.concentration * stress.normal
     return ranges(normal, blocks), means(normal, blocks)
 
 

@@ -9,7 +9,7 @@ from framecheck.checks.plate_buckling import epsilon_of, shear_share_left, shear
 from framecheck.checks.wall_stress import along_wall
 from framecheck.model.arrays import Array
 from framecheck.section.properties import SectionProperties, UnitFields
-from framecheck.stress import components
+from framecheck.stress import largest_shear
 
 SOURCE = "EN 1993-1-5:2006, 5.1(2), 5.3, table 5.1, the largest shear stress of the wall taken for its mean (unfavourable)"
 
@@ -27,11 +27,10 @@ def shear_use(section: SectionProperties, fields: UnitFields, forces: Array) -> 
     slender = slender_in_shear(section)
     if not slender:
         return demand, capacity
-    shear = np.linalg.norm(components(fields, forces).shear, axis=-1)
     for number in slender:
         wall = section.walls[number]
         on = along_wall(wall, fields.points)[1]
-        most = shear[..., on].max(axis=-1, initial=0.0)
+        most = largest_shear(fields, forces, on)
         ratio = np.array(wall.width / wall.thickness)
         left = float(shear_share_left(shear_slenderness(ratio, epsilon_of(section.yield_strength))))
         holds = left * section.yield_strength / 3**0.5

@@ -11,7 +11,7 @@ from framecheck.checks.stretches import on_side
 from framecheck.model.arrays import Array, BoolArray
 from framecheck.model.shapes import Side
 from framecheck.section.properties import SectionProperties, UnitFields
-from framecheck.stress import Outcome, components
+from framecheck.stress import Outcome, components, narrowed
 from framecheck.value_class import value_class
 
 PARTS = {"top flange": Side.TOP, "bottom flange": Side.BOTTOM, "left web": Side.LEFT, "right web": Side.RIGHT}
@@ -55,7 +55,7 @@ def utilisation(outcome: Outcome, number: int, part: str) -> Array:
         if not on.any():
             continue
         forces = np.stack([solution.members[number].forces[at] for solution in outcome.solutions])
-        stress = components(section.fields, forces).von_mises[..., on]
+        stress = components(narrowed(section.fields, on), forces).von_mises
         used[at] = stress.max(axis=(0, 2, 3)) / section.yield_strength
     return used
 
