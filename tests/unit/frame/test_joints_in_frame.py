@@ -63,6 +63,17 @@ def test_a_channel_is_met_on_its_web_from_either_side(mirrored: bool, side: floa
     assert not where.chord.closed
 
 
+@pytest.mark.parametrize(("ends", "depth"), [(("m", "t"), 0.06), (("t", "m"), 0.08)])
+def test_a_crossmember_of_two_sections_sits_with_the_one_at_the_rail(ends: tuple[str, str], depth: float) -> None:
+    """Stretches run from a member's first point (as the input says): 60 deep from there, 80 deep to its last point."""
+    plain = frame(TUBE)
+    deep = Section("deep", RectTube(0.08, 0.04, 0.003), STEEL)
+    cross = Member("cross", ends, (Stretch("cross", 0.25), Stretch("deep")))
+    made = replace(plain, members=(plain.members[0], cross), sections={**plain.sections, "deep": deep})
+    (where,) = seats_of(made).values()
+    assert where.branch.depth == depth
+
+
 def test_no_seat_where_no_joint_is_known() -> None:
     assert not seats_of(frame(RoundTube(0.06, 0.003)))
     assert not seats_of(frame(CHANNEL, lie=Orientation(1)))  # met on a flange

@@ -9,7 +9,7 @@ import pytest
 from framecheck.errors import MechanismError, UnsolvableError
 from framecheck.model.frame import Frame, Make, MemberEnd, Mount, StiffBody, Support
 from framecheck.model.loads import CaseLoads
-from tests.unit.frame.frames import HELD, PLACED, bar, push, solved
+from tests.unit.frame.frames import HELD, PLACED, RIGID, bar, push, solved
 
 PINNED = MemberEnd(Make.PINNED)
 LINE = {"a": (0.0, 0.0, 0.0), "b": (1.0, 0.0, 0.0), "c": (2.0, 0.0, 0.0)}
@@ -49,6 +49,19 @@ def test_released_torsion() -> None:
     said = message(frame)
     assert "member 'shaft' is free to turn about its own axis" in said
     assert "make one of its ends rigid or springy that way" in said
+
+
+@pytest.mark.parametrize(("end", "point"), [("start", "a"), ("end", "b")])
+def test_the_end_that_slips_is_named_with_its_own_point(end: str, point: str) -> None:
+    """The shaft turns with the point at its other end, which the support leaves free to turn."""
+    loose = MemberEnd(Make.GIVEN, stiffness=(inf, inf, inf, 0.0, inf, inf))
+    first, last = (loose, RIGID) if end == "start" else (RIGID, loose)
+    turns = (inf, inf, inf, 0.0, inf, inf)
+    free, fast = ("b", "a") if end == "start" else ("a", "b")
+    ends = (Support(free, turns), Support(fast, HELD))
+    frame = Frame({name: LINE[name] for name in "ab"}, (bar("shaft", "a", "b", start=first, end=last),), {}, ends)
+    said = message(frame, push("a", (0.0, 0.0, 0.0), (10.0, 0.0, 0.0)), push("b", (0.0, 0.0, 0.0), (10.0, 0.0, 0.0)))
+    assert f"its {end} at point '{point}' is released that way" in said
 
 
 def test_free_mount() -> None:
