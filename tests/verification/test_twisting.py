@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from math import sqrt, tanh
+import re
+from math import degrees, sqrt, tanh
 
 import numpy as np
 import pytest
@@ -92,3 +93,12 @@ def test_the_sentence_says_where_the_stress_comes_from() -> None:
     tube = midline_properties(Section("tube", RectTube(0.1, 0.05, 0.003, 0.006), STEEL))
     assert "hardly warps" in twisting(tube, 100.0, 1.0).sentence
     assert "does not warp" in twisting(midline_properties(Section("bar", RoundBar(0.03), STEEL)), 1.0, 1.0).sentence
+
+
+def test_the_sentence_says_how_far_it_turns() -> None:
+    """Free twist T / (G J), J = sum b t3/3 on mid-lines (Timoshenko, from memory), in degrees; J of a section with ends and sharp
+    corners is a little off the sum, so 1 %."""
+    t, b, h = 0.105 * IN, 1.75 * IN - 0.105 * IN / 2, 4 * IN - 0.105 * IN
+    found = re.search(r"twists ([0-9.]+) degrees per metre", twisting(channel(0.0), 100.0, 1.0).sentence)
+    assert found
+    assert float(found[1]) == approx(degrees(100 / (79e9 * t**3 / 3 * (2 * b + h))), rel=0.01)
