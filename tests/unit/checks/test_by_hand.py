@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from math import inf, isnan, log10, nan
 
 import numpy as np
 import pytest
 from pytest import approx
 
+from framecheck.checks import local_buckling
 from framecheck.checks.bolts import check as check_bolts
 from framecheck.checks.effective import WallState, effective
 from framecheck.checks.fatigue.assess import pieces, spot_of
 from framecheck.checks.fatigue.base_metal import cycles_to_failure
+from framecheck.checks.fatigue.counting import blocks, faults
+from framecheck.checks.fatigue.weld_throats import weld_line
 from framecheck.checks.lateral_buckling.formulas import interaction
 from framecheck.checks.local_buckling.shear import shear_use
 from framecheck.checks.notch.corner import corner
@@ -19,10 +23,11 @@ from framecheck.checks.plate.bending import sheet_of
 from framecheck.checks.plate.membrane import under_seat
 from framecheck.checks.plate.stiffeners import beam_of, shear_lag, working_strip
 from framecheck.checks.plate_buckling import factor_free_root
-from framecheck.checks.result import CAP, CheckResult, safety_factor
+from framecheck.checks.result import CAP, CheckResult, NotChecked, safety_factor
+from framecheck.checks.throats import ThroatStress
 from framecheck.checks.wall_stress import wall_end_stress
 from framecheck.checks.welds.limits import largest_gap_en
-from framecheck.model.duty import Detail
+from framecheck.model.duty import Detail, Duty, Event, History, PartialFactors, Per, WeldDetail
 from framecheck.model.frame import Cut, Member, Stretch
 from framecheck.model.plate import Bead, Facing, Rib, Run
 from framecheck.model.shapes import Side
@@ -30,7 +35,7 @@ from framecheck.section.properties import SectionProperties, Wall
 from tests.unit.checks.joint_samples import BOLTS, four_bolts
 from tests.unit.checks.members import STEEL, outcome, row, thin, tube
 from tests.unit.checks.plates import skid
-from tests.verification.test_fatigue import CLASS_71
+from tests.verification.test_fatigue import CLASS_71, SHEAR_80
 
 LONG, SHORT, T = 0.08, 0.05, 0.004
 
@@ -189,3 +194,37 @@ def test_a_rib_s_farthest_fibre(height: float, facing: Facing) -> None:
 def test_axial_force_and_bending_together() -> None:
     """ANSI/AISC 360-22, eq. (H1-1): P/Pc + 8/9 M/Mc from a fifth of the axial strength on, else P/2Pc + M/Mc."""
     assert interaction(np.array([0.3, 0.2, 0.1]), np.array([0.45, 0.9, 0.7])) == approx([0.7, 1.0, 0.75])
+
+
+@pytest.mark.parametrize(("per", "repeats"), [(Per.YEAR, 400.0), (Per.KM, 0.0)])
+def test_a_record_that_never_passes_or_can_t_be_counted_adds_no_cycles(per: Per, repeats: float) -> None:
+    """Nothing is made up for a rate that is nought, or per year where a life in km has no km per year; the latter is said in words."""
+    duty = Duty((History("track", "bump", None, (0.0, 1.0, 0.0), repeats, per),), 1e5)
+    assert {block.cycles for block in blocks(duty, {"bump": 0})} == {0.0}
+    assert any("give the km per year" in words for words in faults(duty, {"bump": 0})) == (per is Per.YEAR)
+
+
+def test_a_record_per_year_by_the_km_of_a_year() -> None:
+    """One full swing as two halves (ASTM E1049), 400 times in 10 000 km."""
+    duty = Duty((History("track", "bump", None, (0.0, 1.0, 0.0), 400.0, Per.YEAR),), 1e5, km_per_year=1e4)
+    assert sum(block.cycles for block in blocks(duty, {"bump": 0})) == approx(400 / 1e4)
+
+
+def test_damage_of_a_throat_across_and_along_adds_up() -> None:
+    """EN 1993-1-9:2005, 7.1, 8(3): at its class a detail bears 2e6; factored 1.35 up, 2e6 / 1.35^m, m 3 and 5."""
+    stress = ThroatStress(np.array([[[71e6, 0.0]]]), np.array([[80e6]]))
+    duty = Duty((Event("bump", "bump", 1.0, None),), 1000.0, factors=PartialFactors(1.0, 1.35))
+    line = weld_line(WeldDetail("root", "weld", CLASS_71, SHEAR_80), stress, blocks(duty, {"bump": 0}), duty)
+    assert isinstance(line, CheckResult)
+    assert line.demand == approx(1000 / 2e6 * (1.35**3 + 1.35**5))
+
+
+def test_a_member_is_judged_where_its_stress_is_known() -> None:
+    """Its first half by given numbers, without fields; M c / I on the mid-line in the second, and the first is said."""
+    known = tube(0.1, 0.05, 0.004)
+    unknown = replace(known, name="numbers", fields=None)
+    made = outcome((unknown, known), np.stack([row(Mv=1000.0), row(Mv=800.0)])[:, None], (0.0, 0.5))
+    lines = local_buckling.check(made)
+    (found,) = (line for line in lines if isinstance(line, CheckResult))
+    assert (found.station, found.demand) == approx((0.5, 800 * 0.05 / known.i_vertical))
+    assert any(isinstance(line, NotChecked) and "not known" in line.reason for line in lines)
