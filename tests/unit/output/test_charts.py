@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import subprocess
 import sys
+from pathlib import Path
 from xml.etree import ElementTree
 
 import matplotlib as mpl
@@ -167,4 +168,4 @@ def test_a_report_is_written_without_matplotlib() -> None:
         "import sys; from tests.unit.output.samples import results; from framecheck.output.html_report.page import as_html;"
         "as_html(results(), 'caution'); sys.exit('matplotlib' in sys.modules)"
     )
-    assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0
+    assert subprocess.run([sys.executable, "-c", code], check=False, cwd=Path(__file__).parents[3]).returncode == 0
