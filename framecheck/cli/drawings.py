@@ -13,8 +13,6 @@ from framecheck.value_class import value_class
 if TYPE_CHECKING:
     from framecheck.reading.library import Library
 
-LARGEST_DRAWING = 5_000_000
-
 
 @value_class
 class DrawingsBeside:
@@ -24,11 +22,13 @@ class DrawingsBeside:
 
     def __call__(self, name: str) -> str:
         """Return a drawing's text; InputError where it leads out of the folder, is missing, too large or no DXF."""
+        from framecheck.reading.drawing import MOST_CHARACTERS  # few cases draw a section
+
         file = self._inside(name)
         if not file.is_file():
             raise refused(name, "there is no such file in the case's folder", "check the name")
-        if file.stat().st_size > LARGEST_DRAWING:
-            raise refused(name, f"is larger than {LARGEST_DRAWING // 1_000_000} MB", "save the section's outline alone")
+        if file.stat().st_size > MOST_CHARACTERS:
+            raise refused(name, f"is larger than {MOST_CHARACTERS // 1_000_000} MB", "save the section's outline alone")
         try:
             return as_text(file.read_bytes())
         except OSError as error:

@@ -22,8 +22,6 @@ NONE = "-"
 FIRST_PASS = "*"
 MOST_SHARES = 5
 
-Shares = tuple[tuple[str, float, float | None], ...]
-
 
 @value_class
 class Beside:

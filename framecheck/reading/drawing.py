@@ -74,7 +74,7 @@ def _parsed(text: str, where: str) -> list[Any]:
         fault = "reading a drawing needs the library ezdxf, which is not installed"
         raise refusal(where, fault, 'install it: pip install "framecheck[dxf]"') from None
     if len(text) > MOST_CHARACTERS:
-        raise refusal(where, "the drawing is larger than 5 MB", "save the section's outline alone")
+        raise refusal(where, f"the drawing is larger than {MOST_CHARACTERS // 1_000_000} MB", "save the section's outline alone")
     if "\x00" in text or text.startswith("AutoCAD Binary DXF"):
         raise refusal(where, "this is a binary drawing", "save it as a text (ASCII) DXF")
     try:

@@ -20,6 +20,7 @@ from framecheck.model.arrays import Array
 from framecheck.output.json_text import as_json
 from framecheck.reading.case_file import read_case
 from framecheck.run import run
+from tests.memory import Memory
 from tests.unit.reading.shop import LIBRARY
 
 FEW = settings(max_examples=4, deadline=None, derandomize=True, phases=[Phase.explicit, Phase.generate])
@@ -73,19 +74,6 @@ def answer(text: str) -> dict[str, Any]:
     """Return the JSON of a case."""
     found: dict[str, Any] = json.loads(as_json(run(read_case(text, "bench.yaml", LIBRARY), STORE), ""))
     return found
-
-
-class Memory:
-    """Keeps sections while the tests run."""
-
-    def __init__(self) -> None:
-        self.kept: dict[str, bytes] = {}
-
-    def get(self, key: str) -> bytes | None:
-        return self.kept.get(key)
-
-    def put(self, key: str, content: bytes) -> None:
-        self.kept[key] = content
 
 
 STORE = Memory()

@@ -12,8 +12,6 @@ from math import hypot
 from framecheck.model.plate import Bead, Edge, Facing, Plate, Rib, Run, Stiffener
 from framecheck.value_class import value_class
 
-SHEAR_LAG = "EN 1993-1-5:2006, table 3.1, elastic shear lag, from memory"
-
 
 @value_class
 class Piece:

@@ -45,7 +45,7 @@ def metal_rows(group: WeldGroup, case: str, per_length: Array, targets: JointTar
     )
     strength = np.array([run_strength(group, run) for run in group.runs])[:, None] * factors
     worst = np.unravel_index(int(np.argmax(size / strength)), size.shape)
-    source = METAL_SOURCE if group.runs[worst[0]].leg * 100 >= length_of(group.runs[worst[0]]) else f"{METAL_SOURCE}; {LONG_SOURCE}"
+    source = f"{METAL_SOURCE}; {LONG_SOURCE}" if counted(group.runs[worst[0]]) < 1 else METAL_SOURCE
     capacity = Capacity("weld metal", float(strength[worst]), targets.strength, source, "N/m")
     yield judged(Subject(CHECK, group.name), case, float(size[worst]), capacity)
 
@@ -55,7 +55,12 @@ def run_strength(group: WeldGroup, run: WeldRun) -> float:
 
     How the load runs along it is not asked: every long run counts as loaded from its end, which is unfavourable.
     """
-    return weld_metal(group.electrode.shear, run.leg) * end_loaded_factor(length_of(run), run.leg)
+    return weld_metal(group.electrode.shear, run.leg) * counted(run)
+
+
+def counted(run: WeldRun) -> float:
+    """Return the share of a run's length that counts."""
+    return end_loaded_factor(length_of(run), run.leg)
 
 
 def wall_rows(group: WeldGroup, case: str, per_length: Array, targets: JointTargets) -> Iterator[Line]:

@@ -20,6 +20,7 @@ from framecheck.model.frame import EndWarping, Frame, Make, Member, MemberEnd, O
 from framecheck.model.loads import CaseLoads, PointLoad
 from framecheck.model.materials import Material
 from framecheck.model.shapes import Channel, RectTube, RoundTube, Shape
+from tests.memory import Memory
 from tests.unit.frame.frames import HELD, RIGID, bar, section
 
 STEEL = Material("steel", 200e9, 80e9, 7850.0, 350e6, 450e6, "for tests")
@@ -128,19 +129,6 @@ def test_flange_to_flange_passes_warping_to_the_rail() -> None:
     """Stiffer than free, softer than held: the rails' flanges give."""
     free, held = (flanged(Make.RIGID, each) for each in (EndWarping.FREE, EndWarping.FIXED))
     assert held < flanged(Make.FLANGES, EndWarping.UNSAID) < free
-
-
-class Memory:
-    """A store in memory."""
-
-    def __init__(self) -> None:
-        self.kept: dict[str, bytes] = {}
-
-    def get(self, key: str) -> bytes | None:
-        return self.kept.get(key)
-
-    def put(self, key: str, content: bytes) -> None:
-        self.kept[key] = content
 
 
 PAIR = Chord(0.1, 0.05, 0.003, True), Branch(0.06, 0.04, 0.003, True)

@@ -16,24 +16,22 @@ from framecheck.section.analysis import net_properties, section_properties
 from framecheck.section.codec import decoded, encoded
 from framecheck.section.properties import SectionProperties
 from framecheck.section.store import section_key
+from tests.memory import Memory
 from tests.unit.section.samples import CHANNEL, STEEL, TUBE, steel
 
 BOXED = steel(BoxedChannel(CHANNEL, 0.003))
 
 
-class Memory:
+class Counting(Memory):
     """A store in memory that counts."""
 
     def __init__(self) -> None:
-        self.kept: dict[str, bytes] = {}
+        super().__init__()
         self.hits = 0
 
     def get(self, key: str) -> bytes | None:
         self.hits += key in self.kept
-        return self.kept.get(key)
-
-    def put(self, key: str, content: bytes) -> None:
-        self.kept[key] = content
+        return super().get(key)
 
 
 def same(one: SectionProperties, other: SectionProperties) -> bool:
@@ -56,7 +54,7 @@ def test_what_comes_back_is_what_went_in(section: Section) -> None:
 
 
 def test_a_stored_section_is_used() -> None:
-    store = Memory()
+    store = Counting()
     first, second = section_properties(BOXED, store), section_properties(BOXED, store)
     assert (len(store.kept), store.hits) == (1, 1)
     assert same(first, second)
@@ -64,7 +62,7 @@ def test_a_stored_section_is_used() -> None:
 
 def test_a_stored_shape_serves_any_name_and_grade() -> None:
     """A steel of another strength and density, but the same Poisson's ratio, has the same section."""
-    store = Memory()
+    store = Counting()
     section_properties(steel(TUBE, "left rail"), store)
     other = Section("right rail", TUBE, replace(STEEL, yield_strength=700e6, density=7800.0))
     found = section_properties(other, store)
@@ -90,7 +88,7 @@ def test_another_poissons_ratio_or_size_or_cut_is_another_entry() -> None:
 
 
 def test_net_sections_are_stored() -> None:
-    store, cut = Memory(), Cut("notch", Side.TOP, 1.0, 0.02, 0.1)
+    store, cut = Counting(), Cut("notch", Side.TOP, 1.0, 0.02, 0.1)
     assert same(net_properties(steel(TUBE), cut, store), net_properties(steel(TUBE), cut, store))
     assert store.hits == 1
 

@@ -9,6 +9,7 @@ from framecheck.reading.study_file import StudyFile, read_study
 from framecheck.study.engines import Means, run_variants
 from framecheck.study.measure import VariantRow
 from tests.cases.test_sections import LIBRARY
+from tests.memory import Memory
 
 SUPPORTS = """\
     - {point: left front, held: [x, y, z]}
@@ -68,19 +69,6 @@ case: ladder.yaml
 vary:
   - {field: sections.rail tube.wall, values: [2 mm, 2.5 mm, 3 mm, 4 mm, 5 mm, 6 mm]}
 """
-
-
-class Memory:
-    """Keeps sections while the tests run."""
-
-    def __init__(self) -> None:
-        self.kept: dict[str, bytes] = {}
-
-    def get(self, key: str) -> bytes | None:
-        return self.kept.get(key)
-
-    def put(self, key: str, content: bytes) -> None:
-        self.kept[key] = content
 
 
 MEMORY = Memory()
