@@ -8,8 +8,8 @@ from importlib import import_module
 from framecheck.checks.joint_rows import Line
 from framecheck.checks.result import CheckResult, NotChecked, Sizing
 from framecheck.errors import Fault, InputError
-from framecheck.frame.results import FrameSolution
 from framecheck.frame.solve import Structure, bounds_of, solve_bounds, structure_of
+from framecheck.gaps import gaps
 from framecheck.model.case import Case
 from framecheck.model.frame import Member
 from framecheck.model.joining import BoltRow, StitchWeld
@@ -21,7 +21,7 @@ from framecheck.stress import Outcome, member_stress
 from framecheck.summary import governing_first
 from framecheck.value_class import array_class, value_class
 from framecheck.vehicle.account import MassAccount, axle_load_faults, mass_account
-from framecheck.vehicle.clearance import GapLeft, Movement, gaps_left
+from framecheck.vehicle.clearance import GapLeft
 from framecheck.vehicle.combining import combined
 from framecheck.vehicle.load_cases import VehicleLoads, all_vehicle_loads
 from framecheck.vehicle.masses import LineMass, MassProperties, frame_mass
@@ -198,7 +198,7 @@ def solved(prepared: Prepared, case: Case) -> Results:
         not_checked=(*(line for line in lines if isinstance(line, NotChecked)), *NEVER_CHECKED),
         sizings=tuple(line for line in lines if isinstance(line, Sizing)),
         vehicle_loads=of_vehicle,
-        gaps=gaps(outcome),
+        gaps=gaps(outcome, prepared.structures, prepared.frame),
         masses=None if case.vehicle is None else mass_account(case, prepared.frame),
     )
 
@@ -234,30 +234,6 @@ def from_plates(case: Case, frame: MassProperties) -> tuple[CaseLoads, ...]:
     from framecheck.checks.plate.in_case import loads_of
 
     return loads_of(case, frame)
-
-
-def gaps(outcome: Outcome) -> tuple[GapLeft, ...]:
-    """Return every clearance left in every load case under its worst bound, the smallest first."""
-    vehicle, frame = outcome.case.vehicle, outcome.case.frame
-    if vehicle is None or not vehicle.clearances:
-        return ()
-    found = [gaps_left(vehicle.clearances, frame.points, movements(solution)) for solution in outcome.solutions]
-    smallest: dict[tuple[str, str], GapLeft] = {}
-    for gap in sorted((gap for each in found for gap in each), key=lambda gap: gap.left):
-        smallest.setdefault((gap.name, gap.load_case), gap)
-    return tuple(smallest.values())
-
-
-def movements(solution: FrameSolution) -> dict[str, dict[str, Movement]]:
-    """Return displacement and rotation by load case and point."""
-    moved = solution.displacements.tolist()
-    return {
-        name: {
-            point: ((row[0], row[1], row[2]), (row[3], row[4], row[5]))
-            for point, row in zip(solution.points, (rows[number] for rows in moved), strict=True)
-        }
-        for number, name in enumerate(solution.cases)
-    }
 
 
 def section_at(member: Member, station: float) -> str:

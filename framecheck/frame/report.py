@@ -69,7 +69,16 @@ def solution_of(answered: Answered, crossings: Array) -> FrameSolution:
         energies=member_energies(structure, energy, unknowns),
         self_checks=self_checks(cases, account, asymmetry(structure, cases, loads, unknowns), least),
         notes=structure.notes,
+        bodies=body_movements(structure, unknowns),
     )
+
+
+def body_movements(structure: Structure, unknowns: Array) -> Mapping[str, Array]:
+    """Return displacement and turn (k, 6) of each stiff body at its centre of mass, m and rad, vehicle axes."""
+    return {
+        name: frozen(np.ascontiguousarray(unknowns[6 * node : 6 * node + 6].T))
+        for name, node in structure.links.bodies.items()
+    }
 
 
 def mount_forces(structure: Structure, unknowns: Array) -> Mapping[tuple[str, str], Array]:

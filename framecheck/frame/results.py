@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import field
 from enum import Enum
 
 from framecheck.model.arrays import Array
@@ -83,7 +84,8 @@ class FrameSolution:
     member_ends: per member (n_case, 2, 6): force and moment that the member's start and end put on their frame points,
     at the points, vehicle axes. mounts: per (body, frame point) (n_case, 3): what the body does to the point, N.
     balance: (n_case,) relative residual of the six equations of the whole. energy: (n_case,) strain energy, J.
-    energies: per member (n_case,), J, its joints' springs included.
+    energies: per member (n_case,), J, its joints' springs included. bodies: per stiff body (n_case, 6) m and rad, vehicle
+    axes, at its centre of mass.
     """
 
     bound: Bound
@@ -99,3 +101,4 @@ class FrameSolution:
     energies: Mapping[str, Array]
     self_checks: tuple[SelfCheck, ...] = ()
     notes: tuple[str, ...] = ()
+    bodies: Mapping[str, Array] = field(default_factory=dict)

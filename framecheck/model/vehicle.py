@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from enum import Enum
+
 from framecheck.model.arrays import Vector
 from framecheck.model.suspension import AntiRollBar, Corner, LiveAxle
 from framecheck.value_class import value_class
@@ -99,18 +101,35 @@ class Place:
 
 
 @value_class
+class BodyPlace:
+    """A place on a stiff body on mounts (engine and gearbox, cab), which moves and turns with it; at: where it is, m."""
+
+    body: str
+    at: Vector
+
+
+class Measured(Enum):
+    """On what a gap was measured."""
+
+    AT_REST = "at rest"
+    UNLOADED = "unloaded"
+
+
+@value_class
 class Clearance:
     """A gap of today, m, between a place and another place, or a plane that stays still.
 
     normal: for a plane, the direction (unit or not) from the plane to the place. least: the gap that should be left, m.
+    measured: on the vehicle as it stands, or on a drawing or a bare frame that carries nothing yet.
     """
 
     name: str
-    first: Place
-    second: Place | None
+    first: Place | BodyPlace
+    second: Place | BodyPlace | None
     gap: float
     normal: Vector = (0.0, 0.0, 1.0)
     least: float = 0.0
+    measured: Measured = Measured.AT_REST
 
 
 @value_class

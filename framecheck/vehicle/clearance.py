@@ -1,21 +1,47 @@
-"""Gaps left between parts when the frame moves."""
+"""Gaps left between parts when the frame moves, and the stiff bodies on it."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping, Sequence, Set
 
 import numpy as np
 
 from framecheck.errors import Fault, InputError
 from framecheck.model.arrays import Array, Vector
-from framecheck.model.vehicle import Clearance, Place
+from framecheck.model.vehicle import BodyPlace, Clearance, Measured, Place
 from framecheck.value_class import value_class
 from framecheck.vehicle.scene import cross
 
 CLEAR = "clear"
 
-Movement = tuple[Vector, Vector]
-"""Displacement m and rotation rad of a frame point."""
+SAME_PLACE = 1e-9
+"""m: two places nearer than this give no direction to measure a gap in."""
+
+
+@value_class
+class Movement:
+    """How a frame point or a stiff body moves: where it is, m, its displacement, m, and its turn, rad."""
+
+    at: Vector
+    shift: Vector
+    turn: Vector
+
+    def carried(self, place: Vector) -> Array:
+        """Return the displacement (3,) of a place fixed to it: its own, and turn x arm (small turns), m."""
+        arm = np.array(place) - np.array(self.at)
+        return np.asarray(np.array(self.shift) + cross(np.array(self.turn, dtype=np.float64), arm), dtype=np.float64)
+
+
+@value_class
+class Moved:
+    """What moves in one load case, by name: frame points, and stiff bodies at their centres of mass."""
+
+    points: Mapping[str, Movement]
+    bodies: Mapping[str, Movement]
+
+    def of(self, place: Place | BodyPlace) -> Movement:
+        """Return the movement of what a place is fixed to."""
+        return self.points[place.point] if isinstance(place, Place) else self.bodies[place.body]
 
 
 @value_class
@@ -36,41 +62,62 @@ class GapLeft:
         return "LOW" if self.left < self.least else CLEAR
 
 
-def movement(place: Place, points: Mapping[str, Vector], moved: Mapping[str, Movement]) -> Array:
-    """Return the displacement (3,) of a place: its point's, and rotation x arm (small rotations), m."""
-    shift, turn = moved[place.point]
-    at = points[place.point] if place.at is None else place.at
-    arm = np.array(at) - np.array(points[place.point])
-    return np.asarray(np.array(shift) + cross(np.array(turn, dtype=np.float64), arm), dtype=np.float64)
+def where(place: Place | BodyPlace, points: Mapping[str, Vector]) -> Vector:
+    """Return where a place is, m."""
+    if isinstance(place, BodyPlace) or place.at is not None:
+        return place.at  # type: ignore[return-value]
+    return points[place.point]
 
 
-def gap_left(
-    clearance: Clearance, load_case: str, points: Mapping[str, Vector], moved: Mapping[str, Movement]
-) -> GapLeft:
-    """Return the gap left when points move: today's plus the movement apart along the line between the two places.
+def apart(clearance: Clearance, points: Mapping[str, Vector]) -> float | None:
+    """Return how far apart a clearance's two places are written, m; None against what stays still."""
+    if clearance.second is None:
+        return None
+    step = np.array(where(clearance.first, points)) - np.array(where(clearance.second, points))
+    return float(np.linalg.norm(step))
+
+
+def opening(clearance: Clearance, points: Mapping[str, Vector], moved: Moved) -> float:
+    """Return how far a gap opens, m: the movement apart along the line between its two places.
 
     Against a plane that stays still: along its normal.
     """
-    apart = movement(clearance.first, points, moved)
+    first = where(clearance.first, points)
+    step = moved.of(clearance.first).carried(first)
     direction = np.array(clearance.normal, dtype=np.float64)
     if clearance.second is not None:
-        apart = apart - movement(clearance.second, points, moved)
-        direction = _where(clearance.first, points) - _where(clearance.second, points)
+        second = where(clearance.second, points)
+        step = step - moved.of(clearance.second).carried(second)
+        direction = np.array(first) - np.array(second)
     length = float(np.linalg.norm(direction))
-    if length < 1e-9:
-        fault = "its two places are the same: no direction to measure the gap in"
-        raise InputError([Fault("", f"clearance {clearance.name}", fault, "give the places of the two parts")])
-    left = clearance.gap + float(apart @ direction) / length
-    return GapLeft(clearance.name, load_case, clearance.gap, left, clearance.least)
+    if length < SAME_PLACE:
+        raise InputError([no_direction(clearance)])
+    return float(step @ direction) / length
+
+
+def no_direction(clearance: Clearance, place: str = "") -> Fault:
+    """Return the fault of a gap between two places that are one; place: where it stands in the file."""
+    fault = "its two places are the same: no direction to measure the gap in"
+    return Fault(place, f"clearance {clearance.name}", fault, "give the places of the two parts")
 
 
 def gaps_left(
-    clearances: Sequence[Clearance], points: Mapping[str, Vector], moved: Mapping[str, Mapping[str, Movement]]
+    clearances: Sequence[Clearance],
+    points: Mapping[str, Vector],
+    moved: Mapping[str, Moved],
+    standing: Moved,
+    written: Set[str] = frozenset(),
 ) -> tuple[GapLeft, ...]:
-    """Return every gap in every load case, the smallest left first; moved: by load case, by point."""
-    rows = [gap_left(each, name, points, case) for name, case in moved.items() for each in clearances]
+    """Return every gap in every load case, the smallest left first. moved: by load case, from the frame with nothing on it.
+
+    standing: on the vehicle at rest, where gaps of today are measured: they change by what a load case moves beyond that.
+    written: load cases written force by force. They may hold the weight at rest or leave it out, so the worse counts.
+    """
+    rows = []
+    for each in clearances:
+        rest = opening(each, points, standing) if each.measured is Measured.AT_REST else 0.0
+        for name, case in moved.items():
+            change = opening(each, points, case)
+            change = min(change, change - rest) if name in written else change - rest
+            rows.append(GapLeft(each.name, name, each.gap, each.gap + change, each.least))
     return tuple(sorted(rows, key=lambda row: (row.left, row.name, row.load_case)))
-
-
-def _where(place: Place, points: Mapping[str, Vector]) -> Array:
-    return np.array(points[place.point] if place.at is None else place.at, dtype=np.float64)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from framecheck.model.vehicle import Measured
 from framecheck.reading.blocks.common import (
     DIRECTION,
     LENGTH,
@@ -15,7 +16,7 @@ from framecheck.reading.blocks.common import (
 )
 from framecheck.reading.blocks.suspension import ANTI_ROLL_BAR, SUSPENSION
 from framecheck.reading.form import Field, Form, ListOf
-from framecheck.reading.kinds import Amount, NameOf, Number, Sign, Words, YesNo
+from framecheck.reading.kinds import Amount, NameOf, Number, Sign, Words, YesNo, choice_of
 
 POINTS = ListOf(NameOf("point"), 1, 100, lone=True)
 POINTS_OF_LEFT = ListOf(NameOf("left point"), 1, 20, lone=True)
@@ -143,13 +144,15 @@ STRAP = Form(
 )
 SPOT = Form(
     "spot",
-    "A place that moves and turns with a frame point.",
+    "A place that moves and turns with a frame point, or with a part on rubber mounts (an oil pan with its engine).",
     (
-        Field("point", NameOf("point"), "the frame point"),
+        Field("point", NameOf("point"), "the frame point", None, "see `body`"),
+        Field("body", NameOf("body"), "a mass on `mounts`, in place of `point`; then write x, y and z", None, "none"),
         Field("x", LENGTH, "forward", None, "at the point"),
         Field("y", LENGTH, "to the left", None, "at the point"),
         Field("z", LENGTH, "up", None, "at the point"),
     ),
+    "{body: engine and gearbox, x: -2 in, y: 0 in, z: 21.5 in}",
 )
 CLEARANCE = Form(
     "clearance",
@@ -160,6 +163,13 @@ CLEARANCE = Form(
         Field("to", SPOT, "the other place", None, "something that stays still"),
         Field("facing", DIRECTION, "from what stays still to the place", None, "{z: 1}: what stays still is below"),
         Field("gap", LENGTH_OR_ZERO, "of today"),
+        Field(
+            "measured",
+            choice_of(Measured),
+            "where: on the vehicle at rest, or unloaded (on a drawing, a bare frame), before the weight comes on",
+            Measured.AT_REST,
+            "at rest",
+        ),
         Field("least", LENGTH_OR_ZERO, "that should be left", 0.0, "0"),
     ),
 )

@@ -10,7 +10,7 @@ from framecheck.reading.desk import Desk, Reference, did_you_mean, listed
 from framecheck.reading.form import Record
 from framecheck.reading.library import Library, named_rows
 
-WORDS = {"point": "frame point", "left point": "frame point"}
+WORDS = {"point": "frame point", "left point": "frame point", "body": "mass on mounts"}
 RAILS = ("left rail", "right rail", "rails")
 
 
@@ -56,6 +56,12 @@ def member_names(frame: Any) -> Iterator[str]:
     yield from names_in(frame["members"])
 
 
+def body_names(vehicle: Any) -> Iterator[str]:
+    """Yield the names of the masses on mounts of a vehicle's record."""
+    if isinstance(vehicle, Record):
+        yield from names_in(tuple(each for each in records(vehicle["masses"]) if each["mounts"]))
+
+
 def load_case_names(case: Record, library: Library) -> Iterator[str]:
     """Yield the names of the load cases of a case's record."""
     items = case["load cases"]
@@ -74,6 +80,7 @@ def known_names(case: Record, shelf: Shelf) -> Mapping[str, Callable[[], Iterabl
         "member": lambda: member_names(case["frame"]),
         "material": lambda: (*shelf.own_materials, *shelf.refused, *library.materials()),
         "load case": lambda: load_case_names(case, library),
+        "body": lambda: body_names(case["vehicle"]),
         "joint": lambda: names_in(case["joints"]),
         "fatigue class": lambda: named_rows(*library.table("fatigue_classes"), "fatigue classes"),
         "finish": lambda: named_rows(*library.table("fatigue_classes"), "finishes"),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from framecheck.model.frame import Mount, StiffBody
-from framecheck.model.vehicle import Axle, Clearance, Driveline, Mass, Place, Strap, Vehicle, Wheel
+from framecheck.model.vehicle import Axle, BodyPlace, Clearance, Driveline, Mass, Place, Strap, Vehicle, Wheel
 from framecheck.reading.blocks.common import XYZ, vector
 from framecheck.reading.build.draft import Draft
 from framecheck.reading.build.suspension import Hand, bar_of, corner_of, live_axle_of, points_hung_on
@@ -144,14 +144,25 @@ def clearance_of(draft: Draft, record: Record) -> Clearance:
         gap=record["gap"],
         normal=normal,
         least=record["least"],
+        measured=record["measured"],
     )
 
 
-def _spot(draft: Draft, record: Record) -> Place:
-    """Return a place: what is left out of its coordinates is the point's own."""
+def _spot(draft: Draft, record: Record) -> Place | BodyPlace:
+    """Return a place on a body on mounts, or beside a frame point: what is left out of its coordinates is the point's own."""
+    said = [record[key] for key in XYZ]
+    if (record["point"] is None) == (record["body"] is None):
+        fault = "does not say in one way what it moves with"
+        draft.desk.refuse(record.line, record.subject, fault, "write one of 'point', 'body'")
+        return Place("")
+    if record["body"] is not None:
+        if None in said:
+            fault = "does not say where on the body it is"
+            draft.desk.refuse(record.line, record.subject, fault, "write x, y and z of the place")
+            return Place("")
+        return BodyPlace(record["body"], vector(record))
     name = draft.point(record["point"])
-    if all(record[key] is None for key in XYZ):
+    if all(each is None for each in said):
         return Place(name)
-    own = draft.points[name]
-    x, y, z = (own[n] if record[key] is None else record[key] for n, key in enumerate(XYZ))
+    x, y, z = (own if each is None else each for each, own in zip(said, draft.points[name], strict=True))
     return Place(name, (x, y, z))

@@ -13,7 +13,7 @@ from framecheck.model.case import Case, LoadCase
 from framecheck.model.loads import CaseLoads, Motion
 from framecheck.model.vehicle import Clearance, Driveline, Mass, Place
 from framecheck.vehicle.account import change, mass_account
-from framecheck.vehicle.clearance import gap_left
+from framecheck.vehicle.clearance import Moved, Movement, gaps_left, opening
 from framecheck.vehicle.combining import combined
 from framecheck.vehicle.load_cases import case_loads, vehicle_loads
 from framecheck.vehicle.masses import NOTHING, combine
@@ -84,19 +84,22 @@ def test_refused_by_name(case: Case, load_case: LoadCase, words: str) -> None:
 
 
 def test_a_gap_between_two_parts_at_one_place_has_no_direction() -> None:
-    points, still = {"a": (0.0, 0.0, 0.0)}, {"a": ((0.0, 0.0, 0.0), (0.0, 0.0, 0.0))}
+    none = (0.0, 0.0, 0.0)
+    points, still = {"a": none}, Moved({"a": Movement(none, none, none)}, {})
     pair = Clearance("tank to shaft", Place("a"), Place("a"), 0.02)
     with pytest.raises(InputError, match="clearance tank to shaft: its two places are the same"):
-        gap_left(pair, "bump", points, still)
+        opening(pair, points, still)
 
 
 def test_a_gap_between_two_parts_is_measured_along_their_line() -> None:
     """10 mm apart along the line of 3, 4, 0: components 6 and 8 mm; what moves across it takes nothing (by hand)."""
     points = {"a": (0.3, 0.4, 0.0), "b": (0.0, 0.0, 0.0)}
     none = (0.0, 0.0, 0.0)
-    moved = {"a": ((0.006, 0.008, 0.005), none), "b": (none, none)}
-    left = gap_left(Clearance("gap", Place("a"), Place("b"), 0.02), "bump", points, moved)
-    assert left.left == approx(0.03)
+    moved = Moved({"a": Movement(points["a"], (0.006, 0.008, 0.005), none), "b": Movement(none, none, none)}, {})
+    pair = Clearance("gap", Place("a"), Place("b"), 0.02)
+    assert opening(pair, points, moved) == approx(0.01)
+    still = Moved({"a": Movement(points["a"], none, none), "b": Movement(none, none, none)}, {})
+    assert gaps_left([pair], points, {"bump": moved}, still)[0].left == approx(0.03)
 
 
 @pytest.mark.parametrize(("end", "front"), [("front", 0.7), ("rear", 0.3)])

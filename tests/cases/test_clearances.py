@@ -1,0 +1,68 @@
+"""Gaps that are left, as a file asks for them, against hand calculation and an independent solution."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from pytest import approx
+
+from tests.cases.answers import ROOT, checked, stored
+
+PAN = "pan to crossmember"
+GRAVITY = 9.80665
+
+
+def test_a_pan_moves_with_its_engine_on_the_mounts(tmp_path: Path) -> None:
+    """Three springs by statics: 280 kg at 0.2 m behind the front pair, the rear mount 0.8 m behind it.
+
+    One more g makes the front pair (800 N/mm) give 3/4 m g / 800 and the rear one (300 N/mm) 1/4 m g / 300; the pan is 0.3 m ahead
+    of the front pair. Bump 3 adds two g to what stands at rest; a gap of an unloaded drawing meets all three. The frame gives 5 um.
+    """
+    weight = 280 * GRAVITY
+    front, rear = 0.75 * weight / 800, 0.25 * weight / 300
+    per_g = front + (front - rear) / 0.8 * 0.3
+    answer = checked(stored("engine-on-mounts.yaml"), tmp_path)
+    assert answer.gaps[PAN, "static"] * 1e3 == approx(20.0, abs=1e-9)
+    assert answer.gaps[PAN, "vertical bump"] * 1e3 == approx(20.0 - 2 * per_g, abs=0.01)
+    assert answer.gaps[f"{PAN}, by the drawing", "vertical bump"] * 1e3 == approx(20.0 - 3 * per_g, abs=0.01)
+
+
+def test_the_rest_is_known_where_no_load_case_asks_for_it(tmp_path: Path) -> None:
+    """The same truck, the same bump: leaving `static` out of the list changes no gap."""
+    text = stored("engine-on-mounts.yaml")
+    asked, unasked = checked(text, tmp_path), checked(text.replace("  - static\n", ""), tmp_path)
+    assert unasked.gaps[PAN, "vertical bump"] == approx(asked.gaps[PAN, "vertical bump"], rel=1e-9)
+    assert (PAN, "static") not in unasked.gaps
+
+
+def test_written_loads_count_the_worse_of_with_and_without_the_weight_at_rest(tmp_path: Path) -> None:
+    """A written case that hangs nothing on the engine moves it by nothing: the gap is not said to open by the sag at rest."""
+    answer = checked(stored("engine-on-mounts.yaml"), tmp_path)
+    assert 19.9 < answer.gaps[PAN, "written bump"] * 1e3 <= 20.0
+
+
+def test_the_hill_truck_with_rigid_ends_leaves_what_an_independent_solution_leaves(tmp_path: Path) -> None:
+    """3.0 mm of 5/16 in: an independent solution of frame, engine and mounts (by the person who found it). With the pan on a
+    frame point 7.44 mm were said.
+    """
+    text = (ROOT / "cases/hill-truck.yaml").read_text(encoding="utf-8")
+    text = text.replace("butt on one face", "rigid").replace("through both faces", "rigid")
+    text = text.replace("z: 21.25 in}", "z: 21.5 in}").replace("gap: 3/4 in\n      least: 1/4 in", "gap: 5/16 in", 1)
+    text = text.replace("{point: below the pan, x: -2 in", "{point: left suspension crossmember, x: -2 in")
+    text = text.replace("y: 0 in, z: 20.5 in}", "y: 0 in, z: 21.1875 in}")
+    answer = checked(text, tmp_path)
+    assert answer.gaps["oil pan to suspension crossmember", "vertical bump"] * 1e3 == approx(3.0, abs=0.05)
+
+
+def test_a_part_without_mounts_moves_nothing_of_its_own(tmp_path: Path) -> None:
+    text = stored("engine-on-mounts.yaml").replace("{body: engine, x: 0 m", "{body: gearbox, x: 0 m")
+    answer = checked(text, tmp_path)
+    assert answer.code == 2
+    assert "there is no mass on mounts 'gearbox'; there are: engine" in answer.err
+
+
+def test_a_place_on_a_body_needs_its_coordinates(tmp_path: Path) -> None:
+    text = stored("engine-on-mounts.yaml").replace("{body: engine, x: 0 m, y: 0 m, z: 0.67 m}", "{body: engine, x: 0 m}")
+    answer = checked(text, tmp_path)
+    assert answer.code == 2
+    assert "does not say where on the body it is; write x, y and z of the place" in answer.err
