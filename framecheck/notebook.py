@@ -19,9 +19,9 @@ from framecheck.model.case import Case
 from framecheck.output.csv_text import tables
 from framecheck.output.display import Units, factor
 from framecheck.output.terminal import governing_sentence, open_sentence
+from framecheck.results.summary import LoadCaseRow, governing_bound, load_case_rows
 from framecheck.run import Results
 from framecheck.run import run as solve
-from framecheck.summary import LoadCaseRow, governing_bound, load_case_rows
 from framecheck.value_class import array_class, value_class
 
 if TYPE_CHECKING:
@@ -127,7 +127,7 @@ def load_case_cells(row: LoadCaseRow) -> tuple[str, ...]:
     if row.worst is None:
         return (row.load_case, "", "", "not judged", "", moved)
     worst = row.worst
-    return (row.load_case, factor(worst.safety_factor), factor(worst.target), worst.verdict.value, worst.where, moved)
+    return (row.load_case, factor(worst.safety_factor), factor(worst.target), worst.grade.value, worst.where, moved)
 
 
 def cell(value: object) -> str:

@@ -6,7 +6,6 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from importlib import import_module
 
 from framecheck.checks.joint_rows import Line
-from framecheck.checks.result import CheckResult, NotChecked, Sizing
 from framecheck.errors import Fault, InputError
 from framecheck.frame.solve import Structure, bounds_of, solve_bounds, structure_of
 from framecheck.gaps import gaps
@@ -14,11 +13,14 @@ from framecheck.model.case import Case
 from framecheck.model.frame import Member
 from framecheck.model.joining import BoltRow, StitchWeld
 from framecheck.model.loads import CaseLoads
+from framecheck.results.ledger import ledger_of
+from framecheck.results.row import CheckResult, Sizing, governing_first
+from framecheck.results.subjects import Remark
+from framecheck.results.verdict import Verdict, verdict_of
 from framecheck.section.analysis import net_properties, section_properties
 from framecheck.section.properties import SectionProperties
 from framecheck.section.store import SectionStore
 from framecheck.stress import Outcome, member_stress
-from framecheck.summary import governing_first
 from framecheck.value_class import array_class, value_class
 from framecheck.vehicle.account import MassAccount, axle_load_faults, mass_account
 from framecheck.vehicle.clearance import GapLeft
@@ -29,14 +31,10 @@ from framecheck.vehicle.masses import LineMass, MassProperties, frame_mass
 
 @value_class
 class CheckRow:
-    """A check: what gives its lines, whether a case needs it, and what is said where it doesn't.
-
-    A check that a case does not need is not loaded.
-    """
+    """A check: what gives its lines, and whether a case needs it. A check that a case does not need is not loaded."""
 
     lines: Callable[[Outcome], Iterable[Line]]
     needed: Callable[[Case], bool]
-    otherwise: NotChecked | None = None
 
 
 def late(module: str) -> Callable[[Outcome], Iterable[Line]]:
@@ -83,18 +81,15 @@ def has_cuts(case: Case) -> bool:
     return any(member.cuts for member in case.frame.members)
 
 
-NO_JOINTS = NotChecked("bolts, welds, walls under brackets", "the case describes no joints")
-NO_DUTY = NotChecked("fatigue", "the case gives no duty")
-
 CHECKS = (
     CheckRow(late("yielding"), always),
     CheckRow(late("local_buckling"), always),
     CheckRow(late("lateral_buckling"), always),
     CheckRow(late("notch"), has_cuts),
     CheckRow(late("seams"), has_spaced_seams),
-    CheckRow(fatigue_lines, lambda case: case.fatigue is not None, NO_DUTY),
+    CheckRow(fatigue_lines, lambda case: case.fatigue is not None),
     CheckRow(late("permanent_set"), always),
-    CheckRow(late("bolts.in_case"), has_joints, NO_JOINTS),
+    CheckRow(late("bolts.in_case"), has_joints),
     CheckRow(late("welds.in_case"), has_joints),
     CheckRow(late("sharing_in_case"), has_joints),
     CheckRow(late("wall_crushing.in_case"), has_joints),
@@ -104,21 +99,19 @@ CHECKS = (
 
 
 def check_lines(outcome: Outcome) -> Iterator[Line]:
-    """Yield the lines of every check that the case needs, and what the others leave unsaid."""
+    """Yield the lines of every check that the case needs."""
     for row in CHECKS:
         if row.needed(outcome.case):
             yield from row.lines(outcome)
-        elif row.otherwise is not None:
-            yield row.otherwise
 
 
 NO_LOADS = Fault(
     "", "load cases", "the case has none, so there is nothing to solve", "write some, or describe a vehicle: it brings its own"
 )
-NEVER_CHECKED = (
-    NotChecked("cracks, hidden rust, weld quality", "they can't be known from a file: an inspection finds them"),
-    NotChecked("crash", "the frame is solved as linear and elastic; what it does in a crash is another question"),
-    NotChecked("heat", "strength is that of cold metal; exhausts and fires are not counted"),
+LIMITS = (
+    Remark("cracks, hidden rust, weld quality", "they can't be known from a file: an inspection finds them"),
+    Remark("crash", "the frame is solved as linear and elastic; what it does in a crash is another question"),
+    Remark("heat", "strength is that of cold metal; exhausts and fires are not counted"),
 )
 
 
@@ -139,13 +132,15 @@ class Prepared:
 class Results:
     """All that follows from a case. rows: governing first; gaps: the smallest left first.
 
-    sizings: what the joints ask of the shop, joint by joint.
+    verdict: how it came out, with the ledger of all that can fail. sizings: what the joints ask of the shop, joint by joint.
+    remarks: what was taken on the unfavourable side, and the limits of every answer.
     vehicle_loads: the wheel and bracket forces behind each load case of the vehicle; masses: None without a vehicle.
     """
 
     outcome: Outcome
     rows: tuple[CheckResult, ...]
-    not_checked: tuple[NotChecked, ...]
+    verdict: Verdict
+    remarks: tuple[Remark, ...]
     sizings: tuple[Sizing, ...]
     vehicle_loads: tuple[VehicleLoads, ...]
     gaps: tuple[GapLeft, ...]
@@ -192,10 +187,13 @@ def solved(prepared: Prepared, case: Case) -> Results:
     of_vehicle = all_vehicle_loads(case, prepared.frame)
     outcome = outcome_of(prepared, case, of_vehicle)
     lines = tuple(check_lines(outcome))
+    rows = governing_first(line for line in lines if isinstance(line, CheckResult))
+    made_of_itself = (each for solution in outcome.solutions for each in solution.self_checks)
     return Results(
         outcome=outcome,
-        rows=governing_first(line for line in lines if isinstance(line, CheckResult)),
-        not_checked=(*(line for line in lines if isinstance(line, NotChecked)), *NEVER_CHECKED),
+        rows=rows,
+        verdict=verdict_of(rows, ledger_of(case, lines), made_of_itself),
+        remarks=(*dict.fromkeys(line for line in lines if isinstance(line, Remark)), *LIMITS),
         sizings=tuple(line for line in lines if isinstance(line, Sizing)),
         vehicle_loads=of_vehicle,
         gaps=gaps(outcome, prepared.structures, prepared.frame),

@@ -1,62 +1,75 @@
-"""What the joint checks share: a capacity with its name, the row it makes, and the order of rows."""
+"""What the joint checks share: a capacity with its mode, the row it makes, and the order of rows."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 
-from framecheck.checks.result import CheckResult, NotChecked, Sizing, safety_factor
+from framecheck.results.row import Check, CheckResult, Mode, Sizing, margin
+from framecheck.results.subjects import Claim, Open, Question, Remark, Subject, Thing, left_open
 from framecheck.value_class import value_class
 
-Line = CheckResult | NotChecked | Sizing
+Line = CheckResult | Open | Claim | Sizing | Remark
 
 
 @value_class
 class Capacity:
-    """What one mode of failure can carry, the safety factor asked of it, and where the rule stands."""
+    """What one mode of failure can carry, the safety factor asked of it, and where the rule stands.
 
-    mode: str
+    part: what the mode names (a ply, a wall, a run); note: further words for people.
+    """
+
+    mode: Mode
     value: float
     target: float
     source: str
     unit: str = "N"
+    part: str = ""
+    note: str = ""
 
 
 @value_class
-class Subject:
-    """Which check is speaking of which joint."""
+class Judging:
+    """Which check is speaking of which thing."""
 
-    check: str
-    where: str
+    check: Check
+    subject: Subject
 
 
-def judged(subject: Subject, load_case: str, demand: float, capacity: Capacity) -> CheckResult:
+def of_joint(check: Check, name: str) -> Judging:
+    """Return that a check speaks of a joint."""
+    return Judging(check, Subject(Thing.JOINT, name))
+
+
+def unjudged_joint(name: str, part: str, reason: str) -> Open:
+    """Return what was not judged of a joint."""
+    return left_open(Thing.JOINT, name, Question.JOINT, reason, part)
+
+
+def judged(of: Judging, load_case: str | None, demand: float, capacity: Capacity) -> CheckResult:
     """Return the row of one demand against one capacity."""
     return CheckResult(
-        check=subject.check,
-        where=subject.where,
+        check=of.check,
+        mode=capacity.mode,
+        subject=of.subject,
         load_case=load_case,
-        station=None,
         demand=demand,
         capacity=capacity.value,
         unit=capacity.unit,
-        safety_factor=safety_factor(demand, capacity.value),
         target=capacity.target,
         source=capacity.source,
-        mode=capacity.mode,
+        part=capacity.part,
+        note=capacity.note,
     )
 
 
-def margin(row: CheckResult) -> float:
-    """Return the safety factor over what is asked: modes with different targets compare by it."""
-    return row.safety_factor / row.target
-
-
 def governing_first(rows: Iterable[Line]) -> tuple[Line, ...]:
-    """Return one row a mode, that of its worst load case, least margin first; then each thing not checked, once."""
+    """Return one row a subject, mode and part, that of its worst load case, least margin first; then all else, once."""
     lines = tuple(rows)
-    worst: dict[str, CheckResult] = {}
+    worst: dict[object, CheckResult] = {}
     for row in lines:
-        if isinstance(row, CheckResult) and (row.mode not in worst or margin(row) < margin(worst[row.mode])):
-            worst[row.mode] = row
-    unchecked = dict.fromkeys(row for row in lines if isinstance(row, NotChecked))
-    return (*sorted(worst.values(), key=margin), *unchecked)
+        if isinstance(row, CheckResult):
+            key = (row.check, row.subject, row.mode, row.part)
+            if key not in worst or margin(row) < margin(worst[key]):
+                worst[key] = row
+    others = dict.fromkeys(row for row in lines if not isinstance(row, CheckResult))
+    return (*sorted(worst.values(), key=margin), *others)

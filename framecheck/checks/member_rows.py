@@ -7,11 +7,12 @@ from itertools import pairwise
 
 import numpy as np
 
-from framecheck.checks.result import CheckResult, safety_factor
 from framecheck.frame.results import MemberForces
 from framecheck.model.arrays import Array, BoolArray, frozen
 from framecheck.model.frame import Frame, Member
 from framecheck.model.materials import Material
+from framecheck.results.row import Check, CheckResult, Mode
+from framecheck.results.subjects import Subject, Thing
 from framecheck.section.properties import SectionProperties
 from framecheck.stress import Outcome
 from framecheck.value_class import array_class
@@ -21,7 +22,8 @@ from framecheck.value_class import array_class
 class Judged:
     """Demand and capacity of one member, both (n_bound, n_station, n_case), in `unit`; capacity inf where nothing is judged."""
 
-    check: str
+    check: Check
+    mode: Mode
     member: str
     demand: Array
     capacity: Array
@@ -33,8 +35,8 @@ class Judged:
 Worded = Callable[[int, int, int], str]
 
 
-def rows(outcome: Outcome, judged: Judged, mode: Worded) -> Iterator[CheckResult]:
-    """Yield the member's worst row of each load case; mode: what to say of (bound, station, case)."""
+def rows(outcome: Outcome, judged: Judged, note: Worded) -> Iterator[CheckResult]:
+    """Yield the member's worst row of each load case; note: what to say of (bound, station, case)."""
     used = judged.demand / judged.capacity
     for number, loads in enumerate(outcome.loads):
         bound, station = np.unravel_index(int(np.argmax(used[:, :, number])), used.shape[:2])
@@ -43,22 +45,18 @@ def rows(outcome: Outcome, judged: Judged, mode: Worded) -> Iterator[CheckResult
             continue
         yield CheckResult(
             check=judged.check,
-            where=judged.member,
+            mode=judged.mode,
+            subject=Subject(Thing.MEMBER, judged.member),
             load_case=loads.name,
-            station=float(judged.stations[station]),
             demand=demand,
             capacity=capacity,
             unit=judged.unit,
-            safety_factor=safety_factor(demand, capacity),
             target=outcome.case.targets.of(loads.name),
             source=judged.source,
-            mode=mode(int(bound), int(station), number),
+            station=float(judged.stations[station]),
+            bound=outcome.solutions[int(bound)].bound,
+            note=note(int(bound), int(station), number),
         )
-
-
-def joined(*words: str) -> str:
-    """Return words in one line, empty ones left out."""
-    return "; ".join(word for word in words if word)
 
 
 @array_class

@@ -8,20 +8,20 @@ from itertools import groupby
 
 import numpy as np
 
-from framecheck.checks.joint_rows import Capacity, Line, Subject, governing_first, judged
+from framecheck.checks.joint_rows import Capacity, Judging, Line, governing_first, judged
 from framecheck.checks.member_rows import all_bounds, distinct_sections
-from framecheck.checks.result import CheckResult, NotChecked
 from framecheck.checks.throats import THROAT
 from framecheck.model.arrays import Array
 from framecheck.model.frame import Section
 from framecheck.model.joining import BoltRow, Joining, StitchWeld
 from framecheck.model.joints import ASKED
 from framecheck.model.shapes import BoxedChannel, ChannelPair, Drilled, FloorClosed, Plated
+from framecheck.results.row import Check, CheckResult, Mode
+from framecheck.results.subjects import Question, Subject, Thing, left_open
 from framecheck.section.properties import Seam, SectionProperties
 from framecheck.stress import Outcome
 from framecheck.value_class import value_class
 
-CHECK = "seams"
 SOURCE = (
     "shear flow V Q / I (D. J. Jourawski, 1856) and T / 2 A (R. Bredt, 1896) at the seam, times the pitch; "
     "ANSI/AISC 360-22, J2.4: 0.60 FEXX on the throat (ASD 2.00)"
@@ -64,8 +64,9 @@ def check(outcome: Outcome) -> tuple[Line, ...]:
 def lines_of(member: str, section: str, joining: Spaced, worst: list[Worst]) -> tuple[Line, ...]:
     """Return rows where the weld is known, else what each stitch or bolt must carry."""
     if isinstance(joining, StitchWeld) and joining.leg is not None:
-        return governing_first(stitch_row(member, joining, joining.leg, each) for each in worst)
-    return (NotChecked(f"{member}: seams of '{section}'", required(joining, max(worst, key=lambda each: each.flow))),)
+        return governing_first(stitch_row((member, section), joining, joining.leg, each) for each in worst)
+    reason = required(joining, max(worst, key=lambda each: each.flow))
+    return (left_open(Thing.SEAM, member, Question.SEAM, reason, section),)
 
 
 def worst_flows(
@@ -94,15 +95,14 @@ def lines_of_bond(seams: Iterable[Seam], joining: Spaced) -> Iterator[tuple[str,
         yield name, list(each)
 
 
-def stitch_row(member: str, joining: StitchWeld, leg: float, worst: Worst) -> CheckResult:
-    """Return the row of the weld metal of one stitch."""
+def stitch_row(of: tuple[str, str], joining: StitchWeld, leg: float, worst: Worst) -> CheckResult:
+    """Return the row of the weld metal of one stitch; of: member and section."""
     holds = stitch_strength(joining, leg)
-    mode = f"weld metal of a stitch, {worst.seam}"
     row = judged(
-        Subject(CHECK, member),
+        Judging(Check.SEAMS, Subject(Thing.SEAM, *of)),
         worst.load_case,
         worst.flow * joining.pitch,
-        Capacity(mode, holds, ASKED.strength, SOURCE),
+        Capacity(Mode.STITCH_METAL, holds, ASKED.strength, SOURCE, part=worst.seam),
     )
     return replace(row, station=worst.station)
 

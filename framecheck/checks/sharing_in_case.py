@@ -12,18 +12,18 @@ from framecheck.checks.bolt_slip import slip_resistance
 from framecheck.checks.bolts import check as bolt_check
 from framecheck.checks.bolts.group import bolt_forces
 from framecheck.checks.joint_forces import joint_loads
-from framecheck.checks.joint_rows import Capacity, Line, Subject, judged, margin
-from framecheck.checks.result import CheckResult, NotChecked
+from framecheck.checks.joint_rows import Capacity, Line, judged, of_joint, unjudged_joint
 from framecheck.checks.sharing import BoltPath, Sharing, WeldPath, bolt_stiffness, joint_sharing
 from framecheck.checks.welds import check as weld_check
 from framecheck.model.case import Case
 from framecheck.model.joint_tables import JointTables
 from framecheck.model.joints import ASKED, BoltGroup, JointLoad
 from framecheck.model.weld_joints import Stitch, WeldGroup
+from framecheck.results.row import Check, CheckResult, Kind, Mode, margin
+from framecheck.results.subjects import Open, Remark
 from framecheck.stress import Outcome
 from framecheck.value_class import value_class
 
-CHECK = "bolts with welds"
 Pair = tuple[BoltGroup, WeldGroup]
 
 
@@ -74,12 +74,12 @@ def in_common(bolts: BoltGroup, welds: WeldGroup) -> set[str]:
     return {ply.name for ply in bolts.plies} & {part.name for part in welds.parts}
 
 
-def unsure_lines(case: Case) -> Iterator[NotChecked]:
+def unsure_lines(case: Case) -> Iterator[Open]:
     """Yield the bolts and welds at one place whose parts have no name in common: nobody said how they stand to one another."""
     for bolts, welds in every_pair(case):
         if bolts.place == welds.place and not in_common(bolts, welds) and not named(bolts, welds):
             reason = "at one place, but no part of the one is a part of the other: 'shares with' says whether both hold the same parts"
-            yield NotChecked(f"{bolts.name} with {welds.name}", reason)
+            yield unjudged_joint(bolts.name, f"with {welds.name}", reason)
 
 
 def named(bolts: BoltGroup, other: WeldGroup | Stitch) -> bool:
@@ -87,30 +87,31 @@ def named(bolts: BoltGroup, other: WeldGroup | Stitch) -> bool:
     return bolts.shares_with == other.name or other.shares_with == bolts.name
 
 
-def stitch_lines(case: Case) -> Iterator[NotChecked]:
+def stitch_lines(case: Case) -> Iterator[Remark]:
     """Yield why bolts and stitches along a member are not compared."""
     for stitch in (joint for joint in case.joints if isinstance(joint, Stitch)):
         for bolts in (joint for joint in case.joints if isinstance(joint, BoltGroup)):
             if named(bolts, stitch):
                 reason = "stitches carry the shear flow along the member, the bolts the force of the joint: neither spares the other"
-                yield NotChecked(f"{bolts.name} with {stitch.name}", reason)
+                yield Remark(f"{bolts.name} with {stitch.name}", reason)
 
 
 def pair_lines(outcome: Outcome, bolts: BoltGroup, welds: WeldGroup) -> Iterator[Line]:
     """Yield the answer of one pair, in the load case where the bolts alone have least to spare; welds: in theirs."""
-    where = f"{bolts.name} with {welds.name}"
     found = list(margins_of(outcome, bolts, welds))
     if not found:
-        yield NotChecked(where, "nothing loads them")
+        yield Remark(f"{bolts.name} with {welds.name}", "nothing loads them")
         return
     welds_worst = min(found, key=lambda each: margin(each.welds)).welds
     worst = replace(min(found, key=lambda each: margin(each.bolts)), welds=welds_worst)
     if worst.force <= 0.0:
-        yield NotChecked(where, "no bolt is loaded across: how they share a pull is not reckoned")
+        reason = "no bolt is loaded across: how they share a pull is not reckoned"
+        yield unjudged_joint(bolts.name, f"with {welds.name}", reason)
         return
     shared = joint_sharing(*paths(bolts, welds, worst), worst.force, ASKED.strength)
-    capacity = Capacity(sentence(worst, shared), shared.together * worst.force, ASKED.strength, shared.source)
-    yield judged(Subject(CHECK, where), worst.load_case, worst.force, capacity)
+    words = sentence(worst, shared)
+    capacity = Capacity(Mode.SHARED, shared.together * worst.force, ASKED.strength, shared.source, note=words)
+    yield judged(of_joint(Check.BOLTS_WITH_WELDS, f"{bolts.name} with {welds.name}"), worst.load_case, worst.force, capacity)
 
 
 def paths(bolts: BoltGroup, welds: WeldGroup, of: Margins) -> tuple[BoltPath, WeldPath]:
@@ -139,7 +140,7 @@ def margins_of(outcome: Outcome, bolts: BoltGroup, welds: WeldGroup) -> Iterator
 def least(lines: Iterable[Line], load_case: str) -> CheckResult | None:
     """Return the row of strength with least margin: neither slip nor a rule of layout."""
     rows = [row for row in lines if isinstance(row, CheckResult) and row.load_case == load_case]
-    return min((row for row in rows if not row.mode.startswith("slip")), key=margin, default=None)
+    return min((row for row in rows if row.mode is not Mode.SLIP and row.kind is not Kind.LAYOUT), key=margin, default=None)
 
 
 def worst_bolt(bolts: BoltGroup, load: JointLoad) -> tuple[float, float]:
@@ -154,7 +155,7 @@ def sentence(of: Margins, shared: Sharing) -> str:
     """Return whether the weld is needed and how the two share, with numbers."""
     bolts, welds = (alone(factor) for factor in (shared.bolts_alone, shared.welds_alone))
     return (
-        f"{shared.words}; bolts alone {bolts} ({of.bolts.mode}), welds alone {welds} ({of.welds.mode}); {taken(shared)}"
+        f"{shared.words}; bolts alone {bolts} ({of.bolts.words}), welds alone {welds} ({of.welds.words}); {taken(shared)}"
     )
 
 

@@ -7,13 +7,13 @@ from collections.abc import Iterator
 import numpy as np
 
 from framecheck.checks.joint_rows import Line
-from framecheck.checks.result import CheckResult, NotChecked, safety_factor
 from framecheck.model.arrays import Array, IntArray
 from framecheck.model.frame import Frame, Make, Member, MemberEnd
+from framecheck.results.row import Check, CheckResult, Mode
+from framecheck.results.subjects import Open, Question, Subject, Thing, left_open
 from framecheck.stress import MemberStress, Outcome
 from framecheck.value_class import array_class
 
-CHECK = "yield"
 SOURCE = "R. von Mises (1913); EN 1993-1-1:2005, 6.2.1(5), eq. (6.1)"
 
 HEAT_REACH = 0.025
@@ -53,17 +53,17 @@ class Trial:
         """Return the row of one load case at one station."""
         demand, loads = float(self.stress.nominal[station, case]), self.outcome.loads[case]
         return CheckResult(
-            check=CHECK,
-            where=self.member.name,
+            check=Check.YIELD,
+            mode=Mode.FIRST_YIELD,
+            subject=Subject(Thing.MEMBER, self.member.name),
             load_case=loads.name,
-            station=float(self.stress.forces.stations[station]),
             demand=demand,
             capacity=strength,
             unit="Pa",
-            safety_factor=safety_factor(demand, strength),
             target=self.outcome.case.targets.of(loads.name),
             source=SOURCE,
-            mode=self.outcome.solutions[self.bound].bound.name,
+            station=float(self.stress.forces.stations[station]),
+            bound=self.outcome.solutions[self.bound].bound,
         )
 
 
@@ -114,9 +114,9 @@ def _is_welded(end: MemberEnd) -> bool:
     return end.make not in UNWELDED
 
 
-def unjudged(member: Member, stress: MemberStress) -> Iterator[NotChecked]:
+def unjudged(member: Member, stress: MemberStress) -> Iterator[Open]:
     """Yield the sections of a member whose stress can't be given."""
     blind = {section.name for section, known in zip(stress.forces.sections, stress.known, strict=True) if not known}
     for name in sorted(blind):
         reason = f"section '{name}' is given by numbers without fibre distances, so no stress follows"
-        yield NotChecked(f"{member.name}: yield", reason)
+        yield left_open(Thing.MEMBER, member.name, Question.YIELD, reason)

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import click
 
-from framecheck.checks.result import Verdict
 from framecheck.cli.files import write_folder, write_whole
 from framecheck.cli.options import units_option
 from framecheck.cli.workshop import caution, read, screen_width, section_store
 from framecheck.output.display import Units
+from framecheck.results.row import Grade
 from framecheck.run import Results, run
 from framecheck.vehicle.clearance import CLEAR
 
@@ -48,5 +48,5 @@ def _text(results: Results, quiet: bool, units: Units) -> str:
 
 def exit_code(results: Results) -> int:
     """Return 0 where every target is met and every gap is left, else 1."""
-    missed = any(row.verdict is Verdict.LOW for row in results.rows)
+    missed = any(row.grade is Grade.LOW for row in results.rows)
     return 1 if missed or any(gap.verdict != CLEAR for gap in results.gaps) else 0

@@ -56,7 +56,7 @@ def command(
         raise click.UsageError("give one of --member, --stress, --twist, --factors")
     results = run(read(case), section_store())
     names = [loads.name for loads in results.outcome.loads]
-    governing = results.governing.load_case if results.governing else names[0]
+    governing = (results.governing.load_case if results.governing else None) or names[0]
     number = chosen(names, load_case or governing, "load case")
     from framecheck.output.plots.style import as_bytes
 
@@ -88,7 +88,7 @@ def frame_figure(results: Results, case: int, scale: float | None) -> Figure:
     """Return the frame under its governing bound."""
     from framecheck.output.plots.frame3d import draw_frame
     from framecheck.output.plots.style import new_figure
-    from framecheck.summary import governing_bound
+    from framecheck.results.summary import governing_bound
 
     figure = new_figure(9.0, 5.0)
     bound = governing_bound(results.outcome, results.governing)
@@ -108,14 +108,14 @@ def member_figure(results: Results, case: int, member: str, units: Units) -> Fig
 def factors_figure(results: Results) -> Figure:
     """Return the lowest safety factor of every load case."""
     from framecheck.output.plots.safety import safety_figure
-    from framecheck.summary import load_case_rows
+    from framecheck.results.summary import load_case_rows
 
     return safety_figure(load_case_rows(results.outcome, results.rows))
 
 
 def stress_of(results: Results, member: str) -> MemberStress:
     """Return a member's stress under the governing bound."""
-    from framecheck.summary import governing_bound
+    from framecheck.results.summary import governing_bound
 
     stresses = results.outcome.stresses[governing_bound(results.outcome, results.governing)]
     return stresses[chosen([stress.forces.member for stress in stresses], member, "member")]

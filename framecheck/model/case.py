@@ -53,6 +53,14 @@ class Targets:
 
 
 @value_class
+class Accepted:
+    """What the file accepts though it was not judged, and why. what: the title of an open question, or "title: subject"."""
+
+    what: str
+    because: str
+
+
+@value_class
 class Case:
     """All that was read from one case file, in SI. written_loads: load cases that the user wrote force by force."""
 
@@ -69,3 +77,4 @@ class Case:
     joint_tables: JointTables | None = None
     sums: tuple[Sum, ...] = ()
     plates: tuple[Plate, ...] = ()
+    accepted: tuple[Accepted, ...] = ()

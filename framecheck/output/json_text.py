@@ -7,12 +7,12 @@ from collections.abc import Iterator, Mapping
 from math import isfinite
 from typing import Any
 
-from framecheck.checks.result import CheckResult, Sizing
 from framecheck.frame.results import FrameSolution, MemberForces
 from framecheck.model.arrays import Array
+from framecheck.results.row import CheckResult, Sizing
+from framecheck.results.summary import governing_bound
 from framecheck.run import Results
 from framecheck.section.properties import SectionProperties
-from framecheck.summary import governing_bound
 from framecheck.vehicle.load_cases import VehicleLoads
 
 SCHEMA_VERSION = 1
@@ -43,7 +43,7 @@ def record(results: Results, caution: str) -> Record:
         "schema_version": SCHEMA_VERSION,
         "title": outcome.case.title,
         "caution": caution,
-        "not_checked": [f"{each.subject}: {each.reason}" for each in results.not_checked],
+        "not_checked": [f"{each.subject}: {each.reason}" for each in results.remarks],
         "governing": governing(results.governing),
         "sections": {name: section(each) for name, each in sorted(outcome.sections.items())},
         "bounds": [bound(each) for each in outcome.solutions],
@@ -82,14 +82,14 @@ def governing(row: CheckResult | None) -> Record | None:
     if row is None:
         return None
     return {
-        "check": row.check,
+        "check": row.check.words,
         "member": row.where,
         "load_case": row.load_case,
         "station_m": row.station,
         "safety_factor": row.safety_factor,
         "target": row.target,
-        "verdict": row.verdict.value,
-        "mode": row.mode,
+        "verdict": row.grade.value,
+        "mode": row.words,
     }
 
 
@@ -176,7 +176,7 @@ def brackets(loads: VehicleLoads) -> Iterator[Record]:
 def check(row: CheckResult) -> Record:
     """Return one row of a check."""
     return {
-        "check": row.check,
+        "check": row.check.words,
         "where": row.where,
         "load_case": row.load_case,
         "station_m": row.station,
@@ -185,8 +185,8 @@ def check(row: CheckResult) -> Record:
         "unit": row.unit,
         "safety_factor": row.safety_factor,
         "target": row.target,
-        "verdict": row.verdict.value,
-        "mode": row.mode,
+        "verdict": row.grade.value,
+        "mode": row.words,
         "source": row.source,
     }
 
@@ -194,7 +194,7 @@ def check(row: CheckResult) -> Record:
 def sizing(each: Sizing) -> Record:
     """Return what a joint asks of the shop."""
     return {
-        "check": each.check,
+        "check": each.check.words,
         "where": each.where,
         "what": each.what,
         "value": each.value,

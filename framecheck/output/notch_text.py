@@ -7,10 +7,10 @@ from math import isfinite
 
 from framecheck.checks.notch.repair import Kind, Repair
 from framecheck.checks.notch.zones import Zone
-from framecheck.checks.result import Verdict
 from framecheck.output.display import Units, bare, factor, shown_unit, with_unit
 from framecheck.output.terminal import station_text, titled, verdict_cells, wrapped
 from framecheck.output.text_table import Column, table
+from framecheck.results.row import Grade
 from framecheck.section.properties import SectionProperties
 from framecheck.study.compare import at_yield, torque_at_yield
 from framecheck.study.notch import NotchStudy, deepest
@@ -53,8 +53,8 @@ def sentence(study: NotchStudy, units: Units) -> str:
     if not study.rows:
         return f"{what} Nothing could be judged over its length."
     row = study.rows[0]
-    met = "Every target is met over its length" if row.verdict is Verdict.PASS else "LOW: a target is missed"
-    mode = f", {row.mode}" if row.mode else ""
+    met = "Every target is met over its length" if row.grade is Grade.PASS else "LOW: a target is missed"
+    mode = f", {row.words}" if row.words else ""
     return (
         f"{what} {met}: {row.check} governs in '{row.load_case}', safety factor {factor(row.safety_factor)} against a target "
         f"of {factor(row.target)}{mode}."
@@ -63,7 +63,7 @@ def sentence(study: NotchStudy, units: Units) -> str:
 
 def row_table(study: NotchStudy, width: int) -> str:
     """Return the rows over the cut's length."""
-    rows = [(row.check, *verdict_cells(row), row.load_case, row.mode) for row in study.rows[:MOST_ROWS]]
+    rows = [(row.check.words, *verdict_cells(row), row.load_case or "-", row.words) for row in study.rows[:MOST_ROWS]]
     heads = [
         Column("check"),
         Column("safety\nfactor", True),

@@ -66,7 +66,7 @@ def sentence(rating: Rating, units: Units) -> str:
         return f"{name}: the frame does not set it; in brackets, up to where {limit.because}.{said}"
     row = limit.governs
     top = with_unit(limit.value, rating.load.quantity, units)
-    return f"{name}, {top}: {row.where} ({row.check}{f', {row.mode}' if row.mode else ''}){place(row, units)}.{said}"
+    return f"{name}, {top}: {row.where} ({row.check.words}{f', {row.words}' if row.words else ''}){place(row, units)}.{said}"
 
 
 def tyre_sentence(rating: Rating, units: Units) -> str:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from framecheck.checks.result import Sizing
 from framecheck.output.display import QUANTITIES, Units, with_unit
+from framecheck.results.row import Sizing
 from framecheck.run import Results
 
 TITLE = "For the shop: torques, legs, sleeves, doublers"

@@ -5,14 +5,14 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Iterator
 
-from framecheck.checks.result import CheckResult, Verdict
 from framecheck.frame.results import FrameSolution
 from framecheck.output.display import Units, factor, shown_unit, with_unit
 from framecheck.output.display import bare as shown
 from framecheck.output.shop_rows import HEADINGS, TITLE, shop_rows
 from framecheck.output.text_table import Column, table
+from framecheck.results.row import Check, CheckResult, Grade, governing_first, worst_by
+from framecheck.results.summary import LoadCaseRow, MemberRow, load_case_rows, member_rows
 from framecheck.run import Results
-from framecheck.summary import LoadCaseRow, MemberRow, governing_first, load_case_rows, member_rows, worst_by
 from framecheck.vehicle.clearance import GapLeft
 
 NONE = "-"
@@ -55,12 +55,17 @@ def governing_sentence(results: Results, units: Units) -> str:
     row = results.governing
     if row is None:
         return "Nothing could be judged: see what was not checked."
-    first = "Every target is met" if row.verdict is Verdict.PASS else f"{row.verdict.value}: a target is missed"
+    first = "Every target is met" if row.grade is Grade.PASS else f"{row.grade.value}: a target is missed"
     return (
-        f"{first}. {row.where} governs ({row.check}) in '{row.load_case}'{place(row, units)}: "
+        f"{first}. {row.where} governs ({row.check.words}){in_case(row)}{place(row, units)}: "
         f"safety factor {factor(row.safety_factor)} against a target of {factor(row.target)}"
-        f"{f', {row.mode}' if row.mode else ''}."
+        f"{f', {row.words}' if row.words else ''}."
     )
+
+
+def in_case(row: CheckResult) -> str:
+    """Return the load case of a row, in words; "" where it holds in all."""
+    return "" if row.load_case is None else f" in '{row.load_case}'"
 
 
 def place(row: CheckResult, units: Units) -> str:
@@ -107,7 +112,7 @@ def load_case_line(row: LoadCaseRow, units: Units) -> tuple[str, ...]:
 
 def verdict_cells(row: CheckResult) -> tuple[str, str, str]:
     """Return safety factor, target and verdict."""
-    return factor(row.safety_factor), factor(row.target), row.verdict.value
+    return factor(row.safety_factor), factor(row.target), row.grade.value
 
 
 def station_cell(row: CheckResult, units: Units) -> str:
@@ -135,19 +140,19 @@ def member_line(row: MemberRow, units: Units) -> tuple[str, ...]:
     if row.worst is None:
         return (row.member, NONE, NONE, NONE, NONE, row.section, mass)
     sf, _, verdict = verdict_cells(row.worst)
-    return (row.member, sf, verdict, row.worst.load_case, station_cell(row.worst, units), row.section, mass)
+    return (row.member, sf, verdict, row.worst.load_case or NONE, station_cell(row.worst, units), row.section, mass)
 
 
 def check_table(results: Results, units: Units, width: int) -> str:
     """Return the worst row of every check but yield, and every subject that misses its target; each one's mode below it."""
-    others = [row for row in results.rows if row.check != "yield"]
+    others = [row for row in results.rows if row.check is not Check.YIELD]
     worst = worst_by(others, lambda row: row.check).values()
-    low = [row for row in worst_by(others, lambda row: (row.check, row.where)).values() if row.verdict is Verdict.LOW]
+    low = [row for row in worst_by(others, lambda row: (row.check, row.subject)).values() if row.grade is Grade.LOW]
     shown = governing_first(dict.fromkeys([*low[:MOST_LINES], *worst]))
-    rows = [(row.check, row.where, *verdict_cells(row), row.load_case) for row in shown]
+    rows = [(row.check.words, row.where, *verdict_cells(row), row.load_case or NONE) for row in shown]
     headings = ("check", "where", "safety\nfactor", "target", "", "load case")
     more = f"\n({len(low) - MOST_LINES} more rows are LOW: see the report or --json)" if len(low) > MOST_LINES else ""
-    return table(columns(headings), rows, width, [row.mode for row in shown]) + more if rows else ""
+    return table(columns(headings), rows, width, [row.words for row in shown]) + more if rows else ""
 
 
 def shop_table(results: Results, units: Units, width: int) -> str:
@@ -211,4 +216,4 @@ def self_check_sentence(solutions: tuple[FrameSolution, ...]) -> str:
 
 def not_checked(results: Results) -> list[str]:
     """Return what was not checked, once each."""
-    return list(dict.fromkeys(f"{each.subject}: {each.reason}" for each in results.not_checked))
+    return list(dict.fromkeys(f"{each.subject}: {each.reason}" for each in results.remarks))

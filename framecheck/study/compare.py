@@ -9,12 +9,13 @@ import numpy as np
 
 from framecheck.frame.stiffness import FrameStiffness
 from framecheck.model.case import Case
+from framecheck.results.row import worst_by
+from framecheck.results.summary import largest_deflection, mass_of
 from framecheck.run import Results
 from framecheck.section.properties import SectionProperties
 from framecheck.section.store import SectionStore
 from framecheck.section.twisting import Held, decay, share_of_free_twist
 from framecheck.study.stiffness import points_of, stiffness_of
-from framecheck.summary import largest_deflection, mass_of, worst_by
 from framecheck.value_class import value_class
 from framecheck.vehicle.account import MassAccount
 

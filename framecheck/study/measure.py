@@ -5,16 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from framecheck.checks.result import CheckResult
 from framecheck.errors import FramecheckError, InputError
 from framecheck.model.case import Case, Targets
 from framecheck.model.study import Aims
+from framecheck.results.row import CheckResult, Kind, is_met_layout
 from framecheck.run import Results, run
 from framecheck.section.store import SectionStore
 from framecheck.study.compare import deflection, frame_mass
 from framecheck.study.modes import modes_of
 from framecheck.study.stiffness import points_of, stiffness_of
-from framecheck.summary import is_layout
 from framecheck.value_class import value_class
 
 SAFETY, DEFLECTION, STIFFNESS, FREQUENCY, CLEARANCE = (
@@ -168,17 +167,25 @@ def safety(results: Results, aims: Aims) -> Judged | None:
     rows = [(row, row.safety_factor / asked(row, aims, targets)) for row in results.rows]
     if not rows:
         return None
-    row, ratio = min(rows, key=lambda each: (is_layout(each[0]) and each[1] >= 1.0, each[1]))
+    row, ratio = min(rows, key=lambda each: (is_met_layout(each[0]), each[1]))
     return Judged(
-        SAFETY, row.safety_factor, asked(row, aims, targets), ratio, row.check, row.where, row.load_case, row.station
+        SAFETY,
+        row.safety_factor,
+        asked(row, aims, targets),
+        ratio,
+        row.check.words,
+        row.where,
+        row.load_case or "",
+        row.station,
     )
 
 
 def asked(row: CheckResult, aims: Aims, targets: Targets) -> float:
     """Return the safety factor that the study asks of a row; what a rule asks by itself (a bolt's, a weld's, of layout) stays."""
-    by_case = row.target == targets.of(row.load_case) and not is_layout(row)
+    in_case = row.load_case is not None and row.target == targets.of(row.load_case)
+    by_case = in_case and row.kind is not Kind.LAYOUT
     own = aims.safety_factor if by_case and aims.safety_factor is not None else row.target
-    return aims.by_check.get(row.check, own)
+    return aims.by_check.get(row.check.words, own)
 
 
 def of_row(row: VariantRow, aims: Aims) -> Iterator[Judged]:

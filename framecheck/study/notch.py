@@ -12,13 +12,14 @@ import numpy as np
 from framecheck.checks.notch.curve import NotchCurve, centroid_shift, solved_curve
 from framecheck.checks.notch.repair import Asked, Repair, repairs
 from framecheck.checks.notch.zones import Zone, zones
-from framecheck.checks.result import CheckResult
 from framecheck.checks.stretches import gathered
 from framecheck.errors import Fault, InputError, MeshError
 from framecheck.model.arrays import Array, frozen
 from framecheck.model.case import Case
 from framecheck.model.frame import Cut, Member
 from framecheck.model.shapes import Side
+from framecheck.results.row import Check, CheckResult
+from framecheck.results.subjects import Subject, Thing
 from framecheck.run import Prepared, outcome_of, prepare, section_at, solved
 from framecheck.section.properties import SectionProperties
 from framecheck.section.store import SectionStore
@@ -242,9 +243,9 @@ def asked_of(case: Case, member: Member, cut: Cut) -> Asked:
 def over_cut(rows: Sequence[CheckResult], member: str, cut: Cut) -> tuple[CheckResult, ...]:
     """Return what was judged over a cut's length, a row a check and mode, in the order of the rows; yield is the net section's row."""
     reach = cut.length / 2 + 1e-6
-    found: dict[tuple[str, str], CheckResult] = {}
+    found: dict[object, CheckResult] = {}
     for row in rows:
-        beside = row.where == member and row.station is not None and abs(row.station - cut.at) <= reach
-        if (beside and row.check != "yield") or row.where == f"{member}: {cut.name}":
-            found.setdefault((row.check, row.mode.split(",")[0].split(";")[0]), row)
+        beside = row.subject == Subject(Thing.MEMBER, member) and row.station is not None and abs(row.station - cut.at) <= reach
+        if (beside and row.check is not Check.YIELD) or row.subject == Subject(Thing.CUT, member, cut.name):
+            found.setdefault((row.check, row.mode, row.part), row)
     return tuple(found.values())

@@ -9,9 +9,9 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 from functools import cache
 
-from framecheck.checks.result import CheckResult
 from framecheck.errors import InputError, UnsolvableError
 from framecheck.model.case import Case, LoadCase
+from framecheck.results.row import Check, CheckResult
 from framecheck.run import Prepared, Results, solved
 from framecheck.value_class import value_class
 from framecheck.vehicle.driveline import drive_torque, engine_side
@@ -230,7 +230,7 @@ def against_target(row: CheckResult) -> float:
 
 def against_yield(row: CheckResult) -> float:
     """Return demand over yield; 0 for every other check."""
-    return 1.0 / row.safety_factor if row.check == "yield" else 0.0
+    return 1.0 / row.safety_factor if row.check is Check.YIELD else 0.0
 
 
 def point(found: Results | str, share: Callable[[CheckResult], float]) -> Point:

@@ -9,7 +9,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from framecheck.checks.result import Verdict
+from framecheck.results.row import Grade
 from framecheck.output.json_text import as_json
 from framecheck.reading.case_file import read_case
 from framecheck.run import Results, run

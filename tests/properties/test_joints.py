@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from framecheck.checks.bolts import check as check_bolts
 from framecheck.checks.joint_rows import Line
-from framecheck.checks.result import CheckResult
+from framecheck.results.row import CheckResult
 from framecheck.checks.welds import check as check_welds
 from framecheck.checks.welds.spots import check as check_spots
 from framecheck.checks.welds.stitch import check as check_stitch

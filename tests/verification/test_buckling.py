@@ -25,7 +25,7 @@ from framecheck.checks.plate_buckling import (
     shear_share_left,
     shear_slenderness,
 )
-from framecheck.checks.result import CheckResult, NotChecked
+from framecheck.results.row import CheckResult, NotChecked
 from framecheck.model.arrays import Array
 from framecheck.section.properties import SectionProperties
 from tests.unit.checks.members import STEEL, channel, outcome, row, tube

@@ -32,7 +32,7 @@ from framecheck.checks.lateral_buckling.strengths import (
     stiffness_of,
     strength,
 )
-from framecheck.checks.result import CheckResult, NotChecked
+from framecheck.results.row import CheckResult, NotChecked
 from framecheck.model.arrays import Array
 from framecheck.model.case import Case
 from framecheck.model.frame import Frame, Member, Stretch, Support

@@ -11,7 +11,7 @@ from pytest import approx
 
 from framecheck.checks.fatigue import base_metal, check
 from framecheck.checks.fatigue.sn import damage
-from framecheck.checks.result import CAP, CheckResult, NotChecked
+from framecheck.results.row import CAP, CheckResult, NotChecked
 from framecheck.checks.throats import throat_stress
 from framecheck.checks.welds.throats import throat_stresses
 from framecheck.model.arrays import Array

@@ -25,7 +25,7 @@ from framecheck.checks.notch.repair import (
     strips,
 )
 from framecheck.checks.notch.zones import zones
-from framecheck.checks.result import CheckResult, NotChecked
+from framecheck.results.row import CheckResult, NotChecked
 from framecheck.model.frame import Cut, Member, Stretch
 from framecheck.model.shapes import Side
 from framecheck.model.strength import NotchAsked, StrengthAsked

@@ -17,7 +17,7 @@ from framecheck.checks.permanent_set.plastic import (
     tube_shares,
     tube_used,
 )
-from framecheck.checks.result import CAP, CheckResult, NotChecked
+from framecheck.results.row import CAP, CheckResult, NotChecked
 from framecheck.model.arrays import Array
 from framecheck.model.case import Targets
 from framecheck.model.strength import StrengthAsked

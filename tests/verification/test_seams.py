@@ -8,7 +8,7 @@ from dataclasses import replace
 import numpy as np
 from pytest import approx
 
-from framecheck.checks.result import CheckResult, NotChecked
+from framecheck.results.row import CheckResult, NotChecked
 from framecheck.checks.seams import check
 from framecheck.model.arrays import Array
 from framecheck.model.frame import Member, Section, Stretch

@@ -8,7 +8,7 @@ import pytest
 from pytest import approx
 
 from framecheck.checks.joint_rows import Line
-from framecheck.checks.result import CheckResult, NotChecked
+from framecheck.results.row import CheckResult, NotChecked
 from framecheck.checks.sharing import (
     BoltPath,
     WeldPath,

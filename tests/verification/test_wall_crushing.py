@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from pytest import approx
 from scipy.optimize import minimize_scalar
 
-from framecheck.checks.result import CheckResult, NotChecked, Sizing
+from framecheck.results.row import CheckResult, NotChecked, Sizing
 from framecheck.checks.wall_crushing import check, face, sleeve, web
 from framecheck.checks.wall_crushing.doubler import doubler_needed, shop_lines
 from framecheck.model.joints import ClampedTube, CrushSleeve, JointLoad, Plane

@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 from pytest import approx
 
-from framecheck.checks.result import CheckResult
+from framecheck.results.row import CheckResult
 from framecheck.checks.welds import check, groups
 from framecheck.checks.welds.fillet import (
     allowed_factor,

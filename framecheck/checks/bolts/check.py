@@ -31,13 +31,11 @@ from framecheck.checks.bolt_strength import (
 from framecheck.checks.bolts.group import BoltForces, bolt_forces
 from framecheck.checks.bolts.prying import SOURCE as PRYING_SOURCE
 from framecheck.checks.bolts.prying import tension_with_prying
-from framecheck.checks.joint_rows import Capacity, Line, Subject, governing_first, judged
-from framecheck.checks.result import NotChecked
+from framecheck.checks.joint_rows import Capacity, Line, governing_first, judged, of_joint, unjudged_joint
 from framecheck.model.arrays import Array
 from framecheck.model.joint_tables import EdgeDistance
 from framecheck.model.joints import ASKED, BoltGroup, JointLoad, JointTargets, Ply, PlyKind
-
-CHECK = "bolts"
+from framecheck.results.row import Check, Mode
 
 
 def check(
@@ -61,17 +59,17 @@ def check(
 
 def strength_rows(group: BoltGroup, case: str, shear: Array, tension: Array, targets: JointTargets) -> Iterator[Line]:
     """Yield shear, tension and both together. shear, tension: per bolt (n,), N."""
-    subject, bolt = Subject(CHECK, group.name), group.bolt
+    subject, bolt = of_joint(Check.BOLTS, group.name), group.bolt
     in_shear, in_tension = shear_strength(bolt), pulling_strength(group)
-    shear_mode = f"bolt shear, threads {bolt.threads.value}"
-    yield judged(subject, case, float(shear.max()), Capacity(shear_mode, in_shear, targets.strength, SHEAR_SOURCE))
+    sheared = Capacity(Mode.BOLT_SHEAR, in_shear, targets.strength, SHEAR_SOURCE, part=bolt.threads.value)
+    yield judged(subject, case, float(shear.max()), sheared)
     pulled = tension_capacity(group, in_tension, targets)
     yield judged(subject, case, float(tension.max()), pulled)
     used = max(used_by_both(v / in_shear, t / in_tension) for v, t in zip(shear, tension, strict=True))
-    yield judged(subject, case, used, Capacity("bolt shear with tension", 1.0, targets.strength, BOTH_SOURCE, "1"))
+    yield judged(subject, case, used, Capacity(Mode.BOLT_BOTH, 1.0, targets.strength, BOTH_SOURCE, "1"))
     if group.prying is None and tension.max() > 0.0:
         reason = "the flange's bolt offset, edge and thickness are not given; a thin flange adds to the tension"
-        yield NotChecked(f"{group.name}: prying", reason)
+        yield unjudged_joint(group.name, "prying", reason)
 
 
 def pulling_strength(group: BoltGroup) -> float:
@@ -83,8 +81,8 @@ def pulling_strength(group: BoltGroup) -> float:
 def tension_capacity(group: BoltGroup, value: float, targets: JointTargets) -> Capacity:
     """Return the tension capacity under its name: bolt alone, or bolt and flange with prying."""
     if group.prying is None:
-        return Capacity("bolt tension, prying not counted", value, targets.strength, TENSION_SOURCE)
-    return Capacity("bolt tension with prying", value, targets.strength, f"{TENSION_SOURCE}; {PRYING_SOURCE}")
+        return Capacity(Mode.BOLT_TENSION, value, targets.strength, TENSION_SOURCE)
+    return Capacity(Mode.BOLT_TENSION_PRYING, value, targets.strength, f"{TENSION_SOURCE}; {PRYING_SOURCE}")
 
 
 def slip_rows(group: BoltGroup, case: str, shear: Array, tension: Array, targets: JointTargets) -> Iterator[Line]:
@@ -94,39 +92,38 @@ def slip_rows(group: BoltGroup, case: str, shear: Array, tension: Array, targets
     known = np.array([each for each in resistances if each is not None])
     if bolt.surface is None or len(known) < len(resistances):
         missing = "the faces' friction is not given" if bolt.clamp else "the bolts are not tightened to a known clamp"
-        yield NotChecked(f"{group.name}: slip", f"{missing}; the joint is taken to slip until the bolts bear")
+        yield unjudged_joint(group.name, "slip", f"{missing}; the joint is taken to slip until the bolts bear")
         return
     worst = int(np.argmax(shear / np.maximum(known, 1e-12)))
-    mode = f"slip, {bolt.surface.name}"
     source = f"{SOURCES[bolt.surface.rule]}; friction: {bolt.surface.source}"
-    yield judged(
-        Subject(CHECK, group.name), case, float(shear[worst]), Capacity(mode, known[worst], targets.slip, source)
-    )
+    capacity = Capacity(Mode.SLIP, known[worst], targets.slip, source, part=bolt.surface.name)
+    yield judged(of_joint(Check.BOLTS, group.name), case, float(shear[worst]), capacity)
 
 
 def ply_rows(group: BoltGroup, ply: Ply, case: str, shear: float, targets: JointTargets) -> Iterator[Line]:
     """Yield bearing and tear-out of one ply under the worst bolt's shear, N, in the least favourable direction."""
-    subject, demand = Subject(CHECK, group.name), shear * ply.share
+    subject, demand = of_joint(Check.BOLTS, group.name), shear * ply.share
     yield judged(subject, case, demand, bearing_capacity(group, ply, targets))
     if ply.edge is None:
         reason = "the distance from its holes to its edge is not given"
-        yield NotChecked(f"{group.name}: tear-out and edge distance of {ply.name}", reason)
+        yield unjudged_joint(group.name, f"tear-out and edge distance of {ply.name}", reason)
         return
     clear = min(ply.edge - group.bolt.hole / 2, closest(group) - group.bolt.hole)
     strength = tear_out(clear, ply.thickness, ply.material.ultimate_strength)
-    yield judged(subject, case, demand, Capacity(f"tear-out of {ply.name}", strength, targets.strength, PLATE_SOURCE))
+    torn = Capacity(Mode.TEAR_OUT, strength, targets.strength, PLATE_SOURCE, part=ply.name)
+    yield judged(subject, case, demand, torn)
 
 
 def bearing_capacity(group: BoltGroup, ply: Ply, targets: JointTargets) -> Capacity:
     """Return the bearing capacity by the rule for what the ply is: hollow wall, sheet or plate."""
-    size, metal, mode = group.bolt.thread.diameter, ply.material, f"bearing on {ply.name}"
+    size, metal = group.bolt.thread.diameter, ply.material
     rules = [(bearing(size, ply.thickness, metal.ultimate_strength), PLATE_SOURCE)]
     if ply.thickness < SHEET:
         rules.append((bearing_of_sheet(size, ply.thickness, metal.ultimate_strength), SHEET_SOURCE))
     if ply.kind is PlyKind.TUBE_WALL:
         rules.append((bearing_of_tube_wall(size, ply.thickness, metal.yield_strength), TUBE_SOURCE))
     value, source = min(rules)
-    return Capacity(mode, value, targets.strength, source)
+    return Capacity(Mode.BEARING, value, targets.strength, source, part=ply.name)
 
 
 def closest(group: BoltGroup) -> float:
@@ -138,26 +135,27 @@ def closest(group: BoltGroup) -> float:
 
 def layout(group: BoltGroup, edges: tuple[EdgeDistance, ...]) -> Iterator[Line]:
     """Yield spacing and edge distances: what is there (capacity) against what the rules ask (demand), m."""
-    subject, size = Subject(CHECK, group.name), group.bolt.thread.diameter
+    subject, size = of_joint(Check.BOLTS, group.name), group.bolt.thread.diameter
     if len(group.positions) > 1:
-        spacing = Capacity("bolt spacing", closest(group), 1.0, "ANSI/AISC 360-22, J3.4: 2 2/3 d", "m")
-        yield judged(subject, "all", least_spacing(size), spacing)
+        spacing = Capacity(Mode.BOLT_SPACING, closest(group), 1.0, "ANSI/AISC 360-22, J3.4: 2 2/3 d", "m")
+        yield judged(subject, None, least_spacing(size), spacing)
     for ply in group.plies:
         if ply.edge is None:
             continue
         row = least_edge(edges, size)
-        yield judged(subject, "all", row.least, Capacity(f"least edge of {ply.name}", ply.edge, 1.0, row.source, "m"))
-        most = Capacity(f"largest edge of {ply.name}", largest_edge(ply.thickness), 1.0, "ANSI/AISC 360-22, J3.6", "m")
-        yield judged(subject, "all", ply.edge, most)
+        yield judged(subject, None, row.least, Capacity(Mode.LEAST_EDGE, ply.edge, 1.0, row.source, "m", ply.name))
+        aisc = "ANSI/AISC 360-22, J3.6"
+        most = Capacity(Mode.LARGEST_EDGE, largest_edge(ply.thickness), 1.0, aisc, "m", ply.name)
+        yield judged(subject, None, ply.edge, most)
 
 
 def left_over(group: BoltGroup, case: str, forces: BoltForces) -> Iterator[Line]:
     """Yield a LOW row where a moment finds no lever in the pattern: it would pass unseen otherwise."""
-    subject, source = Subject(CHECK, group.name), "statics"
+    subject, source = of_joint(Check.BOLTS, group.name), "statics"
     scale = 1e-9 * (float(np.abs(forces.shear).sum() + forces.tension.sum()) + 1.0)
     if abs(forces.twist_left) > scale:
-        alone = Capacity("twist on a single bolt", 0.0, 1.0, source, "Nm")
+        alone = Capacity(Mode.TWIST_ON_ONE_BOLT, 0.0, 1.0, source, "Nm")
         yield judged(subject, case, abs(forces.twist_left), alone)
     if forces.bending_left > scale:
-        row = Capacity("bending about a single row, contact face not given", 0.0, 1.0, source, "Nm")
+        row = Capacity(Mode.BENDING_ON_ONE_ROW, 0.0, 1.0, source, "Nm")
         yield judged(subject, case, forces.bending_left, row)

@@ -8,12 +8,10 @@ import numpy as np
 
 from framecheck.checks.bolt_holes import PLATE_SOURCE, TUBE_SOURCE, bearing, bearing_of_tube_wall, tear_out
 from framecheck.checks.bolt_strength import SHEAR_SOURCE, shear_strength
-from framecheck.checks.joint_rows import Capacity, Line, Subject, governing_first, judged
-from framecheck.checks.result import NotChecked
+from framecheck.checks.joint_rows import Capacity, Line, governing_first, judged, of_joint, unjudged_joint
 from framecheck.model.arrays import Vector
 from framecheck.model.joints import ASKED, JointLoad, JointTargets, PinnedSleeve, Ply
-
-CHECK = "pinned sleeve"
+from framecheck.results.row import Check, Mode
 
 
 def wall_force(torsion: float, bolts: int, depth: float) -> float:
@@ -38,28 +36,26 @@ def check(
         force = wall_force(torsion, sleeve.bolts, sleeve.depth) + along / (2 * sleeve.bolts)
         rows += crossing_rows(sleeve, load.load_case, force, targets)
     if sleeve.clearance is None:
-        rows.append(NotChecked(f"{sleeve.name}: play", "the clearance of the fit is not given"))
-    rows.append(NotChecked(f"{sleeve.name}: bending of the tubes in each other", "only torsion and force are checked"))
+        rows.append(unjudged_joint(sleeve.name, "play", "the clearance of the fit is not given"))
+    rows.append(unjudged_joint(sleeve.name, "bending of the tubes in each other", "only torsion and force are checked"))
     return governing_first(rows)
 
 
 def crossing_rows(sleeve: PinnedSleeve, case: str, force: float, targets: JointTargets) -> Iterator[Line]:
     """Yield shear, bearing and tear-out at one crossing of a bolt through both walls under a force, N."""
-    subject = Subject(CHECK, sleeve.name)
-    shear = Capacity("bolt shear at a wall", shear_strength(sleeve.bolt), targets.strength, SHEAR_SOURCE)
+    subject = of_joint(Check.PINNED_SLEEVE, sleeve.name)
+    shear = Capacity(Mode.SHEAR_AT_WALL, shear_strength(sleeve.bolt), targets.strength, SHEAR_SOURCE)
     yield judged(subject, case, force, shear)
     for wall in sleeve.walls:
         yield judged(subject, case, force, wall_bearing(sleeve, wall, targets))
         if wall.edge is None:
-            yield NotChecked(
-                f"{sleeve.name}: tear-out of {wall.name}", "the distance from its holes to its end is not given"
-            )
+            reason = "the distance from its holes to its end is not given"
+            yield unjudged_joint(sleeve.name, f"tear-out of {wall.name}", reason)
             continue
         clear = wall.edge - sleeve.bolt.hole / 2
         strength = tear_out(clear, wall.thickness, wall.material.ultimate_strength)
-        yield judged(
-            subject, case, force, Capacity(f"tear-out of {wall.name}", strength, targets.strength, PLATE_SOURCE)
-        )
+        torn = Capacity(Mode.TEAR_OUT, strength, targets.strength, PLATE_SOURCE, part=wall.name)
+        yield judged(subject, case, force, torn)
 
 
 def wall_bearing(sleeve: PinnedSleeve, wall: Ply, targets: JointTargets) -> Capacity:
@@ -68,4 +64,4 @@ def wall_bearing(sleeve: PinnedSleeve, wall: Ply, targets: JointTargets) -> Capa
     plate = (bearing(size, wall.thickness, wall.material.ultimate_strength), PLATE_SOURCE)
     hollow = (bearing_of_tube_wall(size, wall.thickness, wall.material.yield_strength), TUBE_SOURCE)
     value, source = min(plate, hollow)
-    return Capacity(f"bearing on {wall.name}", value, targets.strength, source)
+    return Capacity(Mode.BEARING, value, targets.strength, source, part=wall.name)

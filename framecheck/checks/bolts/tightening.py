@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from framecheck.checks.result import NotChecked, Sizing
 from framecheck.model.joints import Bolt, BoltGroup
+from framecheck.results.row import Check, Sizing
+from framecheck.results.subjects import Remark
 from framecheck.value_class import value_class
 
 SOURCE = "torque = K F d; clamp 0.75 of proof load for a joint to be undone, 0.90 for a permanent one, from memory"
@@ -45,16 +46,16 @@ def tightening(bolt: Bolt) -> Tightening | None:
     )
 
 
-def shop_lines(group: BoltGroup) -> Iterator[Sizing | NotChecked]:
+def shop_lines(group: BoltGroup) -> Iterator[Sizing | Remark]:
     """Yield the torque of a group's bolts and the clamp that it gives at both ends of its scatter."""
     found = tightening(group.bolt)
     if found is None:
         missing = "how far the bolts are tightened" if group.bolt.clamp is None else "the state of their threads"
-        yield NotChecked(f"{group.name}: tightening torque", f"{missing} is not given, so no torque can be said")
+        yield Remark(f"{group.name}: tightening torque", f"{missing} is not given, so no torque can be said")
         return
     for what, value, unit in (
         ("tightening torque", found.torque, "Nm"),
         ("clamp at that torque, at least", found.least_clamp, "N"),
         ("clamp at that torque, at most", found.most_clamp, "N"),
     ):
-        yield Sizing("bolts", group.name, what, value, unit, None, found.source)
+        yield Sizing(Check.BOLTS, group.name, what, value, unit, None, found.source)

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from framecheck.checks.result import CAP, CheckResult
+from framecheck.frame.results import Bound
 from framecheck.model.duty import Duty, Per
+from framecheck.results.row import Check, CheckResult, Mode, joined
+from framecheck.results.subjects import Subject, Thing
 from framecheck.value_class import value_class
 
-CHECK = "fatigue"
 MINER = "Miner's sum over the asked life; partial factors from EN 1993-1-9:2005, table 3.1, from memory"
 
 
@@ -20,6 +21,12 @@ class Finding:
     damage: float
     words: str
     source: str
+    bound: Bound | None = None
+
+
+def detail_subject(name: str, where: str) -> Subject:
+    """Return a detail as the subject of a row: the member or weld that it sits on, and its name."""
+    return Subject(Thing.DETAIL, where, name)
 
 
 def life(damage: float, duty: Duty) -> float:
@@ -48,15 +55,17 @@ def row(finding: Finding, duty: Duty) -> CheckResult:
     """Return the row of a detail: Miner's sum over the asked life against its limit; the safety factor is one on life."""
     used = finding.damage * duty.life
     return CheckResult(
-        check=CHECK,
-        where=finding.where,
-        load_case="duty",
-        station=finding.station,
+        check=Check.FATIGUE,
+        mode=Mode.DAMAGE,
+        subject=detail_subject(finding.detail, finding.where),
+        load_case=None,
         demand=used,
         capacity=duty.damage_limit,
         unit="1",
-        safety_factor=min(duty.damage_limit / used, CAP) if used > 0 else CAP,
         target=1.0,
         source=f"{finding.source}; {MINER}",
-        mode=f"{finding.detail}: {life_words(finding.damage, duty)}; {finding.words}; {factor_words(duty)}",
+        station=finding.station,
+        part=finding.detail,
+        bound=finding.bound,
+        note=joined(life_words(finding.damage, duty), finding.words, factor_words(duty)),
     )

@@ -7,13 +7,13 @@ from collections.abc import Sequence
 import numpy as np
 
 from framecheck.checks.fatigue.counting import Block
-from framecheck.checks.fatigue.rows import Finding, row
+from framecheck.checks.fatigue.rows import Finding, detail_subject, row
 from framecheck.checks.fatigue.sn import damage
 from framecheck.checks.fatigue.swings import ranges, vector_ranges
 from framecheck.checks.joint_rows import Line
-from framecheck.checks.result import NotChecked
 from framecheck.checks.throats import ThroatStress
 from framecheck.model.duty import Duty, WeldDetail
+from framecheck.results.subjects import Entry, Open, Question
 
 
 def weld_line(detail: WeldDetail, stress: ThroatStress | None, blocks: Sequence[Block], duty: Duty) -> Line:
@@ -22,7 +22,8 @@ def weld_line(detail: WeldDetail, stress: ThroatStress | None, blocks: Sequence[
     EN 1993-1-9:2005, 8(3): the damages of both add up to 1 at most.
     """
     if stress is None:
-        return NotChecked(f"fatigue of {detail.name}", f"the loads of weld '{detail.weld}' are not known in the duty's load cases")
+        entry = Entry(detail_subject(detail.name, detail.weld), Question.FATIGUE)
+        return Open(entry, "the weld's loads are not known in the duty's load cases")
     cycles = np.array([block.cycles for block in blocks])
     factor = duty.factors.load * duty.factors.strength
     across = factor * vector_ranges(stress.across[None], blocks)[:, 0]

@@ -12,16 +12,16 @@ from framecheck.checks.joint_rows import Line
 from framecheck.checks.lateral_buckling.formulas import amplification, interaction, moment_gradient
 from framecheck.checks.lateral_buckling.lengths import Unbraced, unbraced_lengths
 from framecheck.checks.lateral_buckling.strengths import Strength, stiffness_along, strength
-from framecheck.checks.member_rows import distinct_sections, joined, section_words
-from framecheck.checks.result import CAP, CheckResult, NotChecked
-from framecheck.frame.results import MemberForces
+from framecheck.checks.member_rows import distinct_sections, section_words
+from framecheck.frame.results import Bound, MemberForces
 from framecheck.model.arrays import Array, BoolArray
 from framecheck.model.frame import Member
+from framecheck.results.row import CAP, Check, CheckResult, Mode
+from framecheck.results.subjects import Open, Question, Subject, Thing, left_open
 from framecheck.section.properties import SectionProperties
 from framecheck.stress import Outcome
 from framecheck.value_class import array_class
 
-CHECK = "buckling"
 SOURCE = (
     "ANSI/AISC 360-22, E3, E4, E7 (column), F2, F7 (lateral-torsional), H1 (both), app. 8 (B1, Cm = 1); first yield for the full "
     "moment; largest compression of the part with moments acting together; load at the shear centre"
@@ -37,7 +37,7 @@ class Trial:
     """
 
     words: str
-    bound: str
+    bound: Bound
     compression: Array
     vertical: Array
     sideways: Array
@@ -66,17 +66,18 @@ def rows(outcome: Outcome, member: Member, found: tuple[Trial, ...], factors: Ar
         worst = int(np.argmin(factors[:, number]))
         trial, factor = found[worst], float(factors[worst, number])
         yield CheckResult(
-            check=CHECK,
-            where=member.name,
+            check=Check.BUCKLING,
+            mode=Mode.MEMBER_BUCKLES,
+            subject=Subject(Thing.MEMBER, member.name),
             load_case=loads.name,
-            station=float(trial.station[number]),
             demand=1 / factor,
             capacity=1.0,
             unit="1",
-            safety_factor=factor,
             target=outcome.case.targets.of(loads.name),
             source=SOURCE,
-            mode=joined(worded(trial, number), trial.bound),
+            station=float(trial.station[number]),
+            bound=trial.bound,
+            note=worded(trial, number),
         )
 
 
@@ -100,11 +101,11 @@ def trials(outcome: Outcome, number: int, member: Member) -> Iterator[Trial]:
         for part in parts:
             inside = (line.stations >= part.start - 1e-6) & (line.stations <= part.end + 1e-6)
             if np.count_nonzero(inside) > 1:
-                yield from part_trials(outcome, member, line, part, inside, solution.bound.name)
+                yield from part_trials(outcome, member, line, part, inside, solution.bound)
 
 
 def part_trials(
-    outcome: Outcome, member: Member, line: MemberForces, part: Unbraced, inside: BoolArray, bound: str
+    outcome: Outcome, member: Member, line: MemberForces, part: Unbraced, inside: BoolArray, bound: Bound
 ) -> Iterator[Trial]:
     """Yield the trials of one part, one a section that the rules cover; inside (n_station,): the stations in the part."""
     sections = tuple(section for section, within in zip(line.sections, inside, strict=True) if within)
@@ -125,7 +126,7 @@ class Place:
     """The part of a member in words, the bound, and the stations (k,) of one section in it, m."""
 
     words: str
-    bound: str
+    bound: Bound
     stations: Array
 
 
@@ -209,9 +210,9 @@ def reason_of(outcome: Outcome, member: Member, section: SectionProperties, stat
     return reason_against(outcome.case.frame, member, section, station)
 
 
-def unchecked(outcome: Outcome, member: Member, line: MemberForces) -> Iterator[NotChecked]:
+def unchecked(outcome: Outcome, member: Member, line: MemberForces) -> Iterator[Open]:
     """Yield the sections of a member that the rules do not cover."""
     for section, at in distinct_sections(line):
         reason = reason_of(outcome, member, section, float(line.stations[at].mean()))
         if reason:
-            yield NotChecked(f"{member.name}: buckling", reason)
+            yield left_open(Thing.MEMBER, member.name, Question.MEMBER_BUCKLING, reason)

@@ -17,18 +17,16 @@ from framecheck.checks.member_rows import (
     blank,
     by_section,
     distinct_sections,
-    joined,
     rows,
 )
-from framecheck.checks.result import NotChecked
 from framecheck.model.arrays import Array, BoolArray
 from framecheck.model.frame import Member
+from framecheck.results.row import Check, Mode
+from framecheck.results.subjects import Open, Question, Thing, left_open
 from framecheck.section.properties import SectionProperties, UnitFields
 from framecheck.stress import Outcome
 from framecheck.value_class import array_class
 
-CHECK = "local buckling"
-SHEAR = "shear buckling"
 SOURCE = "EN 1993-1-5:2006, 4.4 (effective width at yield); class: EN 1993-1-1:2005, table 5.2, compressed share from elastic stress"
 
 
@@ -100,17 +98,19 @@ def compression_rows(outcome: Outcome, number: int, member: Member, found: Strai
         words = round_words(shape, round_class(shape, section.yield_strength))
         if section.walls:
             words = wall_words(section.walls[int(wall)], int(rank), float(left))
-        return joined(words, outcome.solutions[bound].bound.name)
+        return words
 
-    used = Judged(CHECK, member.name, found.stress[number], found.holds[number], "Pa", SOURCE, line.stations)
+    of = (Check.LOCAL_BUCKLING, Mode.WALL_BUCKLES, member.name)
+    used = Judged(*of, found.stress[number], found.holds[number], "Pa", SOURCE, line.stations)
     yield from rows(outcome, used, mode)
 
 
 def shear_rows(outcome: Outcome, number: int, member: Member, found: Strained) -> Iterator[Line]:
     """Yield the worst row of each load case where a wall is slender in shear."""
     stations = outcome.solutions[0].members[number].stations
-    used = Judged(SHEAR, member.name, found.shear[number], found.shear_holds[number], "Pa", SHEAR_SOURCE, stations)
-    yield from rows(outcome, used, lambda bound, station, case: outcome.solutions[bound].bound.name)
+    of = (Check.SHEAR_BUCKLING, Mode.SHEAR_BUCKLES, member.name)
+    used = Judged(*of, found.shear[number], found.shear_holds[number], "Pa", SHEAR_SOURCE, stations)
+    yield from rows(outcome, used, lambda *_: "")
 
 
 def buckled(section: SectionProperties, fields: UnitFields, forces: Array) -> Buckled:
@@ -135,9 +135,9 @@ def reason_of(outcome: Outcome, number: int, each: tuple[SectionProperties, Bool
     return reason_against(outcome.case.frame, outcome.case.frame.members[number], each[0], station)
 
 
-def unchecked(outcome: Outcome, number: int, member: Member) -> Iterator[NotChecked]:
+def unchecked(outcome: Outcome, number: int, member: Member) -> Iterator[Open]:
     """Yield the sections of a member that the check does not cover."""
     for each in distinct_sections(outcome.solutions[0].members[number]):
         reason = reason_of(outcome, number, each)
         if reason:
-            yield NotChecked(f"{member.name}: local buckling", reason)
+            yield left_open(Thing.MEMBER, member.name, Question.LOCAL_BUCKLING, reason)

@@ -8,19 +8,19 @@ from dataclasses import replace
 import numpy as np
 
 from framecheck.checks.concentration import RAIL_SOURCE, cyclic_metal, local_stress
-from framecheck.checks.joint_rows import Capacity, Line, Subject, judged
-from framecheck.checks.member_rows import joined, material_at
+from framecheck.checks.joint_rows import Capacity, Judging, Line, judged
+from framecheck.checks.member_rows import material_at
 from framecheck.checks.notch.corner import corner
-from framecheck.checks.result import CheckResult, NotChecked
 from framecheck.checks.stretches import gathered
 from framecheck.frame.results import MemberForces
 from framecheck.model.arrays import Array
 from framecheck.model.frame import Cut, Member
+from framecheck.results.row import Check, CheckResult, Mode, joined
+from framecheck.results.subjects import Question, Subject, Thing, left_open
 from framecheck.section.properties import SectionProperties, UnitFields
 from framecheck.stress import Outcome, components
 from framecheck.value_class import array_class
 
-CHECK = "notch"
 NET_SOURCE = "first yield of the net section about its own axes, offset moment of the pull included (beam theory)"
 SHEAR_SOURCE = "largest shear stress of the net section against fy / sqrt(3): EN 1993-1-1:2005, 6.2.6(4)"
 LOCAL_SOURCE = f"H. Neuber's rule with W. Ramberg and W. R. Osgood's line (uniform material law, from memory); {RAIL_SOURCE}"
@@ -55,19 +55,19 @@ def check(outcome: Outcome) -> tuple[Line, ...]:
 def notch_lines(outcome: Outcome, number: int, member: Member, cut: Cut) -> Iterator[Line]:
     """Yield the rows of one notch: net section, webs, corner where asked."""
     found = worst(outcome, number, cut)
-    subject = f"{member.name}: notch {cut.name}"
     if found is None:
-        yield NotChecked(subject, "no stress is known over its length")
+        yield left_open(Thing.CUT, member.name, Question.NOTCH, "no stress is known over its length", cut.name)
         return
     for case, loads in enumerate(outcome.loads):
         yield net_row(outcome, member, cut, found, case)
         target, holds = outcome.case.targets.of(loads.name), found.net.yield_strength / 3**0.5
-        webs = Capacity("shear in the remaining webs", holds, target, SHEAR_SOURCE, "Pa")
+        webs = Capacity(Mode.WEB_SHEAR, holds, target, SHEAR_SOURCE, "Pa")
         yield row(outcome, (member, cut), found, case, (float(found.shear[case]), webs))
         if member.name in outcome.case.strength.notches.local_yield and not np.isnan(found.peak[case]):
             yield local_row(outcome, member, cut, found, case)
     if np.isnan(found.factor).all():
-        yield NotChecked(f"{subject}: corner", "its radius is not given, or under a tenth of its depth: no published factor")
+        reason = "its corner radius is not given, or under a tenth of its depth: no published factor"
+        yield left_open(Thing.CUT, member.name, Question.NOTCH, reason, cut.name)
 
 
 def net_row(outcome: Outcome, member: Member, cut: Cut, found: Found, case: int) -> CheckResult:
@@ -75,9 +75,8 @@ def net_row(outcome: Outcome, member: Member, cut: Cut, found: Found, case: int)
     factor = float(found.factor[case])
     told = "" if np.isnan(factor) else f"corner {factor:.2f} times the net stress, not counted against yield"
     opened = OPENED if was_closed(outcome, member, cut, found.net) and not found.net.closed else ""
-    words = joined("net section", told, opened, outcome.solutions[int(found.bounds[case])].bound.name)
     target = outcome.case.targets.of(outcome.loads[case].name)
-    holds = Capacity(words, found.net.yield_strength, target, NET_SOURCE, "Pa")
+    holds = Capacity(Mode.NET_SECTION, found.net.yield_strength, target, NET_SOURCE, "Pa", note=joined(told, opened))
     return row(outcome, (member, cut), found, case, (float(found.nominal[case]), holds))
 
 
@@ -94,16 +93,17 @@ def local_row(outcome: Outcome, member: Member, cut: Cut, found: Found, case: in
     material = material_at(outcome.case.frame, member, cut.at)
     metal = cyclic_metal(material.youngs_modulus, material.ultimate_strength)
     strain = local_stress(float(found.peak[case]), 1.0, metal)[1]
-    words = f"local yield at the corner, local strain {100 * strain:.3f} % by Neuber"
-    holds = Capacity(words, found.net.yield_strength, 1.0, LOCAL_SOURCE, "Pa")
+    words = f"local strain {100 * strain:.3f} % by Neuber"
+    holds = Capacity(Mode.CORNER_YIELDS, found.net.yield_strength, 1.0, LOCAL_SOURCE, "Pa", note=words)
     return row(outcome, (member, cut), found, case, (float(found.peak[case]), holds))
 
 
 def row(outcome: Outcome, of: tuple[Member, Cut], found: Found, case: int, used: tuple[float, Capacity]) -> CheckResult:
     """Return the row of a (demand, capacity) at a notch."""
     member, cut = of
-    made = judged(Subject(CHECK, f"{member.name}: {cut.name}"), outcome.loads[case].name, *used)
-    return replace(made, station=float(found.station[case]))
+    made = judged(Judging(Check.NOTCH, Subject(Thing.CUT, member.name, cut.name)), outcome.loads[case].name, *used)
+    bound = outcome.solutions[int(found.bounds[case])].bound
+    return replace(made, station=float(found.station[case]), bound=bound)
 
 
 def worst(outcome: Outcome, number: int, cut: Cut) -> Found | None:

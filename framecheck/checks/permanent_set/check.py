@@ -10,17 +10,17 @@ import numpy as np
 from framecheck.checks.coverage import reason_against, round_class, shape_at
 from framecheck.checks.effective import wall_state
 from framecheck.checks.joint_rows import Line
-from framecheck.checks.member_rows import blank, by_section, distinct_sections, joined
+from framecheck.checks.member_rows import blank, by_section, distinct_sections
 from framecheck.checks.permanent_set.plastic import largest_factor, plastic_strengths
-from framecheck.checks.result import CAP, CheckResult, NotChecked
 from framecheck.frame.results import MemberForces
 from framecheck.model.arrays import Array, BoolArray
 from framecheck.model.frame import Member
+from framecheck.results.row import CAP, Check, CheckResult, Mode
+from framecheck.results.subjects import Open, Question, Subject, Thing, left_open
 from framecheck.section.properties import SectionProperties, UnitFields
 from framecheck.stress import Outcome
 from framecheck.value_class import array_class
 
-CHECK = "permanent set"
 SOURCE = (
     "EN 1993-1-1:2005, 6.2.8 to 6.2.10 (plastic section, classes 1 and 2), without partial factors; "
     "never less than first yield (static theorem)"
@@ -31,7 +31,7 @@ def check(outcome: Outcome) -> tuple[Line, ...]:
     """Return the rows of every member in the rare load cases, and what could not be checked."""
     rare = rare_cases(outcome)
     if not rare:
-        return (NotChecked("permanent set", "no load case is named as rare, and none has a target of its own"),)
+        return ()
     found = overloaded(outcome, rare)
     lines: list[Line] = []
     for number, member in enumerate(outcome.case.frame.members):
@@ -90,8 +90,7 @@ def member_rows(
         factor, first, rank = (float(each[number][bound, station, place]) for each in (found.plastic, found.first, found.ranks))
         if factor >= CAP and first >= CAP and reason_of(outcome, member, line, station):
             continue
-        words = joined(worded(factor, first, int(rank)), outcome.solutions[bound].bound.name)
-        yield row(outcome, member, case, (float(line.stations[station]), factor), words)
+        yield row(outcome, member, case, (float(line.stations[station]), factor, bound), worded(factor, first, int(rank)))
 
 
 def factors(
@@ -114,25 +113,26 @@ def worded(plastic: float, first: float, rank: int) -> str:
     if rank > 2:
         return f"{beside}; walls of class {rank} buckle before they yield through, no plastic reserve counted"
     fate = "springs back" if first >= 1 else "sets but holds" if plastic >= 1 else "folds"
-    return f"plastic section: {fate}; {beside}"
+    return f"{fate}; {beside}"
 
 
-def row(outcome: Outcome, member: Member, case: int, found: tuple[float, float], words: str) -> CheckResult:
-    """Return the row of a (station, factor)."""
-    station, factor = found
+def row(outcome: Outcome, member: Member, case: int, found: tuple[float, float, int], words: str) -> CheckResult:
+    """Return the row of a (station, factor, number of the bound)."""
+    station, factor, bound = found
     name = outcome.loads[case].name
     return CheckResult(
-        check=CHECK,
-        where=member.name,
+        check=Check.PERMANENT_SET,
+        mode=Mode.PLASTIC_SECTION,
+        subject=Subject(Thing.MEMBER, member.name),
         load_case=name,
-        station=station,
         demand=1 / factor,
         capacity=1.0,
         unit="1",
-        safety_factor=factor,
         target=outcome.case.targets.of(name),
         source=SOURCE,
-        mode=words,
+        station=station,
+        bound=outcome.solutions[bound].bound,
+        note=words,
     )
 
 
@@ -141,9 +141,9 @@ def reason_of(outcome: Outcome, member: Member, line: MemberForces, station: int
     return reason_against(outcome.case.frame, member, line.sections[station], float(line.stations[station]))
 
 
-def unchecked(outcome: Outcome, member: Member, line: MemberForces) -> Iterator[NotChecked]:
+def unchecked(outcome: Outcome, member: Member, line: MemberForces) -> Iterator[Open]:
     """Yield the sections that can't be judged."""
     for section, at in distinct_sections(line):
         reason = reason_against(outcome.case.frame, member, section, float(line.stations[at].mean()))
         if reason:
-            yield NotChecked(f"{member.name}: permanent set", reason)
+            yield left_open(Thing.MEMBER, member.name, Question.PERMANENT_SET, reason)

@@ -15,13 +15,13 @@ from framecheck.checks.bolt_strength import (
     tension_strength,
     used_by_both,
 )
-from framecheck.checks.joint_rows import Capacity, Line, Subject, judged
+from framecheck.checks.joint_rows import Capacity, Judging, Line, judged
 from framecheck.checks.plate.answer import LoadAnswer
-from framecheck.checks.result import NotChecked
 from framecheck.model.joints import Bolt
 from framecheck.model.plate import InPlane, Mounting, Plate, PlateBolt, PlateTargets
+from framecheck.results.row import Check, Mode
+from framecheck.results.subjects import Open, Question, Subject, Thing, left_open
 
-CHECK = "plate"
 PULL_SOURCE = "AISI S100-16, eq. (J4.4.2-1), from memory: 1.5 t dw Fu, dw at most 3/4 in; punching pi dw t 0.6 Fu (statics)"
 
 
@@ -33,6 +33,16 @@ def pull_through(thickness: float, seat: float, ultimate: float) -> float:
     return min(1.5 * thickness * min(seat, 0.75 * 0.0254) * ultimate, pi * seat * thickness * 0.6 * ultimate)
 
 
+def of_bolt(plate: Plate, bolt: PlateBolt) -> Judging:
+    """Return that the check speaks of one of a plate's bolts."""
+    return Judging(Check.PLATE, Subject(Thing.PLATE, plate.name, f"bolt {bolt.name}"))
+
+
+def unjudged_bolt(plate: Plate, bolt: PlateBolt, reason: str) -> Open:
+    """Return what was not judged of one of a plate's bolts."""
+    return left_open(Thing.PLATE, plate.name, Question.PLATE, reason, f"bolt {bolt.name}")
+
+
 def tension_of(plate: Plate, upward: float) -> float:
     """Return the tension in a bolt (N) from what the plate puts on it, upward: pressed against the frame it has none."""
     return max(-upward if plate.mounting is Mounting.UNDER else upward, 0.0)
@@ -42,52 +52,52 @@ def bolt_rows(plate: Plate, answer: LoadAnswer, targets: PlateTargets) -> Iterat
     """Yield the rows of every bolt under one load."""
     for bolt, force in zip(plate.bolts, answer.bolt_forces, strict=True):
         tension, shear = tension_of(plate, float(force[2])), hypot(force[0], force[1])
-        where = f"{plate.name}, bolt {bolt.name}"
         through = pull_through(plate.thickness, bolt.seat, plate.material.ultimate_strength)
-        capacity = Capacity("bolt pulls through the sheet", through, targets.strength, PULL_SOURCE)
-        yield judged(Subject(CHECK, where), answer.load.name, tension, capacity)
+        capacity = Capacity(Mode.PULLS_THROUGH, through, targets.strength, PULL_SOURCE)
+        yield judged(of_bolt(plate, bolt), answer.load.name, tension, capacity)
         if bolt.bolt is None:
-            yield NotChecked(f"{where}: bolt strength, bearing, tear-out", "its size and grade are not given")
+            yield unjudged_bolt(plate, bolt, "strength, bearing, tear-out: its size and grade are not given")
             continue
-        yield from strength_rows(Subject(CHECK, where), answer.load.name, bolt.bolt, (shear, tension), targets)
+        yield from strength_rows(of_bolt(plate, bolt), answer.load.name, bolt.bolt, (shear, tension), targets)
         yield from hole_rows(plate, bolt, bolt.bolt, (answer.load.name, shear), targets)
         yield from slip_rows(plate, bolt, bolt.bolt, (answer.load.name, shear, tension), targets)
     if plate.in_plane is InPlane.HELD:
-        yield NotChecked(f"{plate.name}: play of the bolts in their holes",
-                         "the sheet is taken to be held from the first; where the bolts slip, it sags further")  # fmt: skip
+        reason = "the sheet is taken to be held from the first; where the bolts slip, it sags further"
+        yield left_open(Thing.PLATE, plate.name, Question.PLATE, reason, "play of the bolts in their holes")
 
 
 def strength_rows(
-    subject: Subject, case: str, bolt: Bolt, forces: tuple[float, float], targets: PlateTargets
+    subject: Judging, case: str, bolt: Bolt, forces: tuple[float, float], targets: PlateTargets
 ) -> Iterator[Line]:
     """Yield shear, tension and both of one bolt. forces: shear and tension, N."""
     shear, tension = forces
     in_shear, in_tension = shear_strength(bolt), tension_strength(bolt)
-    mode = f"bolt shear, threads {bolt.threads.value}"
-    yield judged(subject, case, shear, Capacity(mode, in_shear, targets.strength, SHEAR_SOURCE))
-    capacity = Capacity("bolt tension, prying not counted", in_tension, targets.strength, TENSION_SOURCE)
+    sheared = Capacity(Mode.BOLT_SHEAR, in_shear, targets.strength, SHEAR_SOURCE, part=bolt.threads.value)
+    yield judged(subject, case, shear, sheared)
+    capacity = Capacity(Mode.BOLT_TENSION, in_tension, targets.strength, TENSION_SOURCE)
     yield judged(subject, case, tension, capacity)
     used = used_by_both(shear / in_shear, tension / in_tension)
-    yield judged(subject, case, used, Capacity("bolt shear with tension", 1.0, targets.strength, BOTH_SOURCE, "1"))
+    yield judged(subject, case, used, Capacity(Mode.BOLT_BOTH, 1.0, targets.strength, BOTH_SOURCE, "1"))
 
 
 def hole_rows(
     plate: Plate, held: PlateBolt, bolt: Bolt, acting: tuple[str, float], targets: PlateTargets
 ) -> Iterator[Line]:
     """Yield bearing and tear-out of the sheet at one bolt. acting: load case and shear, N."""
-    subject, (case, shear) = Subject(CHECK, f"{plate.name}, bolt {held.name}"), acting
+    subject, (case, shear) = of_bolt(plate, held), acting
     size, t, ultimate = bolt.thread.diameter, plate.thickness, plate.material.ultimate_strength
     rules = [(bearing(size, t, ultimate), PLATE_SOURCE)]
     if t < SHEET:
         rules.append((bearing_of_sheet(size, t, ultimate), SHEET_SOURCE))
     strength, source = min(rules)
-    yield judged(subject, case, shear, Capacity("bolt bears on the sheet", strength, targets.strength, source))
+    yield judged(subject, case, shear, Capacity(Mode.BEARS_ON_SHEET, strength, targets.strength, source))
     clear = clear_of_edge(plate, held) - bolt.hole / 2
     if clear <= 0:
-        yield NotChecked(f"{subject.where}: tear-out", "its hole breaks the plate's edge as drawn: give its true place")
+        yield unjudged_bolt(plate, held, "tear-out: its hole breaks the plate's edge as drawn: give its true place")
         return
     strength = tear_out(clear, t, ultimate)
-    yield judged(subject, case, shear, Capacity("bolt tears out of the sheet", strength, targets.strength, PLATE_SOURCE))
+    torn = Capacity(Mode.TEARS_SHEET, strength, targets.strength, PLATE_SOURCE)
+    yield judged(subject, case, shear, torn)
 
 
 def clear_of_edge(plate: Plate, bolt: PlateBolt) -> float:
@@ -103,10 +113,10 @@ def slip_rows(
     case, shear, tension = acting
     if plate.in_plane is InPlane.FREE:
         return
-    where, resistance = f"{plate.name}, bolt {held.name}", slip_resistance(bolt, tension)
+    resistance = slip_resistance(bolt, tension)
     if resistance is None or bolt.surface is None:
-        yield NotChecked(f"{where}: slip", "clamp force or friction of the faces is not known")
+        yield unjudged_bolt(plate, held, "slip: clamp force or friction of the faces is not known")
         return
     source = f"{SOURCES[bolt.surface.rule]}; friction: {bolt.surface.source}"
-    capacity = Capacity(f"slip lets the sheet draw in, {bolt.surface.name}", resistance, targets.slip, source)
-    yield judged(Subject(CHECK, where), case, shear, capacity)
+    capacity = Capacity(Mode.SLIP_DRAWS_IN, resistance, targets.slip, source, part=bolt.surface.name)
+    yield judged(of_bolt(plate, held), case, shear, capacity)

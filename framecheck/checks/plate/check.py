@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import isfinite, isinf, pi
 
-from framecheck.checks.joint_rows import Capacity, Line, Subject, governing_first, judged
+from framecheck.checks.joint_rows import Capacity, Judging, Line, governing_first, judged
 from framecheck.checks.plate.answer import EnergyAnswer, LoadAnswer, PlateAnswer, solve
 from framecheck.checks.plate.bending import patch_of
-from framecheck.checks.plate.bolt_rows import CHECK, bolt_rows
+from framecheck.checks.plate.bolt_rows import bolt_rows
 from framecheck.checks.plate.yield_lines import plastic_moment
-from framecheck.checks.result import NotChecked
 from framecheck.model.plate import ASKED, InPlane, Plate, PlateTargets, Strike
+from framecheck.results.row import Check, Mode
+from framecheck.results.subjects import Open, Question, Remark, Subject, Thing, left_open
 
 BENDING_SOURCE = "Kirchhoff plate, bicubic rectangles (Bogner, Fox and Schmit), von Mises; target: common practice, no source"
 MEMBRANE_SOURCE = f"{BENDING_SOURCE}; stretching by von Karman's strains, Ritz's method in one shape"
@@ -46,28 +47,39 @@ def rows_of(answer: PlateAnswer, load: LoadAnswer, targets: PlateTargets) -> Ite
     yield from bolt_rows(answer.plate, load, targets)
     patch = patch_of(load.load)
     if patch is not None and patch.drag and not answer.plate.bolts:
-        yield NotChecked(f"{answer.plate.name}: drag", "no bolts are given to carry it; what holds the edges must")
+        yield unjudged(answer.plate, "drag", "no bolts are given to carry it; what holds the edges must")
     if answer.plate.in_plane is InPlane.FREE and load.deflection > answer.plate.thickness / 2:
         reason = "it sags more than half its thickness; stretching, left out here, would make it stiffer"
-        yield NotChecked(f"{answer.plate.name}: large deflection", reason)
+        yield unjudged(answer.plate, "large deflection", reason)
+
+
+def of_plate(plate: Plate) -> Judging:
+    """Return that the check speaks of the plate as a whole."""
+    return Judging(Check.PLATE, Subject(Thing.PLATE, plate.name))
+
+
+def unjudged(plate: Plate, part: str, reason: str) -> Open:
+    """Return what was not judged of a plate."""
+    return left_open(Thing.PLATE, plate.name, Question.PLATE, reason, part)
 
 
 def stress_rows(plate: Plate, load: LoadAnswer, targets: PlateTargets) -> Iterator[Line]:
     """Yield first yield of the sheet and of each stiffener, and collapse."""
-    subject, case = Subject(CHECK, plate.name), load.load.name
+    subject, case = of_plate(plate), load.load.name
     stretched = plate.in_plane is InPlane.HELD
-    mode = "yields, bending and stretching" if stretched else "yields in bending"
+    mode = Mode.PLATE_STRETCHES if stretched else Mode.PLATE_BENDS
     source = MEMBRANE_SOURCE if stretched else BENDING_SOURCE
     yield judged(subject, case, load.stress.stress,
                  Capacity(mode, plate.material.yield_strength, targets.yielding, source, "Pa"))  # fmt: skip
     for each in load.stiffeners:
-        capacity = Capacity(f"stiffener {each.name} yields", each.yield_strength, targets.yielding, STIFFENER_SOURCE, "Pa")
+        capacity = Capacity(
+            Mode.STIFFENER_YIELDS, each.yield_strength, targets.yielding, STIFFENER_SOURCE, "Pa", each.name
+        )
         yield judged(subject, case, each.stress, capacity)
     if isinf(load.collapse):
-        yield NotChecked(f"{plate.name}: collapse", "no pattern of folds gives way: what holds it does so everywhere")
+        yield Remark(f"{plate.name}: collapse", "no pattern of folds gives way: what holds it does so everywhere")
         return
-    mode = "folds along yield lines (upper bound)"
-    yield judged(subject, case, abs(load.force), Capacity(mode, load.collapse, targets.collapse, FOLD_SOURCE))
+    yield judged(subject, case, abs(load.force), Capacity(Mode.PLATE_FOLDS, load.collapse, targets.collapse, FOLD_SOURCE))
 
 
 def permanent_set(plate: Plate, case: str, energy: EnergyAnswer) -> Iterator[Line]:
@@ -75,20 +87,19 @@ def permanent_set(plate: Plate, case: str, energy: EnergyAnswer) -> Iterator[Lin
     if energy.asked > energy.to_yield:
         share = f"{energy.to_yield:.3g} J of {energy.asked:.3g} J" if isfinite(energy.asked) else f"{energy.to_yield:.3g} J"
         reason = f"{case} leaves a bend: the plate takes {share} before it yields; give the strike as a press to ask for none"
-        yield NotChecked(f"{plate.name}: permanent set", reason)
+        yield Remark(f"{plate.name}: permanent set", reason)
 
 
 def gap_rows(answer: PlateAnswer, load: LoadAnswer, targets: PlateTargets) -> Iterator[Line]:
     """Yield the deflection against the gap, or a strike's energy against what the plate takes until it touches."""
-    subject, case = Subject(CHECK, answer.plate.name), load.load.name
+    subject, case = of_plate(answer.plate), load.load.name
     if answer.clearance is None:
-        yield NotChecked(f"{answer.plate.name}: touching the pan", "the gap above the plate is not given")
+        yield unjudged(answer.plate, "touching the pan", "the gap above the plate is not given")
     elif load.energy is not None and isinstance(load.load, Strike):
         taken, brought = load.energy.to_contact or 0.0, load.energy.asked_at_contact or 0.0
-        mode = "strike's energy, to touching the pan"
-        yield judged(subject, case, brought, Capacity(mode, taken, targets.energy, ENERGY_SOURCE, "J"))
+        yield judged(subject, case, brought, Capacity(Mode.STRIKE_ENERGY, taken, targets.energy, ENERGY_SOURCE, "J"))
     else:
-        capacity = Capacity("touches the pan", answer.clearance, targets.gap, "elastic plate as above", "m")
+        capacity = Capacity(Mode.TOUCHES_PAN, answer.clearance, targets.gap, "elastic plate as above", "m")
         yield judged(subject, case, load.upward, capacity)
 
 
@@ -98,13 +109,15 @@ def rock_rows(plate: Plate, load: LoadAnswer, targets: PlateTargets) -> Iterator
     if patch is None:
         return
     if patch.rock is None:
-        yield NotChecked(f"{plate.name}: punching and denting by a sharp rock", "the rock's sharp end is not given")
+        yield unjudged(plate, "punching and denting by a sharp rock", "the rock's sharp end is not given")
         return
-    subject, case, material = Subject(CHECK, plate.name), load.load.name, plate.material
+    subject, case, material = of_plate(plate), load.load.name, plate.material
     punch = punching_load(patch.rock, plate.thickness, material.ultimate_strength)
-    yield judged(subject, case, abs(load.for_bolts), Capacity("a sharp rock punches through", punch, targets.strength, PUNCH_SOURCE))
+    through = Capacity(Mode.ROCK_PUNCHES, punch, targets.strength, PUNCH_SOURCE)
+    yield judged(subject, case, abs(load.for_bolts), through)
     dent = 4 * pi * plastic_moment(material.yield_strength, plate.thickness)
-    yield judged(subject, case, abs(load.for_bolts), Capacity("a sharp rock leaves a dent", dent, targets.gap, DENT_SOURCE))
+    dented = Capacity(Mode.ROCK_DENTS, dent, targets.gap, DENT_SOURCE)
+    yield judged(subject, case, abs(load.for_bolts), dented)
 
 
 def punching_load(rock: float, thickness: float, ultimate: float) -> float:

@@ -9,10 +9,10 @@ from framecheck.checks.joint_rows import Line
 from framecheck.checks.plate.answer import PlateAnswer, solve
 from framecheck.checks.plate.check import judge
 from framecheck.checks.plate.to_frame import frame_loads
-from framecheck.checks.result import NotChecked
 from framecheck.model.case import Case
 from framecheck.model.loads import CaseLoads, PointLoad
 from framecheck.model.plate import Plate
+from framecheck.results.subjects import Question, Thing, left_open
 from framecheck.stress import Outcome
 from framecheck.vehicle.driving import upright
 from framecheck.vehicle.load_cases import answered
@@ -32,7 +32,7 @@ def check(outcome: Outcome) -> tuple[Line, ...]:
         lines += judge(solved_once(plate))
         if not hangs_on_points(plate):
             reason = "not every bolt and held edge names its frame point, so its loads are not passed to the frame"
-            lines.append(NotChecked(f"{plate.name}: the frame under it", reason))
+            lines.append(left_open(Thing.PLATE, plate.name, Question.PLATE, reason, "the frame under it"))
     return tuple(lines)
 
 

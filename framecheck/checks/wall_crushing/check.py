@@ -6,15 +6,14 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
-from framecheck.checks.joint_rows import Capacity, Line, Subject, governing_first, judged
-from framecheck.checks.result import NotChecked
+from framecheck.checks.joint_rows import Capacity, Line, governing_first, judged, of_joint, unjudged_joint
 from framecheck.checks.wall_crushing import face, web
 from framecheck.model.joint_tables import CripplingRow
 from framecheck.model.joints import ASKED, JointLoad, JointTargets
 from framecheck.model.weld_joints import Bracket, Hollow
+from framecheck.results.row import Check, Mode
+from framecheck.results.subjects import Remark
 from framecheck.value_class import value_class
-
-CHECK = "wall under bracket"
 
 
 @value_class
@@ -97,13 +96,13 @@ def check(
 
 def face_rows(bracket: Bracket, case: str, load: PadLoad, targets: JointTargets) -> Iterator[Line]:
     """Yield folding and punching of the face under a pad narrower than it."""
-    subject, member = Subject(CHECK, bracket.name), bracket.member
-    used = Capacity("face folds", 1.0, targets.yielding, f"{face.FACE_SOURCE}; {face.BENDING_SOURCE}", "1")
+    subject, member = of_joint(Check.WALL_UNDER_BRACKET, bracket.name), bracket.member
+    used = Capacity(Mode.FACE_FOLDS, 1.0, targets.yielding, f"{face.FACE_SOURCE}; {face.BENDING_SOURCE}", "1")
     yield judged(subject, case, face_use(bracket, load), used)
     thickness = member.wall + bracket.doubler
     outline = (bracket.width, bracket.length)
     force = face.punching(member.material.yield_strength, thickness, outline, member.width / thickness)
-    punched = Capacity("face punched", force, max(targets.yielding, 1.58), face.PUNCHING_SOURCE)
+    punched = Capacity(Mode.FACE_PUNCHED, force, max(targets.yielding, 1.58), face.PUNCHING_SOURCE)
     yield judged(subject, case, edge_push(bracket, load), punched)
 
 
@@ -111,17 +110,17 @@ def wall_rows(
     bracket: Bracket, case: str, load: PadLoad, crippling: tuple[CripplingRow, ...], targets: JointTargets
 ) -> Iterator[Line]:
     """Yield yielding and crippling of the walls beside a pad that bears on the whole width. A pull cripples nothing."""
-    subject, member = Subject(CHECK, bracket.name), bracket.member
+    subject, member = of_joint(Check.WALL_UNDER_BRACKET, bracket.name), bracket.member
     walls = 2 if member.kind is Hollow.TUBE else 1
     demand, corner = edge_push(bracket, load), max(member.outside_radius, member.wall)
     metal, near = member.material, near_end(bracket)
     spread = 2.5 if near else 5.0
     force = walls * web.local_yielding(metal.yield_strength, member.wall, bracket.length, corner, spread)
-    yield judged(subject, case, demand, Capacity("walls yield", force, targets.yielding, web.YIELD_SOURCE))
+    yield judged(subject, case, demand, Capacity(Mode.WALLS_YIELD, force, targets.yielding, web.YIELD_SOURCE))
     strengths = (metal.youngs_modulus, metal.yield_strength)
     rule = web.crippling_at_end if near else web.crippling
     force = walls * rule(strengths, member.wall, bracket.length, member.depth)
-    yield judged(subject, case, demand, Capacity("walls cripple", force, targets.strength, web.CRIPPLE_SOURCE))
+    yield judged(subject, case, demand, Capacity(Mode.WALLS_CRIPPLE, force, targets.strength, web.CRIPPLE_SOURCE))
     if member.kind is Hollow.CHANNEL:
         yield judged(subject, case, demand, cold_formed(bracket, crippling, targets))
 
@@ -144,17 +143,17 @@ def cold_formed(bracket: Bracket, rows: tuple[CripplingRow, ...], targets: Joint
     value = web.crippling_cold_formed(
         row, member.material.yield_strength, member.wall, max(radius, 0.0), (bracket.length, flat)
     )
-    return Capacity("stamped web cripples", value, max(targets.strength, row.safety), row.source)
+    return Capacity(Mode.STAMPED_WEB, value, max(targets.strength, row.safety), row.source)
 
 
 def said(bracket: Bracket) -> Iterator[Line]:
     """Yield what was assumed because it was not given."""
     if bracket.member.utilisation is None:
         reason = "the member's own stress there is not given; the face is taken as fully compressed"
-        yield NotChecked(f"{bracket.name}: compression in the pressed face", reason)
+        yield Remark(f"{bracket.name}: compression in the pressed face", reason)
     if bracket.end_distance is None:
         reason = "the distance to the member's end is not given; walls are taken near an end, the face away from it"
-        yield NotChecked(f"{bracket.name}: nearness of an open end", reason)
+        yield Remark(f"{bracket.name}: nearness of an open end", reason)
     if bracket.member.kind is Hollow.CHANNEL:
         reason = "a pad away from the web bends the flange; only the web under it is checked"
-        yield NotChecked(f"{bracket.name}: bending of the channel's flange", reason)
+        yield unjudged_joint(bracket.name, "bending of the channel's flange", reason)

@@ -5,28 +5,30 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from framecheck.checks.result import NotChecked, Sizing
 from framecheck.checks.wall_crushing import face
-from framecheck.checks.wall_crushing.check import CHECK, face_use, folded_strength, left_share, pad_load, width_ratio
+from framecheck.checks.wall_crushing.check import face_use, folded_strength, left_share, pad_load, width_ratio
 from framecheck.model.joints import ASKED, JointLoad, JointTargets
 from framecheck.model.weld_joints import Bracket, Hollow
+from framecheck.results.row import Check, Sizing
+from framecheck.results.subjects import Remark
 
 
 def shop_lines(
     bracket: Bracket, loads: Sequence[JointLoad], targets: JointTargets = ASKED
-) -> Iterator[Sizing | NotChecked]:
+) -> Iterator[Sizing | Remark]:
     """Yield the doubler under a bracket, or why none is sized."""
     if not loads:
         return
     if bracket.member.kind is not Hollow.TUBE:
-        yield NotChecked(f"{bracket.name}: doubler", "none is sized on a channel: its web or its flange has to be stiffened")
+        reason = "none is sized on a channel: its web or its flange has to be stiffened"
+        yield Remark(f"{bracket.name}: doubler", reason)
     elif width_ratio(bracket) > face.WIDEST:
         reason = "the pad bears on the walls beside the face, and a plate on the face doesn't thicken those"
-        yield NotChecked(f"{bracket.name}: doubler", reason)
+        yield Remark(f"{bracket.name}: doubler", reason)
     else:
         what = "doubler on the face, so that it doesn't fold"
         needed = doubler_needed(bracket, loads, targets)
-        yield Sizing(CHECK, bracket.name, what, needed, "m", bracket.doubler, face.FACE_SOURCE)
+        yield Sizing(Check.WALL_UNDER_BRACKET, bracket.name, what, needed, "m", bracket.doubler, face.FACE_SOURCE)
 
 
 def doubler_needed(bracket: Bracket, loads: Sequence[JointLoad], targets: JointTargets = ASKED) -> float:

@@ -5,12 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import pi, sqrt
 
-from framecheck.checks.joint_rows import Capacity, Line, Subject, governing_first, judged
-from framecheck.checks.result import NotChecked, Sizing
+from framecheck.checks.joint_rows import Capacity, Line, governing_first, judged, of_joint, unjudged_joint
 from framecheck.checks.wall_crushing.face import FACE_SOURCE, axial
 from framecheck.model.joints import BoltGroup, ClampedTube, CrushSleeve
+from framecheck.results.row import Check, Mode, Sizing
 
-CHECK = "crush sleeve"
 WORKING = 0.6
 SOURCE = "sleeve pressed to at most 0.6 Fy by the clamp force; shop practice pages"
 
@@ -50,8 +49,8 @@ def shop_lines(group: BoltGroup, target: float = 1.5) -> Iterator[Sizing]:
     fitted = None if tube.sleeve is None else tube.sleeve.outside_diameter
     inside = group.bolt.hole if tube.sleeve is None else tube.sleeve.inside_diameter
     needed = outside_diameter(sleeve_area(clamp, tube.material.yield_strength), inside)
-    yield Sizing(CHECK, group.name, "crush sleeve of the tube's steel, outside diameter", needed, "m", fitted, SOURCE)
-    yield Sizing(CHECK, group.name, "crush sleeve, length: as deep as the tube", tube.depth, "m", None, SOURCE)
+    yield Sizing(Check.CRUSH_SLEEVE, group.name, "crush sleeve of the tube's steel, outside diameter", needed, "m", fitted, SOURCE)
+    yield Sizing(Check.CRUSH_SLEEVE, group.name, "crush sleeve, length: as deep as the tube", tube.depth, "m", None, SOURCE)
 
 
 def check(group: BoltGroup, target: float = 1.5) -> tuple[Line, ...]:
@@ -60,9 +59,9 @@ def check(group: BoltGroup, target: float = 1.5) -> tuple[Line, ...]:
     if tube is None:
         return ()
     if clamp is None:
-        return (NotChecked(f"{group.name}: crushing of the tube by its bolts", "the clamp force is not known"),)
+        return (unjudged_joint(group.name, "crushing of the tube by its bolts", "the clamp force is not known"),)
     if tube.sleeve is None:
-        capacity = Capacity("walls crushed by the clamp, no sleeve", wall_strength(tube), target, FACE_SOURCE)
+        capacity = Capacity(Mode.CLAMP_ON_WALLS, wall_strength(tube), target, FACE_SOURCE)
     else:
-        capacity = Capacity("crush sleeve", area_of(tube.sleeve) * WORKING * tube.sleeve.yield_strength, 1.0, SOURCE)
-    return governing_first([judged(Subject(CHECK, group.name), "tightening", clamp, capacity)])
+        capacity = Capacity(Mode.CLAMP_ON_SLEEVE, area_of(tube.sleeve) * WORKING * tube.sleeve.yield_strength, 1.0, SOURCE)
+    return governing_first([judged(of_joint(Check.CRUSH_SLEEVE, group.name), None, clamp, capacity)])

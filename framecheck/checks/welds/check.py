@@ -7,8 +7,7 @@ from itertools import pairwise
 
 import numpy as np
 
-from framecheck.checks.joint_rows import Capacity, Line, Subject, governing_first, judged
-from framecheck.checks.result import NotChecked
+from framecheck.checks.joint_rows import Capacity, Line, governing_first, judged, of_joint, unjudged_joint
 from framecheck.checks.welds.fillet import LONG_SOURCE, METAL_SOURCE, allowed_factor, end_loaded_factor, weld_metal
 from framecheck.checks.welds.limits import EDGE_SOURCE, LENGTH_SOURCE, largest_leg, least_leg, least_length
 from framecheck.checks.welds.lines import WeldForces, angles, weld_forces
@@ -17,8 +16,8 @@ from framecheck.model.arrays import Array
 from framecheck.model.joint_tables import LeastLeg
 from framecheck.model.joints import ASKED, JointLoad, JointTargets
 from framecheck.model.weld_joints import Direction, WeldAt, WeldedOn, WeldGroup, WeldRun
-
-CHECK = "welds"
+from framecheck.results.row import Check, Mode
+from framecheck.results.subjects import Remark
 
 
 def check(
@@ -46,8 +45,8 @@ def metal_rows(group: WeldGroup, case: str, per_length: Array, targets: JointTar
     strength = np.array([run_strength(group, run) for run in group.runs])[:, None] * factors
     worst = np.unravel_index(int(np.argmax(size / strength)), size.shape)
     source = f"{METAL_SOURCE}; {LONG_SOURCE}" if counted(group.runs[worst[0]]) < 1 else METAL_SOURCE
-    capacity = Capacity("weld metal", float(strength[worst]), targets.strength, source, "N/m")
-    yield judged(Subject(CHECK, group.name), case, float(size[worst]), capacity)
+    capacity = Capacity(Mode.WELD_METAL, float(strength[worst]), targets.strength, source, "N/m")
+    yield judged(of_joint(Check.WELDS, group.name), case, float(size[worst]), capacity)
 
 
 def run_strength(group: WeldGroup, run: WeldRun) -> float:
@@ -65,7 +64,7 @@ def counted(run: WeldRun) -> float:
 
 def wall_rows(group: WeldGroup, case: str, per_length: Array, targets: JointTargets) -> Iterator[Line]:
     """Yield the walls beside each run; the whole force is taken as shear on the wall, which is unfavourable."""
-    subject = Subject(CHECK, group.name)
+    subject = of_joint(Check.WELDS, group.name)
     for run, size in zip(group.runs, np.linalg.norm(per_length, axis=2).max(axis=1), strict=True):
         for part in group.parts:
             for capacity in wall_capacities(part, length_of(run), targets):
@@ -79,25 +78,23 @@ def length_of(run: WeldRun) -> float:
 
 def layout(group: WeldGroup, least_legs: tuple[LeastLeg, ...]) -> Iterator[Line]:
     """Yield leg and length of each run against their limits, m."""
-    subject = Subject(CHECK, group.name)
+    subject = of_joint(Check.WELDS, group.name)
     least = least_leg(least_legs, min(part.thickness for part in group.parts))
     for run in group.runs:
-        yield judged(subject, "all", least.leg, Capacity("least leg", run.leg, 1.0, least.source, "m"))
+        yield judged(subject, None, least.leg, Capacity(Mode.LEAST_LEG, run.leg, 1.0, least.source, "m"))
         yield from edge_rows(group, run)
     if not runs_on(group.runs):
         shortest = min(group.runs, key=lambda run: length_of(run) / run.leg)
-        length = Capacity("least length of a run", length_of(shortest), 1.0, LENGTH_SOURCE, "m")
-        yield judged(subject, "all", least_length(shortest.leg), length)
+        length = Capacity(Mode.LEAST_RUN, length_of(shortest), 1.0, LENGTH_SOURCE, "m")
+        yield judged(subject, None, least_length(shortest.leg), length)
 
 
 def edge_rows(group: WeldGroup, run: WeldRun) -> Iterator[Line]:
     """Yield the largest leg on every part whose edge is welded."""
     for part in group.parts:
         if part.weld_at is WeldAt.EDGE:
-            most = Capacity(
-                f"largest leg on the edge of {part.name}", largest_leg(part.thickness), 1.0, EDGE_SOURCE, "m"
-            )
-            yield judged(Subject(CHECK, group.name), "all", run.leg, most)
+            most = Capacity(Mode.LARGEST_LEG, largest_leg(part.thickness), 1.0, EDGE_SOURCE, "m", part.name)
+            yield judged(of_joint(Check.WELDS, group.name), None, run.leg, most)
 
 
 def runs_on(runs: tuple[WeldRun, ...]) -> bool:
@@ -111,15 +108,15 @@ def said(group: WeldGroup) -> Iterator[Line]:
     """Yield what the line method leaves out, and the increase that was asked for and not allowed."""
     if group.direction is Direction.COUNTED and group.on is WeldedOn.TUBE_END:
         reason = "not allowed on the end of a tube (ANSI/AISC 360-22, J2.4(a)(2)); the plain strength is used"
-        yield NotChecked(f"{group.name}: directional increase of the fillets", reason)
+        yield Remark(f"{group.name}: directional increase of the fillets", reason)
     if group.on is WeldedOn.TUBE_END:
         reason = "the line method loads the whole run alike; on a thin wall the middle of the tube's face carries less"
-        yield NotChecked(f"{group.name}: uneven load along a run across a tube's face", reason)
+        yield unjudged_joint(group.name, "uneven load along a run across a tube's face", reason)
 
 
 def left_over(group: WeldGroup, load: JointLoad, forces: WeldForces) -> Iterator[Line]:
     """Yield a LOW row where a moment turns about a single straight run: lines can't carry it, its root would tear."""
     scale = 1e-9 * (float(np.linalg.norm(load.moment)) + float(np.linalg.norm(load.force)))
     if forces.moment_left > scale:
-        alone = Capacity("moment about a single straight run", 0.0, 1.0, "statics of lines", "Nm")
-        yield judged(Subject(CHECK, group.name), load.load_case, forces.moment_left, alone)
+        alone = Capacity(Mode.MOMENT_ON_ONE_RUN, 0.0, 1.0, "statics of lines", "Nm")
+        yield judged(of_joint(Check.WELDS, group.name), load.load_case, forces.moment_left, alone)

@@ -6,13 +6,13 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
-from framecheck.checks.result import Sizing
-from framecheck.checks.welds.check import CHECK, length_of
+from framecheck.checks.welds.check import length_of
 from framecheck.checks.welds.fillet import METAL_SOURCE, leg_required, weld_metal
 from framecheck.checks.welds.lines import weld_forces
 from framecheck.checks.welds.walls import wall_capacities
 from framecheck.model.joints import ASKED, JointLoad, JointTargets
 from framecheck.model.weld_joints import WeldedPart, WeldGroup, WeldRun
+from framecheck.results.row import Check, Sizing
 
 
 def shop_lines(group: WeldGroup, loads: Sequence[JointLoad], targets: JointTargets = ASKED) -> Iterator[Sizing]:
@@ -21,10 +21,10 @@ def shop_lines(group: WeldGroup, loads: Sequence[JointLoad], targets: JointTarge
         return
     thinnest, thickest = min(run.leg for run in group.runs), max(run.leg for run in group.runs)
     needed = required_leg(group, loads, targets)
-    yield Sizing(CHECK, group.name, "leg that the loads ask of the weld metal", needed, "m", thinnest, METAL_SOURCE)
+    yield Sizing(Check.WELDS, group.name, "leg that the loads ask of the weld metal", needed, "m", thinnest, METAL_SOURCE)
     for part in group.parts:
         leg, source = useful_leg(group, part, targets)
-        yield Sizing(CHECK, group.name, f"largest leg that the wall of {part.name} can use", leg, "m", thickest, source)
+        yield Sizing(Check.WELDS, group.name, f"largest leg that the wall of {part.name} can use", leg, "m", thickest, source)
 
 
 def required_leg(group: WeldGroup, loads: Sequence[JointLoad], targets: JointTargets = ASKED) -> float:

@@ -7,10 +7,11 @@ from math import ceil, pi
 
 import numpy as np
 
-from framecheck.checks.joint_rows import Capacity, Line, Subject, governing_first, judged
+from framecheck.checks.joint_rows import Capacity, Line, governing_first, judged, of_joint
 from framecheck.model.arrays import Array
 from framecheck.model.joints import ASKED, JointLoad, JointTargets
 from framecheck.model.weld_joints import SpotGroup, SpotKind
+from framecheck.results.row import Check, Mode
 
 PLUG_SOURCE = "ANSI/AISC 360-22, J2.3a and table J2.5: 0.60 FEXX on the hole's area"
 PLUG_SIZE = "ANSI/AISC 360-22, J2.3b"
@@ -86,26 +87,26 @@ def strengths(group: SpotGroup, targets: JointTargets) -> list[Capacity]:
     outer = group.parts[0]
     if group.kind is SpotKind.RESISTANCE:
         value, asked = resistance_spot(thin.thickness), max(targets.strength, 2.35)
-        return [Capacity(group.kind.value, value, asked, RESISTANCE_SOURCE)]
+        return [Capacity(Mode.RESISTANCE_SPOT, value, asked, RESISTANCE_SOURCE)]
     if group.kind is SpotKind.ARC_SPOT:
         value = arc_spot(group.electrode.strength, outer.ultimate_beside_weld, group.diameter, outer.thickness)
-        return [Capacity(group.kind.value, value, max(targets.strength, 2.55), ARC_SOURCE)]
+        return [Capacity(Mode.ARC_SPOT, value, max(targets.strength, 2.55), ARC_SOURCE)]
     around = sheet_round_plug(outer.ultimate_beside_weld, group.diameter, outer.thickness)
     return [
-        Capacity(group.kind.value, plug(group.electrode.shear, group.diameter), targets.strength, PLUG_SOURCE),
-        Capacity(f"{outer.name} round the plug", around, targets.strength, "statics: shear before the plug"),
+        Capacity(Mode.PLUG, plug(group.electrode.shear, group.diameter), targets.strength, PLUG_SOURCE),
+        Capacity(Mode.SHEET_ROUND_PLUG, around, targets.strength, "statics: shear before the plug", part=outer.name),
     ]
 
 
 def check(group: SpotGroup, loads: Sequence[JointLoad], targets: JointTargets = ASKED) -> tuple[Line, ...]:
     """Return the rows of a spot group, governing first. A pull is LOW: spots and plugs are not counted in peel."""
     rows: list[Line] = list(layout(group))
-    subject = Subject(group.kind.value, group.name)
+    subject = of_joint(Check.SPOTS, group.name)
     for load in loads:
         shear, pull = spot_forces(group, load)
         rows += [judged(subject, load.load_case, float(shear.max()), each) for each in strengths(group, targets)]
         if float(pull.max()) > 1e-6 * float(np.linalg.norm(load.force) + shear.max() + np.abs(pull).max()):
-            peel = Capacity("pull on spots, not counted in peel", 0.0, 1.0, "common practice, no source")
+            peel = Capacity(Mode.PULL_ON_SPOTS, 0.0, 1.0, "common practice, no source")
             rows.append(judged(subject, load.load_case, float(pull.max()), peel))
     return governing_first(rows)
 
@@ -114,13 +115,13 @@ def layout(group: SpotGroup) -> Iterator[Line]:
     """Yield hole sizes and spacing of plug welds, m."""
     if group.kind is not SpotKind.PLUG:
         return
-    subject, thickness = Subject(group.kind.value, group.name), group.parts[0].thickness
-    least = Capacity("least plug hole", group.diameter, 1.0, PLUG_SIZE, "m")
-    yield judged(subject, "all", least_plug(thickness), least)
-    most = Capacity("largest plug hole", largest_plug(thickness), 1.0, PLUG_SIZE, "m")
-    yield judged(subject, "all", group.diameter, most)
+    subject, thickness = of_joint(Check.SPOTS, group.name), group.parts[0].thickness
+    least = Capacity(Mode.LEAST_PLUG, group.diameter, 1.0, PLUG_SIZE, "m")
+    yield judged(subject, None, least_plug(thickness), least)
+    most = Capacity(Mode.LARGEST_PLUG, largest_plug(thickness), 1.0, PLUG_SIZE, "m")
+    yield judged(subject, None, group.diameter, most)
     if len(group.positions) > 1:
         points = np.asarray(group.positions)
         gaps = np.linalg.norm(points[:, None] - points[None, :], axis=2) + np.diag([np.inf] * len(points))
-        spacing = Capacity("plug spacing", float(gaps.min()), 1.0, f"{PLUG_SIZE}: 4 diameters", "m")
-        yield judged(subject, "all", 4 * group.diameter, spacing)
+        spacing = Capacity(Mode.PLUG_SPACING, float(gaps.min()), 1.0, f"{PLUG_SIZE}: 4 diameters", "m")
+        yield judged(subject, None, 4 * group.diameter, spacing)

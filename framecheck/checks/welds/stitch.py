@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from framecheck.checks.joint_rows import Capacity, Line, Subject, governing_first, judged
+from framecheck.checks.joint_rows import Capacity, Line, governing_first, judged, of_joint
 from framecheck.checks.welds.fillet import METAL_SOURCE, weld_metal
 from framecheck.checks.welds.limits import largest_gap, largest_gap_en, least_stitch
 from framecheck.checks.welds.walls import wall_capacities
 from framecheck.model.joints import ASKED, JointTargets
 from framecheck.model.weld_joints import SeamForces, ShearWay, Stitch
+from framecheck.results.row import Check, Mode
 
-CHECK = "stitch weld"
 FLOW = "shear flow V Q / I (+ T / 2 A where the seams close a cell)"
 
 
@@ -44,25 +44,25 @@ def check(stitch: Stitch, forces: Sequence[SeamForces], targets: JointTargets = 
 
 def strength_rows(stitch: Stitch, case: str, force: float, targets: JointTargets) -> Iterator[Line]:
     """Yield weld metal and walls of one stitch under a force, N."""
-    subject = Subject(CHECK, stitch.name)
+    subject = of_joint(Check.STITCH_WELD, stitch.name)
     metal = weld_metal(stitch.electrode.shear, stitch.leg)
-    capacities = [Capacity("weld metal", metal, targets.strength, METAL_SOURCE)]
+    capacities = [Capacity(Mode.WELD_METAL, metal, targets.strength, METAL_SOURCE)]
     for part in stitch.parts:
         capacities += wall_capacities(part, stitch.length, targets)
     for one in capacities:
-        whole = Capacity(one.mode, one.value * stitch.length, one.target, f"{one.source}; {FLOW}")
+        whole = Capacity(one.mode, one.value * stitch.length, one.target, f"{one.source}; {FLOW}", part=one.part)
         yield judged(subject, case, force, whole)
 
 
 def layout(stitch: Stitch) -> Iterator[Line]:
     """Yield the length of a stitch and the gap between two, m, against their limits."""
-    subject = Subject(CHECK, stitch.name)
+    subject = of_joint(Check.STITCH_WELD, stitch.name)
     shortest = least_stitch(stitch.leg)
-    length = Capacity("length of a stitch", stitch.length, 1.0, "ANSI/AISC 360-22, J2.2b: 4 legs and 38 mm", "m")
-    yield judged(subject, "all", shortest, length)
+    length = Capacity(Mode.STITCH_LENGTH, stitch.length, 1.0, "ANSI/AISC 360-22, J2.2b: 4 legs and 38 mm", "m")
+    yield judged(subject, None, shortest, length)
     thinner = min(part.thickness for part in stitch.parts)
     gap = max(stitch.pitch - stitch.length, 0.0)
     aisc = "ANSI/AISC 360-22, J3.6(a), written for fasteners: 24 t and 300 mm"
-    yield judged(subject, "all", gap, Capacity("gap between stitches, US rule", largest_gap(thinner), 1.0, aisc, "m"))
+    yield judged(subject, None, gap, Capacity(Mode.STITCH_GAP_US, largest_gap(thinner), 1.0, aisc, "m"))
     en = "EN 1993-1-8:2005, 4.3.2, from memory: 12 t and 200 mm"
-    yield judged(subject, "all", gap, Capacity("gap between stitches, EN rule", largest_gap_en(thinner), 1.0, en, "m"))
+    yield judged(subject, None, gap, Capacity(Mode.STITCH_GAP_EN, largest_gap_en(thinner), 1.0, en, "m"))

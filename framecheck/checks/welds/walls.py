@@ -15,6 +15,7 @@ from framecheck.checks.welds.fillet import (
 )
 from framecheck.model.joints import JointTargets
 from framecheck.model.weld_joints import WeldedPart
+from framecheck.results.row import Mode
 
 
 def wall_capacities(part: WeldedPart, length: float, targets: JointTargets) -> list[Capacity]:
@@ -26,11 +27,11 @@ def wall_capacities(part: WeldedPart, length: float, targets: JointTargets) -> l
     yielding = wall_yield(part.yield_beside_weld, part.thickness) * share
     rupture = wall_rupture(part.ultimate_beside_weld, part.thickness) * share
     rows = [
-        Capacity(f"yield of {part.name} beside the weld", yielding, targets.yielding, YIELD_SOURCE, "N/m"),
-        Capacity(f"rupture of {part.name} beside the weld", rupture, targets.strength, RUPTURE_SOURCE, "N/m"),
+        Capacity(Mode.WALL_YIELDS_AT_WELD, yielding, targets.yielding, YIELD_SOURCE, "N/m", part.name),
+        Capacity(Mode.WALL_RUPTURES_AT_WELD, rupture, targets.strength, RUPTURE_SOURCE, "N/m", part.name),
     ]
     if part.thickness <= SHEET:
         tear = sheet_longitudinal(part.ultimate_beside_weld, part.thickness, length)
         asked = max(targets.strength, sheet_target(part.thickness, length))
-        rows.append(Capacity(f"tearing of sheet {part.name}", tear, asked, SHEET_SOURCE, "N/m"))
+        rows.append(Capacity(Mode.SHEET_TEARS_AT_WELD, tear, asked, SHEET_SOURCE, "N/m", part.name))
     return rows

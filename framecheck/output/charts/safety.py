@@ -6,11 +6,11 @@ from collections.abc import Iterable, Sequence
 
 import numpy as np
 
-from framecheck.checks.result import CheckResult, Verdict
 from framecheck.output.charts.chart import Area, Chart, Drawn, Line, Note, bar
 from framecheck.output.charts.colours import INK, LINE, WARN
 from framecheck.output.display import factor
-from framecheck.summary import LoadCaseRow
+from framecheck.results.row import CheckResult, Grade
+from framecheck.results.summary import LoadCaseRow
 
 MOST_SHOWN = 10.0
 HIGH, REACH = 0.62, 0.42
@@ -34,10 +34,10 @@ def safety_chart(rows: Sequence[LoadCaseRow]) -> Chart:
 
 def bar_of(row: CheckResult, number: int) -> Iterable[Drawn]:
     """Return one bar with its target and its number; a hatched one is LOW."""
-    length, low = min(row.safety_factor, MOST_SHOWN), row.verdict is Verdict.LOW
+    length, low = min(row.safety_factor, MOST_SHOWN), row.grade is Grade.LOW
     yield Area(bar(number, length, HIGH), WARN if low else LINE, is_hatched=low)
     yield Line(np.full(2, row.target), np.array([number - REACH, number + REACH]), INK, 2.0)
-    yield Note(f"{factor(row.safety_factor)} {row.verdict.value}", (max(length, row.target), float(number)))
+    yield Note(f"{factor(row.safety_factor)} {row.grade.value}", (max(length, row.target), float(number)))
 
 
 def shortened(name: str, most: int = 36) -> str:

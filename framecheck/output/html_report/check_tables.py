@@ -4,29 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Hashable, Iterable
 
-from framecheck.checks.result import CheckResult
-from framecheck.model.weld_joints import SpotKind
 from framecheck.output.display import QUANTITIES, Units, bare, factor, number, with_unit
 from framecheck.output.html_report.table import NONE, Table, label, numbers, words
 from framecheck.output.shop_rows import HEADINGS, TITLE, shop_rows
 from framecheck.output.terminal import station_cell
+from framecheck.results.row import Check, CheckResult, worst_by
+from framecheck.results.subjects import Thing
 from framecheck.run import Results
-from framecheck.summary import worst_by
-
-JOINTS = frozenset(
-    {"bolts", "welds", "bolts with welds", "stitch weld", "wall under bracket", "crush sleeve", "pinned sleeve"}
-    | {kind.value for kind in SpotKind}
-)
-NOTCHES = frozenset({"notch"})
-PLATES = frozenset({"plate"})
-FATIGUE = frozenset({"fatigue"})
-APART = JOINTS | NOTCHES | PLATES | FATIGUE | {"yield"}
-"""Checks with a table of their own; any other check speaks of members."""
 
 
 def joints(results: Results, units: Units) -> Table:
     """Return the mode that governs each joint."""
-    return worst("Joints: the mode that governs each", of(results, JOINTS), units)
+    return worst("Joints: the mode that governs each", of(results, Thing.JOINT), units)
 
 
 def shop(results: Results, units: Units) -> Table:
@@ -36,17 +25,17 @@ def shop(results: Results, units: Units) -> Table:
 
 def joint_modes(results: Results, units: Units) -> Table:
     """Return every mode of every joint."""
-    return modes("Joints: every mode", of(results, JOINTS), units)
+    return modes("Joints: every mode", of(results, Thing.JOINT), units)
 
 
 def notches(results: Results, units: Units) -> Table:
     """Return every mode of every notch."""
-    return modes("Notches", of(results, NOTCHES), units)
+    return modes("Notches", of(results, Thing.CUT), units)
 
 
 def plates(results: Results, units: Units) -> Table:
     """Return every mode of every skid plate."""
-    return modes("Skid plates", of(results, PLATES), units)
+    return modes("Skid plates", of(results, Thing.PLATE), units)
 
 
 def member_checks(results: Results, units: Units) -> Table:
@@ -56,29 +45,29 @@ def member_checks(results: Results, units: Units) -> Table:
 
 def every_member_check(results: Results, units: Units) -> Table:
     """Return the worst row of each check of each member besides yield."""
-    rows = worst_by(of_members(results), lambda row: (row.check, row.where)).values()
+    rows = worst_by(of_members(results), lambda row: (row.check, row.subject)).values()
     return listed("Members besides yield: every check", rows, units)
 
 
 def fatigue(results: Results, units: Units) -> Table:
     """Return the life of every detail."""
-    rows = worst_by(of(results, FATIGUE), lambda row: (row.where, row.mode.split(":")[0])).values()
+    rows = worst_by(of(results, Thing.DETAIL), lambda row: row.subject).values()
     return listed("Fatigue", rows, units)
 
 
 def of_members(results: Results) -> list[CheckResult]:
-    """Return the rows that speak of members, without yield and fatigue."""
-    return [row for row in results.rows if row.check not in APART]
+    """Return the rows that speak of members and their seams, without yield."""
+    return [row for row in results.rows if row.subject.thing in (Thing.MEMBER, Thing.SEAM) and row.check is not Check.YIELD]
 
 
-def of(results: Results, checks: frozenset[str]) -> list[CheckResult]:
-    """Return the rows of some checks."""
-    return [row for row in results.rows if row.check in checks]
+def of(results: Results, thing: Thing) -> list[CheckResult]:
+    """Return the rows that speak of one kind of thing."""
+    return [row for row in results.rows if row.subject.thing is thing]
 
 
 def worst(caption: str, rows: Iterable[CheckResult], units: Units) -> Table:
     """Return the worst row of each joint."""
-    return listed(caption, worst_by(rows, lambda row: row.where).values(), units)
+    return listed(caption, worst_by(rows, lambda row: row.subject).values(), units)
 
 
 def modes(caption: str, rows: Iterable[CheckResult], units: Units) -> Table:
@@ -91,7 +80,7 @@ def modes(caption: str, rows: Iterable[CheckResult], units: Units) -> Table:
 
 def key_of_mode(row: CheckResult) -> Hashable:
     """Return what a mode is known by: its words without numbers that change from load case to load case."""
-    return (row.check, row.where, row.mode.split(",")[0])
+    return (row.check, row.subject, row.mode, row.part)
 
 
 def listed(caption: str, rows: Iterable[CheckResult], units: Units) -> Table:
@@ -99,12 +88,12 @@ def listed(caption: str, rows: Iterable[CheckResult], units: Units) -> Table:
     body = tuple(
         (
             row.where,
-            row.check,
-            row.mode or NONE,
+            row.check.words,
+            row.words or NONE,
             factor(row.safety_factor),
             factor(row.target),
-            row.verdict.value,
-            row.load_case,
+            row.grade.value,
+            row.load_case or NONE,
             station_cell(row, units),
             demand_of_capacity(row, units),
         )

@@ -7,9 +7,9 @@ from framecheck.output.charts.safety import safety_chart
 from framecheck.output.charts.space import still_chart
 from framecheck.output.charts.svg import Sheet, as_svg
 from framecheck.output.display import Units, factor
+from framecheck.results.summary import load_case_rows
 from framecheck.run import Results
 from framecheck.stress import MemberStress
-from framecheck.summary import load_case_rows
 from framecheck.value_class import value_class
 
 WIDE = 860.0

@@ -7,8 +7,8 @@ from math import isinf
 from framecheck.output.display import Units, bare, factor, number, with_unit
 from framecheck.output.html_report.table import NONE, Heading, Table, label, numbers, place, words
 from framecheck.output.terminal import station_text
+from framecheck.results.summary import section_names
 from framecheck.run import Results
-from framecheck.summary import section_names
 
 FACTORS = {
     "height": "length",

@@ -20,8 +20,8 @@ from framecheck.output.html_report.section_figures import (
 from framecheck.output.html_report.table import Table
 from framecheck.output.stiffness_text import sentence as stiffness_sentence
 from framecheck.output.terminal import governing_sentence, notes, open_sentence
+from framecheck.results.summary import governing_bound
 from framecheck.run import Results
-from framecheck.summary import governing_bound
 from framecheck.value_class import value_class
 
 if TYPE_CHECKING:

@@ -10,8 +10,8 @@ import numpy as np
 from framecheck.model.arrays import Array
 from framecheck.output.charts.colours import STEPS
 from framecheck.output.charts.space import arms, own_scale, used
+from framecheck.results.summary import governing_bound, load_case_rows
 from framecheck.run import Results
-from framecheck.summary import governing_bound, load_case_rows
 
 PLACES_DIGITS, MOVED_DIGITS, USED_DIGITS = 4, 7, 4
 

@@ -13,10 +13,11 @@ from framecheck.output.display import Units, bare, with_unit
 from framecheck.output.html_report.figures import Drawing, inline
 from framecheck.output.html_report.table import NONE, Table, bare_forces, label, numbers, place, spread, words
 from framecheck.output.terminal import station_text
+from framecheck.results.row import Check, worst_by
+from framecheck.results.summary import governing_bound
 from framecheck.run import Results
 from framecheck.section.properties import SectionProperties
 from framecheck.stress import MemberStress, components
-from framecheck.summary import governing_bound, worst_by
 from framecheck.value_class import array_class
 
 MOST_POINTS = 16
@@ -41,12 +42,13 @@ class Station:
 
 def worst_stations(results: Results) -> tuple[Station, ...]:
     """Return the station of the least safety factor on yield of each section, the governing one first."""
-    rows = [row for row in results.rows if row.check == "yield" and row.station is not None]
+    rows = [row for row in results.rows if row.check is Check.YIELD and row.station is not None]
     found: dict[str, Station] = {}
     for row in worst_by(rows, lambda row: (row.where, row.load_case)).values():
         bound = governing_bound(results.outcome, row)
         stress = next(each for each in results.outcome.stresses[bound] if each.forces.member == row.where)
-        case = [loads.name for loads in results.outcome.loads].index(row.load_case)
+        names: list[str | None] = [loads.name for loads in results.outcome.loads]
+        case = names.index(row.load_case)
         here = station(results, stress, case)
         found.setdefault(here.properties.name, here)
     return tuple(found.values())

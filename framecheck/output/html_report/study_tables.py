@@ -13,9 +13,10 @@ from framecheck.output.html_report.table import NONE, Table, label, numbers, wor
 from framecheck.output.rating_text import sentence, value
 from framecheck.output.stiffness_text import extremes, percent, push_cell, under
 from framecheck.output.terminal import station_text
+from framecheck.results.row import Check
+from framecheck.results.summary import governing_bound, largest_deflection
 from framecheck.run import Results
 from framecheck.study.rate import Rating
-from framecheck.summary import governing_bound, largest_deflection
 
 
 def bounds(results: Results, units: Units) -> Table:
@@ -23,7 +24,7 @@ def bounds(results: Results, units: Units) -> Table:
     outcome = results.outcome
     if len(outcome.solutions) < 2 or not outcome.loads:
         return Table("Limits of what the file leaves open", words("bound"), ())
-    governing = governing_bound(outcome, next((row for row in results.rows if row.check == "yield"), None))
+    governing = governing_bound(outcome, next((row for row in results.rows if row.check is Check.YIELD), None))
     rows = tuple(
         (*bound_cells(results, bound, units), "governs" if bound == governing else "")
         for bound in range(len(outcome.solutions))

@@ -6,10 +6,10 @@ from collections.abc import Iterable
 
 import numpy as np
 
-from framecheck.checks.result import CheckResult
 from framecheck.model.arrays import Array, Vector
 from framecheck.output.display import Units, bare, factor, shown_unit
 from framecheck.output.terminal import station_cell
+from framecheck.results.row import CheckResult
 from framecheck.value_class import value_class
 
 NONE = "-"
@@ -69,7 +69,7 @@ def judged(row: CheckResult | None, units: Units) -> tuple[str, str, str, str, s
     """Return safety factor, target, verdict, place and station of a row."""
     if row is None:
         return (NONE,) * 5
-    factors = (factor(row.safety_factor), factor(row.target), row.verdict.value)
+    factors = (factor(row.safety_factor), factor(row.target), row.grade.value)
     return (*factors, row.where, station_cell(row, units))
 
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from framecheck.checks.result import CheckResult
 from framecheck.output.charts.along import COMPONENTS
 from framecheck.output.display import Units, bare, with_unit
 from framecheck.output.html_report.table import (
@@ -20,9 +19,10 @@ from framecheck.output.html_report.table import (
     words,
 )
 from framecheck.output.terminal import station_text
+from framecheck.results.row import CheckResult
+from framecheck.results.summary import load_case_rows, member_rows
 from framecheck.run import Results
 from framecheck.stress import MemberStress
-from framecheck.summary import load_case_rows, member_rows
 from framecheck.vehicle.clearance import GapLeft
 
 
@@ -56,7 +56,7 @@ def members(results: Results, units: Units) -> Table:
             row.member,
             row.section,
             *judged(row.worst, units)[:3],
-            row.worst.load_case if row.worst else NONE,
+            (row.worst.load_case if row.worst else None) or NONE,
             judged(row.worst, units)[4],
             bare(row.mass, "mass", units),
         )
@@ -184,10 +184,10 @@ def self_checks(results: Results) -> Table:
 
 def sources(rows: Iterable[CheckResult]) -> Table:
     """Return where each check's rule stands."""
-    found = dict.fromkeys((row.check, row.source) for row in rows)
+    found = dict.fromkeys((row.check.words, row.source) for row in rows)
     return Table("Sources of the checks", words("check", "source"), tuple(found))
 
 
 def not_checked(results: Results) -> Sequence[tuple[str, str]]:
     """Return what was not checked and why, once each."""
-    return tuple(dict.fromkeys((each.subject, each.reason) for each in results.not_checked))
+    return tuple(dict.fromkeys((each.subject, each.reason) for each in results.remarks))

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from framecheck.output.charts.safety import safety_chart, shortened
 from framecheck.output.plots.put import put
 from framecheck.output.plots.style import figure_with_margins, margin_for
-from framecheck.summary import LoadCaseRow
+from framecheck.results.summary import LoadCaseRow
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes

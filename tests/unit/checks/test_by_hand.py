@@ -23,7 +23,7 @@ from framecheck.checks.plate.bending import sheet_of
 from framecheck.checks.plate.membrane import under_seat
 from framecheck.checks.plate.stiffeners import beam_of, shear_lag, working_strip
 from framecheck.checks.plate_buckling import factor_free_root
-from framecheck.checks.result import CAP, CheckResult, NotChecked, safety_factor
+from framecheck.results.row import CAP, CheckResult, NotChecked, safety_factor
 from framecheck.checks.throats import ThroatStress
 from framecheck.checks.wall_stress import wall_end_stress
 from framecheck.checks.welds.limits import largest_gap_en

@@ -12,7 +12,7 @@ from framecheck.checks import lateral_buckling, local_buckling, permanent_set
 from framecheck.checks.coverage import reason_against, round_class
 from framecheck.checks.effective import extreme_points
 from framecheck.checks.joint_rows import Line
-from framecheck.checks.result import CheckResult, NotChecked
+from framecheck.results.row import CheckResult, NotChecked
 from framecheck.checks.wall_stress import wall_end_stress
 from framecheck.model.frame import Cut, Member, Section, Stretch
 from framecheck.model.shapes import Channel, RectTube, RoundBar, RoundTube, Shape, Side

@@ -13,7 +13,7 @@ from framecheck.checks.bolts import check as check_bolts
 from framecheck.checks.bolts import pinned_sleeve
 from framecheck.checks.bolts.prying import prying_terms, tension_with_prying
 from framecheck.checks.joint_rows import Line
-from framecheck.checks.result import CheckResult, NotChecked
+from framecheck.results.row import CheckResult, NotChecked
 from framecheck.checks.wall_crushing.sleeve import shop_lines, wall_strength
 from framecheck.checks.welds import check as check_welds
 from framecheck.checks.welds.lines import angles

@@ -18,7 +18,7 @@ from framecheck.checks.plate.bolt_rows import pull_through
 from framecheck.checks.plate.energy import GRAVITY, Spring, asked, stopped_at
 from framecheck.checks.plate.membrane import amplitude, elastic_energy, load_of
 from framecheck.checks.plate.stiffeners import mass, shear_lag
-from framecheck.checks.result import CheckResult, NotChecked
+from framecheck.results.row import CheckResult, NotChecked
 from framecheck.errors import InputError, UnsolvableError
 from framecheck.model.plate import (
     Bead,

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 from pytest import approx
 
-from framecheck.checks.result import CheckResult
+from framecheck.results.row import CheckResult
 from framecheck.checks.yielding import HEAT_REACH, check
 from framecheck.model.frame import Frame, Make, Member, MemberEnd, Stretch
 from framecheck.stress import Outcome

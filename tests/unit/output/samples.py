@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from framecheck.checks.result import CheckResult, NotChecked
+from framecheck.results.row import CheckResult, NotChecked
 from framecheck.frame.results import Bound, FrameSolution, MemberForces, SelfCheck
 from framecheck.model.case import Case, LoadCase, Targets
 from framecheck.model.frame import Frame, Member, Section, Stretch
@@ -14,7 +14,7 @@ from framecheck.model.shapes import GivenProperties
 from framecheck.run import Results
 from framecheck.section.analysis import section_properties
 from framecheck.stress import Outcome, member_stress
-from framecheck.summary import governing_first
+from framecheck.results.summary import governing_first
 from framecheck.vehicle.clearance import GapLeft
 
 STEEL = Material("mild steel", 200e9, 79e9, 7850.0, 250e6, 400e6, "from memory")

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from framecheck.checks.result import Sizing
+from framecheck.results.row import Sizing
 from framecheck.cli.main import entry
 from framecheck.output.display import Units
 from framecheck.output.shop_rows import amount

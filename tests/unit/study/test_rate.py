@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from framecheck.checks.result import CheckResult
+from framecheck.results.row import CheckResult
 from framecheck.cli.shop_files import data_folder, library
 from framecheck.model.case import Case
 from framecheck.model.frame import Frame

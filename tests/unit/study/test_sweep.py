@@ -8,7 +8,7 @@ from math import pi
 
 import pytest
 
-from framecheck.checks.result import CheckResult
+from framecheck.results.row import CheckResult
 from framecheck.model.case import Targets
 from framecheck.model.study import Aims
 from framecheck.run import run

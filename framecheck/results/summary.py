@@ -2,22 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable, Iterable
-from typing import TypeVar
+from collections.abc import Iterable
 
 import numpy as np
 
-from framecheck.checks.joint_rows import margin
-from framecheck.checks.result import CheckResult
 from framecheck.frame.results import FrameSolution, MemberForces
 from framecheck.model.frame import Frame, Member
+from framecheck.results.row import CheckResult, margin, worst_by
+from framecheck.results.subjects import Thing
 from framecheck.stress import Outcome
 from framecheck.value_class import value_class
-
-Key = TypeVar("Key", bound=Hashable)
-
-EVERY_CASE = "all"
-"""The load case named by rules of layout."""
 
 
 @value_class
@@ -49,27 +43,6 @@ class MemberRow:
     mass: float
 
 
-def governing_first(rows: Iterable[CheckResult]) -> tuple[CheckResult, ...]:
-    """Return rows by how far they clear their target, least first; ties stay in their order.
-
-    A rule of layout (least leg, edge distance) that is met says nothing of strength: it stands last.
-    """
-    return tuple(sorted(rows, key=lambda row: (is_layout(row) and margin(row) >= 1.0, margin(row))))
-
-
-def is_layout(row: CheckResult) -> bool:
-    """Return whether a row is a rule of layout: it holds whatever the load case."""
-    return row.load_case == EVERY_CASE
-
-
-def worst_by(rows: Iterable[CheckResult], key: Callable[[CheckResult], Key]) -> dict[Key, CheckResult]:
-    """Return the row that governs for each key."""
-    found: dict[Key, CheckResult] = {}
-    for row in governing_first(rows):
-        found.setdefault(key(row), row)
-    return found
-
-
 def load_case_rows(outcome: Outcome, rows: Iterable[CheckResult]) -> tuple[LoadCaseRow, ...]:
     """Return one row a load case, the governing one first."""
     worst = worst_by(rows, lambda row: row.load_case)
@@ -99,7 +72,8 @@ def _largest(member: MemberForces, number: int) -> LargestDeflection:
 
 def member_rows(outcome: Outcome, rows: Iterable[CheckResult]) -> tuple[MemberRow, ...]:
     """Return one row a member, the governing one first."""
-    worst = worst_by(rows, lambda row: row.where)
+    of_members = (row for row in rows if row.subject.thing is Thing.MEMBER)
+    worst = worst_by(of_members, lambda row: row.subject.name)
     found = [
         MemberRow(
             member.name,
@@ -126,5 +100,5 @@ def mass_of(forces: MemberForces) -> float:
 
 def governing_bound(outcome: Outcome, worst: CheckResult | None) -> int:
     """Return the number of the solution in which a row was found; the first where the row names none."""
-    names = [solution.bound.name for solution in outcome.solutions]
-    return names.index(worst.mode) if worst is not None and worst.mode in names else 0
+    bounds = [solution.bound for solution in outcome.solutions]
+    return bounds.index(worst.bound) if worst is not None and worst.bound in bounds else 0

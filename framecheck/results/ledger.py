@@ -1,0 +1,247 @@
+"""The ledger: everything in a case that can fail, listed from the model before any check runs, and what became of it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import fields, is_dataclass
+from itertools import pairwise
+from math import acos, degrees, dist
+from typing import Any
+
+from framecheck.model.case import Accepted, Case
+from framecheck.model.frame import Frame, Make, Member
+from framecheck.model.joints import Terminal
+from framecheck.model.shapes import Drilled
+from framecheck.results.row import CheckResult
+from framecheck.results.subjects import Claim, Entry, Open, Question, Thing, asked
+from framecheck.value_class import value_class
+
+STRAIGHT = 0.5
+"""A member whose direction turns by less than this at a point, in degrees, is straight there: sheet and saw cuts vary by as much."""
+
+
+@value_class
+class OpenGroup:
+    """Open entries that one remedy closes."""
+
+    question: Question
+    remedy: str
+    entries: tuple[Open, ...]
+
+    @property
+    def reasons(self) -> tuple[str, ...]:
+        """Return why they are open, each reason once."""
+        return tuple(dict.fromkeys(each.reason for each in self.entries))
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """Return the subjects that are open, each once."""
+        return tuple(dict.fromkeys(each.entry.subject.words for each in self.entries))
+
+
+@value_class
+class AcceptedEntry:
+    """An open entry that the file accepts, and why: shown as accepted, never as judged."""
+
+    entry: Open
+    because: str
+
+
+@value_class
+class Ledger:
+    """What became of everything that can fail.
+
+    judged: entries that a row or a claim speaks of and nothing left open; open: what was not judged; accepted: what the file accepts.
+    """
+
+    judged: tuple[Entry, ...]
+    open: tuple[Open, ...]
+    accepted: tuple[AcceptedEntry, ...]
+
+    @property
+    def groups(self) -> tuple[OpenGroup, ...]:
+        """Return the open entries by what would close them, in the order of the questions."""
+        found: dict[tuple[Question, str], list[Open]] = {}
+        for each in self.open:
+            found.setdefault((each.entry.question, each.closes), []).append(each)
+        order = list(Question)
+        grouped = (OpenGroup(question, remedy, tuple(each)) for (question, remedy), each in found.items())
+        return tuple(sorted(grouped, key=lambda group: order.index(group.question)))
+
+
+def ledger_of(case: Case, lines: Iterable[object], further: Iterable[Open] = ()) -> Ledger:
+    """Return the ledger of a case from what the checks said of it; further: what is open for reasons outside the checks."""
+    known = tuple(lines)
+    claimed = {each.entry for each in known if isinstance(each, (CheckResult, Claim))}
+    said = [each for each in known if isinstance(each, Open)] + list(further)
+    listed = tuple(dict.fromkeys(entries(case)))
+    unclaimed = [
+        Open(each, "nothing has judged it") for each in listed if each not in claimed | {one.entry for one in said}
+    ]
+    still = tuple(dict.fromkeys((*said, *unclaimed)))
+    accepted = tuple(AcceptedEntry(each, reason) for each in still if (reason := reason_to_accept(case.accepted, each)))
+    taken = {each.entry for each in accepted}
+    left = tuple(each for each in still if each not in taken)
+    not_judged = {each.entry for each in still}
+    judged = (*(each for each in listed if each in claimed), *claimed)
+    return Ledger(tuple(each for each in dict.fromkeys(judged) if each not in not_judged), left, accepted)
+
+
+def reason_to_accept(accepted: Iterable[Accepted], each: Open) -> str:
+    """Return why the file accepts an open entry, "" where it does not."""
+    for one in accepted:
+        title, _, name = one.what.partition(":")
+        if title.strip() == each.entry.question.title and name.strip() in ("", each.entry.subject.words):
+            return one.because
+    return ""
+
+
+# what can fail --------------------------------------------------------------------------------------------------------
+
+
+def entries(case: Case) -> Iterator[Entry]:
+    """Yield everything in a case that can fail."""
+    for member in case.frame.members:
+        yield from of_member(case, member)
+    yield from of_member_ends(case.frame)
+    yield from of_points(case)
+    yield from of_joints(case)
+    yield from of_vehicle(case)
+    yield from of_life(case)
+    yield asked(Thing.FRAME, "frame", Question.FRAME_BUCKLING)
+
+
+def of_member(case: Case, member: Member) -> Iterator[Entry]:
+    """Yield what can fail along a member."""
+    questions = [Question.YIELD, Question.LOCAL_BUCKLING, Question.MEMBER_BUCKLING]
+    rare = case.strength.rare or tuple(case.targets.per_load_case)
+    questions += [Question.PERMANENT_SET] if rare else []
+    yield from (asked(Thing.MEMBER, member.name, question) for question in questions)
+    yield from (asked(Thing.KINK, member.name, Question.KINK, point) for point in kinks(case.frame, member))
+    yield from (asked(Thing.CUT, member.name, Question.NOTCH, cut.name) for cut in member.cuts)
+    for before, after in pairwise(member.stretches):
+        if not is_one_taper(case.frame, before.section, after.section):
+            part = f"{before.section} to {after.section}"
+            yield asked(Thing.SECTION_CHANGE, member.name, Question.SECTION_CHANGE, part)
+    for name in dict.fromkeys(each.section for each in member.stretches):
+        shape = case.frame.sections[name].shape
+        if is_built_up(shape):
+            yield asked(Thing.SEAM, member.name, Question.SEAM, name)
+        if any(isinstance(each, Drilled) for each in shapes_within(shape)):
+            yield asked(Thing.HOLE, member.name, Question.HOLE, name)
+
+
+def is_one_taper(frame: Frame, first: str, second: str) -> bool:
+    """Return whether two sections are steps of one taper."""
+    families = {frame.sections[name].family for name in (first, second)}
+    return first == second or (len(families) == 1 and families != {""})
+
+
+def shapes_within(shape: object) -> Iterator[object]:
+    """Yield a shape and every shape that it is made of, whatever field they stand in."""
+    yield shape
+    for each in fields(shape) if is_dataclass(shape) else ():
+        value: Any = getattr(shape, each.name)
+        for part in value if isinstance(value, tuple) else (value,):
+            if is_dataclass(part):
+                yield from shapes_within(part)
+
+
+def is_built_up(shape: object) -> bool:
+    """Return whether a shape, or any shape that it is made of, has parts that are joined to one another."""
+    return any(each.name == "joined" for one in shapes_within(shape) for each in fields(one))  # type: ignore[arg-type]
+
+
+def kinks(frame: Frame, member: Member) -> Iterator[str]:
+    """Yield the points at which a member changes its direction."""
+    places = [frame.points[name] for name in member.points]
+    for name, (before, at, after) in zip(
+        member.points[1:-1], zip(places, places[1:], places[2:], strict=False), strict=True
+    ):
+        if turn(before, at, after) > STRAIGHT:
+            yield name
+
+
+def turn(before: tuple[float, ...], at: tuple[float, ...], after: tuple[float, ...]) -> float:
+    """Return the angle by which the way from one point over a second to a third turns, degrees."""
+    first, second = dist(before, at), dist(at, after)
+    if first == 0.0 or second == 0.0:
+        return 0.0
+    cosine = sum((b - a) * (c - b) for a, b, c in zip(before, at, after, strict=True)) / (first * second)
+    return degrees(acos(min(1.0, max(-1.0, cosine))))
+
+
+def ends_at(frame: Frame) -> Mapping[str, list[tuple[Member, Terminal]]]:
+    """Return the member ends at each point."""
+    found: dict[str, list[tuple[Member, Terminal]]] = {}
+    for member in frame.members:
+        found.setdefault(member.points[0], []).append((member, Terminal.START))
+        found.setdefault(member.points[-1], []).append((member, Terminal.END))
+    return found
+
+
+def of_member_ends(frame: Frame) -> Iterator[Entry]:
+    """Yield the wall under each member end that stands on another member, its weld or bolts, and splices of two ends."""
+    through = {point for member in frame.members for point in member.points[1:-1]}
+    for point, ends in ends_at(frame).items():
+        if len(ends) == 2 and point not in through:
+            yield asked(Thing.SPLICE, " to ".join(sorted(member.name for member, _ in ends)), Question.SPLICE, point)
+        elif len(ends) > 1 or point in through:
+            for member, terminal in ends:
+                yield asked(Thing.MEMBER_END, member.name, Question.FACE, terminal.value)
+                if made_by(member, terminal) is not Make.PINNED:
+                    yield asked(Thing.MEMBER_END, member.name, Question.FASTENING, terminal.value)
+
+
+def made_by(member: Member, terminal: Terminal) -> Make:
+    """Return how an end of a member is made."""
+    return (member.start if terminal is Terminal.START else member.end).make
+
+
+def of_points(case: Case) -> Iterator[Entry]:
+    """Yield the wall and the fastening of every bracket: a point at which something outside the frame pulls."""
+    for point in dict.fromkeys(attached_points(case)):
+        yield asked(Thing.POINT, point, Question.ATTACHED_WALL)
+        yield asked(Thing.POINT, point, Question.ATTACHED_BY)
+
+
+def attached_points(case: Case) -> Iterator[str]:
+    """Yield the points at which masses, mounts, suspension, straps, supports, written forces and load cases act."""
+    yield from (mount.point for body in case.frame.stiff_bodies for mount in body.mounts)
+    yield from (support.point for support in case.frame.supports)
+    yield from (load.point for loads in case.written_loads for load in loads.point_loads)
+    vehicle = case.vehicle
+    if vehicle is None:
+        return
+    yield from (point for mass in vehicle.masses for point in mass.on)
+    yield from (point for axle in vehicle.axles for wheel in (axle.left, axle.right) for point in wheel.on)
+    yield from (strap.point for strap in vehicle.straps)
+    for each in case.load_cases:
+        named = (each.factors.get("point"), each.factors.get("points"))
+        yield from (
+            point for text in named if isinstance(text, str) for point in text.split(", ") if point in case.frame.points
+        )
+
+
+def of_joints(case: Case) -> Iterator[Entry]:
+    """Yield the joints and plates that the case describes."""
+    yield from (asked(Thing.JOINT, joint.name, Question.JOINT) for joint in case.joints)
+    for plate in case.plates:
+        yield asked(Thing.PLATE, plate.name, Question.PLATE)
+        yield from (asked(Thing.PLATE, plate.name, Question.PLATE, f"bolt {bolt.name}") for bolt in plate.bolts)
+
+
+def of_vehicle(case: Case) -> Iterator[Entry]:
+    """Yield clearances and straps."""
+    if case.vehicle is not None:
+        yield from (asked(Thing.CLEARANCE, each.name, Question.CLEARANCE) for each in case.vehicle.clearances)
+        yield from (asked(Thing.STRAP, each.name, Question.STRAP) for each in case.vehicle.straps)
+
+
+def of_life(case: Case) -> Iterator[Entry]:
+    """Yield the details that may crack; the life of the frame itself where no duty is given."""
+    if case.fatigue is None:
+        yield asked(Thing.FRAME, "life of the frame", Question.FATIGUE)
+        return
+    yield from (asked(Thing.DETAIL, each.member, Question.FATIGUE, each.name) for each in case.fatigue.details)
+    yield from (asked(Thing.DETAIL, each.weld, Question.FATIGUE, each.name) for each in case.fatigue.welds)

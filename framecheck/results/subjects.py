@@ -1,0 +1,147 @@
+"""What can fail, and how it may: the subjects of a case, the questions asked of them, and what was left open."""
+
+from __future__ import annotations
+
+from enum import Enum
+
+from framecheck.value_class import value_class
+
+
+class Thing(Enum):
+    """What kind of thing a row or a ledger entry speaks of."""
+
+    MEMBER = "member"
+    MEMBER_END = "member end"
+    POINT = "frame point"
+    KINK = "kink"
+    SPLICE = "splice"
+    SECTION_CHANGE = "change of section"
+    SEAM = "seam"
+    CUT = "notch"
+    HOLE = "hole"
+    PLATE = "skid plate"
+    JOINT = "joint"
+    DETAIL = "fatigue detail"
+    STRAP = "strap"
+    CLEARANCE = "clearance"
+    LOAD_CASE = "load case"
+    LOAD_KIND = "kind of load case"
+    FRAME = "frame"
+    DEFAULT = "default"
+
+
+@value_class
+class Subject:
+    """One thing of the case: its kind, the name it has in the file, and the part of it that is meant ("" for the whole)."""
+
+    thing: Thing
+    name: str
+    part: str = ""
+
+    @property
+    def words(self) -> str:
+        """Return the subject as people read it."""
+        if not self.part:
+            return self.name
+        return f"{self.name}: {self.part}" if self.thing in (Thing.CUT, Thing.SEAM) else f"{self.name}, {self.part}"
+
+
+class Question(Enum):
+    """What is asked of a subject: (what it is called where it is left open, what would close it)."""
+
+    YIELD = ("yield of members", "give the section as a shape, so that its stress is known")
+    LOCAL_BUCKLING = ("local buckling of members", "give the section as a shape of flat walls or a round tube")
+    MEMBER_BUCKLING = ("buckling of members", "use a section that the rules cover, or have it judged by an engineer")
+    PERMANENT_SET = (
+        "permanent set in rare load cases",
+        "use a section that the rules cover, or ask for first yield alone",
+    )
+    FRAME_BUCKLING = ("buckling of the frame as a whole", "have it judged by an engineer")
+    SECOND_ORDER = ("large movements", "stiffen the frame, or have it solved for large movements")
+    FACE = ("walls that a member's end stands on", "write a `bracket` joint at this end, or have the face judged")
+    FASTENING = ("welds or bolts of member ends", "write a `welds` or `bolts` joint `at: {member: ..., end: ...}`")
+    ATTACHED_WALL = ("walls under brackets and mounts", "write a joint of kind `bracket` `at: {point: ...}`")
+    ATTACHED_BY = ("welds or bolts of brackets and mounts", "write a `welds` or `bolts` joint `at: {point: ...}`")
+    KINK = (
+        "kinks of members",
+        "their extra give and stress are not modelled: have them judged, or accept with a reason",
+    )
+    SPLICE = ("splices of members", "write the weld or bolts of the splice as a joint, or accept with a reason")
+    SECTION_CHANGE = (
+        "joints where a member changes its section",
+        "write a fatigue detail there, or accept with a reason",
+    )
+    SEAM = ("seams of built-up sections", "write the seam's leg, or the size of its bolts or spots")
+    NOTCH = ("notches", "give the notch's corner radius and a section whose stress is known")
+    HOLE = ("holes in members", "give the section as a shape, so that its stress is known")
+    JOINT = ("joints", "write the sizes that the joint leaves out")
+    PLATE = ("skid plates", "write what the plate leaves out")
+    FATIGUE = ("fatigue", "write `fatigue:` with a duty and the details that may crack")
+    CLEARANCE = ("clearances", "write the gap and the least that should be left")
+    STRAP = ("straps", "write each strap's `working load limit`")
+    STIFFNESS = ("stiffness", "write a target for it")
+    LOAD_CASE = ("load cases that the file could run and does not", "add them under `load cases`")
+    ONE_SIDE = ("load cases run on one side only", "leave the side out, so that both are run")
+    DOUBT = (
+        "statements of the file that may contradict each other",
+        "look at each, and mend it or accept it with a reason",
+    )
+    SELF_CHECK = ("checks that the solution makes of itself", "tell the maintainers: the answer can't be trusted")
+    UNSAID = ("values taken by default", "write them in the file, or accept them with a reason")
+
+    @property
+    def title(self) -> str:
+        """Return what is open, in words; a file may accept it by this name."""
+        return self.value[0]
+
+    @property
+    def remedy(self) -> str:
+        """Return what would have it judged."""
+        return self.value[1]
+
+
+@value_class
+class Entry:
+    """One line of the ledger: a question asked of a subject."""
+
+    subject: Subject
+    question: Question
+
+
+@value_class
+class Open:
+    """An entry, or a part of it, that was not judged: why, and what to write to have it judged."""
+
+    entry: Entry
+    reason: str
+    remedy: str = ""
+
+    @property
+    def closes(self) -> str:
+        """Return what would close it."""
+        return self.remedy or self.entry.question.remedy
+
+
+@value_class
+class Claim:
+    """An entry that a check has judged, where no row speaks of that entry itself."""
+
+    entry: Entry
+
+
+@value_class
+class Remark:
+    """Something a reader should know that leaves nothing open: a value taken on the unfavourable side, a limit of every answer."""
+
+    subject: str
+    reason: str
+
+
+def asked(thing: Thing, name: str, question: Question, part: str = "") -> Entry:
+    """Return the entry of a question about a thing."""
+    return Entry(Subject(thing, name, part), question)
+
+
+def left_open(thing: Thing, name: str, question: Question, reason: str, part: str = "", remedy: str = "") -> Open:
+    """Return that a question about a thing was not judged."""
+    return Open(asked(thing, name, question, part), reason, remedy)
