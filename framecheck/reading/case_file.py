@@ -15,7 +15,7 @@ from framecheck.reading.build.names import check_names, records
 from framecheck.reading.build.sections import Shelf
 from framecheck.reading.build.strength import strength_of
 from framecheck.reading.case_form import case_form
-from framecheck.reading.desk import Desk, Missing
+from framecheck.reading.desk import RENAME, Desk, Missing, Taken
 from framecheck.reading.form import Record
 from framecheck.reading.library import Library, material_of
 from framecheck.reading.load_items import LoadItem
@@ -87,6 +87,7 @@ def case_of(draft: Draft, record: Record, library: Library) -> Case:
     items: tuple[LoadItem, ...] | None = record["load cases"]
     of_vehicle, written, sums = load_cases_of(draft, items, record["vehicle"] is not None, library)
     names = tuple(each.name for each in (*of_vehicle, *written, *sums))
+    refuse_plate_cases(draft.desk, items or (), record["plates"])
     vehicle, bodies = carried_by(draft, record)
     joints, tables = joined_by(draft, record, library)
     return Case(
@@ -98,12 +99,22 @@ def case_of(draft: Draft, record: Record, library: Library) -> Case:
         sums=sums,
         targets=targets_of(draft, record["targets"], names),
         about=record["about"],
-        strength=strength_of(record),
+        strength=strength_of(draft.desk, record),
         fatigue=worn_by(draft, record, library),
         joints=joints,
         joint_tables=tables,
         plates=guarded_by(draft, record, library),
     )
+
+
+def refuse_plate_cases(desk: Desk, items: tuple[LoadItem, ...], plates: tuple[Record, ...]) -> None:
+    """Note every load of a plate whose load case ("plate: load") has the name of another."""
+    taken = Taken()
+    for item in items:
+        taken.take(item.name, item.record.line, "load case")
+    for load, name in ((load, f"{plate['name']}: {load['name']}") for plate in plates for load in plate["loads"]):
+        if fault := taken.take(name, load.line, "load case"):
+            desk.refuse(load.line, load.subject, fault, RENAME)
 
 
 def carried_by(draft: Draft, record: Record) -> tuple[Vehicle | None, tuple[StiffBody, ...]]:

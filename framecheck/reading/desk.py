@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from difflib import get_close_matches
 from typing import Final
+from unicodedata import normalize
 
 from framecheck.errors import Fault
 from framecheck.units import INCH, Gauges
@@ -17,6 +18,32 @@ class Missing:
 
 
 MISSING: Final = Missing()
+
+
+def folded(name: str) -> str:
+    """Return a name with what people overlook evened out: capitals, blanks, letters written in two ways (Unicode NFKC)."""
+    return " ".join(normalize("NFKC", name).casefold().split())
+
+
+@dataclass(slots=True)
+class Taken:
+    """Names of one kind that are taken: what they look like to a person, how they are written, on which line."""
+
+    names: dict[str, tuple[str, int]] = field(default_factory=dict)
+
+    def take(self, name: str, line: int, kind: str) -> str:
+        """Take a name, or return what is wrong with it: one name stands for one thing."""
+        seen = folded(name)
+        if seen not in self.names:
+            self.names[seen] = (name, line)
+            return ""
+        written, first = self.names[seen]
+        if written == name:
+            return f"a {kind} '{name}' stands on line {first} already"
+        return f"'{name}' and '{written}' on line {first} differ in capitals or blanks only"
+
+
+RENAME = "give one of them another name"
 
 
 @value_class

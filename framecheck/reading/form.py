@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import field
 from enum import Enum
 from importlib import import_module
 from typing import Any
 
-from framecheck.reading.desk import MISSING, Desk, Missing, did_you_mean, listed
+from framecheck.reading.desk import MISSING, RENAME, Desk, Missing, Taken, did_you_mean, listed
 from framecheck.reading.kinds import JsonSchema, Kind, Words, text_of
+from framecheck.reading.record import Record as Record
+from framecheck.reading.record import below as below
+from framecheck.reading.record import refuse_second as refuse_second
 from framecheck.reading.yamltext import EMPTY_WORDS, Block, Entry, Items, Node, Text, described
 from framecheck.value_class import value_class
 
@@ -37,36 +39,9 @@ class Field:
     shown: str = ""
 
 
-@value_class
-class Record:
-    """A form as filled in: values in SI by key, with the defaults of keys left out; sound: nothing in it was refused."""
-
-    line: int
-    subject: str
-    values: Mapping[str, Any]
-    lines: Mapping[str, int] = field(default_factory=dict)
-    sound: bool = True
-
-    def __getitem__(self, key: str) -> Any:
-        return self.values[key]
-
-    def given(self, key: str) -> bool:
-        """Return whether the key was written."""
-        return key in self.lines
-
-    def line_of(self, key: str) -> int:
-        """Return the line of a key, that of the form where the key was left out."""
-        return self.lines.get(key, self.line)
-
-
 def slug(name: str) -> str:
     """Return a form's name as it stands in a JSON Schema reference."""
     return "".join(letter if letter.isalnum() else "_" for letter in name)
-
-
-def below(subject: str, key: str) -> str:
-    """Return the subject of a key within a subject."""
-    return f"{subject} > {key}" if subject else key
 
 
 @value_class
@@ -122,12 +97,16 @@ class Form:
 
 @value_class
 class ListOf:
-    """A list of one kind; lone: a single value may stand without its list."""
+    """A list of one kind; lone: a single value may stand without its list.
+
+    alike: entries that nothing refers to by name, which may share one (the plies of a joint).
+    """
 
     kind: Kind
     least: int = 1
     most: int = 1000
     lone: bool = False
+    alike: bool = False
 
     def read(self, node: Node, subject: str, desk: Desk) -> Any:
         """Return a tuple of the values that could be read."""
@@ -146,7 +125,10 @@ class ListOf:
             self.kind.read(item, below(subject, _title(item, number)), desk)
             for number, item in enumerate(node.items, 1)
         )
-        return tuple(value for value in read if value is not MISSING)
+        found = tuple(value for value in read if value is not MISSING)
+        if not self.alike:
+            refuse_second(desk, found, getattr(self.kind, "name", "part"))
+        return found
 
     def schema(self) -> JsonSchema:
         """Return an array, or one value alone where that may stand."""
@@ -187,11 +169,16 @@ class Named:
         return dict(self._entries(node, subject, desk))
 
     def _entries(self, node: Block, subject: str, desk: Desk) -> Iterator[tuple[str, Any]]:
+        taken = Taken()
         for key, entry in node.entries.items():
             name = Words(self.of).read(Text(entry.line, key, quoted=True), subject, desk)
             value = self.kind.read(entry.value, below(subject, key), desk)
-            if not isinstance(name, Missing):
-                yield name, value
+            if isinstance(name, Missing):
+                continue
+            fault = taken.take(name, entry.line, "name")
+            if fault:
+                desk.refuse(entry.line, below(subject, key), fault, RENAME)
+            yield name, value
 
     def schema(self) -> JsonSchema:
         """Return an object with free keys."""

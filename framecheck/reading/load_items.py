@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from framecheck.reading.blocks.loads import SUM, WRITTEN
-from framecheck.reading.desk import MISSING, Desk, Missing, did_you_mean, listed
+from framecheck.reading.desk import MISSING, Desk, Missing, Taken, did_you_mean, listed
 from framecheck.reading.form import Form, Record, below
 from framecheck.reading.kinds import JsonSchema, Words
 from framecheck.reading.load_kinds import LoadKind
@@ -38,14 +38,12 @@ class LoadItems:
                 node.line, subject, f"{described(node)} stands here", f"write a list of 1 to {MOST} load cases"
             )
         found = [item for each in node.items if not isinstance(item := self._item(each, subject, desk), Missing)]
-        seen: dict[str, int] = {}
+        taken = Taken()
         for item in found:
-            if item.name in seen:
-                fault = f"a load case '{item.name}' stands on line {seen[item.name]} already"
-                desk.refuse(
-                    item.record.line, below(subject, item.name), fault, "name one of them: 'a name: {kind: ...}'"
-                )
-            seen.setdefault(item.name, item.record.line)
+            fault = taken.take(item.name, item.record.line, "load case")
+            if fault:
+                remedy = "name one of them: 'a name: {kind: ...}'"
+                desk.refuse(item.record.line, below(subject, item.name), fault, remedy)
         return tuple(found)
 
     def _item(self, node: Node, subject: str, desk: Desk) -> LoadItem | Missing:

@@ -178,7 +178,7 @@ WELDED_PART = Form(
         Field("fillets", Whole(1, 4), "that load its wall at one place (2: one on each side of a plate)", 1, "1"),
     ),
 )
-WELDED_PARTS = ListOf(WELDED_PART, 1, 10)
+WELDED_PARTS = ListOf(WELDED_PART, 1, 10, alike=True)
 RUN = Form(
     "weld run",
     "Fillets along straight lines through corners, from the joint's place.",

@@ -14,7 +14,7 @@ from framecheck.reading.blocks.common import vector
 from framecheck.reading.blocks.frame import Toward
 from framecheck.reading.build.sections import Shelf
 from framecheck.reading.build.turning import SIDES, direction, open_quarter, quarter_of, turned
-from framecheck.reading.desk import Desk
+from framecheck.reading.desk import RENAME, Desk, Taken
 from framecheck.reading.form import Record
 
 SAME_PLACE = 1e-6  # m: points nearer than this are one place
@@ -32,22 +32,24 @@ class Draft:
     lines: dict[str, int] = field(default_factory=dict)
     aliases: dict[str, str] = field(default_factory=dict)
     members: dict[str, Member] = field(default_factory=dict)
-    member_lines: dict[str, int] = field(default_factory=dict)
+    point_names: Taken = field(default_factory=Taken)
+    member_names: Taken = field(default_factory=Taken)
 
     def add_point(self, name: str, place: Vector, line: int, subject: str) -> None:
         """Take in a point under a name of its own."""
         if "," in name:
             self.desk.refuse(line, subject, f"the point's name '{name}' holds a comma", "use a name without commas")
-        elif name in self.points:
-            self.desk.refuse(
-                line,
-                subject,
-                f"a point '{name}' stands on line {self.lines[name]} already",
-                "give one of them another name",
-            )
+        elif fault := self.point_names.take(name, line, "point"):
+            self.desk.refuse(line, subject, fault, RENAME)
         else:
             self.points[name] = place
             self.lines[name] = line
+
+    def add_alias(self, name: str, point: str, line: int, subject: str) -> None:
+        """Let a point go by another name too."""
+        if fault := self.point_names.take(name, line, "point"):
+            self.desk.refuse(line, subject, fault, RENAME)
+        self.aliases[name] = point
 
     def point(self, name: str) -> str:
         """Return the point that a name or another name stands for."""
@@ -55,10 +57,9 @@ class Draft:
 
     def add_member(self, member: Member, line: int, subject: str) -> None:
         """Take in a member under a name of its own, if none of its lengths is zero."""
-        if member.name in self.members or member.name == "rails":
-            where = self.member_lines.get(member.name)
-            fault = f"a member '{member.name}' stands on line {where} already" if where else "'rails' means both rails"
-            self.desk.refuse(line, subject, fault, "give one of them another name")
+        fault = self.member_names.take(member.name, line, "member")
+        if fault or member.name == "rails":
+            self.desk.refuse(line, subject, fault or "'rails' means both rails", RENAME)
             return
         if not all(name in self.points for name in member.points):
             return
@@ -69,7 +70,6 @@ class Draft:
                 fault = f"has no length between '{first}' and '{second}', which are {near}"
                 self.desk.refuse(line, subject, fault, "move or leave out one of the two points")
         self.members[member.name] = member
-        self.member_lines[member.name] = line
 
     def length(self, name: str) -> float:
         """Return the length of a member, m."""

@@ -121,7 +121,7 @@ def rail_places(draft: Draft, line: Sequence[Place], seats: Sequence[tuple[Recor
             draft.lines[cross["name"]] = cross.line
         elif near.name != cross["name"]:
             for side in ("left", "right"):
-                draft.aliases[f"{side} {cross['name']}"] = f"{side} {near.name}"
+                draft.add_alias(f"{side} {cross['name']}", f"{side} {near.name}", cross.line, cross.subject)
     return tuple(sorted(places, key=lambda place: -place.at[0]))
 
 

@@ -8,7 +8,7 @@ from framecheck.model.duty import BaseMetal, Detail, Duty, Event, Fatigue, Histo
 from framecheck.reading.build.draft import Draft
 from framecheck.reading.build.strength import members_meant
 from framecheck.reading.fatigue_tables import fatigue_class, finish
-from framecheck.reading.form import Record
+from framecheck.reading.form import Record, refuse_second
 from framecheck.reading.library import Library
 
 KM = 1e3
@@ -16,6 +16,7 @@ KM = 1e3
 
 def fatigue_of(draft: Draft, record: Record, library: Library) -> Fatigue:
     """Return the fatigue check."""
+    refuse_second(draft.desk, (*record["details"], *record["welds"]), "detail")
     return Fatigue(
         duty=duty_of(draft, record["duty"]),
         details=tuple(detail for each in record["details"] for detail in details_of(draft, each, library)),
@@ -26,6 +27,7 @@ def fatigue_of(draft: Draft, record: Record, library: Library) -> Fatigue:
 def duty_of(draft: Draft, record: Record) -> Duty:
     """Return the life asked for and its events."""
     factors, yearly = record["partial factors"], record["distance per year"]
+    refuse_second(draft.desk, (*record["events"], *record["histories"]), "event")
     if (record["life"] is None) == (record["life in years"] is None):
         draft.desk.refuse(
             record.line, record.subject, "does not say the life in one way", "write 'life', or 'life in years'"

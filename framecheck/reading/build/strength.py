@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from framecheck.model.strength import BucklingLength, NotchAsked, StrengthAsked
 from framecheck.reading.build.frame import RAILS
+from framecheck.reading.desk import Desk, Taken
 from framecheck.reading.form import Record
 
 
@@ -12,9 +13,14 @@ def members_meant(name: str) -> tuple[str, ...]:
     return RAILS if name == "rails" else (name,)
 
 
-def strength_of(record: Record) -> StrengthAsked:
+def strength_of(desk: Desk, record: Record) -> StrengthAsked:
     """Return what a case says beyond its targets."""
     notches = record["notches"]
+    taken = Taken()
+    for each in record["buckling lengths"]:
+        for name in members_meant(each["member"]):
+            if fault := taken.take(name, each.line, "buckling length of"):
+                desk.refuse(each.line, each.subject, fault, "write one entry for each member")
     return StrengthAsked(
         buckling_lengths=tuple(
             BucklingLength(name, each["vertical"], each["sideways"], each["lateral"], each["source"])

@@ -104,7 +104,7 @@ BROKEN = {
     ),
     "two members of one name": (
         ("name: tail crossmember", "name: front crossmember"),
-        "truck.yaml:24: frame > ladder > crossmembers > front crossmember: a member 'front crossmember' stands on line 17 "
+        "truck.yaml:24: frame > ladder > crossmembers > front crossmember: a crossmember 'front crossmember' stands on line 17 "
         "already; give one of them another name",
     ),
     "mass on an unknown point": (
