@@ -206,9 +206,21 @@ def outcome_of(prepared: Prepared, case: Case, of_vehicle: tuple[VehicleLoads, .
     loads = all_loads(case, prepared.frame, of_vehicle)
     if not loads:
         raise InputError([NO_LOADS])
-    solutions = solve_bounds(prepared.structures, loads)
+    solutions = solve_bounds(prepared.structures, loads, heat_marks_of(prepared, case, loads))
     stresses = tuple(tuple(member_stress(member) for member in solution.members) for solution in solutions)
     return Outcome(case, prepared.sections, loads, solutions, stresses)
+
+
+def heat_marks_of(prepared: Prepared, case: Case, loads: tuple[CaseLoads, ...]) -> Mapping[str, tuple[float, ...]]:
+    """Return the stations, m by member, at the edges of metal that welding has softened."""
+    if all(section.material.welded_yield is None for section in case.frame.sections.values()):
+        return {}
+    from framecheck.checks.heat import heat_marks
+
+    beams, pieces = prepared.structures[0].beams, prepared.structures[0].pieces
+    first, last = beams.start[pieces.first], (beams.start + beams.length)[pieces.last]
+    spans = {member.name: (float(first[n]), float(last[n])) for n, member in enumerate(case.frame.members)}
+    return heat_marks(case, prepared.sections, loads, spans)
 
 
 def all_loads(case: Case, frame: MassProperties, of_vehicle: tuple[VehicleLoads, ...]) -> tuple[CaseLoads, ...]:

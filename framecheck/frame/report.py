@@ -17,6 +17,7 @@ from framecheck.frame.recover import (
 )
 from framecheck.frame.results import FrameSolution
 from framecheck.frame.selfcheck import self_checks
+from framecheck.frame.stations import stretch_places, stretches_of
 from framecheck.frame.structure import Structure
 from framecheck.frame.symmetry import asymmetry
 from framecheck.frame.work import account_of
@@ -43,6 +44,20 @@ class Answered:
 def common_crossings(answers: Sequence[Answered]) -> Array:
     """Return where a moment is extreme in any of some answers (n, 2), so that bounds are told at the same stations."""
     return distinct_rows(np.concatenate([crossings_of(each.solved.answer) for each in answers]))
+
+
+def marked_places(answered: Answered, marks: Mapping[str, Sequence[float]]) -> Array:
+    """Return marks, stations (m) by member, as stretch and share of it (n, 2)."""
+    if not marks:
+        return np.empty((0, 2))
+    structure, answer = answered.structure, answered.solved.answer
+    rows = [
+        (number, station)
+        for number, member in enumerate(structure.frame.members)
+        for station in marks.get(member.name, ())
+    ]
+    stretches = stretches_of(answer.beams, answer.loads)
+    return stretch_places(answer.beams, stretches, structure.pieces.member, np.array(rows).reshape(-1, 2))
 
 
 def solution_of(answered: Answered, crossings: Array) -> FrameSolution:

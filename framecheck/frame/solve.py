@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from types import MappingProxyType
 from typing import Any
 
 import numpy as np
@@ -16,15 +17,17 @@ from framecheck.frame.links import Supports, supports_of
 from framecheck.frame.loads import Loads, imbalance, loads_of
 from framecheck.frame.mechanism import refuse_loose, refuse_unheld_loads, unused
 from framecheck.frame.recover import solved_pieces
-from framecheck.frame.report import Answered, common_crossings, solution_of
+from framecheck.frame.report import Answered, common_crossings, marked_places, solution_of
 from framecheck.frame.results import Bound, FrameSolution, Joints, Warping
 from framecheck.frame.structure import Structure as Structure
 from framecheck.frame.structure import structure_of as structure_of
 from framecheck.frame.warping import any_open_end_unsaid
-from framecheck.model.arrays import Array, IntArray
+from framecheck.model.arrays import Array, IntArray, distinct_rows
 from framecheck.model.frame import Frame
 from framecheck.model.loads import CaseLoads
 from framecheck.section.properties import SectionProperties
+
+NO_MARKS: Mapping[str, Sequence[float]] = MappingProxyType({})
 
 
 def bounds_of(frame: Frame, sections: Mapping[str, SectionProperties]) -> tuple[Bound, ...]:
@@ -45,13 +48,17 @@ def solve_frame(structure: Structure, loads: Sequence[CaseLoads]) -> FrameSoluti
     return solve_bounds((structure,), loads)[0]
 
 
-def solve_bounds(structures: Sequence[Structure], loads: Sequence[CaseLoads]) -> tuple[FrameSolution, ...]:
+def solve_bounds(
+    structures: Sequence[Structure], loads: Sequence[CaseLoads], marks: Mapping[str, Sequence[float]] = NO_MARKS
+) -> tuple[FrameSolution, ...]:
     """Return one frame solved under each of its bounds, at the same stations in each.
 
+    marks: stations (m) by member that results are wanted at besides.
     MechanismError: something moves freely; UnsolvableError: a case that hangs on nothing is not in balance.
     """
     answers = tuple(answered(structure, loads) for structure in structures)
     crossings = common_crossings(answers)
+    crossings = distinct_rows(np.concatenate((crossings, marked_places(answers[0], marks))))
     return tuple(solution_of(each, crossings) for each in answers)
 
 
@@ -157,4 +164,3 @@ def with_ground(matrix: Array, supports: Supports) -> Array:
     ground = coo_array((supports.stiffness, (supports.sprung, supports.sprung)), shape=matrix.shape)
     summed: Array = (matrix + ground).tocsr()
     return summed
-

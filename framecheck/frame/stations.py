@@ -119,6 +119,17 @@ def _in_order(first: Stations, second: Stations) -> Stations:
     return Stations(piece[order], at[order], begin[order], weight[order])
 
 
+def stretch_places(beams: Beams, stretches: Stretches, piece_members: IntArray, marks: Array) -> Array:
+    """Return marks (n, 2), member by number and station (m), as stretch and share of it (n, 2); those at a stretch's ends left out."""
+    found: list[tuple[float, float]] = []
+    low, high = (beams.start[stretches.piece] + each for each in (stretches.start, stretches.end))
+    of = piece_members[stretches.piece]
+    for member, station in marks.tolist():
+        inside = np.flatnonzero((of == member) & (low + SAME < station) & (station < high - SAME))
+        found += [(float(each), float((station - low[each]) / (high[each] - low[each]))) for each in inside]
+    return np.array(found).reshape(-1, 2)
+
+
 def roots_within(start: Array, middle: Array, end: Array, noise: float) -> tuple[tuple[IntArray, ...], Array]:
     """Return where and at what share (0 to 1) quadratics vanish strictly within a stretch, from their values at three places.
 

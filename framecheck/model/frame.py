@@ -95,6 +95,23 @@ class Stretch:
     until: float = float("inf")
 
 
+class Kinks(Enum):
+    """How a member turns at its inner points."""
+
+    UNSAID = "unsaid"
+    BENT = "bent"
+    MITRED = "mitred"
+
+
+class Splices(Enum):
+    """How a member's sections are joined where one follows another."""
+
+    UNSAID = "unsaid"
+    WELDED = "welded"
+    BOLTED = "bolted"
+    FORMED = "formed from one piece"
+
+
 @value_class
 class Cut:
     """A notch: depth and length of what is taken out of one side, centred at `at` along the member, m.
@@ -115,7 +132,7 @@ class Member:
     """A member through two or more points, straight between them. A station is the length along it from its first point, m.
 
     roll: turn of the section about member x beyond its default position, rad.
-    role: "rail", "crossmember" or "member", for words only.
+    role: "rail", "crossmember" or "member", for words only. kinks, splices: unsaid is taken as welded.
     """
 
     name: str
@@ -127,6 +144,8 @@ class Member:
     cuts: tuple[Cut, ...] = ()
     roll: float = 0.0
     role: str = "member"
+    kinks: Kinks = Kinks.UNSAID
+    splices: Splices = Splices.UNSAID
 
 
 @value_class

@@ -8,6 +8,7 @@ import numpy as np
 
 from framecheck.checks.coverage import reason_against, round_class, shape_at
 from framecheck.checks.effective import effective, effective_normal, wall_state, worst_wall
+from framecheck.checks.heat import shares_of
 from framecheck.checks.joint_rows import Line
 from framecheck.checks.local_buckling.shear import SOURCE as SHEAR_SOURCE
 from framecheck.checks.local_buckling.shear import shear_use
@@ -84,6 +85,9 @@ def strained(outcome: Outcome) -> Strained:
         demand, capacity = shear_use(section, fields, each.forces)
         each.spread(demand, found.shear)
         each.spread(capacity, found.shear_holds)
+    for number, share in shares_of(outcome).items():
+        found.holds[number][:] *= share[:, None]
+        found.shear_holds[number][:] *= share[:, None]
     return found
 
 

@@ -9,6 +9,7 @@ import numpy as np
 
 from framecheck.checks.coverage import reason_against, round_class, shape_at
 from framecheck.checks.effective import wall_state
+from framecheck.checks.heat import shares_of
 from framecheck.checks.joint_rows import Line
 from framecheck.checks.member_rows import blank, by_section, distinct_sections
 from framecheck.checks.permanent_set.plastic import largest_factor, plastic_strengths
@@ -59,7 +60,7 @@ def overloaded(outcome: Outcome, rare: tuple[int, ...]) -> Overloaded:
     """Return what every member bears in the rare cases, section by section."""
     count = list(rare)
     empty = [{number: each[:, :, count] for number, each in blank(outcome, value).items()} for value in (CAP, CAP, 0.0)]
-    found = Overloaded(*empty)
+    found, shares = Overloaded(*empty), shares_of(outcome)
     for each in by_section(outcome, rare):
         number, at, _ = each.places[0]
         station = float(outcome.solutions[0].members[number].stations[at].mean())
@@ -68,7 +69,8 @@ def overloaded(outcome: Outcome, rare: tuple[int, ...]) -> Overloaded:
             continue
         least = round_class(shape_at(frame, member, station), each.section.yield_strength)
         stress = np.concatenate([nominal(outcome, number, at, rare) for number, at, _ in each.places], axis=1)
-        plastic, first, ranks = factors(each.section, each.section.fields, each.forces, stress, least)
+        left = np.concatenate([shares.get(n, np.ones(len(at)))[at] for n, at, _ in each.places])[:, None]
+        plastic, first, ranks = factors(each.section, each.section.fields, each.forces / left[..., None], stress / left, least)
         each.spread(plastic, found.plastic)
         each.spread(first, found.first)
         each.spread(ranks, found.ranks)

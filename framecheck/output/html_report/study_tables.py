@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from framecheck.checks.yielding import Trial
+from framecheck.checks.yielding import trial
 from framecheck.frame.stiffness import FrameStiffness
 from framecheck.output.display import Units, bare, factor, shown_unit
 from framecheck.output.html_report.table import NONE, Table, label, numbers, words
@@ -45,10 +45,11 @@ def bound_cells(results: Results, bound: int, units: Units) -> tuple[str, ...]:
     """Return a bound, its lowest safety factor on yield with its place, and its largest deflection."""
     outcome = results.outcome
     found = []
-    for member, stress in zip(outcome.case.frame.members, outcome.stresses[bound], strict=True):
-        used, stations, _ = Trial(outcome, member, bound, stress).worst()
+    for number, member in enumerate(outcome.case.frame.members):
+        of = trial(outcome, number, bound)
+        used, stations, _ = of.worst()
         case = int(np.argmax(used))
-        found.append((float(used[case]), member.name, case, float(stress.forces.stations[stations[case]])))
+        found.append((float(used[case]), member.name, case, float(of.stress.forces.stations[stations[case]])))
     used_most, name, case, station = max(found)
     lowest = factor(1.0 / used_most) if used_most > 0 else ">99"
     solutions = (outcome.solutions[bound],)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from enum import Enum
 
-from framecheck.model.frame import EndWarping, Make
+from framecheck.model.frame import EndWarping, Kinks, Make, Splices
 from framecheck.model.shapes import Side
 from framecheck.reading.blocks.common import (
     GROUND_SPRINGS,
@@ -81,6 +81,24 @@ def end_field(key: str, about: str) -> Field:
     return Field(key, END_KIND, about, None, "unsaid: both ends of the range are solved")
 
 
+MADE = (
+    Field(
+        "kinks",
+        choice_of(Kinks, Kinks.UNSAID),
+        "how it turns at its inner points",
+        Kinks.UNSAID,
+        "taken as mitred and welded",
+    ),
+    Field(
+        "splices",
+        choice_of(Splices, Splices.UNSAID),
+        "how one section is joined to the next",
+        Splices.UNSAID,
+        "taken as welded",
+    ),
+)
+"""Heat of welding softens aluminium, cold-drawn and heat-treated steel: what is bent, bolted or formed keeps its strength."""
+
 STATION = Form(
     "station",
     "A named place along the left rail; the rail runs straight from one to the next, front to rear.",
@@ -115,6 +133,7 @@ RAIL = Form(
         Field("open side", RAIL_SIDES, "where a channel's open side looks", None, "inboard"),
         end_field("front end", "how the front end is held (rarely needed)"),
         end_field("rear end", "how the rear end is held (rarely needed)"),
+        *MADE,
     ),
 )
 MID_POINT = Form(
@@ -193,6 +212,7 @@ MEMBER = Form(
         end_field("ends", "how both ends are made"),
         end_field("start", "how the first end is made, where the two differ"),
         end_field("end", "how the last end is made, where the two differ"),
+        *MADE,
     ),
     "{name: brace, points: [left front axle, gearbox mount], section: tube 1 1/2 x 1 1/2 x 14 ga, ends: rigid}",
 )

@@ -75,7 +75,8 @@ def _add_member(draft: Draft, record: Record) -> None:
         return
     lie = draft.orientation(record, points, record["open side"])
     start, end = both_ends(record, "start", "end")
-    member = Member(record["name"], points, (), lie, start, end, roll=record["roll"])
+    made = {key: record[key] for key in ("roll", "kinks", "splices")}
+    member = Member(record["name"], points, (), lie, start, end, **made)
     draft.add_member(member, record.line, record.subject)
     if draft.members.get(record["name"]) is member:
         draft.members[member.name] = replace(member, stretches=_stretches(draft, record))

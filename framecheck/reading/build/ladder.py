@@ -147,7 +147,8 @@ def _add_rails(draft: Draft, rail: Record, places: Sequence[Place], line: Sequen
     for side, lie in (("left", laid), ("right", mirror_image(laid))):
         points = tuple(f"{side} {name}" for name in names)
         held = ends if side == "left" else (_mirrored_end(ends[0]), _mirrored_end(ends[1]))
-        member = Member(f"{side} rail", points, stretches, lie, held[0], held[1], role="rail")
+        made = {"kinks": rail["kinks"], "splices": rail["splices"]}
+        member = Member(f"{side} rail", points, stretches, lie, held[0], held[1], role="rail", **made)
         draft.add_member(member, rail.line, rail.subject)
 
 

@@ -122,7 +122,8 @@ def outcome(
     solution = FrameSolution(Bound(), names, ("a", "b"), np.zeros((2, cases, 6)), {}, (line,), {}, {}, empty, empty, {})
     case = Case("one member", frame, **changes)  # type: ignore[arg-type]
     loads = tuple(CaseLoads(name) for name in names)
-    return Outcome(case, {each.name: each for each in sections}, loads, (solution,), ((member_stress(line),),))
+    known = {each.name: each for each in sections} | {"rail section": sections[0]}
+    return Outcome(case, known, loads, (solution,), ((member_stress(line),),))
 
 
 def row(**given: float) -> Array:
