@@ -20,7 +20,7 @@ TUBE_REACH = 5.0  # rail kept beyond the branch, in rail sizes: a tube's outline
 CHANNEL_REACH = 2.5  # the same for a channel, which has no shape to regain; further on it only twists as a beam
 LEAST_REACH = 0.5
 BRANCH_REACH = 1.5  # length of branch kept, in branch sizes
-SAME_PLANE = 0.5  # branch and rail walls nearer than this, in rail walls, are taken as one plane
+SAME_PLANE = 0.5  # rail walls; from there inwards to one plane the joint is taken between the two meshes
 
 
 @value_class
@@ -34,7 +34,10 @@ class Outline:
 
 
 class Panel(NamedTuple):
-    """A flat wall across one axis (0, 1, 2) at a place, gridded along the two others, in m."""
+    """A flat wall across one axis (0, 1, 2) at a place, gridded along the two others, in m.
+
+    names: (n_first, n_second) whole numbers: points of the same name are one node, wherever they are computed to lie.
+    """
 
     normal: int
     at: float
@@ -43,6 +46,7 @@ class Panel(NamedTuple):
     wall: float
     e: float
     nu: float
+    names: IntArray
 
 
 class Mesh(NamedTuple):
@@ -53,12 +57,14 @@ class Mesh(NamedTuple):
     plates: Plates
 
 
-def branch_outline(chord: Chord, branch: Branch) -> Outline:
-    """Return the branch's middle line; its depth is held to the rail's, and meets it when the walls nearly do."""
-    depth, width = branch.depth - branch.wall, branch.width - branch.wall
-    limit = chord.depth - chord.wall
-    if depth > limit - 2 * SAME_PLANE * chord.wall:
-        depth = limit
+def gap_of(chord: Chord, branch: Branch) -> float:
+    """Return how far the branch's wall lies within the rail's, middle line to middle line, m; negative: beyond it."""
+    return (chord.depth - chord.wall - branch.depth + branch.wall) / 2
+
+
+def branch_outline(chord: Chord, branch: Branch, gap: float) -> Outline:
+    """Return the branch's middle line, its walls a gap within the rail's (0: in one plane), m."""
+    depth, width = chord.depth - chord.wall - 2 * gap, branch.width - branch.wall
     return Outline(depth, width, branch.wall, BRANCH_REACH * max(depth, width))
 
 
@@ -89,10 +95,9 @@ def graded(start: float, end: float, parts: int, first: float) -> Array:
     return points
 
 
-def _join(*pieces: Array) -> Array:
-    """Return the distinct points of all pieces, rising."""
-    points: Array = np.unique(np.round(np.concatenate(pieces), 9))
-    return points
+def _joined(*pieces: Array) -> Array:
+    """Return pieces of a line, each from the last one's end, as one."""
+    return np.concatenate((pieces[0], *(piece[1:] for piece in pieces[1:])))
 
 
 @value_class
@@ -114,35 +119,73 @@ class Division:
 DIVISION = Division()
 
 
-def grids(rail: Outline, stub: Outline, closed: bool) -> dict[str, Array]:
-    """Return the grid lines by name: x (all), x_in (under the branch), z, z_in, y (rail), y_out (branch)."""
+class Span(NamedTuple):
+    """Grid lines of one axis, first and last by number."""
+
+    first: int
+    last: int
+
+
+class Grid(NamedTuple):
+    """The grid lines of the three axes in m, rising, and which of them each part spans.
+
+    x, z: the rail's lines; x_in, z_in: under the branch; y: across the rail; y_out: along the branch.
+    """
+
+    lines: tuple[Array, Array, Array]
+    x: Span
+    x_in: Span
+    z: Span
+    z_in: Span
+    y: Span
+    y_out: Span
+
+
+def grid_of(rail: Outline, stub: Outline, closed: bool) -> Grid:
+    """Return the grid; closed: the branch is a tube, so that a quarter of the joint serves."""
     half, high = stub.width / 2, stub.depth / 2
-    z_in = _join(even(0.0, high, DIVISION.high))
-    z = _join(z_in, graded(high, rail.depth / 2, DIVISION.gap, 1e9) if rail.depth / 2 > high else z_in)
-    x_in = even(0.0, half, DIVISION.half)
-    x = _join(x_in, graded(half, rail.length, DIVISION.rail, min(half / 3, rail.depth / 16)))
-    if not closed:
-        x, x_in = _join(-x, x), _join(-x_in, x_in)
-    y = _join(graded(0.0, rail.width, DIVISION.across, rail.width / 8))
-    y_out = _join(graded(0.0, -stub.length, DIVISION.out, stub.depth / 16))
-    return {"x": x, "x_in": _join(x_in), "z": z, "z_in": z_in, "y": y, "y_out": y_out}
+    x = _joined(
+        even(0.0, half, DIVISION.half),
+        graded(half, rail.length, DIVISION.rail, min(half / 3, rail.depth / 16)),
+    )
+    z = even(0.0, high, DIVISION.high)
+    if rail.depth / 2 > high:
+        z = _joined(z, even(high, rail.depth / 2, DIVISION.gap))
+    out = graded(0.0, -stub.length, DIVISION.out, stub.depth / 16)[::-1]
+    y = _joined(out, graded(0.0, rail.width, DIVISION.across, rail.width / 8))
+    first, zero = 0 if closed else -DIVISION.half, 0 if closed else len(x) - 1
+    return Grid(
+        (x if closed else _joined(-x[::-1], x), y, z),
+        x=Span(0, zero + len(x) - 1),
+        x_in=Span(zero + first, zero + DIVISION.half),
+        z=Span(0, len(z) - 1),
+        z_in=Span(0, DIVISION.high),
+        y=Span(DIVISION.out, len(y) - 1),
+        y_out=Span(0, DIVISION.out),
+    )
 
 
-def _rail_panels(chord: Chord, rail: Outline, grid: dict[str, Array]) -> list[Panel]:
+def _panel(grid: Grid, normal: int, at: int, spans: tuple[Span, Span], made: tuple[float, float, float]) -> Panel:
+    """Return the panel across an axis at one of its lines, over spans of the two other axes; made: wall, e, nu."""
+    first, second = (axis for axis in range(3) if axis != normal)
+    numbers = np.arange(np.prod([len(lines) for lines in grid.lines])).reshape([len(lines) for lines in grid.lines])
+    over = [slice(span.first, span.last + 1) for span in spans]
+    names = np.take(numbers, at, axis=normal)[over[0], over[1]]
+    places = float(grid.lines[normal][at]), grid.lines[first][over[0]], grid.lines[second][over[1]]
+    return Panel(normal, *places, *made, names)
+
+
+def _rail_panels(chord: Chord, grid: Grid) -> list[Panel]:
     made = (chord.wall, chord.e, chord.nu)
-    panels = [
-        Panel(1, 0.0, grid["x"], grid["z"], *made),
-        Panel(2, rail.depth / 2, grid["x"], grid["y"], *made),
-    ]
-    far = [Panel(1, rail.width, grid["x"], grid["z"], *made)] if chord.closed else []
-    return panels + far
+    near, *far = (grid.y.first, grid.y.last) if chord.closed else (grid.y.first,)
+    faces = [_panel(grid, 1, at, (grid.x, grid.z), made) for at in (near, *far)]
+    return [*faces, _panel(grid, 2, grid.z.last, (grid.x, grid.y), made)]
 
 
-def _branch_panels(branch: Branch, stub: Outline, grid: dict[str, Array], along: Array) -> list[Panel]:
+def _branch_panels(branch: Branch, grid: Grid, along: Span) -> list[Panel]:
     made = (branch.wall, branch.e, branch.nu)
-    web_at = stub.width / 2 if branch.closed else -stub.width / 2
-    flange = Panel(2, stub.depth / 2, grid["x_in"], along, *made)
-    return [flange, Panel(0, web_at, along, grid["z_in"], *made)]
+    flange = _panel(grid, 2, grid.z_in.last, (grid.x_in, along), made)
+    return [flange, _panel(grid, 0, grid.x_in.last if branch.closed else grid.x_in.first, (along, grid.z_in), made)]
 
 
 def _panel_points(panel: Panel) -> Array:
@@ -175,22 +218,20 @@ def _panel_corners(panel: Panel, start: int) -> IntArray:
 
 
 def merged(panels: list[Panel]) -> Mesh:
-    """Join the panels where their points coincide."""
-    points = [_panel_points(panel).reshape(-1, 3) for panel in panels]
-    starts = np.concatenate(([0], np.cumsum([len(block) for block in points])))
-    stacked = np.concatenate(points)
-    places = np.round(stacked * 1e8).astype(np.int64)
-    _, keep, number = np.unique(places, axis=0, return_index=True, return_inverse=True)
+    """Join the panels where their points have one name."""
+    points = np.concatenate([_panel_points(panel).reshape(-1, 3) for panel in panels])
+    starts = np.concatenate(([0], np.cumsum([panel.names.size for panel in panels])))
+    names = np.concatenate([panel.names.ravel() for panel in panels])
+    _, keep, number = np.unique(names, return_index=True, return_inverse=True)
     corners = np.concatenate([_panel_corners(panel, int(s)) for panel, s in zip(panels, starts[:-1], strict=True)])
     plates = Plates(*(np.concatenate(parts) for parts in zip(*map(_panel_plates, panels), strict=True)))
-    return Mesh(stacked[keep], number.reshape(-1)[corners], plates)
+    return Mesh(points[keep], number.reshape(-1)[corners], plates)
 
 
-def mesh(chord: Chord, branch: Branch, make: Make) -> Mesh:
-    """Return the shell model of the joint's part at z >= 0, and at x >= 0 if the branch is a tube."""
-    rail, stub = chord_outline(chord, branch), branch_outline(chord, branch)
-    grid = grids(rail, stub, branch.closed)
-    panels = _rail_panels(chord, rail, grid) + _branch_panels(branch, stub, grid, grid["y_out"])
+def mesh(chord: Chord, branch: Branch, make: Make, gap: float) -> Mesh:
+    """Return the shell model of the joint's part at z >= 0, and at x >= 0 if the branch is a tube; gap: see branch_outline."""
+    grid = grid_of(chord_outline(chord, branch), branch_outline(chord, branch, gap), branch.closed)
+    panels = _rail_panels(chord, grid) + _branch_panels(branch, grid, grid.y_out)
     if make is Make.THROUGH and chord.closed:
-        panels += _branch_panels(branch, stub, grid, grid["y"])
+        panels += _branch_panels(branch, grid, grid.y)
     return merged(panels)

@@ -13,14 +13,16 @@ from framecheck.frame.joint.mesh import Mesh, Panel, graded, merged
 from framecheck.frame.joint.shell import NEAR, condensed, held_by_mirror, system
 from framecheck.frame.notch.beams import inverse
 from framecheck.frame.notch.strips import LEFT, UP, Notched, Strip
-from framecheck.model.arrays import Array, BoolArray
+from framecheck.model.arrays import Array, BoolArray, IntArray
 
 # Whole section kept beyond the cut, in depths times sqrt(depth/wall): a tube's outline loses its shape over lengths that
 # go so (a beam on the elastic ground of its own walls), and has regained it there: results change by 1 % from 0.9 to 1.1.
 REACH = 1.0
-ACROSS = 10  # elements along the longer side of the section
-LEAST = 3  # elements along any strip, and along half the cut
+ACROSS = 10  # elements across a wall
+PART = 5  # elements across a part of a wall: beside a cut's floor, half a tube's cut wall
+WITHIN = 10  # elements along half the cut
 BEYOND = 14  # elements from the cut's end to the plate
+ROW = 1000  # more than grid lines along the member: so far apart are the names of neighbouring lines across
 
 
 class Half(NamedTuple):
@@ -46,25 +48,55 @@ def reach(section: Notched, half: float, room: float) -> float:
 def _along(section: Notched, half: float, end: float) -> tuple[Array, Array]:
     """Return the grid lines within the cut and beyond it, finer towards the cut's end."""
     step = size(section) / ACROSS / 2
-    inside = graded(half, 0.0, int(np.clip(half / step, LEAST, ACROSS)), step)[::-1]
-    return inside, graded(half, end, BEYOND, step)
+    return graded(half, 0.0, WITHIN, step)[::-1], graded(half, end, BEYOND, step)
 
 
-def _panel(strip: Strip, x: Array, element: float, made: tuple[float, float]) -> Panel:
-    """Return the strip over the grid lines x; made: Young's modulus in Pa, Poisson's ratio."""
-    other = LEFT + UP - strip.along
-    a, b = sorted((strip.start[strip.along - 1], strip.end[strip.along - 1]))
-    lines = np.linspace(a, b, max(LEAST, round((b - a) / element)) + 1)
-    return Panel(other, strip.start[other - 1], x, lines, strip.wall, *made)
+class _Lined(NamedTuple):
+    """A strip with grid lines across its run: places (n,) along it, rising, in m; names (n,): a corner has one in both its strips."""
+
+    strip: Strip
+    places: Array
+    names: IntArray
+
+
+def _counts(section: Notched) -> list[int]:
+    """Return the number of elements across each strip: by what it is, never by its size, so that no size makes it jump."""
+    found, last = [], len(section.whole) - 1
+    for number, strip in enumerate(section.whole):
+        beside = [section.whole[other] for other in (number - 1, number + 1) if 0 <= other <= last]
+        in_part = any(other.along == strip.along for other in beside) or (section.closed and number in (0, last))
+        found.append(PART if in_part else ACROSS)
+    return found
+
+
+def _lined(section: Notched) -> list[_Lined]:
+    """Return the section's strips with their grid lines, named in the order of the wall's run; a closed run ends as it began."""
+    counts = _counts(section)
+    firsts, found = np.cumsum([0, *counts]).tolist(), []
+    for strip, first, count in zip(section.whole, firsts, counts, strict=False):
+        a, b = strip.start[strip.along - 1], strip.end[strip.along - 1]
+        places, names = np.linspace(a, b, count + 1), first + np.arange(count + 1)
+        names = names % firsts[-1] if section.closed else names
+        found.append(_Lined(strip, places, names) if b > a else _Lined(strip, places[::-1], names[::-1]))
+    return found
+
+
+def _panel(lined: _Lined, x: tuple[Array, IntArray], made: tuple[float, float]) -> Panel:
+    """Return a strip over grid lines along the member: their places and names; made: Young's modulus in Pa, Poisson's ratio."""
+    strip, other = lined.strip, LEFT + UP - lined.strip.along
+    names = x[1][:, None] + ROW * lined.names
+    return Panel(other, strip.start[other - 1], x[0], lined.places, strip.wall, *made, names)
 
 
 def half_meshes(section: Notched, half: float, end: float, e: float, nu: float) -> tuple[Mesh, Mesh]:
     """Return the shell models from the cut's middle to the plate, as it is and as if uncut; half: half the cut's length."""
     inside, beyond = _along(section, half, end)
-    element, made = size(section) / ACROSS, (e, nu)
-    whole = np.unique(np.r_[inside, beyond])
-    kept = [_panel(strip, whole, element, made) for strip in section.left]
-    cut, uncut = ([_panel(strip, x, element, made) for strip in section.gone] for x in (beyond, whole))
+    whole = np.r_[inside, beyond[1:]]
+    names, made = np.arange(len(whole)), (e, nu)
+    lined = list(zip(_lined(section), section.taken, strict=True))
+    past = beyond, names[len(inside) - 1 :]
+    kept = [_panel(each, (whole, names), made) for each, taken in lined if not taken]
+    cut, uncut = ([_panel(each, x, made) for each, taken in lined if taken] for x in (past, (whole, names)))
     return merged(kept + cut), merged(kept + uncut)
 
 
