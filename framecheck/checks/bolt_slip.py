@@ -5,19 +5,25 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from framecheck.model.joint_tables import SlipRule
-from framecheck.model.joints import Bolt
+from framecheck.model.joints import Bolt, Tightened
 
 SOURCES = {
-    SlipRule.AISC: "ANSI/AISC 360-22, J3.9 and J3.10 (mu Du Tb ns, Du = 1.13)",
+    SlipRule.AISC: "ANSI/AISC 360-22, J3.9 and J3.10 (mu Du Tb ns; Du 1.13 for a controlled least clamp, 1 for the least of a torque)",
     SlipRule.EN: "EN 1993-1-8:2005, 3.9.1 and 3.9.2, from memory, without the partial factor",
     SlipRule.PLAIN: "friction on the clamp force; the coefficient is common practice, no source",
 }
 
 
+MEAN_OVER_LEAST = 1.13
+"""Du, mean installed over specified least pretension, of bolts tightened to a controlled minimum. ANSI/AISC 360-22, J3.9."""
+
+
 def slip_aisc(friction: float, clamp: float, planes: int, tension: float) -> float:
-    """Return the slip resistance of one bolt, N. ANSI/AISC 360-22, eq. (J3-4) and (J3-5b); 1.5: its ASD load factor."""
-    mean_clamp = 1.13 * clamp
-    return friction * mean_clamp * planes * max(1.0 - 1.5 * tension / mean_clamp, 0.0)
+    """Return the slip resistance of one bolt, N. ANSI/AISC 360-22, eq. (J3-4) and (J3-5b); 1.5: its ASD load factor.
+
+    clamp: Du Tb, what is counted on.
+    """
+    return friction * clamp * planes * max(1.0 - 1.5 * tension / max(clamp, 1e-12), 0.0)
 
 
 def slip_en(friction: float, clamp: float, planes: int, tension: float) -> float:
@@ -37,8 +43,17 @@ RULES: dict[SlipRule, Callable[[float, float, int, float], float]] = {
 }
 
 
+def clamp_counted(bolt: Bolt) -> float | None:
+    """Return the clamp that slip may count on, N: the least that the tightening makes; by AISC the mean of a controlled one."""
+    if bolt.least_clamp is None or bolt.surface is None:
+        return None
+    mean = bolt.surface.rule is SlipRule.AISC and bolt.tightened is Tightened.CONTROLLED
+    return bolt.least_clamp * (MEAN_OVER_LEAST if mean else 1.0)
+
+
 def slip_resistance(bolt: Bolt, tension: float) -> float | None:
     """Return the slip resistance of a bolt under tension (N) by its surface's rule, N; None: not known."""
-    if bolt.clamp is None or bolt.surface is None:
+    clamp = clamp_counted(bolt)
+    if clamp is None or bolt.surface is None:
         return None
-    return RULES[bolt.surface.rule](bolt.surface.friction, bolt.clamp, bolt.shear_planes, tension)
+    return RULES[bolt.surface.rule](bolt.surface.friction, clamp, bolt.shear_planes, tension)

@@ -76,12 +76,25 @@ class Threads(Enum):
     OUT = "out of the shear plane"
 
 
+class Tightened(Enum):
+    """How a bolt is brought to its clamp."""
+
+    TORQUE = "by torque"
+    CONTROLLED = "to a controlled minimum"
+
+
+HAND_TIGHT = 0.70
+"""Least clamp over the clamp aimed at where nothing is known of threads and torque (common practice, no source: one torque scatters
+by 25 to 30 %)."""
+
+
 @value_class
 class Bolt:
     """A bolt in its hole. hole: diameter, m. clamp_share: share of the proof load it is tightened to, None: not
     tightened.
 
     surface: the faces that the clamp presses together; None: not known, slip is not checked.
+    tightened: to a controlled minimum (turn of the nut, tension washers), the clamp is the least one; by torque, it scatters.
     """
 
     thread: Thread
@@ -92,6 +105,7 @@ class Bolt:
     clamp_share: float | None = None
     torque_factor: TorqueFactor | None = None
     surface: Surface | None = None
+    tightened: Tightened = Tightened.TORQUE
 
     @property
     def clamp(self) -> float | None:
@@ -101,6 +115,15 @@ class Bolt:
         if self.clamp_share is None:
             return None
         return self.clamp_share * self.grade.proof * self.thread.stress_area
+
+    @property
+    def least_clamp(self) -> float | None:
+        """Return the least clamp that the tightening makes, N: the torque is meant for the middle K, the threads may have the most."""
+        if self.clamp is None or self.tightened is Tightened.CONTROLLED:
+            return self.clamp
+        if self.torque_factor is None:
+            return HAND_TIGHT * self.clamp
+        return self.clamp * self.torque_factor.middle / self.torque_factor.most
 
 
 class PlyKind(Enum):

@@ -34,7 +34,7 @@ from framecheck.checks.bolts.prying import tension_with_prying
 from framecheck.checks.joint_rows import Capacity, Line, governing_first, judged, of_joint, unjudged_joint
 from framecheck.model.arrays import Array
 from framecheck.model.joint_tables import EdgeDistance
-from framecheck.model.joints import ASKED, BoltGroup, JointLoad, JointTargets, Ply, PlyKind
+from framecheck.model.joints import ASKED, HAND_TIGHT, Bolt, BoltGroup, JointLoad, JointTargets, Ply, PlyKind, Tightened
 from framecheck.results.row import Check, Mode
 
 
@@ -96,8 +96,18 @@ def slip_rows(group: BoltGroup, case: str, shear: Array, tension: Array, targets
         return
     worst = int(np.argmax(shear / np.maximum(known, 1e-12)))
     source = f"{SOURCES[bolt.surface.rule]}; friction: {bolt.surface.source}"
-    capacity = Capacity(Mode.SLIP, known[worst], targets.slip, source, part=bolt.surface.name)
+    capacity = Capacity(Mode.SLIP, known[worst], targets.slip, source, part=bolt.surface.name, note=clamp_words(bolt))
     yield judged(of_joint(Check.BOLTS, group.name), case, float(shear[worst]), capacity)
+
+
+def clamp_words(bolt: Bolt) -> str:
+    """Return what clamp slip counts on, in words."""
+    if bolt.tightened is Tightened.CONTROLLED:
+        return "clamp controlled"
+    if bolt.torque_factor is None:
+        return f"{100 * HAND_TIGHT:.0f} % of the clamp counted, for the state of the threads is not given"
+    least = 100 * bolt.torque_factor.middle / bolt.torque_factor.most
+    return f"{least:.0f} % of the clamp counted, the least that its torque makes"
 
 
 def ply_rows(group: BoltGroup, ply: Ply, case: str, shear: float, targets: JointTargets) -> Iterator[Line]:

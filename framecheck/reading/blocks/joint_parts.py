@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from framecheck.model.joints import PlyKind, Terminal, Threads
+from framecheck.model.joints import PlyKind, Terminal, Threads, Tightened
 from framecheck.model.weld_joints import Hollow, WeldAt
 from framecheck.reading.blocks.common import (
     DIRECTION,
@@ -79,6 +79,13 @@ BOLT = Form(
         Field("threads", choice_of(Threads), "where the threads are", Threads.IN, "in the shear plane"),
         Field("shear planes", Whole(1, 4), "how many", 1, "1"),
         Field("clamp share", Number(Sign.POSITIVE, 1.0), "of the proof load it is tightened to", None, "not tightened"),
+        Field(
+            "tightened",
+            choice_of(Tightened),
+            "how: a torque scatters, slip counts on the least clamp it makes",
+            Tightened.TORQUE,
+            "by torque",
+        ),
         Field(
             "threads are",
             NameOf("torque factor"),

@@ -79,6 +79,7 @@ class Bench:
             threads=record["threads"],
             shear_planes=record["shear planes"],
             clamp_share=record["clamp share"],
+            tightened=record["tightened"],
             torque_factor=next((row for row in tables.torque_factors if row.name == record["threads are"]), None),
             surface=next((row for row in tables.surfaces if row.name == record["faces"]), None),
         )
