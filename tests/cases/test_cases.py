@@ -9,9 +9,9 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from framecheck.results.row import Grade
 from framecheck.output.json_text import as_json
 from framecheck.reading.case_file import read_case
+from framecheck.results.row import Grade
 from framecheck.run import Results, run
 from tests.cases.test_sections import LIBRARY
 
@@ -41,7 +41,7 @@ def test_a_case_says_what_governs(path: Path) -> None:
     assert found.governing.safety_factor == min(
         row.safety_factor for row in found.rows if row.target == found.governing.target
     )
-    missed = any(row.verdict is Verdict.LOW for row in found.rows)
+    missed = any(row.grade is Grade.LOW for row in found.rows)
     assert missed == (path.stem in LOW)
 
 

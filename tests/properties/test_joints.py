@@ -11,7 +11,6 @@ from hypothesis import strategies as st
 
 from framecheck.checks.bolts import check as check_bolts
 from framecheck.checks.joint_rows import Line
-from framecheck.results.row import CheckResult
 from framecheck.checks.welds import check as check_welds
 from framecheck.checks.welds.spots import check as check_spots
 from framecheck.checks.welds.stitch import check as check_stitch
@@ -26,6 +25,7 @@ from framecheck.model.weld_joints import (
     WeldGroup,
     WeldRun,
 )
+from framecheck.results.row import CheckResult
 from tests.unit.checks.joint_samples import (
     BOLTS,
     NOWHERE,
@@ -38,6 +38,7 @@ from tests.unit.checks.joint_samples import (
     plate,
     weld_group,
 )
+from tests.unit.checks.lines import mode_of
 
 STRENGTH = ("N", "N/m", "1")
 Way = tuple[float, float, float]
@@ -49,7 +50,7 @@ few = settings(max_examples=60, deadline=None)
 
 def factors(lines: Iterable[Line]) -> dict[str, float]:
     """Return the safety factor of each mode of strength; rules of layout (lengths) apart."""
-    return {row.mode: row.safety_factor for row in lines if isinstance(row, CheckResult) and row.unit in STRENGTH}
+    return {mode_of(row): row.safety_factor for row in lines if isinstance(row, CheckResult) and row.unit in STRENGTH}
 
 
 def never_less(before: dict[str, float], after: dict[str, float]) -> None:

@@ -16,10 +16,10 @@ from framecheck.checks.bolts.group import bolt_forces
 from framecheck.checks.bolts.pinned_sleeve import play_angle, wall_force
 from framecheck.checks.bolts.prying import PryingTerms, share_of_bolt, thickness_without_prying
 from framecheck.checks.bolts.tightening import shop_lines, tightening, torque
-from framecheck.results.row import Sizing
-from framecheck.results.subjects import Remark
 from framecheck.model.joint_tables import BoltGrade, Thread
 from framecheck.model.joints import Bolt, JointLoad, Tightened
+from framecheck.results.row import Sizing
+from framecheck.results.subjects import Remark
 from tests.unit.checks.joint_samples import BOLTS, four_bolts, grade, m10, thread
 from tests.verification.manual import Held, Status, proof
 

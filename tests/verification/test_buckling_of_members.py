@@ -32,11 +32,12 @@ from framecheck.checks.lateral_buckling.strengths import (
     stiffness_of,
     strength,
 )
-from framecheck.results.row import CheckResult, NotChecked
 from framecheck.model.arrays import Array
 from framecheck.model.case import Case
 from framecheck.model.frame import Frame, Member, Stretch, Support
 from framecheck.model.strength import BucklingLength, StrengthAsked
+from framecheck.results.row import CheckResult
+from framecheck.results.subjects import Open
 from framecheck.section.properties import SectionProperties
 from tests.unit.checks.members import channel, outcome, row, tube
 from tests.verification.manual import Held, Status, proof
@@ -282,4 +283,4 @@ def test_a_stated_length_replaces_both_brackets() -> None:
 def test_a_turned_section_is_said_and_not_judged() -> None:
     turned = tube(0.1, 0.05, 0.003, i_product=1e-7)
     lines = check(outcome((turned, turned), np.zeros((2, 1, 9)), (0.0, 1.0)))
-    assert [type(line) for line in lines] == [NotChecked]
+    assert [type(line) for line in lines] == [Open]

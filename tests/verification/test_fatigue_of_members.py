@@ -11,7 +11,7 @@ from pytest import approx
 
 from framecheck.checks.fatigue import base_metal, check
 from framecheck.checks.fatigue.sn import damage
-from framecheck.results.row import CAP, CheckResult, NotChecked
+from framecheck.checks.joint_rows import Line
 from framecheck.checks.throats import throat_stress
 from framecheck.checks.welds.throats import throat_stresses
 from framecheck.model.arrays import Array
@@ -31,7 +31,10 @@ from framecheck.model.frame import Cut, Member, Stretch
 from framecheck.model.joints import GivenLoads, JointLoad
 from framecheck.model.shapes import Side
 from framecheck.model.weld_joints import WeldRun
+from framecheck.results.row import CAP, CheckResult
+from framecheck.results.subjects import Open
 from tests.unit.checks.joint_samples import weld_group
+from tests.unit.checks.lines import mode_of, results_of
 from tests.unit.checks.members import outcome, row, tube
 from tests.verification.manual import Held, Status, proof
 from tests.verification.test_fatigue import ASTM, CLASS_71, HOT_ROLLED, IIW_71, MPA, NO_FACTORS, SHEAR_80
@@ -43,7 +46,7 @@ PER_STRESS = BOX.i_vertical / 0.05
 """Nm per Pa at the top face."""
 
 
-def rail(moments: tuple[float, ...], asked: Fatigue | None, **changes: object) -> tuple[CheckResult | NotChecked, ...]:
+def rail(moments: tuple[float, ...], asked: Fatigue | None, **changes: object) -> tuple[Line, ...]:
     """Return the check of a rail under even moments (Pa at the top face), one a load case."""
     forces = np.stack([row(Mv=stress * PER_STRESS) for stress in moments])
     return check(outcome((BOX, BOX), np.stack([forces, forces]), (0.0, 1.0), fatigue=asked, **changes))  # type: ignore[arg-type]
@@ -63,8 +66,8 @@ def test_life_of_a_weld_under_one_event(held: Held) -> None:
     (line,) = rail((60 * MPA, -40 * MPA), asked)
     assert isinstance(line, CheckResult)
     held(line.safety_factor, 715822 / 2 / 200_000, rel=1e-3)
-    assert "life 357 000 km" in line.mode
-    assert "mostly bump" in line.mode
+    assert "life 357 000 km" in line.note
+    assert "mostly bump" in line.note
     assert 0.4 <= (line.station or 0) <= 0.6
 
 
@@ -74,7 +77,7 @@ def test_a_range_is_between_two_cases_not_the_sum_of_their_peaks() -> None:
     (line,) = rail((80 * MPA, 70 * MPA), asked)
     assert isinstance(line, CheckResult)
     assert line.safety_factor == CAP
-    assert "below the endurance limit" in line.mode
+    assert "below the endurance limit" in line.note
 
 
 def test_partial_factors_lower_the_life_by_their_cube_and_are_shown() -> None:
@@ -86,7 +89,7 @@ def test_partial_factors_lower_the_life_by_their_cube_and_are_shown() -> None:
     assert isinstance(plain, CheckResult)
     assert isinstance(safe, CheckResult)
     assert plain.safety_factor / safe.safety_factor == approx(1.35**3, rel=1e-6)
-    assert "1.35 on strength" in safe.mode
+    assert "1.35 on strength" in safe.note
 
 
 @proof(Status.DERIVED)
@@ -96,13 +99,13 @@ def test_share_of_a_swing_and_years(held: Held) -> None:
     (line,) = rail((300 * MPA,), Fatigue(duty(event, life=10.0, life_in=Per.YEAR), (TAB,)))
     assert isinstance(line, CheckResult)
     held(line.safety_factor, 2e6 * (71 / 90) ** 3 / 1e4 / 10, rel=1e-6)
-    assert "98.1 years" in line.mode or "98.2 years" in line.mode
+    assert "98.1 years" in line.note or "98.2 years" in line.note
 
 
 def test_km_and_years_join_only_where_km_per_year_are_given() -> None:
     event = Event("bump", "case 1", 1e4, None, Per.YEAR)
     (line,) = rail((100 * MPA,), Fatigue(duty(event), (TAB,)))
-    assert isinstance(line, NotChecked)
+    assert isinstance(line, Open)
     assert "km per year" in line.reason
     (line,) = rail((100 * MPA,), Fatigue(duty(event, km_per_year=5000.0), (TAB,)))
     assert isinstance(line, CheckResult)
@@ -164,13 +167,17 @@ def test_a_notch_corner_counts_its_concentration() -> None:
     assert 1.6 < raised < 2.0
     blunt = replace(found.case.frame, members=(replace(member, cuts=(replace(cut, corner_radius=0.0),)),))
     (line,) = check(replace(found, case=replace(found.case, frame=blunt)))
-    assert isinstance(line, NotChecked)
+    assert isinstance(line, Open)
+
+
+def test_without_a_duty_nothing_is_asked() -> None:
+    """What the ledger lists then: tests/unit/results/test_ledger.py."""
+    assert rail((100 * MPA,), None) == ()
 
 
 def test_what_is_missing_is_said() -> None:
     bump = Event("bump", "case 1", 2.0, None)
     for asked in (
-        None,
         Fatigue(duty(bump)),
         Fatigue(duty(replace(bump, high="no such case")), (TAB,)),
         Fatigue(duty(bump), (replace(TAB, member="no such member"),)),
@@ -178,13 +185,13 @@ def test_what_is_missing_is_said() -> None:
         Fatigue(duty(bump), (), (WeldDetail("root", "no such weld", CLASS_71),)),
     ):
         (line,) = rail((100 * MPA,), asked)
-        assert isinstance(line, NotChecked)
+        assert isinstance(line, Open)
 
 
 def test_a_range_beyond_yield_is_low_by_itself() -> None:
     # EN 1993-1-9:2005, 8(1): 1.5 fy = 532.5 MPa here
     lines = rail((600 * MPA,), Fatigue(duty(Event("crash", "case 1", 1e-9, None)), (TAB,)))
-    assert [line.mode for line in lines if isinstance(line, CheckResult) and line.safety_factor < 1.0] == [
+    assert [mode_of(line) for line in results_of(lines) if line.safety_factor < 1.0] == [
         "tab weld: range too large for any S-N line"
     ]
 

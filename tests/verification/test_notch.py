@@ -25,12 +25,14 @@ from framecheck.checks.notch.repair import (
     strips,
 )
 from framecheck.checks.notch.zones import zones
-from framecheck.results.row import CheckResult, NotChecked
 from framecheck.model.frame import Cut, Member, Stretch
 from framecheck.model.shapes import Side
 from framecheck.model.strength import NotchAsked, StrengthAsked
+from framecheck.results.row import CheckResult, Mode
+from framecheck.results.subjects import Open, Question, Thing, asked
 from framecheck.section.properties import SectionProperties, Wall
 from framecheck.stress import Outcome
+from tests.unit.checks.lines import results_of
 from tests.unit.checks.members import channel, outcome, row, thin, tube
 
 H, B, T = 0.097, 0.047, 0.003
@@ -60,8 +62,8 @@ def rail(forces: dict[str, float], cut: Cut = CUT, asked: NotchAsked = NotchAske
     return outcome(sections, each, STATIONS, member, strength=StrengthAsked(notches=asked))
 
 
-def lines(found: Outcome, begins: str) -> list[CheckResult]:
-    return [line for line in check(found) if isinstance(line, CheckResult) and line.mode.startswith(begins)]
+def lines(found: Outcome, mode: Mode) -> list[CheckResult]:
+    return [row for row in results_of(check(found)) if row.mode is mode]
 
 
 def test_net_section_by_hand() -> None:
@@ -70,19 +72,19 @@ def test_net_section_by_hand() -> None:
     area = 2 * web * T + B * T
     middle = 2 * web * T * web / 2 / area  # from the bottom's mid-line
     inertia = 2 * (T * web**3 / 12 + web * T * (web / 2 - middle) ** 2) + B * T * middle**2
-    (line,) = lines(rail({"Mv": 100.0}), "net section")
+    (line,) = lines(rail({"Mv": 100.0}), Mode.NET_SECTION)
     assert line.demand == approx(100 * (web - middle) / inertia, rel=1e-9)
     assert line.capacity == 355e6
     assert 0.425 <= (line.station or 0) <= 0.575
-    assert "the cell is open" in line.mode
+    assert "the cell is open" in line.note
 
 
 def test_only_a_cell_that_was_closed_is_said_to_open() -> None:
     gross, net = channel(0.1, 0.05, 0.003), replace(cut_open(CUT.depth), closed=False)
     member = Member("rail", ("a", "b"), (Stretch("rail section"),), cuts=(CUT,))
     each = np.stack([row(Mv=100.0)[None]] * 6)
-    (line,) = lines(outcome((gross, gross, net, net, gross, gross), each, STATIONS, member), "net section")
-    assert "the cell is open" not in line.mode
+    (line,) = lines(outcome((gross, gross, net, net, gross, gross), each, STATIONS, member), Mode.NET_SECTION)
+    assert "the cell is open" not in line.note
 
 
 def test_a_pull_through_the_gross_middle_bends_the_net_section() -> None:
@@ -106,36 +108,37 @@ def test_twist_is_taken_about_the_net_shear_centre() -> None:
 
 
 def test_shear_in_the_remaining_webs() -> None:
-    (line,) = lines(rail({"Vz": 1000.0}), "shear")
+    (line,) = lines(rail({"Vz": 1000.0}), Mode.WEB_SHEAR)
     assert line.demand == approx(1000 * 2 / NET.area)
     assert line.capacity == approx(355e6 / 3**0.5)
 
 
 def test_the_corner_is_told_and_not_counted_against_yield() -> None:
-    plain = lines(rail({"Mv": 100.0}), "net section")[0]
-    sharp = lines(rail({"Mv": 100.0}, replace(CUT, corner_radius=0.006)), "net section")[0]
+    plain = lines(rail({"Mv": 100.0}), Mode.NET_SECTION)[0]
+    sharp = lines(rail({"Mv": 100.0}, replace(CUT, corner_radius=0.006)), Mode.NET_SECTION)[0]
     assert plain.safety_factor == sharp.safety_factor
-    factor = [float(line.mode.split("corner ")[1].split()[0]) for line in (plain, sharp)]
+    factor = [float(line.note.split("corner ")[1].split()[0]) for line in (plain, sharp)]
     assert 1.3 < factor[0] < 1.8 < factor[1] < 3.0
 
 
 def test_local_yield_is_given_where_asked() -> None:
     asked = NotchAsked(local_yield=("rail",))
-    (line,) = lines(rail({"Mv": 100.0}, asked=asked), "local yield")
-    net = lines(rail({"Mv": 100.0}), "net section")[0]
+    (line,) = lines(rail({"Mv": 100.0}, asked=asked), Mode.CORNER_YIELDS)
+    net = lines(rail({"Mv": 100.0}), Mode.NET_SECTION)[0]
     assert line.demand > 1.3 * net.demand
     assert line.target == 1.0
-    assert not lines(rail({"Mv": 100.0}), "local yield")
+    assert not lines(rail({"Mv": 100.0}), Mode.CORNER_YIELDS)
 
 
 def test_a_missing_radius_or_section_is_said() -> None:
-    reasons = [line.subject for line in check(rail({"Mv": 1.0}, replace(CUT, corner_radius=0.0))) if isinstance(line, NotChecked)]
-    assert reasons == ["rail: notch C-notch: corner"]
+    said = [line for line in check(rail({"Mv": 1.0}, replace(CUT, corner_radius=0.0))) if isinstance(line, Open)]
+    assert [line.entry for line in said] == [asked(Thing.CUT, "rail", Question.NOTCH, "C-notch")]
+    assert said[0].reason.startswith("its corner radius is not given")
     blind = replace(NET, fields=None)
     member = Member("rail", ("a", "b"), (Stretch("rail section"),), cuts=(CUT,))
     found = outcome((GROSS, GROSS, blind, blind, GROSS, GROSS), np.zeros((6, 1, 9)), STATIONS, member)
     (line,) = check(found)
-    assert isinstance(line, NotChecked)
+    assert isinstance(line, Open)
 
 
 # zones ----------------------------------------------------------------------------------------------------------------------------

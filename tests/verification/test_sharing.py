@@ -8,7 +8,6 @@ import pytest
 from pytest import approx
 
 from framecheck.checks.joint_rows import Line
-from framecheck.results.row import CheckResult, NotChecked
 from framecheck.checks.sharing import (
     BoltPath,
     WeldPath,
@@ -24,6 +23,8 @@ from framecheck.model.joint_tables import JointTables
 from framecheck.model.joints import BoltGroup, GivenLoads, JointLoad
 from framecheck.model.weld_joints import ShearWay, Stitch, WeldedPart, WeldGroup, WeldRun
 from framecheck.reading.case_file import read_case
+from framecheck.results.row import CheckResult
+from framecheck.results.subjects import Open, Remark
 from framecheck.stress import Outcome
 from tests.cases.test_sections import LIBRARY
 from tests.unit.checks.joint_samples import BOLTS, STEEL, WELDS, four_bolts, m10, plate, weld_group
@@ -110,18 +111,18 @@ def test_demand_and_paths_are_those_by_hand() -> None:
     line = answer(check(with_joints(bolted(), welded())))
     assert line.demand == approx(5e3)
     alone = 0.6 * 800e6 * 58.0e-6 / 5e3
-    assert line.mode.startswith("weld not needed: either path")
-    assert f"bolts alone {alone:.2f} (bolt shear" in line.mode
+    assert line.note.startswith("weld not needed: either path")
+    assert f"bolts alone {alone:.2f} (bolt shear" in line.note
     assert line.load_case == "pushed"
 
 
 def test_friction_that_does_not_hold_leaves_the_weld_to_take_the_load() -> None:
     loose = m10(clamp_share=None)
     line = answer(check(with_joints(bolted(bolt=loose), welded())))
-    assert "together the weld takes 100 %" in line.mode
-    assert "the bolts bear after 1.00 mm" in line.mode
+    assert "together the weld takes 100 %" in line.note
+    assert "the bolts bear after 1.00 mm" in line.note
     tight = answer(check(with_joints(bolted(), welded())))
-    assert "friction spares the weld" in tight.mode
+    assert "friction spares the weld" in tight.note
 
 
 def test_a_pair_is_one_place_or_named() -> None:
@@ -138,7 +139,7 @@ def test_bolts_and_welds_in_a_row_spare_neither() -> None:
     row_of_two = welded(parts=(WeldedPart("member", 0.006, STEEL), WeldedPart("plate", 0.006, STEEL)))
     assert not check(with_joints(bolted(), row_of_two))
     (line,) = check(with_joints(bolted(), welded(parts=(WeldedPart("member", 0.006, STEEL),))))
-    assert isinstance(line, NotChecked)
+    assert isinstance(line, Open)
     assert "shares with" in line.reason
 
 
@@ -146,7 +147,7 @@ def test_stitches_along_a_member_spare_no_bolt() -> None:
     part = WeldedPart("rail", 0.006, STEEL)
     seam = Stitch("seam", "rail", 0.04, 0.1, 0.003, 2, ShearWay.VERTICAL, 1e-5, 1e-6, WELDS.electrodes[1], (part,))
     (line,) = check(with_joints(bolted(shares_with="seam"), seam))
-    assert isinstance(line, NotChecked)
+    assert isinstance(line, Remark)
     assert "shear flow" in line.reason
     assert not check(with_joints(bolted(), seam))
 
@@ -154,7 +155,7 @@ def test_stitches_along_a_member_spare_no_bolt() -> None:
 def test_bolts_that_only_pull_are_not_compared() -> None:
     pulled = GivenLoads((JointLoad("pulled", (0.0, 5e3, 0.0)),))
     (line,) = check(with_joints(bolted(place=pulled), welded(place=pulled)))
-    assert isinstance(line, NotChecked)
+    assert isinstance(line, Open)
     assert "no bolt is loaded across" in line.reason
 
 

@@ -15,9 +15,9 @@ from framecheck.model.case import Case
 from framecheck.model.frame import Section
 from framecheck.model.shapes import BoxedChannel, Channel, RectTube, RoundTube
 from framecheck.reading.case_file import read_case
+from framecheck.results.summary import member_rows
 from framecheck.run import Results, run
 from framecheck.section.taper import STIFFNESS_WITHIN, STRESS_WITHIN, between, steps_between
-from framecheck.results.summary import member_rows
 from tests.cases.test_sections import LIBRARY
 from tests.unit.checks.members import STEEL
 

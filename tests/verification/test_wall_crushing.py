@@ -12,12 +12,14 @@ from hypothesis import strategies as st
 from pytest import approx
 from scipy.optimize import minimize_scalar
 
-from framecheck.results.row import CheckResult, NotChecked, Sizing
 from framecheck.checks.wall_crushing import check, face, sleeve, web
 from framecheck.checks.wall_crushing.doubler import doubler_needed, shop_lines
 from framecheck.model.joints import ClampedTube, CrushSleeve, JointLoad, Plane
 from framecheck.model.weld_joints import Bracket, Hollow, PressedMember
+from framecheck.results.row import CheckResult, Sizing
+from framecheck.results.subjects import Open, Remark
 from tests.unit.checks.joint_samples import CRIPPLING, NOWHERE, STEEL, four_bolts, m10
+from tests.unit.checks.lines import by_mode, remarked
 from tests.verification.manual import Held, Status, proof
 
 IN, KSI, KIP = 0.0254, 6.894757e6, 4448.2216
@@ -32,7 +34,7 @@ def bracket(width: float = 0.05, member: PressedMember = TUBE, **changes: object
 
 
 def rows(of: Bracket, loads: tuple[JointLoad, ...] = PUSH) -> dict[str, CheckResult]:
-    return {row.mode: row for row in check(of, loads, CRIPPLING) if isinstance(row, CheckResult)}
+    return by_mode(check(of, loads, CRIPPLING))
 
 
 @proof(Status.DERIVED)
@@ -134,7 +136,7 @@ def test_a_clamp_that_folds_the_walls_asks_for_a_sleeve_and_the_sleeve_carries_i
     assert list(sleeve.shop_lines(four_bolts(bolt=m10(), tube=replace(tube, wall=0.02)))) == []
     assert sleeve.check(four_bolts()) == ()
     (unknown,) = sleeve.check(four_bolts(bolt=m10(clamp_share=None), tube=tube))
-    assert isinstance(unknown, NotChecked)
+    assert isinstance(unknown, Open)
 
 
 def test_the_doubler_that_is_asked_gives_the_target_and_no_more() -> None:
@@ -153,7 +155,7 @@ def test_no_doubler_is_sized_where_it_is_no_help() -> None:
     wide, channel = bracket(width=0.095), bracket(member=replace(TUBE, kind=Hollow.CHANNEL))
     for of, reason in ((wide, "the pad bears on the walls"), (channel, "none is sized on a channel")):
         (line,) = shop_lines(of, PUSH)
-        assert isinstance(line, NotChecked)
+        assert isinstance(line, Remark)
         assert line.reason.startswith(reason)
     assert list(shop_lines(bracket(), ())) == []
 
@@ -171,7 +173,7 @@ def test_what_is_not_known_counts_against_the_wall() -> None:
     assert all(near[mode].capacity < known[mode].capacity for mode in known)
     unsaid = bracket(member=replace(TUBE, utilisation=None))
     assert rows(unsaid)["face folds"].safety_factor < rows(bracket())["face folds"].safety_factor
-    told = {row.subject for row in check(unsaid, PUSH, CRIPPLING) if isinstance(row, NotChecked)}
+    told = set(remarked(check(unsaid, PUSH, CRIPPLING)))
     assert told == {"mount: compression in the pressed face"}
 
 

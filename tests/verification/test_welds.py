@@ -11,7 +11,6 @@ import numpy as np
 import pytest
 from pytest import approx
 
-from framecheck.results.row import CheckResult
 from framecheck.checks.welds import check, groups
 from framecheck.checks.welds.fillet import (
     allowed_factor,
@@ -30,7 +29,9 @@ from framecheck.checks.welds.spots import arc_spot, largest_plug, least_plug, pl
 from framecheck.checks.welds.stitch import shear_flow, torsion_flow
 from framecheck.model.joints import JointLoad
 from framecheck.model.weld_joints import Direction, WeldedOn, WeldRun
+from framecheck.results.row import CheckResult, Mode
 from tests.unit.checks.joint_samples import WELDS, weld_group
+from tests.unit.checks.lines import mode_of
 from tests.verification.manual import Held, Status, proof
 
 IN, KSI, KIP = 0.0254, 6.894757e6, 4448.2216
@@ -191,7 +192,7 @@ def test_the_required_leg_meets_the_target_and_no_more(length: float) -> None:
     leg = required_leg(weld_group((run,)), loads)
     group = weld_group((replace(run, leg=leg),))
     rows = check(group, loads, WELDS.least_legs)
-    metal = next(row for row in rows if isinstance(row, CheckResult) and row.mode == "weld metal")
+    metal = next(row for row in rows if isinstance(row, CheckResult) and row.mode is Mode.WELD_METAL)
     assert metal.safety_factor == approx(metal.target, rel=1e-9)
     assert ("beyond 100 legs" in metal.source) == (length > 100 * leg)
 
@@ -203,7 +204,7 @@ def test_more_leg_than_the_wall_can_use_is_no_help() -> None:
         run = replace(group.runs[0], leg=leg * times)
         rows = check(replace(group, runs=(run,)), (JointLoad("pull", (1e3, 0.0, 0.0)),), WELDS.least_legs)
         strength = [row for row in rows if isinstance(row, CheckResult) and row.unit == "N/m"]
-        assert strength[0].mode == first
+        assert mode_of(strength[0]) == first
 
 
 def test_a_weld_tells_the_shop_its_leg_and_what_each_wall_can_use() -> None:

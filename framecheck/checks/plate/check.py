@@ -24,7 +24,7 @@ DENT_SOURCE = "yield-line fan 4 pi mp (K. W. Johansen, from memory), upper bound
 
 
 def check(plate: Plate, targets: PlateTargets = ASKED) -> tuple[Line, ...]:
-    """Return a row a mode (worst load, worst bolt), least margin first, then what could not be checked.
+    """Return a row a mode of the plate and of each of its bolts (worst load), least margin first, then what could not be checked.
 
     Raises InputError where the plate can't be as written, MechanismError where it is free to tip.
     """

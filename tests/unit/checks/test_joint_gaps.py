@@ -13,7 +13,6 @@ from framecheck.checks.bolts import check as check_bolts
 from framecheck.checks.bolts import pinned_sleeve
 from framecheck.checks.bolts.prying import prying_terms, tension_with_prying
 from framecheck.checks.joint_rows import Line
-from framecheck.results.row import CheckResult, NotChecked
 from framecheck.checks.wall_crushing.sleeve import shop_lines, wall_strength
 from framecheck.checks.welds import check as check_welds
 from framecheck.checks.welds.lines import angles
@@ -21,6 +20,7 @@ from framecheck.checks.welds.walls import wall_capacities
 from framecheck.model.joints import ASKED, ClampedTube, JointLoad, PinnedSleeve, Prying
 from framecheck.model.weld_joints import Direction, WeldedOn, WeldedPart, WeldRun
 from tests.unit.checks.joint_samples import BOLTS, NOWHERE, STEEL, WELDS, four_bolts, m10, plate, weld_group
+from tests.unit.checks.lines import by_mode, left_open, remarked
 
 Way = tuple[float, float, float]
 NONE: Way = (0.0, 0.0, 0.0)
@@ -28,38 +28,30 @@ OFFSET, PITCH, THIN = 0.03, 0.08, 0.006
 FLANGE = Prying(OFFSET, 0.03, PITCH, THIN, STEEL)
 
 
-def modes(lines: tuple[Line, ...]) -> dict[str, CheckResult]:
-    return {row.mode: row for row in lines if isinstance(row, CheckResult)}
-
-
-def unchecked(lines: tuple[Line, ...]) -> dict[str, str]:
-    return {line.subject: line.reason for line in lines if isinstance(line, NotChecked)}
-
-
 def bolted(force: Way = NONE, moment: Way = NONE, **changes: object) -> tuple[Line, ...]:
     return check_bolts(four_bolts(**changes), (JointLoad("load", force, moment),), BOLTS.edges)
 
 
 def test_a_twist_on_a_single_bolt_is_a_row_that_fails() -> None:
-    row = modes(bolted(moment=(0.0, 50.0, 0.0), positions=((0.0, 0.0),)))["twist on a single bolt"]
+    row = by_mode(bolted(moment=(0.0, 50.0, 0.0), positions=((0.0, 0.0),)))["twist on a single bolt"]
     assert (row.demand, row.safety_factor, row.unit) == (approx(50.0), 0.0, "Nm")
-    assert "twist on a single bolt" not in modes(bolted(moment=(0.0, 50.0, 0.0)))
+    assert "twist on a single bolt" not in by_mode(bolted(moment=(0.0, 50.0, 0.0)))
 
 
 def test_bending_about_a_row_of_bolts_is_a_row_that_fails() -> None:
     """A row along x has no lever about x."""
     line = ((-0.04, 0.0), (0.04, 0.0))
-    row = modes(bolted(moment=(30.0, 0.0, 0.0), positions=line))["bending about a single row, contact face not given"]
+    row = by_mode(bolted(moment=(30.0, 0.0, 0.0), positions=line))["bending about a single row, contact face not given"]
     assert (row.demand, row.safety_factor) == (approx(30.0), 0.0)
-    assert "bending about a single row, contact face not given" not in modes(bolted(moment=(0.0, 0.0, 30.0), positions=line))
+    assert "bending about a single row, contact face not given" not in by_mode(bolted(moment=(0.0, 0.0, 30.0), positions=line))
 
 
 def test_a_ply_without_its_edge_says_what_is_not_checked() -> None:
     lines = bolted((1000.0, 0.0, 0.0), plies=(plate(edge=None),))
-    assert unchecked(lines)["bracket bolts: tear-out and edge distance of plate"] == (
+    assert left_open(lines)["bracket bolts, tear-out and edge distance of plate"] == (
         "the distance from its holes to its edge is not given"
     )
-    assert not any("edge of plate" in mode for mode in modes(lines))
+    assert not any("edge of plate" in mode for mode in by_mode(lines))
 
 
 def test_a_thin_flange_gives_way_by_two_folds() -> None:
@@ -95,28 +87,28 @@ def test_the_far_edge_counts_up_to_five_quarters_of_the_offset() -> None:
 def test_a_pulled_group_says_whether_prying_is_counted() -> None:
     pull = (0.0, 40e3, 0.0)
     plain, pried = (bolted(pull, prying=each) for each in (None, FLANGE))
-    assert "bracket bolts: prying" in unchecked(plain)
-    assert "bracket bolts: prying" not in unchecked(pried)
-    row = modes(pried)["bolt tension with prying"]
+    assert "bracket bolts, prying" in left_open(plain)
+    assert "bracket bolts, prying" not in left_open(pried)
+    row = by_mode(pried)["bolt tension with prying"]
     assert row.demand == approx(10e3)
-    assert row.capacity < modes(plain)["bolt tension, prying not counted"].capacity
+    assert row.capacity < by_mode(plain)["bolt tension, prying not counted"].capacity
 
 
 SLEEVE = PinnedSleeve("sleeve", NOWHERE, m10(), 2, 0.06, (plate(0.004), plate(0.003, None)))
 
 
 def test_a_pinned_sleeve_says_what_it_does_not_know() -> None:
-    said = unchecked(pinned_sleeve.check(SLEEVE, (1.0, 0.0, 0.0), ()))
-    assert said["sleeve: play"] == "the clearance of the fit is not given"
+    said = left_open(pinned_sleeve.check(SLEEVE, (1.0, 0.0, 0.0), ()))
+    assert said["sleeve, play"] == "the clearance of the fit is not given"
     lines = pinned_sleeve.check(SLEEVE, (1.0, 0.0, 0.0), (JointLoad("load", (100.0, 0.0, 0.0), NONE),))
-    assert unchecked(lines)["sleeve: tear-out of plate"] == "the distance from its holes to its end is not given"
+    assert left_open(lines)["sleeve, tear-out of plate"] == "the distance from its holes to its end is not given"
 
 
 def test_each_crossing_of_a_sleeve_s_bolts_takes_its_part() -> None:
     """Two bolts cross four walls: a force along the tube gives each a quarter; torsion 240 Nm gives 240 / (2 x 0.06) = 2 kN."""
     row = "bolt shear at a wall"
     pull, twist, across = (
-        modes(pinned_sleeve.check(SLEEVE, (1.0, 0.0, 0.0), (JointLoad("load", force, moment),)))[row].demand
+        by_mode(pinned_sleeve.check(SLEEVE, (1.0, 0.0, 0.0), (JointLoad("load", force, moment),)))[row].demand
         for force, moment in (((8000.0, 0.0, 0.0), NONE), (NONE, (240.0, 0.0, 0.0)), ((0.0, 3000.0, 4000.0), NONE))
     )
     assert (pull, twist, across) == (approx(2000.0), approx(2000.0), approx(1250.0))
@@ -134,21 +126,21 @@ def straight(angle: float = 0.0) -> tuple[WeldRun, ...]:
 @pytest.mark.parametrize("angle", [0.0, pi / 3])
 def test_a_moment_about_a_single_straight_run_is_a_row_that_fails(angle: float) -> None:
     about = (20.0 * cos(angle), 20.0 * sin(angle), 0.0)
-    row = modes(welded(straight(angle), moment=about))["moment about a single straight run"]
+    row = by_mode(welded(straight(angle), moment=about))["moment about a single straight run"]
     assert (row.demand, row.safety_factor) == (approx(20.0), 0.0)
 
 
 def test_the_increase_is_refused_on_a_tube_s_end() -> None:
     across = (0.0, 1000.0, 0.0)
     asked = welded(straight(), across, on=WeldedOn.TUBE_END, direction=Direction.COUNTED)
-    assert "J2.4(a)(2)" in unchecked(asked)["bracket weld: directional increase of the fillets"]
-    assert modes(asked) == modes(welded(straight(), across, on=WeldedOn.TUBE_END))
+    assert "J2.4(a)(2)" in remarked(asked)["bracket weld: directional increase of the fillets"]
+    assert by_mode(asked) == by_mode(welded(straight(), across, on=WeldedOn.TUBE_END))
 
 
 def test_two_fillets_on_one_wall_have_half_of_it_each() -> None:
     """ANSI/AISC 360-22, eq. (J4-3), (J4-4): 0.60 Fy t and 0.60 Fu t, shared."""
     part = WeldedPart("plate", 0.006, STEEL, fillets=2)
-    found = {row.mode: row.value for row in wall_capacities(part, 0.1, ASKED)}
+    found = {row.mode.value.format(row.part): row.value for row in wall_capacities(part, 0.1, ASKED)}
     assert found["yield of plate beside the weld"] == approx(0.6 * 250e6 * 0.006 / 2)
     assert found["rupture of plate beside the weld"] == approx(0.6 * 400e6 * 0.006 / 2)
 

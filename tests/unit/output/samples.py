@@ -4,17 +4,19 @@ from __future__ import annotations
 
 import numpy as np
 
-from framecheck.results.row import CheckResult, NotChecked
 from framecheck.frame.results import Bound, FrameSolution, MemberForces, SelfCheck
 from framecheck.model.case import Case, LoadCase, Targets
 from framecheck.model.frame import Frame, Member, Section, Stretch
 from framecheck.model.loads import CaseLoads
 from framecheck.model.materials import Material
 from framecheck.model.shapes import GivenProperties
+from framecheck.results.ledger import ledger_of
+from framecheck.results.row import Check, CheckResult, Mode, governing_first
+from framecheck.results.subjects import Remark, Subject, Thing
+from framecheck.results.verdict import verdict_of
 from framecheck.run import Results
 from framecheck.section.analysis import section_properties
 from framecheck.stress import Outcome, member_stress
-from framecheck.results.summary import governing_first
 from framecheck.vehicle.clearance import GapLeft
 
 STEEL = Material("mild steel", 200e9, 79e9, 7850.0, 250e6, 400e6, "from memory")
@@ -45,9 +47,9 @@ def forces(name: str, moment: float) -> MemberForces:
     )
 
 
-def row(check: str, where: str, load_case: str, factor: float, mode: str = "") -> CheckResult:
+def row(check: Check, subject: Subject, load_case: str, factor: float, mode: Mode, part: str = "") -> CheckResult:
     """Return a row with a target of 1.5."""
-    return CheckResult(check, where, load_case, 1.0, 250e6 / factor, 250e6, "Pa", factor, 1.5, "a source", mode)
+    return CheckResult(check, mode, subject, load_case, 250e6 / factor, 250e6, "Pa", 1.5, "a source", 1.0, part)
 
 
 def results(title: str = "Sample truck") -> Results:
@@ -72,10 +74,11 @@ def results(title: str = "Sample truck") -> Results:
     stresses = (tuple(member_stress(member) for member in members),)
     outcome = Outcome(case, {"rail tube": PROPERTIES}, loads, (solution,), stresses)
     rows = (
-        row("yield", "left rail", "static", 2.5),
-        row("yield", "left rail", "bump", 1.2499),
-        row("yield", "<script>alert(1)</script>", "bump", 50.0),
-        row("bolts", "=SUM(A1)", "bump", 3.0, "slip"),
+        row(Check.YIELD, Subject(Thing.MEMBER, "left rail"), "static", 2.5, Mode.FIRST_YIELD),
+        row(Check.YIELD, Subject(Thing.MEMBER, "left rail"), "bump", 1.2499, Mode.FIRST_YIELD),
+        row(Check.YIELD, Subject(Thing.MEMBER, "<script>alert(1)</script>"), "bump", 50.0, Mode.FIRST_YIELD),
+        row(Check.BOLTS, Subject(Thing.JOINT, "=SUM(A1)"), "bump", 3.0, Mode.SLIP, "a face"),
     )
     gaps = (GapLeft("oil pan", "bump", 0.00635, 0.001, 0.003),)
-    return Results(outcome, governing_first(rows), (NotChecked("crash", "not asked"),), (), (), gaps, None)
+    verdict = verdict_of(rows, ledger_of(case, rows), solution.self_checks)
+    return Results(outcome, governing_first(rows), verdict, (Remark("crash", "not asked"),), (), (), gaps, None)

@@ -7,17 +7,17 @@ from pathlib import Path
 
 import pytest
 
-from framecheck.results.row import Sizing
 from framecheck.cli.main import entry
 from framecheck.output.display import Units
 from framecheck.output.shop_rows import amount
+from framecheck.results.row import Check, Sizing
 
 CASE = Path(__file__).parents[3] / "cases" / "hill-truck.yaml"
 
 
 def test_a_size_is_shown_in_the_unit_asked_for_and_a_dash_where_none_is_drawn() -> None:
     """One inch is 25.4 mm, a pound-foot 1.3558 N·m (exact by definition, rounded)."""
-    leg, torque = (Sizing("welds", "w", "leg", 0.0254, "m", None, "s"), Sizing("bolts", "b", "torque", 2.712, "Nm", None, "s"))
+    leg, torque = (Sizing(Check.WELDS, "w", "leg", 0.0254, "m", None, "s"), Sizing(Check.BOLTS, "b", "torque", 2.712, "Nm", None, "s"))
     assert amount(leg, leg.value, Units.SI) == "25.40 mm"
     assert amount(leg, leg.value, Units.US) == "1.000 in"
     assert amount(torque, torque.value, Units.US) == "2.000 lb·ft"

@@ -9,12 +9,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from framecheck.results.row import CheckResult
 from framecheck.cli.shop_files import data_folder, library
 from framecheck.model.case import Case
 from framecheck.model.frame import Frame
 from framecheck.model.shapes import RectTube
 from framecheck.reading.case_file import read_case
+from framecheck.results.row import CheckResult
 from framecheck.run import prepare
 from framecheck.study.rate import Point, largest, ratings
 

@@ -8,9 +8,10 @@ from math import pi
 
 import pytest
 
-from framecheck.results.row import CheckResult
 from framecheck.model.case import Targets
 from framecheck.model.study import Aims
+from framecheck.results.row import Check, CheckResult, Mode
+from framecheck.results.subjects import Subject, Thing
 from framecheck.run import run
 from framecheck.study.compare import frame_mass
 from framecheck.study.engines import Means, run_variants
@@ -108,9 +109,14 @@ def test_a_deflection_asked_governs_where_it_is_missed_by_most() -> None:
 def test_what_a_rule_asks_by_itself_is_not_lowered_or_raised_by_the_study() -> None:
     """A bolt's 2.0 and a layout's 1.0 stay; the case's own 1.5 gives way; a check's own target in the study goes before all."""
 
-    def row(check: str, load_case: str, target: float) -> CheckResult:
-        return CheckResult(check, "here", load_case, None, 1.0, 2.0, "N", 2.0, target, "none")
+    def row(check: Check, mode: Mode, load_case: str | None, target: float) -> CheckResult:
+        return CheckResult(check, mode, Subject(Thing.JOINT, "here"), load_case, 1.0, 2.0, "N", target, "none")
 
     aims, targets = Aims(safety_factor=1.2, by_check={"welds": 3.0}), Targets(1.5)
-    rows = (row("yield", "bump", 1.5), row("bolts", "bump", 2.0), row("bolts", "all", 1.0), row("welds", "bump", 1.5))
+    rows = (
+        row(Check.YIELD, Mode.FIRST_YIELD, "bump", 1.5),
+        row(Check.BOLTS, Mode.BOLT_SHEAR, "bump", 2.0),
+        row(Check.BOLTS, Mode.BOLT_SPACING, None, 1.0),
+        row(Check.WELDS, Mode.WELD_METAL, "bump", 1.5),
+    )
     assert [asked(each, aims, targets) for each in rows] == [1.2, 2.0, 1.0, 3.0]
