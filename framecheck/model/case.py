@@ -61,6 +61,18 @@ class Accepted:
 
 
 @value_class
+class Doubt:
+    """Something that the file says and may not mean. place: "file:line"; subject: what it says it of; what: what is doubtful;
+    remedy: what would settle it.
+    """
+
+    place: str
+    subject: str
+    what: str
+    remedy: str
+
+
+@value_class
 class Case:
     """All that was read from one case file, in SI. written_loads: load cases that the user wrote force by force."""
 
@@ -78,3 +90,4 @@ class Case:
     sums: tuple[Sum, ...] = ()
     plates: tuple[Plate, ...] = ()
     accepted: tuple[Accepted, ...] = ()
+    doubts: tuple[Doubt, ...] = ()

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from framecheck.errors import InputError
-from framecheck.model.case import Case, Targets
+from framecheck.model.case import Case, Doubt, Targets
 from framecheck.model.materials import Material
 from framecheck.reading.blocks.common import vector
+from framecheck.reading.build.doubts import doubt_geometry, doubt_sections
 from framecheck.reading.build.draft import Draft
 from framecheck.reading.build.frame import draft_of, frame_of
 from framecheck.reading.build.loads import standard_cases, sum_of, targets_of, vehicle_case, written_case
@@ -48,13 +50,20 @@ def case_from(tree: Block, name: str, library: Library) -> Case:
     refuse_faults(desk)
     case = case_of(draft, record, library)
     refuse_faults(desk)
-    return case
+    doubt_geometry(draft, frozenset(frozenset(spring.points) for spring in case.frame.springs))
+    doubt_sections(desk, shelf.own_sections, case.frame.sections)
+    return replace(case, doubts=in_file_order(desk.doubts))
 
 
 def refuse_faults(desk: Desk) -> None:
     """Raise every fault found so far, in file order."""
     if desk.faults:
         raise InputError(sorted(dict.fromkeys(desk.faults), key=lambda fault: line_number(fault.place)))
+
+
+def in_file_order(doubts: list[Doubt]) -> tuple[Doubt, ...]:
+    """Return doubts, each once, in file order."""
+    return tuple(sorted(dict.fromkeys(doubts), key=lambda doubt: line_number(doubt.place)))
 
 
 def line_number(place: str) -> int:

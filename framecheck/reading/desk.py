@@ -9,6 +9,7 @@ from typing import Final
 from unicodedata import normalize
 
 from framecheck.errors import Fault
+from framecheck.model.case import Doubt
 from framecheck.units import INCH, Gauges
 from framecheck.value_class import value_class
 
@@ -58,17 +59,22 @@ class Reference:
 
 @dataclass(slots=True)
 class Desk:
-    """The only thing in reading that grows: faults and references, in file order."""
+    """The only thing in reading that grows: faults, doubts and references, in file order."""
 
     file: str
     gauges: Gauges = field(default_factory=dict)
     faults: list[Fault] = field(default_factory=list)
     references: list[Reference] = field(default_factory=list)
+    doubts: list[Doubt] = field(default_factory=list)
 
     def refuse(self, line: int, subject: str, fault: str, remedy: str) -> Missing:
         """Note a fault and return what stands for the value that wasn't read."""
         self.faults.append(Fault(f"{self.file}:{line}", subject, fault, remedy))
         return MISSING
+
+    def doubt(self, line: int, subject: str, what: str, remedy: str) -> None:
+        """Note what may not be meant: it is told with the answer, and leaves the verdict open."""
+        self.doubts.append(Doubt(f"{self.file}:{line}", subject, what, remedy))
 
 
 def did_you_mean(word: str, offered: Iterable[str], otherwise: str) -> str:

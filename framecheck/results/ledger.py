@@ -73,7 +73,7 @@ def ledger_of(case: Case, lines: Iterable[object], further: Iterable[Open] = ())
     """Return the ledger of a case from what the checks said of it; further: what is open for reasons outside the checks."""
     known = tuple(lines)
     claimed = {each.entry for each in known if isinstance(each, (CheckResult, Claim))}
-    said = [each for each in known if isinstance(each, Open)] + list(further)
+    said = [each for each in known if isinstance(each, Open)] + list(further) + list(doubts_of(case))
     listed = tuple(dict.fromkeys(entries(case)))
     unclaimed = [
         Open(each, "nothing has judged it") for each in listed if each not in claimed | {one.entry for one in said}
@@ -85,6 +85,13 @@ def ledger_of(case: Case, lines: Iterable[object], further: Iterable[Open] = ())
     not_judged = {each.entry for each in still}
     judged = (*(each for each in listed if each in claimed), *claimed)
     return Ledger(tuple(each for each in dict.fromkeys(judged) if each not in not_judged), left, accepted)
+
+
+def doubts_of(case: Case) -> Iterator[Open]:
+    """Yield what the file says and may not mean: the answer holds for what is written."""
+    for each in case.doubts:
+        entry = asked(Thing.STATEMENT, each.subject, Question.DOUBT)
+        yield Open(entry, f"{each.place}: {each.what}", each.remedy)
 
 
 def reason_to_accept(accepted: Iterable[Accepted], each: Open) -> str:

@@ -28,6 +28,7 @@ class Thing(Enum):
     LOAD_KIND = "kind of load case"
     FRAME = "frame"
     DEFAULT = "default"
+    STATEMENT = "statement of the file"
 
 
 @value_class

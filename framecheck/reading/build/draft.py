@@ -24,7 +24,7 @@ SHORTEST = 1e-4
 
 @dataclass(slots=True)
 class Draft:
-    """Points by name, the lines they stand on, other names of points, members by name."""
+    """Points by name, the lines they stand on, other names of points, members by name with their lines and subjects."""
 
     desk: Desk
     shelf: Shelf
@@ -34,6 +34,7 @@ class Draft:
     members: dict[str, Member] = field(default_factory=dict)
     point_names: Taken = field(default_factory=Taken)
     member_names: Taken = field(default_factory=Taken)
+    member_places: dict[str, tuple[int, str]] = field(default_factory=dict)
 
     def add_point(self, name: str, place: Vector, line: int, subject: str) -> None:
         """Take in a point under a name of its own."""
@@ -70,6 +71,7 @@ class Draft:
                 fault = f"has no length between '{first}' and '{second}', which are {near}"
                 self.desk.refuse(line, subject, fault, "move or leave out one of the two points")
         self.members[member.name] = member
+        self.member_places[member.name] = (line, subject)
 
     def length(self, name: str) -> float:
         """Return the length of a member, m."""

@@ -12,6 +12,7 @@ from framecheck.model.joints import BoltGroup, ClampedTube, CrushSleeve, PinnedS
 from framecheck.model.weld_joints import Bracket, Joint, PressedMember, SpotGroup, Stitch, WeldGroup, WeldRun
 from framecheck.reading.blocks.common import vector
 from framecheck.reading.build.bench import Bench, as_vector, electrode_of, part_of, ply_of
+from framecheck.reading.build.doubts import doubt_joint
 from framecheck.reading.build.draft import SAME_PLACE, Draft
 from framecheck.reading.form import Record
 from framecheck.reading.library import Library
@@ -186,4 +187,7 @@ MAKERS: Mapping[str, Callable[[Bench, Record], Joint]] = {
 def joints_of(draft: Draft, records: tuple[Record, ...], library: Library) -> tuple[Joint, ...]:
     """Return the joints of a case."""
     bench = Bench(draft, library)
-    return tuple(MAKERS[record["kind"]](bench, record) for record in records)
+    joints = tuple(MAKERS[record["kind"]](bench, record) for record in records)
+    for record, joint in zip(records, joints, strict=True):
+        doubt_joint(draft, record, joint)
+    return joints

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from framecheck.model.frame import Mount, StiffBody
 from framecheck.model.vehicle import Axle, BodyPlace, Clearance, Driveline, Mass, Place, Strap, Vehicle, Wheel
 from framecheck.reading.blocks.common import XYZ, vector
+from framecheck.reading.build.doubts import doubt_axles, doubt_carriers, doubt_sides, settled_gap
 from framecheck.reading.build.draft import Draft
 from framecheck.reading.build.suspension import Hand, bar_of, corner_of, live_axle_of, points_hung_on
 from framecheck.reading.form import Record
@@ -13,6 +16,10 @@ from framecheck.reading.form import Record
 def vehicle_of(draft: Draft, record: Record) -> Vehicle:
     """Return the vehicle of a case; what has mounts is a stiff body of the frame instead."""
     axles = record["axles"]
+    doubt_axles(draft.desk, axles)
+    doubt_sides(draft, axles["front"])
+    doubt_sides(draft, axles["rear"])
+    doubt_carriers(draft, record)
     return Vehicle(
         masses=tuple(mass_of(draft, part) for part in record["masses"] if not part["mounts"]),
         front=axle_of(draft, "front", axles["front"]),
@@ -133,11 +140,11 @@ def strap_of(draft: Draft, record: Record) -> Strap:
 
 def clearance_of(draft: Draft, record: Record) -> Clearance:
     """Return a gap to watch."""
-    facing = record["facing"]
+    facing, before = record["facing"], len(draft.desk.faults)
     normal = (0.0, 0.0, 1.0) if facing is None else vector(facing)
     if not any(normal):
         draft.desk.refuse(record.line_of("facing"), record.subject, "faces nowhere", "write a direction such as {z: 1}")
-    return Clearance(
+    clearance = Clearance(
         name=record["name"],
         first=_spot(draft, record["of"]),
         second=None if record["to"] is None else _spot(draft, record["to"]),
@@ -146,6 +153,9 @@ def clearance_of(draft: Draft, record: Record) -> Clearance:
         least=record["least"],
         measured=record["measured"],
     )
+    if len(draft.desk.faults) > before:
+        return clearance
+    return replace(clearance, gap=settled_gap(draft.desk, record, clearance, draft.points))
 
 
 def _spot(draft: Draft, record: Record) -> Place | BodyPlace:

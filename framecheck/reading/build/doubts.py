@@ -1,0 +1,210 @@
+"""What a file says and may not mean: refused where it can't be true, told as a doubt where it may be.
+
+Each threshold is a share of a size of the thing itself, and is named here with its reason.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from math import dist
+from typing import Any
+
+import numpy as np
+
+from framecheck.model.arrays import Array, Vector
+from framecheck.model.frame import Section
+from framecheck.model.joints import AtMemberEnd, AtPoint, BoltGroup, Terminal
+from framecheck.model.outline_box import outline_box, thinnest_wall
+from framecheck.model.vehicle import Clearance
+from framecheck.model.weld_joints import Joint, SpotGroup, WeldGroup
+from framecheck.reading.blocks.common import XYZ
+from framecheck.reading.build.draft import Draft
+from framecheck.reading.build.near_misses import MOST, Line, crossings, near_ends, on_one_line
+from framecheck.reading.desk import Desk, length
+from framecheck.reading.form import Record
+from framecheck.vehicle.clearance import SAME_PLACE, no_direction, where
+
+GAP_NEAR = 1e-3
+"""m: a written gap may differ from that between its coordinates by a division of a ruler (common practice, no source)."""
+ACROSS = 0.1
+"""Share of half the track beyond the vehicle's middle from which on a point is of the other side: a differential may sit off it."""
+FOIL = 4e-4
+"""m: sheet of car bodies begins at about 0.5 mm; a thinner wall is inches written as mm (common practice, no source)."""
+SLIGHT, BULKY = 6e-3, 0.6
+"""m: outside sizes between which members of road vehicles' frames lie, with room (common practice, no source)."""
+REACH = 3.0
+"""Member sizes from its place beyond which a pattern is not where it is said to be (common practice, no source)."""
+WIDEST = 4.0
+"""m: no track on a road reaches it (common practice, no source)."""
+
+
+def doubt_sections(desk: Desk, records: Mapping[str, Record], sections: Mapping[str, Section]) -> None:
+    """Note the case's own sections whose sizes look like those of another unit."""
+    for name, section in sections.items():
+        record = records.get(name)
+        if record is None:
+            continue
+        size, wall = max(outline_box(section.shape)), thinnest_wall(section.shape)
+        if wall is not None and wall < FOIL:
+            what = f"its thinnest metal is {length(wall)}, thinner than sheet of any frame"
+            desk.doubt(record.line, record.subject, what, "check the unit: 3/16 in and 3/16 mm differ by 25 times")
+        if size and not SLIGHT <= size <= BULKY:
+            what = f"it is {length(size)} outside, a size that members of frames don't have"
+            desk.doubt(record.line, record.subject, what, "check the unit of its sizes")
+
+
+def doubt_axles(desk: Desk, axles: Record) -> None:
+    """Refuse axles whose tyres would overlap, and note one wider than any road."""
+    for key in ("front", "rear"):
+        axle: Record = axles[key]
+        track, radius = axle["track"], axle["tyre radius"]
+        if track < radius:
+            fault = f"a track of {length(track)} on tyres of {length(radius)} radius: the two tyres would be in one another"
+            desk.refuse(axle.line_of("track"), axle.subject, fault, "check the units of both")
+        elif track > WIDEST:
+            what = f"a track of {length(track)} is wider than any road allows"
+            desk.doubt(axle.line_of("track"), axle.subject, what, "check its unit")
+    front, rear = axles["front"], axles["rear"]
+    base = front["x"] - rear["x"]
+    if 0.0 < base < front["tyre radius"] + rear["tyre radius"]:
+        fault = f"the axles stand {length(base)} apart: front and rear tyres would be in one another"
+        desk.refuse(rear.line_of("x"), rear.subject, fault, "check the units of x and of the tyre radius")
+
+
+def settled_gap(desk: Desk, record: Record, clearance: Clearance, points: Mapping[str, Vector]) -> float:
+    """Return today's gap: as written, or between the coordinates where they give less; a doubt is noted where the two differ."""
+    if clearance.second is None:
+        return clearance.gap
+    first, second = (where(place, points) for place in (clearance.first, clearance.second))
+    apart = dist(first, second)
+    if apart < SAME_PLACE:
+        fault = no_direction(clearance)
+        desk.refuse(record.line, record.subject, fault.fault, fault.remedy)
+    own = all(any(record[key][axis] is not None for axis in XYZ) for key in ("of", "to"))
+    if apart < clearance.gap - GAP_NEAR or (own and apart > clearance.gap + GAP_NEAR):
+        what = f"the gap is written as {length(clearance.gap)}, and its two places are {length(apart)} apart: the lesser counts"
+        desk.doubt(record.line_of("gap"), record.subject, what, "write the gap that the coordinates give, or mend them")
+    return min(clearance.gap, apart)
+
+
+def doubt_carriers(draft: Draft, vehicle: Record) -> None:
+    """Note a gap whose place moves with a mount of a part, where the part itself moves on that mount's rubber."""
+    driveline = vehicle["driveline"]
+    of_engine = {} if driveline is None else dict.fromkeys(map(draft.point, driveline["mounts"]), "engine and gearbox")
+    mounted = {draft.point(m["point"]): part["name"] for part in vehicle["masses"] for m in part["mounts"]}
+    for record in vehicle["clearances"]:
+        for spot in (record[key] for key in ("of", "to") if record[key] is not None):
+            point = None if spot["point"] is None else draft.point(spot["point"])
+            if point in mounted or point in of_engine:
+                part = mounted.get(point) or of_engine[point]
+                what = f"it moves with '{spot['point']}', a mount of '{part}': what the part moves on its rubber is not counted"
+                remedy = f"write {{body: {part}, x: ..., y: ..., z: ...}} if it is on the part (give the part `mounts`)"
+                draft.desk.doubt(spot.line, record.subject, what, remedy)
+
+
+def doubt_sides(draft: Draft, axle: Record) -> None:
+    """Refuse a left bracket on a right-hand point, note a left suspension that hangs on one."""
+    limit = ACROSS * axle["track"] / 2
+    for bracket, name in (*left_brackets(axle["suspension"]), *left_brackets(axle["anti-roll bar"])):
+        point = draft.point(name) if draft.point(name) in draft.points else draft.point(f"left {name}")
+        y = draft.points[point][1]
+        at = bracket["y"] if "y" in bracket.values else None
+        if y < -limit and at is not None and at > limit:
+            fault = f"'{name}' is on the right of the vehicle, and this bracket of the left side is on the left"
+            remedy = f"write a point of the left side; the right suspension mirrors it (y of '{name}' is {length(y)})"
+            draft.desk.refuse(bracket.line, bracket.subject, fault, remedy)
+        elif y < -limit:
+            what = f"the left suspension hangs on '{name}', which is on the right of the vehicle"
+            draft.desk.doubt(bracket.line, bracket.subject, what, "write a point of the left side, or its y as it is")
+
+
+def left_brackets(value: Any) -> Iterator[tuple[Record, str]]:
+    """Yield every bracket of the left side within a record, with the name of its point."""
+    if isinstance(value, tuple):
+        for each in value:
+            yield from left_brackets(each)
+    if not isinstance(value, Record) or value.values.get("both sides") is False:
+        return
+    for key, inner in value.values.items():
+        if key == "point":
+            yield value, inner
+        elif key in BRACKETS and isinstance(inner, str):
+            yield value, inner
+        else:
+            yield from left_brackets(inner)
+
+
+BRACKETS = frozenset({"front", "rear", "inner", "outer", "bracket", "eye", "shackle", "bush"})
+"""Keys of a suspension under which the name of a point may stand alone."""
+
+
+def doubt_joint(draft: Draft, record: Record, joint: Joint) -> None:
+    """Note a joint whose bolts, spots or welds lie, on the whole, farther from its place than its member is deep, if what acts
+    along the way is not in its forces: another point of the member is nearer, or they lie REACH times that far.
+    """
+    middle, sizes = centre_of(joint), member_sizes(draft, joint)
+    if middle is None or not sizes:
+        return
+    size, place, others = sizes
+    away = float(np.linalg.norm(middle))
+    passed = any(dist(place + middle, other) < away for other in others)
+    if away <= size or not (passed or away > REACH * size):
+        return
+    what = (
+        f"the middle of its {'welds' if isinstance(joint, WeldGroup) else 'pattern'} lies {length(away)} from its place, farther "
+        f"than the member's {length(size)}: it is judged with the forces at its place, not with those where it lies"
+    )
+    remedy = "put the place where the pattern is (a point there, or the member's end), and `origin` near zero"
+    draft.desk.doubt(record.line, record.subject, what, remedy)
+
+
+def centre_of(joint: Joint) -> Array | None:
+    """Return the middle (3,) of a pattern from the joint's place, m; None for what has no pattern."""
+    if isinstance(joint, WeldGroup):
+        middles = [(np.array(run.start) + np.array(run.end)) / 2 for run in joint.runs]
+        weights = [dist(run.start, run.end) for run in joint.runs]
+        return np.asarray(np.average(middles, axis=0, weights=weights)) if sum(weights) else None
+    if not isinstance(joint, (BoltGroup, SpotGroup)) or not joint.positions:
+        return None
+    across, along = np.mean(joint.positions, axis=0)
+    plane = joint.plane
+    return np.asarray(np.array(plane.origin) + across * np.array(plane.across) + along * np.array(plane.along))
+
+
+def member_sizes(draft: Draft, joint: Joint) -> tuple[float, Array, list[Vector]] | None:
+    """Return the largest outside size, m, of the members that a joint sits on, its place (3,) and their other points; None: on none."""
+    place = getattr(joint, "place", None)
+    if isinstance(place, AtMemberEnd):
+        members = [draft.members[place.member]]
+        point = members[0].points[0 if place.end is Terminal.START else -1]
+    elif isinstance(place, AtPoint):
+        members, point = [each for each in draft.members.values() if place.point in each.points], place.point
+    else:
+        return None
+    names = [stretch.section for member in members for stretch in member.stretches]
+    size = max((max(outline_box(draft.shelf.section(name).shape)) for name in names), default=0.0)
+    others = [draft.points[name] for member in members for name in member.points if name != point]
+    return (size, np.array(draft.points[point]), others) if size else None
+
+
+def doubt_geometry(draft: Draft, linked: frozenset[frozenset[str]]) -> None:
+    """Note members on one line, members that cross without a joint, and ends that almost touch. linked: points that springs join."""
+    lines = [line_of(draft, name) for name in draft.members]
+    for found in (on_one_line(lines), crossings(lines), near_ends(lines, linked)):
+        for member, what, remedy in found:
+            line, subject = draft.member_places[member]
+            draft.desk.doubt(line, subject, what, remedy)
+    if sum(len(line.places) - 1 for line in lines) > MOST:
+        line, subject = draft.member_places[lines[0].name]
+        what = f"it has more than {MOST} lengths between points: whether members cross without a joint was not looked for"
+        draft.desk.doubt(line, subject, what, "look at the drawing: framecheck draw")
+
+
+def line_of(draft: Draft, name: str) -> Line:
+    """Return a member's line with its outside sizes."""
+    member = draft.members[name]
+    places = np.array([draft.points[point] for point in member.points], dtype=np.float64)
+    places[0] += member.start.arm
+    places[-1] += member.end.arm
+    boxes = [outline_box(draft.shelf.section(each.section).shape) for each in member.stretches]
+    return Line(name, member.points, places, min(map(min, boxes)), max(map(max, boxes)))
