@@ -11,8 +11,8 @@ from framecheck.frame.solve import Structure, bounds_of, solve_bounds, structure
 from framecheck.gaps import gaps
 from framecheck.model.case import Case
 from framecheck.model.frame import Member
-from framecheck.model.joining import BoltRow, StitchWeld
 from framecheck.model.loads import CaseLoads
+from framecheck.model.shapes import built_up_in
 from framecheck.results.ledger import ledger_of
 from framecheck.results.row import CheckResult, Sizing, governing_first
 from framecheck.results.subjects import Remark
@@ -70,10 +70,9 @@ def has_plates(case: Case) -> bool:
     return bool(case.plates)
 
 
-def has_spaced_seams(case: Case) -> bool:
-    """Return whether any section is built up of parts that are stitched or bolted together at a pitch."""
-    joinings = (getattr(getattr(section.shape, "base", section.shape), "joined", None) for section in case.frame.sections.values())
-    return any(isinstance(each, StitchWeld | BoltRow) for each in joinings)
+def has_seams(case: Case) -> bool:
+    """Return whether any section is built up of parts."""
+    return any(next(built_up_in(section.shape), None) is not None for section in case.frame.sections.values())
 
 
 def has_cuts(case: Case) -> bool:
@@ -86,7 +85,7 @@ CHECKS = (
     CheckRow(late("local_buckling"), always),
     CheckRow(late("lateral_buckling"), always),
     CheckRow(late("notch"), has_cuts),
-    CheckRow(late("seams"), has_spaced_seams),
+    CheckRow(late("seams"), has_seams),
     CheckRow(fatigue_lines, lambda case: case.fatigue is not None),
     CheckRow(late("permanent_set"), always),
     CheckRow(late("bolts.in_case"), has_joints),

@@ -18,6 +18,8 @@ class Section:
     """A shape in a material, under the name the user gave it. notes: what is to be said of where its shape comes from.
 
     family: what it is called in tables that have room for one name, where it is one step of a taper; "": its own name.
+    metals: of each part, the piece that was there first leading, where they differ; (): all are of `material`. `material` is that
+    of the first piece: moduli of the whole are referred to it.
     """
 
     name: str
@@ -25,6 +27,7 @@ class Section:
     material: Material
     notes: tuple[str, ...] = ()
     family: str = ""
+    metals: tuple[Material, ...] = ()
 
 
 AROUND = (Side.LEFT, Side.TOP, Side.RIGHT, Side.BOTTOM)

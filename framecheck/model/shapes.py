@@ -5,6 +5,7 @@ So the left of a drawing is +y: the upright of the letter C, of the letter L, st
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from enum import Enum
 
 from framecheck.model.joining import CONTINUOUS, Joining
@@ -268,3 +269,26 @@ class Drilled:
 
 
 Shape = Piece | GivenProperties | BuiltUp | Worn | Drilled
+
+
+def pieces_in(shape: Shape) -> tuple[Shape, ...]:
+    """Return the shapes that a shape is made of, the one that was there first leading; none in one piece."""
+    match shape:
+        case BoxedChannel():
+            return (shape.channel,)
+        case Sleeve():
+            return shape.outer, shape.core
+        case FloorClosed() | Plated() | Worn() | Drilled():
+            return (shape.base,)
+        case ChannelPair():
+            return shape.first, shape.second
+        case _:
+            return ()
+
+
+def built_up_in(shape: Shape) -> Iterator[BuiltUp]:
+    """Yield every built-up shape in a shape, from whichever level of it."""
+    if isinstance(shape, BuiltUp):
+        yield shape
+    for piece in pieces_in(shape):
+        yield from built_up_in(piece)

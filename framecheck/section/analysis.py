@@ -10,6 +10,7 @@ from framecheck.model.shapes import Drilled, GivenProperties
 from framecheck.section.codec import decoded, encoded
 from framecheck.section.given import given_properties
 from framecheck.section.mesh import MesherMissingError, require_mesher
+from framecheck.section.metals import metal_notes
 from framecheck.section.parts import Parts
 from framecheck.section.properties import Seam, SectionProperties
 from framecheck.section.store import SectionStore, section_key
@@ -27,7 +28,8 @@ def section_properties(section: Section, store: SectionStore | None = None) -> S
     if isinstance(section.shape, GivenProperties):
         return given_properties(section, section.shape)
     found = _kept(section, section_key(section), store, lambda: _computed(section))
-    return replace(found, notes=(*section.notes, *found.notes)) if section.notes else found
+    notes = (*section.notes, *found.notes, *metal_notes(section))
+    return replace(found, notes=notes) if notes != found.notes else found
 
 
 def net_properties(section: Section, cut: Cut, store: SectionStore | None = None) -> SectionProperties:
@@ -73,11 +75,11 @@ def _computed(section: Section) -> SectionProperties:
 def _meshed(section: Section, parts: Parts) -> SectionProperties:
     """Return the meshed section; a drilled one from its base."""
     from framecheck.section.meshed_section import meshed_properties
-    from framecheck.section.walls import walls_of
+    from framecheck.section.walls import in_metals, walls_of
 
     if isinstance(section.shape, Drilled):
         return _drilled(section, section.shape, parts)
-    return meshed_properties(section, parts, walls_of(section.shape))
+    return meshed_properties(section, parts, in_metals(section, walls_of(section.shape)))
 
 
 def _drilled(section: Section, shape: Drilled, net: Parts) -> SectionProperties:
@@ -106,9 +108,9 @@ def _notched(section: Section, cut: Cut) -> SectionProperties:
     from framecheck.section.changed import box_sides, cut_parts
     from framecheck.section.meshed_section import meshed_properties
     from framecheck.section.touch import cut_depth_faults, part_faults
-    from framecheck.section.walls import cut_walls, walls_of
+    from framecheck.section.walls import cut_walls, in_metals, walls_of
 
     whole = parts_of(section.shape)
     refuse((*part_faults(section, whole), *cut_depth_faults(section, cut, whole)))
-    net = cut_parts(whole, cut)
-    return meshed_properties(section, net, cut_walls(walls_of(section.shape), cut, box_sides(whole)))
+    net, walls = cut_parts(whole, cut), in_metals(section, walls_of(section.shape))
+    return meshed_properties(section, net, cut_walls(walls, cut, box_sides(whole)))

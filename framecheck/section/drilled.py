@@ -12,6 +12,8 @@ from framecheck.model.frame import Section
 from framecheck.model.shapes import Drilled, Hole, Side
 from framecheck.section.elements import parted_elements
 from framecheck.section.mesh import mesh_parts
+from framecheck.section.meshed import made_of
+from framecheck.section.metals import areas_by_metal, mass_of, metals_in, numbers_of, stiffness_of, strength_shares
 from framecheck.section.outline import MM
 from framecheck.section.parts import Parts
 from framecheck.section.plane import Plane, plane_of
@@ -33,19 +35,24 @@ def drilled_properties(
     section: Section, shape: Drilled, base: SectionProperties, net: Parts, gone: BaseGeometry
 ) -> SectionProperties:
     """Return the base's properties with the holes' share of area and second moments taken out; gone: the drilled wall, mm."""
-    elements = parted_elements(mesh_parts(net))
+    mesh = mesh_parts(net)
+    part = np.array(net.numbers)[mesh.part]
+    numbers, stiffness = numbers_of(section, part), stiffness_of(section)
+    elements = parted_elements(mesh)
+    elements = made_of(elements, np.array(stiffness)[part]) if stiffness else elements
+    metals = metals_in(section, areas_by_metal(section, numbers, elements.area / MM**2))
     plane = plane_of(elements, np.zeros_like(elements.part))
     y, z = (plane.centroid / MM).tolist()
     shift = np.array([y - base.centroid[0], z - base.centroid[1]])
     sc_y, sc_z = (np.array(base.shear_centre) - shift).tolist()
     (syy, syz), (_, szz) = (plane.moments / MM**4).tolist()
-    z_vertical, z_sideways = (each / MM**3 for each in plastic_moduli(elements))
+    z_vertical, z_sideways = (each / MM**3 for each in plastic_moduli(elements, strength_shares(section, numbers), plane.body))
     vertical, sideways = share_left(shape.holes, base.box)
     return replace(
         base,
         name=section.name,
         area=plane.area / MM**2,
-        mass_per_length=base.mass_per_length * plane.area / MM**2 / base.area,
+        mass_per_length=mass_of(section, plane.area / MM**2, metals),
         centroid=(y, z),
         i_vertical=szz,
         i_sideways=syy,
@@ -59,6 +66,7 @@ def drilled_properties(
         fields=_fields(base, plane, shift, (vertical, sideways), gone),
         walls=from_centroid(base.walls, (float(shift[0]), float(shift[1]))),
         notes=(*base.notes, NOTE),
+        metals=metals,
     )
 
 
@@ -90,11 +98,21 @@ def _fields(
     left = _still_there(fields.points + np.array(base.centroid), gone)
     points = fields.points[left] - shift
     normal = fields.normal[left].copy()
-    normal[:, 0] = MM**2 / plane.area
-    normal[:, [2, 1]] = points @ (plane.bending() * MM**4)
+    young = _young(base, left)
+    normal[:, 0] = young * MM**2 / plane.area
+    normal[:, [2, 1]] = young[:, None] * points @ (plane.bending() * MM**4)
     vertical, sideways = shares
     shear = fields.shear[left] * np.array([1 / sideways, 1 / vertical, 1.0, 1.0])
-    return UnitFields(frozen(points), frozen(normal), frozen(shear), fields.sharp[left])
+    metal = None if fields.metal is None else fields.metal[left]
+    return UnitFields(frozen(points), frozen(normal), frozen(shear), fields.sharp[left], metal)
+
+
+def _young(base: SectionProperties, left: BoolArray) -> Array:
+    """Return the modulus of the metal of each point that is left over the section's, (n,)."""
+    if base.fields is None or base.fields.metal is None:
+        return np.ones(int(left.sum()))
+    young: Array = np.array([each.young for each in base.metals])[base.fields.metal[left]]
+    return young
 
 
 def _still_there(points: Array, gone: BaseGeometry) -> BoolArray:

@@ -54,18 +54,29 @@ NODE_SLOPES = slopes_at(CORNERS)
 
 @array_class
 class Elements:
-    """Six-node triangles: nodes (n, 2) in mm, ids (m, 6), part (m,), area (m,) mm2, steepness (m, 3, 2) of the area coordinates."""
+    """Six-node triangles: nodes (n, 2) in mm, ids (m, 6), part (m,), area (m,) mm2, steepness (m, 3, 2) of the area coordinates.
+
+    young, rigid (m,): Young's and shear modulus over those that the whole is referred to; ones where there is one metal.
+    """
 
     nodes: Array
     ids: IntArray
     part: IntArray
     area: Array
     steepness: Array
+    young: Array
+    rigid: Array
 
     @property
     def weights(self) -> Array:
         """Return the area that each sampling point stands for, (m, 6), mm2."""
         weights: Array = self.area[:, None] * WEIGHTS
+        return weights
+
+    @property
+    def stretching(self) -> Array:
+        """Return the area of each sampling point as it resists stretching (transformed section), (m, 6), mm2."""
+        weights: Array = (self.area * self.young)[:, None] * WEIGHTS
         return weights
 
     @property
@@ -81,6 +92,10 @@ class Elements:
     def integral(self, values: Array) -> Array:
         """Return the integral of values (m, 6, ...) at the sampling points over the section."""
         return contracted("mg,mg...->...", self.weights, values)
+
+    def stretched(self, values: Array) -> Array:
+        """Return the integral of values (m, 6, ...) over the transformed section: each part counts by its Young's modulus."""
+        return contracted("mg,mg...->...", self.stretching, values)
 
 
 def joined_elements(mesh: Mesh) -> Elements:
@@ -103,7 +118,7 @@ def _elements(points: Array, triangles: IntArray, part: IntArray) -> Elements:
     nodes = np.concatenate([points, points[sides].mean(axis=1)])
     ids = np.concatenate([triangles, middle.reshape(-1, 3) + len(points)], axis=1).astype(np.int64)
     area, steepness = _shape(points[triangles])
-    return Elements(nodes, ids, part, area, steepness)
+    return Elements(nodes, ids, part, area, steepness, np.ones(len(part)), np.ones(len(part)))
 
 
 def _shape(corners: Array) -> tuple[Array, Array]:

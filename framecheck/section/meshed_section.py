@@ -2,18 +2,31 @@
 
 from __future__ import annotations
 
+import numpy as np
+
+from framecheck.model.arrays import IntArray
 from framecheck.model.frame import Section
 from framecheck.section.meshed import (
+    Meshed,
     analysed,
     box_of,
     is_closed,
     surface_fields,
     torsion_constant,
 )
+from framecheck.section.metals import (
+    areas_by_metal,
+    least_yield,
+    mass_of,
+    metals_in,
+    numbers_of,
+    stiffness_of,
+    strength_shares,
+)
 from framecheck.section.outline import MM
-from framecheck.section.parts import Parts
+from framecheck.section.parts import Bond, Parts
 from framecheck.section.plastic import plastic_moduli
-from framecheck.section.properties import SectionProperties, Wall
+from framecheck.section.properties import SectionProperties, Share, Wall
 from framecheck.section.seams import seams_of
 from framecheck.section.walls import from_centroid
 
@@ -21,18 +34,20 @@ from framecheck.section.walls import from_centroid
 def meshed_properties(section: Section, parts: Parts, walls: tuple[Wall, ...]) -> SectionProperties:
     """Return properties and fields of parts in SI; walls: measured from the reference point."""
     material = section.material
-    m = analysed(parts, material.poissons_ratio)
+    m = analysed(parts, material.poissons_ratio, stiffness_of(section))
+    numbers = numbers_of(section, np.array(parts.numbers)[m.mesh.part])
     area = m.plane.area / MM**2
+    metals = metals_in(section, areas_by_metal(section, numbers, m.body.elements.area / MM**2))
     y, z = (m.plane.centroid / MM).tolist()
     (syy, syz), (_, szz) = (m.plane.moments / MM**4).tolist()
     y_low, y_high, z_low, z_high = (each / MM for each in box_of(m))
-    z_vertical, z_sideways = (each / MM**3 for each in plastic_moduli(m.body.elements))
+    plastic = plastic_moduli(m.body.elements, strength_shares(section, numbers), m.plane.body)
     sc_y, sc_z = (m.twist.centre / MM).tolist()
     a_sideways, a_vertical = (m.shear.areas / MM**2).tolist()
     return SectionProperties(
         name=section.name,
         area=area,
-        mass_per_length=area * material.density,
+        mass_per_length=mass_of(section, area, metals),
         centroid=(y, z),
         i_vertical=szz,
         i_sideways=syy,
@@ -42,17 +57,35 @@ def meshed_properties(section: Section, parts: Parts, walls: tuple[Wall, ...]) -
         shear_centre=(sc_y, sc_z),
         shear_area_vertical=a_vertical,
         shear_area_sideways=a_sideways,
-        plastic_modulus_vertical=z_vertical,
-        plastic_modulus_sideways=z_sideways,
+        plastic_modulus_vertical=plastic[0] / MM**3,
+        plastic_modulus_sideways=plastic[1] / MM**3,
         box=(y_low, y_high, z_low, z_high),
         closed=is_closed(m),
         youngs_modulus=material.youngs_modulus,
         shear_modulus=material.shear_modulus,
-        yield_strength=material.yield_strength,
+        yield_strength=least_yield(section, metals),
         engine="meshed",
-        fields=surface_fields(m),
+        fields=surface_fields(m, numbers),
         walls=from_centroid(walls, (y, z)),
         torsion_bounds=(m.bounds[0] / MM**4, m.bounds[1] / MM**4),
         notes=parts.notes,
         seams=seams_of(m),
+        metals=metals,
+        shares=shares_of(m, m.mesh.part) if parts.bond is Bond.APART else (),
     )
+
+
+def shares_of(m: Meshed, part: IntArray) -> tuple[Share, ...]:
+    """Return what each of the parts (by triangle, (m,)) that don't touch carries of stretch, bending and twist."""
+    elements, plane, count = m.body.elements, m.plane, int(part.max()) + 1
+    stretch = np.bincount(part, elements.area * elements.young, count) / plane.area
+    local = plane.local(elements)
+    bending = [
+        np.bincount(part, (elements.stretching * local[..., axis] ** 2).sum(axis=1), count) / plane.moments[axis, axis]
+        for axis in (1, 0)
+    ]
+    arm, free = elements.nodes[elements.ids[:, 3:]] - plane.centroid, m.twist.free[:, 3:]
+    turning = np.mean(free[..., 1] * arm[..., 0] - free[..., 0] * arm[..., 1], axis=1)  # exact for a parabola
+    torque = np.bincount(part, turning * elements.area, count)
+    rows = zip(stretch, bending[0], bending[1], torque / torque.sum(), strict=True)
+    return tuple(Share(*(float(each) for each in row)) for row in rows)

@@ -35,11 +35,20 @@ class Bond(Enum):
 
 @array_class
 class Parts:
-    """Polygons in mm measured from the section's reference point, how they act together, and what to tell the reader."""
+    """Polygons in mm measured from the section's reference point, how they act together, and what to tell the reader.
+
+    pieces_of: the number of the part that each polygon is a piece of, the piece that was there first being 0; (): one each, in order.
+    """
 
     polygons: tuple[Polygon, ...]
     bond: Bond = Bond.WHOLE
     notes: tuple[str, ...] = ()
+    pieces_of: tuple[int, ...] = ()
+
+    @property
+    def numbers(self) -> tuple[int, ...]:
+        """Return the number of the part that each polygon is a piece of."""
+        return self.pieces_of or tuple(range(len(self.polygons)))
 
 
 def pieces_of(geometry: BaseGeometry) -> tuple[Polygon, ...]:
@@ -55,8 +64,10 @@ def pieces_of(geometry: BaseGeometry) -> tuple[Polygon, ...]:
 
 def without(parts: Parts, gone: BaseGeometry) -> Parts:
     """Return the parts with a region taken out of each; pieces that come apart are PARTED, not meshed as one."""
-    left = tuple(piece for polygon in parts.polygons for piece in pieces_of(polygon.difference(gone)))
+    both = tuple(zip(parts.numbers, parts.polygons, strict=True))
+    pieces = [(number, piece) for number, polygon in both for piece in pieces_of(polygon.difference(gone))]
+    left, numbers = tuple(piece for _, piece in pieces), tuple(number for number, _ in pieces)
     if len(left) == len(parts.polygons) or len(left) < 2:
-        return replace(parts, polygons=left, bond=parts.bond if len(left) > 1 else Bond.WHOLE)
+        return replace(parts, polygons=left, bond=parts.bond if len(left) > 1 else Bond.WHOLE, pieces_of=numbers)
     note = f"the cut leaves {len(left)} pieces: {Bond.PARTED.value}"
-    return Parts(left, Bond.PARTED, (*parts.notes, note))
+    return Parts(left, Bond.PARTED, (*parts.notes, note), numbers)

@@ -4,14 +4,22 @@ from __future__ import annotations
 
 import numpy as np
 
-from framecheck.model.arrays import Array
+from framecheck.model.arrays import Array, IntArray
 from framecheck.section.elements import Elements
 
 
-def plastic_moduli(elements: Elements) -> tuple[float, float]:
-    """Return the plastic moduli for bending vertically and sideways, mm3."""
-    corners = elements.nodes[elements.ids[:, :3]]
-    return plastic_modulus(corners[..., 1], elements.area), plastic_modulus(corners[..., 0], elements.area)
+def plastic_moduli(elements: Elements, strength: Array, body: IntArray) -> tuple[float, float]:
+    """Return the plastic moduli for bending vertically and sideways, mm3: plastic moment over the least yield strength.
+
+    strength (m,): of each triangle over the least; body (m,): which triangles share one plane (parts that don't touch bend each
+    about an axis of its own).
+    """
+    corners, areas = elements.nodes[elements.ids[:, :3]], elements.area * strength
+    found = [
+        [plastic_modulus(corners[body == each][..., axis], areas[body == each]) for each in np.unique(body)]
+        for axis in (1, 0)
+    ]
+    return sum(found[0]), sum(found[1])
 
 
 def plastic_modulus(heights: Array, areas: Array) -> float:

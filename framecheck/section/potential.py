@@ -34,12 +34,12 @@ class Potential:
         return contracted("gi,mi...->mg...", VALUES, potential[self.elements.ids])
 
 
-def laplace_matrix(elements: Elements) -> csc_array:
-    """Return the matrix of integrals of grad N_i . grad N_j, (n, n)."""
+def laplace_matrix(elements: Elements, conducts: Array) -> csc_array:
+    """Return the matrix of integrals of c grad N_i . grad N_j, (n, n); conducts (m,): c of each triangle."""
     from scipy.sparse import coo_array
 
     slopes = elements.slopes()
-    weighted = slopes * elements.weights[:, :, None, None]
+    weighted = slopes * (elements.weights * conducts[:, None])[:, :, None, None]
     blocks = contracted("mgid,mgjd->mij", weighted, slopes)
     rows = np.repeat(elements.ids, 6, axis=1).ravel()
     columns = np.tile(elements.ids, (1, 6)).ravel()

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from framecheck.model.arrays import Array, BoolArray
+from math import inf
+
+from framecheck.model.arrays import Array, BoolArray, IntArray
+from framecheck.model.materials import Material
 from framecheck.value_class import array_class, value_class
 
 
@@ -14,12 +17,15 @@ class UnitFields:
     normal: (n, 4) normal stress per unit N, Mv, Ms, B (1/m2, 1/m3, 1/m3, 1/m4).
     shear:  (n, 2, 4) tau_xy, tau_xz per unit Vy, Vz, T (Saint-Venant part), Tw (warping part) (1/m2, 1/m2, 1/m3, 1/m3).
     sharp:  (n,) bool, True beside a sharp re-entrant corner, where a peak does not converge with the mesh.
+    metal:  (n,) the number of each point's metal in the section's `metals`; None: one metal. A point where two metals meet stands
+    there twice.
     """
 
     points: Array
     normal: Array
     shear: Array
     sharp: BoolArray
+    metal: IntArray | None = None
 
 
 @value_class
@@ -27,6 +33,9 @@ class Wall:
     """A flat wall of a section for buckling checks: end points (y, z) from the centroid at its mid-line, flat width and thickness, m.
 
     free_start, free_end: True where that edge is held by nothing.
+    metal: the number of its metal in the section's `metals`.
+    gap: clear length between the welds or bolts that hold the whole of this sheet on the rest, m; 0: it is held all along.
+    tip_gap: clear length between the welds or bolts that hold its free edge, m; inf: nothing holds it.
     """
 
     start: tuple[float, float]
@@ -35,6 +44,9 @@ class Wall:
     thickness: float
     free_start: bool = False
     free_end: bool = False
+    metal: int = 0
+    gap: float = 0.0
+    tip_gap: float = inf
 
 
 @value_class
@@ -52,6 +64,25 @@ class Seam:
     per_torsion: float
 
 
+@value_class
+class Metal:
+    """One of the metals that a section is made of, its area, m2, and its Young's modulus over the section's."""
+
+    material: Material
+    area: float
+    young: float
+
+
+@value_class
+class Share:
+    """What one part of a sleeved section carries of the forces on both, of 1: stretch, bending vertically and sideways, twist."""
+
+    stretch: float
+    vertical: float
+    sideways: float
+    twist: float
+
+
 @array_class
 class SectionProperties:
     """Properties in the section's own axes (y left, z up), SI.
@@ -60,6 +91,9 @@ class SectionProperties:
     box: (y_min, y_max, z_min, z_max) of the outline from the centroid.
     shear areas: inf where shear deformation is left out. closed: True where the twist runs round a closed cell.
     torsion_bounds: lower and upper bound of the torsion constant, as far as known. seams: of a built-up section.
+    metals: where its parts are of more than one; areas and second moments are then those of the transformed section, each part by its
+    modulus over `youngs_modulus`, yield_strength is the least, plastic moduli are plastic moments over it. shares: of a sleeve and
+    its core.
     engine: "meshed", "mid-line" or "given". fields None: stress can't be given (catalogue numbers without fibre distances).
     """
 
@@ -88,3 +122,5 @@ class SectionProperties:
     torsion_bounds: tuple[float, float] | None = None
     notes: tuple[str, ...] = ()
     seams: tuple[Seam, ...] = ()
+    metals: tuple[Metal, ...] = ()
+    shares: tuple[Share, ...] = ()

@@ -59,6 +59,7 @@ def torsion_lower_bound(elements: Elements, matrix: csc_array, rim: Rim) -> floa
 
     L. Prandtl (1903): Poisson's equation, zero on the outside and a constant on the edge of each void; J = twice its volume.
     The minimum of the complementary energy (I. S. Sokolnikoff, Mathematical Theory of Elasticity, chapter 4, from memory).
+    matrix: of what yields to shear, 1 / shear modulus.
     """
     from scipy.sparse import coo_array
 

@@ -69,7 +69,7 @@ def _push_on(analysis: Meshed, elements: Elements, held: int) -> Array:
     of_part = elements.part == held
     stress = np.concatenate([analysis.shear.at_nodes, analysis.joined_twist.free[..., None]], axis=-1)
     flow = contracted("gi,midk->mgdk", VALUES, stress) * of_part[:, None, None, None]
-    growth = analysis.plane.local(elements) @ analysis.plane.bending() * of_part[:, None, None]
+    growth = analysis.plane.local(elements) @ analysis.plane.bending() * (of_part * elements.young)[:, None, None]
     return load_from(elements, flow, -np.concatenate([growth, np.zeros((*growth.shape[:2], 1))], axis=2))
 
 

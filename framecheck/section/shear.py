@@ -29,18 +29,20 @@ class Shear:
 
 
 def shear_of(potential: Potential, plane: Plane, poisson: float) -> Shear:
-    """Return the shear stress of unit Vy and Vz, no twist."""
+    """Return the shear stress of unit Vy and Vz, no twist; where metals differ, with one Poisson's ratio for all."""
     elements = potential.elements
     local = plane.local(elements)
     growth = plane.bending()
     share = poisson / (4 * (1 + poisson))
     bulge = share * lateral(local, growth)
-    psi = potential.solve(load_from(elements, bulge, local @ growth))
-    stress = potential.flow(psi) - bulge
+    young, rigid = (each[:, None, None] for each in (elements.young, elements.rigid))
+    psi = potential.solve(load_from(elements, rigid[..., None] * bulge, young * (local @ growth)))
+    stress = rigid[..., None] * (potential.flow(psi) - bulge)
     arm = elements.at - plane.centroid
     torque = elements.integral(stress[:, :, 1] * arm[..., :1] - stress[:, :, 0] * arm[..., 1:])
-    areas = 1 / elements.integral(np.sum(stress**2, axis=2))
-    return Shear(nodal_flow(elements, psi) - share * lateral(_local_nodes(elements, plane), growth), torque, areas)
+    areas = 1 / elements.integral(np.sum(stress**2, axis=2) / rigid)
+    at_nodes = nodal_flow(elements, psi) - share * lateral(_local_nodes(elements, plane), growth)
+    return Shear(rigid[..., None] * at_nodes, torque, areas)
 
 
 def lateral(at: Array, growth: Array) -> Array:

@@ -5,10 +5,13 @@ from __future__ import annotations
 from hashlib import blake2b
 from typing import Protocol
 
+import numpy as np
+
 from framecheck.model.frame import Cut, Section
 from framecheck.section.mesh import MESH_SETTING
+from framecheck.section.metals import is_mixed, numbers_of, stiffness_of, strength_shares
 
-ENGINE = 2
+ENGINE = 3
 """Raised whenever a change in this room changes a number: older entries are then no longer found."""
 
 
@@ -30,5 +33,13 @@ def section_key(section: Section, cut: Cut | None = None) -> str:
     The versions of the libraries are the store's matter: it knows what is installed without loading it.
     """
     notch = (cut.side, cut.depth) if cut else None
-    what = repr((ENGINE, MESH_SETTING, section.shape, section.material.poissons_ratio, notch))
+    what = repr((ENGINE, MESH_SETTING, section.shape, section.material.poissons_ratio, notch, _metals(section)))
     return blake2b(what.encode(), digest_size=16).hexdigest()
+
+
+def _metals(section: Section) -> object:
+    """Return what the numbers hang on where parts are of different metals: which are alike, moduli, strengths."""
+    if not is_mixed(section):
+        return ()
+    kinds = numbers_of(section, np.arange(len(section.metals)))
+    return tuple(kinds.tolist()), stiffness_of(section), tuple(strength_shares(section, kinds).tolist())

@@ -41,12 +41,14 @@ def twist_of(potential: Potential, plane: Plane) -> Twist:
     elements = potential.elements
     about_centroid, constant = _warping(potential, plane)
     centre, warping = _about_shear_centre(potential, plane, about_centroid)
-    free = (nodal_flow(elements, about_centroid) + _turned(elements.nodes[elements.ids] - plane.centroid)) / constant
+    rigid = elements.rigid[:, None, None]
+    turned = _turned(elements.nodes[elements.ids] - plane.centroid)
+    free = rigid * (nodal_flow(elements, about_centroid) + turned) / constant
     sampled = potential.values(warping)
-    warping_constant = float(elements.integral(sampled**2))
+    warping_constant = float(elements.stretched(sampled**2))
     if warping_constant < NO_WARPING * plane.area**3:
         return Twist(constant, centre, np.zeros_like(warping), 0.0, free, np.zeros_like(free))
-    held = nodal_flow(elements, _warping_shear(potential, sampled, warping_constant))
+    held = rigid * nodal_flow(elements, _warping_shear(potential, sampled, warping_constant))
     return Twist(constant, centre, warping, warping_constant, free, held)
 
 
@@ -59,12 +61,13 @@ def _warping(potential: Potential, plane: Plane) -> tuple[Array, float]:
     """Return the warping function (n,) about the centroid, mm2, and the torsion constant, mm4.
 
     A. J. C. Barre de Saint-Venant (1855): Laplace's equation, no shear across the border; J = Ip - integral of the load times w.
+    Where metals differ each counts by its shear modulus (N. I. Muskhelishvili's compound bar, from memory).
     """
     elements = potential.elements
-    arm = elements.at - plane.centroid
-    load = load_from(elements, -_turned(arm)[..., None], np.zeros((*arm.shape[:2], 1)))[:, 0]
+    arm, rigid = elements.at - plane.centroid, elements.rigid[:, None]
+    load = load_from(elements, -(rigid[..., None] * _turned(arm))[..., None], np.zeros((*arm.shape[:2], 1)))[:, 0]
     warping = potential.solve(load)
-    return warping, float(elements.integral(np.sum(arm**2, axis=-1)) - load @ warping)
+    return warping, float(elements.integral(rigid * np.sum(arm**2, axis=-1)) - load @ warping)
 
 
 def _about_shear_centre(potential: Potential, plane: Plane, warping: Array) -> tuple[Array, Array]:
@@ -75,7 +78,7 @@ def _about_shear_centre(potential: Potential, plane: Plane, warping: Array) -> t
     elements = potential.elements
     local = plane.local(elements)
     sampled = potential.values(warping)
-    with_warping = elements.integral(local * sampled[..., None])
+    with_warping = elements.stretched(local * sampled[..., None])
     minus_z, y = -plane.bending() @ with_warping
     tilt = np.array([minus_z, y])
     sampled = sampled + local @ tilt
@@ -92,16 +95,17 @@ def _warping_shear(potential: Potential, sampled: Array, warping_constant: float
     div tau = w / warping constant, no shear across the border: V. Z. Vlasov's secondary shear stress, carried by elasticity
     so that closed cells need no cut; its torque about the shear centre is 1 and it has no other resultant.
     """
-    source = -sampled[..., None] / warping_constant
+    source = -(potential.elements.young[:, None] * sampled)[..., None] / warping_constant
     none = np.zeros((*sampled.shape, 2, 1))
     return potential.solve(load_from(potential.elements, none, source))[:, 0]
 
 
 def smoothed(elements: Elements, values: Array) -> Array:
-    """Return values (m, 6, ...) at the triangles' nodes as area-weighted means at the nodes, (n, ...)."""
+    """Return values (m, 6, ...) at the triangles' nodes as area-weighted means at the nodes, (n, ...), else 0."""
     flat = values.reshape(*values.shape[:2], -1)
     ids, n = elements.ids.ravel(), len(elements.nodes)
     weight = np.repeat(elements.area, 6)
     total = np.bincount(ids, weight, n)
+    total = np.where(total > 0, total, 1.0)
     means = [np.bincount(ids, flat[..., k].ravel() * weight, n) / total for k in range(flat.shape[2])]
     return np.stack(means, axis=1).reshape(n, *values.shape[2:])

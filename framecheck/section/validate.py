@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 
 from framecheck.errors import Fault, InputError
 from framecheck.model.frame import Cut, Section
@@ -17,6 +17,7 @@ from framecheck.model.shapes import (
     Shape,
     Sleeve,
     Worn,
+    pieces_in,
 )
 from framecheck.section.faults_built_up import built_up_faults, drilled_faults, worn_faults
 from framecheck.section.faults_pieces import Found, given_faults, piece_faults, size_faults
@@ -29,7 +30,7 @@ def section_faults(section: Section) -> tuple[Fault, ...]:
 
 def shape_faults(shape: Shape) -> Found:
     """Yield faults of a shape: first of the pieces in it, then, if those are sound, of how they fit."""
-    inner = [found for part in _parts(shape) for found in shape_faults(part)]
+    inner = [found for part in pieces_in(shape) for found in shape_faults(part)]
     yield from inner
     if inner:
         return
@@ -50,23 +51,6 @@ def _sized(shape: Piece | Worn, further: Found) -> Found:
     """Yield faults of sizes, and only if there are none the further ones."""
     sizes = list(size_faults(shape))
     yield from sizes or further
-
-
-def _parts(shape: Shape) -> Iterator[Piece | BoxedChannel]:
-    """Yield the pieces inside a shape."""
-    match shape:
-        case BoxedChannel():
-            yield shape.channel
-        case Sleeve():
-            yield shape.outer
-            yield shape.core
-        case FloorClosed() | Plated() | Worn() | Drilled():
-            yield shape.base
-        case ChannelPair():
-            yield shape.first
-            yield shape.second
-        case _:
-            return
 
 
 def cut_faults(section: Section, cut: Cut) -> tuple[Fault, ...]:

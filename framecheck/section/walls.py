@@ -6,10 +6,14 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from itertools import pairwise
 
-from framecheck.model.frame import Cut
+import numpy as np
+
+from framecheck.model.frame import Cut, Section
+from framecheck.model.joining import BoltRow, ContinuousWeld, Joining
 from framecheck.model.shapes import (
     Angle,
     BoxedChannel,
+    BuiltUp,
     Channel,
     ChannelPair,
     Drilled,
@@ -27,6 +31,7 @@ from framecheck.model.shapes import (
     Worn,
     ZShape,
 )
+from framecheck.section.metals import numbers_of
 from framecheck.section.paths import BentSheet, Point, mid_line
 from framecheck.section.properties import Wall
 
@@ -101,24 +106,39 @@ def _flat_walls(shape: Flat) -> tuple[Wall, ...]:
     return (Wall((-shape.width / 2, 0.0), (shape.width / 2, 0.0), shape.width, shape.height, True, True),)
 
 
-def _built_up_walls(shape: BoxedChannel | FloorClosed | Plated | Sleeve | ChannelPair) -> tuple[Wall, ...]:
-    """Return the walls of each part; a tip that carries a plate is held by it."""
+def _built_up_walls(shape: BuiltUp) -> tuple[Wall, ...]:
+    """Return the walls of each part; a tip that carries a plate is held by it where it is welded, else at its stitches or bolts."""
     match shape:
         case BoxedChannel():
-            return (*_held(_sheet_walls(shape.channel)), _boxing_wall(shape))
+            return (*_held(_sheet_walls(shape.channel), shape.joined), *_of_part(1, [_boxing_wall(shape)]))
         case FloorClosed():
-            return (*_held(_sheet_walls(shape.base)), _floor_wall(shape))
+            return (*_held(_sheet_walls(shape.base), shape.joined), *_of_part(1, _floor_walls(shape)))
         case Plated():
-            return (*walls_of(shape.base), *(_plate_wall(shape, plate) for plate in shape.plates))
+            plates = (_of_part(i, _plate_walls(shape, plate)) for i, plate in enumerate(shape.plates, 1))
+            return (*walls_of(shape.base), *(wall for each in plates for wall in each))
         case Sleeve():
-            return (*walls_of(shape.outer), *walls_of(shape.core))
+            return (*walls_of(shape.outer), *_of_part(1, walls_of(shape.core)))
         case ChannelPair():
             return _pair_walls(shape)
 
 
-def _held(walls: tuple[Wall, ...]) -> Iterator[Wall]:
-    """Yield walls with every edge held."""
-    return (replace(wall, free_start=False, free_end=False) for wall in walls)
+def _of_part(number: int, walls: Iterable[Wall]) -> Iterator[Wall]:
+    """Yield walls of a part, which hold its number until the section's metals are known (`in_metals`)."""
+    return (replace(wall, metal=number) for wall in walls)
+
+
+def _held(walls: Iterable[Wall], joining: Joining) -> Iterator[Wall]:
+    """Yield walls whose free edges are held all along by a weld, or at stitches or bolts and free between them."""
+    for wall in walls:
+        if isinstance(joining, ContinuousWeld):
+            yield replace(wall, free_start=False, free_end=False)
+        else:
+            yield replace(wall, tip_gap=joining.gap) if wall.free_start or wall.free_end else wall
+
+
+def _gap(joining: Joining) -> float:
+    """Return the clear length between the stitches or bolts of a sheet; 0 where it is welded all along."""
+    return 0.0 if isinstance(joining, ContinuousWeld) else joining.gap
 
 
 def _boxing_wall(shape: BoxedChannel) -> Wall:
@@ -127,33 +147,43 @@ def _boxing_wall(shape: BoxedChannel) -> Wall:
     tips = -channel.flange / 2
     inset = -shape.plate if shape.inset is None else shape.inset
     y, half = tips + inset + shape.plate / 2, channel.height / 2 - channel.wall / 2
-    return Wall((y, -half), (y, half), channel.height - 2 * channel.wall, shape.plate)
+    return Wall((y, -half), (y, half), channel.height - 2 * channel.wall, shape.plate, gap=_gap(shape.joined))
 
 
-def _floor_wall(shape: FloorClosed) -> Wall:
-    """Return the sheet between its seams."""
-    base = shape.base
+def _floor_walls(shape: FloorClosed) -> Iterator[Wall]:
+    """Yield the sheet between its seams, and what of it reaches beyond them, free."""
+    base, gap, beyond = shape.base, _gap(shape.joined), shape.overhang
     if isinstance(base, Channel):
         y, half = -base.flange / 2 - shape.sheet / 2, base.height / 2 - base.wall / 2
-        return Wall((y, -half), (y, half), base.height - 2 * base.wall, shape.sheet)
-    z, half = -base.height / 2 - shape.sheet / 2, base.crown / 2 + base.brim / 2
-    return Wall((-half, z), (half, z), 2 * half, shape.sheet)
+        yield Wall((y, -half), (y, half), base.height - 2 * base.wall, shape.sheet, gap=gap)
+        ends = [((y, side * base.height / 2), (y, side * (base.height / 2 + beyond))) for side in (1, -1)]
+    else:
+        z, half = -base.height / 2 - shape.sheet / 2, base.crown / 2 + base.brim / 2
+        yield Wall((-half, z), (half, z), 2 * half, shape.sheet, gap=gap)
+        edge = base.crown / 2 + base.brim
+        root = half if isinstance(shape.joined, BoltRow) else edge
+        beyond += edge - root
+        ends = [((side * root, z), (side * (root + beyond), z)) for side in (1, -1)]
+    if beyond > 0:
+        yield from (Wall(start, end, beyond, shape.sheet, False, True, gap=gap) for start, end in ends)
 
 
-def _plate_wall(shape: Plated, plate: Plate) -> Wall:
-    """Return a plate held along both edges by its welds."""
-    low, high = plate.offset - plate.width / 2, plate.offset + plate.width / 2
+def _plate_walls(shape: Plated, plate: Plate) -> Iterator[Wall]:
+    """Yield a plate: held along both edges by its welds, or along its middle by one row of bolts, both halves free."""
     y, z = _half_sizes(shape.base)
-    out = plate.thickness / 2
-    match plate.side:
-        case Side.TOP:
-            return Wall((low, z + out), (high, z + out), plate.width, plate.thickness)
-        case Side.BOTTOM:
-            return Wall((low, -z - out), (high, -z - out), plate.width, plate.thickness)
-        case Side.LEFT:
-            return Wall((y + out, low), (y + out, high), plate.width, plate.thickness)
-        case Side.RIGHT:
-            return Wall((-y - out, low), (-y - out, high), plate.width, plate.thickness)
+    level = {Side.TOP: z, Side.BOTTOM: -z, Side.LEFT: y, Side.RIGHT: -y}[plate.side]
+    level += (plate.thickness if level > 0 else -plate.thickness) / 2
+    low, middle, high = plate.offset - plate.width / 2, plate.offset, plate.offset + plate.width / 2
+
+    def wall(start: float, end: float, free: bool) -> Wall:
+        upright = plate.side in (Side.LEFT, Side.RIGHT)
+        ends = [(level, each) if upright else (each, level) for each in (start, end)]
+        return Wall(ends[0], ends[1], abs(end - start), plate.thickness, False, free, gap=_gap(shape.joined))
+
+    if isinstance(shape.joined, BoltRow):
+        yield from (wall(middle, edge, True) for edge in (low, high))
+    else:
+        yield wall(low, high, False)
 
 
 def _half_sizes(base: RectTube | Channel | Hat | IShape | ZShape | Angle | Flat) -> Point:
@@ -175,18 +205,18 @@ def _pair_walls(shape: ChannelPair) -> tuple[Wall, ...]:
     a, b = _sheet_walls(first), _sheet_walls(second)
     match shape.pairing:
         case Pairing.NESTED:
-            return (*a, *(_moved(w, first.flange / 2 - first.wall - second.flange / 2) for w in b))
+            return (*a, *_of_part(1, (_moved(w, first.flange / 2 - first.wall - second.flange / 2) for w in b)))
         case Pairing.BACK_TO_BACK:
             middle = (second.flange - first.flange) / 2
             return (
                 *(_moved(w, -first.flange / 2 - middle) for w in a),
-                *(_moved(_mirrored(w), second.flange / 2 - middle) for w in b),
+                *_of_part(1, (_moved(_mirrored(w), second.flange / 2 - middle) for w in b)),
             )
         case Pairing.TOE_TO_TOE:
             middle = (first.flange - second.flange) / 2
             return (
-                *(_moved(w, first.flange / 2 - middle) for w in _held(a)),
-                *(_moved(_mirrored(w), -second.flange / 2 - middle) for w in _held(b)),
+                *(_moved(w, first.flange / 2 - middle) for w in _held(a, shape.joined)),
+                *_of_part(1, (_moved(_mirrored(w), -second.flange / 2 - middle) for w in _held(b, shape.joined))),
             )
 
 
@@ -206,6 +236,16 @@ def _thinned(wall: Wall, worn: Worn) -> Wall:
     if wall.start[1] == wall.end[1]:
         return replace(wall, thickness=wall.thickness - (worn.top if z > 0 else worn.bottom))
     return replace(wall, thickness=wall.thickness - (worn.left if y > 0 else worn.right))
+
+
+def in_metals(section: Section, walls: Iterable[Wall]) -> tuple[Wall, ...]:
+    """Return walls that hold the number of their part with the number of their metal in its place."""
+    found = tuple(walls)
+    numbers = numbers_of(section, np.array([wall.metal for wall in found], dtype=np.int64)).tolist()
+    return tuple(
+        wall if wall.metal == number else replace(wall, metal=number)
+        for wall, number in zip(found, numbers, strict=True)
+    )
 
 
 def from_centroid(walls: Iterable[Wall], centroid: Point) -> tuple[Wall, ...]:

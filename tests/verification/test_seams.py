@@ -14,7 +14,7 @@ from framecheck.model.frame import Member, Section, Stretch
 from framecheck.model.joining import E70_SHEAR, BoltRow, ContinuousWeld, Joining, StitchWeld
 from framecheck.model.shapes import BoxedChannel, Channel, Plate, Plated, RectTube, Shape, Side
 from framecheck.reading.case_file import read_case
-from framecheck.results.row import CheckResult
+from framecheck.results.row import CheckResult, Mode
 from framecheck.results.subjects import Open
 from framecheck.section.analysis import section_properties
 from framecheck.section.store import section_key
@@ -44,7 +44,13 @@ def solved(shape: Shape, *forces: Array) -> Outcome:
 
 
 def rows(found: Outcome) -> list[CheckResult]:
-    return [line for line in check(found) if isinstance(line, CheckResult)]
+    return [line for line in check(found) if isinstance(line, CheckResult) and line.mode is not Mode.SHEET_BETWEEN]
+
+
+def told(found: Outcome) -> str:
+    """What is said of the one seam that could not be judged."""
+    (line,) = (line for line in check(found) if isinstance(line, Open))
+    return line.reason
 
 
 def doubler_flow(shear: float) -> float:
@@ -85,25 +91,43 @@ def test_shear_and_twist_add_on_one_seam_and_take_away_on_the_other() -> None:
 
 
 def test_without_a_leg_the_force_and_the_leg_it_asks_for_are_told() -> None:
-    told = solved(flushed(replace(STITCH, leg=None)), row(T=500.0))
-    (line,) = check(told)
-    assert isinstance(line, Open)
+    said = told(solved(flushed(replace(STITCH, leg=None)), row(T=500.0)))
     flow = rows(solved(flushed(STITCH), row(T=500.0)))[0].demand / 0.1
-    assert f"each seam must carry up to {flow / 1000:.1f} N/mm" in line.reason
+    assert f"each seam must carry up to {flow / 1000:.1f} N/mm" in said
     leg = 2.0 * flow * 0.1 / (E70_SHEAR * 0.7071 * 0.025)
-    assert f"weld metal asks for {1000 * leg:.1f} mm" in line.reason
+    assert f"weld metal asks for {1000 * leg:.1f} mm" in said
 
 
 def test_one_row_of_bolts_carries_what_both_edges_of_a_wide_contact_would() -> None:
-    (line,) = check(solved(doubled(BoltRow(0.05)), row(Vz=10e3)))
-    assert isinstance(line, Open)
-    told = re.search(r"pitch of 50 mm ([\d.]+) N; its size is not given", line.reason)
-    assert told is not None
-    assert float(told[1]) == approx(doubler_flow(10e3) * 0.05, rel=1e-3)
+    said = told(solved(doubled(BoltRow(0.05)), row(Vz=10e3)))
+    force = re.search(r"pitch of 50 mm ([\d.]+) N; its size is not given", said)
+    assert force is not None
+    assert float(force[1]) == approx(doubler_flow(10e3) * 0.05, rel=1e-3)
+    # grade 5 in shear: 0.6 x 120 ksi (SAE J429, table), factor 2: d = sqrt(4 x 2 F / pi / 496 MPa)
+    size = re.search(r"would do from ([\d.]+) mm", said)
+    assert size is not None
+    assert float(size[1]) == approx(1000 * (8 * float(force[1]) / np.pi / 496.2e6) ** 0.5, abs=0.06)
 
 
-def test_a_continuous_weld_has_no_pitch_to_judge() -> None:
-    assert not check(solved(doubled(ContinuousWeld()), row(Vz=10e3)))
+def test_bolts_whose_strength_is_given_are_judged() -> None:
+    (line,) = rows(solved(doubled(BoltRow(0.05, 20e3)), row(Vz=10e3)))
+    assert (line.demand, line.capacity) == (approx(doubler_flow(10e3) * 0.05, rel=1e-3), 20e3)
+
+
+def test_a_continuous_weld_carries_half_of_v_q_over_i_on_its_throat() -> None:
+    # two welds of 3 mm along the plate's edges; ANSI/AISC 360-22, J2.4: 0.60 x 70 ksi x 0.707 leg
+    for line in rows(solved(doubled(ContinuousWeld(0.003)), row(Vz=10e3))):
+        assert line.unit == "N/m"
+        assert line.demand == approx(doubler_flow(10e3) / 2, rel=0.01)
+        assert line.capacity == approx(0.60 * 482.6e6 * 0.7071 * 0.003, rel=1e-4)
+
+
+def test_a_continuous_weld_without_a_leg_is_not_judged_and_its_leg_is_told() -> None:
+    said = told(solved(doubled(ContinuousWeld()), row(Vz=100e3)))
+    leg = 2.0 * doubler_flow(100e3) / 2 / (E70_SHEAR * 0.7071)
+    asked = re.search(r"weld metal asks for ([\d.]+) mm", said)
+    assert asked is not None
+    assert float(asked[1]) == approx(1000 * leg, abs=0.06)
 
 
 CASE = """\

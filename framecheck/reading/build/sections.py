@@ -137,11 +137,16 @@ def joined(shelf: Shelf, record: Record | ContinuousWeld) -> Joining:
     """Return how the parts of a built-up section are held together."""
     if isinstance(record, ContinuousWeld):
         return record
-    stitches, bolts = record["stitches"], record["bolts"]
+    weld, stitches, bolts = record["weld"], record["stitches"], record["bolts"]
+    if sum(each is not None for each in (weld, stitches, bolts)) > 1:
+        fault = "its parts are joined in more than one way"
+        raise refused(shelf, record, Fault("", record.subject, fault, "keep one of weld, stitches and bolts"))
     if stitches is not None:
         metal = weld_shear(shelf, stitches["electrode"])
         return StitchWeld(stitches["length"], stitches["pitch"], stitches["leg"], metal)
-    return CONTINUOUS if bolts is None else BoltRow(bolts["pitch"])
+    if bolts is not None:
+        return BoltRow(bolts["pitch"], bolts["holds"])
+    return CONTINUOUS if weld is None else ContinuousWeld(weld["leg"], weld_shear(shelf, weld["electrode"]))
 
 
 def weld_shear(shelf: Shelf, name: str | None) -> float:
