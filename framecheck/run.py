@@ -89,6 +89,7 @@ CHECKS = (
     CheckRow(fatigue_lines, lambda case: case.fatigue is not None),
     CheckRow(late("permanent_set"), always),
     CheckRow(late("bolts.in_case"), has_joints),
+    CheckRow(late("holes"), has_joints),
     CheckRow(late("welds.in_case"), has_joints),
     CheckRow(late("sharing_in_case"), has_joints),
     CheckRow(late("wall_crushing.in_case"), has_joints),
@@ -205,21 +206,28 @@ def outcome_of(prepared: Prepared, case: Case, of_vehicle: tuple[VehicleLoads, .
     loads = all_loads(case, prepared.frame, of_vehicle)
     if not loads:
         raise InputError([NO_LOADS])
-    solutions = solve_bounds(prepared.structures, loads, heat_marks_of(prepared, case, loads))
+    solutions = solve_bounds(prepared.structures, loads, marks_of(prepared, case, loads))
     stresses = tuple(tuple(member_stress(member) for member in solution.members) for solution in solutions)
     return Outcome(case, prepared.sections, loads, solutions, stresses)
 
 
-def heat_marks_of(prepared: Prepared, case: Case, loads: tuple[CaseLoads, ...]) -> Mapping[str, tuple[float, ...]]:
-    """Return the stations, m by member, at the edges of metal that welding has softened."""
+def marks_of(prepared: Prepared, case: Case, loads: tuple[CaseLoads, ...]) -> Mapping[str, tuple[float, ...]]:
+    """Return the stations, m by member, at bolt holes and at the edges of metal that welding has softened."""
+    found: dict[str, tuple[float, ...]] = {}
+    if case.joints:
+        from framecheck.checks.holes import hole_marks
+        from framecheck.results.drilling import drilled
+
+        found = hole_marks(case.frame, drilled(case))
     if all(section.material.welded_yield is None for section in case.frame.sections.values()):
-        return {}
+        return found
     from framecheck.checks.heat import heat_marks
 
     beams, pieces = prepared.structures[0].beams, prepared.structures[0].pieces
     first, last = beams.start[pieces.first], (beams.start + beams.length)[pieces.last]
     spans = {member.name: (float(first[n]), float(last[n])) for n, member in enumerate(case.frame.members)}
-    return heat_marks(case, prepared.sections, loads, spans)
+    soft = heat_marks(case, prepared.sections, loads, spans)
+    return {name: (*found.get(name, ()), *soft.get(name, ())) for name in (*found, *soft)}
 
 
 def all_loads(case: Case, frame: MassProperties, of_vehicle: tuple[VehicleLoads, ...]) -> tuple[CaseLoads, ...]:

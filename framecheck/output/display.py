@@ -59,7 +59,7 @@ UNITS: dict[str, tuple[Shown, Shown]] = {
 }
 
 
-QUANTITIES = {"Pa": "stress", "N": "force", "Nm": "moment", "N/m": "line force", "m": "length"}
+QUANTITIES = {"Pa": "stress", "N": "force", "Nm": "moment", "N/m": "line force", "m": "length", "rad": "angle"}
 """How the SI unit of a check's numbers is shown."""
 
 

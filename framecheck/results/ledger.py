@@ -12,6 +12,7 @@ from framecheck.model.case import Accepted, Case
 from framecheck.model.frame import Frame, Make, Member
 from framecheck.model.joints import Terminal
 from framecheck.model.shapes import Drilled
+from framecheck.results.drilling import drilled
 from framecheck.results.row import CheckResult
 from framecheck.results.subjects import Claim, Entry, Open, Question, Thing, asked
 from framecheck.value_class import value_class
@@ -233,6 +234,7 @@ def attached_points(case: Case) -> Iterator[str]:
 def of_joints(case: Case) -> Iterator[Entry]:
     """Yield the joints and plates that the case describes."""
     yield from (asked(Thing.JOINT, joint.name, Question.JOINT) for joint in case.joints)
+    yield from (asked(Thing.HOLE, member.name, Question.HOLE, group.name) for group, member in drilled(case))
     for plate in case.plates:
         yield asked(Thing.PLATE, plate.name, Question.PLATE)
         yield from (asked(Thing.PLATE, plate.name, Question.PLATE, f"bolt {bolt.name}") for bolt in plate.bolts)

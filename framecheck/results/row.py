@@ -42,6 +42,7 @@ class Check(Enum):
     FRAME_BUCKLING = ("frame buckling", Question.FRAME_BUCKLING)
     NOTCH = ("notch", Question.NOTCH)
     SEAMS = ("seams", Question.SEAM)
+    HOLES = ("net section at bolt holes", Question.HOLE)
     FATIGUE = ("fatigue", Question.FATIGUE)
     PERMANENT_SET = ("permanent set", Question.PERMANENT_SET)
     BOLTS = ("bolts", Question.JOINT)
@@ -93,6 +94,8 @@ class Mode(Enum):
     SLIP = "slip, {}"
     BEARING = "bearing on {}"
     TEAR_OUT = "tear-out of {}"
+    NET_YIELDS = "first yield of what the holes leave"
+    NET_TEARS = "what the holes leave tears"
     BOLT_SPACING = "bolt spacing"
     LEAST_EDGE = "least edge of {}"
     LARGEST_EDGE = "largest edge of {}"

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from framecheck.checks.bolts import check as group_check
 from framecheck.checks.bolts.pinned_sleeve import check as sleeve_check
 from framecheck.checks.bolts.tightening import shop_lines
@@ -9,6 +11,7 @@ from framecheck.checks.joint_forces import axis_at, joint_loads
 from framecheck.checks.joint_rows import Line
 from framecheck.model.joint_tables import JointTables
 from framecheck.model.joints import BoltGroup, PinnedSleeve
+from framecheck.results.subjects import Question, Thing, left_open
 from framecheck.stress import Outcome
 
 
@@ -21,4 +24,13 @@ def check(outcome: Outcome) -> tuple[Line, ...]:
             lines += shop_lines(joint)
         elif isinstance(joint, PinnedSleeve):
             lines += sleeve_check(joint, axis_at(outcome.case.frame, joint.place), joint_loads(outcome, joint.place))
+            lines += holes_unjudged(outcome, joint)
     return tuple(lines)
+
+
+def holes_unjudged(outcome: Outcome, sleeve: PinnedSleeve) -> Iterator[Line]:
+    """Yield that the tubes' net section at the pins was not judged, unless the same bolts are written as a group too."""
+    if not any(isinstance(each, BoltGroup) and each.place == sleeve.place for each in outcome.case.joints):
+        reason = "the places of its bolts along the tubes are not given, so their holes are not taken out of the tubes"
+        remedy = "write the same bolts as a joint of kind `bolts` too"
+        yield left_open(Thing.JOINT, sleeve.name, Question.JOINT, reason, "net section of the tubes", remedy)

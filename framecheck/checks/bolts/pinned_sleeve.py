@@ -10,8 +10,9 @@ from framecheck.checks.bolt_holes import PLATE_SOURCE, TUBE_SOURCE, bearing, bea
 from framecheck.checks.bolt_strength import SHEAR_SOURCE, shear_strength
 from framecheck.checks.joint_rows import Capacity, Line, governing_first, judged, of_joint, unjudged_joint
 from framecheck.model.arrays import Vector
-from framecheck.model.joints import ASKED, JointLoad, JointTargets, PinnedSleeve, Ply
-from framecheck.results.row import Check, Mode
+from framecheck.model.joints import ASKED, Bolt, JointLoad, JointTargets, PinnedSleeve, Ply
+from framecheck.results.row import Check, Mode, Sizing
+from framecheck.results.subjects import Remark
 
 
 def wall_force(torsion: float, bolts: int, depth: float) -> float:
@@ -22,6 +23,31 @@ def wall_force(torsion: float, bolts: int, depth: float) -> float:
 def play_angle(clearance: float, width: float) -> float:
     """Return the twist before a square slip fit bites, rad: about 2 c / B (geometry, without the pins' own play)."""
     return 2 * clearance / width
+
+
+def pin_play_angle(bolt: Bolt, depth: float) -> float:
+    """Return the twist before the bolts bear, rad: 2 (d0 - d) / D. Each wall's hole lets the bolt move (d0 - d) / 2 to a side, half
+    the depth from the axis.
+    """
+    return 2 * max(bolt.hole - bolt.thread.diameter, 0.0) / depth
+
+
+PLAY = "geometry, to either side of the middle; a tight fit has none of it"
+
+
+def play_lines(sleeve: PinnedSleeve) -> Iterator[Line]:
+    """Yield how far one tube turns in the other before anything bears, either way, or that the clearance is not known."""
+
+    def turn(what: str, angle: float) -> Sizing:
+        return Sizing(Check.PINNED_SLEEVE, sleeve.name, what, angle, "rad", None, PLAY)
+
+    yield turn("free turn until the bolts bear", pin_play_angle(sleeve.bolt, sleeve.depth))
+    if sleeve.clearance is None:
+        yield unjudged_joint(sleeve.name, "play", "the clearance of the fit is not given")
+    else:
+        yield turn("free turn until a square fit bites", play_angle(sleeve.clearance, sleeve.depth))
+    reason = "the frame is solved without the joint's play: it turns so much further, either way, before it is stiff"
+    yield Remark(sleeve.name, reason)
 
 
 def check(
@@ -35,8 +61,7 @@ def check(
         along = abs(float(np.dot(load.force, axis))) + float(np.linalg.norm(across))
         force = wall_force(torsion, sleeve.bolts, sleeve.depth) + along / (2 * sleeve.bolts)
         rows += crossing_rows(sleeve, load.load_case, force, targets)
-    if sleeve.clearance is None:
-        rows.append(unjudged_joint(sleeve.name, "play", "the clearance of the fit is not given"))
+    rows += play_lines(sleeve)
     rows.append(unjudged_joint(sleeve.name, "bending of the tubes in each other", "only torsion and force are checked"))
     return governing_first(rows)
 
