@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
-from framecheck.errors import InputError
+from framecheck.errors import Fault, InputError
 from framecheck.model.case import Case, Doubt, Targets
 from framecheck.model.materials import Material
 from framecheck.reading.blocks.common import vector
@@ -39,6 +39,9 @@ def read_case(text: str, name: str, library: Library) -> Case:
 
 def case_from(tree: Block, name: str, library: Library) -> Case:
     """Return the case that a file's tree describes; InputError with every fault."""
+    if "vary" in tree.entries and "frame" not in tree.entries:
+        fault = "this is a study, not a case"
+        raise InputError([Fault(f"{name}:{tree.entries['vary'].line}", "", fault, f"run: framecheck size {name}")])
     desk = Desk(name, library.gauges())
     record = case_form(library).read(tree, "", desk)
     assert not isinstance(record, Missing)

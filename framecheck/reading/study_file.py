@@ -109,8 +109,11 @@ def case_named(text: str, name: str) -> str:
 
 def record_of(text: str, name: str, desk: Desk | None = None) -> Record:
     """Return a study's record; InputError with every fault of its form."""
-    at = desk or Desk(name)
-    record = STUDY.read(parse(text, name), "", at)
+    at, tree = desk or Desk(name), parse(text, name)
+    if "frame" in tree.entries and "vary" not in tree.entries:
+        fault = "this is a case, not a study"
+        raise InputError([Fault(f"{name}:{tree.entries['frame'].line}", "", fault, f"run: framecheck check {name}")])
+    record = STUDY.read(tree, "", at)
     refuse_faults(at)
     assert not isinstance(record, Missing)
     return record

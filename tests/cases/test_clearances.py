@@ -62,7 +62,9 @@ def test_a_part_without_mounts_moves_nothing_of_its_own(tmp_path: Path) -> None:
 
 
 def test_a_place_on_a_body_needs_its_coordinates(tmp_path: Path) -> None:
-    text = stored("engine-on-mounts.yaml").replace("{body: engine, x: 0 m, y: 0 m, z: 0.67 m}", "{body: engine, x: 0 m}")
+    text = stored("engine-on-mounts.yaml").replace(
+        "{body: engine, x: 0 m, y: 0 m, z: 0.67 m}", "{body: engine, x: 0 m}"
+    )
     answer = checked(text, tmp_path)
     assert answer.code == 2
     assert "does not say where on the body it is; write x, y and z of the place" in answer.err

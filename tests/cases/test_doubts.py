@@ -13,7 +13,7 @@ from framecheck.model.case import Case
 from framecheck.reading.case_file import read_case
 from framecheck.results.subjects import Question
 from framecheck.run import run
-from tests.cases.answers import ROOT, checked, stored
+from tests.cases.answers import ROOT, checked, stored, told
 from tests.cases.test_sections import LIBRARY
 
 CASES = sorted(file for file in (ROOT / "cases").glob("*.yaml") if not file.stem.endswith("-study"))
@@ -60,10 +60,14 @@ def test_a_gap_that_only_names_points_is_no_contradiction() -> None:
 
 
 def test_two_places_that_are_one_are_refused_by_line(tmp_path: Path) -> None:
-    text = stored("engine-on-mounts.yaml").replace("{point: below the pan, z: 0.65 m}", "{point: below the pan, z: 0.67 m}")
+    text = stored("engine-on-mounts.yaml").replace(
+        "{point: below the pan, z: 0.65 m}", "{point: below the pan, z: 0.67 m}"
+    )
     answer = checked(text, tmp_path)
     assert answer.code == 2
-    assert re.search(r"case.yaml:\d+: vehicle > clearances > pan to crossmember: its two places are the same", answer.err)
+    assert re.search(
+        r"case.yaml:\d+: vehicle > clearances > pan to crossmember: its two places are the same", answer.err
+    )
 
 
 def test_a_right_hand_point_in_a_left_suspension_is_refused_by_line(tmp_path: Path) -> None:
@@ -128,7 +132,8 @@ load cases: [pull: {{forces: [{{point: a, force: {{z: -1 N}}}}]}}]
 def bench(scale: float, points: dict[str, tuple[float, float, float]], members: dict[str, tuple[str, ...]]) -> str:
     """Return a frame of tubes 4 x 2 units, points in units; scale: mm a unit."""
     places = ", ".join(
-        f"{name}: {{x: {x * scale:.9g} mm, y: {y * scale:.9g} mm, z: {z * scale:.9g} mm}}" for name, (x, y, z) in points.items()
+        f"{name}: {{x: {x * scale:.9g} mm, y: {y * scale:.9g} mm, z: {z * scale:.9g} mm}}"
+        for name, (x, y, z) in points.items()
     )
     lines = ", ".join(
         f"{{name: {name}, points: [{', '.join(of)}], section: tube, ends: rigid}}" for name, of in members.items()
@@ -144,7 +149,9 @@ SCALES = st.floats(8.0, 60.0)
 @given(SCALES, st.floats(0.1, 3.9))
 def test_an_end_that_almost_touches_is_told_at_every_size(scale: float, gap: float) -> None:
     """A crossmember's end short of the rail's axis by less than the rail is deep, and not on a point of it."""
-    text = bench(scale, RAIL | {"c": (50.0, gap, 0.0), "d": (50.0, 60.0, 0.0)}, {"rail": ("a", "b"), "cross": ("c", "d")})
+    text = bench(
+        scale, RAIL | {"c": (50.0, gap, 0.0), "d": (50.0, 60.0, 0.0)}, {"rail": ("a", "b"), "cross": ("c", "d")}
+    )
     found = doubts(text)
     assert len(found) == 1
     assert "its end 'c' stops" in found[0]
@@ -166,7 +173,10 @@ def test_members_that_cross_without_a_joint_are_told(scale: float, above: float,
     found = doubts(bench(scale, RAIL | brace, {"rail": ("a", "b"), "brace": ("c", "d")}))
     crossed = [each for each in found if "it crosses 'rail' at" in each]
     assert len(crossed) == 1
-    assert doubts(bench(scale, RAIL | brace | {"m": (at, 0.0, 0.0)}, {"rail": ("a", "m", "b"), "brace": ("c", "m", "d")})) == []
+    assert (
+        doubts(bench(scale, RAIL | brace | {"m": (at, 0.0, 0.0)}, {"rail": ("a", "m", "b"), "brace": ("c", "m", "d")}))
+        == []
+    )
 
 
 @given(SCALES, st.floats(4.5, 20.0))
@@ -185,5 +195,23 @@ def test_members_on_one_line_are_told(scale: float, above: float, turned: bool) 
 
 def test_members_that_meet_end_to_end_or_stand_on_one_another_are_not() -> None:
     points = RAIL | {"c": (200.0, 0.0, 0.0), "d": (0.0, 0.0, 4.0), "e": (100.0, 0.0, 4.0)}
-    members = {"rail": ("a", "b"), "next": ("b", "c"), "upper": ("d", "e"), "post": ("a", "d"), "other post": ("b", "e")}
+    members = {
+        "rail": ("a", "b"),
+        "next": ("b", "c"),
+        "upper": ("d", "e"),
+        "post": ("a", "d"),
+        "other post": ("b", "e"),
+    }
     assert doubts(bench(25.0, points, members)) == []
+
+
+def test_a_study_is_no_case_and_a_case_no_study() -> None:
+    """One line, with the command that takes the file."""
+    study, case = str(ROOT / "cases/stiffener-study.yaml"), str(ROOT / "cases/hill-truck.yaml")
+    for command, file, said in (
+        ("check", study, "a study, not a case; run: framecheck size"),
+        ("size", case, "a case, not a study; run: framecheck check"),
+    ):
+        answer = told(command, file)
+        assert (answer.code, len(answer.faults)) == (2, 1)
+        assert f"this is {said} {file}" in answer.err

@@ -46,7 +46,9 @@ def test_a_second_entry_of_the_name_is_refused_by_line(kind: str, tmp_path: Path
     text, first, second = doubled((ROOT / "cases" / file).read_text(encoding="utf-8"), name, name)
     answer = checked(text, tmp_path)
     assert answer.code == 2
-    assert any(f"case.yaml:{second}:" in line and f"'{name}' stands on line {first} already" in line for line in answer.faults)
+    assert any(
+        f"case.yaml:{second}:" in line and f"'{name}' stands on line {first} already" in line for line in answer.faults
+    )
 
 
 @pytest.mark.parametrize("kind", NAMED)
@@ -62,9 +64,14 @@ def test_a_name_that_differs_in_capitals_or_blanks_only_is_refused_by_line(kind:
 def test_own_sections_too(tmp_path: Path) -> None:
     text, first = stored("two-cuts-one-name.yaml"), "  rt: {shape: rectangular tube,"
     line = text[: text.index(first)].count("\n") + 1
-    answer = checked(text.replace(first, "  RT: {shape: flat, width: 50 mm, thickness: 5 mm, material: S235}\n" + first), tmp_path)
+    answer = checked(
+        text.replace(first, "  RT: {shape: flat, width: 50 mm, thickness: 5 mm, material: S235}\n" + first), tmp_path
+    )
     assert answer.code == 2
-    assert f"case.yaml:{line + 1}: sections > rt: 'rt' and 'RT' on line {line} differ in capitals or blanks only" in answer.err
+    assert (
+        f"case.yaml:{line + 1}: sections > rt: 'rt' and 'RT' on line {line} differ in capitals or blanks only"
+        in answer.err
+    )
 
 
 def test_own_materials_too(tmp_path: Path) -> None:
@@ -106,7 +113,11 @@ def test_a_crossmember_may_not_take_a_station_s_name_elsewhere(tmp_path: Path) -
 
 def test_plies_may_share_a_name(tmp_path: Path) -> None:
     """Nothing refers to a ply by its name: two cheeks of a bracket may both be called so."""
-    text = (ROOT / "cases/sleeved-rail-joint.yaml").read_text(encoding="utf-8").replace("name: sleeve wall", "name: rail wall")
+    text = (
+        (ROOT / "cases/sleeved-rail-joint.yaml")
+        .read_text(encoding="utf-8")
+        .replace("name: sleeve wall", "name: rail wall")
+    )
     assert checked(text, tmp_path).code in (0, 1)
 
 

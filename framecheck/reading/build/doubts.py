@@ -126,9 +126,7 @@ def left_brackets(value: Any) -> Iterator[tuple[Record, str]]:
     if not isinstance(value, Record) or value.values.get("both sides") is False:
         return
     for key, inner in value.values.items():
-        if key == "point":
-            yield value, inner
-        elif key in BRACKETS and isinstance(inner, str):
+        if key == "point" or (key in BRACKETS and isinstance(inner, str)):
             yield value, inner
         else:
             yield from left_brackets(inner)
@@ -172,7 +170,10 @@ def centre_of(joint: Joint) -> Array | None:
 
 
 def member_sizes(draft: Draft, joint: Joint) -> tuple[float, Array, list[Vector]] | None:
-    """Return the largest outside size, m, of the members that a joint sits on, its place (3,) and their other points; None: on none."""
+    """Return the largest outside size, m, of the members that a joint sits on, its place (3,) and their other points.
+
+    None: it sits on none, or their sizes are not known.
+    """
     place = getattr(joint, "place", None)
     if isinstance(place, AtMemberEnd):
         members = [draft.members[place.member]]
