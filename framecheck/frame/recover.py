@@ -12,7 +12,7 @@ from framecheck.frame.fields import Answer, Fields, fields_at, forces_at
 from framecheck.frame.loads import Loads
 from framecheck.frame.member_lines import MemberLines
 from framecheck.frame.particular import symmetric, times
-from framecheck.frame.stations import Stations, roots_within, stations_of, stretches_of, with_more
+from framecheck.frame.stations import Stations, roots_within, stations_of, stretches_of, summing_stations, with_more
 from framecheck.frame.structure import Structure, shifts_of
 from framecheck.model.arrays import Array, frozen
 from framecheck.value_class import array_class
@@ -53,6 +53,12 @@ def all_stations(answer: Answer, crossings: Array) -> tuple[Stations, Fields]:
     if len(crossings):
         stations = with_more(stations, stretches, crossings[:, 0].astype(np.int64), crossings[:, 1])
     return stations, fields_at(answer, stations)
+
+
+def summed_over(answer: Answer, stations: Stations, fields: Fields) -> tuple[Stations, Fields]:
+    """Return the stations whose weights sum energy and work, and the fields there: the given ones where they do."""
+    summing = summing_stations(answer.beams, stretches_of(answer.beams, answer.loads), stations)
+    return (stations, fields) if summing is stations else (summing, fields_at(answer, summing))
 
 
 def crossings_of(answer: Answer) -> Array:

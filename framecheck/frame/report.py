@@ -14,6 +14,7 @@ from framecheck.frame.recover import (
     member_end_forces,
     member_forces,
     piece_energy,
+    summed_over,
 )
 from framecheck.frame.results import FrameSolution
 from framecheck.frame.selfcheck import self_checks
@@ -65,9 +66,11 @@ def solution_of(answered: Answered, crossings: Array) -> FrameSolution:
     structure, cases, loads, solved = answered.structure, answered.cases, answered.loads, answered.solved
     vector, unknowns, least = answered.vector, answered.unknowns, answered.least
     stations, fields = all_stations(solved.answer, crossings)
-    energy = piece_energy(structure.beams, stations, fields)
+    summing = summed_over(solved.answer, stations, fields)
+    energy = piece_energy(structure.beams, *summing)
     left = structure.matrix @ unknowns - vector
-    account = account_of(structure, cases, (loads, left), (unknowns, energy, stations, fields))
+    account = account_of(structure, cases, (loads, left), (unknowns, energy, *summing))
+    uneven = asymmetry(structure, cases, loads, unknowns, np.abs(fields.moves[:3]).max(axis=(0, 1), initial=0.0))
     points = len(structure.frame.points)
     six = unknowns[: 6 * points].reshape(points, 6, -1)
     return FrameSolution(
@@ -82,7 +85,7 @@ def solution_of(answered: Answered, crossings: Array) -> FrameSolution:
         balance=account.balance,
         energy=account.energy,
         energies=member_energies(structure, energy, unknowns),
-        self_checks=self_checks(cases, account, asymmetry(structure, cases, loads, unknowns), least),
+        self_checks=self_checks(cases, account, uneven, least),
         notes=structure.notes,
         bodies=body_movements(structure, unknowns),
     )

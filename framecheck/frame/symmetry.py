@@ -6,20 +6,22 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
-from framecheck.frame.loads import Loads
+from framecheck.frame.loads import Loads, reach_of
 from framecheck.frame.structure import Structure
 from framecheck.model.arrays import Array, IntArray
 from framecheck.model.frame import Frame, Member, MemberEnd
 from framecheck.model.loads import CaseLoads
 
-FLIP = np.array([1.0, -1.0, 1.0, -1.0, 1.0, -1.0])  # of displacements and turns, forces and moments, mirrored across y = 0
+FLIP = np.array([1.0, -1.0, 1.0, -1.0, 1.0, -1.0])  # of displacements and turns, forces and moments, mirrored left to right
 MOST = 200  # members of the largest frame that is looked at
 PLACE = 6  # decimals of a metre to which places are compared
 
 
 def images_of(frame: Frame) -> IntArray | None:
-    """Return each point's mirror image (n_point,), None where one has none."""
-    points = np.round(np.array(list(frame.points.values())), PLACE) + 0.0
+    """Return each point's mirror image (n_point,) across the upright plane midway between the outermost, None where one has none."""
+    places = np.array(list(frame.points.values()))
+    middle = (places.min(axis=0) + places.max(axis=0)) / 2 * (0.0, 1.0, 0.0)
+    points = np.round(places - middle, PLACE) + 0.0
     number = {tuple(place): row for row, place in enumerate(points.tolist())}
     image = [number.get((x, -y + 0.0, z), -1) for x, y, z in points.tolist()]
     return np.array(image, dtype=np.int64) if min(image) >= 0 else None
@@ -62,8 +64,13 @@ def _mirrored(member: Member, other: dict[str, str], even: frozenset[str]) -> It
         yield (points[::-1], member.stretches, backwards[2], _end(member.end), _end(member.start), ())
 
 
-def asymmetry(structure: Structure, cases: Sequence[CaseLoads], loads: Loads, unknowns: Array) -> Iterator[tuple[str, float]]:
-    """Yield, per case whose frame and loads are alike left and right, how far its movements are not, of the largest."""
+def asymmetry(
+    structure: Structure, cases: Sequence[CaseLoads], loads: Loads, unknowns: Array, largest: Array
+) -> Iterator[tuple[str, float]]:
+    """Yield, per case whose frame and loads are alike left and right, how far its movements are not, of the largest.
+
+    largest: movement (k,) along any member, m. Turns count at the frame's size: where no point is displaced, they are what moves.
+    """
     frame = structure.frame
     if len(frame.members) > MOST or frame.stiff_bodies or frame.springs:
         return
@@ -77,10 +84,11 @@ def asymmetry(structure: Structure, cases: Sequence[CaseLoads], loads: Loads, un
     if not alike or not is_alike(frame, image, _even_sections(structure)):
         return
     moved = unknowns[: 6 * points].reshape(points, 6, -1)
+    at_size = np.array([1.0, 1.0, 1.0, *3 * (reach_of(structure.pieces.places),)])
     for number in alike:
-        own = moved[..., number]
-        gap = np.abs(own[image] * FLIP - own)[:, :3].max()
-        yield cases[number].name, float(gap / max(np.abs(own[:, :3]).max(), np.finfo(float).tiny))
+        own = moved[..., number] * at_size
+        gap = np.abs(own[image] * FLIP - own).max()
+        yield cases[number].name, float(gap / max(np.abs(own).max(), largest[number], np.finfo(float).tiny))
 
 
 def _even_sections(structure: Structure) -> frozenset[str]:
