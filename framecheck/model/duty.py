@@ -92,7 +92,7 @@ class DetailClass:
     """A row of shared/fatigue_classes.yaml: reference range (Pa) at 2e6 cycles and the shape of its S-N line.
 
     slope: m up to `knee` cycles; slope_beyond: m from there to `cut_off` cycles, whose range does no damage (inf: every
-    range does). Where knee == cut_off there is one slope. standard: "EN 1993-1-9" or "IIW".
+    range does). Where knee == cut_off there is one slope. standard: "EN 1993-1-9" or "IIW". metal: the kind it holds for.
     """
 
     name: str
@@ -105,6 +105,7 @@ class DetailClass:
     knee: float = 5e6
     slope_beyond: float = 5.0
     cut_off: float = 1e8
+    metal: str = "steel"
 
 
 class MeanStress(Enum):

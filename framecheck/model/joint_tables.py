@@ -88,12 +88,16 @@ class EdgeDistance:
 
 @value_class
 class Electrode:
-    """A filler metal and its classification (tensile) strength, Pa; shear_share: nominal shear strength over it."""
+    """A filler metal and its classification (tensile) strength, Pa.
+
+    shear_share: nominal shear strength over it; metal: the kind it joins.
+    """
 
     name: str
     strength: float
     shear_share: float
     source: str
+    metal: str = "steel"
 
     @property
     def shear(self) -> float:

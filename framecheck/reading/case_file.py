@@ -112,7 +112,7 @@ def case_of(draft: Draft, record: Record, library: Library) -> Case:
         targets=targets_of(draft, record["targets"], names),
         about=record["about"],
         strength=strength_of(draft.desk, record),
-        fatigue=worn_by(draft, record, library),
+        fatigue=worn_by(draft, record, library, joints),
         joints=joints,
         joint_tables=tables,
         plates=guarded_by(draft, record, library),
@@ -148,13 +148,15 @@ def joined_by(draft: Draft, record: Record, library: Library) -> tuple[tuple[Joi
     return joints_of(draft, record["joints"], library), joint_tables(library)
 
 
-def worn_by(draft: Draft, record: Record, library: Library) -> Fatigue | None:
+def worn_by(
+    draft: Draft, record: Record, library: Library, joints: tuple[Joint, ...]
+) -> Fatigue | None:
     """Return the fatigue check that is asked for."""
     if record["fatigue"] is None:
         return None
     from framecheck.reading.build.life import fatigue_of
 
-    return fatigue_of(draft, record["fatigue"], library)
+    return fatigue_of(draft, record["fatigue"], library, joints)
 
 
 def guarded_by(draft: Draft, record: Record, library: Library) -> tuple[Plate, ...]:

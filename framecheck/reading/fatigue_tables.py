@@ -7,6 +7,7 @@ from math import inf
 
 from framecheck.model.duty import DetailClass, Finish, StressKind
 from framecheck.reading.blocks.common import NAME, RATIO, SOURCE
+from framecheck.reading.blocks.materials import METAL
 from framecheck.reading.desk import Desk
 from framecheck.reading.form import Field, Form, Record
 from framecheck.reading.kinds import Amount, Number, Sign, Words, choice_of
@@ -19,6 +20,7 @@ CLASS = Form(
     "A detail class.",
     (
         Field("name", NAME, "its name"),
+        Field("metal", METAL, "what metal it holds for", "steel", "steel"),
         Field("standard", NAME, "where it is published"),
         Field("class", Amount("stress", Sign.POSITIVE), "stress range borne 2e6 times"),
         Field("detail", Words("a text", 400), "what it is"),
@@ -76,6 +78,7 @@ def class_of(row: Record) -> DetailClass:
         knee=row["knee"],
         slope_beyond=row["slope beyond"],
         cut_off=row["cut-off"],
+        metal=row["metal"],
     )
 
 

@@ -115,7 +115,9 @@ def weld_tables(text: str, name: str = "welds.yaml") -> WeldTables:
     """Return the weld tables from the text of shared/welds.yaml."""
     return WeldTables(
         electrodes=tuple(
-            Electrode(row["name"], amount(row["strength"]), float(row["shear share"]), row["source"])
+            Electrode(
+                row["name"], amount(row["strength"]), float(row["shear share"]), row["source"], row.get("metal", "steel")
+            )
             for row in rows_of(text, name, "electrodes")
         ),
         least_legs=tuple(

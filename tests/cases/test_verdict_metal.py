@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 from pytest import approx
 
+from framecheck.errors import InputError
 from framecheck.output.json_text import as_json
 from framecheck.reading.case_file import read_case
 from framecheck.run import run
@@ -81,3 +82,54 @@ def test_the_edge_of_softened_metal_is_a_station() -> None:
         assert abs(line.stations - edge).min() < 1e-9
     moved = text.replace("at: 1000 mm", "at: 1000.0001 mm")
     assert on_yield(moved) == approx(on_yield(text), rel=1e-5)
+
+
+# what is for steel alone ----------------------------------------------------------------------------------------------
+
+
+def refusal(text: str) -> str:
+    """Return the faults of a text that is refused."""
+    with pytest.raises(InputError) as found:
+        read_case(text, "case.yaml", LIBRARY)
+    return str(found.value)
+
+
+def line_with(text: str, words: str) -> int:
+    return next(number for number, line in enumerate(text.splitlines(), start=1) if words in line)
+
+
+def test_a_class_of_steel_is_refused_on_aluminium_by_line_and_the_reverse() -> None:
+    text = text_of("aluminium-steel-class")
+    said = refusal(text)
+    assert f"case.yaml:{line_with(text, 'EN tab over 100 mm')}" in said
+    assert "it lies on aluminium, and its class is for steel" in said
+    steel = text.replace("6061-T6", "A36").replace("EN tab over 100 mm", "IIW aluminium tab under 150 mm")
+    assert "it lies on steel, and its class is for aluminium" in refusal(steel)
+    bare = text.replace("class: EN tab over 100 mm", "base metal: {finish: hot-rolled}")
+    assert "the rule for unwelded metal is for steel" in refusal(bare)
+
+
+def test_aluminium_tires_by_its_own_class() -> None:
+    """By hand: 0.5 x 42 000 lb in over 2.571 in3, times 1.35, on class 25 (IIW, slope 3): 2e6 (25 / range)^3 cycles for 4e5 asked."""
+    text = text_of("aluminium-steel-class").replace("EN tab over 100 mm", "IIW aluminium tab under 150 mm")
+    row = next(each for each in answer(text)["checks"] if each["check"] == "fatigue")
+    span = 1.35 * 0.5 * 42000 / 2.571 * 6.894757e-3
+    assert row["safety_factor"] == approx(2e6 * (25 / span) ** 3 / 4e5, rel=0.03)
+
+
+@pytest.mark.parametrize(("filler", "metal"), [("E70", "6061-T6"), ("ER4043", "A36")])
+def test_weld_metal_of_the_other_metal_is_refused_by_line(filler: str, metal: str) -> None:
+    text = text_of("aluminium-weld-kink-splice").replace("ER5356", filler).replace("6061-T6", metal)
+    said = refusal(text)
+    assert f"case.yaml:{line_with(text, 'electrode:')}" in said
+    assert f"weld metal {filler} is for" in said
+
+
+def test_seams_of_aluminium_are_welded_with_aluminium() -> None:
+    text = text_of("aluminium-splice-one-member").replace(
+        "  alu4: {shape: rectangular tube, height: 100 mm, width: 50 mm, wall: 4 mm, material: 6061-T6}",
+        "  alu4: {shape: plated, base: {shape: rectangular tube, height: 90 mm, width: 50 mm, wall: 4 mm}, plates: [{side: top, "
+        "width: 40 mm, thickness: 4 mm}], joined: {weld: {leg: 3 mm, electrode: E70}}, material: 6061-T6}",
+    )
+    assert "weld metal E70 is for steel, what it joins is aluminium" in refusal(text)
+    read_case(text.replace("E70", "ER5356"), "case.yaml", LIBRARY)

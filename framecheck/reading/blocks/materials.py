@@ -6,6 +6,7 @@ from framecheck.reading.blocks.common import NAME, SOURCE, THICKNESS
 from framecheck.reading.form import Field, Form, ListOf
 from framecheck.reading.kinds import Amount, Choice, Number, Sign, Whole, Words
 
+METAL = Choice({"steel": "steel", "aluminium": "aluminium"})
 STRESS = Amount("stress", Sign.POSITIVE)
 
 MATERIAL = Form(
@@ -15,7 +16,7 @@ MATERIAL = Form(
         Field("name", NAME, "as sections call it"),
         Field(
             "kind",
-            Choice({"steel": "steel", "aluminium": "aluminium"}),
+            METAL,
             "what welding and fatigue rules go by",
             "steel",
             "steel",

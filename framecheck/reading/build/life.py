@@ -2,9 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping
 
-from framecheck.model.duty import BaseMetal, Detail, Duty, Event, Fatigue, History, PartialFactors, Per, WeldDetail
+from framecheck.model.duty import (
+    BaseMetal,
+    Detail,
+    DetailClass,
+    Duty,
+    Event,
+    Fatigue,
+    History,
+    PartialFactors,
+    Per,
+    WeldDetail,
+)
+from framecheck.model.weld_joints import Joint, WeldGroup
 from framecheck.reading.build.draft import Draft
 from framecheck.reading.build.strength import members_meant
 from framecheck.reading.fatigue_tables import fatigue_class, finish
@@ -14,13 +26,14 @@ from framecheck.reading.library import Library
 KM = 1e3
 
 
-def fatigue_of(draft: Draft, record: Record, library: Library) -> Fatigue:
+def fatigue_of(draft: Draft, record: Record, library: Library, joints: Iterable[Joint]) -> Fatigue:
     """Return the fatigue check."""
+    welds = {each.name: each for each in joints if isinstance(each, WeldGroup)}
     refuse_second(draft.desk, (*record["details"], *record["welds"]), "detail")
     return Fatigue(
         duty=duty_of(draft, record["duty"]),
         details=tuple(detail for each in record["details"] for detail in details_of(draft, each, library)),
-        welds=tuple(weld_detail(each, library) for each in record["welds"]),
+        welds=tuple(weld_detail(draft, each, library, welds) for each in record["welds"]),
     )
 
 
@@ -84,6 +97,7 @@ def details_of(draft: Draft, record: Record, library: Library) -> Iterator[Detai
         if cut is not None and cut not in {each.name for each in draft.members[name].cuts}:
             fault = f"'{name}' has no cut '{cut}'"
             draft.desk.refuse(record.line_of("cut"), record.subject, fault, "name one of its cuts, or give from and to")
+        refuse_other_metal(draft, record, resistance, metals_along(draft, record, name))
         yield Detail(
             name=record["name"] if len(members_meant(record["member"])) == 1 else f"{record['name']}, {name}",
             member=name,
@@ -101,12 +115,51 @@ def base_metal(record: Record, library: Library) -> BaseMetal:
     return BaseMetal(finish(library, record["finish"]), record["mean stress"], record["reliability"])
 
 
-def weld_detail(record: Record, library: Library) -> WeldDetail:
-    """Return the throat of a weld group."""
-    along = record["along"]
-    return WeldDetail(
-        name=record["name"],
-        weld=record["weld"],
-        across=fatigue_class(library, record["across"]),
-        along=None if along is None else fatigue_class(library, along),
-    )
+def metals_along(draft: Draft, record: Record, name: str) -> frozenset[str]:
+    """Return the kinds of metal of a member where a detail sits, or all along it where the detail is a notch's."""
+    begun, kinds = 0.0, set()
+    for stretch in draft.members[name].stretches:
+        if record["cut"] is not None or (begun <= record["to"] and stretch.until >= record["from"]):
+            kinds.add(draft.shelf.section(stretch.section).material.kind)
+        begun = stretch.until
+    return frozenset(kinds)
+
+
+def refuse_other_metal(
+    draft: Draft, record: Record, resistance: DetailClass | BaseMetal, metals: Iterable[str]
+) -> None:
+    """Note a class of one metal on another, and unwelded metal judged by steel's rules where it is none."""
+    key, holds = ("class", resistance.metal) if isinstance(resistance, DetailClass) else ("base metal", "steel")
+    for metal in sorted(set(metals) - {holds}):
+        fault = f"it lies on {metal}, and {NAMES[key]} is for {holds}"
+        draft.desk.refuse(
+            record.line_of(key), record.subject, fault, f"write a class of {metal} (shared/fatigue_classes.yaml)"
+        )
+
+
+NAMES = {
+    "class": "its class",
+    "base metal": "the rule for unwelded metal",
+    "across": "the class across",
+    "along": "the class along",
+}
+
+
+def weld_detail(draft: Draft, record: Record, library: Library, welds: Mapping[str, WeldGroup]) -> WeldDetail:
+    """Return the throat of a weld group; a class of another metal than that of the parts is noted."""
+    group = welds.get(record["weld"])
+    metals = frozenset(part.material.kind for part in group.parts) if group is not None else frozenset()
+    found: dict[str, DetailClass | None] = {}
+    for key in ("across", "along"):
+        found[key] = fatigue_class(library, record[key]) if record[key] is not None else None
+        resistance = found[key]
+        for metal in sorted(metals - {resistance.metal}) if resistance is not None else ():
+            fault = (
+                f"its weld is on {metal}, and {NAMES[key]} is for {resistance.metal}" if resistance is not None else ""
+            )
+            draft.desk.refuse(
+                record.line_of(key), record.subject, fault, f"write a class of {metal} (shared/fatigue_classes.yaml)"
+            )
+    across = found["across"]
+    assert across is not None
+    return WeldDetail(name=record["name"], weld=record["weld"], across=across, along=found["along"])

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from framecheck.errors import Fault, InputError
 from framecheck.model.frame import Section
-from framecheck.model.joining import CONTINUOUS, E70_SHEAR, BoltRow, ContinuousWeld, Joining, StitchWeld
+from framecheck.model.joining import E70_SHEAR, BoltRow, ContinuousWeld, Joining, StitchWeld
 from framecheck.model.materials import Material
 from framecheck.model.shapes import GivenProperties, Hole, OutlinePolygon, Plate, Shape, Side
 from framecheck.reading.blocks.sections import SHAPES
@@ -18,6 +18,7 @@ from framecheck.reading.library import Library
 from framecheck.section.validate import section_faults
 
 if TYPE_CHECKING:  # the room of drawings is entered where a section is drawn
+    from framecheck.model.joint_tables import Electrode
     from framecheck.reading.drawing import DrawnOutline
 
 DEEPEST = 8  # sections within sections
@@ -59,6 +60,10 @@ class Shelf:
     def material(self, name: str) -> Material:
         """Return a material that is known."""
         return self.own_materials[name] if name in self.own_materials else self.library.material(name)
+
+    def metal_being_built(self) -> str:
+        """Return the kind of metal of the section that is being built; steel where none is."""
+        return self.material(self._record(self.building[0])["material"]).kind if self.building else "steel"
 
     def section(self, name: str) -> Section:
         """Return a section that is known; faults of its sizes go on the desk."""
@@ -136,26 +141,47 @@ def plate_or_hole(record: Record) -> Plate | Hole:
 def joined(shelf: Shelf, record: Record | ContinuousWeld) -> Joining:
     """Return how the parts of a built-up section are held together."""
     if isinstance(record, ContinuousWeld):
-        return record
+        return replace(record, shear_strength=default_shear(shelf))
     weld, stitches, bolts = record["weld"], record["stitches"], record["bolts"]
     if sum(each is not None for each in (weld, stitches, bolts)) > 1:
         fault = "its parts are joined in more than one way"
         raise refused(shelf, record, Fault("", record.subject, fault, "keep one of weld, stitches and bolts"))
     if stitches is not None:
-        metal = weld_shear(shelf, stitches["electrode"])
+        metal = weld_shear(shelf, stitches)
         return StitchWeld(stitches["length"], stitches["pitch"], stitches["leg"], metal)
     if bolts is not None:
         return BoltRow(bolts["pitch"], bolts["holds"])
-    return CONTINUOUS if weld is None else ContinuousWeld(weld["leg"], weld_shear(shelf, weld["electrode"]))
+    if weld is None:
+        return ContinuousWeld(shear_strength=default_shear(shelf))
+    return ContinuousWeld(weld["leg"], weld_shear(shelf, weld))
 
 
-def weld_shear(shelf: Shelf, name: str | None) -> float:
-    """Return the shear strength of a weld metal by name, Pa; that of E70 where none is named (or it is refused elsewhere)."""
-    if name is None:
+def weld_shear(shelf: Shelf, record: Record) -> float:
+    """Return the shear strength of a seam's weld metal, Pa; one for another metal than the section's is refused."""
+    from framecheck.reading.joint_lookup import welds_of
+
+    row = next((row for row in welds_of(shelf.library).electrodes if row.name == record["electrode"]), None)
+    if row is None:
+        return default_shear(shelf)
+    kind = shelf.metal_being_built()
+    if row.metal != kind:
+        raise refused(shelf, record, Fault("", record.subject, *wrong_filler(row, kind)))
+    return row.shear
+
+
+def default_shear(shelf: Shelf) -> float:
+    """Return the shear strength of weld metal that is not named (or refused elsewhere), Pa: E70 on steel, the weakest on aluminium."""
+    if shelf.metal_being_built() == "steel":
         return E70_SHEAR
     from framecheck.reading.joint_lookup import welds_of
 
-    return next((row.shear for row in welds_of(shelf.library).electrodes if row.name == name), E70_SHEAR)
+    return min(row.shear for row in welds_of(shelf.library).electrodes if row.metal != "steel")
+
+
+def wrong_filler(electrode: Electrode, kind: str) -> tuple[str, str]:
+    """Return fault and remedy of weld metal for one metal on another."""
+    remedy = "choose ER4043 or ER5356" if kind == "aluminium" else "choose E60 to E110"
+    return f"weld metal {electrode.name} is for {electrode.metal}, what it joins is {kind}", remedy
 
 
 def outline(shelf: Shelf, record: Record) -> OutlinePolygon:
