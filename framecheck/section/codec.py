@@ -16,10 +16,10 @@ from framecheck.model.frame import Section
 from framecheck.section.metals import is_mixed, kinds_of, least_yield, mass_of, metals_in
 from framecheck.section.properties import Metal, Seam, SectionProperties, Share, UnitFields, Wall
 
-MAGIC = b"FCSEC02\n"
+MAGIC = b"FCSEC03\n"
 HEADER = struct.Struct("<8sIIIIIII4x")
 """Magic, checksum of the rest, counts of points, walls, seams, metals and shares, length of the text."""
-PLAIN, FIELD, WALL, SEAM, METAL, SHARE = 21, 16, 11, 5, 1, 4
+PLAIN, FIELD, WALL, SEAM, METAL, SHARE = 23, 16, 11, 5, 1, 4
 """Numbers in a section, at a surface point, in a wall, in a seam, of a metal and in a share."""
 ONE_METAL = -1.0
 """Stands for the metal of every point where there is one."""
@@ -70,13 +70,13 @@ def _plain(p: SectionProperties) -> tuple[float, ...]:
     moments = (p.i_vertical, p.i_sideways, p.i_product, p.torsion_constant, p.warping_constant)
     shear = (*p.shear_centre, p.shear_area_vertical, p.shear_area_sideways)
     plastic = (p.plastic_modulus_vertical, p.plastic_modulus_sideways)
-    return (p.area, *p.centroid, *moments, *shear, *plastic, *p.box, float(p.closed), *(p.torsion_bounds or (0.0, 0.0)))
+    return (p.area, *p.centroid, *moments, *shear, *plastic, *p.box, float(p.closed), *(p.torsion_bounds or (0.0, 0.0)), *p.wagner)
 
 
 def _properties(section: Section, plain: list[float], metals: tuple[Metal, ...]) -> SectionProperties:
     """Return properties from `_plain`'s numbers."""
     area, y, z, i_v, i_s, i_p, torsion, warping, sc_y, sc_z, a_v, a_s, z_v, z_s = plain[:14]
-    y_low, y_high, z_low, z_high, closed, low, high = plain[14:]
+    y_low, y_high, z_low, z_high, closed, low, high, wagner_v, wagner_s = plain[14:]
     material = section.material
     return SectionProperties(
         name=section.name,
@@ -101,6 +101,7 @@ def _properties(section: Section, plain: list[float], metals: tuple[Metal, ...])
         engine="",
         torsion_bounds=(low, high) if high else None,
         metals=metals,
+        wagner=(wagner_v, wagner_s),
     )
 
 

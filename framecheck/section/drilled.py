@@ -19,6 +19,7 @@ from framecheck.section.parts import Parts
 from framecheck.section.plane import Plane, plane_of
 from framecheck.section.plastic import plastic_moduli
 from framecheck.section.properties import SectionProperties, UnitFields
+from framecheck.section.wagner import meshed_wagner
 from framecheck.section.walls import from_centroid
 
 if TYPE_CHECKING:
@@ -47,6 +48,7 @@ def drilled_properties(
     sc_y, sc_z = (np.array(base.shear_centre) - shift).tolist()
     (syy, syz), (_, szz) = (plane.moments / MM**4).tolist()
     z_vertical, z_sideways = (each / MM**3 for each in plastic_moduli(elements, strength_shares(section, numbers), plane.body))
+    wagner_v, wagner_s = meshed_wagner(elements, plane, np.array([sc_y, sc_z]) * MM)
     vertical, sideways = share_left(shape.holes, base.box)
     return replace(
         base,
@@ -67,6 +69,7 @@ def drilled_properties(
         walls=from_centroid(base.walls, (float(shift[0]), float(shift[1]))),
         notes=(*base.notes, NOTE),
         metals=metals,
+        wagner=(wagner_v / MM, wagner_s / MM),
     )
 
 

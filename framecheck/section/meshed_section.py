@@ -28,6 +28,7 @@ from framecheck.section.parts import Bond, Parts
 from framecheck.section.plastic import plastic_moduli
 from framecheck.section.properties import SectionProperties, Share, Wall
 from framecheck.section.seams import seams_of
+from framecheck.section.wagner import meshed_wagner
 from framecheck.section.walls import from_centroid
 
 ALIKE = 1e-9
@@ -68,7 +69,9 @@ def meshed_properties(section: Section, parts: Parts, walls: tuple[Wall, ...]) -
     (syy, syz), (_, szz) = (m.plane.moments / MM**4).tolist()
     y_low, y_high, z_low, z_high = (each / MM for each in box_of(m))
     plastic = plastic_moduli(m.body.elements, strength_shares(section, numbers), m.plane.body)
-    sc_y, sc_z = (evened(m, parts, numbers_of(section, np.array(parts.numbers))) / MM).tolist()
+    centre = evened(m, parts, numbers_of(section, np.array(parts.numbers)))
+    sc_y, sc_z = (centre / MM).tolist()
+    wagner_v, wagner_s = meshed_wagner(m.body.elements, m.plane, centre)
     a_sideways, a_vertical = (m.shear.areas / MM**2).tolist()
     return SectionProperties(
         name=section.name,
@@ -98,6 +101,7 @@ def meshed_properties(section: Section, parts: Parts, walls: tuple[Wall, ...]) -
         seams=seams_of(m),
         metals=metals,
         shares=shares_of(m, m.mesh.part) if parts.bond is Bond.APART else (),
+        wagner=(wagner_v / MM, wagner_s / MM),
     )
 
 

@@ -22,6 +22,7 @@ from framecheck.section.midline_shapes import channel_graph, lipped_graph, tube_
 from framecheck.section.midline_theory import MidlineResults, midline_variants, raised
 from framecheck.section.midline_walls import WallGraph, hangs_together, stacked
 from framecheck.section.properties import SectionProperties
+from framecheck.section.wagner import midline_wagner
 from framecheck.section.walls import from_centroid, walls_of
 
 __all__ = [
@@ -131,6 +132,7 @@ def _properties(section: Section, m: MidlineResults, notes: tuple[str, ...]) -> 
     """Return the results of a single section with its material."""
     area, centroid = float(m.area), (float(m.centroid[0]), float(m.centroid[1]))
     plastic_vertical, plastic_sideways = plastic_moduli(m)
+    wagner_v, wagner_s = midline_wagner(m).tolist()
     material = section.material
     found = SectionProperties(
         name=section.name,
@@ -156,6 +158,7 @@ def _properties(section: Section, m: MidlineResults, notes: tuple[str, ...]) -> 
         fields=unit_fields(m),
         walls=from_centroid(walls_of(section.shape), centroid),
         notes=notes,
+        wagner=(wagner_v, wagner_s),
     )
     return _warned(found)
 

@@ -46,6 +46,7 @@ def apart_properties(section: Section, outer: SectionProperties, core: SectionPr
         fields=_fields(parts, (y, z), (sc_y, sc_z), warping),
         walls=tuple(w for p in parts for w in from_centroid(p.walls, (y - p.centroid[0], z - p.centroid[1]))),
         notes=(*outer.notes, *core.notes, APART_NOTE),
+        wagner=_wagner(parts, (sc_y, sc_z)),
     )
 
 
@@ -59,6 +60,14 @@ def _warping(part: SectionProperties, centre: tuple[float, float]) -> float:
     """Return a part's warping constant about the common shear centre: moving the pole adds dy z - dz y to its warping."""
     dy, dz = _lever(part, centre)
     return part.warping_constant + dy**2 * part.i_vertical + dz**2 * part.i_sideways
+
+
+def _wagner(parts: Parts, centre: tuple[float, float]) -> tuple[float, float]:
+    """Return Wagner's integrals about the common shear centre: each part's own, less twice the lever, by its share of the moment."""
+    levers = [_lever(part, centre) for part in parts]
+    vertical = sum(p.i_vertical * (p.wagner[0] - 2 * dz) for p, (_, dz) in zip(parts, levers, strict=True))
+    sideways = sum(p.i_sideways * (p.wagner[1] - 2 * dy) for p, (dy, _) in zip(parts, levers, strict=True))
+    return vertical / sum(p.i_vertical for p in parts), sideways / sum(p.i_sideways for p in parts)
 
 
 def _box(outer: SectionProperties, y: float, z: float) -> tuple[float, float, float, float]:

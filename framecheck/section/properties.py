@@ -90,6 +90,8 @@ class SectionProperties:
     centroid: (y, z) from the middle of the outline's box; shear_centre: (y, z) from the centroid.
     box: (y_min, y_max, z_min, z_max) of the outline from the centroid.
     shear areas: inf where shear deformation is left out. closed: True where the twist runs round a closed cell.
+    wagner: integral of stress times the square of the distance from the shear centre per unit Mv and per unit Ms, m: it adds to
+    the torsional stiffness of a bent section (checks/lateral_buckling).
     torsion_bounds: lower and upper bound of the torsion constant, as far as known. seams: of a built-up section.
     metals: where its parts are of more than one; areas and second moments are then those of the transformed section, each part by its
     modulus over `youngs_modulus`, yield_strength is the least, plastic moduli are plastic moments over it. shares: of a sleeve and
@@ -124,3 +126,4 @@ class SectionProperties:
     seams: tuple[Seam, ...] = ()
     metals: tuple[Metal, ...] = ()
     shares: tuple[Share, ...] = ()
+    wagner: tuple[float, float] = (0.0, 0.0)

@@ -9,9 +9,10 @@ import numpy as np
 
 from framecheck.checks.coverage import reason_against
 from framecheck.checks.joint_rows import Line
-from framecheck.checks.lateral_buckling.formulas import amplification, interaction, moment_gradient
+from framecheck.checks.lateral_buckling.elastic import bounding_shapes, moment_shape
+from framecheck.checks.lateral_buckling.formulas import amplification, interaction
 from framecheck.checks.lateral_buckling.lengths import Unbraced, unbraced_lengths
-from framecheck.checks.lateral_buckling.strengths import Strength, stiffness_along, strength
+from framecheck.checks.lateral_buckling.strengths import Shapes, Strength, stiffness_along, strength
 from framecheck.checks.member_rows import distinct_sections, section_words
 from framecheck.frame.results import Bound, MemberForces
 from framecheck.model.arrays import Array, BoolArray
@@ -23,8 +24,9 @@ from framecheck.stress import Outcome
 from framecheck.value_class import array_class
 
 SOURCE = (
-    "ANSI/AISC 360-22, E3, E4, E7 (column), F2, F7 (lateral-torsional), H1 (both), app. 8 (B1, Cm = 1); first yield for the full "
-    "moment; largest compression of the part with moments acting together; load at the shear centre"
+    "ANSI/AISC 360-22, E3, E4, E7 (column), H1 (both), app. 8 (B1, Cm = 1); AISI S100-16, F2.1 (lateral-torsional), on the elastic "
+    "moment with Wagner's term, the moments as they run, loads between braces on the outline's worse side; first yield for the full "
+    "moment; largest compression of the part with moments acting together"
 )
 TURNED = 0.05
 
@@ -110,13 +112,13 @@ def part_trials(
     """Yield the trials of one part, one a section that the rules cover; inside (n_station,): the stations in the part."""
     sections = tuple(section for section, within in zip(line.sections, inside, strict=True) if within)
     stiff = stiffness_along(line.stations[inside], sections)
-    gradient = gradients(line, part, inside)
+    shapes = shapes_of(line, part, inside)
     for section in dict.fromkeys(sections):
         at = inside & np.array([each is section for each in line.sections])
         if not is_covered(outcome, member, section, float(line.stations[at].mean())):
             continue
         compression = np.maximum(-line.forces[inside, :, 0], 0.0).max(axis=0)
-        holds = strength(section, stiff, part, gradient)
+        holds = strength(section, stiff, part, shapes)
         place = Place(f"{part.words} {part.lateral:.2f} m", bound, line.stations[at])
         yield at_worst_station(place, compression, line.forces[at], holds)
 
@@ -140,25 +142,13 @@ def at_worst_station(place: Place, compression: Array, forces: Array, holds: Str
     return Trial(place.words, place.bound, compression, vertical, sideways, holds, place.stations[most])
 
 
-def gradients(line: MemberForces, part: Unbraced, inside: BoolArray) -> tuple[Array, Array]:
-    """Return Cb bent vertically and sideways, each (n_case,); 1 where an end is not held."""
-    count = line.forces.shape[1]
+def shapes_of(line: MemberForces, part: Unbraced, inside: BoolArray) -> tuple[Shapes, Shapes]:
+    """Return the shapes of the moments along a part, bent vertically and sideways; bounds of them where an end is not held."""
+    stations, forces = line.stations[inside], line.forces[inside]
+    vertical, sideways = ((forces[:, :, 4], forces[:, :, 2]), (forces[:, :, 5], forces[:, :, 1]))
     if not part.held:
-        return np.ones(count), np.ones(count)
-    places = part.start + (part.end - part.start) * np.array([0.25, 0.5, 0.75])
-    moments = line.forces[:, :, 4:6]
-    quarters = between_stations(line.stations, moments, places)
-    most = np.abs(moments[inside]).max(axis=0, keepdims=True)
-    vertical, sideways = np.moveaxis(np.concatenate((most, quarters)), 2, 0)
-    return moment_gradient(vertical), moment_gradient(sideways)
-
-
-def between_stations(stations: Array, values: Array, places: Array) -> Array:
-    """Return values (n_place, ...) at places, straight between stations (n,); values (n, ...)."""
-    after = np.clip(np.searchsorted(stations, places), 1, len(stations) - 1)
-    span = np.maximum(stations[after] - stations[after - 1], 1e-12)
-    share = ((places - stations[after - 1]) / span).reshape((-1,) + (1,) * (values.ndim - 1))
-    return np.asarray(values[after - 1] + share * (values[after] - values[after - 1]), dtype=np.float64)
+        return bounding_shapes(*vertical, part.lateral), bounding_shapes(*sideways, part.lateral)
+    return (moment_shape(stations, *vertical),), (moment_shape(stations, *sideways),)
 
 
 STEEPEST = 10.0

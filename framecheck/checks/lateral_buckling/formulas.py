@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import pi, sqrt
+from math import pi
 
 import numpy as np
 
@@ -47,55 +47,15 @@ def column_stress(yield_strength: float, elastic_stress: float) -> float:
     return 0.658**ratio * yield_strength if ratio <= 2.25 else 0.877 * elastic_stress
 
 
-def plastic_length(radius: float, youngs_modulus: float, yield_strength: float) -> float:
-    """Return Lp, up to which an open member reaches its full moment, m: 1.76 ry sqrt(E / Fy). ANSI/AISC 360-22, eq. (F2-5)."""
-    return 1.76 * radius * sqrt(youngs_modulus / yield_strength)
+def bent_moment(full: float, critical: Array) -> Array:
+    """Return the moment left by lateral buckling, Nm, (n_case,); full: without it; critical: elastic, Nm.
 
-
-def critical_moment(lateral: float, warping: float, torsion: float, length: float) -> float:
-    """Return the elastic lateral buckling moment under even bending, Nm.
-
-    (pi / L) sqrt(E Iy G J + (pi / L)2 E Iy E Cw): S. Timoshenko; the same as ANSI/AISC 360-22, eq. (F2-4), times Sx.
-    lateral: E Iy, warping: E Cw, torsion: G J, SI.
+    AISI S100-16, F2.1, eq. (F2.1-3) to (F2.1-5): full above 2.78, 10/9 (1 - 10 full / 36 critical) full, critical below 0.56. The
+    limits are taken where the branches meet, at 25/9 and 5/9. It serves any section, for it hangs on the critical moment alone.
     """
-    turn = (pi / length) ** 2
-    return sqrt(turn * lateral * torsion + turn**2 * lateral * warping)
-
-
-def elastic_length(lateral: float, warping: float, torsion: float, moment: float) -> float:
-    """Return Lr, at which the elastic buckling moment is `moment` (0.7 Fy Sx, Nm), m.
-
-    `critical_moment` solved for its length: ANSI/AISC 360-22, eq. (F2-6), in closed form.
-    """
-    linear, square = lateral * torsion, lateral * warping
-    turn = 2 * moment**2 / (linear + sqrt(linear**2 + 4 * square * moment**2))
-    return pi / sqrt(turn)
-
-
-def box_plastic_length(youngs_modulus: float, radius: float, torsion_area: float, plastic_moment: float) -> float:
-    """Return Lp of a closed rectangular tube, m: 0.13 E ry sqrt(J A) / Mp. ANSI/AISC 360-22, eq. (F7-12); torsion_area: J A, m6."""
-    return 0.13 * youngs_modulus * radius * sqrt(torsion_area) / plastic_moment
-
-
-def inelastic_moment(gradient: Array, plastic: float, yielding: float, lengths: tuple[float, float, float]) -> Array:
-    """Return the moment between full strength and elastic buckling, Nm, (n_case,). ANSI/AISC 360-22, eq. (F2-2).
-
-    Cb (Mp - (Mp - 0.7 Fy S)(L - Lp) / (Lr - Lp)) <= Mp. gradient: Cb; yielding: 0.7 Fy S; lengths: L, Lp, Lr.
-    """
-    length, full, elastic = lengths
-    share = (length - full) / max(elastic - full, 1e-12)
-    return np.minimum(gradient * (plastic - (plastic - yielding) * min(max(share, 0.0), 1.0)), plastic)
-
-
-def moment_gradient(moments: Array) -> Array:
-    """Return Cb, (n_case,), of moments (4, n_case): the largest of a length, and those at its quarter, half and three quarters.
-
-    12.5 Mmax / (2.5 Mmax + 3 MA + 4 MB + 3 MC). ANSI/AISC 360-22, eq. (F1-1); at most 3 is counted (2005 edition).
-    """
-    size = np.abs(moments)
-    most = np.maximum(size.max(axis=0), 1e-12)
-    gradient: Array = 12.5 * most / (2.5 * most + 3 * size[1] + 4 * size[2] + 3 * size[3])
-    return np.minimum(gradient, 3.0)
+    ratio = np.maximum(critical / full, 1e-12)
+    between = 10 / 9 * (1 - 10 / (36 * ratio))
+    return np.asarray(full * np.select([ratio <= 5 / 9, ratio < 25 / 9], [ratio, between], 1.0), dtype=np.float64)
 
 
 def amplification(compression: Array, critical: float) -> Array:

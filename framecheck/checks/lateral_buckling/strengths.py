@@ -8,21 +8,28 @@ from math import pi, sqrt
 import numpy as np
 
 from framecheck.checks.effective import effective, effective_normal, wall_state
+from framecheck.checks.lateral_buckling.elastic import (
+    Bending,
+    Bent,
+    MomentShape,
+    bent_of,
+    critical_factor,
+    critical_moment,
+)
 from framecheck.checks.lateral_buckling.formulas import (
-    box_plastic_length,
+    bent_moment,
     column_stress,
     coupled_stress,
-    critical_moment,
-    elastic_length,
     flexural_stress,
-    inelastic_moment,
-    plastic_length,
     torsional_stress,
 )
 from framecheck.checks.lateral_buckling.lengths import Unbraced
 from framecheck.model.arrays import Array
 from framecheck.section.properties import SectionProperties
 from framecheck.value_class import array_class, value_class
+
+Shapes = tuple[MomentShape, ...]
+"""Moments along a length as they are, or the shapes that bound them."""
 
 
 @value_class
@@ -126,34 +133,28 @@ def elastic_stress(section: SectionProperties, stiff: Stiffness, part: Unbraced)
     return coupled_stress((vertical, sideways, twist), (y, z), polar)
 
 
-def lateral_moment(section: SectionProperties, stiff: Stiffness, part: Unbraced, plastic: float, gradient: Array) -> Array:
-    """Return the lateral buckling moment about the stiffer axis, (n_case,), Nm; plastic: its full moment; gradient: Cb (n_case,).
+def lateral_moment(bent: Bent, length: float, full: float, shapes: Shapes) -> Array:
+    """Return what lateral buckling leaves of the full moment, (n_case,), Nm: the least over the shapes of moment given.
 
-    The specification's straight line may pass above the elastic moment near Lr: the lesser holds.
+    Where there is no moment, that of an even one on the worse side.
     """
-    lateral, second = sorted((stiff.sideways, stiff.vertical))
-    height = section.box[3] - section.box[2] if stiff.vertical >= stiff.sideways else section.box[1] - section.box[0]
-    yielding = min(0.7 * section.yield_strength * second / section.youngs_modulus / (height / 2), plastic)
-    radius = sqrt(lateral / section.youngs_modulus / section.area)
-    full = plastic_length(radius, section.youngs_modulus, section.yield_strength)
-    if section.closed:
-        full = box_plastic_length(section.youngs_modulus, radius, section.torsion_constant * section.area, plastic)
-    elastic = elastic_length(lateral, stiff.warping, stiff.torsion, yielding)
-    critical = np.minimum(gradient * critical_moment(lateral, stiff.warping, stiff.torsion, part.lateral), plastic)
-    if part.lateral > max(elastic, full):
-        return critical
-    return np.minimum(inelastic_moment(gradient, plastic, yielding, (part.lateral, full, elastic)), critical)
+    factors = np.min([critical_factor(bent, length, shape) for shape in shapes], axis=0)
+    most, least = shapes[0].most, min(critical_moment(bent, length, sign) for sign in (1.0, -1.0))
+    critical = np.where(most > 0, np.where(most > 0, factors, 0.0) * most, least)
+    return bent_moment(full, critical)
 
 
-def strength(section: SectionProperties, stiff: Stiffness, part: Unbraced, gradient: tuple[Array, Array]) -> Strength:
-    """Return the strengths of a section over a length; gradient: Cb bent vertically and sideways, each (n_case,)."""
+def strength(section: SectionProperties, stiff: Stiffness, part: Unbraced, shapes: tuple[Shapes, Shapes]) -> Strength:
+    """Return the strengths of a section over a length; shapes: of the moments, bent vertically and sideways."""
     full = full_strength(section)
     axial = column_strength(section, stiff, part)
-    vertical, sideways = (np.full_like(gradient[0], each) for each in (full.vertical, full.sideways))
-    if stiff.vertical >= stiff.sideways:
-        vertical = lateral_moment(section, stiff, part, full.vertical, gradient[0])
-    else:
-        sideways = lateral_moment(section, stiff, part, full.sideways, gradient[1])
+    vertical, sideways = (
+        lateral_moment(bent_of(section, (lateral, stiff.torsion, stiff.warping), bending), part.lateral, most, shape)
+        for bending, lateral, most, shape in (
+            (Bending.VERTICALLY, stiff.sideways, full.vertical, shapes[0]),
+            (Bending.SIDEWAYS, stiff.vertical, full.sideways, shapes[1]),
+        )
+    )
     euler = pi**2 * stiff.vertical / part.vertical**2, pi**2 * stiff.sideways / part.sideways**2
     left = np.minimum(vertical / full.vertical, sideways / full.sideways)
     return Strength(axial, vertical, sideways, euler, left)
