@@ -5,9 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from importlib import import_module
 
+import numpy as np
+
 from framecheck.checks.joint_rows import Line
 from framecheck.errors import Fault, InputError
-from framecheck.frame.solve import Structure, bounds_of, solve_bounds, structure_of
+from framecheck.frame.second_order import grown
+from framecheck.frame.solve import Structure, answers_of, bounds_of, solutions_of, structure_of
+from framecheck.frame.stability import frame_buckling
 from framecheck.gaps import gaps
 from framecheck.model.case import Case
 from framecheck.model.frame import Member
@@ -84,6 +88,7 @@ CHECKS = (
     CheckRow(late("yielding"), always),
     CheckRow(late("local_buckling"), always),
     CheckRow(late("lateral_buckling"), always),
+    CheckRow(late("frame_stability"), always),
     CheckRow(late("notch"), has_cuts),
     CheckRow(late("seams"), has_seams),
     CheckRow(fatigue_lines, lambda case: case.fatigue is not None),
@@ -206,9 +211,13 @@ def outcome_of(prepared: Prepared, case: Case, of_vehicle: tuple[VehicleLoads, .
     loads = all_loads(case, prepared.frame, of_vehicle)
     if not loads:
         raise InputError([NO_LOADS])
-    solutions = solve_bounds(prepared.structures, loads, marks_of(prepared, case, loads))
+    answers = answers_of(prepared.structures, loads)
+    targets = np.array([case.targets.of(each.name) for each in loads])
+    buckling = tuple(frame_buckling(each, targets) for each in answers)
+    found = solutions_of(answers, marks_of(prepared, case, loads))
+    solutions = tuple(grown(each, bends.growth) for each, bends in zip(found, buckling, strict=True))
     stresses = tuple(tuple(member_stress(member) for member in solution.members) for solution in solutions)
-    return Outcome(case, prepared.sections, loads, solutions, stresses)
+    return Outcome(case, prepared.sections, loads, solutions, stresses, buckling)
 
 
 def marks_of(prepared: Prepared, case: Case, loads: tuple[CaseLoads, ...]) -> Mapping[str, tuple[float, ...]]:

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 import numpy as np
 
-from framecheck.frame.results import FrameSolution, MemberForces
+from framecheck.frame.results import Buckling, FrameSolution, MemberForces
 from framecheck.model.arrays import Array, BoolArray, IntArray, frozen
 from framecheck.model.case import Case
 from framecheck.model.loads import CaseLoads
@@ -127,7 +127,8 @@ class MemberStress:
 class Outcome:
     """A solved case, as every check sees it: all bounds, each with the stress of every member.
 
-    sections: properties by name; loads: one per load case, in the order of the solutions' cases.
+    sections: properties by name; loads: one per load case, in the order of the solutions' cases. buckling: of the frame as a whole,
+    one per solution; empty where nobody has looked.
     """
 
     case: Case
@@ -135,6 +136,7 @@ class Outcome:
     loads: tuple[CaseLoads, ...]
     solutions: tuple[FrameSolution, ...]
     stresses: tuple[tuple[MemberStress, ...], ...]
+    buckling: tuple[Buckling, ...] = ()
 
 
 def member_stress(forces: MemberForces) -> MemberStress:

@@ -65,6 +65,12 @@ def _fields(answer: Answer, stations: Stations, curves: tuple[Array, Array, Arra
     return Fields(_all_forces(answer, stations, made), moves)
 
 
+def unloaded(answer: Answer, stations: Stations) -> Fields:
+    """Return forces and movements at stations of the pieces as if no load acted within them."""
+    made = np.take(answer.forces, stations.piece, axis=1)
+    return Fields(_own_forces(answer, stations, made), _own_moves(answer, stations, made, _curves(answer)))
+
+
 def forces_at(answer: Answer, stations: Stations) -> Array:
     """Return section forces (8, m, k) at stations, without the movements."""
     return _all_forces(answer, stations, np.take(answer.forces, stations.piece, axis=1))

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import field
 from enum import Enum
 
-from framecheck.model.arrays import Array
+from framecheck.model.arrays import Array, BoolArray
 from framecheck.section.properties import SectionProperties
 from framecheck.value_class import array_class, value_class
 
@@ -57,6 +57,21 @@ class MemberForces:
     displacements: Array
     places: Array
     axes: Array
+
+
+@array_class
+class Buckling:
+    """Elastic buckling of the frame in k cases. factors (k,): of all loads, at most NEVER; settled (k,): whether it was found to its
+    last digits. growth (k,): by how much the forces were made larger for what they do on the moved frame (second_order.py).
+    """
+
+    factors: Array
+    settled: BoolArray
+    growth: Array
+
+
+NEVER = 1e3
+"""A frame that carries so many times its loads is not said to buckle: more is told as this."""
 
 
 @value_class

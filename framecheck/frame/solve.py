@@ -56,7 +56,16 @@ def solve_bounds(
     marks: stations (m) by member that results are wanted at besides.
     MechanismError: something moves freely; UnsolvableError: a case that hangs on nothing is not in balance.
     """
-    answers = tuple(answered(structure, loads) for structure in structures)
+    return solutions_of(answers_of(structures, loads), marks)
+
+
+def answers_of(structures: Sequence[Structure], loads: Sequence[CaseLoads]) -> tuple[Answered, ...]:
+    """Return the movements of one frame under each of its bounds."""
+    return tuple(answered(structure, loads) for structure in structures)
+
+
+def solutions_of(answers: Sequence[Answered], marks: Mapping[str, Sequence[float]] = NO_MARKS) -> tuple[FrameSolution, ...]:
+    """Return the solutions of one frame under each of its bounds, at the same stations in each; marks: as in `solve_bounds`."""
     crossings = common_crossings(answers)
     crossings = distinct_rows(np.concatenate((crossings, marked_places(answers[0], marks))))
     return tuple(solution_of(each, crossings) for each in answers)

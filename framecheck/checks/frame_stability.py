@@ -1,0 +1,62 @@
+"""Buckling of the frame as a whole: by how much all loads of a case may grow before it moves aside by itself."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from framecheck.checks.joint_rows import Line
+from framecheck.frame.second_order import LEAST
+from framecheck.results.row import Check, CheckResult, Mode
+from framecheck.results.subjects import Open, Question, Subject, Thing, asked
+from framecheck.stress import Outcome
+
+SOURCE = (
+    "linear eigenvalue with geometric stiffness, EN 1993-1-1:2005, 5.2.1; of it 0.877 for what is not straight, ANSI/AISC 360-22, "
+    "eq. (E3-3)"
+)
+NOT_STRAIGHT = 0.877
+"""ANSI/AISC 360-22, eq. (E3-3): what a slender column that is not quite straight keeps of its elastic buckling load."""
+STIFFEN = "brace the frame or make it stiffer, or have it solved on the moved frame"
+
+
+def check(outcome: Outcome) -> tuple[Line, ...]:
+    """Return a row a load case, under its worst bound, and the cases whose second-order forces are not known."""
+    return tuple(line for number in range(len(outcome.loads) if outcome.buckling else 0) for line in lines_of(outcome, number))
+
+
+def lines_of(outcome: Outcome, number: int) -> Iterator[Line]:
+    """Yield the row of a load case, and what is open in it."""
+    name = outcome.loads[number].name
+    factors = [float(each.factors[number]) for each in outcome.buckling]
+    worst = int(np.argmin(factors))
+    factor, target = factors[worst], outcome.case.targets.of(name)
+    growth = float(outcome.buckling[worst].growth[number])
+    if not all(bool(each.settled[number]) for each in outcome.buckling):
+        yield Open(
+            asked(Thing.FRAME, "frame", Question.FRAME_BUCKLING),
+            f"'{name}': the search for the load that buckles the frame did not settle",
+        )
+    yield CheckResult(
+        check=Check.FRAME_BUCKLING,
+        mode=Mode.FRAME_BUCKLES,
+        subject=Subject(Thing.FRAME, "frame"),
+        load_case=name,
+        demand=1.0,
+        capacity=NOT_STRAIGHT * factor,
+        unit="1",
+        target=target,
+        source=SOURCE,
+        bound=outcome.solutions[worst].bound,
+        note=worded(factor, growth),
+    )
+    if target <= factor < LEAST * target:
+        reason = f"'{name}': the frame buckles at {factor:.3g} times its loads, {target:g} is asked: forces on the moved frame matter"
+        yield Open(asked(Thing.FRAME, "frame", Question.SECOND_ORDER), reason, STIFFEN)
+
+
+def worded(factor: float, growth: float) -> str:
+    """Return the elastic factor in words, and what was done for it."""
+    elastic = f"elastic buckling at {factor:.3g} times the loads"
+    return elastic if growth <= 1.0 else f"{elastic}; forces counted {100 * (growth - 1):.2g} % larger for it"

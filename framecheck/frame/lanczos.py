@@ -1,0 +1,102 @@
+"""The greatest eigenvalues of many symmetric pencils that share one stiffness, side by side. Numpy alone.
+
+Lanczos' three-term recurrence in the measure of the stiffness (G. H. Golub, C. F. Van Loan, Matrix Computations, 4th ed., 10.1 to
+10.3; from memory). Directions found long ago come back once the greatest value has settled; that repeats values and adds none.
+"""
+
+from __future__ import annotations
+
+from typing import Protocol
+
+import numpy as np
+
+from framecheck.model.arrays import Array, BoolArray, IntArray
+from framecheck.value_class import array_class
+
+MOST_STEPS = 120
+FIRST_LOOK, LOOK_EVERY = 12, 4
+SETTLED = 3e-4
+"""Largest residual of a value, as a share of it: its own error is near to the square of this."""
+FAINT = 1e-3  # of the greatest size: a positive value below it is not worth more steps
+
+
+class Pencil(Protocol):
+    """Symmetric forms side by side, and the stiffness that they share."""
+
+    def forces(self, moved: Array, cases: IntArray) -> Array:
+        """Return the forces (n, j) of movements (n, j), column by column in another of the cases."""
+        ...
+
+    def movements(self, forces: Array) -> Array:
+        """Return the movements (n, j) that forces make of the stiffness."""
+        ...
+
+
+@array_class
+class Greatest:
+    """The greatest value (k,) of each case, zero where none is positive, and whether it has settled (k,)."""
+
+    values: Array
+    settled: BoolArray
+
+
+@array_class
+class _Step:
+    """One direction of each case, of unit energy: movements and the forces that hold them (n, j); last: those before."""
+
+    moved: Array
+    force: Array
+    last: tuple[Array, Array]
+    norm: Array
+
+
+def greatest(pencil: Pencil, start: Array, count: int) -> Greatest:
+    """Return the greatest values of all `count` cases; start (n, 1): forces to begin with, something of every movement."""
+    values, settled = np.zeros(count), np.zeros(count, dtype=np.bool_)
+    left: IntArray = np.arange(count)
+    step = _first(pencil, np.repeat(start, count, axis=1))
+    table = np.zeros((2, count, MOST_STEPS))
+    for number in range(MOST_STEPS):
+        step, table[0, left, number], table[1, left, number] = _next(pencil, step, left)
+        if number + 1 < FIRST_LOOK or (number + 1 - FIRST_LOOK) % LOOK_EVERY:
+            continue
+        values[left], settled[left] = _looked(table[:, left, : number + 1])
+        going = ~settled[left]
+        left = left[going]
+        if not len(left):
+            break
+        step = _Step(step.moved[:, going], step.force[:, going], tuple(e[:, going] for e in step.last), step.norm[going])  # type: ignore[arg-type]
+    return Greatest(values, settled)
+
+
+def _first(pencil: Pencil, force: Array) -> _Step:
+    moved = pencil.movements(force)
+    norm = np.sqrt(np.maximum(np.sum(moved * force, axis=0), 0.0)) + 1e-300
+    nothing = np.zeros_like(moved)
+    return _Step(moved / norm, force / norm, (nothing, nothing), np.zeros_like(norm))
+
+
+def _next(pencil: Pencil, step: _Step, cases: IntArray) -> tuple[_Step, Array, Array]:
+    """Return the next directions, and the entries (j,) on and beside the diagonal that the last ones give."""
+    force = pencil.forces(step.moved, cases)
+    own = np.sum(force * step.moved, axis=0)
+    moved = pencil.movements(force) - own * step.moved - step.norm * step.last[0]
+    force = force - own * step.force - step.norm * step.last[1]
+    norm = np.sqrt(np.maximum(np.sum(moved * force, axis=0), 0.0))
+    safe = np.maximum(norm, 1e-300)
+    return _Step(moved / safe, force / safe, (step.moved, step.force), norm), own, norm
+
+
+def _looked(table: Array) -> tuple[Array, BoolArray]:
+    """Return the greatest value so far (j,), not below zero, and whether its residual says that it has settled.
+
+    table (2, j, steps): entries on and beside the diagonal.
+    """
+    _, count, steps = table.shape
+    matrix, at = np.zeros((count, steps, steps)), np.arange(steps)
+    matrix[:, at, at] = table[0]
+    matrix[:, at[1:], at[:-1]] = matrix[:, at[:-1], at[1:]] = table[1, :, :-1]
+    values, vectors = np.linalg.eigh(matrix)
+    residual = table[1, :, -1] * np.abs(vectors[:, -1, -1])
+    top, size = np.maximum(values[:, -1], 0.0), np.abs(values).max(axis=1)
+    return top, residual <= SETTLED * np.maximum(top, FAINT * size)
