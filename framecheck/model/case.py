@@ -19,6 +19,10 @@ if TYPE_CHECKING:  # a case without joints, duty or vehicle loads nothing of the
     from framecheck.model.weld_joints import Joint
 
 
+Factor = float | str | tuple[str, ...]
+"""A factor of a load case: a number in SI, a word, a frame point, or several frame points."""
+
+
 @value_class
 class LoadCase:
     """A load case from the vehicle: its kind (a row of shared/load_cases.yaml) and the factors it is run with, SI.
@@ -28,7 +32,7 @@ class LoadCase:
 
     name: str
     kind: str
-    factors: Mapping[str, float | str]
+    factors: Mapping[str, Factor]
     sources: Mapping[str, str] = field(default_factory=dict)
 
 

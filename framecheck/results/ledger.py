@@ -225,15 +225,16 @@ def attached_points(case: Case) -> Iterator[str]:
     yield from (point for axle in vehicle.axles for wheel in (axle.left, axle.right) for point in wheel.on)
     yield from (strap.point for strap in vehicle.straps)
     for each in case.load_cases:
-        named = (each.factors.get("point"), each.factors.get("points"))
-        yield from (
-            point for text in named if isinstance(text, str) for point in text.split(", ") if point in case.frame.points
-        )
+        for named in (each.factors.get("point"), each.factors.get("points")):
+            words = named if isinstance(named, tuple) else (named,)
+            yield from (point for point in words if isinstance(point, str) and point in case.frame.points)
 
 
 def of_joints(case: Case) -> Iterator[Entry]:
     """Yield the joints and plates that the case describes."""
     yield from (asked(Thing.JOINT, joint.name, Question.JOINT) for joint in case.joints)
+    clamped = (joint.name for joint in case.joints if getattr(joint, "tube", None) is not None)
+    yield from (asked(Thing.JOINT, name, Question.CLAMPED_TUBE) for name in clamped)
     yield from (asked(Thing.HOLE, member.name, Question.HOLE, group.name) for group, member in drilled(case))
     for plate in case.plates:
         yield asked(Thing.PLATE, plate.name, Question.PLATE)

@@ -52,7 +52,7 @@ class Check(Enum):
     SPOTS = ("plug and spot welds", Question.JOINT)
     BOLTS_WITH_WELDS = ("bolts with welds", Question.JOINT)
     WALL_UNDER_BRACKET = ("wall under bracket", Question.JOINT)
-    CRUSH_SLEEVE = ("crush sleeve", Question.JOINT)
+    CRUSH_SLEEVE = ("crush sleeve", Question.CLAMPED_TUBE)
     PLATE = ("plate", Question.PLATE)
     STRAPS = ("straps", Question.STRAP)
     CLEARANCE = ("clearances", Question.CLEARANCE)

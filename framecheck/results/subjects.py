@@ -76,6 +76,7 @@ class Question(Enum):
     NOTCH = ("notches", "give the notch's corner radius and a section whose stress is known")
     HOLE = ("holes in members", "give the section as a shape, so that its stress is known")
     JOINT = ("joints", "write the sizes that the joint leaves out")
+    CLAMPED_TUBE = ("tubes that bolts clamp through", "write how far the bolts are tightened")
     PLATE = ("skid plates", "write what the plate leaves out")
     FATIGUE = ("fatigue", "write `fatigue:` with a duty and the details that may crack")
     CLEARANCE = ("clearances", "write the gap and the least that should be left")

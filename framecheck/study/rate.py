@@ -15,6 +15,7 @@ from framecheck.results.row import Check, CheckResult
 from framecheck.run import Prepared, Results, solved
 from framecheck.value_class import value_class
 from framecheck.vehicle.driveline import drive_torque, engine_side
+from framecheck.vehicle.factors import number
 from framecheck.vehicle.masses import scaled_payload
 from framecheck.vehicle.setting import scene_of
 
@@ -218,7 +219,7 @@ def value_now(case: Case, load: RatedLoad, load_case: LoadCase) -> float:
     if load is PAYLOAD:
         return payload(case)
     if load.factor:
-        return float(load_case.factors[load.factor])
+        return number(load_case, load.factor)
     driveline = case.vehicle.driveline if case.vehicle is not None else None
     return driveline.engine_torque if driveline is not None else 0.0
 

@@ -5,14 +5,14 @@ from __future__ import annotations
 from difflib import get_close_matches
 
 from framecheck.errors import Fault, InputError
-from framecheck.model.case import LoadCase
+from framecheck.model.case import Factor, LoadCase
 from framecheck.vehicle.scene import Scene
 
 
 def number(load_case: LoadCase, name: str) -> float:
     """Return a factor that is a number, in SI."""
     value = _factor(load_case, name)
-    if isinstance(value, str):
+    if isinstance(value, str | tuple):
         raise _fault(load_case, name, f"'{value}' is not a number", "give a number with its unit")
     return float(value)
 
@@ -29,7 +29,8 @@ def word(load_case: LoadCase, name: str) -> str:
     """Return a factor that is a word: a wheel, a side, a point."""
     value = _factor(load_case, name)
     if not isinstance(value, str):
-        raise _fault(load_case, name, f"{value:g} is not a name", "give a name")
+        said = ", ".join(value) if isinstance(value, tuple) else f"{value:g}"
+        raise _fault(load_case, name, f"{said} is not a name", "give a name")
     return value
 
 
@@ -37,7 +38,7 @@ def _fault(load_case: LoadCase, name: str, fault: str, remedy: str) -> InputErro
     return InputError([Fault("", f"{load_case.name}: {name}", fault, remedy)])
 
 
-def _factor(load_case: LoadCase, name: str) -> float | str:
+def _factor(load_case: LoadCase, name: str) -> Factor:
     if name not in load_case.factors:
         raise _fault(load_case, name, "is not given", "give it under the load case")
     return load_case.factors[name]
@@ -49,8 +50,9 @@ def point(scene: Scene, load_case: LoadCase, name: str) -> str:
 
 
 def points(scene: Scene, load_case: LoadCase, name: str) -> tuple[str, ...]:
-    """Return a factor that names frame points, set apart by commas."""
-    found = tuple(each.strip() for each in word(load_case, name).split(","))
+    """Return a factor that names one frame point or several."""
+    given = _factor(load_case, name)
+    found = given if isinstance(given, tuple) else (word(load_case, name),)
     for each in found:
         if each not in scene.points:
             near = get_close_matches(each, scene.points, n=1)

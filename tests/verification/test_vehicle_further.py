@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from framecheck.errors import UnsolvableError
-from framecheck.model.case import Case
+from framecheck.model.case import Case, Factor
 from framecheck.model.vehicle import Driveline, Vehicle
 from framecheck.vehicle.driveline import drive_torque, engine_side, engine_torque_at, tyre_side
 from framecheck.vehicle.load_cases import VehicleLoads, vehicle_loads
@@ -38,7 +38,7 @@ def rolling(front: float, rear: float, **changes: object) -> Case:
     return altered(front=axles[0], rear=axles[1], **changes)
 
 
-def loads(case: Case, kind: str, **factors: float | str) -> VehicleLoads:
+def loads(case: Case, kind: str, **factors: Factor) -> VehicleLoads:
     found = vehicle_loads(case, asked(kind, **factors), NOTHING)
     assert found.balance < 1e-9
     return found
@@ -190,7 +190,7 @@ def test_a_jack_that_cannot_lift_the_wheel() -> None:
 @proof(Status.DERIVED)
 def test_two_post_lift_by_lever_arms(held: Held) -> None:
     """Statics: pads at x = 0 and -2.5, the centre of gravity at -1.2: W 1.3/2.5 in front."""
-    points = "front left, front right, spring left front, spring right front"
+    points = ("front left", "front right", "spring left front", "spring right front")
     lift = [
         p for p in loads(CAR, "two-post lift", points=points, factor=1.0).loads.point_loads if p.because == "lift pad"
     ]
@@ -199,4 +199,4 @@ def test_two_post_lift_by_lever_arms(held: Held) -> None:
 
 def test_lift_behind_the_centre_of_gravity_tips() -> None:
     with pytest.raises(UnsolvableError, match="nothing holds the vehicle against turning about y"):
-        loads(CAR, "two-post lift", points="spring left front, spring right front", factor=1.0)
+        loads(CAR, "two-post lift", points=("spring left front", "spring right front"), factor=1.0)

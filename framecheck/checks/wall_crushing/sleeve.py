@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import pi, sqrt
 
-from framecheck.checks.joint_rows import Capacity, Line, governing_first, judged, of_joint, unjudged_joint
+from framecheck.checks.joint_rows import Capacity, Line, governing_first, judged, of_joint
 from framecheck.checks.wall_crushing.face import FACE_SOURCE, axial
 from framecheck.model.joints import BoltGroup, ClampedTube, CrushSleeve
 from framecheck.results.row import Check, Mode, Sizing
+from framecheck.results.subjects import Question, Thing, left_open
 
 WORKING = 0.6
 SOURCE = "sleeve pressed to at most 0.6 Fy by the clamp force; shop practice pages"
@@ -59,7 +60,7 @@ def check(group: BoltGroup, target: float = 1.5) -> tuple[Line, ...]:
     if tube is None:
         return ()
     if clamp is None:
-        return (unjudged_joint(group.name, "crushing of the tube by its bolts", "the clamp force is not known"),)
+        return (left_open(Thing.JOINT, group.name, Question.CLAMPED_TUBE, "the clamp force is not known"),)
     if tube.sleeve is None:
         capacity = Capacity(Mode.CLAMP_ON_WALLS, wall_strength(tube), target, FACE_SOURCE)
     else:

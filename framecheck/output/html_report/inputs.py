@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from math import isinf
 
+from framecheck.model.case import Factor
 from framecheck.output.display import Units, bare, factor, number, with_unit
 from framecheck.output.html_report.table import NONE, Heading, Table, label, numbers, place, words
 from framecheck.output.terminal import station_text
@@ -37,8 +38,10 @@ def load_factors(results: Results, units: Units) -> Table:
     return Table("Load factors: how hard the vehicle is used", headings, rows)
 
 
-def factor_text(name: str, value: float | str, units: Units) -> str:
-    """Return a load factor's value: a word, or a number with its unit."""
+def factor_text(name: str, value: Factor, units: Units) -> str:
+    """Return a load factor's value: a word, words, or a number with its unit."""
+    if isinstance(value, tuple):
+        return ", ".join(value)
     return value if isinstance(value, str) else with_unit(value, FACTORS.get(name, "number"), units)
 
 

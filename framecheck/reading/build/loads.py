@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from framecheck.model.case import LoadCase, Sum, Targets
+from framecheck.model.case import Factor, LoadCase, Sum, Targets
 from framecheck.model.loads import ZERO, CaseLoads, MemberLoad, Motion, MovedSupport, PointLoad, Warming
 from framecheck.reading.blocks.common import vector
 from framecheck.reading.build.draft import Draft
@@ -30,11 +30,11 @@ def vehicle_case(draft: Draft, item: LoadItem, kind: LoadKind) -> LoadCase:
     )
 
 
-def _factor(draft: Draft, key: str, value: Any) -> float | str:
+def _factor(draft: Draft, key: str, value: Any) -> Factor:
     if key == "point":
         return draft.point(value)
     if key == "points":
-        return ", ".join(draft.point(name) for name in value)
+        return tuple(draft.point(name) for name in value)
     return value  # type: ignore[no-any-return]
 
 

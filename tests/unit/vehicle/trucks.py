@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from framecheck.model.case import Case, LoadCase
+from framecheck.model.case import Case, Factor, LoadCase
 from framecheck.model.frame import Frame
 from framecheck.model.suspension import (
     AntiRollBar,
@@ -83,7 +83,7 @@ def rails() -> MassProperties:
     return frame_mass([*lines, LineMass((-1.4, 0.4, 0.55), (-1.4, -0.4, 0.55), 6.0)])
 
 
-def asked(kind: str, **factors: float | str) -> LoadCase:
+def asked(kind: str, **factors: Factor) -> LoadCase:
     """Return a load case by kind; an underscore in a factor's name stands for a space."""
     return LoadCase(kind, kind, {name.replace("_", " "): value for name, value in factors.items()})
 
@@ -117,7 +117,7 @@ FURTHER = (
     asked("drop on one wheel", wheel="front right", height=0.1, static_deflection=0.1),
     asked("underbody strike", point="middle left", factor=1.0, drag=0.5),
     asked("jacked at a point", point="front left", wheel="front left", factor=1.2),
-    asked("two-post lift", points="front left, front right, spring left front, spring right front", factor=1.1),
+    asked("two-post lift", points=("front left", "front right", "spring left front", "spring right front"), factor=1.1),
     asked("tow or recovery pull", point="front left", end="front", factor=0.5, sideways=0.3, upward=0.2),
     asked("tie-down", toward="forward", acceleration=0.8, strap_stiffness=80e3, tyre_stiffness=250e3),
     asked("load bed", factor=2.5),
