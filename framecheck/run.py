@@ -14,7 +14,7 @@ from framecheck.frame.solve import Structure, answers_of, bounds_of, solutions_o
 from framecheck.frame.stability import frame_buckling
 from framecheck.gaps import gaps
 from framecheck.model.case import Case
-from framecheck.model.frame import Member
+from framecheck.model.frame import Member, sections_at
 from framecheck.model.loads import CaseLoads
 from framecheck.model.shapes import built_up_in
 from framecheck.results.ledger import ledger_of
@@ -263,5 +263,5 @@ def from_plates(case: Case, frame: MassProperties) -> tuple[CaseLoads, ...]:
 
 
 def section_at(member: Member, station: float) -> str:
-    """Return the name of the section that a member has at a station."""
-    return next((each.section for each in member.stretches if station <= each.until), member.stretches[-1].section)
+    """Return the name of the section that a member has at a station; where two meet, of the one before."""
+    return sections_at(member, station)[0]

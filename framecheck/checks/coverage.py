@@ -5,7 +5,7 @@ from __future__ import annotations
 from framecheck.checks.effective import can_buckle
 from framecheck.checks.member_rows import material_at, section_words
 from framecheck.checks.plate_buckling import epsilon_of
-from framecheck.model.frame import Frame, Member
+from framecheck.model.frame import Frame, Member, sections_at
 from framecheck.model.shapes import RoundBar, RoundTube, Shape
 from framecheck.section.properties import SectionProperties
 
@@ -14,11 +14,10 @@ ROUND_LIMITS = (50.0, 70.0, 90.0)
 
 
 def shape_at(frame: Frame, member: Member, station: float) -> Shape | None:
-    """Return the whole shape that a member has at a station (m); None in a notch."""
+    """Return the whole shape that a member has at a station (m) within one of its lengths; None in a notch."""
     if any(abs(station - cut.at) <= cut.length / 2 for cut in member.cuts):
         return None
-    name = next((each.section for each in member.stretches if station <= each.until), member.stretches[-1].section)
-    return frame.sections[name].shape
+    return frame.sections[sections_at(member, station)[0]].shape
 
 
 def round_class(shape: Shape | None, yield_strength: float) -> int:

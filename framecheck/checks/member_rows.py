@@ -9,7 +9,7 @@ import numpy as np
 
 from framecheck.frame.results import MemberForces
 from framecheck.model.arrays import Array, BoolArray, frozen
-from framecheck.model.frame import Frame, Member
+from framecheck.model.frame import Frame, Member, sections_at
 from framecheck.model.materials import Material
 from framecheck.results.row import Check, CheckResult, Mode
 from framecheck.results.subjects import Subject, Thing
@@ -116,11 +116,28 @@ def section_words(member: Member, section: SectionProperties, station: float) ->
 
 
 def material_at(frame: Frame, member: Member, station: float) -> Material:
-    """Return the material of a member at a station (m from its first point)."""
-    for stretch in member.stretches:
-        if station <= stretch.until:
-            return frame.sections[stretch.section].material
-    return frame.sections[member.stretches[-1].section].material
+    """Return the material of a member at a station (m from its first point); where two sections meet, the one that yields first."""
+    materials = (frame.sections[name].material for name in sections_at(member, station))
+    return min(materials, key=lambda each: each.yield_strength)
+
+
+def within(line: MemberForces, station: int) -> float:
+    """Return a place (m) inside the length whose section carries the forces at a station (by its number).
+
+    Where sections meet there are two stations at one place: this tells their lengths apart, and a section that a member has
+    twice by the one that is meant.
+    """
+    first = last = station
+    while first > 0 and line.sections[first - 1] is line.sections[station]:
+        first -= 1
+    while last + 1 < len(line.sections) and line.sections[last + 1] is line.sections[station]:
+        last += 1
+    return float(line.stations[first] + line.stations[last]) / 2
+
+
+def first_within(line: MemberForces, at: BoolArray) -> float:
+    """Return a place (m) inside the first length of a member whose section is at stations at (n_station,)."""
+    return within(line, int(np.argmax(at)))
 
 
 def point_stations(frame: Frame, member: Member) -> dict[str, float]:

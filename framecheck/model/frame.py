@@ -151,6 +151,21 @@ class Member:
     splices: Splices = Splices.UNSAID
 
 
+SAME_STATION = 1e-6
+"""m; nearer than this, two stations along a member are one: files tell a place in inches or millimetres, or as a sum of lengths."""
+
+
+def sections_at(member: Member, station: float) -> tuple[str, ...]:
+    """Return the name of the section a member has at a station, m; where one follows another there, both: before and beyond."""
+    found: list[str] = []
+    start = float("-inf")
+    for stretch in member.stretches:
+        if start - SAME_STATION <= station <= stretch.until + SAME_STATION and stretch.section not in found:
+            found.append(stretch.section)
+        start = stretch.until
+    return tuple(found) or (member.stretches[-1].section,)
+
+
 @value_class
 class Support:
     """A point held to the ground: per direction (x, y, z, turn about x, y, z) inf = held, 0 = free, else a spring, N/m or Nm/rad."""

@@ -13,7 +13,7 @@ from framecheck.checks.lateral_buckling.elastic import bounding_shapes, moment_s
 from framecheck.checks.lateral_buckling.formulas import amplification, interaction
 from framecheck.checks.lateral_buckling.lengths import Unbraced, unbraced_lengths
 from framecheck.checks.lateral_buckling.strengths import Shapes, Strength, stiffness_along, strength
-from framecheck.checks.member_rows import distinct_sections, section_words
+from framecheck.checks.member_rows import distinct_sections, first_within, section_words
 from framecheck.frame.results import Bound, MemberForces
 from framecheck.model.arrays import Array, BoolArray
 from framecheck.model.frame import Member
@@ -115,7 +115,7 @@ def part_trials(
     shapes = shapes_of(line, part, inside)
     for section in dict.fromkeys(sections):
         at = inside & np.array([each is section for each in line.sections])
-        if not is_covered(outcome, member, section, float(line.stations[at].mean())):
+        if not is_covered(outcome, member, section, first_within(line, at)):
             continue
         compression = np.maximum(-line.forces[inside, :, 0], 0.0).max(axis=0)
         holds = strength(section, stiff, part, shapes)
@@ -203,6 +203,6 @@ def reason_of(outcome: Outcome, member: Member, section: SectionProperties, stat
 def unchecked(outcome: Outcome, member: Member, line: MemberForces) -> Iterator[Open]:
     """Yield the sections of a member that the rules do not cover."""
     for section, at in distinct_sections(line):
-        reason = reason_of(outcome, member, section, float(line.stations[at].mean()))
+        reason = reason_of(outcome, member, section, first_within(line, at))
         if reason:
             yield left_open(Thing.MEMBER, member.name, Question.MEMBER_BUCKLING, reason)

@@ -18,7 +18,9 @@ from framecheck.checks.member_rows import (
     blank,
     by_section,
     distinct_sections,
+    first_within,
     rows,
+    within,
 )
 from framecheck.model.arrays import Array, BoolArray
 from framecheck.model.frame import Member
@@ -98,7 +100,7 @@ def compression_rows(outcome: Outcome, number: int, member: Member, found: Strai
     def mode(bound: int, station: int, case: int) -> str:
         wall, rank, left = walls[bound, station, case]
         section = line.sections[station]
-        shape = shape_at(outcome.case.frame, member, float(line.stations[station]))
+        shape = shape_at(outcome.case.frame, member, within(line, station))
         words = round_words(shape, round_class(shape, section.yield_strength))
         if section.walls:
             words = wall_words(section.walls[int(wall)], int(rank), float(left))
@@ -135,8 +137,7 @@ def buckled(section: SectionProperties, fields: UnitFields, forces: Array) -> Bu
 def reason_of(outcome: Outcome, number: int, each: tuple[SectionProperties, BoolArray]) -> str:
     """Return why a section of a member can't be judged, "" where it can."""
     line = outcome.solutions[0].members[number]
-    station = float(line.stations[each[1]].mean())
-    return reason_against(outcome.case.frame, outcome.case.frame.members[number], each[0], station)
+    return reason_against(outcome.case.frame, outcome.case.frame.members[number], each[0], first_within(line, each[1]))
 
 
 def unchecked(outcome: Outcome, number: int, member: Member) -> Iterator[Open]:

@@ -11,7 +11,7 @@ from framecheck.checks.coverage import reason_against, round_class, shape_at
 from framecheck.checks.effective import wall_state
 from framecheck.checks.heat import shares_of
 from framecheck.checks.joint_rows import Line
-from framecheck.checks.member_rows import blank, by_section, distinct_sections
+from framecheck.checks.member_rows import blank, by_section, distinct_sections, first_within, within
 from framecheck.checks.permanent_set.plastic import largest_factor, plastic_strengths
 from framecheck.frame.results import MemberForces
 from framecheck.model.arrays import Array, BoolArray
@@ -63,7 +63,7 @@ def overloaded(outcome: Outcome, rare: tuple[int, ...]) -> Overloaded:
     found, shares = Overloaded(*empty), shares_of(outcome)
     for each in by_section(outcome, rare):
         number, at, _ = each.places[0]
-        station = float(outcome.solutions[0].members[number].stations[at].mean())
+        station = first_within(outcome.solutions[0].members[number], at)
         member, frame = outcome.case.frame.members[number], outcome.case.frame
         if each.section.fields is None or reason_against(frame, member, each.section, station):
             continue
@@ -140,12 +140,12 @@ def row(outcome: Outcome, member: Member, case: int, found: tuple[float, float, 
 
 def reason_of(outcome: Outcome, member: Member, line: MemberForces, station: int) -> str:
     """Return why a station (by number) of a member can't be judged, "" where it can."""
-    return reason_against(outcome.case.frame, member, line.sections[station], float(line.stations[station]))
+    return reason_against(outcome.case.frame, member, line.sections[station], within(line, station))
 
 
 def unchecked(outcome: Outcome, member: Member, line: MemberForces) -> Iterator[Open]:
     """Yield the sections that can't be judged."""
     for section, at in distinct_sections(line):
-        reason = reason_against(outcome.case.frame, member, section, float(line.stations[at].mean()))
+        reason = reason_against(outcome.case.frame, member, section, first_within(line, at))
         if reason:
             yield left_open(Thing.MEMBER, member.name, Question.PERMANENT_SET, reason)
