@@ -79,7 +79,7 @@ load cases:
       forces: [{point: p3, force: {x: -20 kN, y: 0.2 kN, z: 0.3 kN}}]
 """
 ONE = """    - name: m
-      points: [p0, p3]
+      points: [p0, p1, p2, p3]
       section: rd
       ends: rigid
       changes: [{at: 1000 mm, section: sq}, {at: 2000 mm, section: rd}]"""
@@ -90,7 +90,7 @@ THREE = "\n".join(
 
 @pytest.mark.parametrize("check", ["yield", "local buckling", "permanent set"])
 def test_a_section_used_twice_is_judged_as_in_three_members(check: str) -> None:
-    """The mean of the stations of the round ends lies in the square tube between: no look-up may go by that."""
+    """The mean of the stations of the round ends lies in the square tube between: nothing may be looked up by that."""
 
     def worst(members: str) -> float:
         found = [each for each in told(STRUT.replace("MEMBERS", members))["checks"] if each["check"] == check]
