@@ -16,10 +16,13 @@ from numpy.typing import NDArray
 from framecheck.cli.workshop import caution, read, section_store
 from framecheck.frame.results import MemberForces
 from framecheck.model.case import Case
+from framecheck.output.cells import heading, texts
 from framecheck.output.csv_text import tables
-from framecheck.output.display import Units, factor
-from framecheck.output.terminal import governing_sentence, open_sentence
-from framecheck.results.summary import LoadCaseRow, governing_bound, load_case_rows
+from framecheck.output.display import Units
+from framecheck.output.terminal import open_sentence
+from framecheck.output.wording import answer
+from framecheck.results.summary import governing_bound, load_case_rows
+from framecheck.results.tables import load_cases_table
 from framecheck.run import Results
 from framecheck.run import run as solve
 from framecheck.value_class import array_class, value_class
@@ -90,7 +93,7 @@ class Answer:
     @property
     def sentence(self) -> str:
         """Return what governs, in one sentence."""
-        return governing_sentence(self.results, Units.SI)
+        return answer(self.results, Units.SI)
 
     @property
     def tables(self) -> Mapping[str, Table]:
@@ -114,20 +117,9 @@ class Answer:
         outcome = self.results.outcome
         parts = (caution(), self.sentence, open_sentence(outcome.solutions))
         said = "".join(f"<p>{escape(part)}</p>" for part in parts if part)
-        rows = (load_case_cells(row) for row in load_case_rows(outcome, self.results.rows))
-        head = ("load case", "safety factor", "target", "verdict", "where", "deflection, mm")
-        return f"<h3>{escape(outcome.case.title)}</h3>{said}" + html_table(
-            "Load cases, the governing one first", head, rows
-        )
-
-
-def load_case_cells(row: LoadCaseRow) -> tuple[str, ...]:
-    """Return the cells of a load case."""
-    moved = f"{row.deflection.amount * 1e3:.3g}"
-    if row.worst is None:
-        return (row.load_case, "", "", "not judged", "", moved)
-    worst = row.worst
-    return (row.load_case, factor(worst.safety_factor), factor(worst.target), worst.grade.value, worst.where, moved)
+        shown = load_cases_table(outcome.case.frame, load_case_rows(outcome, self.results.rows))
+        head = [heading(column, Units.SI) for column in shown.columns]
+        return f"<h3>{escape(outcome.case.title)}</h3>{said}" + html_table(shown.caption, head, texts(shown, Units.SI))
 
 
 def cell(value: object) -> str:

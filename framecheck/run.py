@@ -7,16 +7,18 @@ from importlib import import_module
 
 import numpy as np
 
+from framecheck.checks.clearances import gaps_of
+from framecheck.checks.clearances import rows as gap_rows
 from framecheck.checks.joint_rows import Line
 from framecheck.errors import Fault, InputError
 from framecheck.frame.second_order import grown
 from framecheck.frame.solve import Structure, answers_of, bounds_of, solutions_of, structure_of
 from framecheck.frame.stability import frame_buckling
-from framecheck.gaps import gaps
 from framecheck.model.case import Case
 from framecheck.model.frame import Member, sections_at
 from framecheck.model.loads import CaseLoads
 from framecheck.model.shapes import built_up_in
+from framecheck.results.defaults import taken_by_default
 from framecheck.results.ledger import ledger_of
 from framecheck.results.row import CheckResult, Sizing, governing_first
 from framecheck.results.subjects import Remark
@@ -191,17 +193,18 @@ def solved(prepared: Prepared, case: Case) -> Results:
     """Return the results of a case whose frame was prepared; only loads, masses and targets may differ from then."""
     of_vehicle = all_vehicle_loads(case, prepared.frame)
     outcome = outcome_of(prepared, case, of_vehicle)
-    lines = tuple(check_lines(outcome))
+    gaps = gaps_of(outcome, prepared.structures, prepared.frame)
+    lines = (*check_lines(outcome), *gap_rows(gaps))
     rows = governing_first(line for line in lines if isinstance(line, CheckResult))
     made_of_itself = (each for solution in outcome.solutions for each in solution.self_checks)
     return Results(
         outcome=outcome,
         rows=rows,
-        verdict=verdict_of(rows, ledger_of(case, lines), made_of_itself),
+        verdict=verdict_of(rows, ledger_of(case, lines, taken_by_default(outcome)), made_of_itself),
         remarks=(*dict.fromkeys(line for line in lines if isinstance(line, Remark)), *LIMITS),
         sizings=tuple(line for line in lines if isinstance(line, Sizing)),
         vehicle_loads=of_vehicle,
-        gaps=gaps(outcome, prepared.structures, prepared.frame),
+        gaps=tuple(each.gap for each in gaps),
         masses=None if case.vehicle is None else mass_account(case, prepared.frame),
     )
 

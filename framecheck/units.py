@@ -10,10 +10,19 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from difflib import get_close_matches
+from enum import Enum
 from math import isfinite, pi
 
 from framecheck.errors import Fault, InputError
 from framecheck.value_class import value_class
+
+
+class Units(Enum):
+    """Which units people are shown; never what is computed."""
+
+    SI = "si"
+    US = "us"
+
 
 GRAVITY = 9.80665
 INCH = 0.0254
@@ -149,6 +158,25 @@ COMMA = re.compile(r"\d,\d")
 NOT_FINITE = re.compile(r"\s*[+-]?\.?(?:nan|inf|infinity)\b.*", re.IGNORECASE | re.DOTALL)
 JOINTS = re.compile(r"(?<=\w)(?:[\s·⋅*.]+|-)(?=\w)")
 SUPERSCRIPTS = str.maketrans("²³⁴⁶", "2346")
+
+
+US_WORDS = re.compile(
+    r"(?<![a-z])(?:in|inch|inches|ft|foot|feet|lbs?|lbf|lbm|oz|kips?|ksi|psi|ga|gauge|gage|mph|hp)(?![a-z])|[\"″”]", re.IGNORECASE
+)
+SI_WORDS = re.compile(r"(?<![A-Za-z])(?:mm|cm|m|kg|N|kN|Nm|kNm|Nmm|Pa|kPa|MPa|GPa|W|kW|km)(?![A-Za-z])")
+
+
+def units_of(text: str) -> Units | None:
+    """Return the units that an amount is written in; None for one that both kinds of shop write alike, such as an angle."""
+    if US_WORDS.search(text):
+        return Units.US
+    return Units.SI if SI_WORDS.search(text) else None
+
+
+def units_mostly(text: str) -> Units:
+    """Return the units that most lines of a file are written in; SI where there are as many of both."""
+    found = [units_of(line.partition("#")[0]) for line in text.splitlines()]
+    return Units.US if found.count(Units.US) > found.count(Units.SI) else Units.SI
 
 
 def to_si(text: str, quantity: str, gauges: Gauges | None = None) -> float:

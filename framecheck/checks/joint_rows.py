@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
+from framecheck.model.joints import AtMemberEnd, AtPoint
+from framecheck.model.weld_joints import Bracket, Joint
 from framecheck.results.row import Check, CheckResult, Mode, Sizing, margin
-from framecheck.results.subjects import Claim, Open, Question, Remark, Subject, Thing, left_open
+from framecheck.results.subjects import Claim, Open, Question, Remark, Subject, Thing, asked, left_open
 from framecheck.value_class import value_class
 
 Line = CheckResult | Open | Claim | Sizing | Remark
@@ -43,6 +45,17 @@ def of_joint(check: Check, name: str) -> Judging:
 def unjudged_joint(name: str, part: str, reason: str) -> Open:
     """Return what was not judged of a joint."""
     return left_open(Thing.JOINT, name, Question.JOINT, reason, part)
+
+
+def claims(joint: Joint) -> Iterator[Claim]:
+    """Yield what a joint that is judged answers for the place that it holds: the fastening there, or the wall under it."""
+    place = getattr(joint, "place", None)
+    is_wall = isinstance(joint, Bracket)
+    if isinstance(place, AtMemberEnd):
+        question = Question.FACE if is_wall else Question.FASTENING
+        yield Claim(asked(Thing.MEMBER_END, place.member, question, place.end.value))
+    elif isinstance(place, AtPoint):
+        yield Claim(asked(Thing.POINT, place.point, Question.ATTACHED_WALL if is_wall else Question.ATTACHED_BY))
 
 
 def judged(of: Judging, load_case: str | None, demand: float, capacity: Capacity) -> CheckResult:

@@ -8,9 +8,11 @@ import numpy as np
 
 from framecheck.checks.heat import Strengths, strengths_of
 from framecheck.checks.joint_rows import Line
+from framecheck.frame.geometry import section_turns
 from framecheck.model.arrays import Array, IntArray
 from framecheck.model.frame import Member
-from framecheck.results.row import Check, CheckResult, Mode
+from framecheck.results.places import facings
+from framecheck.results.row import Check, CheckResult, Facing, Mode
 from framecheck.results.subjects import Open, Question, Subject, Thing, left_open
 from framecheck.stress import MemberStress, Outcome
 from framecheck.value_class import array_class
@@ -61,7 +63,22 @@ class Trial:
             station=place,
             bound=self.outcome.solutions[self.bound].bound,
             note=self.soft.words_at(station, place),
+            sides=self.sides(case, station),
         )
+
+
+    def sides(self, case: int, station: int) -> tuple[Facing, ...]:
+        """Return where on the section the worst fibre lies, as the section sits in the vehicle."""
+        forces, lie = self.stress.forces, self.member.orientation
+        section = forces.sections[station]
+        if section.fields is None:
+            return ()
+        y_min, y_max, z_min, z_max = section.box
+        own = section.fields.points[self.stress.point[station, case]] - np.array([(y_min + y_max) / 2, (z_min + z_max) / 2])
+        turn = section_turns(np.array([lie.quarter_turns * np.pi / 2 + self.member.roll]), np.array([lie.mirrored]))[0]
+        x, y, z = ((turn @ own) @ forces.axes[station][1:]).tolist()
+        at_x, at_y, at_z = forces.places[station].tolist()
+        return facings((x, y, z), (at_x, at_y, at_z))
 
 
 def trial(outcome: Outcome, number: int, bound: int) -> Trial:

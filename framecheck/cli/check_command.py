@@ -1,52 +1,66 @@
-"""`framecheck check`: solve a case and say what governs."""
+"""`framecheck check`: solve a case and say how it came out."""
 
 from __future__ import annotations
 
 import click
 
 from framecheck.cli.files import write_folder, write_whole
-from framecheck.cli.options import units_option
-from framecheck.cli.workshop import caution, read, screen_width, section_store
+from framecheck.cli.options import strict_option, units_option
+from framecheck.cli.workshop import caution, read_with_origin, screen_width, section_store
 from framecheck.output.display import Units
-from framecheck.results.row import Grade
+from framecheck.output.origin import Origin
+from framecheck.results.verdict import State, Verdict
 from framecheck.run import Results, run
-from framecheck.vehicle.clearance import CLEAR
 
 
-@click.command(name="check", short_help="Solve a case: safety factors, deflections, what governs.")
+@click.command(name="check", short_help="Solve a case: what is missed, what is nearest to its limit, what is open.")
 @click.argument("case")
+@click.option("--full", "is_full", is_flag=True, help="Print every table, note and open entry after the first screen.")
 @click.option("--json", "json_file", metavar="FILE", help="Write all results as JSON (SI); '-' for standard output.")
 @click.option("--csv", "csv_folder", metavar="DIR", help="Write tables (SI, the unit in each heading) into a folder.")
-@click.option("--quiet", "-q", is_flag=True, help="Print the one sentence that answers, nothing else.")
+@click.option("--quiet", "-q", is_flag=True, help="Print the verdict and what is worst, nothing else.")
+@strict_option
 @units_option
-def command(case: str, json_file: str | None, csv_folder: str | None, quiet: bool, units: Units) -> int:
-    """Solve CASE (a YAML file) and print what governs: load cases, members, clearances, masses, what was not checked.
+def command(
+    case: str, is_full: bool, json_file: str | None, csv_folder: str | None, quiet: bool, is_strict: bool, units: Units | None
+) -> int:
+    """Solve CASE (a YAML file) and print the answer on one screen: the verdict, what is worst, each kind of check, what is open.
 
-    Exit code: 0 every target met, 1 a target missed, 2 bad input, 3 cannot be solved.
+    Exit code: 0 every judged target is met (with --strict: and nothing is open), 1 a target missed, 2 bad input, 3 not judged.
     """
-    results = run(read(case), section_store())
+    described, origin = read_with_origin(case)
+    results = run(described, section_store())
     if json_file is not None:
         from framecheck.output.json_text import as_json
 
-        write_whole(json_file, as_json(results, caution()))
+        write_whole(json_file, as_json(results, caution(), origin))
     if csv_folder is not None:
         from framecheck.output.csv_text import as_csv
 
-        write_folder(csv_folder, as_csv(results, caution()))
+        write_folder(csv_folder, as_csv(results, caution(), origin))
     if json_file != "-":
-        click.echo(_text(results, quiet, units))
-    return exit_code(results)
+        click.echo(_text(results, (quiet, is_full), units or described.written_in, origin))
+    return exit_code(results.verdict, is_strict)
 
 
-def _text(results: Results, quiet: bool, units: Units) -> str:
-    from framecheck.output.terminal import as_text, governing_sentence, wrapped
+def _text(results: Results, how: tuple[bool, bool], units: Units, origin: Origin) -> str:
+    """Return what is printed; how: quiet, full."""
+    is_quiet, is_full = how
+    if is_quiet:
+        from framecheck.output.text_table import wrapped
+        from framecheck.output.wording import answer
 
-    if quiet:
-        return wrapped(f"{governing_sentence(results, units)} {caution()}", screen_width())
-    return as_text(results, caution(), units, screen_width()).rstrip("\n")
+        return wrapped(f"{answer(results, units)} {caution()}", screen_width())
+    if is_full:
+        from framecheck.output.terminal import as_text
+
+        return as_text(results, caution(), units, screen_width(), origin).rstrip("\n")
+    from framecheck.output.first_screen import first_screen
+
+    return first_screen(results, caution(), units, screen_width(), origin).rstrip("\n")
 
 
-def exit_code(results: Results) -> int:
-    """Return 0 where every target is met and every gap is left, else 1."""
-    missed = any(row.grade is Grade.LOW for row in results.rows)
-    return 1 if missed or any(gap.verdict != CLEAR for gap in results.gaps) else 0
+def exit_code(verdict: Verdict, is_strict: bool = False) -> int:
+    """Return 0 where what was judged is met (strict: and nothing is open), 1 where a target is missed, 3 where nothing is judged."""
+    codes = {State.MET: 0, State.MET_SO_FAR: 1 if is_strict else 0, State.NOT_MET: 1, State.NOT_JUDGED: 3}
+    return codes[verdict.state]

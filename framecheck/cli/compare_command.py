@@ -9,6 +9,7 @@ from framecheck.cli.options import units_option
 from framecheck.cli.workshop import caution, read, screen_width, section_store
 from framecheck.output.display import Units
 from framecheck.study.compare import ComparedRow
+from framecheck.units import units_of
 
 Compared = tuple[tuple[str, ...], tuple[ComparedRow, ...]]
 
@@ -16,20 +17,21 @@ Compared = tuple[tuple[str, ...], tuple[ComparedRow, ...]]
 @click.command(name="compare", short_help="Two or more sections, or case files, side by side.")
 @click.argument("things", nargs=-1, required=True, metavar="A B [...]")
 @units_option
-def command(things: tuple[str, ...], units: Units) -> None:
+def command(things: tuple[str, ...], units: Units | None) -> None:
     """Show each quantity of A, B ... and its ratio to A, and the same in words.
 
     A, B ...: sections of the library by name, sections of a case file as FILE:SECTION, or case files.
     """
     from framecheck.output.comparison import as_text, in_words
-    from framecheck.output.terminal import wrapped
+    from framecheck.output.text_table import wrapped
 
     if len(things) < 2:
         raise click.UsageError("give two or more sections, or two or more case files")
     names, rows = cases(things) if all(map(is_file, things)) else sections(things)
     width = screen_width()
     said = "\n".join(wrapped(line, width) for line in in_words(names, rows).splitlines())
-    click.echo(f"{said}\n\n{as_text(names, rows, units, width)}\n\n{wrapped(caution(), width)}")
+    shown_in = units or units_of(" ".join(things)) or Units.SI
+    click.echo(f"{said}\n\n{as_text(names, rows, shown_in, width)}\n\n{wrapped(caution(), width)}")
 
 
 def sections(things: tuple[str, ...]) -> Compared:

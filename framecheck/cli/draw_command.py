@@ -48,13 +48,14 @@ def command(
     twist: bool,
     factors: bool,
     scale: float | None,
-    units: Units,
+    units: Units | None,
 ) -> None:
     """Solve CASE and draw it: the frame in three dimensions, coloured by the share of the yield strength used."""
     kind = figure_kind(file, "--output")
     if sum((member is not None, stress is not None, twist, factors)) > 1:
         raise click.UsageError("give one of --member, --stress, --twist, --factors")
-    results = run(read(case), section_store())
+    described = read(case)
+    shown_in, results = units or described.written_in, run(described, section_store())
     names = [loads.name for loads in results.outcome.loads]
     governing = (results.governing.load_case if results.governing else None) or names[0]
     number = chosen(names, load_case or governing, "load case")
@@ -64,11 +65,11 @@ def command(
     if factors:
         figure = factors_figure(results)
     elif twist:
-        figure, said = twist_figure(results, units)
+        figure, said = twist_figure(results, shown_in)
     elif stress is not None:
-        figure = stress_figure(results, number, stress, units)
+        figure = stress_figure(results, number, stress, shown_in)
     elif member is not None:
-        figure = member_figure(results, number, member, units)
+        figure = member_figure(results, number, member, shown_in)
     else:
         figure = frame_figure(results, number, scale)
     write_whole(file, as_bytes(figure, kind))

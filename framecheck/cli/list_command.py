@@ -14,7 +14,7 @@ from framecheck.output.display import Units
 @click.argument("what", type=click.Choice(["sections", "materials", "gauges", "cases"]))
 @click.argument("words", nargs=-1)
 @units_option
-def command(what: str, words: tuple[str, ...], units: Units) -> None:
+def command(what: str, words: tuple[str, ...], units: Units | None) -> None:
     """List what the shop's tables hold: sections, materials, gauges, or the example cases.
 
     WORDS: only lines with all of them, as in `framecheck list sections tube "4 x 2"`.
@@ -22,7 +22,7 @@ def command(what: str, words: tuple[str, ...], units: Units) -> None:
     from framecheck.cli import shop_lists
 
     listings = {"sections": shop_lists.sections, "materials": shop_lists.materials, "gauges": shop_lists.gauges}
-    found = shop_lists.cases(example_cases()) if what == "cases" else listings[what](library(), units)
+    found = shop_lists.cases(example_cases()) if what == "cases" else listings[what](library(), units or Units.SI)
     click.echo(shop_lists.as_text(found, words, screen_width()))
 
 

@@ -13,11 +13,12 @@ from framecheck.output.display import Units
 @click.argument("case")
 @click.option("--count", type=click.IntRange(1, 40), default=6, show_default=True, help="How many of each.")
 @units_option
-def command(case: str, count: int, units: Units) -> int:
+def command(case: str, count: int, units: Units | None) -> int:
     """Find the first natural frequencies of the frame of CASE: bare, with its masses, on its wheels where rates are known."""
     from framecheck.output.modes_text import as_text
     from framecheck.study.modes import modes_of
 
     described = read(case)
-    click.echo(as_text(described.title, modes_of(described, section_store(), count), caution(), units, screen_width()))
+    found = modes_of(described, section_store(), count)
+    click.echo(as_text(described.title, found, caution(), units or described.written_in, screen_width()))
     return 0

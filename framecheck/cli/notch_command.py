@@ -40,7 +40,7 @@ def command(
     depth: str | None,
     radius: str,
     plot: str | None,
-    units: Units,
+    units: Units | None,
 ) -> int:
     """Judge a notch of a member of CASE, or one asked for by --at, --side and --length."""
     from framecheck.output.notch_text import as_text
@@ -49,14 +49,15 @@ def command(
     kind = None if plot is None else figure_kind(plot, "--plot")
     wanted = (at, side, length, depth, radius)
     described = read(case)
+    shown_in = units or described.written_in
     if any(each is not None for each in wanted[:4]):
         described, cut = with_asked(described, member, cut, wanted), ASKED
     study = notch_study(described, member, cut, section_store())
     if plot is not None and kind is not None:
         from framecheck.output.plots.notch import notch_figure
 
-        write_whole(plot, notch_figure(study, kind, units))
-    click.echo(as_text(described.title, study, caution(), units, screen_width()))
+        write_whole(plot, notch_figure(study, kind, shown_in))
+    click.echo(as_text(described.title, study, caution(), shown_in, screen_width()))
     return 0
 
 

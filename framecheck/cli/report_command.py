@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 )
 @click.option("--ratings", "is_rated", is_flag=True, help="Add how much the frame can take; takes some seconds more.")
 @units_option
-def command(cases: tuple[str, ...], file: str, is_rated: bool, units: Units) -> int:
+def command(cases: tuple[str, ...], file: str, is_rated: bool, units: Units | None) -> int:
     """Solve CASE and write one HTML file: it opens offline, prints, and turns the frame in three dimensions.
 
     Two or more cases: one file that compares them.
@@ -41,17 +41,18 @@ def command(cases: tuple[str, ...], file: str, is_rated: bool, units: Units) -> 
     return code
 
 
-def one(path: str, is_rated: bool, units: Units) -> tuple[str, int]:
+def one(path: str, is_rated: bool, units: Units | None) -> tuple[str, int]:
     """Return the report of one case and the exit code."""
     from framecheck.output.html_report.page import as_html
 
     case = read(path)
     results = run(case, section_store())
     more = further(case, read_text(path))
-    return as_html(results, caution(), units, with_ratings(more, case) if is_rated else more), exit_code(results)
+    shown_in = units or case.written_in
+    return as_html(results, caution(), shown_in, with_ratings(more, case) if is_rated else more), exit_code(results.verdict)
 
 
-def several(paths: tuple[str, ...], units: Units) -> tuple[str, int]:
+def several(paths: tuple[str, ...], units: Units | None) -> tuple[str, int]:
     """Return the report that compares cases, and the worst exit code."""
     from framecheck.output.html_report.compared import as_html
     from framecheck.study.compare import compare_results, stiffness_rows
@@ -59,7 +60,8 @@ def several(paths: tuple[str, ...], units: Units) -> tuple[str, int]:
     store, described = section_store(), [read(path) for path in paths]
     results = [run(each, store) for each in described]
     rows = (*stiffness_rows(described, store), *compare_results(results))
-    return as_html(results, rows, caution(), units), max(map(exit_code, results))
+    page = as_html(results, rows, caution(), units or described[0].written_in)
+    return page, max(exit_code(each.verdict) for each in results)
 
 
 def further(case: Case, text: str) -> Further:

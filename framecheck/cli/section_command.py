@@ -14,6 +14,7 @@ from framecheck.model.frame import Section
 from framecheck.output.display import Units
 from framecheck.section.analysis import section_properties
 from framecheck.section.properties import SectionProperties
+from framecheck.units import units_of
 
 FORCES = ("axial N", "shear sideways N", "shear vertical N", "torsion Nm", "bending vertical Nm", "bending sideways Nm")
 
@@ -25,19 +26,19 @@ FORCES = ("axial N", "shear sideways N", "shear vertical N", "torsion Nm", "bend
     "--forces", nargs=6, type=float, metavar="N VY VZ T MV MS", help=f"Draw its stress under {', '.join(FORCES)}."
 )
 @units_option
-def command(name: str, plot: str | None, forces: tuple[float, ...] | None, units: Units) -> None:
+def command(name: str, plot: str | None, forces: tuple[float, ...] | None, units: Units | None) -> None:
     """Print the properties of NAME: a section of the library, a case file (all its sections), or FILE:SECTION."""
     from framecheck.output.section_text import as_text
 
     kind = None if plot is None else figure_kind(plot, "--plot")
     found = sections_named(name)
-    store = section_store()
+    store, shown_in = section_store(), units or units_of(name) or Units.SI
     for section in found:
         properties = section_properties(section, store)
-        text = as_text(properties, by_midline(section), section.material.source, units, screen_width())
+        text = as_text(properties, by_midline(section), section.material.source, shown_in, screen_width())
         click.echo(text + "\n")
     if plot is not None and kind is not None:
-        write_whole(plot, drawn(found, forces, kind, units))
+        write_whole(plot, drawn(found, forces, kind, shown_in))
         click.echo(f"wrote {plot}\n")
     click.echo(caution())
 

@@ -58,7 +58,7 @@ def command(
     cluster: str | None,
     figure: str | None,
     between: bool,
-    units: Units,
+    units: Units | None,
 ) -> int:
     """Run the variants of STUDY (a YAML file): the lightest that meets every target, what governs, the near misses.
 
@@ -68,16 +68,17 @@ def command(
 
     kind = None if figure is None else figure_kind(figure, "--plot")
     file = studied(study)
+    shown_in = units or file.written_in
     with executor_of(workers, cluster) as executor:
         found = ranked(file, rows_file, executor, workers)
         if found.best is None:
-            raise UnsolvableError(verdict(file.study, found, units))
-        told = beside(file, found, executor, workers, between, units)
+            raise UnsolvableError(verdict(file.study, found, shown_in))
+        told = beside(file, found, executor, workers, between, shown_in)
     if figure is not None and kind is not None:
         from framecheck.output.plots.pareto import pareto_figure
 
-        write_whole(figure, pareto_figure(found, file.study.aims, kind, units))
-    click.echo(as_text(file.study, found, told, caution(), units, screen_width()))
+        write_whole(figure, pareto_figure(found, file.study.aims, kind, shown_in))
+    click.echo(as_text(file.study, found, told, caution(), shown_in, screen_width()))
     return 0 if found.winners else 1
 
 

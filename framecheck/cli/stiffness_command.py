@@ -21,18 +21,19 @@ Pair = tuple[str, str]
 @click.option("--rear", nargs=2, metavar="LEFT RIGHT", help="Frame points of the rear axle, if not the vehicle's.")
 @click.option("--figure", metavar="FILE", help="Write the twist curve as .png, .svg or .pdf.")
 @units_option
-def command(case: str, front: Pair | None, rear: Pair | None, figure: str | None, units: Units) -> int:
+def command(case: str, front: Pair | None, rear: Pair | None, figure: str | None, units: Units | None) -> int:
     """Twist and bend the bare frame of CASE between its axles: stiffness, twist along it, share of each member."""
     from framecheck.output.stiffness_text import as_text
 
     kind = None if figure is None else figure_kind(figure, "--figure")
     described = read(case)
+    shown_in = units or described.written_in
     found = measured(described, front, rear)
     if figure is not None and kind is not None:
         from framecheck.output.plots.twist import twist_figure
 
-        write_whole(figure, twist_figure(found, kind, units))
-    click.echo(as_text(described.title, found, caution(), units, screen_width()))
+        write_whole(figure, twist_figure(found, kind, shown_in))
+    click.echo(as_text(described.title, found, caution(), shown_in, screen_width()))
     return 0
 
 

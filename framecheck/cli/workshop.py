@@ -10,9 +10,10 @@ from framecheck.cli.main import CAUTION
 from framecheck.cli.progress import telling
 from framecheck.cli.store import disk_store
 from framecheck.model.case import Case
+from framecheck.output.origin import Origin
 from framecheck.section.store import SectionStore
 
-NARROW, WIDE = 80, 120
+NARROWEST, USUAL, WIDE = 40, 80, 120
 
 
 def caution() -> str:
@@ -27,15 +28,26 @@ def read(path: str) -> Case:
     return read_case(read_text(path), path, library_beside(path))
 
 
+def read_with_origin(path: str) -> tuple[Case, Origin]:
+    """Return the case in a file, and where its answer comes from: name, checksum, version."""
+    from hashlib import sha256
+
+    from framecheck.reading.case_file import read_case
+
+    text = read_text(path)
+    case = read_case(text, path, library_beside(path))
+    return case, Origin(path, sha256(text.encode("utf-8")).hexdigest())
+
+
 def section_store() -> SectionStore:
     """Return where section properties are kept from run to run."""
     return telling(disk_store())
 
 
 def screen_width() -> int:
-    """Return the width to write to: that of the terminal between 80 and 120 columns, 80 where output is piped."""
+    """Return the width to write to: that of the terminal between 40 and 120 columns, 80 where output is piped."""
     if not sys.stdout.isatty():
-        return NARROW
+        return USUAL
     import shutil  # slow to load, and piped output does not ask
 
-    return min(max(shutil.get_terminal_size().columns, NARROW), WIDE)
+    return min(max(shutil.get_terminal_size().columns, NARROWEST), WIDE)

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from framecheck.model.frame import Frame
 from framecheck.model.loads import CaseLoads
 from framecheck.model.strength import StrengthAsked
+from framecheck.units import Units
 from framecheck.value_class import value_class
 
 if TYPE_CHECKING:  # a case without joints, duty or vehicle loads nothing of them: a run starts the sooner
@@ -46,10 +47,14 @@ class Sum:
 
 @value_class
 class Targets:
-    """Least safety factors asked: on yield, and per load case where a case has its own (rare misuse)."""
+    """Least safety factors asked: on yield, and per load case where a case has its own (rare misuse).
+
+    is_stated: whether the file gives the safety factor; else it is the usual one.
+    """
 
     safety_factor: float = 1.5
     per_load_case: Mapping[str, float] = field(default_factory=dict)
+    is_stated: bool = True
 
     def of(self, load_case: str) -> float:
         """Return the target that holds in a load case."""
@@ -78,7 +83,10 @@ class Doubt:
 
 @value_class
 class Case:
-    """All that was read from one case file, in SI. written_loads: load cases that the user wrote force by force."""
+    """All that was read from one case file, in SI. written_loads: load cases that the user wrote force by force.
+
+    written_in: the units in which most of the file is written, and so the answer is shown.
+    """
 
     title: str
     frame: Frame
@@ -95,3 +103,4 @@ class Case:
     plates: tuple[Plate, ...] = ()
     accepted: tuple[Accepted, ...] = ()
     doubts: tuple[Doubt, ...] = ()
+    written_in: Units = Units.SI

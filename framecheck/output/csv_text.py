@@ -7,31 +7,56 @@ from collections.abc import Mapping, Sequence
 from io import StringIO
 
 from framecheck.output.json_text import Record, record
+from framecheck.output.origin import UNKNOWN, Origin
 from framecheck.run import Results
 
 RISKY = ("=", "+", "-", "@", "\t", "\r")
 """A text cell that begins so would be run as a formula by a spreadsheet (OWASP, CSV injection, from memory)."""
 
 
-def as_csv(results: Results, caution: str) -> dict[str, str]:
+def as_csv(results: Results, caution: str, origin: Origin = UNKNOWN) -> dict[str, str]:
     """Return file names and their texts: checks, member forces, point movements, reactions, sections, gaps ..."""
-    return {f"{name}.csv": text(rows) for name, rows in tables(results, caution).items()}
+    return {f"{name}.csv": text(rows) for name, rows in tables(results, caution, origin).items()}
 
 
-def tables(results: Results, caution: str) -> dict[str, Sequence[Record]]:
+def tables(results: Results, caution: str, origin: Origin = UNKNOWN) -> dict[str, Sequence[Record]]:
     """Return tidy tables by subject, each a list of rows."""
-    whole = record(results, caution)
+    whole = record(results, caution, origin)
     return {
-        "checks": whole["checks"],
+        "verdict": verdict_rows(whole),
+        "open": [row | {key: "; ".join(row[key]) for key in ("where", "why")} for row in whole["verdict"]["open"]],
+        "checks": [flat(row) for row in whole["checks"]],
+        **{f"worst_{name}": [flat(row) for row in rows] for name, rows in whole["tables"].items()},
         "member_forces": whole["member_forces"],
         "movements": movements(whole["load_cases"]),
         "reactions": reactions(whole["load_cases"]),
-        "balance": [{"load_case": c["name"], "balance_residual": c["balance_residual"]} for c in whole["load_cases"]],
+        "balance": balance(whole["load_cases"]),
         "sections": sections(whole["sections"]),
         "sizings": whole["sizings"],
         "clearances": whole["clearances"],
-        "not_checked": [{"not_checked": line} for line in (caution, *whole["not_checked"])],
+        "remarks": [{"remark": line} for line in (caution, *whole["remarks"])],
     }
+
+
+def verdict_rows(whole: Record) -> list[Record]:
+    """Return the verdict in one row, with the file and the version that it belongs to."""
+    found = whole["verdict"]
+    counts = {key: len(found[key]) for key in ("missed", "open", "accepted")}
+    about = {key: whole[key] for key in ("file", "input_sha256", "program_version", "schema_version")}
+    return [{"state": found["state"], "judged": found["judged"], **counts, "because": found["because"], **about}]
+
+
+def flat(row: Record) -> Record:
+    """Return a row whose place and subject stand in columns of their own."""
+    found: Record = {}
+    for key, value in row.items():
+        if key == "near":
+            found |= {f"near_{name}": None if value is None else value[name] for name in ("point", "distance_m", "way")}
+        elif key == "subject":
+            found |= {f"subject_{name}": each for name, each in value.items()}
+        else:
+            found[key] = " ".join(value) if isinstance(value, list) else value
+    return found
 
 
 def text(rows: Sequence[Record]) -> str:
@@ -51,19 +76,25 @@ def safe(value: object) -> object:
 
 
 def movements(cases: Sequence[Record]) -> list[Record]:
-    """Return one row a load case and point."""
+    """Return one row a bound, load case and point."""
     return [
-        {"load_case": case["name"], "point": point, **axes("displacement", "m", moved["displacement_m"]),
+        {"bound": case["bound"], "load_case": case["name"], "point": point, **axes("displacement", "m", moved["displacement_m"]),
          **axes("rotation", "rad", moved["rotation_rad"])}
         for case in cases
         for point, moved in case["points"].items()
     ]  # fmt: skip
 
 
+def balance(cases: Sequence[Record]) -> list[Record]:
+    """Return the residual of the six equations, one row a bound and load case."""
+    return [{"bound": c["bound"], "load_case": c["name"], "balance_residual": c["balance_residual"]} for c in cases]
+
+
 def reactions(cases: Sequence[Record]) -> list[Record]:
-    """Return one row a load case and held point."""
+    """Return one row a bound, load case and held point."""
     return [
         {
+            "bound": case["bound"],
             "load_case": case["name"],
             "point": point,
             **axes("force", "n", held["force_n"]),

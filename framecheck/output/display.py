@@ -3,16 +3,9 @@
 from __future__ import annotations
 
 import math
-from enum import Enum
 
+from framecheck.units import Units as Units
 from framecheck.value_class import value_class
-
-
-class Units(Enum):
-    """Which units tables show; never what is computed."""
-
-    SI = "si"
-    US = "us"
 
 
 @value_class

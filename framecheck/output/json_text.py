@@ -9,13 +9,26 @@ from typing import Any
 
 from framecheck.frame.results import FrameSolution, MemberForces
 from framecheck.model.arrays import Array
-from framecheck.results.row import CheckResult, Sizing
-from framecheck.results.summary import governing_bound
+from framecheck.model.frame import Frame
+from framecheck.output.origin import UNKNOWN, Origin
+from framecheck.results.places import Near, near_row
+from framecheck.results.row import CheckResult, Grade, Sizing
+from framecheck.results.summary import load_case_rows, member_rows
+from framecheck.results.tables import (
+    ResultTable,
+    Value,
+    checks_table,
+    clearances_table,
+    kinds_table,
+    load_cases_table,
+    members_table,
+)
+from framecheck.results.verdict import State
 from framecheck.run import Results
 from framecheck.section.properties import SectionProperties
 from framecheck.vehicle.load_cases import VehicleLoads
 
-SCHEMA_VERSION = 1
+SCHEMA_VERSION = 2
 
 Record = dict[str, Any]
 
@@ -30,67 +43,129 @@ FORCE_KEYS = (
 """Keys of MemberForces.member_forces in its order: N, Vy, Vz, T, Mv, Ms."""
 
 
-def as_json(results: Results, caution: str) -> str:
+def as_json(results: Results, caution: str, origin: Origin = UNKNOWN) -> str:
     """Return the whole result as JSON text."""
-    return json.dumps(record(results, caution), ensure_ascii=False, allow_nan=False, indent=1) + "\n"
+    return json.dumps(record(results, caution, origin), ensure_ascii=False, allow_nan=False, indent=1) + "\n"
 
 
-def record(results: Results, caution: str) -> Record:
+def record(results: Results, caution: str, origin: Origin = UNKNOWN) -> Record:
     """Return the whole result as plain values."""
     outcome = results.outcome
-    solution = outcome.solutions[governing_bound(outcome, results.governing)]
+    frame, trusted = outcome.case.frame, results.verdict.state is not State.NOT_JUDGED
     return {
         "schema_version": SCHEMA_VERSION,
+        "program_version": origin.version,
+        "file": origin.file,
+        "input_sha256": origin.sha256,
         "title": outcome.case.title,
         "caution": caution,
-        "not_checked": [f"{each.subject}: {each.reason}" for each in results.remarks],
-        "governing": governing(results.governing),
+        "verdict": verdict(results),
+        "remarks": [f"{each.subject}: {each.reason}" for each in results.remarks],
+        "governing": None if results.governing is None or not trusted else check(results.governing, frame),
         "sections": {name: section(each) for name, each in sorted(outcome.sections.items())},
         "bounds": [bound(each) for each in outcome.solutions],
-        "load_cases": [load_case(solution, number) for number in range(len(solution.cases))],
-        "member_forces": [row for member in solution.members for row in member_forces(member, solution.cases)],
-        "checks": [check(row) for row in results.rows],
+        "load_cases": [row for each in outcome.solutions for row in load_cases(each)],
+        "member_forces": [row for each in outcome.solutions for row in forces_of(each)],
+        "checks": [check(row, frame) for row in results.rows],
+        "tables": {each.name: table(each) for each in tables_of(results)},
         "sizings": [sizing(each) for each in results.sizings],
-        "clearances": [
-            {
-                "clearance": gap.name,
-                "load_case": gap.load_case,
-                "today_m": gap.today,
-                "left_m": gap.left,
-                "least_m": gap.least,
-                "verdict": gap.verdict,
-            }
-            for gap in results.gaps
-        ],
+        "clearances": table(clearances_table(results.gaps, every_case=True)),
         "wheels": [row for loads in results.vehicle_loads for row in wheels(loads)],
         "brackets": [row for loads in results.vehicle_loads for row in brackets(loads)],
-        "self_checks": [
+        "self_checks": [row for each in outcome.solutions for row in self_checks(each)],
+    }
+
+
+def verdict(results: Results) -> Record:
+    """Return how the case came out: the state, the counts, what is missed, what is open and what would close it."""
+    found = results.verdict
+    return {
+        "state": found.state.value,
+        "because": found.because,
+        "judged": found.judged,
+        "missed": [
             {
-                "check": each.name,
-                "load_case": each.load_case,
-                "value": finite(each.value),
-                "limit": finite(each.limit),
-                "holds": each.holds,
+                "kind": row.kind.value,
+                "check": row.check.words,
+                "where": row.where,
+                "near": near(row, results.outcome.case.frame),
+                "load_case": row.load_case,
+                "used": row.used,
             }
-            for each in solution.self_checks
+            for row in found.missed
+        ],
+        "open": [
+            {
+                "what": group.question.title,
+                "where": list(group.names),
+                "why": list(group.reasons),
+                "remedy": group.remedy,
+            }
+            for group in found.ledger.groups
+        ],
+        "accepted": [
+            {"what": each.entry.entry.question.title, "where": each.entry.entry.subject.words, "because": each.because}
+            for each in found.ledger.accepted
         ],
     }
 
 
-def governing(row: CheckResult | None) -> Record | None:
-    """Return the governing row's place; null where nothing was judged."""
-    if row is None:
-        return None
-    return {
-        "check": row.check.words,
-        "member": row.where,
-        "load_case": row.load_case,
-        "station_m": row.station,
-        "safety_factor": row.safety_factor,
-        "target": row.target,
-        "verdict": row.grade.value,
-        "mode": row.words,
-    }
+def tables_of(results: Results) -> Iterator[ResultTable]:
+    """Yield the tables that people read."""
+    outcome, rows, frame = results.outcome, results.rows, results.outcome.case.frame
+    yield kinds_table(frame, rows)
+    yield load_cases_table(frame, load_case_rows(outcome, rows))
+    yield members_table(frame, member_rows(outcome, rows))
+    yield checks_table(frame, rows)
+
+
+def table(of: ResultTable) -> list[Record]:
+    """Return a table's rows by column key, SI."""
+    return [{column.key: plain(value) for column, value in zip(of.columns, row, strict=True)} for row in of.rows]
+
+
+def plain(value: Value) -> Any:
+    """Return a table's value as JSON takes it."""
+    if isinstance(value, Grade):
+        return value.value
+    if isinstance(value, Near):
+        return near_record(value)
+    return [side.value for side in value] if isinstance(value, tuple) else value
+
+
+def near(row: CheckResult, frame: Frame) -> Record | None:
+    """Return the named point nearest to a row's place, null where it has none."""
+    found = near_row(frame, row)
+    return None if found is None else near_record(found)
+
+
+def near_record(found: Near) -> Record:
+    """Return a place by its nearest named point."""
+    return {"point": found.point, "distance_m": found.distance, "way": None if found.way is None else found.way.value}
+
+
+def load_cases(solution: FrameSolution) -> Iterator[Record]:
+    """Yield the movements and reactions of every load case under one bound."""
+    yield from (load_case(solution, number) for number in range(len(solution.cases)))
+
+
+def forces_of(solution: FrameSolution) -> Iterator[Record]:
+    """Yield the section forces of every member under one bound."""
+    for member in solution.members:
+        yield from ({"bound": solution.bound.name, **row} for row in member_forces(member, solution.cases))
+
+
+def self_checks(solution: FrameSolution) -> Iterator[Record]:
+    """Yield what the solution checks of itself."""
+    for each in solution.self_checks:
+        yield {
+            "bound": solution.bound.name,
+            "check": each.name,
+            "load_case": each.load_case,
+            "value": finite(each.value),
+            "limit": finite(each.limit),
+            "holds": each.holds,
+        }
 
 
 def section(each: SectionProperties) -> Record:
@@ -124,6 +199,7 @@ def load_case(solution: FrameSolution, number: int) -> Record:
     """Return the movements and reactions of one load case."""
     moved: Array = solution.displacements[:, number]
     return {
+        "bound": solution.bound.name,
         "name": solution.cases[number],
         "points": {
             name: {"displacement_m": row[:3], "rotation_rad": row[3:]}
@@ -173,20 +249,28 @@ def brackets(loads: VehicleLoads) -> Iterator[Record]:
         }
 
 
-def check(row: CheckResult) -> Record:
+def check(row: CheckResult, frame: Frame) -> Record:
     """Return one row of a check."""
     return {
         "check": row.check.words,
+        "mode": row.mode.name.lower(),
+        "words": row.words,
+        "kind": row.kind.value,
+        "subject": {"thing": row.subject.thing.value, "name": row.subject.name, "part": row.subject.part},
         "where": row.where,
+        "part": row.part,
         "load_case": row.load_case,
+        "bound": None if row.bound is None else row.bound.name,
         "station_m": row.station,
+        "near": near(row, frame),
+        "sides": [side.value for side in row.sides],
         "demand": row.demand,
         "capacity": row.capacity,
         "unit": row.unit,
         "safety_factor": row.safety_factor,
         "target": row.target,
-        "verdict": row.grade.value,
-        "mode": row.words,
+        "used": row.used,
+        "grade": row.grade.value,
         "source": row.source,
     }
 

@@ -6,8 +6,7 @@ from collections.abc import Iterator
 
 from framecheck.frame.modes import Mode, Modes
 from framecheck.output.display import Units, bare
-from framecheck.output.terminal import titled, wrapped
-from framecheck.output.text_table import Column, table
+from framecheck.output.text_table import Column, table, titled, wrapped
 from framecheck.study.modes import ModeSet, Vibrations
 
 NAMED_FROM = 0.05  # parts with a smaller share of the moving energy are not named

@@ -7,9 +7,10 @@ from math import isfinite
 
 from framecheck.checks.notch.repair import Kind, Repair
 from framecheck.checks.notch.zones import Zone
+from framecheck.output.cells import station_text
 from framecheck.output.display import Units, bare, factor, shown_unit, with_unit
-from framecheck.output.terminal import station_text, titled, verdict_cells, wrapped
-from framecheck.output.text_table import Column, table
+from framecheck.output.text_table import Column, table, titled, wrapped
+from framecheck.output.wording import case_words
 from framecheck.results.row import Grade
 from framecheck.section.properties import SectionProperties
 from framecheck.study.compare import at_yield, torque_at_yield
@@ -56,14 +57,17 @@ def sentence(study: NotchStudy, units: Units) -> str:
     met = "Every target is met over its length" if row.grade is Grade.PASS else "LOW: a target is missed"
     mode = f", {row.words}" if row.words else ""
     return (
-        f"{what} {met}: {row.check} governs in '{row.load_case}', safety factor {factor(row.safety_factor)} against a target "
+        f"{what} {met}: {row.check.words} governs{case_words(row)}, safety factor {factor(row.safety_factor)} against a target "
         f"of {factor(row.target)}{mode}."
     )
 
 
 def row_table(study: NotchStudy, width: int) -> str:
     """Return the rows over the cut's length."""
-    rows = [(row.check.words, *verdict_cells(row), row.load_case or "-", row.words) for row in study.rows[:MOST_ROWS]]
+    rows = [
+        (row.check.words, factor(row.safety_factor), factor(row.target), row.grade.value, row.load_case or "-", row.words)
+        for row in study.rows[:MOST_ROWS]
+    ]
     heads = [
         Column("check"),
         Column("safety\nfactor", True),

@@ -6,8 +6,8 @@ from collections.abc import Sequence
 
 from framecheck.model.case import Case
 from framecheck.output.display import Units, bare, shown_unit, with_unit
-from framecheck.output.terminal import place, titled, wrapped
-from framecheck.output.text_table import Column, table
+from framecheck.output.text_table import Column, table, titled, wrapped
+from framecheck.results.row import CheckResult
 from framecheck.study.rate import Limit, Rating
 
 NONE = "none"
@@ -66,7 +66,12 @@ def sentence(rating: Rating, units: Units) -> str:
         return f"{name}: the frame does not set it; in brackets, up to where {limit.because}.{said}"
     row = limit.governs
     top = with_unit(limit.value, rating.load.quantity, units)
-    return f"{name}, {top}: {row.where} ({row.check.words}{f', {row.words}' if row.words else ''}){place(row, units)}.{said}"
+    return f"{name}, {top}: {row.where} ({row.check.words}, {row.words}){place(row, units)}.{said}"
+
+
+def place(row: CheckResult, units: Units) -> str:
+    """Return where along its member a row was found, in words."""
+    return "" if row.station is None else f", {with_unit(row.station, 'station', units)} from its first point"
 
 
 def tyre_sentence(rating: Rating, units: Units) -> str:

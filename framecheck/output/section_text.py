@@ -5,8 +5,7 @@ from __future__ import annotations
 from math import isfinite
 
 from framecheck.output.display import Units, bare, shown_unit, with_unit
-from framecheck.output.terminal import titled, wrapped
-from framecheck.output.text_table import Column, table
+from framecheck.output.text_table import Column, table, titled, wrapped
 from framecheck.section.midline_crosscheck import cross_check, torsion_spread
 from framecheck.section.properties import SectionProperties
 from framecheck.section.twisting import twisting

@@ -9,8 +9,7 @@ import numpy as np
 
 from framecheck.frame.stiffness import FrameStiffness
 from framecheck.output.display import Units, bare, number, shown_unit, with_unit
-from framecheck.output.terminal import titled, wrapped
-from framecheck.output.text_table import Column, table
+from framecheck.output.text_table import Column, table, titled, wrapped
 
 NOT_KNOWN = "-"
 SHOWN_PLACES = 9

@@ -9,8 +9,7 @@ from framecheck.frame.stiffness import FrameStiffness
 from framecheck.model.study import Study
 from framecheck.output.display import Units, bare, factor, shown_unit, with_unit
 from framecheck.output.scatter_text import rare_lines, scatter_lines
-from framecheck.output.terminal import titled, wrapped
-from framecheck.output.text_table import Column, table
+from framecheck.output.text_table import Column, table, titled, wrapped
 from framecheck.study.engines import RareMiss
 from framecheck.study.measure import CLEARANCE, DEFLECTION, FREQUENCY, QUANTITIES, SAFETY, STIFFNESS, Judged, VariantRow
 from framecheck.study.scatter import Scattered

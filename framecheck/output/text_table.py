@@ -68,3 +68,13 @@ def _wrapped(text: str, width: int) -> list[str]:
 
 def _placed(text: str, column: Column, width: int) -> str:
     return text.rjust(width) if column.is_number else text.ljust(width)
+
+
+def wrapped(text: str, width: int, indent: str = "") -> str:
+    """Return text wrapped to a width, later lines indented."""
+    return textwrap.fill(text, width, subsequent_indent=indent, break_long_words=False, break_on_hyphens=False)
+
+
+def titled(title: str, body: str) -> str:
+    """Return a block under its title, or nothing where the block is empty."""
+    return f"{title}\n\n{body}" if body else ""

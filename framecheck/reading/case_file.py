@@ -15,9 +15,9 @@ from framecheck.reading.build.frame import draft_of, frame_of
 from framecheck.reading.build.loads import standard_cases, sum_of, targets_of, vehicle_case, written_case
 from framecheck.reading.build.names import check_names, records
 from framecheck.reading.build.sections import Shelf
-from framecheck.reading.build.strength import strength_of
+from framecheck.reading.build.strength import accepted_of, strength_of
 from framecheck.reading.case_form import case_form
-from framecheck.reading.desk import RENAME, Desk, Missing, Taken
+from framecheck.reading.desk import RENAME, Desk, Missing, Taken, units_written
 from framecheck.reading.form import Record
 from framecheck.reading.library import Library, material_of
 from framecheck.reading.load_items import LoadItem
@@ -116,6 +116,8 @@ def case_of(draft: Draft, record: Record, library: Library) -> Case:
         joints=joints,
         joint_tables=tables,
         plates=guarded_by(draft, record, library),
+        accepted=accepted_of(draft, record),
+        written_in=units_written(draft.desk),
     )
 
 

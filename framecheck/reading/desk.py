@@ -10,7 +10,7 @@ from unicodedata import normalize
 
 from framecheck.errors import Fault
 from framecheck.model.case import Doubt
-from framecheck.units import INCH, Gauges
+from framecheck.units import INCH, Gauges, Units, units_of
 from framecheck.value_class import value_class
 
 
@@ -59,13 +59,14 @@ class Reference:
 
 @dataclass(slots=True)
 class Desk:
-    """The only thing in reading that grows: faults, doubts and references, in file order."""
+    """The only thing in reading that grows: faults, doubts and references in file order, and how many amounts are in which units."""
 
     file: str
     gauges: Gauges = field(default_factory=dict)
     faults: list[Fault] = field(default_factory=list)
     references: list[Reference] = field(default_factory=list)
     doubts: list[Doubt] = field(default_factory=list)
+    amounts: dict[Units, int] = field(default_factory=lambda: dict.fromkeys(Units, 0))
 
     def refuse(self, line: int, subject: str, fault: str, remedy: str) -> Missing:
         """Note a fault and return what stands for the value that wasn't read."""
@@ -75,6 +76,18 @@ class Desk:
     def doubt(self, line: int, subject: str, what: str, remedy: str) -> None:
         """Note what may not be meant: it is told with the answer, and leaves the verdict open."""
         self.doubts.append(Doubt(f"{self.file}:{line}", subject, what, remedy))
+
+
+def count_units(desk: Desk, text: str) -> None:
+    """Note the units that an amount is written in."""
+    found = units_of(text)
+    if found is not None:
+        desk.amounts[found] += 1
+
+
+def units_written(desk: Desk) -> Units:
+    """Return the units that most amounts of a file are written in; SI where there are as many of both."""
+    return Units.US if desk.amounts[Units.US] > desk.amounts[Units.SI] else Units.SI
 
 
 def did_you_mean(word: str, offered: Iterable[str], otherwise: str) -> str:

@@ -12,7 +12,7 @@ from typing import Any, Protocol
 
 from framecheck.errors import InputError
 from framecheck.reading.bounds import LARGEST_NUMBER, beyond
-from framecheck.reading.desk import MISSING, Desk, Missing, Reference, did_you_mean, listed
+from framecheck.reading.desk import MISSING, Desk, Missing, Reference, count_units, did_you_mean, listed
 from framecheck.reading.yamltext import EMPTY_WORDS, Node, Text, described, shortened
 from framecheck.units import QUANTITIES, plain_number, to_si
 from framecheck.value_class import value_class
@@ -84,6 +84,7 @@ class Amount:
             value = to_si(shortened(text), self.quantity, desk.gauges)
         except InputError as error:
             return desk.refuse(node.line, subject, error.faults[0].fault, error.faults[0].remedy)
+        count_units(desk, text)
         strange = beyond(value, self.quantity, self.sign is Sign.POSITIVE)
         if strange:
             return desk.refuse(node.line, subject, f"{described(node)} {strange}", "check the number and its unit")

@@ -20,6 +20,7 @@ from framecheck.reading.section_builder import refuse_screen
 from framecheck.reading.variant_builder import CaseBuilder, tree_of
 from framecheck.reading.yamltext import parse
 from framecheck.study.scatter import Nominal
+from framecheck.units import Units, units_mostly
 from framecheck.value_class import value_class
 
 MOST_VARIANTS = 1_000_000
@@ -56,6 +57,7 @@ class StudyFile:
     build: CaseBuilder
     scattered: CaseBuilder | None
     nominal: tuple[int | str, ...]
+    written_in: Units = Units.SI
 
     def nominals(self, values: tuple[str, ...]) -> tuple[Nominal, ...]:
         """Return the nominal value of each tolerance's field in a variant with these values."""
@@ -149,12 +151,12 @@ def file_of(clerk: Clerk, record: Record, study: Study, paths: tuple[FieldPath, 
     """Return a sound study with its builders."""
     build = CaseBuilder(clerk.case_text, clerk.case_name, dict(clerk.library.texts), paths, clerk.library.drawing)
     if study.scatter is None:
-        return StudyFile(study, build, None, ())
+        return StudyFile(study, build, None, (), units_mostly(clerk.case_text))
     extra = tuple(path for each in record["scatter"]["tolerances"] if (path := clerk.path(each)) is not None)
     tree, words = tree_of(clerk.case_text, clerk.case_name), [path.words for path in paths]
     nominal = tuple(words.index(path.words) if path.words in words else written(tree, path).text for path in extra)
     scattered = CaseBuilder(build.text, build.name, build.tables, (*paths, *extra), build.drawing)
-    return StudyFile(study, build, scattered, nominal)
+    return StudyFile(study, build, scattered, nominal, units_mostly(clerk.case_text))
 
 
 def study_of(record: Record, varied: tuple[Varied, ...], aims: Aims, scatter: Scatter | None) -> Study:

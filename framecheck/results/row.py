@@ -32,6 +32,19 @@ class Kind(Enum):
     CLEARANCE = "clearance"
 
 
+class Facing(Enum):
+    """A side of a section as it sits in the vehicle."""
+
+    TOP = "top"
+    BOTTOM = "bottom"
+    INBOARD = "inboard"
+    OUTBOARD = "outboard"
+    LEFT = "left"
+    RIGHT = "right"
+    FRONT = "front"
+    REAR = "rear"
+
+
 class Check(Enum):
     """Which check made a row: (its name, the question that its rows answer)."""
 
@@ -184,6 +197,7 @@ class CheckResult:
     demand, capacity: in `unit`. part: the ply, wall or run that the mode names. load_case: None where it holds in all of them (a
     rule of layout, a life). station: m along the member. bound: the end of what the file leaves open under which it was found.
     source: clause or table, or "common practice". note: further words for people; no code reads them.
+    sides: where on the section, as it sits in the vehicle; empty where the whole section is meant.
     """
 
     check: Check
@@ -199,6 +213,7 @@ class CheckResult:
     part: str = ""
     bound: Bound | None = None
     note: str = ""
+    sides: tuple[Facing, ...] = ()
 
     @property
     def safety_factor(self) -> float:

@@ -8,10 +8,13 @@ import numpy as np
 
 from framecheck.frame.results import FrameSolution, MemberForces
 from framecheck.model.frame import Frame, Member
-from framecheck.results.row import CheckResult, margin, worst_by
+from framecheck.results.row import CheckResult, is_met_layout, margin, worst_by
 from framecheck.results.subjects import Thing
 from framecheck.stress import Outcome
 from framecheck.value_class import value_class
+
+ON_MEMBER = frozenset((Thing.MEMBER, Thing.MEMBER_END, Thing.CUT, Thing.SEAM, Thing.HOLE, Thing.DETAIL))
+"""Things whose subject is named after the member that they are on."""
 
 
 @value_class
@@ -25,11 +28,14 @@ class LargestDeflection:
 
 @value_class
 class LoadCaseRow:
-    """A load case: its governing row (None where nothing was judged), largest deflection and balance residual."""
+    """A load case: its governing row (None where nothing was judged), largest deflection and balance residual.
 
-    load_case: str
+    load_case None: what holds in all of them, a life or a rule of layout. deflection None: the frame is not solved for it.
+    """
+
+    load_case: str | None
     worst: CheckResult | None
-    deflection: LargestDeflection
+    deflection: LargestDeflection | None
     balance: float
 
 
@@ -44,8 +50,8 @@ class MemberRow:
 
 
 def load_case_rows(outcome: Outcome, rows: Iterable[CheckResult]) -> tuple[LoadCaseRow, ...]:
-    """Return one row a load case, the governing one first."""
-    worst = worst_by(rows, lambda row: row.load_case)
+    """Return one row a load case, the governing one first; those of joints and plates alone, and what holds in all, among them."""
+    worst = worst_by((row for row in rows if not is_met_layout(row)), lambda row: row.load_case)
     found = [
         LoadCaseRow(
             loads.name,
@@ -55,6 +61,8 @@ def load_case_rows(outcome: Outcome, rows: Iterable[CheckResult]) -> tuple[LoadC
         )
         for number, loads in enumerate(outcome.loads)
     ]
+    solved = {row.load_case for row in found}
+    found += [LoadCaseRow(name, row, None, 0.0) for name, row in worst.items() if name not in solved]
     return tuple(sorted(found, key=lambda row: float("inf") if row.worst is None else margin(row.worst)))
 
 
@@ -72,7 +80,7 @@ def _largest(member: MemberForces, number: int) -> LargestDeflection:
 
 def member_rows(outcome: Outcome, rows: Iterable[CheckResult]) -> tuple[MemberRow, ...]:
     """Return one row a member, the governing one first."""
-    of_members = (row for row in rows if row.subject.thing is Thing.MEMBER)
+    of_members = (row for row in rows if row.subject.thing in ON_MEMBER)
     worst = worst_by(of_members, lambda row: row.subject.name)
     found = [
         MemberRow(

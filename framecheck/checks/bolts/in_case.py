@@ -8,7 +8,7 @@ from framecheck.checks.bolts import check as group_check
 from framecheck.checks.bolts.pinned_sleeve import check as sleeve_check
 from framecheck.checks.bolts.tightening import shop_lines
 from framecheck.checks.joint_forces import axis_at, joint_loads
-from framecheck.checks.joint_rows import Line
+from framecheck.checks.joint_rows import Line, claims
 from framecheck.model.joint_tables import JointTables
 from framecheck.model.joints import BoltGroup, PinnedSleeve
 from framecheck.results.subjects import Question, Thing, left_open
@@ -21,10 +21,11 @@ def check(outcome: Outcome) -> tuple[Line, ...]:
     for joint in outcome.case.joints:
         if isinstance(joint, BoltGroup):
             lines += group_check(joint, joint_loads(outcome, joint.place), tables.edges)
-            lines += shop_lines(joint)
+            lines += [*shop_lines(joint), *claims(joint)]
         elif isinstance(joint, PinnedSleeve):
             lines += sleeve_check(joint, axis_at(outcome.case.frame, joint.place), joint_loads(outcome, joint.place))
             lines += holes_unjudged(outcome, joint)
+            lines += claims(joint)
     return tuple(lines)
 
 

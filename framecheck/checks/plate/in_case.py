@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from functools import cache
 
 from framecheck.checks.joint_rows import Line
@@ -12,6 +13,7 @@ from framecheck.checks.plate.to_frame import frame_loads
 from framecheck.model.case import Case
 from framecheck.model.loads import CaseLoads, PointLoad
 from framecheck.model.plate import Plate
+from framecheck.results.row import CheckResult
 from framecheck.results.subjects import Question, Thing, left_open
 from framecheck.stress import Outcome
 from framecheck.vehicle.driving import upright
@@ -29,11 +31,23 @@ def check(outcome: Outcome) -> tuple[Line, ...]:
     """Return the rows of every plate, and of each that does not say what it hangs on, that the frame was not checked."""
     lines: list[Line] = []
     for plate in outcome.case.plates:
-        lines += judge(solved_once(plate))
+        lines += (of_case(plate, line) for line in judge(solved_once(plate)))
         if not hangs_on_points(plate):
             reason = "not every bolt and held edge names its frame point, so its loads are not passed to the frame"
             lines.append(left_open(Thing.PLATE, plate.name, Question.PLATE, reason, "the frame under it"))
     return tuple(lines)
+
+
+def of_case(plate: Plate, line: Line) -> Line:
+    """Return a line of a plate with its load under the name that the frame's load case has."""
+    if isinstance(line, CheckResult) and line.load_case is not None:
+        return replace(line, load_case=case_name(plate, line.load_case))
+    return line
+
+
+def case_name(plate: Plate, load: str) -> str:
+    """Return the name of the load case that a load of a plate makes."""
+    return f"{plate.name}: {load}"
 
 
 def hangs_on_points(plate: Plate) -> bool:
@@ -53,7 +67,7 @@ def loads_of(case: Case, frame: MassProperties) -> tuple[CaseLoads, ...]:
 
 def _loads(case: Case, frame: MassProperties, answer: PlateAnswer) -> Iterator[CaseLoads]:
     for load in answer.loads:
-        name, passed = f"{answer.plate.name}: {load.load.name}", frame_loads(answer.plate, load)
+        name, passed = case_name(answer.plate, load.load.name), frame_loads(answer.plate, load)
         yield CaseLoads(name, passed) if case.vehicle is None else _under_vehicle(case, frame, name, passed)
 
 

@@ -13,13 +13,14 @@ from framecheck.results.row import CheckResult, Grade
 from framecheck.results.summary import LoadCaseRow
 
 MOST_SHOWN = 10.0
+IN_ALL = "holds in all load cases"
 HIGH, REACH = 0.62, 0.42
 """How high a bar is, and how far a target's stroke reaches to both sides, rows."""
 
 
 def safety_chart(rows: Sequence[LoadCaseRow]) -> Chart:
     """Return a bar a load case, the governing one on top; a stroke marks each target; each bar says its number and verdict."""
-    shown = [(row.load_case, row.worst) for row in rows if row.worst is not None]
+    shown = [(row.load_case or IN_ALL, row.worst) for row in rows if row.worst is not None]
     marks = [mark for number, (_, row) in enumerate(shown) for mark in bar_of(row, number)]
     return Chart(
         "",

@@ -12,7 +12,8 @@ from framecheck.output.html_report import check_tables, inputs, tables
 from framecheck.output.html_report.figures import WIDE, Drawing, inline
 from framecheck.output.html_report.page import environment, source
 from framecheck.output.html_report.table import NONE, Table, numbers, words
-from framecheck.output.terminal import governing_sentence, notes, open_sentence
+from framecheck.output.terminal import notes, open_sentence
+from framecheck.output.wording import answer
 from framecheck.run import Results
 from framecheck.study.compare import ComparedRow
 from framecheck.value_class import value_class
@@ -32,7 +33,7 @@ class Part:
     left_open: str
     tables: tuple[Table, ...]
     notes: tuple[str, ...]
-    not_checked: tuple[tuple[str, str], ...]
+    remarks: tuple[tuple[str, str], ...]
 
 
 def as_html(results: Sequence[Results], rows: Sequence[ComparedRow], caution: str, units: Units = Units.SI) -> str:
@@ -100,7 +101,7 @@ def part(letter: str, results: Results, units: Units) -> Part:
         letter,
         case.title,
         case.about,
-        governing_sentence(results, units),
+        answer(results, units),
         open_sentence(results.outcome.solutions),
         (
             tables.load_cases(results, units),
@@ -110,5 +111,5 @@ def part(letter: str, results: Results, units: Units) -> Part:
             inputs.ends(results),
         ),
         tuple(notes(results)),
-        tuple(tables.not_checked(results)),
+        tuple(tables.remarks(results)),
     )

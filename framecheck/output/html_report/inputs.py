@@ -5,9 +5,9 @@ from __future__ import annotations
 from math import isinf
 
 from framecheck.model.case import Factor
+from framecheck.output.cells import station_text
 from framecheck.output.display import Units, bare, factor, number, with_unit
 from framecheck.output.html_report.table import NONE, Heading, Table, label, numbers, place, words
-from framecheck.output.terminal import station_text
 from framecheck.results.summary import section_names
 from framecheck.run import Results
 

@@ -19,7 +19,8 @@ from framecheck.output.html_report.section_figures import (
 )
 from framecheck.output.html_report.table import Table
 from framecheck.output.stiffness_text import sentence as stiffness_sentence
-from framecheck.output.terminal import governing_sentence, notes, open_sentence
+from framecheck.output.terminal import notes, open_sentence
+from framecheck.output.wording import accepted_lines, answer, open_lines
 from framecheck.results.summary import governing_bound
 from framecheck.run import Results
 from framecheck.value_class import value_class
@@ -89,11 +90,13 @@ def as_html(results: Results, caution: str, units: Units = Units.SI, further: Fu
         .render(
             caution=caution,
             case=results.outcome.case,
-            answer=governing_sentence(results, units),
+            answer=answer(results, units),
             left_open=open_sentence(results.outcome.solutions),
             notes=tuple(notes(results)),
             assumptions=ASSUMPTIONS,
-            not_checked=tables.not_checked(results),
+            open_lines=tuple(open_lines(results.verdict)),
+            accepted_lines=tuple(accepted_lines(results.verdict)),
+            remarks=tables.remarks(results),
             script=script,
             script_hash=script_hash(script),
             style=source("report.css"),
@@ -156,6 +159,7 @@ def with_points(found: tuple[Station, ...], units: Units) -> tuple[tuple[figures
 def result_tables(results: Results, units: Units) -> dict[str, Table]:
     """Return the tables of results by the name that the template uses."""
     return {
+        "kinds": tables.kinds(results, units),
         "load_cases": tables.load_cases(results, units),
         "members": tables.members(results, units),
         "bounds": study_tables.bounds(results, units),

@@ -26,7 +26,7 @@ def scene(results: Results) -> dict[str, Any]:
     outcome = results.outcome
     bound = governing_bound(outcome, results.governing)
     names = [loads.name for loads in outcome.loads]
-    order = [names.index(row.load_case) for row in load_case_rows(outcome, results.rows)]
+    order = [names.index(row.load_case) for row in load_case_rows(outcome, results.rows) if row.load_case in names]
     return {
         "cases": [names[number] for number in order],
         "scales": [round(own_scale(outcome, bound, number), 3) for number in order],

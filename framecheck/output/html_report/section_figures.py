@@ -7,12 +7,12 @@ import numpy as np
 from framecheck.model.arrays import Array
 from framecheck.model.frame import Section
 from framecheck.model.shapes import GivenProperties
+from framecheck.output.cells import station_text
 from framecheck.output.charts.section import section_chart, stress_chart, worst_point
 from framecheck.output.charts.svg import Sheet
 from framecheck.output.display import Units, bare, with_unit
 from framecheck.output.html_report.figures import Drawing, inline
 from framecheck.output.html_report.table import NONE, Table, bare_forces, label, numbers, place, spread, words
-from framecheck.output.terminal import station_text
 from framecheck.results.row import Check, worst_by
 from framecheck.results.summary import governing_bound
 from framecheck.run import Results

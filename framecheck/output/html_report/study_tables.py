@@ -8,11 +8,11 @@ import numpy as np
 
 from framecheck.checks.yielding import trial
 from framecheck.frame.stiffness import FrameStiffness
+from framecheck.output.cells import station_text
 from framecheck.output.display import Units, bare, factor, shown_unit
 from framecheck.output.html_report.table import NONE, Table, label, numbers, words
 from framecheck.output.rating_text import sentence, value
 from framecheck.output.stiffness_text import extremes, percent, push_cell, under
-from framecheck.output.terminal import station_text
 from framecheck.results.row import Check
 from framecheck.results.summary import governing_bound, largest_deflection
 from framecheck.run import Results

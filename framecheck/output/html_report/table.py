@@ -7,12 +7,12 @@ from collections.abc import Iterable
 import numpy as np
 
 from framecheck.model.arrays import Array, Vector
-from framecheck.output.display import Units, bare, factor, shown_unit
-from framecheck.output.terminal import station_cell
-from framecheck.results.row import CheckResult
+from framecheck.output.cells import NONE as NONE
+from framecheck.output.cells import heading, is_number, texts
+from framecheck.output.display import Units, bare, shown_unit
+from framecheck.results.tables import ResultTable
 from framecheck.value_class import value_class
 
-NONE = "-"
 ROUNDING, ROUNDED = 1e-6, 1e-5
 """What is less in SI, or as a share of the largest of its kind, is rounding."""
 
@@ -65,12 +65,10 @@ def plain(values: Array) -> Array:
     return np.where(np.abs(values) > ROUNDED * np.max(np.abs(values), initial=0.0), values, 0.0)
 
 
-def judged(row: CheckResult | None, units: Units) -> tuple[str, str, str, str, str]:
-    """Return safety factor, target, verdict, place and station of a row."""
-    if row is None:
-        return (NONE,) * 5
-    factors = (factor(row.safety_factor), factor(row.target), row.grade.value)
-    return (*factors, row.where, station_cell(row, units))
+def shown(of: ResultTable, units: Units) -> Table:
+    """Return a table of results as the page shows it."""
+    headings = tuple(Heading(heading(column, units) or "grade", is_number(column)) for column in of.columns)
+    return Table(of.caption, headings, texts(of, units))
 
 
 def spread(count: int, most: int = 24) -> list[int]:

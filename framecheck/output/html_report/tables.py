@@ -4,104 +4,51 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+from framecheck.output.cells import station_text
 from framecheck.output.charts.along import COMPONENTS
 from framecheck.output.display import Units, bare, with_unit
 from framecheck.output.html_report.table import (
     NONE,
     Table,
     bare_forces,
-    judged,
     label,
     numbers,
     place,
     plain,
+    shown,
     spread,
     words,
 )
-from framecheck.output.terminal import station_text
 from framecheck.results.row import CheckResult
 from framecheck.results.summary import load_case_rows, member_rows
+from framecheck.results.tables import clearances_table, kinds_table, load_cases_table, members_table
 from framecheck.run import Results
 from framecheck.stress import MemberStress
-from framecheck.vehicle.clearance import GapLeft
+
+
+def kinds(results: Results, units: Units) -> Table:
+    """Return the worst row of every kind of check."""
+    return shown(kinds_table(results.outcome.case.frame, results.rows), units)
 
 
 def load_cases(results: Results, units: Units) -> Table:
-    """Return every load case with its lowest safety factor, the governing one first."""
-    rows = tuple(
-        (
-            row.load_case,
-            *judged(row.worst, units),
-            bare(row.deflection.amount, "deflection", units),
-            row.deflection.member,
-            f"{row.balance:.0e}",
-        )
-        for row in load_case_rows(results.outcome, results.rows)
-    )
-    headings = (
-        *words("load case"),
-        *numbers("safety factor", "target"),
-        *words("verdict", "where"),
-        *numbers(f"station, {label('station', units)}", f"largest deflection, {label('deflection', units)}"),
-        *words("on member"),
-        *numbers("balance residual"),
-    )
-    return Table("Load cases, the governing one first", headings, rows)
+    """Return every load case with its governing row, the governing one first."""
+    return shown(load_cases_table(results.outcome.case.frame, load_case_rows(results.outcome, results.rows)), units)
 
 
 def members(results: Results, units: Units) -> Table:
-    """Return every member with its lowest safety factor and mass."""
-    rows = tuple(
-        (
-            row.member,
-            row.section,
-            *judged(row.worst, units)[:3],
-            (row.worst.load_case if row.worst else None) or NONE,
-            judged(row.worst, units)[4],
-            bare(row.mass, "mass", units),
-        )
-        for row in member_rows(results.outcome, results.rows)
-    )
-    headings = (
-        *words("member", "section"),
-        *numbers("safety factor", "target"),
-        *words("verdict", "load case"),
-        *numbers(f"station, {label('station', units)}", f"mass, {label('mass', units)}"),
-    )
-    return Table("Members, the governing one first", headings, rows)
+    """Return every member with its governing row and mass."""
+    return shown(members_table(results.outcome.case.frame, member_rows(results.outcome, results.rows)), units)
 
 
 def clearances(results: Results, units: Units) -> Table:
     """Return every gap in the load case that leaves least of it, the smallest first."""
-    worst: dict[str, GapLeft] = {}
-    for gap in results.gaps:
-        worst.setdefault(gap.name, gap)
-    return gap_table("Clearances, the smallest first", worst.values(), units)
+    return shown(clearances_table(results.gaps), units)
 
 
 def all_clearances(results: Results, units: Units) -> Table:
     """Return every gap in every load case, the smallest first."""
-    return gap_table("Clearances in every load case", results.gaps, units)
-
-
-def gap_table(caption: str, gaps: Iterable[GapLeft], units: Units) -> Table:
-    """Return gaps as a table."""
-    unit = label("deflection", units)
-    rows = tuple(
-        (
-            gap.name,
-            gap.load_case,
-            *(bare(value, "deflection", units) for value in (gap.today, gap.left, gap.least)),
-            gap.verdict,
-        )
-        for gap in gaps
-    )
-    headings = (
-        *words("clearance", "load case"),
-        *numbers(f"today, {unit}", f"left, {unit}", f"asked, {unit}"),
-        *words("verdict"),
-    )
-    return Table(caption, headings, rows)
+    return shown(clearances_table(results.gaps, every_case=True), units)
 
 
 def masses(results: Results, units: Units) -> Table:
@@ -188,6 +135,6 @@ def sources(rows: Iterable[CheckResult]) -> Table:
     return Table("Sources of the checks", words("check", "source"), tuple(found))
 
 
-def not_checked(results: Results) -> Sequence[tuple[str, str]]:
-    """Return what was not checked and why, once each."""
+def remarks(results: Results) -> Sequence[tuple[str, str]]:
+    """Return what was taken on the safe side and what no answer covers, once each."""
     return tuple(dict.fromkeys((each.subject, each.reason) for each in results.remarks))

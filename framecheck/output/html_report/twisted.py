@@ -5,12 +5,12 @@ from __future__ import annotations
 from typing import Any
 
 from framecheck.frame.own_twist import MostTwisted, most_twisted
+from framecheck.output.cells import station_text
 from framecheck.output.charts.along import twist_diagram
 from framecheck.output.charts.svg import Sheet
 from framecheck.output.display import Units, bare, with_unit
 from framecheck.output.html_report.figures import WIDE, inline
 from framecheck.output.html_report.table import Table, label, numbers, plain, spread
-from framecheck.output.terminal import station_text
 from framecheck.run import Results
 from framecheck.stress import MemberStress
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from framecheck.reading.blocks.common import POSITIVE_LENGTH, SHARE, SOURCE
 from framecheck.reading.form import Field, Form, ListOf
-from framecheck.reading.kinds import NameOf
+from framecheck.reading.kinds import NameOf, Words
 
 LOAD_CASE = NameOf("load case")
 
@@ -34,3 +34,13 @@ NOTCHES = Form(
     ),
 )
 RARE = ListOf(LOAD_CASE, 1, 100)
+
+ACCEPTED = Form(
+    "accepted",
+    "Something that is left open, and why that is accepted; it is shown as accepted, never as judged.",
+    (
+        Field("what", Words("the words under which it is listed as open", 200), "as listed; `words: name` for one thing alone"),
+        Field("because", Words("a reason", 400), "why it is accepted"),
+    ),
+    "{what: kinks of members, because: bent on a mandrel; the shop has tested it}",
+)

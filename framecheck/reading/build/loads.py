@@ -134,9 +134,9 @@ def sum_of(draft: Draft, item: LoadItem, names: tuple[str, ...]) -> Sum:
 def targets_of(draft: Draft, record: Record | None, names: tuple[str, ...]) -> Targets:
     """Return the targets; those of load cases that there are."""
     if record is None:
-        return Targets()
+        return Targets(is_stated=False)
     for name in record["load cases"]:
         if name not in names:
             remedy = did_you_mean(name, names, f"load cases are: {listed(names, 40)}")
             draft.desk.refuse(record.line_of("load cases"), record.subject, f"there is no load case '{name}'", remedy)
-    return Targets(record["safety factor"], record["load cases"])
+    return Targets(record["safety factor"], record["load cases"], record.given("safety factor"))

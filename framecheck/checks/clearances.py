@@ -1,16 +1,19 @@
-"""Clearances of a solved case: what moves in each load case, and the gaps that are left."""
+"""Clearances: what moves in each load case, the gap that is left, and the row it makes against the least that is asked."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
-from framecheck.frame.results import FrameSolution
+from framecheck.frame.results import Bound, FrameSolution
 from framecheck.frame.solve import solve_bounds
 from framecheck.frame.structure import Structure
 from framecheck.model.arrays import Vector
 from framecheck.model.case import Case, LoadCase
 from framecheck.model.frame import Frame
+from framecheck.results.row import Check, CheckResult, Mode
+from framecheck.results.subjects import Subject, Thing
 from framecheck.stress import Outcome
+from framecheck.value_class import value_class
 from framecheck.vehicle.clearance import GapLeft, Moved, Movement, gaps_left
 from framecheck.vehicle.load_cases import case_loads
 from framecheck.vehicle.masses import MassProperties
@@ -19,19 +22,50 @@ STATIC = "static"
 """The kind of load case in which the vehicle stands as it stands today."""
 
 
-def gaps(outcome: Outcome, structures: Sequence[Structure], mass: MassProperties) -> tuple[GapLeft, ...]:
+TOUCHING = 1e-5
+"""Parts nearer than this touch, m: no shop measures less."""
+SOURCE = "movements of the solved frame (statics); least gap: case file"
+
+
+@value_class
+class BoundGap:
+    """A gap and the bound under which least of it is left."""
+
+    gap: GapLeft
+    bound: Bound
+
+
+def rows(gaps: Iterable[BoundGap]) -> Iterator[CheckResult]:
+    """Yield a row a gap and load case; demand: the gap asked, at least that the parts don't touch; capacity: the gap left, m."""
+    for each in gaps:
+        yield CheckResult(
+            check=Check.CLEARANCE,
+            mode=Mode.GAP_CLOSES,
+            subject=Subject(Thing.CLEARANCE, each.gap.name),
+            load_case=each.gap.load_case,
+            demand=max(each.gap.least, TOUCHING),
+            capacity=max(each.gap.left, 0.0),
+            unit="m",
+            target=1.0,
+            source=SOURCE,
+            bound=each.bound,
+        )
+
+
+def gaps_of(outcome: Outcome, structures: Sequence[Structure], mass: MassProperties) -> tuple[BoundGap, ...]:
     """Return every clearance left in every load case under its worst bound, the smallest first. mass: of the frame."""
     vehicle, frame = outcome.case.vehicle, outcome.case.frame
     if vehicle is None or not vehicle.clearances:
         return ()
     written = frozenset(loads.name for loads in outcome.loads if not loads.afloat)
     found = [
-        gaps_left(vehicle.clearances, frame.points, movements(frame, solution), standing, written)
+        BoundGap(gap, solution.bound)
         for solution, standing in zip(outcome.solutions, at_rest(outcome, structures, mass), strict=True)
+        for gap in gaps_left(vehicle.clearances, frame.points, movements(frame, solution), standing, written)
     ]
-    smallest: dict[tuple[str, str], GapLeft] = {}
-    for gap in sorted((gap for each in found for gap in each), key=lambda gap: gap.left):
-        smallest.setdefault((gap.name, gap.load_case), gap)
+    smallest: dict[tuple[str, str], BoundGap] = {}
+    for each in sorted(found, key=lambda one: one.gap.left):
+        smallest.setdefault((each.gap.name, each.gap.load_case), each)
     return tuple(smallest.values())
 
 

@@ -1,0 +1,105 @@
+"""What the rows, the ledger and the verdict say, as sentences: every screen, page and notebook takes them from here."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from framecheck.model.frame import Frame
+from framecheck.output.cells import near_words, percent
+from framecheck.output.display import Units, factor, with_unit
+from framecheck.results.ledger import OpenGroup
+from framecheck.results.places import near_row
+from framecheck.results.row import CheckResult, Kind
+from framecheck.results.verdict import State, Verdict
+from framecheck.run import Results
+
+MOST_NAMES = 3
+
+
+def verdict_line(verdict: Verdict) -> str:
+    """Return how a case came out, with the counts."""
+    groups = len(verdict.ledger.groups)
+    still = f"{groups} {'group is' if groups == 1 else 'groups are'} open" if groups else "nothing is open"
+    match verdict.state:
+        case State.NOT_JUDGED:
+            return f"NOT JUDGED: {verdict.because}; {still}."
+        case State.NOT_MET:
+            count = len(verdict.missed)
+            return f"NOT MET: {count} of {verdict.judged} judged {'is' if count == 1 else 'are'} missed; {still}."
+        case State.MET_SO_FAR:
+            return f"MET SO FAR: none of {verdict.judged} judged is missed; {still}."
+        case State.MET:
+            return f"MET: every target is met, {verdict.judged} judged; {still}."
+
+
+def answer(results: Results, units: Units) -> str:
+    """Return the verdict and what is worst, in two or three sentences."""
+    row = results.governing
+    if row is None or results.verdict.state is State.NOT_JUDGED:
+        return verdict_line(results.verdict)
+    return f"{verdict_line(results.verdict)} {worst_sentence(results, row, units)}"
+
+
+def worst_sentence(results: Results, row: CheckResult, units: Units) -> str:
+    """Return where the worst row is and how much it uses, in a sentence that a person can walk to the vehicle with."""
+    frame = results.outcome.case.frame
+    lead = "The worst is" if results.verdict.missed else "Nearest to its limit is"
+    return f"{lead} {thing_words(row)}{place_words(frame, row, units)}: {how_words(row)}{case_words(row)}, {used_words(row, units)}."
+
+
+def thing_words(row: CheckResult) -> str:
+    """Return what a row speaks of."""
+    return row.where if row.kind is not Kind.CLEARANCE else f"the gap '{row.where}'"
+
+
+def how_words(row: CheckResult) -> str:
+    """Return how it fails."""
+    return row.mode.value.format(row.part)
+
+
+def case_words(row: CheckResult) -> str:
+    """Return in which load case, "" where it holds in all."""
+    return "" if row.load_case is None else f" in '{row.load_case}'"
+
+
+def used_words(row: CheckResult, units: Units) -> str:
+    """Return how much of what is allowed is used."""
+    if row.kind is Kind.CLEARANCE:
+        left, asked = (with_unit(value, "deflection", units) for value in (row.capacity, row.demand))
+        return f"{left} left of {asked} asked" if row.capacity > 0 else f"the parts touch, {asked} asked"
+    return f"{percent(row.used)} of what is allowed is used (factor {factor(row.safety_factor)}, asked {factor(row.target)})"
+
+
+def place_words(frame: Frame, row: CheckResult, units: Units) -> str:
+    """Return where on its member a row was found: the nearest named point and the side of the section."""
+    near = near_row(frame, row)
+    place = "" if near is None else f" {near_words(near, units)}"
+    sides = " ".join(side.value for side in row.sides)
+    return f"{place}, {sides} side" if sides else place
+
+
+def open_lines(verdict: Verdict, most: int | None = None) -> Iterator[str]:
+    """Yield a line a group of what is open: how many, which, and what would close it; most: so many groups, then how many more."""
+    groups = verdict.ledger.groups
+    for group in groups[:most]:
+        yield open_line(group)
+    if most is not None and len(groups) > most:
+        yield f"and {len(groups) - most} more: see --full"
+
+
+def open_line(group: OpenGroup) -> str:
+    """Return one group of what is open."""
+    names = group.names
+    shown = ", ".join(names[:MOST_NAMES]) + (" ..." if len(names) > MOST_NAMES else "")
+    count = f"{len(names)} " if len(names) > 1 else ""
+    return f"{count}{group.question.title} ({shown}): {group.remedy}"
+
+
+def accepted_lines(verdict: Verdict) -> Iterator[str]:
+    """Yield a line a reason for what the file accepts without its being judged."""
+    by_reason: dict[tuple[str, str], int] = {}
+    for each in verdict.ledger.accepted:
+        key = (each.entry.entry.question.title, each.because)
+        by_reason[key] = by_reason.get(key, 0) + 1
+    for (title, because), count in by_reason.items():
+        yield f"{count} accepted, {title}: {because}"

@@ -1,0 +1,65 @@
+"""What stood in for something that the file does not say: told with the answer, and open until the file says it or accepts it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from framecheck.model.case import Case, LoadCase
+from framecheck.results.subjects import Open, Question, Thing, left_open
+from framecheck.stress import Outcome
+
+CASE_FILE = "case file"
+"""What the source of a load factor says where the file gives it."""
+
+
+def taken_by_default(outcome: Outcome) -> Iterator[Open]:
+    """Yield every value that was taken by default."""
+    yield from of_targets(outcome.case)
+    yield from of_load_factors(outcome.case)
+    yield from of_sections(outcome)
+    yield from of_joints(outcome)
+
+
+def of_targets(case: Case) -> Iterator[Open]:
+    """Yield the safety factor, where the file asks for none."""
+    if not case.targets.is_stated:
+        reason = f"the file asks for none, so {case.targets.safety_factor:g} was taken"
+        remedy = "write `targets: {safety factor: ...}`"
+        yield left_open(Thing.DEFAULT, "safety factor on yield", Question.UNSAID, reason, remedy=remedy)
+
+
+def of_load_factors(case: Case) -> Iterator[Open]:
+    """Yield the load cases of which a factor comes from the table."""
+    for each in case.load_cases:
+        if table_factors(each):
+            reason = "a factor of it comes from the table of load cases, not from this file"
+            remedy = "write the factors of each load case, or accept those of the table with a reason"
+            yield left_open(Thing.LOAD_CASE, each.name, Question.UNSAID, reason, remedy=remedy)
+
+
+def table_factors(load_case: LoadCase) -> tuple[str, ...]:
+    """Return the factors of a load case that its file does not give."""
+    return tuple(name for name in load_case.factors if load_case.sources.get(name, CASE_FILE) != CASE_FILE)
+
+
+def of_sections(outcome: Outcome) -> Iterator[Open]:
+    """Yield the sections whose properties come from thin-wall theory because they could not be meshed."""
+    for name, section in outcome.sections.items():
+        if section.engine == "midline":
+            reason = "it could not be meshed, so thin-wall theory stood in: its corners and bends are left out"
+            remedy = "install the mesher, or accept thin-wall theory with a reason"
+            yield left_open(Thing.DEFAULT, name, Question.UNSAID, reason, remedy=remedy)
+
+
+def of_joints(outcome: Outcome) -> Iterator[Open]:
+    """Yield that it is not said how member ends are made, or what they do to warping."""
+    bounds = [solution.bound for solution in outcome.solutions]
+    if any(bound.joints is not None for bound in bounds):
+        reason = "both ends of the range were solved, from butt-welded to rigid, and the worse counts"
+        yield left_open(
+            Thing.DEFAULT, "how member ends are made", Question.UNSAID, reason, remedy="write `ends:` of each member"
+        )
+    if any(bound.warping is not None for bound in bounds):
+        reason = "both ends of the range were solved, warping free and held, and the worse counts"
+        remedy = "write `warping:` of each open member's end"
+        yield left_open(Thing.DEFAULT, "what member ends do to warping", Question.UNSAID, reason, remedy=remedy)
