@@ -45,7 +45,7 @@ def table_factors(load_case: LoadCase) -> tuple[str, ...]:
 def of_sections(outcome: Outcome) -> Iterator[Open]:
     """Yield the sections whose properties come from thin-wall theory because they could not be meshed."""
     for name, section in outcome.sections.items():
-        if section.engine == "midline":
+        if section.engine == "mid-line":
             reason = "it could not be meshed, so thin-wall theory stood in: its corners and bends are left out"
             remedy = "install the mesher, or accept thin-wall theory with a reason"
             yield left_open(Thing.DEFAULT, name, Question.UNSAID, reason, remedy=remedy)
