@@ -231,7 +231,7 @@ def marks_of(prepared: Prepared, case: Case, loads: tuple[CaseLoads, ...]) -> Ma
         from framecheck.results.drilling import drilled
 
         found = hole_marks(case.frame, drilled(case))
-    if all(section.material.welded_yield is None for section in case.frame.sections.values()):
+    if all(each.material.welded_yield is None and each.material.kind == "steel" for each in case.frame.sections.values()):
         return found
     from framecheck.checks.heat import heat_marks
 

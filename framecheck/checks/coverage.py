@@ -1,11 +1,14 @@
-"""Which sections the buckling and plastic checks can judge: flat walls known, or round; of steel."""
+"""Which sections the buckling and plastic checks can judge: flat walls known, or round."""
 
 from __future__ import annotations
 
+from framecheck.checks import aluminium_walls
 from framecheck.checks.effective import can_buckle
 from framecheck.checks.member_rows import material_at, section_words
 from framecheck.checks.plate_buckling import epsilon_of
+from framecheck.checks.wall_rules import is_steel
 from framecheck.model.frame import Frame, Member, sections_at
+from framecheck.model.materials import Material
 from framecheck.model.shapes import RoundBar, RoundTube, Shape
 from framecheck.section.properties import SectionProperties
 
@@ -20,26 +23,40 @@ def shape_at(frame: Frame, member: Member, station: float) -> Shape | None:
     return frame.sections[sections_at(member, station)[0]].shape
 
 
-def round_class(shape: Shape | None, yield_strength: float) -> int:
-    """Return the class 1 to 4 of a round tube (a bar is of class 1), 0 for any other shape."""
+def metal_of(frame: Frame, member: Member, section: SectionProperties, station: float) -> Material:
+    """Return the metal of a section that a member has at a station (m)."""
+    known = frame.sections.get(section.name)
+    return material_at(frame, member, station) if known is None else known.material
+
+
+def round_class(shape: Shape | None, yield_strength: float, metal: Material | None = None) -> int:
+    """Return the class 1 to 4 of a round tube (a bar is of class 1), 0 for any other shape; metal None: steel."""
     if isinstance(shape, RoundBar):
         return 1
     if not isinstance(shape, RoundTube):
         return 0
+    if metal is not None and not is_steel(metal):
+        return aluminium_walls.round_class(shape.diameter / shape.wall, metal)
     ratio = shape.diameter / shape.wall / epsilon_of(yield_strength) ** 2
     return 1 + sum(ratio > limit for limit in ROUND_LIMITS)
+
+
+def reason_against_metal(frame: Frame, member: Member, section: SectionProperties, station: float) -> str:
+    """Return why rules that are for steel alone don't hold for a section at a station, "" where they do."""
+    if is_steel(metal_of(frame, member, section, station)):
+        return ""
+    return "the rules for whole members are those for steel (EN 1993); those for aluminium (EN 1999-1-1, 6.3) are not built in"
 
 
 def reason_against(frame: Frame, member: Member, section: SectionProperties, station: float) -> str:
     """Return why a section at a station can't be judged, "" where it can."""
     name = section_words(member, section, station)
-    if material_at(frame, member, station).kind != "steel":
-        return "the rules are for steel (EN 1993); those for other metals (EN 1999-1-1) are not built in"
     if section.fields is None:
         return f"the stress of section {name} is not known"
     if can_buckle(section):
         return ""
-    rank = round_class(shape_at(frame, member, station), section.yield_strength)
+    metal = metal_of(frame, member, section, station)
+    rank = round_class(shape_at(frame, member, station), section.yield_strength, metal)
     if rank == 4:
-        return f"the round tube {name} is thinner than class 3 (EN 1993-1-6 would apply)"
+        return f"the round tube {name} is thinner than class 3 ({'EN 1993-1-6' if is_steel(metal) else 'EN 1999-1-5'} would apply)"
     return "" if rank else f"the walls of section {name} are not known"

@@ -30,6 +30,7 @@ class WallState:
 
     psi: less over more compressed edge; compressed: stress at the more compressed edge, Pa, + = compression; starts: True where
     that edge is the wall's start; share_left: of the compressed width that is effective; classes: 0 without compression.
+    thinned: the share is one of the thickness, all along the compressed width (EN 1999-1-1:2007, 6.1.5).
     """
 
     psi: Array
@@ -37,6 +38,16 @@ class WallState:
     starts: BoolArray
     share_left: Array
     classes: Array
+    thinned: bool = False
+
+
+@array_class
+class Span:
+    """How each wall is stressed from edge to edge, arrays (..., n_wall): psi, compressed, starts as in WallState."""
+
+    psi: Array
+    compressed: Array
+    starts: BoolArray
 
 
 @array_class
@@ -60,19 +71,37 @@ def widths(section: SectionProperties) -> Array:
     return np.array([wall.width for wall in section.walls], dtype=np.float64)
 
 
+def ratios(section: SectionProperties) -> Array:
+    """Return the flat width over the thickness of each wall, (n_wall,)."""
+    return widths(section) / thicknesses(section)
+
+
+def edge_stress(section: SectionProperties, forces: Array) -> Span:
+    """Return how forces (..., 9) stress every wall at its two edges."""
+    compression = -wall_end_stress(section, forces)
+    starts = compression[..., 0] >= compression[..., 1]
+    more, less = compression.max(axis=-1), compression.min(axis=-1)
+    psi = np.clip(np.where(more > 0, less / np.where(more > 0, more, 1.0), 1.0), STEEPEST, 1.0)
+    return Span(psi, more, starts)
+
+
+def walls_free(section: SectionProperties, starts: BoolArray) -> tuple[BoolArray, BoolArray, BoolArray]:
+    """Return which walls have a free edge and which have two, (n_wall,), and where a free edge is the more compressed one."""
+    free = np.array([wall.free_start or wall.free_end for wall in section.walls], dtype=bool)
+    bare = np.array([wall.free_start and wall.free_end for wall in section.walls], dtype=bool)
+    tip = np.where(np.array([wall.free_start for wall in section.walls], dtype=bool), starts, ~starts)
+    return free, bare, tip
+
+
 def wall_state(section: SectionProperties, forces: Array, level: float | None = None) -> WallState:
     """Return the state of every wall under forces (..., 9). EN 1993-1-5:2006, 4.4.
 
     level: the stress at which slenderness is taken, Pa; None: yield.
     """
-    compression = -wall_end_stress(section, forces)
-    starts = compression[..., 0] >= compression[..., 1]
-    more, less = compression.max(axis=-1), compression.min(axis=-1)
-    psi = np.clip(np.where(more > 0, less / np.where(more > 0, more, 1.0), 1.0), STEEPEST, 1.0)
-    free = np.array([wall.free_start or wall.free_end for wall in section.walls], dtype=bool)
-    bare = np.array([wall.free_start and wall.free_end for wall in section.walls], dtype=bool)
-    tip = np.where(np.array([wall.free_start for wall in section.walls], dtype=bool), starts, ~starts)
-    ratio = widths(section) / thicknesses(section)
+    span = edge_stress(section, forces)
+    psi, more, starts = span.psi, span.compressed, span.starts
+    free, bare, tip = walls_free(section, starts)
+    ratio = ratios(section)
     factor = np.where(free, np.where(tip, factor_free_tip(psi), factor_free_root(psi)), factor_internal(psi))
     poisson = section.youngs_modulus / (2 * section.shear_modulus) - 1
     slenderness = np.sqrt(
@@ -93,6 +122,8 @@ def lost_strips(section: SectionProperties, state: WallState) -> tuple[Array, Ar
     """
     width, psi, left = widths(section), state.psi, state.share_left
     compressed = width / (1 - np.minimum(psi, 0.0))
+    if state.thinned:
+        return np.zeros_like(compressed), compressed
     free_start = np.array([wall.free_start for wall in section.walls], dtype=bool)
     free_end = np.array([wall.free_end for wall in section.walls], dtype=bool)
     tip = np.where(state.starts, free_start, free_end)
@@ -110,7 +141,7 @@ def effective(section: SectionProperties, state: WallState) -> Effective:
     spare = _spare(section, span)
     from_start = np.where(state.starts, spare[:, 0] + offset + length / 2, span - spare[:, 1] - offset - length / 2)
     middle = ends[:, 0] + from_start[..., None] * direction
-    lost = length * thick
+    lost = length * thick * (1 - state.share_left if state.thinned else 1.0)
     area = section.area - lost.sum(axis=-1)
     centroid = -np.sum(lost[..., None] * middle, axis=-2) / area[..., None]
     own = lost * length**2 / 12

@@ -2,7 +2,16 @@
 
 from __future__ import annotations
 
+from enum import Enum
+
 from framecheck.value_class import value_class
+
+
+class BucklingClass(Enum):
+    """How aluminium bears compression beyond its limit of proportion: A heat-treated, B the rest. EN 1999-1-1:2007, 3.2.2."""
+
+    A = "A"
+    B = "B"
 
 
 @value_class
@@ -10,7 +19,7 @@ class Material:
     """A metal with minimum strengths. Pa, kg/m3, 1/K.
 
     welded_yield, welded_ultimate: strengths beside a weld where welding lowers them (cold-worked tube, tempered aluminium),
-    None where welding does not lower them. source: where the numbers come from.
+    None where welding does not lower them. source: where the numbers come from. buckling_class: of aluminium; B bears less.
     """
 
     name: str
@@ -25,6 +34,7 @@ class Material:
     welded_ultimate: float | None = None
     kind: str = "steel"
     thermal_expansion: float = 11.7e-6
+    buckling_class: BucklingClass = BucklingClass.B
 
     @property
     def poissons_ratio(self) -> float:

@@ -147,4 +147,5 @@ def material_of(record: Record) -> Material:
         welded_ultimate=record["welded ultimate strength"],
         kind=record["kind"],
         thermal_expansion=record["thermal expansion"],
+        buckling_class=record["buckling class"],
     )

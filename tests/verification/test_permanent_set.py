@@ -8,6 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.optimize import linprog
 
+from framecheck.checks.effective import wall_state
 from framecheck.checks.joint_rows import Line
 from framecheck.checks.permanent_set import check
 from framecheck.checks.permanent_set.check import factors
@@ -38,7 +39,8 @@ def factor(section: SectionProperties, **forces: float) -> tuple[float, float]:
     """Return (plastic, first yield) factors of a section."""
     assert section.fields is not None
     each = row(**forces)[None]
-    plastic, first, _ = factors(section, section.fields, each, peaks(section.fields, each).nominal)
+    ranks = wall_state(section, each).classes.max(axis=-1, initial=0)
+    plastic, first = factors(section, section.fields, each, peaks(section.fields, each).nominal, ranks)
     return float(plastic[0]), float(first[0])
 
 

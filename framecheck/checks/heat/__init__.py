@@ -1,5 +1,13 @@
 """Metal that welding softens: where along a member it lies beside a weld, or beside what may be one, and how strong it is there."""
 
-from framecheck.checks.heat.strength import Strengths, heat_marks, shares_of, softens, strengths_of
+from framecheck.checks.heat.strength import (
+    Beside,
+    Strengths,
+    all_strengths,
+    beside,
+    heat_marks,
+    softens,
+    strengths_of,
+)
 
-__all__ = ["Strengths", "heat_marks", "shares_of", "softens", "strengths_of"]
+__all__ = ["Beside", "Strengths", "all_strengths", "beside", "heat_marks", "softens", "strengths_of"]

@@ -7,9 +7,9 @@ from collections.abc import Collection, Mapping
 import numpy as np
 
 from framecheck.checks.heat.zones import Zone, shop_of, zones_of
-from framecheck.checks.member_rows import material_at
+from framecheck.checks.member_rows import SectionRows, material_at
 from framecheck.frame.results import MemberForces
-from framecheck.model.arrays import Array
+from framecheck.model.arrays import Array, BoolArray
 from framecheck.model.case import Case
 from framecheck.model.frame import Frame, Member
 from framecheck.model.loads import CaseLoads
@@ -26,9 +26,12 @@ Span = tuple[float, float]
 
 @array_class
 class Strengths:
-    """A member's metal along it, (n_station,): the share of the yield strength that welding leaves (1: all); zones: why."""
+    """A member's metal along it, (n_station,): the share of the yield strength that welding leaves (1: all), hot: whether a weld is
+    near; zones: why.
+    """
 
     share: Array
+    hot: BoolArray
     zones: tuple[Zone, ...]
 
     def words_at(self, station: int, place: float) -> str:
@@ -40,8 +43,9 @@ class Strengths:
 
 
 def softens(frame: Frame, member: Member) -> bool:
-    """Return whether welding lowers the strength of any of a member's metals."""
-    return any(left_by_welding(frame.sections[each.section].material) < 1.0 for each in member.stretches)
+    """Return whether it matters to any of a member's metals where it is welded: to those it softens, and to aluminium's walls."""
+    metals = [frame.sections[each.section].material for each in member.stretches]
+    return any(left_by_welding(metal) < 1.0 or metal.kind != "steel" for metal in metals)
 
 
 def left_by_welding(metal: Material) -> float:
@@ -71,21 +75,36 @@ def strengths_of(outcome: Outcome, member: Member, line: MemberForces) -> Streng
     frame = outcome.case.frame
     share = np.ones(len(line.stations))
     if not softens(frame, member):
-        return Strengths(share, ())
+        return Strengths(share, share < 1.0, ())
     span = float(line.stations.min()), float(line.stations.max())
     zones = zones_of(shop_of(outcome.case, outcome.sections, outcome.loads), member, span)
     hot = np.zeros(len(line.stations), dtype=bool)
     for zone in zones:
         hot |= (line.stations >= zone.low - SAME) & (line.stations <= zone.high + SAME)
     left = np.array([left_of(frame, member, *at) for at in zip(line.sections, line.stations.tolist(), strict=True)])
-    return Strengths(np.where(hot, left, 1.0), zones)
+    return Strengths(np.where(hot, left, 1.0), hot, zones)
 
 
-def shares_of(outcome: Outcome) -> Mapping[int, Array]:
-    """Return the share of the yield strength left, (n_station,), of each member that welding softens, by its place in the frame."""
+def all_strengths(outcome: Outcome) -> Mapping[int, Strengths]:
+    """Return the strengths of each member to which it matters where it is welded, by its place in the frame."""
     members, lines = outcome.case.frame.members, outcome.solutions[0].members
     soft = (number for number, member in enumerate(members) if softens(outcome.case.frame, member))
-    return {number: strengths_of(outcome, members[number], lines[number]).share for number in soft}
+    return {number: strengths_of(outcome, members[number], lines[number]) for number in soft}
+
+
+@array_class
+class Beside:
+    """Rows of forces beside welds, (n_row, 1): share of the strength kept there, 1 elsewhere; whether a weld is near."""
+
+    kept: Array
+    welded: BoolArray
+
+
+def beside(each: SectionRows, strengths: Mapping[int, Strengths]) -> Beside:
+    """Return how the rows of one section stand to welds; strengths: of the members to which that matters."""
+    kept = [strengths[n].share[at] if n in strengths else np.ones(int(at.sum())) for n, at, _ in each.places]
+    near = [strengths[n].hot[at] if n in strengths else np.zeros(int(at.sum()), dtype=bool) for n, at, _ in each.places]
+    return Beside(np.concatenate(kept)[:, None], np.concatenate(near)[:, None])
 
 
 def left_of(frame: Frame, member: Member, section: SectionProperties, station: float) -> float:

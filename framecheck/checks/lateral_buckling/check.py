@@ -7,7 +7,7 @@ from math import floor
 
 import numpy as np
 
-from framecheck.checks.coverage import reason_against
+from framecheck.checks.coverage import reason_against, reason_against_metal
 from framecheck.checks.joint_rows import Line
 from framecheck.checks.lateral_buckling.elastic import bounding_shapes, moment_shape
 from framecheck.checks.lateral_buckling.formulas import amplification, interaction
@@ -197,7 +197,8 @@ def reason_of(outcome: Outcome, member: Member, section: SectionProperties, stat
     if abs(section.i_product) > TURNED * (section.i_vertical * section.i_sideways) ** 0.5:
         name = section_words(member, section, station)
         return f"the main axes of section {name} are turned; buckling of such sections is not built in"
-    return reason_against(outcome.case.frame, member, section, station)
+    of = outcome.case.frame, member, section, station
+    return reason_against_metal(*of) or reason_against(*of)
 
 
 def unchecked(outcome: Outcome, member: Member, line: MemberForces) -> Iterator[Open]:

@@ -6,9 +6,9 @@ from collections.abc import Iterator, Mapping
 
 import numpy as np
 
-from framecheck.checks.coverage import reason_against, round_class, shape_at
-from framecheck.checks.effective import effective, effective_normal, wall_state, worst_wall
-from framecheck.checks.heat import shares_of
+from framecheck.checks.coverage import metal_of, reason_against, round_class, shape_at
+from framecheck.checks.effective import WallState, effective, effective_normal, worst_wall
+from framecheck.checks.heat import all_strengths, beside
 from framecheck.checks.joint_rows import Line
 from framecheck.checks.local_buckling.shear import SOURCE as SHEAR_SOURCE
 from framecheck.checks.local_buckling.shear import shear_use
@@ -22,15 +22,15 @@ from framecheck.checks.member_rows import (
     rows,
     within,
 )
+from framecheck.checks.wall_rules import shear_epsilon, source_of, state_of
 from framecheck.model.arrays import Array, BoolArray
 from framecheck.model.frame import Member
+from framecheck.model.materials import Material
 from framecheck.results.row import Check, Mode
 from framecheck.results.subjects import Open, Question, Thing, left_open
 from framecheck.section.properties import SectionProperties, UnitFields
 from framecheck.stress import Outcome
 from framecheck.value_class import array_class
-
-SOURCE = "EN 1993-1-5:2006, 4.4 (effective width at yield); class: EN 1993-1-1:2005, table 5.2, compressed share from elastic stress"
 
 
 @array_class
@@ -75,21 +75,23 @@ def strained(outcome: Outcome) -> Strained:
     found = Strained(
         blank(outcome, 0.0), blank(outcome, np.inf), blank(outcome, 0.0, (3,)), blank(outcome, 0.0), blank(outcome, np.inf)
     )
+    strengths = all_strengths(outcome)
     for each in by_section(outcome):
         section, fields = each.section, each.section.fields
         number, at, _ = each.places[0]
         if fields is None or reason_of(outcome, number, (section, at)):
             continue
-        walls = buckled(section, fields, each.forces)
+        metal, near = metal_in(outcome, number, (section, at)), beside(each, strengths)
+        walls = buckled(section, fields, each.forces, state_of(section, each.forces, metal, near))
         each.spread(walls.stress, found.stress)
         each.spread(np.full_like(walls.stress, section.yield_strength), found.holds)
         each.spread(np.stack((walls.wall, walls.rank, walls.share_left), axis=-1), found.wall)
-        demand, capacity = shear_use(section, fields, each.forces)
+        demand, capacity = shear_use(section, fields, each.forces, shear_epsilon(metal, section.yield_strength))
         each.spread(demand, found.shear)
         each.spread(capacity, found.shear_holds)
-    for number, share in shares_of(outcome).items():
-        found.holds[number][:] *= share[:, None]
-        found.shear_holds[number][:] *= share[:, None]
+    for number, one in strengths.items():
+        found.holds[number][:] *= one.share[:, None]
+        found.shear_holds[number][:] *= one.share[:, None]
     return found
 
 
@@ -101,13 +103,18 @@ def compression_rows(outcome: Outcome, number: int, member: Member, found: Strai
         wall, rank, left = walls[bound, station, case]
         section = line.sections[station]
         shape = shape_at(outcome.case.frame, member, within(line, station))
-        words = round_words(shape, round_class(shape, section.yield_strength))
+        metal = metal_of(outcome.case.frame, member, section, within(line, station))
+        words = round_words(shape, round_class(shape, section.yield_strength, metal))
         if section.walls:
             words = wall_words(section.walls[int(wall)], int(rank), float(left))
         return words
 
     of = (Check.LOCAL_BUCKLING, Mode.WALL_BUCKLES, member.name)
-    used = Judged(*of, found.stress[number], found.holds[number], "Pa", SOURCE, line.stations)
+    sources = dict.fromkeys(
+        source_of(metal_of(outcome.case.frame, member, each, first_within(line, at)))
+        for each, at in distinct_sections(line)
+    )
+    used = Judged(*of, found.stress[number], found.holds[number], "Pa", "; ".join(sources), line.stations)
     yield from rows(outcome, used, mode)
 
 
@@ -119,9 +126,14 @@ def shear_rows(outcome: Outcome, number: int, member: Member, found: Strained) -
     yield from rows(outcome, used, lambda *_: "")
 
 
-def buckled(section: SectionProperties, fields: UnitFields, forces: Array) -> Buckled:
+def metal_in(outcome: Outcome, number: int, each: tuple[SectionProperties, BoolArray]) -> Material:
+    """Return the metal of a section of a member."""
+    station = first_within(outcome.solutions[0].members[number], each[1])
+    return metal_of(outcome.case.frame, outcome.case.frame.members[number], each[0], station)
+
+
+def buckled(section: SectionProperties, fields: UnitFields, forces: Array, state: WallState) -> Buckled:
     """Return how forces (..., 9) are carried by the effective section."""
-    state = wall_state(section, forces)
     normal = effective_normal(fields, forces, effective(section, state))
     worst = np.abs(normal).max(axis=-1)
     if not section.walls:

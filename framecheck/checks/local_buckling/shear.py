@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from framecheck.checks.effective import thicknesses, widths
-from framecheck.checks.plate_buckling import epsilon_of, shear_share_left, shear_slenderness
+from framecheck.checks.plate_buckling import shear_share_left, shear_slenderness
 from framecheck.checks.wall_stress import along_wall
 from framecheck.model.arrays import Array
 from framecheck.section.properties import SectionProperties, UnitFields
@@ -14,17 +14,20 @@ from framecheck.stress import largest_shear
 SOURCE = "EN 1993-1-5:2006, 5.1(2), 5.3, table 5.1, the largest shear stress of the wall taken for its mean (unfavourable)"
 
 
-def slender_in_shear(section: SectionProperties) -> list[int]:
+def slender_in_shear(section: SectionProperties, epsilon: float) -> list[int]:
     """Return the walls, by number, that may buckle in shear: h/t > 72 epsilon. EN 1993-1-5:2006, 5.1(2), eta = 1."""
-    limit = 72 * epsilon_of(section.yield_strength)
+    limit = 72 * epsilon
     free = np.array([wall.free_start or wall.free_end for wall in section.walls], dtype=bool)
     return np.flatnonzero((widths(section) / thicknesses(section) > limit) & ~free).tolist()
 
 
-def shear_use(section: SectionProperties, fields: UnitFields, forces: Array) -> tuple[Array, Array]:
-    """Return the (demand, capacity) in shear of the slender wall nearest its limit, each (...,), Pa; forces (..., 9)."""
+def shear_use(section: SectionProperties, fields: UnitFields, forces: Array, epsilon: float) -> tuple[Array, Array]:
+    """Return the (demand, capacity) in shear of the slender wall nearest its limit, each (...,), Pa; forces (..., 9).
+
+    epsilon: see `wall_rules.shear_epsilon`.
+    """
     demand, capacity = np.zeros(forces.shape[:-1]), np.full(forces.shape[:-1], np.inf)
-    slender = slender_in_shear(section)
+    slender = slender_in_shear(section, epsilon)
     if not slender:
         return demand, capacity
     for number in slender:
@@ -32,7 +35,7 @@ def shear_use(section: SectionProperties, fields: UnitFields, forces: Array) -> 
         on = along_wall(wall, fields.points)[1]
         most = largest_shear(fields, forces, on)
         ratio = np.array(wall.width / wall.thickness)
-        left = float(shear_share_left(shear_slenderness(ratio, epsilon_of(section.yield_strength))))
+        left = float(shear_share_left(shear_slenderness(ratio, epsilon)))
         holds = left * section.yield_strength / 3**0.5
         worse = most / holds > demand / capacity
         demand, capacity = np.where(worse, most, demand), np.where(worse, holds, capacity)

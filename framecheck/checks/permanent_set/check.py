@@ -7,12 +7,12 @@ from math import floor
 
 import numpy as np
 
-from framecheck.checks.coverage import reason_against, round_class, shape_at
-from framecheck.checks.effective import wall_state
-from framecheck.checks.heat import shares_of
+from framecheck.checks.coverage import metal_of, reason_against, round_class, shape_at
+from framecheck.checks.heat import all_strengths, beside
 from framecheck.checks.joint_rows import Line
 from framecheck.checks.member_rows import blank, by_section, distinct_sections, first_within, within
 from framecheck.checks.permanent_set.plastic import largest_factor, plastic_strengths
+from framecheck.checks.wall_rules import state_of
 from framecheck.frame.results import MemberForces
 from framecheck.model.arrays import Array, BoolArray
 from framecheck.model.frame import Member
@@ -60,17 +60,20 @@ def overloaded(outcome: Outcome, rare: tuple[int, ...]) -> Overloaded:
     """Return what every member bears in the rare cases, section by section."""
     count = list(rare)
     empty = [{number: each[:, :, count] for number, each in blank(outcome, value).items()} for value in (CAP, CAP, 0.0)]
-    found, shares = Overloaded(*empty), shares_of(outcome)
+    found, strengths = Overloaded(*empty), all_strengths(outcome)
     for each in by_section(outcome, rare):
         number, at, _ = each.places[0]
         station = first_within(outcome.solutions[0].members[number], at)
         member, frame = outcome.case.frame.members[number], outcome.case.frame
         if each.section.fields is None or reason_against(frame, member, each.section, station):
             continue
-        least = round_class(shape_at(frame, member, station), each.section.yield_strength)
+        metal = metal_of(frame, member, each.section, station)
+        least = round_class(shape_at(frame, member, station), each.section.yield_strength, metal)
         stress = np.concatenate([nominal(outcome, number, at, rare) for number, at, _ in each.places], axis=1)
-        left = np.concatenate([shares.get(n, np.ones(len(at)))[at] for n, at, _ in each.places])[:, None]
-        plastic, first, ranks = factors(each.section, each.section.fields, each.forces / left[..., None], stress / left, least)
+        near = beside(each, strengths)
+        left = near.kept
+        ranks = state_of(each.section, each.forces, metal, near).classes.max(axis=-1, initial=least)
+        plastic, first = factors(each.section, each.section.fields, each.forces / left[..., None], stress / left, ranks)
         each.spread(plastic, found.plastic)
         each.spread(first, found.first)
         each.spread(ranks, found.ranks)
@@ -96,17 +99,16 @@ def member_rows(
 
 
 def factors(
-    section: SectionProperties, fields: UnitFields, forces: Array, stress: Array, least: int = 0
-) -> tuple[Array, Array, Array]:
-    """Return (plastic, first yield) factors on forces (..., 9) and the class, each (...,). Classes 3 and 4 stop at first yield.
+    section: SectionProperties, fields: UnitFields, forces: Array, stress: Array, ranks: Array
+) -> tuple[Array, Array]:
+    """Return (plastic, first yield) factors on forces (..., 9), each (...,). Classes 3 and 4 stop at first yield.
 
-    stress: the largest equivalent stress under the forces, (...,), Pa; least: the class of a round section, 0 of others.
+    stress: the largest equivalent stress under the forces, (...,), Pa; ranks: the class, (...,).
     """
     first = np.where(stress > 0, section.yield_strength / np.maximum(stress, 1e-9), CAP)
     first = np.minimum(first, CAP)
-    ranks = wall_state(section, forces).classes.max(axis=-1, initial=least)
     plastic = largest_factor(plastic_strengths(section, fields), forces, first)
-    return np.where(ranks <= 2, np.minimum(plastic, CAP), first), first, ranks
+    return np.where(ranks <= 2, np.minimum(plastic, CAP), first), first
 
 
 def worded(plastic: float, first: float, rank: int) -> str:

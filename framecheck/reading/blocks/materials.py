@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from framecheck.model.materials import BucklingClass
 from framecheck.reading.blocks.common import NAME, SOURCE, THICKNESS
 from framecheck.reading.form import Field, Form, ListOf
-from framecheck.reading.kinds import Amount, Choice, Number, Sign, Whole, Words
+from framecheck.reading.kinds import Amount, Choice, Number, Sign, Whole, Words, choice_of
 
 METAL = Choice({"steel": "steel", "aluminium": "aluminium"})
 STRESS = Amount("stress", Sign.POSITIVE)
@@ -31,6 +32,13 @@ MATERIAL = Form(
         Field("welded yield strength", STRESS, "left beside a weld", None, "welding does not lower it"),
         Field("welded ultimate strength", STRESS, "left beside a weld", None, "welding does not lower it"),
         Field("thermal expansion", Amount("expansion", Sign.POSITIVE), "per degree", 11.7e-6, "11.7e-6 1/K"),
+        Field(
+            "buckling class",
+            choice_of(BucklingClass),
+            "of aluminium: A heat-treated (T5, T6), B the rest",
+            BucklingClass.B,
+            "B, which bears less",
+        ),
         Field("source", SOURCE, "where the numbers come from", "case file", "case file"),
     ),
 )
