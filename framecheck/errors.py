@@ -10,7 +10,8 @@ Anything else that escapes is our own fault: exit code 4.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 from framecheck.value_class import value_class
 
@@ -20,17 +21,30 @@ class Fault:
     """One thing wrong with the input.
 
     place: "file:line" or "" where there is none; subject: the object at fault, as the user named it;
-    fault: what is wrong; remedy: what would do.
+    fault: what is wrong; remedy: what would do. about: the keys and names that lead to it in the file, where whoever finds it
+    knows no lines: ("vehicle", "masses", "engine").
     """
 
     place: str
     subject: str
     fault: str
     remedy: str
+    about: tuple[str, ...] = ()
 
     def __str__(self) -> str:
         parts = [part for part in (self.place, self.subject) if part]
         return ": ".join([*parts, f"{self.fault}; {self.remedy}"])
+
+
+def standing(faults: Iterable[Fault], *about: str) -> tuple[Fault, ...]:
+    """Return faults, those that don't know where they stand in the file standing where keys and names lead to."""
+    return tuple(each if each.about or each.place else replace(each, about=about) for each in faults)
+
+
+def line_number(place: str) -> int:
+    """Return the line in a place "file:line", 0 where it has none."""
+    tail = place.rpartition(":")[2]
+    return int(tail) if tail.isdigit() else 0
 
 
 class FramecheckError(Exception):

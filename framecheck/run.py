@@ -11,6 +11,7 @@ from framecheck.checks.clearances import gaps_of
 from framecheck.checks.clearances import rows as gap_rows
 from framecheck.checks.joint_rows import Line
 from framecheck.errors import Fault, InputError
+from framecheck.every_fault import every_fault
 from framecheck.frame.second_order import grown
 from framecheck.frame.solve import Structure, answers_of, bounds_of, solutions_of, structure_of
 from framecheck.frame.stability import frame_buckling
@@ -113,7 +114,11 @@ def check_lines(outcome: Outcome) -> Iterator[Line]:
 
 
 NO_LOADS = Fault(
-    "", "load cases", "the case has none, so there is nothing to solve", "write some, or describe a vehicle: it brings its own"
+    "",
+    "load cases",
+    "the case has none, so there is nothing to solve",
+    "write some, or describe a vehicle: it brings its own",
+    ("load cases",),
 )
 LIMITS = (
     Remark("cracks, hidden rust, weld quality", "they can't be known from a file: an inspection finds them"),
@@ -167,20 +172,23 @@ def run(case: Case, store: SectionStore | None = None) -> Results:
 def prepare(case: Case, store: SectionStore | None = None) -> Prepared:
     """Return the sections and the factorised frame of a case, under each bound that the case leaves open.
 
-    InputError: the masses miss the axle loads that were weighed.
+    InputError, with every fault of the case: a section or a cut can't be as it is, the masses miss the axle loads that were weighed.
     """
-    frame = case.frame
-    sections = {name: section_properties(section, store) for name, section in frame.sections.items()}
-    cuts = {
-        (member.name, cut.name): net_properties(frame.sections[section_at(member, cut.at)], cut, store)
-        for member in frame.members
-        for cut in member.cuts
-    }
-    bounds = bounds_of(frame, sections)
-    structures = tuple(structure_of(frame, sections, bound, cuts, store) for bound in bounds)
-    mass = own_mass(structures[0])
-    if faults := axle_load_faults(case, mass):
-        raise InputError(faults)
+    mass: MassProperties | None = None
+    try:
+        frame = case.frame
+        sections = {name: section_properties(section, store) for name, section in frame.sections.items()}
+        cuts = {
+            (member.name, cut.name): net_properties(frame.sections[section_at(member, cut.at)], cut, store)
+            for member in frame.members
+            for cut in member.cuts
+        }
+        structures = tuple(structure_of(frame, sections, bound, cuts, store) for bound in bounds_of(frame, sections))
+        mass = own_mass(structures[0])
+        if faults := axle_load_faults(case, mass):
+            raise InputError(faults)
+    except InputError as error:
+        raise every_fault(case, error, mass, store) from None
     return Prepared(sections, cuts, structures, mass)
 
 
@@ -190,7 +198,17 @@ def own_mass(structure: Structure) -> MassProperties:
 
 
 def solved(prepared: Prepared, case: Case) -> Results:
-    """Return the results of a case whose frame was prepared; only loads, masses and targets may differ from then."""
+    """Return the results of a case whose frame was prepared; only loads, masses and targets may differ from then.
+
+    InputError, with every fault of the case: a load case or a plate can't be as it is.
+    """
+    try:
+        return _solved(prepared, case)
+    except InputError as error:
+        raise every_fault(case, error, prepared.frame, None) from None
+
+
+def _solved(prepared: Prepared, case: Case) -> Results:
     of_vehicle = all_vehicle_loads(case, prepared.frame)
     outcome = outcome_of(prepared, case, of_vehicle)
     gaps = gaps_of(outcome, prepared.structures, prepared.frame)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import field
 from typing import TYPE_CHECKING
 
@@ -81,11 +81,17 @@ class Doubt:
     remedy: str
 
 
+def nowhere(about: tuple[str, ...]) -> str:
+    """Return that a case was read from no file."""
+    return ""
+
+
 @value_class
 class Case:
     """All that was read from one case file, in SI. written_loads: load cases that the user wrote force by force.
 
     written_in: the units in which most of the file is written, and so the answer is shown.
+    place_of: gives "file:line" of what keys and names lead to, for faults that are found when the case is run.
     """
 
     title: str
@@ -104,3 +110,4 @@ class Case:
     accepted: tuple[Accepted, ...] = ()
     doubts: tuple[Doubt, ...] = ()
     written_in: Units = Units.SI
+    place_of: Callable[[tuple[str, ...]], str] = field(default=nowhere, compare=False, repr=False)

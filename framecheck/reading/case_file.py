@@ -5,13 +5,13 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
-from framecheck.errors import Fault, InputError
+from framecheck.errors import Fault, InputError, line_number
 from framecheck.model.case import Case, Doubt, Targets
 from framecheck.model.materials import Material
 from framecheck.reading.blocks.common import vector
 from framecheck.reading.build.doubts import doubt_geometry, doubt_sections
 from framecheck.reading.build.draft import Draft
-from framecheck.reading.build.frame import draft_of, frame_of
+from framecheck.reading.build.frame import frame_of
 from framecheck.reading.build.loads import standard_cases, sum_of, targets_of, vehicle_case, written_case
 from framecheck.reading.build.names import check_names, records
 from framecheck.reading.build.sections import Shelf
@@ -21,6 +21,9 @@ from framecheck.reading.desk import RENAME, Desk, Missing, Taken, units_written
 from framecheck.reading.form import Record
 from framecheck.reading.library import Library, material_of
 from framecheck.reading.load_items import LoadItem
+from framecheck.reading.places import FilePlaces
+from framecheck.reading.waves import add_faults_of_a_run, draft_in_wave, sound_blocks
+from framecheck.reading.waves import refuse_faults as refuse_faults
 from framecheck.reading.yamltext import Block, parse
 
 if TYPE_CHECKING:  # rooms that a case may not need are entered late
@@ -48,31 +51,20 @@ def case_from(tree: Block, name: str, library: Library) -> Case:
     shelf = shelf_of(desk, library, record)
     check_names(desk, record, shelf)
     build_own_sections(desk, shelf)
-    refuse_faults(desk)
-    draft = draft_of(desk, shelf, record["frame"])
-    refuse_faults(desk)
-    case = case_of(draft, record, library)
-    refuse_faults(desk)
+    draft = draft_in_wave(desk, shelf, record)
+    places = FilePlaces(name, tree)
+    case = case_of(draft, sound_blocks(desk, shelf, record) if desk.faults else record, library)
+    if desk.faults:
+        add_faults_of_a_run(desk, replace(case, place_of=places))
+        refuse_faults(desk)
     doubt_geometry(draft, frozenset(frozenset(spring.points) for spring in case.frame.springs))
     doubt_sections(desk, shelf.own_sections, case.frame.sections)
-    return replace(case, doubts=in_file_order(desk.doubts))
-
-
-def refuse_faults(desk: Desk) -> None:
-    """Raise every fault found so far, in file order."""
-    if desk.faults:
-        raise InputError(sorted(dict.fromkeys(desk.faults), key=lambda fault: line_number(fault.place)))
+    return replace(case, doubts=in_file_order(desk.doubts), place_of=places)
 
 
 def in_file_order(doubts: list[Doubt]) -> tuple[Doubt, ...]:
     """Return doubts, each once, in file order."""
     return tuple(sorted(dict.fromkeys(doubts), key=lambda doubt: line_number(doubt.place)))
-
-
-def line_number(place: str) -> int:
-    """Return the line in a place "file:line", 0 where it has none."""
-    tail = place.rpartition(":")[2]
-    return int(tail) if tail.isdigit() else 0
 
 
 def shelf_of(desk: Desk, library: Library, record: Record) -> Shelf:

@@ -62,7 +62,8 @@ def cut_faults(section: Section, cut: Cut) -> tuple[Fault, ...]:
         )
     if not cut.depth > 0:
         found.append((f"the cut {cut.name} has no depth", "give a depth above zero"))
-    return tuple(Fault("", section.name, fault, remedy) for fault, remedy in found)
+    about = ("frame", "cuts", cut.name)
+    return tuple(Fault("", section.name, fault, remedy, about) for fault, remedy in found)
 
 
 def refuse(faults: Sequence[Fault]) -> None:

@@ -74,7 +74,8 @@ def axle_load_faults(case: Case, frame_mass: MassProperties) -> tuple[Fault, ...
         if axle.stated_load is not None and abs(load - axle.stated_load) > NEAR_ENOUGH * scene.weight:
             apart = (load - axle.stated_load) / scene.vehicle.gravity
             fault = f"the masses put {abs(apart):.0f} kg {'more' if apart > 0 else 'less'} on it than stated"
-            faults.append(Fault("", f"{axle.name} axle", fault, "correct a mass, its place, or the stated load"))
+            about = ("vehicle", "axles", axle.name, "stated load")
+            faults.append(Fault("", f"{axle.name} axle", fault, "correct a mass, its place, or the stated load", about))
     return tuple(faults)
 
 

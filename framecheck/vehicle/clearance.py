@@ -95,10 +95,11 @@ def opening(clearance: Clearance, points: Mapping[str, Vector], moved: Moved) ->
     return float(step @ direction) / length
 
 
-def no_direction(clearance: Clearance, place: str = "") -> Fault:
-    """Return the fault of a gap between two places that are one; place: where it stands in the file."""
+def no_direction(clearance: Clearance) -> Fault:
+    """Return the fault of a gap between two places that are one."""
     fault = "its two places are the same: no direction to measure the gap in"
-    return Fault(place, f"clearance {clearance.name}", fault, "give the places of the two parts")
+    about = ("vehicle", "clearances", clearance.name)
+    return Fault("", f"clearance {clearance.name}", fault, "give the places of the two parts", about)
 
 
 def gaps_left(

@@ -19,7 +19,15 @@ def combined(name: str, parts: tuple[tuple[CaseLoads, float], ...]) -> CaseLoads
     abouts = {loads.motion.about for loads, _ in parts}
     if len(abouts) != 1 or any(not loads.afloat for loads, _ in parts):
         raise InputError(
-            [Fault("", name, "its parts are not load cases of one vehicle", "combine vehicle load cases only")]
+            [
+                Fault(
+                    "",
+                    name,
+                    "its parts are not load cases of one vehicle",
+                    "combine vehicle load cases only",
+                    ("load cases", name),
+                )
+            ]
         )
     return CaseLoads(
         name,

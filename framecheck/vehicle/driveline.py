@@ -152,7 +152,8 @@ def _radius(scene: Scene) -> float:
 def _driveline(scene: Scene) -> Driveline:
     driveline = scene.vehicle.driveline
     if driveline is None or not driveline.mounts:
-        raise InputError([Fault("", "driveline", "not described, or without mounts", "describe it under vehicle")])
+        fault = "not described, or without mounts"
+        raise InputError([Fault("", "driveline", fault, "describe it under vehicle", ("vehicle", "driveline"))])
     if not any(axle.driven for axle in scene.vehicle.axles):
-        raise InputError([Fault("", "driveline", "no axle is driven", "say `driven: yes` on an axle")])
+        raise InputError([Fault("", "driveline", "no axle is driven", "say `driven: yes` on an axle", ("vehicle", "axles"))])
     return driveline

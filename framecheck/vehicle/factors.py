@@ -35,7 +35,7 @@ def word(load_case: LoadCase, name: str) -> str:
 
 
 def _fault(load_case: LoadCase, name: str, fault: str, remedy: str) -> InputError:
-    return InputError([Fault("", f"{load_case.name}: {name}", fault, remedy)])
+    return InputError([Fault("", f"{load_case.name}: {name}", fault, remedy, ("load cases", load_case.name, name))])
 
 
 def _factor(load_case: LoadCase, name: str) -> Factor:

@@ -10,7 +10,7 @@ from difflib import get_close_matches
 
 import numpy as np
 
-from framecheck.errors import Fault, InputError
+from framecheck.errors import Fault, InputError, standing
 from framecheck.model.arrays import Array, Vector
 from framecheck.model.case import Case, LoadCase
 from framecheck.model.loads import CaseLoads, Motion, PointLoad
@@ -96,8 +96,12 @@ def all_vehicle_loads(case: Case, frame_mass: MassProperties) -> tuple[VehicleLo
 
 
 def worked_out(scene: Scene, load_case: LoadCase) -> VehicleLoads:
-    """Return the loads of one load case of a scene."""
-    return answered(scene, load_case.name, kind_of(load_case)(scene, load_case))
+    """Return the loads of one load case of a scene; InputError: its faults stand at the load case, if nowhere better."""
+    try:
+        action = kind_of(load_case)(scene, load_case)
+    except InputError as error:
+        raise InputError(standing(error.faults, "load cases", load_case.name)) from None
+    return answered(scene, load_case.name, action)
 
 
 def answered(scene: Scene, name: str, action: Action) -> VehicleLoads:

@@ -30,30 +30,42 @@ def vehicle_faults(vehicle: Vehicle, points: Mapping[str, Vector]) -> Iterator[F
     """Yield what makes a vehicle unfit for load cases."""
     for part in vehicle.masses:
         yield from _mass_faults(part.name, part.mass, part.on, part.kind)
-        yield from _unknown(part.name, part.on, points)
+        yield from _unknown(part.name, part.on, points, mass_of(part.name))
     for wheel in wheels_of(vehicle):
         if not wheel.on:
             remedy = "name the frame points its suspension hangs on"
-            yield Fault("", f"{wheel.name} wheel", "has no path to the frame", remedy)
-        yield from _unknown(f"{wheel.name} wheel", wheel.on, points)
+            yield Fault("", f"{wheel.name} wheel", "has no path to the frame", remedy, axle_of(wheel.name))
+        yield from _unknown(f"{wheel.name} wheel", wheel.on, points, axle_of(wheel.name))
     if axle_x(vehicle.front) <= axle_x(vehicle.rear):
         remedy = "x runs forward: give the front axle the larger x"
-        yield Fault("", "axles", "the front axle is not ahead of the rear axle", remedy)
+        yield Fault("", "axles", "the front axle is not ahead of the rear axle", remedy, ("vehicle", "axles"))
     for axle in vehicle.axles:
         if track(axle) <= 0:
             fault = "its left wheel is not to the left of its right wheel"
-            yield Fault("", f"{axle.name} axle", fault, "y runs to the left")
+            yield Fault("", f"{axle.name} axle", fault, "y runs to the left", ("vehicle", "axles", axle.name))
 
 
 def _mass_faults(name: str, mass: float, on: tuple[str, ...], kind: str) -> Iterator[Fault]:
     if mass <= 0:
-        yield Fault("", name, f"a mass of {mass:g} kg", "give a mass above zero")
+        yield Fault("", name, f"a mass of {mass:g} kg", "give a mass above zero", mass_of(name))
     if not on:
         what = "a payload with nowhere to sit" if kind == "payload" else "no frame point carries it"
-        yield Fault("", name, what, "name the frame points that carry it under `on`")
+        yield Fault("", name, what, "name the frame points that carry it under `on`", mass_of(name))
 
 
-def _unknown(name: str, on: tuple[str, ...], points: Mapping[str, Vector]) -> Iterator[Fault]:
+def mass_of(name: str) -> tuple[str, ...]:
+    """Return what leads to a mass in a file."""
+    return ("vehicle", "masses", name)
+
+
+def axle_of(wheel: str) -> tuple[str, ...]:
+    """Return what leads in a file to the axle of a wheel, "front left"."""
+    return ("vehicle", "axles", wheel.split()[0])
+
+
+def _unknown(
+    name: str, on: tuple[str, ...], points: Mapping[str, Vector], about: tuple[str, ...]
+) -> Iterator[Fault]:
     for point in on:
         if point not in points:
-            yield Fault("", name, f"'{point}' is not a frame point", "name a point of the frame")
+            yield Fault("", name, f"'{point}' is not a frame point", "name a point of the frame", about)

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from math import dist, isfinite
 
 import numpy as np
 
 from framecheck.checks.plate.bending import patch_of
 from framecheck.checks.plate.stiffeners import HELD_SIDES, breadth
-from framecheck.errors import Fault, InputError, MechanismError
+from framecheck.errors import Fault, InputError, MechanismError, standing
 from framecheck.model.arrays import Array
 from framecheck.model.plate import (
     Bead,
@@ -18,6 +18,7 @@ from framecheck.model.plate import (
     Hold,
     InPlane,
     Plate,
+    PlateBolt,
     PlateLoad,
     Press,
     Run,
@@ -30,7 +31,7 @@ NEAR = 1e-9
 
 def require_sound(plate: Plate) -> None:
     """Raise InputError with every fault of the plate, or MechanismError where it is free to tip."""
-    faults = tuple(plate_faults(plate))
+    faults = plate_faults(plate)
     if faults:
         raise InputError(faults)
     tipping = which_way_it_tips(plate)
@@ -44,8 +45,12 @@ def mm(*lengths: float) -> str:
     return f"({words}) mm" if len(lengths) > 1 else f"{words} mm"
 
 
-def plate_faults(plate: Plate) -> Iterator[Fault]:
-    """Yield every fault of a plate's sizes, bolts, edges, stiffeners and loads."""
+def plate_faults(plate: Plate) -> tuple[Fault, ...]:
+    """Return every fault of a plate's sizes, bolts, edges, stiffeners and loads."""
+    return standing(_plate_faults(plate), "plates", plate.name)
+
+
+def _plate_faults(plate: Plate) -> Iterator[Fault]:
     name = f"plate {plate.name}"
     if not min(plate.length, plate.width, plate.thickness) > 0:
         yield Fault("", name, "a length, width or thickness is not above zero", "give the sizes of the sheet")
@@ -57,9 +62,9 @@ def plate_faults(plate: Plate) -> Iterator[Fault]:
     yield from _bolt_faults(plate)
     yield from _edge_faults(plate)
     for stiffener in plate.stiffeners:
-        yield from _stiffener_faults(plate, stiffener)
+        yield from standing(_stiffener_faults(plate, stiffener), "plates", plate.name, "stiffeners", stiffener.name)
     for load in plate.loads:
-        yield from _load_faults(plate, load)
+        yield from standing(_load_faults(plate, load), "plates", plate.name, "loads", load.name)
 
 
 def _inside(plate: Plate, at: tuple[float, float], half: tuple[float, float] = (0.0, 0.0)) -> bool:
@@ -70,23 +75,28 @@ def _inside(plate: Plate, at: tuple[float, float], half: tuple[float, float] = (
 
 
 def _bolt_faults(plate: Plate) -> Iterator[Fault]:
-    size = mm(plate.length, plate.width)
     if sum(bolt.seat**2 for bolt in plate.bolts) > plate.length * plate.width / 2:
         yield Fault("", f"plate {plate.name}", "its bolts' seats cover most of it", "give the diameter of a head or washer")
     for n, bolt in enumerate(plate.bolts):
-        name = f"plate {plate.name}, bolt {bolt.name}"
-        if not _inside(plate, bolt.at):
-            yield Fault("", name, f"at {mm(*bolt.at)} it is outside the plate", f"keep it between (0, 0) and {size}")
-        if not bolt.seat > 0:
-            yield Fault("", name, "its seat has no diameter", "give the diameter of its head or washer")
-        if not bolt.stiffness > 0:
-            yield Fault("", name, "what it hangs on has no stiffness", "give a stiffness above zero, or none: stiff")
-        for other in plate.bolts[:n]:
-            if dist(bolt.at, other.at) < (bolt.seat + other.seat) / 2 - NEAR:
-                yield Fault("", name, f"its seat lies over the seat of bolt {other.name}", "give each bolt its own place")
-        for edge in plate.edges:
-            if edge.hold is not Hold.ELASTIC and _on_edge(plate, edge, bolt.at):
-                yield Fault("", name, f"it sits on the {edge.edge.value} edge, which is held", "leave one of the two out")
+        found = _faults_of_bolt(plate, bolt, plate.bolts[:n])
+        yield from standing(found, "plates", plate.name, "bolts", bolt.name)
+
+
+def _faults_of_bolt(plate: Plate, bolt: PlateBolt, before: Sequence[PlateBolt]) -> Iterator[Fault]:
+    name = f"plate {plate.name}, bolt {bolt.name}"
+    if not _inside(plate, bolt.at):
+        size = mm(plate.length, plate.width)
+        yield Fault("", name, f"at {mm(*bolt.at)} it is outside the plate", f"keep it between (0, 0) and {size}")
+    if not bolt.seat > 0:
+        yield Fault("", name, "its seat has no diameter", "give the diameter of its head or washer")
+    if not bolt.stiffness > 0:
+        yield Fault("", name, "what it hangs on has no stiffness", "give a stiffness above zero, or none: stiff")
+    for other in before:
+        if dist(bolt.at, other.at) < (bolt.seat + other.seat) / 2 - NEAR:
+            yield Fault("", name, f"its seat lies over the seat of bolt {other.name}", "give each bolt its own place")
+    for edge in plate.edges:
+        if edge.hold is not Hold.ELASTIC and _on_edge(plate, edge, bolt.at):
+            yield Fault("", name, f"it sits on the {edge.edge.value} edge, which is held", "leave one of the two out")
 
 
 def _on_edge(plate: Plate, edge: HeldEdge, at: tuple[float, float]) -> bool:
@@ -99,10 +109,11 @@ def _edge_faults(plate: Plate) -> Iterator[Fault]:
     for n, edge in enumerate(plate.edges):
         name = f"plate {plate.name}, {edge.edge.value} edge"
         if any(other.edge is edge.edge for other in plate.edges[:n]):
-            yield Fault("", name, "it is held twice", "say once how it is held")
+            yield Fault("", name, "it is held twice", "say once how it is held", ("plates", plate.name, "edges"))
         given = (edge.stiffness, edge.turning)
         if edge.hold is Hold.ELASTIC and not (max(given) > 0 and min(given) >= 0 and all(map(isfinite, given))):
-            yield Fault("", name, "an elastic edge without stiffness", "give its stiffness per length, above zero")
+            yield Fault("", name, "an elastic edge without stiffness", "give its stiffness per length, above zero",
+                        ("plates", plate.name, "edges"))  # fmt: skip
 
 
 def _stiffener_faults(plate: Plate, stiffener: Stiffener) -> Iterator[Fault]:

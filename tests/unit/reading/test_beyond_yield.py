@@ -213,7 +213,7 @@ plates:
       - {name: front left, x: 19 in, y: 29 in, seat: 1 in}
     edges: [{edge: rear, hold: elastic, stiffness: 10 N/mm/mm, turning stiffness: 2 kNm/rad/m}]
     stiffeners:
-      - {kind: rib, name: rib, runs: along x, at: 15 in, from: 2 in, to: 18 in, height: 1 in, thickness: 1/8 in}
+      - {kind: rib, name: rib, runs: along x, at: 15 in, from: 2 in, to: 18 in, height: 1/2 in, thickness: 1/8 in}
       - {kind: bead, name: bead, runs: along y, at: 10 in, from: 2 in, to: 28 in, height: 1/2 in, width: 1 in}
     loads:
       - {kind: press, name: rock, force: 1500 lb, patch: {x: 10 in, y: 15 in, length: 3 in, width: 3 in, drag: 0.5}}
