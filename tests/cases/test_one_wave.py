@@ -13,6 +13,8 @@ TRUCK = (ROOT / "cases/hill-truck.yaml").read_text(encoding="utf-8")
 PLATE = (ROOT / "cases/skid-plate.yaml").read_text(encoding="utf-8")
 NOTCHED = (ROOT / "cases/notched-rail.yaml").read_text(encoding="utf-8")
 
+RIB = "name: tall rib, kind: rib, runs: along x, at: 12 in, from: 2 in, to: 24 in, height: 2 in, thickness: 1/4 in"
+
 SHOWN_WHEN_RUN = {
     "weighed axle load": (
         TRUCK,
@@ -54,7 +56,7 @@ SHOWN_WHEN_RUN = {
         PLATE,
         (
             "    loads:",
-            "    stiffeners:\n      - {name: tall rib, kind: rib, runs: along x, at: 12 in, from: 2 in, to: 24 in, height: 2 in, thickness: 1/4 in}\n    loads:",
+            f"    stiffeners:\n      - {{{RIB}}}\n    loads:",
         ),
         "tall rib",
         "it fills the gap of 38.1 mm above the plate",
