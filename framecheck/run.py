@@ -16,7 +16,7 @@ from framecheck.frame.second_order import grown
 from framecheck.frame.solve import Structure, answers_of, bounds_of, solutions_of, structure_of
 from framecheck.frame.stability import frame_buckling
 from framecheck.model.case import Case
-from framecheck.model.frame import Member, sections_at
+from framecheck.model.frame import Member, Section, sections_at
 from framecheck.model.loads import CaseLoads
 from framecheck.model.shapes import built_up_in
 from framecheck.results.defaults import taken_by_default
@@ -241,6 +241,11 @@ def outcome_of(prepared: Prepared, case: Case, of_vehicle: tuple[VehicleLoads, .
     return Outcome(case, prepared.sections, loads, solutions, stresses, buckling)
 
 
+def is_changed_by_welding(section: Section) -> bool:
+    """Return whether it may matter where a section is welded: one of its metals is softened, or is not steel."""
+    return any(each.welded_yield is not None or each.kind != "steel" for each in (section.material, *section.metals))
+
+
 def marks_of(prepared: Prepared, case: Case, loads: tuple[CaseLoads, ...]) -> Mapping[str, tuple[float, ...]]:
     """Return the stations, m by member, at bolt holes and at the edges of metal that welding has softened."""
     found: dict[str, tuple[float, ...]] = {}
@@ -249,7 +254,7 @@ def marks_of(prepared: Prepared, case: Case, loads: tuple[CaseLoads, ...]) -> Ma
         from framecheck.results.drilling import drilled
 
         found = hole_marks(case.frame, drilled(case))
-    if all(each.material.welded_yield is None and each.material.kind == "steel" for each in case.frame.sections.values()):
+    if not any(is_changed_by_welding(section) for section in case.frame.sections.values()):
         return found
     from framecheck.checks.heat import heat_marks
 

@@ -53,6 +53,8 @@ def reason_against(frame: Frame, member: Member, section: SectionProperties, sta
     name = section_words(member, section, station)
     if section.fields is None:
         return f"the stress of section {name} is not known"
+    if len({each.material.kind for each in section.metals}) > 1:
+        return f"section {name} is of steel and of aluminium: no rule is for both"
     if can_buckle(section):
         return ""
     metal = metal_of(frame, member, section, station)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 import numpy as np
 
@@ -90,9 +91,11 @@ def at_hole(
         subject = Judging(Check.HOLES, Subject(Thing.HOLE, member.name, group.name))
         for case, loads in enumerate(outcome.loads):
             asked_for = outcome.case.targets.of(loads.name) if target is None else target
-            most = float(demand[:, case].max())
+            bound = int(np.argmax(demand[:, case]))
             words = f"{100 * sum(area for _, area, _ in lost) / section.area:.0f} % of the section drilled away"
-            yield judged(subject, loads.name, most, Capacity(mode, strength, asked_for, source, "Pa", note=words))
+            capacity = Capacity(mode, strength, asked_for, source, "Pa", note=words)
+            row = judged(subject, loads.name, float(demand[bound, case]), capacity)
+            yield replace(row, station=float(line.stations[at]), bound=outcome.solutions[bound].bound)
 
 
 Stress = tuple[Array, Array]

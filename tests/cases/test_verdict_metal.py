@@ -14,6 +14,9 @@ from framecheck.output.json_text import as_json
 from framecheck.reading.case_file import read_case
 from framecheck.run import run
 from tests.cases.test_sections import LIBRARY
+from tests.memory import Memory
+
+SECTIONS = Memory()
 
 HERE = Path(__file__).parent / "verdict"
 
@@ -23,7 +26,7 @@ def text_of(name: str) -> str:
 
 
 def answer(text: str) -> Any:
-    return json.loads(as_json(run(read_case(text, "case.yaml", LIBRARY)), "caution"))
+    return json.loads(as_json(run(read_case(text, "case.yaml", LIBRARY), SECTIONS), "caution"))
 
 
 def on_yield(text: str) -> float:
@@ -81,7 +84,7 @@ def test_a_welded_splice_is_the_same_drawn_as_one_member_or_two() -> None:
 def test_the_edge_of_softened_metal_is_a_station() -> None:
     """An inch from weld to edge at either end and on both sides of the middle; the place of the splice moves nothing by a jump."""
     text = text_of("aluminium-splice-one-member")
-    line = run(read_case(text, "case.yaml", LIBRARY)).outcome.solutions[0].members[0]
+    line = run(read_case(text, "case.yaml", LIBRARY), SECTIONS).outcome.solutions[0].members[0]
     for edge in (0.025, 0.975, 1.025, 1.975):
         assert abs(line.stations - edge).min() < 1e-9
     moved = text.replace("at: 1000 mm", "at: 1000.0001 mm")

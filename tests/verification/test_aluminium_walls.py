@@ -80,7 +80,7 @@ def test_the_hollow_section_from_yaml_to_json(held: Held) -> None:
     rows = json.loads(as_json(run(read_case(STRUT, "case.yaml", LIBRARY)), "caution"))["checks"]
     row = next(each for each in rows if each["check"] == "local buckling")
     held(row["safety_factor"], 414.2 * 200 / 5e3, rel=1e-2)
-    assert "class 4" in row["mode"]
+    assert "class 4" in row["words"]
     assert "EN 1999-1-1" in row["source"]
 
 

@@ -44,7 +44,8 @@ class Strengths:
 
 def softens(frame: Frame, member: Member) -> bool:
     """Return whether it matters to any of a member's metals where it is welded: to those it softens, and to aluminium's walls."""
-    metals = [frame.sections[each.section].material for each in member.stretches]
+    sections = [frame.sections[each.section] for each in member.stretches]
+    metals = [metal for each in sections for metal in (each.material, *each.metals)]
     return any(left_by_welding(metal) < 1.0 or metal.kind != "steel" for metal in metals)
 
 
@@ -108,6 +109,7 @@ def beside(each: SectionRows, strengths: Mapping[int, Strengths]) -> Beside:
 
 
 def left_of(frame: Frame, member: Member, section: SectionProperties, station: float) -> float:
-    """Return the share of its yield strength that a section's metal keeps beside a weld."""
+    """Return the share of its yield strength that a section's metal keeps beside a weld; of several metals the least share."""
     known = frame.sections.get(section.name)
-    return left_by_welding(material_at(frame, member, station) if known is None else known.material)
+    metals = (material_at(frame, member, station),) if known is None else (known.material, *known.metals)
+    return min(left_by_welding(metal) for metal in metals)

@@ -116,11 +116,16 @@ def base_metal(record: Record, library: Library) -> BaseMetal:
 
 
 def metals_along(draft: Draft, record: Record, name: str) -> frozenset[str]:
-    """Return the kinds of metal of a member where a detail sits, or all along it where the detail is a notch's."""
+    """Return the kinds of metal of a member where a detail sits, or all along it where the detail is a notch's.
+
+    A section of both counts as aluminium, which bears less.
+    """
     begun, kinds = 0.0, set()
     for stretch in draft.members[name].stretches:
         if record["cut"] is not None or (begun <= record["to"] and stretch.until >= record["from"]):
-            kinds.add(draft.shelf.section(stretch.section).material.kind)
+            section = draft.shelf.section(stretch.section)
+            found = {metal.kind for metal in (section.material, *section.metals)}
+            kinds.add("aluminium" if "aluminium" in found else section.material.kind)
         begun = stretch.until
     return frozenset(kinds)
 
