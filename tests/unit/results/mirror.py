@@ -19,8 +19,9 @@ from framecheck.model.weld_joints import SpotGroup
 
 Way = tuple[float, float, float]
 PLACES = frozenset(
-    ["arm", "at", "contact", "anchor", "normal", "force", "force_start", "force_end", "linear", "about", "ball", "end", "start", "shackle_eye", "pivot", "ends", "origin"]
-)
+    ("arm", "at", "contact", "anchor", "normal", "force", "force_start", "force_end", "linear", "about", "ball", "end", "start",
+     "shackle_eye", "link_end", "pivot", "ends", "origin")
+)  # fmt: skip
 """Fields that hold places and directions: y turns over. A number or a word under such a name stays."""
 TURNS = frozenset(("moment", "angular"))
 """Fields that hold turns and moments: x and z turn over."""
@@ -71,7 +72,8 @@ def turned_over(value: Any) -> Any:
             return Orientation(-value.quarter_turns % 4, not value.mirrored)
         case Axle():
             left, right = value.left, value.right
-            return replace(value, left=replace(right, name=left.name), right=replace(left, name=right.name))
+            pairs = {name: each[::-1] for name in ("dampers",) if (each := getattr(value, name, None))}
+            return replace(value, left=replace(right, name=left.name), right=replace(left, name=right.name), **pairs)
         case LeafAxle():
             return replace(value, left=value.right, right=value.left)
         case LinkAxle():
@@ -112,11 +114,17 @@ def other_words(value: Any) -> Any:
 
 def mirrored_load_case(case: LoadCase) -> LoadCase:
     """Return a load case from the other side; a pull's angle sideways turns over, a point keeps its name."""
-    factors = {
-        key: value if key in ("point", "points") else -value if key == "sideways" and case.kind.startswith("tow") else other_words(value)
-        for key, value in case.factors.items()
-    }  # fmt: skip
-    return replace(case, kind=other_words(case.kind), factors=factors)
+    factors = {key: value if key in ("point", "points") else other_words(value) for key, value in case.factors.items()}
+    angle = factors.get("sideways")
+    if case.kind == "tow or recovery pull" and isinstance(angle, float):
+        factors["sideways"] = -angle
+    return replace(case, kind=other_words(case.kind), factors=factors, **other_side_of(case))
+
+
+def other_side_of(case: LoadCase) -> dict[str, Any]:
+    """Return the side that a load case happens on, if it says one, changed over."""
+    side = getattr(case, "side", None)
+    return {} if side is None else {"side": type(side)(other_words(side.value))}
 
 
 def mirrored_plate(plate: Plate) -> Plate:
