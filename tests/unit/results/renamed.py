@@ -95,6 +95,8 @@ def inside(value: T, names: Names) -> T:
 def renamed_subject(subject: Subject, names: Names) -> Subject:
     """Return what a subject is called now. A splice is known by its point: its name puts both members in order of letters."""
     points, members, joints = (names[each] for each in (Named.POINT, Named.MEMBER, Named.JOINT))
+    if subject.thing is Thing.LOAD_CASE:
+        return replace(subject, name=names[Named.LOAD_CASE].get(subject.name, subject.name))
     if subject.thing is Thing.SPLICE:
         return replace(subject, name="", part=points[subject.part])
     if subject.thing is Thing.KINK:
