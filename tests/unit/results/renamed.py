@@ -49,12 +49,19 @@ def names_in(case: Case) -> dict[Named, tuple[str, ...]]:
 def renamed(case: Case, names: Names) -> Case:
     """Return a case with other names; its numbers stay."""
     found = inside(case, names)
+    cases = names[Named.LOAD_CASE]
     load_cases = tuple(
-        replace(each, name=names[Named.LOAD_CASE][each.name], factors=factors(each.factors, names)) for each in case.load_cases
+        replace(each, name=cases[each.name], factors=factors(each.factors, names), **asked_as(each, cases)) for each in case.load_cases
     )
     sums = tuple(replace(each, name=names[Named.LOAD_CASE][each.name]) for each in found.sums)
     joints = tuple(replace(each, name=names[Named.JOINT][each.name]) for each in found.joints)
     return replace(found, load_cases=load_cases, sums=sums, joints=joints)
+
+
+def asked_as(load_case: object, cases: Mapping[str, str]) -> dict[str, str]:
+    """Return what the file calls a load case, where one entry of it is run as several."""
+    asked = getattr(load_case, "asked", None)
+    return {} if asked is None else {"asked": cases.get(asked, asked)}
 
 
 def factors(given: Mapping[str, Any], names: Names) -> dict[str, Any]:

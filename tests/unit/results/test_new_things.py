@@ -97,7 +97,7 @@ CAN_FAIL: dict[type, set[str]] = {
 }
 """Fields that the ledger reads to list what can fail."""
 SAYS_HOW: dict[type, set[str]] = {
-    Case: {"title", "targets", "about", "strength", "joint_tables", "sums", "accepted", "written_in"},
+    Case: {"title", "targets", "about", "strength", "joint_tables", "sums", "accepted", "written_in", "place_of"},
     Frame: {"springs", "origin"},
     Member: {"name", "orientation", "roll", "role", "kinks", "splices"},
     Vehicle: {"friction", "gravity", "driveline"},
