@@ -12,9 +12,8 @@ from framecheck.checks.clearances import rows as gap_rows
 from framecheck.checks.joint_rows import Line
 from framecheck.errors import Fault, InputError
 from framecheck.every_fault import every_fault
-from framecheck.frame.second_order import grown
-from framecheck.frame.solve import Structure, answers_of, bounds_of, solutions_of, structure_of
-from framecheck.frame.stability import frame_buckling
+from framecheck.frame.solve import Structure, answers_of, bounds_of, structure_of
+from framecheck.frame.stability import stable_solutions
 from framecheck.model.case import Case
 from framecheck.model.frame import Member, Section, sections_at
 from framecheck.model.loads import CaseLoads
@@ -234,9 +233,7 @@ def outcome_of(prepared: Prepared, case: Case, of_vehicle: tuple[VehicleLoads, .
         raise InputError([NO_LOADS])
     answers = answers_of(prepared.structures, loads)
     targets = np.array([case.targets.of(each.name) for each in loads])
-    buckling = tuple(frame_buckling(each, targets) for each in answers)
-    found = solutions_of(answers, marks_of(prepared, case, loads))
-    solutions = tuple(grown(each, bends.growth) for each, bends in zip(found, buckling, strict=True))
+    solutions, buckling = stable_solutions(answers, targets, marks_of(prepared, case, loads))
     stresses = tuple(tuple(member_stress(member) for member in solution.members) for solution in solutions)
     return Outcome(case, prepared.sections, loads, solutions, stresses, buckling)
 

@@ -41,13 +41,6 @@ def round_class(shape: Shape | None, yield_strength: float, metal: Material | No
     return 1 + sum(ratio > limit for limit in ROUND_LIMITS)
 
 
-def reason_against_metal(frame: Frame, member: Member, section: SectionProperties, station: float) -> str:
-    """Return why rules that are for steel alone don't hold for a section at a station, "" where they do."""
-    if is_steel(metal_of(frame, member, section, station)):
-        return ""
-    return "the rules for whole members are those for steel (EN 1993); those for aluminium (EN 1999-1-1, 6.3) are not built in"
-
-
 def reason_against(frame: Frame, member: Member, section: SectionProperties, station: float) -> str:
     """Return why a section at a station can't be judged, "" where it can."""
     name = section_words(member, section, station)

@@ -7,7 +7,6 @@ from collections.abc import Iterator
 import numpy as np
 
 from framecheck.checks.joint_rows import Line
-from framecheck.frame.second_order import LEAST
 from framecheck.results.row import Check, CheckResult, Mode
 from framecheck.results.subjects import Open, Question, Subject, Thing, asked
 from framecheck.stress import Outcome
@@ -18,11 +17,10 @@ SOURCE = (
 )
 NOT_STRAIGHT = 0.877
 """ANSI/AISC 360-22, eq. (E3-3): what a slender column that is not quite straight keeps of its elastic buckling load."""
-STIFFEN = "brace the frame or make it stiffer, or have it solved on the moved frame"
 
 
 def check(outcome: Outcome) -> tuple[Line, ...]:
-    """Return a row a load case, under its worst bound, and the cases whose second-order forces are not known."""
+    """Return a row a load case, under its worst bound, and the cases in which the search did not settle."""
     return tuple(line for number in range(len(outcome.loads) if outcome.buckling else 0) for line in lines_of(outcome, number))
 
 
@@ -32,7 +30,7 @@ def lines_of(outcome: Outcome, number: int) -> Iterator[Line]:
     factors = [float(each.factors[number]) for each in outcome.buckling]
     worst = int(np.argmin(factors))
     factor, target = factors[worst], outcome.case.targets.of(name)
-    growth = float(outcome.buckling[worst].growth[number])
+    counted = float(outcome.buckling[worst].counted[number])
     if not all(bool(each.settled[number]) for each in outcome.buckling):
         yield Open(
             asked(Thing.FRAME, "frame", Question.FRAME_BUCKLING),
@@ -49,14 +47,11 @@ def lines_of(outcome: Outcome, number: int) -> Iterator[Line]:
         target=target,
         source=SOURCE,
         bound=outcome.solutions[worst].bound,
-        note=worded(factor, growth),
+        note=worded(factor, counted),
     )
-    if target <= factor < LEAST * target:
-        reason = f"'{name}': the frame buckles at {factor:.3g} times its loads, {target:g} is asked: forces on the moved frame matter"
-        yield Open(asked(Thing.FRAME, "frame", Question.SECOND_ORDER), reason, STIFFEN)
 
 
-def worded(factor: float, growth: float) -> str:
-    """Return the elastic factor in words, and what was done for it."""
+def worded(factor: float, counted: float) -> str:
+    """Return the elastic factor in words, and whether the moved frame was looked at for it."""
     elastic = f"elastic buckling at {factor:.3g} times the loads"
-    return elastic if growth <= 1.0 else f"{elastic}; forces counted {100 * (growth - 1):.2g} % larger for it"
+    return elastic if counted <= 0.0 else f"{elastic}; what forces do on the moved frame is counted (second order)"

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from framecheck.frame.afloat import rigid_moves
-from framecheck.frame.bubbles import LONG, SHORT, WAYS, bending_flexibility, twist_flexibility, unit_shapes
+from framecheck.frame.bubbles import LONG, SHORT, WAYS, Shapes, bending_flexibility, twist_flexibility, unit_shapes
 from framecheck.frame.element import END
 from framecheck.frame.fields import Answer
 from framecheck.frame.freedoms import NONE
@@ -30,6 +30,7 @@ class Part:
     maps: Array
     at: IntArray
     inner: slice
+    shapes: Shapes
     bend: Array
     twist: Array
     stations: Stations
@@ -81,7 +82,7 @@ def parts_of(structure: Structure, answer: Answer) -> tuple[Part, ...]:
         rows, line = strain_rows(answer, stations, shapes)
         inner = slice(first, first + WAYS * shapes.count * len(which))
         bend, twist = (made(structure.beams, which, shapes) for made in (bending_flexibility, twist_flexibility))
-        parts.append(Part(which, maps[which], at[which], inner, bend, twist, stations, rows, line))
+        parts.append(Part(which, maps[which], at[which], inner, shapes, bend, twist, stations, rows, line))
         first = inner.stop
     return tuple(parts)
 

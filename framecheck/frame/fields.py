@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator
 
 import numpy as np
 
+from framecheck.frame.bow import Bow
 from framecheck.frame.discretise import SAME
 from framecheck.frame.element import Beams
 from framecheck.frame.loads import Loads
@@ -22,13 +23,14 @@ SLICE = 1000  # stations worked on at once
 @array_class
 class Answer:
     """The solved pieces, n of them in k cases. forces (8, n, k): of the deformations; start (7, n, k): the start's movements
-    beyond the particular answer's.
+    beyond the particular answer's. bow: what pieces of a moved frame do between their ends.
     """
 
     beams: Beams
     loads: Loads
     forces: Array
     start: Array
+    bow: Bow | None = None
 
 
 @array_class
@@ -62,6 +64,8 @@ def _fields(answer: Answer, stations: Stations, curves: tuple[Array, Array, Arra
         part.add(moves, movements)
     if answer.loads.strain is not None:
         moves[0] += answer.loads.strain[stations.piece] * stations.at[:, None]
+    if answer.bow is not None:
+        answer.bow.add_moves(moves, stations)
     return Fields(_all_forces(answer, stations, made), moves)
 
 
@@ -81,6 +85,8 @@ def _all_forces(answer: Answer, stations: Stations, made: Array) -> Array:
     found = _own_forces(answer, stations, made)
     for part in _parts(answer, stations):
         part.add(found, forces)
+    if answer.bow is not None:
+        answer.bow.add_forces(found, stations)
     return found
 
 

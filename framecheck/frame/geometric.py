@@ -7,8 +7,8 @@ v, w, f the movements and the twist of the shear centre (y, z from the centroid)
 
     N (v'2 + w'2 + r2 f'2 + 2 z v'f' - 2 y w'f') + Mv (f v'' - f'v') - Vz f v' - Ms (f w'' - f'w') + Vy f w' + T (v''w' - w''v')
 
-r: polar radius about the shear centre. Left out: what bending and bimoment do to the twist stiffness of lopsided sections (Wagner's
-term of moments), loads above or below the shear centre within a piece, and the arms of mounts.
+r2: polar radius about the shear centre squared; to N r2 Wagner's integrals of both moments are added (section/wagner.py). Left out:
+Wagner's term of the bimoment, loads above or below the shear centre within a piece, and the arms of mounts.
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ import numpy as np
 
 from framecheck.frame.bubbles import WAYS, Shapes, bending_share
 from framecheck.frame.element import END, Beams, deformation_stiffness, deformations
-from framecheck.frame.fields import Answer, forces_at, unloaded
+from framecheck.frame.fields import Answer, Fields, forces_at, unloaded
 from framecheck.frame.stations import Stations
 from framecheck.model.arrays import Array, IntArray
 
@@ -41,14 +41,19 @@ def strain_rows(answer: Answer, stations: Stations, shapes: Shapes) -> tuple[Arr
     ends = np.broadcast_to(unit, (n, 2 * END, 2 * END))
     made = deformation_stiffness(beams) @ deformations(beams.length, ends[:, :END], ends[:, END:])
     fields = unloaded(Answer(beams, answer.loads, made.transpose(1, 0, 2), ends[:, :END].transpose(1, 0, 2)), stations)
+    rows = rows_of_fields(beams, stations, fields).reshape(6, -1, g, 2 * END)
+    line = fields.moves[:3].reshape(3, -1, g, 2 * END).transpose(1, 2, 0, 3)
+    own, swayed = _shape_rows(beams, stations.piece[::g], shapes)
+    return np.concatenate((rows.transpose(1, 2, 0, 3), own), axis=3), np.concatenate((line, swayed), axis=3)
+
+
+def rows_of_fields(beams: Beams, stations: Stations, fields: Fields) -> Array:
+    """Return (6, m, k) at stations: slopes v', w', twist, its rate, curves of v, w."""
     piece, forces, moves = stations.piece, fields.forces, fields.moves
     sheared = np.einsum("mij,jmk->imk", beams.slip[piece], forces[1:3])
     curves = -np.einsum("mij,jmk->imk", beams.flexibility[piece], forces[4:6])
     rate = (forces[3] - forces[7]) / beams.twist[piece, None]
-    rows = np.concatenate((moves[4:6] + sheared, moves[3:4], rate[None], curves)).reshape(6, -1, g, 2 * END)
-    line = moves[:3].reshape(3, -1, g, 2 * END).transpose(1, 2, 0, 3)
-    own, swayed = _shape_rows(beams, piece[::g], shapes)
-    return np.concatenate((rows.transpose(1, 2, 0, 3), own), axis=3), np.concatenate((line, swayed), axis=3)
+    return np.concatenate((moves[4:6] + sheared, moves[3:4], rate[None], curves))
 
 
 def _shape_rows(beams: Beams, which: IntArray, shapes: Shapes) -> tuple[Array, Array]:
@@ -65,14 +70,14 @@ def _shape_rows(beams: Beams, which: IntArray, shapes: Shapes) -> tuple[Array, A
     return rows.reshape(*rows.shape[:3], -1), line.reshape(*line.shape[:3], -1)
 
 
-def form_at(beams: Beams, piece: IntArray, forces: Array) -> Array:
-    """Return the symmetric form (m, k, 6, 6) of the rows at stations under forces (8, m, k)."""
+def form_at(beams: Beams, wagner: Array, piece: IntArray, forces: Array) -> Array:
+    """Return the symmetric form (m, k, 6, 6) of the rows at stations under forces (8, m, k); wagner (n, 2): see wagner_of."""
     pull, shear_y, shear_z, torque, sideways, vertical = forces[:6]
     y, z = (beams.pole - beams.centroid)[piece].T[..., None]
     radius = polar_radius_squared(beams)[piece, None]
     form = np.zeros((*pull.shape, 6, 6))
     form[..., SLOPE_V, SLOPE_V] = form[..., SLOPE_W, SLOPE_W] = pull
-    form[..., RATE, RATE] = pull * radius
+    form[..., RATE, RATE] = pull * radius + np.sum(wagner[piece].T[..., None] * forces[4:6], axis=0)
     for first, second, value in (
         (SLOPE_V, RATE, pull * z - vertical / 2),
         (SLOPE_W, RATE, -pull * y + sideways / 2),
@@ -87,6 +92,12 @@ def form_at(beams: Beams, piece: IntArray, forces: Array) -> Array:
     return form
 
 
+def wagner_of(beams: Beams, own: Array) -> Array:
+    """Return Wagner's integrals (n, 2) per unit Ms and Mv in the members' axes, m; own (n, 2): per Ms and Mv in the sections' own."""
+    turned: Array = (beams.turn @ own[..., None])[..., 0]
+    return turned
+
+
 def polar_radius_squared(beams: Beams) -> Array:
     """Return r2 (n,) about the shear centre, m2: (Iv + Is) / A + y2 + z2."""
     offset = beams.pole - beams.centroid
@@ -94,11 +105,11 @@ def polar_radius_squared(beams: Beams) -> Array:
     return own
 
 
-def geometric_stiffness(answer: Answer, rows: Array, stations: Stations, cases: IntArray) -> Array:
+def geometric_stiffness(answer: Answer, wagner: Array, rows: Array, stations: Stations, cases: IntArray) -> Array:
     """Return (m, k, own, own) of some pieces on their own movements in some cases; rows (m, g, 6, own) of strain_rows."""
     m, g, _, own = rows.shape
     forces = forces_at(answer, stations)[:, :, cases]
-    form = form_at(answer.beams, stations.piece, forces) * stations.weight[:, None, None, None]
+    form = form_at(answer.beams, wagner, stations.piece, forces) * stations.weight[:, None, None, None]
     form = form.reshape(m, g, len(cases), 6, 6).transpose(0, 2, 1, 3, 4)
     held = (form @ rows[:, None]).reshape(m, len(cases), g * 6, own)
     total: Array = rows.reshape(m, 1, g * 6, own).transpose(0, 1, 3, 2) @ held

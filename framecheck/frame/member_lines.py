@@ -5,10 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import overload
 
-import numpy as np
-
 from framecheck.frame.results import MemberForces
-from framecheck.model.arrays import Array, IntArray, frozen
+from framecheck.model.arrays import Array, IntArray
 from framecheck.section.properties import SectionProperties
 
 
@@ -43,13 +41,6 @@ class MemberLines(Sequence[MemberForces]):
         if number not in self._found:
             self._found[number] = self._cut(number)
         return self._found[number]
-
-    def grown(self, growth: Array) -> MemberLines:
-        """Return the same members with forces and movements of each case times its growth (k,)."""
-        at, own, turned, moved, places, axes = self._rows
-        larger = (frozen(each * growth[:, None]) for each in (own, turned, moved))
-        cuts = np.array(self._cuts, dtype=np.int64)
-        return MemberLines(self._names, cuts, self._sections, (at, *larger, places, axes))
 
     def _cut(self, number: int) -> MemberForces:
         """Return one member's part of the tables."""

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 import numpy as np
 
+from framecheck.frame.bow import Bow
 from framecheck.frame.element import Beams
 from framecheck.frame.equivalent import Made
 from framecheck.frame.fields import Answer, Fields, fields_at, forces_at
@@ -28,8 +29,10 @@ class Solved:
     made: Made | None
 
 
-def solved_pieces(structure: Structure, loads: Loads, made: Made | None, unknowns: Array) -> Solved:
-    """Return the pieces' answer from the unknowns (n_unknown, k)."""
+def solved_pieces(
+    structure: Structure, loads: Loads, made: Made | None, unknowns: Array, bow: Bow | None = None
+) -> Solved:
+    """Return the pieces' answer from the unknowns (n_unknown, k); bow: of a moved frame."""
     n, cases = structure.pieces.count, unknowns.shape[1]
     forces, start = np.empty((8, n, cases)), np.empty((7, n, cases))
     with_none = np.concatenate((unknowns, np.zeros((1, cases))))
@@ -43,7 +46,7 @@ def solved_pieces(structure: Structure, loads: Loads, made: Made | None, unknown
         where = group.among(n)
         forces[:, where] = (structure.stiffness[where] @ strain).transpose(1, 0, 2)
         start[:, where] = begun.transpose(1, 0, 2)
-    return Solved(Answer(structure.beams, loads, forces, start), made)
+    return Solved(Answer(structure.beams, loads, forces, start, bow), made)
 
 
 def all_stations(answer: Answer, crossings: Array) -> tuple[Stations, Fields]:
@@ -171,6 +174,10 @@ def member_end_forces(structure: Structure, solved: Solved) -> Mapping[str, Arra
             here, rows = made.among(group.pieces)
             moves = group.ends[here, end, :, :12].transpose(0, 2, 1)
             on_nodes[group.pieces[here]] -= moves @ made.pushes[rows, end]
+        for end in (0, 1) if solved.answer.bow is not None else ():
+            assert solved.answer.bow is not None
+            moves = group.ends[:, end, :, :12].transpose(0, 2, 1)
+            on_nodes[where] -= moves @ solved.answer.bow.pushes[where, end]
     by_member = np.empty((len(pieces.first), forces.shape[2], 2, 6))
     by_member[:, :, 0] = on_nodes[pieces.first, :6].transpose(0, 2, 1)
     by_member[:, :, 1] = on_nodes[pieces.last, 6:].transpose(0, 2, 1)

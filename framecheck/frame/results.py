@@ -62,12 +62,12 @@ class MemberForces:
 @array_class
 class Buckling:
     """Elastic buckling of the frame in k cases. factors (k,): of all loads, at most NEVER; settled (k,): whether it was found to its
-    last digits. growth (k,): by how much the forces were made larger for what they do on the moved frame (second_order.py).
+    last digits. counted (k,): how much of what forces do on the moved frame is counted in the solution, 0 to 1 (second_order.py).
     """
 
     factors: Array
     settled: BoolArray
-    growth: Array
+    counted: Array
 
 
 NEVER = 1e3

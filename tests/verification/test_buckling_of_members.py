@@ -21,7 +21,7 @@ from framecheck.checks.lateral_buckling.formulas import (
     flexural_stress,
     interaction,
 )
-from framecheck.checks.lateral_buckling.lengths import Unbraced, brace_stations, unbraced_lengths
+from framecheck.checks.lateral_buckling.lengths import Known, Unbraced, brace_stations, unbraced_lengths
 from framecheck.checks.lateral_buckling.strengths import (
     elastic_stress,
     full_strength,
@@ -210,12 +210,12 @@ CROSS = tuple(Member(f"cross {one}", (one, two), (Stretch("s"),)) for one, two i
 
 def test_lengths_are_bracketed_from_crossmember_to_crossmember_and_end_to_end() -> None:
     case = Case("ladder", Frame(POINTS, (RAIL, *CROSS), {}))
-    found = [(each.words, each.start, each.end, each.sideways) for each in unbraced_lengths(case, RAIL, 3.5)]
+    found = [(each.known, each.start, each.end, each.sideways) for each in unbraced_lengths(case, RAIL, 3.5)]
     assert found == [
-        ("between crossmembers", 0.0, 1.0, approx(1.0)),
-        ("between crossmembers", 1.0, 3.0, approx(2.0)),
-        ("end sticking out", 3.0, 3.5, approx(1.05)),  # ANSI/AISC 360-22, table C-A-7.1: K 2.1 for a free end
-        ("end to end", 0.0, 3.0, approx(3.0)),
+        (Known.BETWEEN, 0.0, 1.0, approx(1.0)),
+        (Known.BETWEEN, 1.0, 3.0, approx(2.0)),
+        (Known.OVERHANG, 3.0, 3.5, approx(1.05)),  # ANSI/AISC 360-22, table C-A-7.1: K 2.1 for a free end
+        (Known.END_TO_END, 0.0, 3.0, approx(3.0)),
     ]
 
 
@@ -230,7 +230,7 @@ def test_a_stated_length_replaces_both_brackets() -> None:
     asked = StrengthAsked((BucklingLength("rail", sideways=0.7, lateral=0.6),))
     case = Case("ladder", Frame(POINTS, (RAIL, *CROSS), {}), strength=asked)
     found = unbraced_lengths(case, RAIL, 3.5)
-    assert {each.words for each in found} == {"stated length"}
+    assert {each.known for each in found} == {Known.STATED}
     assert {(each.sideways, each.lateral) for each in found} == {(0.7, 0.6)}
 
 

@@ -9,16 +9,18 @@ import numpy as np
 import pytest
 from scipy.optimize import brentq
 
+from framecheck.frame.results import FrameSolution
 from framecheck.frame.solve import answered, structure_of
-from framecheck.frame.stability import frame_buckling
+from framecheck.frame.stability import frame_buckling, stable_solutions
 from framecheck.model.arrays import Vector
 from framecheck.model.frame import EndWarping, Frame, Make, Member, MemberEnd, Section, Stretch, Support
-from framecheck.model.loads import CaseLoads, PointLoad
+from framecheck.model.loads import CaseLoads, MemberLoad, PointLoad
 from framecheck.model.materials import Material
 from framecheck.model.shapes import Flat
 from framecheck.section.properties import SectionProperties
 from tests.verification.manual import Held, Status, proof
 
+IN, KSI, KIP = 0.0254, 6.894757e6, 4448.2216
 E, G, L = 200e9, 80e9, 3.0
 STEEL = Material("steel", E, G, 7850.0, 355e6, 470e6, "round numbers")
 FIXED = (inf,) * 6
@@ -54,7 +56,7 @@ def factor(
     supports = tuple(Support(name, tuple(stiffness)) for name, stiffness in held.items())  # type: ignore[arg-type]
     frame = Frame(points, tuple(members), {"s": Section("s", Flat(1.0, 1.0), STEEL)}, supports)
     found = answered(structure_of(frame, {"s": made}), [CaseLoads("case", tuple(loads), afloat=afloat)])
-    buckling = frame_buckling(found, np.ones(1))
+    buckling = frame_buckling(found, np.ones(1)).buckling
     assert buckling.settled.all()
     return float(buckling.factors[0])
 
@@ -184,3 +186,46 @@ def test_a_strut_that_hangs_on_nothing(held: Held) -> None:
 def test_a_bent_pulled_or_idle_frame_never_buckles_as_a_column(held: Held) -> None:
     """Pulled, a strut has no positive load factor: what is told is the largest that is told."""
     held(factor(ENDS, [member("m", "ab")], {"a": PIN, "b": SLIDE}, [PointLoad("b", (1e4, 0.0, 0.0))], section()), 1e3)
+
+
+W14X48 = section(
+    area=14.1 * IN**2, i_vertical=484 * IN**4, i_sideways=484 * IN**4, torsion_constant=1e-4, youngs_modulus=29000 * KSI,
+    shear_modulus=11200 * KSI, shear_area_vertical=13.8 * 0.34 * IN**2, shear_area_sideways=13.8 * 0.34 * IN**2,
+)  # fmt: skip
+HIGH = 28 * 12 * IN
+
+
+def on_moved(points: Mapping[str, Vector], held_at: Mapping[str, tuple[float, ...]], loads: CaseLoads) -> FrameSolution:
+    """Return a row of points as one member, solved on the moved frame at the loads themselves."""
+    supports = tuple(Support(name, tuple(stiffness)) for name, stiffness in held_at.items())  # type: ignore[arg-type]
+    frame = Frame(points, (member("m", list(points)),), {"s": Section("s", Flat(1.0, 1.0), STEEL)}, supports)
+    solutions, _ = stable_solutions((answered(structure_of(frame, {"s": W14X48}), [loads]),), np.ones(1), {})
+    return solutions[0]
+
+
+@proof(Status.MEMORY)
+@pytest.mark.parametrize(("push", "moment", "sag"), [(150, 270, 0.230), (300, 316, 0.269), (450, 380, 0.322)])
+def test_benchmark_of_a_beam_column(held: Held, push: float, moment: float, sag: float) -> None:
+    """ANSI/AISC 360-10, commentary, figure C-C2.2 (case 1): W14x48, 28 ft, 0.2 kip/ft, pinned; moment in kip in and sag in inches at
+    mid-span, shear counted.
+    """
+    points = {f"p{number}": (HIGH / 8 * number, 0.0, 0.0) for number in range(9)}
+    line = 0.2 * KIP / (12 * IN)
+    loads = CaseLoads("c", (PointLoad("p8", (-push * KIP, 0.0, 0.0)),), (MemberLoad("m", (0.0, 0.0, -line), (0.0, 0.0, -line)),))
+    found = on_moved(points, {"p0": PIN, "p8": SLIDE}, loads)
+    held(np.abs(found.members[0].forces[:, 0, 4]).max() / (KIP * IN), moment, rel=5e-3)
+    held(-found.displacements[4, 0, 2] / IN, sag, rel=5e-3)
+
+
+@proof(Status.MEMORY)
+@pytest.mark.parametrize(("push", "moment", "sway"), [(100, 470, 1.34), (150, 601, 1.77), (200, 856, 2.60)])
+def test_benchmark_of_a_swaying_column(held: Held, push: float, moment: float, sway: float) -> None:
+    """ANSI/AISC 360-10, commentary, figure C-C2.3 (case 2): W14x48 cantilever, 28 ft, 1 kip sideways at its top; moment at its foot in
+    kip in and sway in inches, shear counted.
+    """
+    points = {"foot": (0.0, 0.0, 0.0), "top": (0.0, 0.0, HIGH)}
+    loads = CaseLoads("c", (PointLoad("top", (KIP, 0.0, -push * KIP)),))
+    found = on_moved(points, {"foot": FIXED}, loads)
+    line = found.members[0]
+    held(np.abs(line.forces[0, 0, 4:6]).max() / (KIP * IN), moment, rel=5e-3)
+    held(found.displacements[1, 0, 0] / IN, sway, rel=5e-3)

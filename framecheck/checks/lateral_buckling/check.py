@@ -3,30 +3,39 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import floor
+from math import ceil
 
 import numpy as np
 
-from framecheck.checks.coverage import reason_against, reason_against_metal
+from framecheck.checks.coverage import metal_of, reason_against
+from framecheck.checks.heat import strengths_of
 from framecheck.checks.joint_rows import Line
+from framecheck.checks.lateral_buckling.curves import CURVES, MetalKind, kind_of
 from framecheck.checks.lateral_buckling.elastic import bounding_shapes, moment_shape
 from framecheck.checks.lateral_buckling.formulas import amplification, interaction
-from framecheck.checks.lateral_buckling.lengths import Unbraced, unbraced_lengths
-from framecheck.checks.lateral_buckling.strengths import Shapes, Strength, stiffness_along, strength
+from framecheck.checks.lateral_buckling.lengths import Known, Unbraced, unbraced_lengths
+from framecheck.checks.lateral_buckling.strengths import (
+    Shapes,
+    Strength,
+    held_by_frame,
+    softened,
+    stiffness_along,
+    strength,
+)
 from framecheck.checks.member_rows import distinct_sections, first_within, section_words
 from framecheck.frame.results import Bound, MemberForces
 from framecheck.model.arrays import Array, BoolArray
 from framecheck.model.frame import Member
-from framecheck.results.row import CAP, Check, CheckResult, Mode
+from framecheck.results.row import CAP, Check, CheckResult, Mode, joined
 from framecheck.results.subjects import Open, Question, Subject, Thing, left_open
 from framecheck.section.properties import SectionProperties
 from framecheck.stress import Outcome
 from framecheck.value_class import array_class
 
 SOURCE = (
-    "ANSI/AISC 360-22, E3, E4, E7 (column), H1 (both), app. 8 (B1, Cm = 1); AISI S100-16, F2.1 (lateral-torsional), on the elastic "
-    "moment with Wagner's term, the moments as they run, loads between braces on the outline's worse side; first yield for the full "
-    "moment; largest compression of the part with moments acting together"
+    "ANSI/AISC 360-22, H1 (both), app. 8 (B1, Cm = 1), on the elastic moment with Wagner's term, the moments as they run, loads "
+    "between braces on the outline's worse side; first yield for the full moment; largest compression of the part with moments "
+    "acting together"
 )
 TURNED = 0.05
 
@@ -38,7 +47,8 @@ class Trial:
     compression: the largest over the part, N; vertical, sideways: moments acting together at `station` (m), Nm.
     """
 
-    words: str
+    part: Unbraced
+    metal: MetalKind
     bound: Bound
     compression: Array
     vertical: Array
@@ -76,7 +86,7 @@ def rows(outcome: Outcome, member: Member, found: tuple[Trial, ...], factors: Ar
             capacity=1.0,
             unit="1",
             target=outcome.case.targets.of(loads.name),
-            source=SOURCE,
+            source=f"{CURVES[trial.metal].source}; {SOURCE}",
             station=float(trial.station[number]),
             bound=trial.bound,
             note=worded(trial, number),
@@ -84,62 +94,81 @@ def rows(outcome: Outcome, member: Member, found: tuple[Trial, ...], factors: Ar
 
 
 def worded(trial: Trial, number: int) -> str:
-    """Return what governs a trial in one load case, in words."""
+    """Return what governs a trial in one load case, in words: the length, how it acts, what lateral buckling takes."""
     shares = {
-        "column": float(trial.compression[number]) / trial.strength.axial,
+        "squeezing": float(trial.compression[number] / trial.strength.axial[number]),
         "bending vertically": float(trial.vertical[number] / trial.strength.vertical[number]),
         "bending sideways": float(trial.sideways[number] / trial.strength.sideways[number]),
     }
-    left = floor(100 * float(trial.strength.left[number]))
-    return f"{trial.words}, mostly {max(shares, key=lambda name: shares[name])}; {left} % of the yield moment left by buckling"
+    part, lost = trial.part, ceil(100 * (1 - float(trial.strength.left[number])) - 1e-6)
+    length = f"column and bending together over {part.lateral:.2f} m, {part.known.value}"
+    lateral = f"lateral buckling takes {lost} % of the moment at first yield" if lost > 0 else "lateral buckling takes nothing"
+    return joined(length, f"mostly {max(shares, key=lambda name: shares[name])}", lateral)
 
 
 def trials(outcome: Outcome, number: int, member: Member) -> Iterator[Trial]:
     """Yield every section of every part of a member under every bound."""
     along = outcome.solutions[0].members[number]
     parts = unbraced_lengths(outcome.case, member, float(along.stations[-1]))
-    for solution in outcome.solutions:
+    for bound, solution in enumerate(outcome.solutions):
         line = solution.members[number]
+        seen = Seen(outcome, member, line, bound, strengths_of(outcome, member, line).share)
         for part in parts:
             inside = (line.stations >= part.start - 1e-6) & (line.stations <= part.end + 1e-6)
             if np.count_nonzero(inside) > 1:
-                yield from part_trials(outcome, member, line, part, inside, solution.bound)
-
-
-def part_trials(
-    outcome: Outcome, member: Member, line: MemberForces, part: Unbraced, inside: BoolArray, bound: Bound
-) -> Iterator[Trial]:
-    """Yield the trials of one part, one a section that the rules cover; inside (n_station,): the stations in the part."""
-    sections = tuple(section for section, within in zip(line.sections, inside, strict=True) if within)
-    stiff = stiffness_along(line.stations[inside], sections)
-    shapes = shapes_of(line, part, inside)
-    for section in dict.fromkeys(sections):
-        at = inside & np.array([each is section for each in line.sections])
-        if not is_covered(outcome, member, section, first_within(line, at)):
-            continue
-        compression = np.maximum(-line.forces[inside, :, 0], 0.0).max(axis=0)
-        holds = strength(section, stiff, part, shapes)
-        place = Place(f"{part.words} {part.lateral:.2f} m", bound, line.stations[at])
-        yield at_worst_station(place, compression, line.forces[at], holds)
+                yield from part_trials(seen, part, inside)
 
 
 @array_class
-class Place:
-    """The part of a member in words, the bound, and the stations (k,) of one section in it, m."""
+class Seen:
+    """A member under one bound, by its number; soft (n_station,): the share of the yield strength that welding leaves."""
 
-    words: str
-    bound: Bound
-    stations: Array
+    outcome: Outcome
+    member: Member
+    line: MemberForces
+    bound: int
+    soft: Array
+
+    def buckles_at(self) -> Array | None:
+        """Return by how much the loads may grow until the frame buckles, (n_case,); None where that is not known."""
+        known = self.outcome.buckling
+        return known[self.bound].factors if known and known[self.bound].settled.all() else None
 
 
-def at_worst_station(place: Place, compression: Array, forces: Array, holds: Strength) -> Trial:
-    """Return the trial at the station whose moments use most, in each load case; forces (k, n_case, 9)."""
-    moments = np.abs(forces[..., 4:6])
-    grown = [np.minimum(amplification(compression, critical), 1e6) for critical in holds.critical]
+def part_trials(seen: Seen, part: Unbraced, inside: BoolArray) -> Iterator[Trial]:
+    """Yield the trials of one part, one a section that the rules cover; inside (n_station,): the stations in the part."""
+    line = seen.line
+    sections = tuple(section for section, within in zip(line.sections, inside, strict=True) if within)
+    stiff = stiffness_along(line.stations[inside], sections)
+    compression = np.maximum(-line.forces[inside, :, 0], 0.0).max(axis=0)
+    most = np.abs(line.forces[inside][..., 4:6]).max(axis=0)
+    shapes, factor = shapes_of(line, part, inside), seen.buckles_at()
+    for section in dict.fromkeys(sections):
+        at = inside & np.array([each is section for each in line.sections])
+        station = first_within(line, at)
+        if not is_covered(seen.outcome, seen.member, section, station):
+            continue
+        metal = kind_of(metal_of(seen.outcome.case.frame, seen.member, section, station).kind)
+        holds = strength(section, stiff, part, shapes, metal)
+        if factor is not None and part.known is not Known.STATED:
+            holds = held_by_frame(holds, section, metal, (factor * compression, factor * most[:, 0], factor * most[:, 1]))
+        hot = inside & (seen.soft < 1.0)
+        holds = softened(holds, (line.stations[hot] - part.start) / (part.end - part.start), seen.soft[hot])
+        yield at_worst_station(seen, part, metal, at, compression, holds)
+
+
+def at_worst_station(
+    seen: Seen, part: Unbraced, metal: MetalKind, at: BoolArray, compression: Array, holds: Strength
+) -> Trial:
+    """Return the trial at the station whose moments use most, in each load case; at (n_station,): of one section in the part."""
+    moments = np.abs(seen.line.forces[at][..., 4:6])
+    with np.errstate(divide="ignore"):
+        grown = [np.minimum(amplification(compression, critical), 1e6) for critical in holds.critical]
     used = grown[0] * moments[..., 0] / holds.vertical + grown[1] * moments[..., 1] / holds.sideways
-    most, cases = np.argmax(used, axis=0), np.arange(forces.shape[1])
+    most, cases = np.argmax(used, axis=0), np.arange(moments.shape[1])
     vertical, sideways = moments[most, cases].T
-    return Trial(place.words, place.bound, compression, vertical, sideways, holds, place.stations[most])
+    bound = seen.outcome.solutions[seen.bound].bound
+    return Trial(part, metal, bound, compression, vertical, sideways, holds, seen.line.stations[at][most])
 
 
 def shapes_of(line: MemberForces, part: Unbraced, inside: BoolArray) -> tuple[Shapes, Shapes]:
@@ -162,11 +191,11 @@ def largest_factors(found: tuple[Trial, ...], count: int) -> Array:
     compression = np.stack([trial.compression for trial in found])
     vertical = np.stack([trial.vertical / trial.strength.vertical for trial in found])
     sideways = np.stack([trial.sideways / trial.strength.sideways for trial in found])
-    axial = compression / np.array([[trial.strength.axial] for trial in found])
-    euler = np.array([trial.strength.critical for trial in found])
+    axial = compression / np.stack([trial.strength.axial for trial in found])
+    euler = np.stack([trial.strength.critical for trial in found], axis=1)
 
     def used(factor: Array) -> Array:
-        up, side = (amplification(factor * compression, each[:, None]) for each in euler.T)
+        up, side = (amplification(factor * compression, each) for each in euler)
         return interaction(factor * axial, factor * (up * vertical + side * sideways))
 
     high = np.minimum(straight_factor(axial, vertical + sideways), CAP)
@@ -193,12 +222,11 @@ def is_covered(outcome: Outcome, member: Member, section: SectionProperties, sta
 
 
 def reason_of(outcome: Outcome, member: Member, section: SectionProperties, station: float) -> str:
-    """Return why a section is not covered, "" where it is: walls known, of steel, axes not turned."""
+    """Return why a section is not covered, "" where it is: walls known, axes not turned."""
     if abs(section.i_product) > TURNED * (section.i_vertical * section.i_sideways) ** 0.5:
         name = section_words(member, section, station)
         return f"the main axes of section {name} are turned; buckling of such sections is not built in"
-    of = outcome.case.frame, member, section, station
-    return reason_against_metal(*of) or reason_against(*of)
+    return reason_against(outcome.case.frame, member, section, station)
 
 
 def unchecked(outcome: Outcome, member: Member, line: MemberForces) -> Iterator[Open]:

@@ -58,7 +58,7 @@ def bent_moment(full: float, critical: Array) -> Array:
     return np.asarray(full * np.select([ratio <= 5 / 9, ratio < 25 / 9], [ratio, between], 1.0), dtype=np.float64)
 
 
-def amplification(compression: Array, critical: float) -> Array:
+def amplification(compression: Array, critical: Array | float) -> Array:
     """Return B1, the growth of moments by compression (N) on a bent member: 1 / (1 - P / Pe), inf at Pe.
 
     ANSI/AISC 360-22, eq. (A-8-3), with Cm = 1 (unfavourable).

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from enum import Enum
 from itertools import pairwise
 from math import hypot
 
@@ -18,14 +19,24 @@ OVERHANG = 2.1
 """Effective length factor of a column held at one end only: ANSI/AISC 360-22, table C-A-7.1, case e (recommended value)."""
 
 
+class Known(Enum):
+    """How a length that may buckle is known: (what it is in words)."""
+
+    BETWEEN = "between crossmembers"
+    END_TO_END = "end to end"
+    UNHELD = "end to end, nothing holds its ends"
+    OVERHANG = "of an end sticking out"
+    STATED = "as stated"
+
+
 @value_class
 class Unbraced:
     """A part of a member from station `start` to `end` (m) and its lengths (m): column vertically, sideways; lateral for twist.
 
-    held: True where both its ends are known to be held, so that the shape of the bending moment may be counted.
+    known: how; held: True where both its ends are known to be held, so that the shape of the bending moment may be counted.
     """
 
-    words: str
+    known: Known
     start: float
     end: float
     vertical: float
@@ -69,31 +80,32 @@ def unbraced_lengths(case: Case, member: Member, whole: float) -> tuple[Unbraced
 def between(braces: list[float], whole: float) -> Iterator[Unbraced]:
     """Yield the parts from one brace to the next, and the ends that stick out."""
     for start, end in pairwise(braces):
-        yield _part("between crossmembers" if len(braces) > 2 or end - start < 0.999 * whole else "end to end", start, end, 1.0)
+        inner = len(braces) > 2 or end - start < 0.999 * whole
+        yield _part(Known.BETWEEN if inner else Known.END_TO_END, start, end, 1.0)
     if not braces:
-        yield _part("end to end, nothing holds its ends", 0.0, whole, OVERHANG)
+        yield _part(Known.UNHELD, 0.0, whole, OVERHANG)
         return
     for start, end in ((0.0, braces[0]), (braces[-1], whole)):
         if end - start > 1e-3 * whole:
-            yield _part("end sticking out", start, end, OVERHANG)
+            yield _part(Known.OVERHANG, start, end, OVERHANG)
 
 
 def end_to_end(braces: list[float], whole: float) -> Iterator[Unbraced]:
     """Yield the whole member, as if its crossmembers moved with it."""
     if len(braces) > 1:
-        yield _part("end to end", braces[0], braces[-1], 1.0)
+        yield _part(Known.END_TO_END, braces[0], braces[-1], 1.0)
 
 
-def _part(words: str, start: float, end: float, factor: float) -> Unbraced:
+def _part(known: Known, start: float, end: float, factor: float) -> Unbraced:
     length = end - start
-    return Unbraced(words, start, end, factor * length, factor * length, length, factor == 1.0)
+    return Unbraced(known, start, end, factor * length, factor * length, length, factor == 1.0)
 
 
 def as_stated(part: Unbraced, stated: BucklingLength) -> Unbraced:
     """Return a part with the lengths that the user states."""
     return replace(
         part,
-        words="stated length",
+        known=Known.STATED,
         vertical=stated.vertical or part.vertical,
         sideways=stated.sideways or part.sideways,
         lateral=stated.lateral or part.lateral,

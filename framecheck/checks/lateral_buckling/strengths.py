@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import lru_cache
 from math import pi, sqrt
 
 import numpy as np
 
 from framecheck.checks.effective import effective, effective_normal, wall_state
+from framecheck.checks.lateral_buckling.curves import CURVES, MetalKind
 from framecheck.checks.lateral_buckling.elastic import (
     Bending,
     Bent,
@@ -17,8 +19,6 @@ from framecheck.checks.lateral_buckling.elastic import (
     critical_moment,
 )
 from framecheck.checks.lateral_buckling.formulas import (
-    bent_moment,
-    column_stress,
     coupled_stress,
     flexural_stress,
     torsional_stress,
@@ -52,16 +52,21 @@ class Full:
 
 @array_class
 class Strength:
-    """Nominal strengths over a length: axial, N; vertical, sideways (n_case,), Nm; critical: Euler loads vertically, sideways, N.
-
-    left: the share of the moment at first yield that buckling leaves, (n_case,).
+    """Nominal strengths over a length, (n_case,): axial, N; vertical, sideways, Nm. critical (2, n_case): Euler loads vertically,
+    sideways, N. squash, full: what is left of each without buckling as a whole.
     """
 
-    axial: float
+    axial: Array
     vertical: Array
     sideways: Array
-    critical: tuple[float, float]
-    left: Array
+    critical: Array
+    squash: float
+    full: Full
+
+    @property
+    def left(self) -> Array:
+        """Return the share of the moment at first yield that lateral buckling leaves, (n_case,)."""
+        return np.asarray(np.minimum(self.vertical / self.full.vertical, self.sideways / self.full.sideways))
 
 
 def stiffness_of(section: SectionProperties) -> Stiffness:
@@ -111,15 +116,22 @@ def full_strength(section: SectionProperties) -> Full:
 
 
 @lru_cache(maxsize=2048)
-def column_strength(section: SectionProperties, stiff: Stiffness, part: Unbraced) -> float:
+def column_strength(section: SectionProperties, stiff: Stiffness, part: Unbraced, metal: MetalKind) -> float:
     """Return the axial strength over a length, N: Fcr Ae, the walls' effective area taken at Fcr.
 
-    ANSI/AISC 360-22, eq. (E7-1), with the effective widths of EN 1993-1-5:2006, 4.4.
+    ANSI/AISC 360-22, eq. (E7-1), with the effective widths of EN 1993-1-5:2006, 4.4; other metals on their own curves.
     """
-    stress = column_stress(section.yield_strength, elastic_stress(section, stiff, part))
+    elastic = np.array([elastic_stress(section, stiff, part)])
+    stress = float(CURVES[metal].column(section.yield_strength, elastic)[0])
+    return stress * squeezed_area(section, stress)
+
+
+@lru_cache(maxsize=2048)
+def squeezed_area(section: SectionProperties, stress: float) -> float:
+    """Return the effective area of a section squeezed evenly, its walls as slender as at a stress (Pa), m2."""
     squeezed = np.zeros(9)
     squeezed[0] = -1.0
-    return stress * float(effective(section, wall_state(section, squeezed, stress)).area)
+    return float(effective(section, wall_state(section, squeezed, stress)).area)
 
 
 def elastic_stress(section: SectionProperties, stiff: Stiffness, part: Unbraced) -> float:
@@ -133,7 +145,7 @@ def elastic_stress(section: SectionProperties, stiff: Stiffness, part: Unbraced)
     return coupled_stress((vertical, sideways, twist), (y, z), polar)
 
 
-def lateral_moment(bent: Bent, length: float, full: float, shapes: Shapes) -> Array:
+def lateral_moment(bent: Bent, length: float, full: float, shapes: Shapes, metal: MetalKind) -> Array:
     """Return what lateral buckling leaves of the full moment, (n_case,), Nm: the least over the shapes of moment given.
 
     Where there is no moment, that of an even one on the worse side.
@@ -141,20 +153,57 @@ def lateral_moment(bent: Bent, length: float, full: float, shapes: Shapes) -> Ar
     factors = np.min([critical_factor(bent, length, shape) for shape in shapes], axis=0)
     most, least = shapes[0].most, min(critical_moment(bent, length, sign) for sign in (1.0, -1.0))
     critical = np.where(most > 0, np.where(most > 0, factors, 0.0) * most, least)
-    return bent_moment(full, critical)
+    return CURVES[metal].bent(full, critical)
 
 
-def strength(section: SectionProperties, stiff: Stiffness, part: Unbraced, shapes: tuple[Shapes, Shapes]) -> Strength:
+def strength(
+    section: SectionProperties, stiff: Stiffness, part: Unbraced, shapes: tuple[Shapes, Shapes], metal: MetalKind = MetalKind.STEEL
+) -> Strength:
     """Return the strengths of a section over a length; shapes: of the moments, bent vertically and sideways."""
-    full = full_strength(section)
-    axial = column_strength(section, stiff, part)
+    full, count = full_strength(section), len(shapes[0][0].most)
     vertical, sideways = (
-        lateral_moment(bent_of(section, (lateral, stiff.torsion, stiff.warping), bending), part.lateral, most, shape)
+        lateral_moment(bent_of(section, (lateral, stiff.torsion, stiff.warping), bending), part.lateral, most, shape, metal)
         for bending, lateral, most, shape in (
             (Bending.VERTICALLY, stiff.sideways, full.vertical, shapes[0]),
             (Bending.SIDEWAYS, stiff.vertical, full.sideways, shapes[1]),
         )
     )
     euler = pi**2 * stiff.vertical / part.vertical**2, pi**2 * stiff.sideways / part.sideways**2
-    left = np.minimum(vertical / full.vertical, sideways / full.sideways)
-    return Strength(axial, vertical, sideways, euler, left)
+    axial = np.full(count, column_strength(section, stiff, part, metal))
+    squash = section.yield_strength * squeezed_area(section, section.yield_strength)
+    return Strength(axial, vertical, sideways, np.repeat(np.array(euler)[:, None], count, axis=1), squash, full)
+
+
+def held_by_frame(holds: Strength, section: SectionProperties, metal: MetalKind, at_buckling: tuple[Array, Array, Array]) -> Strength:
+    """Return strengths raised to what the frame's own buckling shows that it holds, as stated lengths and brackets do not know.
+
+    at_buckling (n_case,): compression, N, and moments bent vertically and sideways, Nm, at which the whole frame buckles: no part of
+    it has buckled before. The walls' effective area is then taken at yield (unfavourable).
+    """
+    compression, vertical, sideways = at_buckling
+    curves, full = CURVES[metal], holds.full
+    stress = curves.column(section.yield_strength, np.maximum(compression, 1e-9) / section.area)
+    return replace(
+        holds,
+        axial=np.maximum(holds.axial, stress / section.yield_strength * holds.squash),
+        vertical=np.maximum(holds.vertical, curves.bent(full.vertical, vertical)),
+        sideways=np.maximum(holds.sideways, curves.bent(full.sideways, sideways)),
+        critical=np.maximum(holds.critical, compression),
+    )
+
+
+def softened(holds: Strength, places: Array, left: Array) -> Strength:
+    """Return strengths with metal softened by welds at places (n,), as shares of the length, each of which leaves a share (n,).
+
+    Soft metal amid the length tells in full, at its ends on yield alone: w / (chi + (1 - chi) sin(pi x / L)), EN 1999-1-1:2007,
+    6.3.3.5, from memory; taken for every metal that welding softens.
+    """
+    wave = np.clip(np.sin(pi * places), 0.0, 1.0)[:, None]
+
+    def less(strength: Array, full: float) -> Array:
+        chi = np.clip(strength / full, 1e-12, 1.0)
+        return np.asarray(strength * np.min(left[:, None] / (chi + (1 - chi) * wave), axis=0, initial=1.0))
+
+    full = holds.full
+    vertical, sideways = less(holds.vertical, full.vertical), less(holds.sideways, full.sideways)
+    return replace(holds, axial=less(holds.axial, holds.squash), vertical=vertical, sideways=sideways)

@@ -1,0 +1,120 @@
+"""A frame as the search for its buckling, and the answer on the moved frame, see it: K's factors, and G piece by piece. SI."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from framecheck.frame.bubbles import own_movements
+from framecheck.frame.buckling_model import Hold, Part, hold_of, parts_of
+from framecheck.frame.element import END
+from framecheck.frame.geometric import arm_forms, end_forces, geometric_stiffness, offset_forms, wagner_of
+from framecheck.frame.linear import Factored
+from framecheck.frame.links import supports_of
+from framecheck.frame.report import Answered
+from framecheck.frame.solve import factor_of, hanging_supports
+from framecheck.model.arrays import Array, IntArray
+from framecheck.value_class import array_class
+
+
+@array_class
+class Turning:
+    """Forms (m, k, 3, 3) on three unknowns `at` (m, 3)."""
+
+    at: IntArray
+    forms: Array
+
+
+@array_class
+class Search:
+    """A frame of `count` unknowns as Lanczos' iteration sees it: parts, geometric stiffness (m, k, own, own), factors."""
+
+    count: int
+    cases: IntArray
+    wagner: Array
+    parts: tuple[Part, ...]
+    own: tuple[Array, ...]
+    turning: Turning
+    factor: Factored
+    hold: Hold | None
+
+    @property
+    def size(self) -> int:
+        """Return the number of unknowns with the shapes within pieces."""
+        return int(self.parts[-1].inner.stop)
+
+    def felt(self, moved: Array, cases: IntArray) -> tuple[Array, ...]:
+        """Return G times movements (N, j) on each part's own movements (m, own, j), arms to the nodes left out."""
+        known = np.concatenate((moved[: self.count], np.zeros((1, moved.shape[1]))))
+        found = []
+        for part, own in zip(self.parts, self.own, strict=True):
+            local = np.concatenate((part.maps @ known[part.at], part.shaped(moved)), axis=1)
+            found.append((own[:, cases] @ local.transpose(0, 2, 1)[..., None])[..., 0].transpose(0, 2, 1))
+        return tuple(found)
+
+    def gathered(self, felt: tuple[Array, ...]) -> Array:
+        """Return forces (N, j) on the unknowns and shapes from those on the parts' own movements."""
+        cases = felt[0].shape[2]
+        summed, inner = np.zeros((self.count + 1, cases)), []
+        for part, each in zip(self.parts, felt, strict=True):
+            np.add.at(summed, part.at, part.maps.transpose(0, 2, 1) @ each[:, : 2 * END])
+            inner.append(each[:, 2 * END :].reshape(-1, cases))
+        return np.concatenate((summed[:-1], *inner))
+
+    def forces(self, moved: Array, cases: IntArray) -> Array:
+        """Return minus G times movements (N, j): the unknowns, then the shapes of the parts."""
+        return self.on_arms(self.gathered(self.felt(moved, cases)), moved, cases)
+
+    def on_arms(self, forces: Array, moved: Array, cases: IntArray) -> Array:
+        """Return minus forces (N, j) with what arms to the nodes add, of movements (N, j)."""
+        if len(self.turning.at):
+            turned = (self.turning.forms[:, cases] @ moved[self.turning.at].transpose(0, 2, 1)[..., None])[..., 0]
+            np.add.at(forces, self.turning.at, turned.transpose(0, 2, 1))
+        return -forces
+
+    def movements(self, forces: Array) -> Array:
+        """Return the movements (N, j) that forces (N, j) make of the frame as it is."""
+        if self.hold is not None:
+            forces = self.hold.off_forces(forces)
+        moved, factor = np.zeros_like(forces), self.factor
+        moved[factor.free] = factor.scale[:, None] * factor.solve(factor.scale[:, None] * forces[factor.free])
+        for part in self.parts:
+            moved[part.inner] = own_movements(part.bend, part.twist, part.shaped(forces)).reshape(-1, forces.shape[1])
+        return moved if self.hold is None else self.hold.off_movements(moved)
+
+    def start(self) -> Array:
+        """Return forces (N, 1) with something of every movement, each as large as the root of its own stiffness."""
+        scale = np.zeros(self.count)
+        scale[self.factor.free] = 1 / self.factor.scale
+        whole = np.concatenate((scale, *(part.sizes() for part in self.parts)))
+        return np.asarray(whole * np.sin(np.arange(1.0, len(whole) + 1) ** 2))[:, None]
+
+
+def search_of(answered: Answered, cases: IntArray, hanging: bool) -> Search:
+    """Return the search in some cases that all hang on the supports, or all on nothing."""
+    structure, answer = answered.structure, answered.solved.answer
+    parts = parts_of(structure, answer)
+    sections = np.array([section.wagner[::-1] for section in structure.sections])
+    wagner = wagner_of(structure.beams, sections[structure.pieces.section])
+    own = [geometric_stiffness(answer, wagner, part.rows, part.stations, cases) for part in parts]
+    pushes = end_forces(answer)[:, :, cases]
+    offsets = offset_forms(structure.beams, pushes)
+    for part, stiff in zip(parts, own, strict=True):
+        for end in (0, 1):
+            at = END * end + np.array([3, 4, 5])
+            stiff[..., at[:, None], at] += offsets[end, part.pieces]
+    if hanging:
+        factor, hold = factor_of(structure, "afloat", hanging_supports(structure)), hold_of(structure, parts)
+    else:
+        factor, hold = factor_of(structure, "supports", supports_of(structure.frame, structure.frame.supports)), None
+    return Search(structure.freedoms.count, cases, wagner, parts, tuple(own), _arms(answered, pushes), factor, hold)
+
+
+def _arms(answered: Answered, pushes: Array) -> Turning:
+    """Return what the pieces' end forces (2, n, k, 3) do on the arms to the nodes."""
+    pieces = answered.structure.pieces
+    long = np.flatnonzero(pieces.arms.any(axis=(1, 2)))
+    nodes = pieces.nodes[long].T.reshape(-1)
+    forms = arm_forms(answered.structure.beams, pushes, pieces.arms)[:, long]
+    return Turning(6 * nodes[:, None] + np.array([3, 4, 5]), forms.reshape(len(nodes), pushes.shape[2], 3, 3))
+
+
