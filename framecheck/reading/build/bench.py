@@ -15,7 +15,6 @@ from framecheck.model.materials import Material
 from framecheck.model.weld_joints import WeldedPart
 from framecheck.reading.blocks.common import vector
 from framecheck.reading.build.draft import Draft
-from framecheck.reading.build.sections import wrong_filler
 from framecheck.reading.form import Record
 from framecheck.reading.joint_lookup import bolts_of, welds_of
 from framecheck.reading.library import Library
@@ -122,11 +121,8 @@ def part_of(bench: Bench, record: Record) -> WeldedPart:
 
 
 def electrode_of(bench: Bench, record: Record) -> Electrode:
-    """Return a filler metal; a fault is noted where it is for another metal than a part that it joins."""
-    found = next(row for row in welds_of(bench.library).electrodes if row.name == record["electrode"])
-    for kind in sorted({bench.material(part["material"]).kind for part in record["parts"]} - {found.metal}):
-        bench.draft.desk.refuse(record.line_of("electrode"), record.subject, *wrong_filler(found, kind))
-    return found
+    """Return a filler metal; that it joins the metals of the parts is for the check to say."""
+    return next(row for row in welds_of(bench.library).electrodes if row.name == record["electrode"])
 
 
 def as_vector(values: Any) -> Vector:
