@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from framecheck.model.joints import AtMemberEnd, AtPoint
+from framecheck.model.frame import Frame
+from framecheck.model.joints import AtMemberEnd, AtPoint, Terminal
 from framecheck.model.weld_joints import Bracket, Joint
 from framecheck.results.row import Check, CheckResult, Mode, Sizing, margin
 from framecheck.results.subjects import Claim, Open, Question, Remark, Subject, Thing, asked, left_open
@@ -47,13 +48,15 @@ def unjudged_joint(name: str, part: str, reason: str) -> Open:
     return left_open(Thing.JOINT, name, Question.JOINT, reason, part)
 
 
-def claims(joint: Joint) -> Iterator[Claim]:
+def claims(frame: Frame, joint: Joint) -> Iterator[Claim]:
     """Yield what a joint that is judged answers for the place that it holds: the fastening there, or the wall under it."""
     place = getattr(joint, "place", None)
     is_wall = isinstance(joint, Bracket)
     if isinstance(place, AtMemberEnd):
         question = Question.FACE if is_wall else Question.FASTENING
-        yield Claim(asked(Thing.MEMBER_END, place.member, question, place.end.value))
+        member = next(each for each in frame.members if each.name == place.member)
+        point = member.points[0 if place.end is Terminal.START else -1]
+        yield Claim(asked(Thing.MEMBER_END, place.member, question, point))
     elif isinstance(place, AtPoint):
         yield Claim(asked(Thing.POINT, place.point, Question.ATTACHED_WALL if is_wall else Question.ATTACHED_BY))
 

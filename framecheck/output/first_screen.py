@@ -11,11 +11,14 @@ from framecheck.output.display import Units
 from framecheck.output.origin import Origin
 from framecheck.output.text_table import Column, table, wrapped
 from framecheck.results.row import CheckResult, Grade
+from framecheck.results.subjects import Question
 from framecheck.results.tables import kinds_table
 from framecheck.results.verdict import State
 from framecheck.run import Results
 
 MOST_OPEN = 5
+ROOM = 40
+"""Characters of a place that a cell has room for, in two lines."""
 NARROW = 72
 """Columns of a screen below which a row of the table of kinds takes two lines."""
 
@@ -29,7 +32,7 @@ def first_screen(results: Results, caution: str, units: Units, width: int, origi
         wrapped(told(results, units), width),
         kinds(results, units, width),
         left_open(results, width),
-        wrapped(next_commands(origin), width),
+        next_commands(origin),
     ]
     return "\n\n".join(part for part in parts if part) + "\n"
 
@@ -47,7 +50,14 @@ def told(results: Results, units: Units) -> str:
     row = results.governing
     if row is None or results.verdict.state is State.NOT_JUDGED:
         return ""
-    return wording.worst_sentence(results, row, units)
+    return " ".join((*engine_words(results), wording.worst_sentence(results, row, units)))
+
+
+def engine_words(results: Results) -> Iterator[str]:
+    """Yield that sections could not be meshed, with the reason."""
+    for group in results.verdict.ledger.groups:
+        if group.question is Question.ENGINE:
+            yield f"Sections by thin-wall theory: {group.reasons[0]}."
 
 
 def kinds(results: Results, units: Units, width: int) -> str:
@@ -72,8 +82,9 @@ def further_low(results: Results) -> Iterator[tuple[CheckResult, int]]:
 
 
 def place(row: dict[str, str]) -> str:
-    """Return where a row was found, in one cell."""
-    return row["where"] if row["near"] == NONE else f"{row['where']} {row['near']}"
+    """Return where a row was found, in one cell: with the nearest point where there is room for it."""
+    whole = row["where"] if row["near"] == NONE else f"{row['where']} {row['near']}"
+    return whole if len(whole) <= ROOM else row["where"]
 
 
 def one_line(rows: list[dict[str, str]], width: int) -> str:
@@ -117,4 +128,4 @@ def left_open(results: Results, width: int) -> str:
 def next_commands(origin: Origin) -> str:
     """Return what to type next."""
     file = origin.file or "CASE"
-    return f"More: framecheck check {file} --full      Page: framecheck report {file} -o report.html"
+    return f"More: framecheck check {file} --full\nPage: framecheck report {file} -o report.html"

@@ -7,13 +7,13 @@ from collections.abc import Iterator
 from framecheck.model.frame import Frame
 from framecheck.output.cells import near_words, percent
 from framecheck.output.display import Units, factor, with_unit
-from framecheck.results.ledger import OpenGroup
+from framecheck.results.ledger import NOTHING_JUDGED, OpenGroup
 from framecheck.results.places import near_row
 from framecheck.results.row import CheckResult, Kind
 from framecheck.results.verdict import State, Verdict
 from framecheck.run import Results
 
-MOST_NAMES = 3
+MOST_NAMES = 2
 
 
 def verdict_line(verdict: Verdict) -> str:
@@ -92,7 +92,8 @@ def open_line(group: OpenGroup) -> str:
     names = group.names
     shown = ", ".join(names[:MOST_NAMES]) + (" ..." if len(names) > MOST_NAMES else "")
     count = f"{len(names)} " if len(names) > 1 else ""
-    return f"{count}{group.question.title} ({shown}): {group.remedy}"
+    reason = f"{group.reasons[0]}; " if len(group.reasons) == 1 and group.reasons[0] != NOTHING_JUDGED else ""
+    return f"{count}{group.question.title} ({shown}): {reason}{group.remedy}"
 
 
 def accepted_lines(verdict: Verdict) -> Iterator[str]:

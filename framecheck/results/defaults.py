@@ -46,9 +46,7 @@ def of_sections(outcome: Outcome) -> Iterator[Open]:
     """Yield the sections whose properties come from thin-wall theory because they could not be meshed."""
     for name, section in outcome.sections.items():
         if section.engine == "mid-line":
-            reason = "it could not be meshed, so thin-wall theory stood in: its corners and bends are left out"
-            remedy = "install the mesher, or accept thin-wall theory with a reason"
-            yield left_open(Thing.DEFAULT, name, Question.UNSAID, reason, remedy=remedy)
+            yield left_open(Thing.DEFAULT, name, Question.ENGINE, "; ".join(section.notes))
 
 
 def of_joints(outcome: Outcome) -> Iterator[Open]:

@@ -17,6 +17,7 @@ from framecheck.results.row import CheckResult
 from framecheck.results.subjects import Claim, Entry, Open, Question, Thing, asked
 from framecheck.value_class import value_class
 
+NOTHING_JUDGED = "nothing has judged it"
 STRAIGHT = 0.5
 """A member whose direction turns by less than this at a point, in degrees, is straight there: sheet and saw cuts vary by as much."""
 
@@ -76,9 +77,7 @@ def ledger_of(case: Case, lines: Iterable[object], further: Iterable[Open] = ())
     claimed = {each.entry for each in known if isinstance(each, (CheckResult, Claim))}
     said = [each for each in known if isinstance(each, Open)] + list(further) + list(doubts_of(case))
     listed = tuple(dict.fromkeys(entries(case)))
-    unclaimed = [
-        Open(each, "nothing has judged it") for each in listed if each not in claimed | {one.entry for one in said}
-    ]
+    unclaimed = [Open(each, NOTHING_JUDGED) for each in listed if each not in claimed | {one.entry for one in said}]
     still = tuple(dict.fromkeys((*said, *unclaimed)))
     accepted = tuple(AcceptedEntry(each, reason) for each in still if (reason := reason_to_accept(case.accepted, each)))
     taken = {each.entry for each in accepted}
@@ -196,9 +195,9 @@ def of_member_ends(frame: Frame) -> Iterator[Entry]:
             yield asked(Thing.SPLICE, " to ".join(sorted(member.name for member, _ in ends)), Question.SPLICE, point)
         elif len(ends) > 1 or point in through:
             for member, terminal in ends:
-                yield asked(Thing.MEMBER_END, member.name, Question.FACE, terminal.value)
+                yield asked(Thing.MEMBER_END, member.name, Question.FACE, point)
                 if made_by(member, terminal) is not Make.PINNED:
-                    yield asked(Thing.MEMBER_END, member.name, Question.FASTENING, terminal.value)
+                    yield asked(Thing.MEMBER_END, member.name, Question.FASTENING, point)
 
 
 def made_by(member: Member, terminal: Terminal) -> Make:

@@ -44,12 +44,16 @@ class Subject:
         """Return the subject as people read it."""
         if not self.part:
             return self.name
+        if self.thing in (Thing.MEMBER_END, Thing.KINK):
+            return f"{self.name} at {self.part}"
         return f"{self.name}: {self.part}" if self.thing in (Thing.CUT, Thing.SEAM) else f"{self.name}, {self.part}"
 
 
 class Question(Enum):
     """What is asked of a subject: (what it is called where it is left open, what would close it)."""
 
+    DOUBT = ("statements that may contradict each other", "look at each, and mend it or accept it with a reason")
+    ENGINE = ("sections by thin-wall theory", "install the mesher, or accept thin-wall theory with a reason")
     YIELD = ("yield of members", "give the section as a shape, so that its stress is known")
     LOCAL_BUCKLING = ("local buckling of members", "give the section as a shape of flat walls or a round tube")
     MEMBER_BUCKLING = ("buckling of members", "use a section that the rules cover, or have it judged by an engineer")
@@ -59,17 +63,17 @@ class Question(Enum):
     )
     FRAME_BUCKLING = ("buckling of the frame as a whole", "have it judged by an engineer")
     SECOND_ORDER = ("large movements", "stiffen the frame, or have it solved for large movements")
-    FACE = ("walls that a member's end stands on", "write a `bracket` joint at this end, or have the face judged")
-    FASTENING = ("welds or bolts of member ends", "write a `welds` or `bolts` joint `at: {member: ..., end: ...}`")
-    ATTACHED_WALL = ("walls under brackets and mounts", "write a joint of kind `bracket` `at: {point: ...}`")
-    ATTACHED_BY = ("welds or bolts of brackets and mounts", "write a `welds` or `bolts` joint `at: {point: ...}`")
+    FACE = ("walls under member ends", "write a `bracket` joint there, or have the wall judged")
+    FASTENING = ("welds or bolts of member ends", "write a `welds` or `bolts` joint at each end")
+    ATTACHED_WALL = ("walls under brackets and mounts", "write a `bracket` joint at each point")
+    ATTACHED_BY = ("welds or bolts of brackets and mounts", "write a `welds` or `bolts` joint at each point")
     KINK = (
         "kinks of members",
-        "their extra give and stress are not modelled: have them judged, or accept with a reason",
+        "not modelled: have them judged, or accept them with a reason",
     )
     SPLICE = ("splices of members", "write the weld or bolts of the splice as a joint, or accept with a reason")
     SECTION_CHANGE = (
-        "joints where a member changes its section",
+        "changes of section",
         "write a fatigue detail there, or accept with a reason",
     )
     SEAM = ("seams of built-up sections", "write the seam's leg, or the size of its bolts or spots")
@@ -82,13 +86,8 @@ class Question(Enum):
     CLEARANCE = ("clearances", "write the gap and the least that should be left")
     STRAP = ("straps", "write each strap's `working load limit`")
     STIFFNESS = ("stiffness", "write a target for it")
-    LOAD_CASE = ("load cases that the file could run and does not", "add them under `load cases`")
+    LOAD_CASE = ("load cases not run", "add them under `load cases`")
     ONE_SIDE = ("load cases run on one side only", "leave the side out, so that both are run")
-    DOUBT = (
-        "statements of the file that may contradict each other",
-        "look at each, and mend it or accept it with a reason",
-    )
-    SELF_CHECK = ("checks that the solution makes of itself", "tell the maintainers: the answer can't be trusted")
     UNSAID = ("values taken by default", "write them in the file, or accept them with a reason")
 
     @property

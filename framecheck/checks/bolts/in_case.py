@@ -21,11 +21,11 @@ def check(outcome: Outcome) -> tuple[Line, ...]:
     for joint in outcome.case.joints:
         if isinstance(joint, BoltGroup):
             lines += group_check(joint, joint_loads(outcome, joint.place), tables.edges)
-            lines += [*shop_lines(joint), *claims(joint)]
+            lines += [*shop_lines(joint), *claims(outcome.case.frame, joint)]
         elif isinstance(joint, PinnedSleeve):
             lines += sleeve_check(joint, axis_at(outcome.case.frame, joint.place), joint_loads(outcome, joint.place))
             lines += holes_unjudged(outcome, joint)
-            lines += claims(joint)
+            lines += claims(outcome.case.frame, joint)
     return tuple(lines)
 
 

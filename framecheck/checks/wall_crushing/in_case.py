@@ -20,7 +20,7 @@ def check(outcome: Outcome) -> tuple[Line, ...]:
     for joint in outcome.case.joints:
         if isinstance(joint, Bracket):
             loads = joint_loads(outcome, joint.place)
-            lines += [*bracket_check(joint, loads, tables.crippling), *shop_lines(joint, loads), *claims(joint)]
+            lines += [*bracket_check(joint, loads, tables.crippling), *shop_lines(joint, loads), *claims(outcome.case.frame, joint)]
         elif isinstance(joint, BoltGroup):
             lines += [*clamp_check(joint), *sleeve_lines(joint)]
     return tuple(lines)

@@ -28,13 +28,13 @@ def check(outcome: Outcome) -> tuple[Line, ...]:
         if isinstance(joint, WeldGroup):
             loads = joint_loads(outcome, joint.place)
             wrong = tuple(filler_rows(joint, Check.WELDS))
-            lines += [*wrong, *group_check(joint, loads, tables.least_legs), *claims(joint)]
+            lines += [*wrong, *group_check(joint, loads, tables.least_legs), *claims(outcome.case.frame, joint)]
             lines += () if wrong else shop_lines(joint, loads)
         elif isinstance(joint, Stitch):
             lines += [*filler_rows(joint, Check.STITCH_WELD), *stitch_check(joint, seam_forces(outcome, joint.member))]
         elif isinstance(joint, SpotGroup):
             wrong = () if joint.kind is SpotKind.RESISTANCE else tuple(filler_rows(joint, Check.SPOTS))
-            lines += [*wrong, *spot_check(joint, joint_loads(outcome, joint.place)), *claims(joint)]
+            lines += [*wrong, *spot_check(joint, joint_loads(outcome, joint.place)), *claims(outcome.case.frame, joint)]
     return tuple(lines)
 
 
