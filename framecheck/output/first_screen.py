@@ -17,8 +17,6 @@ from framecheck.results.verdict import State
 from framecheck.run import Results
 
 MOST_OPEN = 5
-ROOM = 40
-"""Characters of a place that a cell has room for, in two lines."""
 NARROW = 72
 """Columns of a screen below which a row of the table of kinds takes two lines."""
 
@@ -82,13 +80,12 @@ def further_low(results: Results) -> Iterator[tuple[CheckResult, int]]:
 
 
 def place(row: dict[str, str]) -> str:
-    """Return where a row was found, in one cell: with the nearest point where there is room for it."""
-    whole = row["where"] if row["near"] == NONE else f"{row['where']} {row['near']}"
-    return whole if len(whole) <= ROOM else row["where"]
+    """Return where a row was found: the thing and the nearest named point."""
+    return row["where"] if row["near"] == NONE else f"{row['where']} {row['near']}"
 
 
 def one_line(rows: list[dict[str, str]], width: int) -> str:
-    """Return the rows as a table."""
+    """Return the rows as a table; the sentence above it and --full say where on the thing."""
     heads = (
         Column("kind"),
         Column("used", True),
@@ -97,7 +94,7 @@ def one_line(rows: list[dict[str, str]], width: int) -> str:
         Column("where"),
         Column("load case"),
     )
-    cells = [(row["kind"], row["used"], row["safety_factor"], row["target"], place(row), in_case(row)) for row in rows]
+    cells = [(row["kind"], row["used"], row["safety_factor"], row["target"], row["where"], in_case(row)) for row in rows]
     return table(heads, cells, width)
 
 

@@ -82,9 +82,15 @@ def open_lines(verdict: Verdict, most: int | None = None) -> Iterator[str]:
     """Yield a line a group of what is open: how many, which, and what would close it; most: so many groups, then how many more."""
     groups = verdict.ledger.groups
     for group in groups[:most]:
-        yield open_line(group)
+        yield open_line(group) if most is None else open_briefly(group)
     if most is not None and len(groups) > most:
         yield f"and {len(groups) - most} more: see --full"
+
+
+def open_briefly(group: OpenGroup) -> str:
+    """Return one group of what is open in a line: how many, or which where it is one."""
+    count = len(group.names)
+    return f"{count} {group.question.title}: {group.remedy}" if count > 1 else open_line(group)
 
 
 def open_line(group: OpenGroup) -> str:

@@ -66,7 +66,7 @@ def _fault(code: int, out: str, err: str, text: str) -> str:
         return f"exit code {code}: {err.strip()[:300]}"
     if "Traceback" in err + out:
         return "a traceback was printed"
-    if code >= 2 and not err.strip():
+    if code >= 2 and not err.strip() and "NOT JUDGED" not in out:
         return f"exit code {code} without a word"
     strange = None if STRANGE.search(text) else STRANGE.search(out)
     return f"'{out[max(strange.start() - 40, 0) : strange.end() + 20]}' was printed" if strange else ""

@@ -51,7 +51,7 @@ def test_the_notebook_of_the_tour_runs(folder: Path, capsys: pytest.CaptureFixtu
     for block in blocks("python"):
         exec(compile(block, TOUR.name, "exec"), names)
     out = capsys.readouterr().out
-    assert "governs" in out
+    assert "MET SO FAR" in out
     assert "furlong" in out
     assert isinstance(names["largest"], float)
     assert names["n_component"] == 9

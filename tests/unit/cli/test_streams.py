@@ -38,7 +38,7 @@ def test_csv_makes_its_folder_and_tidy_tables(capsys: pytest.CaptureFixture[str]
         rows = list(csv.DictReader(file))
     assert {row["member"] for row in rows} == {"crossmember"}
     assert all(float(row["bending_vertical_nm"]) == float(row["bending_vertical_nm"]) for row in rows)
-    assert CAUTION in (folder / "not_checked.csv").read_text(encoding="utf-8")
+    assert CAUTION in (folder / "remarks.csv").read_text(encoding="utf-8")
 
 
 def test_csv_onto_a_file_is_refused(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
@@ -71,7 +71,7 @@ def test_ascii_stays_and_other_encodings_become_utf8() -> None:
 )
 def test_a_terminal_of_ascii_gets_ascii(said: dict[str, str]) -> None:
     done = subprocess.run(
-        [sys.executable, "-m", "framecheck", "section", "tube 4 x 2 x 11 ga"],
+        [sys.executable, "-m", "framecheck", "section", "tube 4 x 2 x 11 ga", "--units", "si"],
         capture_output=True, env={**os.environ, **said}, check=True, cwd=PACKAGE.parent,
     )  # fmt: skip
     assert b"cm4" in done.stdout

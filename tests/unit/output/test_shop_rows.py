@@ -26,9 +26,9 @@ def test_a_size_is_shown_in_the_unit_asked_for_and_a_dash_where_none_is_drawn() 
 
 def test_terminal_json_tables_and_report_tell_the_same(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     data, report = tmp_path / "out.json", tmp_path / "out.html"
-    assert entry(["check", str(CASE), "--json", str(data), "--csv", str(tmp_path / "tables")]) == 0
+    assert entry(["check", str(CASE), "--full", "--units", "si", "--json", str(data), "--csv", str(tmp_path / "tables")]) == 0
     said = capsys.readouterr().out
-    assert entry(["report", str(CASE), "-o", str(report)]) == 0
+    assert entry(["report", str(CASE), "--units", "si", "-o", str(report)]) == 0
     rows = json.loads(data.read_text(encoding="utf-8"))["sizings"]
     torque = next(row for row in rows if row["what"] == "tightening torque")
     shown = f"{torque['value']:.2f} N·m"

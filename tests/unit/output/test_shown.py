@@ -22,8 +22,8 @@ CAUTION = "This informs; it does not approve. Others decide."
 def test_text_says_what_governs_first_and_fits_80_columns() -> None:
     text = as_text(results(), CAUTION)
     assert max(map(len, text.splitlines())) <= 80
-    assert text.index("This informs") < text.index("left rail governs") < text.index("Load cases")
-    assert "LOW: a target is missed" in text
+    assert text.index("This informs") < text.index("NOT MET: 1 of 3 judged") < text.index("The worst is left rail") < text.index("Load cases")
+    assert "LOW" in text
     assert "crash: not asked" in text
     assert "bump: a wheel lifts" in text
 
@@ -40,7 +40,8 @@ def test_numbers_keep_four_digits(value: float, said: str) -> None:
 
 
 def test_us_units_change_what_is_shown_only() -> None:
-    assert "39.4" in as_text(results(), CAUTION, Units.US)
+    assert "0.250" in as_text(results(), CAUTION, Units.US)
+    assert "6.35" in as_text(results(), CAUTION, Units.SI)
     assert as_json(results(), CAUTION) == as_json(results(), CAUTION)
 
 
@@ -49,14 +50,16 @@ def test_json_has_the_contract_and_nothing_infinite() -> None:
         raise AssertionError(text)
 
     whole = json.loads(as_json(results(), CAUTION), parse_constant=refuse)
-    assert whole["schema_version"] == 1
+    assert whole["schema_version"] == 2
     assert whole["caution"] == CAUTION
-    assert whole["governing"]["member"] == "left rail"
+    assert whole["governing"]["subject"] == {"thing": "member", "name": "left rail", "part": ""}
+    assert whole["verdict"]["state"] == "not met"
+    assert [row["where"] for row in whole["verdict"]["missed"]] == ["left rail"]
     assert whole["governing"]["load_case"] == "bump"
     assert whole["sections"]["rail tube"]["shear_area_vertical_m2"] is None
     assert [case["name"] for case in whole["load_cases"]] == ["static", "bump"]
     assert whole["member_forces"][3]["bending_vertical_nm"] == 4000.0
-    assert whole["checks"][0]["verdict"] == "LOW"
+    assert whole["checks"][0]["grade"] == "LOW"
 
 
 def test_csv_cells_are_never_formulas() -> None:
@@ -64,7 +67,7 @@ def test_csv_cells_are_never_formulas() -> None:
     assert safe(-1.5) == -1.5
     assert "'=SUM(A1)" in as_csv(results(), CAUTION)["checks.csv"]
     header = as_csv(results(), CAUTION)["movements.csv"].splitlines()[0]
-    assert header.startswith("load_case,point,displacement_x_m")
+    assert header.startswith("bound,load_case,point,displacement_x_m")
 
 
 class Tags(HTMLParser):
