@@ -5,6 +5,8 @@ from __future__ import annotations
 from math import hypot
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from pytest import approx
 
 from tests.cases.test_verdict_metal import answer
@@ -116,3 +118,43 @@ def test_the_arm_from_the_joint_s_place_to_its_bolts_counts() -> None:
     worst = hypot(turning / 2**0.5, turning / 2**0.5 + straight)
     shear = [row for row in answer(far)["checks"] if row["check"] == "bolts" and row["mode"] == "bolt_shear"]
     assert shear[0]["demand"] == approx(worst, rel=1e-6)
+
+
+SLEEVED = (
+    BAR[: BAR.index("joints:")]
+    + """joints:
+  - {name: fit, kind: pinned sleeve, at: {member: bar, end: end}, bolt: {thread: M12, grade: "8.8", hole: 14 mm},
+     bolts: 1, depth: 60 mm, walls: [{name: outer, thickness: 4 mm, material: S355}, {name: inner, thickness: 4 mm, material: S355}]CLEARANCE}
+"""
+)
+
+
+def test_the_play_of_a_pinned_sleeve_is_told() -> None:
+    """By hand: 2 (14 - 12) / 60 rad until the bolt bears, 2 x 0.2 / 60 until a square fit bites; without a clearance that is open."""
+    told = {row["what"]: row["value"] for row in answer(SLEEVED.replace("CLEARANCE", ", clearance: 0.2 mm"))["sizings"]}
+    assert told["free turn until the bolts bear"] == approx(4 / 60)
+    assert told["free turn until a square fit bites"] == approx(0.4 / 60)
+    less = answer(SLEEVED.replace("CLEARANCE", ""))
+    assert "free turn until a square fit bites" not in {row["what"] for row in less["sizings"]}
+    assert any("the clearance of the fit is not given" in entry["why"] for entry in less["verdict"]["open"])
+
+
+@settings(max_examples=12, deadline=None)
+@given(st.integers(-35, 35), st.integers(-35, 35), st.integers(0, 60), st.sampled_from(["M8", "M10", "M12"]))
+def test_holes_know_no_side_no_order_and_no_unit(first: int, second: int, apart: int, thread: str) -> None:
+    """The same bar upside down, its bolts listed the other way round, its sizes in inches; and a hair more moves it by a hair."""
+    spots = [(first, 0), (second, apart)]
+    text = BAR.replace("M12", thread)
+
+    def with_spots(places: list[tuple[float, float]], unit: str = "mm", size: float = 1.0) -> str:
+        listed = ", ".join(f"{{across: {u / size:.12g} {unit}, along: {v / size:.12g} {unit}}}" for u, v in places)
+        return text.replace("SPOTS", listed)
+
+    plain = net_rows(with_spots(spots))
+    for other in (
+        with_spots([(-u, v) for u, v in spots]),
+        with_spots(spots[::-1]),
+        with_spots(spots, "in", 25.4),
+        with_spots([(u + 1e-5, v) for u, v in spots]),
+    ):
+        assert net_rows(other) == approx(plain, rel=1e-5)
