@@ -7,7 +7,7 @@ from math import inf
 
 import numpy as np
 
-from framecheck.frame.geometry import member_axes, point_stations
+from framecheck.frame.geometry import member_axes
 from framecheck.frame.joint.data import JointStiffness
 from framecheck.frame.joint.data import Make as JointMake
 from framecheck.frame.kept import NumberStore, joint_springs
@@ -53,10 +53,9 @@ def seats_of(frame: Frame) -> dict[tuple[int, int], Seat]:
     for number, member in enumerate(frame.members) if rails else ():
         for end, point, made in ((0, member.points[0], member.start), (1, member.points[-1], member.end)):
             rail = rails.get(point)
-            if rail is None or rail[0] is member or made.make not in SEATED:
+            if rail is None or rail[0].holds(member) or made.make not in SEATED:
                 continue
-            station = point_stations(frame, rail[0])[rail[1]]
-            found = seat(frame, rail, station, member, end == 0)
+            found = seat(frame, rail, member, end == 0)
             if found is not None:
                 seats[number, end] = found
     return seats

@@ -8,8 +8,7 @@ from typing import TYPE_CHECKING
 from framecheck.frame.discretise import Key
 from framecheck.frame.geometry import point_stations
 from framecheck.frame.kept import NumberStore, kept_numbers
-from framecheck.frame.seats import section_at
-from framecheck.model.frame import Cut, Frame, Member
+from framecheck.model.frame import Cut, Frame, Member, sections_at
 from framecheck.model.shapes import Channel, RectTube
 from framecheck.section.properties import SectionProperties
 
@@ -51,7 +50,7 @@ def _softness(frame: Frame, member: Member, cut: Cut, store: NumberStore | None)
     """Return a cut's softness, kept or from its shell model."""
     from framecheck.frame.notch_softness import notch_softness
 
-    section = section_at(frame, member, cut.at)
+    section = frame.sections[sections_at(member, cut.at)[0]]
     shape, material = section.shape, section.material
     if not isinstance(shape, RectTube | Channel):
         return None

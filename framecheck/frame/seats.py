@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
-from itertools import pairwise
 from math import inf, isinf
 
 import numpy as np
 
-from framecheck.frame.geometry import member_axes, section_turns
+from framecheck.frame.geometry import member_axes, point_stations, section_turns
 from framecheck.frame.joint.data import Branch, Chord
+from framecheck.frame.runs import Leg, Run, lengths, runs_of
 from framecheck.model.arrays import Array
-from framecheck.model.frame import Frame, Member, Section
+from framecheck.model.frame import SAME_STATION, Frame, Member, Section, sections_at
 from framecheck.model.shapes import BoxedChannel, Channel, Drilled, RectTube, Shape, Worn
 from framecheck.value_class import array_class, value_class
 
@@ -66,24 +66,21 @@ def outline(shape: Shape) -> Outline | None:
             return None
 
 
-def rails_at(frame: Frame) -> Mapping[str, tuple[Member, int]]:
-    """Return, per point, the member that passes through it and the point's place in it; a rail's end counts as passing."""
-    passing: dict[str, tuple[Member, int]] = {}
-    for member in frame.members:
-        if len(member.points) > 2:
-            for number, point in enumerate(member.points[1:-1], 1):
-                passing.setdefault(point, (member, number))
-    for member in frame.members:
-        if member.role == "rail":
-            passing.setdefault(member.points[0], (member, 0))
-            passing.setdefault(member.points[-1], (member, len(member.points) - 1))
+def rails_at(frame: Frame) -> Mapping[str, tuple[Run, int]]:
+    """Return, per point, the run of members that passes through it and the point's place in it; a rail's end counts as passing.
+
+    Rails come before others that pass through the same point.
+    """
+    passing: dict[str, tuple[Run, int]] = {}
+    runs = sorted(runs_of(frame), key=lambda run: not run.is_rail)
+    for run in runs:
+        for number in range(1, len(run.legs)):
+            passing.setdefault(run.points[number], (run, number))
+    for run in runs:
+        if run.is_rail:
+            passing.setdefault(run.points[0], (run, 0))
+            passing.setdefault(run.points[-1], (run, len(run.legs)))
     return passing
-
-
-def section_at(frame: Frame, member: Member, station: float) -> Section:
-    """Return the section that a member has at a station, m."""
-    name = next((each.section for each in member.stretches if station <= each.until), member.stretches[-1].section)
-    return frame.sections[name]
 
 
 def drawn_axes(along: Array, member: Member) -> tuple[Array, Array]:
@@ -95,12 +92,20 @@ def drawn_axes(along: Array, member: Member) -> tuple[Array, Array]:
     return own[0], own[1]
 
 
-def _direction(frame: Frame, member: Member, number: int) -> Array:
-    """Return the unit direction (3,) of a member at one of its points."""
-    first = min(number, len(member.points) - 2)
-    start, end = (np.array(frame.points[name]) for name in member.points[first : first + 2])
-    leg: Array = (end - start) / np.linalg.norm(end - start)
-    return leg
+def _between(frame: Frame, first: str, second: str) -> Array:
+    """Return the unit direction (3,) from one point to another."""
+    span = np.array(frame.points[second]) - np.array(frame.points[first])
+    way: Array = span / np.linalg.norm(span)
+    return way
+
+
+def _along(frame: Frame, run: Run, number: int) -> Array:
+    """Return the unit direction (3,) of a run at one of its points: at a kink midway between both legs."""
+    first, last = max(number - 1, 0), min(number + 1, len(run.legs))
+    ways = [_between(frame, *run.points[leg : leg + 2]) for leg in range(first, last)]
+    mean = np.sum(ways, axis=0)
+    way: Array = mean / np.linalg.norm(mean)
+    return way
 
 
 def _chord(section: Section, shape: Outline, upright: bool, wall: float) -> Chord:
@@ -136,21 +141,29 @@ def _face(shape: Outline, own: tuple[Array, Array], toward: Array) -> tuple[Arra
     return None
 
 
-def seat(frame: Frame, rail: tuple[Member, int], station: float, branch: Member, at_start: bool) -> Seat | None:
+def seat(frame: Frame, rail: tuple[Run, int], branch: Member, at_start: bool) -> Seat | None:
     """Return where a branch's end sits on a rail; None where that is no T joint of tubes or channels.
 
-    rail: the rail and the joint's point in it; station: of that point along the rail, m.
+    rail: the rail and the joint's point in it. Where the rail's section changes there, it sits on the thinner side.
     """
-    chord, number = rail
-    last = len(branch.points) - 1
-    toward = _direction(frame, branch, 0) if at_start else -_direction(frame, branch, last)
-    on = section_at(frame, chord, station)
+    run, number = rail
+    beside = [leg for leg in (number - 1, number) if 0 <= leg < len(run.legs)]
+    seats = (_seat_on(frame, run, (leg, number), branch, at_start) for leg in beside)
+    found = [each for each in seats if each is not None]
+    return min(found, key=lambda each: (each.chord.wall, each.chord.depth, each.chord.width), default=None)
+
+
+def _seat_on(frame: Frame, run: Run, place: tuple[int, int], branch: Member, at_start: bool) -> Seat | None:
+    """Return where a branch's end sits on one leg of a rail at a point; place: leg and point by number."""
+    leg, number = run.legs[place[0]], place[1]
+    toward = _between(frame, *branch.points[:2]) if at_start else _between(frame, *branch.points[:-3:-1])
+    on = _section_beside(frame, leg, at_first=(place[0] == number) != leg.reversed)
     of = frame.sections[branch.stretches[0 if at_start else -1].section]
     shapes = outline(on.shape), outline(of.shape)
     if shapes[0] is None or shapes[1] is None:
         return None
-    along = _direction(frame, chord, number)
-    face = _face(shapes[0], drawn_axes(along, chord), toward)
+    along = _along(frame, run, number)
+    face = _face(shapes[0], drawn_axes(-along if leg.reversed else along, leg.member), toward)
     if face is None:
         return None
     way, distance, wall, upright = face
@@ -158,17 +171,24 @@ def seat(frame: Frame, rail: tuple[Member, int], station: float, branch: Member,
     own_up = drawn_axes(toward if at_start else -toward, branch)[1]
     arm = toward * distance / float(toward @ way)
     stands = abs(float(own_up @ third)) >= abs(float(own_up @ along))
-    held = replace(_chord(on, shapes[0], upright, wall), reach=held_reach(frame, chord, station))
+    held = replace(_chord(on, shapes[0], upright, wall), reach=held_reach(frame, run, number))
     return Seat(arm, np.stack([along, way, third]), held, _branch(of, shapes[1], stands))
 
 
-def held_reach(frame: Frame, rail: Member, station: float) -> float:
+def _section_beside(frame: Frame, leg: Leg, at_first: bool) -> Section:
+    """Return the section of a leg beside its first or its second point, as its member is drawn."""
+    stations = point_stations(frame, leg.member)
+    start, end = stations[leg.number], stations[leg.number + 1]
+    inside = min(2 * SAME_STATION, (end - start) / 2)
+    return frame.sections[sections_at(leg.member, start + inside if at_first else end - inside)[0]]
+
+
+def held_reach(frame: Frame, run: Run, number: int) -> float:
     """Return how far the nearest end of a rail is at which a clamp, held in all six ways, keeps its outline in shape, m.
 
     inf where no end is clamped: an open end, or one whose cap nobody told of, holds nothing (unfavourable).
     """
     clamped = {each.point for each in frame.supports if all(isinf(way) for way in each.stiffness)}
-    places = [np.array(frame.points[name]) for name in rail.points]
-    length = sum(float(np.linalg.norm(b - a)) for a, b in pairwise(places))
-    ends = ((rail.points[0], station), (rail.points[-1], length - station))
+    legs = lengths(frame, run.points)
+    ends = ((run.points[0], sum(legs[:number])), (run.points[-1], sum(legs[number:])))
     return min((away for point, away in ends if point in clamped), default=inf)

@@ -15,7 +15,8 @@ import numpy as np
 from framecheck.frame.discretise import Key, Pieces
 from framecheck.frame.element import Beams
 from framecheck.frame.results import Warping
-from framecheck.frame.seats import rails_at
+from framecheck.frame.runs import End, outward, running_on
+from framecheck.frame.seats import drawn_axes, rails_at
 from framecheck.model.arrays import Array, IntArray
 from framecheck.model.frame import EndWarping, Frame, Make, Member, MemberEnd
 from framecheck.value_class import array_class
@@ -125,14 +126,43 @@ def _notch_steps(ties: _Ties, piece: int, softness: NotchSoftness) -> None:
 def _at_ends(ties: _Ties, frame: Frame, warping: Warping | None) -> None:
     """Tie the members' own ends."""
     warps, pieces = ties.beams.warps, ties.pieces
+    alike = alike_beyond(frame)
+    for (number, end), (other, other_end) in alike.items():
+        one, two = (int((pieces.first, pieces.last)[e][n]) for n, e in ((number, end), (other, other_end)))
+        if warps[one] and warps[two] and (number, end) < (other, other_end):
+            ties.tie[one, end] = ties.tie[two, other_end] = ties.new(1)[0]
     for end, places in ((0, pieces.first), (1, pieces.last)):
-        open_ends = np.flatnonzero(warps[places])
+        open_ends = np.array([n for n in np.flatnonzero(warps[places]).tolist() if (n, end) not in alike], dtype=np.int64)
         said = [_said(_end(frame.members[number], end), warping) for number in open_ends.tolist()]
         free = np.array([each is EndWarping.FREE for each in said], dtype=bool)
         ties.tie[places[open_ends[free]], end] = ties.new(int(free.sum()))
         for number, each in zip(open_ends.tolist(), said, strict=True):
             if each is not EndWarping.FREE and each is not EndWarping.FIXED:
                 _at_end(ties, frame, number, end, each)
+
+
+def alike_beyond(frame: Frame) -> Mapping[End, End]:
+    """Return the ends, of unsaid warping, from which a member runs on in the same section and lie, each with its partner.
+
+    Warping passes on there as it does within a member.
+    """
+    return {end: other for end, other in running_on(frame).items() if _is_alike(frame, end, other)}
+
+
+def _is_alike(frame: Frame, end: End, other: End) -> bool:
+    """Return whether two members' ends are one bar cut in two: one section, lying alike, nothing said of their warping."""
+    members = [frame.members[number] for number, _ in (end, other)]
+    ends = [_end(member, which) for member, (_, which) in zip(members, (end, other), strict=True)]
+    sections = [member.stretches[-which].section for member, (_, which) in zip(members, (end, other), strict=True)]
+    if sections[0] != sections[1] or any(each.warping is not EndWarping.UNSAID for each in ends):
+        return False
+    along = np.subtract(outward(frame, other), outward(frame, end))
+    along /= np.linalg.norm(along)
+    lies = [
+        drawn_axes(way * along, member)
+        for way, member in ((1.0 if end[1] else -1.0, members[0]), (-1.0 if other[1] else 1.0, members[1]))
+    ]
+    return all(np.allclose(a, b, atol=1e-6) for a, b in zip(*lies, strict=True))
 
 
 def _said(end: MemberEnd, warping: Warping | None) -> EndWarping:
@@ -166,10 +196,11 @@ def _flange_to_flange(ties: _Ties, frame: Frame, piece: int, end: int, member: M
     A closed rail, or none, holds the warping.
     """
     rail = rails_at(frame).get(point)
-    if rail is None or rail[0] is member:
+    if rail is None or rail[0].holds(member):
         return
-    number = frame.members.index(rail[0])
-    there = np.flatnonzero((ties.pieces.member == number) & (ties.pieces.nodes == _node(frame, point)).any(axis=1))
+    numbers = [number for number, each in enumerate(frame.members) if rail[0].holds(each)]
+    on_rail = np.isin(ties.pieces.member, numbers)
+    there = np.flatnonzero(on_rail & (ties.pieces.nodes == _node(frame, point)).any(axis=1))
     if not len(there) or not ties.beams.warps[there[0]]:
         return
     on = int(there[0])
@@ -190,8 +221,10 @@ def _end(member: Member, end: int) -> MemberEnd:
 
 def any_open_end_unsaid(frame: Frame, open_sections: frozenset[str]) -> bool:
     """Return whether a member with an open section at its end leaves its warping there unsaid."""
-    return any(
-        made.warping is EndWarping.UNSAID and made.make is not Make.FLANGES and stretch.section in open_sections
-        for member in frame.members
-        for made, stretch in ((member.start, member.stretches[0]), (member.end, member.stretches[-1]))
-    )
+    unsaid = {
+        (number, end)
+        for number, member in enumerate(frame.members)
+        for end, made, stretch in ((0, member.start, member.stretches[0]), (1, member.end, member.stretches[-1]))
+        if made.warping is EndWarping.UNSAID and made.make is not Make.FLANGES and stretch.section in open_sections
+    }
+    return bool(unsaid) and not unsaid <= set(alike_beyond(frame))

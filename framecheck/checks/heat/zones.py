@@ -9,7 +9,7 @@ import numpy as np
 
 from framecheck.checks.heat import footprint
 from framecheck.model.case import Case
-from framecheck.model.frame import Frame, Kinks, Make, Member, MemberEnd, Section, Splices
+from framecheck.model.frame import Frame, Kinks, Make, Member, MemberEnd, Section, Splices, sections_at
 from framecheck.model.joining import BoltRow
 from framecheck.model.joints import AtMemberEnd, AtPoint, BoltGroup, GivenLoads, PinnedSleeve, Terminal
 from framecheck.model.loads import CaseLoads
@@ -205,14 +205,10 @@ def kinks_of(shop: Shop, member: Member) -> Iterator[Zone]:
     for point in member.points[1:-1]:
         angle = footprint.turn_between(footprint.legs_at(shop.frame, member, point))
         if angle >= KINK:
-            half = footprint.mitre_half(angle, shop.sections[section_at(member, stations[point])])
+            beside = (shop.sections[name] for name in sections_at(member, stations[point]))
+            half = max(footprint.mitre_half(angle, each) for each in beside)
             why = Why.MITRE if member.kinks is Kinks.MITRED else Why.KINK
             yield Zone(why, point, stations[point] - half, stations[point] + half)
-
-
-def section_at(member: Member, station: float) -> str:
-    """Return the name of a member's section at a station."""
-    return next((each.section for each in member.stretches if station <= each.until), member.stretches[-1].section)
 
 
 def changes_of(shop: Shop, member: Member) -> Iterator[Zone]:

@@ -1,0 +1,132 @@
+"""Members that run on: a rail written as two members, end to end in about one line, is one rail. SI."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from itertools import combinations, pairwise
+from math import dist
+
+from framecheck.model.arrays import Vector
+from framecheck.model.frame import Frame, Make, Member
+from framecheck.model.loads import ZERO
+from framecheck.value_class import value_class
+
+RUNS_ON = 0.7  # least cosine of the turn between two members that are one: kinks up to 45 degrees
+FIRM = (Make.UNSAID, Make.RIGID)
+
+End = tuple[int, int]
+"""A member's end: its place in frame.members; 0 start, 1 end."""
+
+
+@value_class
+class Leg:
+    """A straight length of a run: between two neighbouring points of a member; reversed: the member is drawn the other way."""
+
+    member: Member
+    number: int
+    reversed: bool
+
+
+@value_class
+class Run:
+    """Members that run on, as one line. points: n + 1 names, legs: n."""
+
+    points: tuple[str, ...]
+    legs: tuple[Leg, ...]
+
+    @property
+    def is_rail(self) -> bool:
+        """Return whether any of its members is a rail by its role."""
+        return any(leg.member.role == "rail" for leg in self.legs)
+
+    def holds(self, member: Member) -> bool:
+        """Return whether a member is part of it."""
+        return any(leg.member is member for leg in self.legs)
+
+
+def outward(frame: Frame, end: End) -> Vector:
+    """Return the unit direction from a member's end into the member."""
+    points = frame.members[end[0]].points
+    here, there = (points[0], points[1]) if end[1] == 0 else (points[-1], points[-2])
+    a, b = frame.points[here], frame.points[there]
+    length = dist(a, b)
+    return (b[0] - a[0]) / length, (b[1] - a[1]) / length, (b[2] - a[2]) / length
+
+
+def _firm_ends(frame: Frame) -> Mapping[str, list[End]]:
+    """Return, per point, the members' ends that are joined to it firmly and without an arm."""
+    found: dict[str, list[End]] = {}
+    for number, member in enumerate(frame.members):
+        for end, made in ((0, member.start), (1, member.end)):
+            if made.make in FIRM and made.arm == ZERO:
+                found.setdefault(member.points[-end], []).append((number, end))
+    return found
+
+
+def running_on(frame: Frame) -> Mapping[End, End]:
+    """Return each end's partner: the end of the member that runs on from it, both ways.
+
+    One pair a point: rails before others, else what lies most fore and aft, else what is straightest. Where a member passes
+    through the point, other members end on it, and only rails run on.
+    """
+    passed = {point for member in frame.members for point in member.points[1:-1]}
+    pairs: dict[End, End] = {}
+    for point, ends in _firm_ends(frame).items():
+        if len(ends) < 2:
+            continue
+        best = max(_candidates(frame, ends, point in passed), default=None)
+        if best is not None:
+            one, other = ends[-best[3]], ends[-best[4]]
+            pairs[one], pairs[other] = other, one
+    return pairs
+
+
+def _candidates(frame: Frame, ends: list[End], passed: bool) -> Iterator[tuple[bool, float, float, int, int]]:
+    """Yield (rails, how far fore and aft, how straight, less the places of both) of the pairs of ends that may be one member."""
+    members, ways = frame.members, [outward(frame, end) for end in ends]
+    for i, j in combinations(range(len(ends)), 2):
+        straight = -sum(a * b for a, b in zip(ways[i], ways[j], strict=True))
+        one, other = members[ends[i][0]], members[ends[j][0]]
+        if one is other or one.role != other.role or straight < RUNS_ON or (passed and one.role != "rail"):
+            continue
+        yield one.role == "rail", round(abs(ways[i][0]) + abs(ways[j][0]), 6), round(straight, 6), -i, -j
+
+
+def runs_of(frame: Frame) -> Iterator[Run]:
+    """Yield every run of members, in the order of the frame's members; most are of one member."""
+    pairs = running_on(frame)
+    seen: set[int] = set()
+    for number in range(len(frame.members)):
+        if number not in seen:
+            entries = _chain(pairs, number)
+            seen.update(member for member, _ in entries)
+            yield _run(frame, entries)
+
+
+def _chain(pairs: Mapping[End, End], number: int) -> list[End]:
+    """Return the ends at which a run's members are entered, from its first to its last."""
+    entered = (number, 0)
+    while entered in pairs and pairs[entered][0] != number:  # back to where the run begins
+        before = pairs[entered]
+        entered = (before[0], 1 - before[1])
+    found = [entered]
+    while (left := (found[-1][0], 1 - found[-1][1])) in pairs and pairs[left][0] not in {member for member, _ in found}:
+        found.append(pairs[left])
+    return found
+
+
+def _run(frame: Frame, entries: list[End]) -> Run:
+    """Return a run from the ends at which its members are entered."""
+    points: list[str] = []
+    legs: list[Leg] = []
+    for number, end in entries:
+        member = frame.members[number]
+        count = len(member.points) - 1
+        points += (member.points if end == 0 else member.points[::-1])[bool(points) :]
+        legs += [Leg(member, leg if end == 0 else count - 1 - leg, end == 1) for leg in range(count)]
+    return Run(tuple(points), tuple(legs))
+
+
+def lengths(frame: Frame, points: tuple[str, ...]) -> list[float]:
+    """Return the length of each leg between points, m."""
+    return [dist(frame.points[a], frame.points[b]) for a, b in pairwise(points)]
