@@ -24,6 +24,7 @@ from framecheck.results.row import CheckResult, Sizing, governing_first
 from framecheck.results.subjects import Remark
 from framecheck.results.verdict import Verdict, verdict_of
 from framecheck.section.analysis import net_properties, section_properties
+from framecheck.section.lips import Lips, lips_of
 from framecheck.section.properties import SectionProperties
 from framecheck.section.store import SectionStore
 from framecheck.stress import Outcome, member_stress
@@ -81,6 +82,11 @@ def has_seams(case: Case) -> bool:
     return any(next(built_up_in(section.shape), None) is not None for section in case.frame.sections.values())
 
 
+def has_lips(case: Case) -> bool:
+    """Return whether any section has lips or brims."""
+    return any(lips_of(section.shape) is not Lips.NONE for section in case.frame.sections.values())
+
+
 def has_cuts(case: Case) -> bool:
     """Return whether any member is cut."""
     return any(member.cuts for member in case.frame.members)
@@ -89,6 +95,7 @@ def has_cuts(case: Case) -> bool:
 CHECKS = (
     CheckRow(late("yielding"), always),
     CheckRow(late("local_buckling"), always),
+    CheckRow(late("distortional_buckling"), has_lips),
     CheckRow(late("lateral_buckling"), always),
     CheckRow(late("frame_stability"), always),
     CheckRow(late("notch"), has_cuts),

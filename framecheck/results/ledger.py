@@ -15,6 +15,7 @@ from framecheck.model.shapes import Drilled
 from framecheck.results.drilling import drilled
 from framecheck.results.row import CheckResult
 from framecheck.results.subjects import Claim, Entry, Open, Question, Thing, asked
+from framecheck.section.lips import Lips, lips_of
 from framecheck.value_class import value_class
 
 NOTHING_JUDGED = "nothing has judged it"
@@ -121,6 +122,8 @@ def entries(case: Case) -> Iterator[Entry]:
 def of_member(case: Case, member: Member) -> Iterator[Entry]:
     """Yield what can fail along a member."""
     questions = [Question.YIELD, Question.LOCAL_BUCKLING, Question.MEMBER_BUCKLING]
+    shapes = [case.frame.sections[each.section].shape for each in member.stretches]
+    questions += [Question.DISTORTION] if any(lips_of(shape) is not Lips.NONE for shape in shapes) else []
     rare = case.strength.rare or tuple(case.targets.per_load_case)
     questions += [Question.PERMANENT_SET] if rare else []
     yield from (asked(Thing.MEMBER, member.name, question) for question in questions)

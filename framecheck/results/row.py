@@ -51,6 +51,7 @@ class Check(Enum):
     YIELD = ("yield", Question.YIELD)
     LOCAL_BUCKLING = ("local buckling", Question.LOCAL_BUCKLING)
     SHEAR_BUCKLING = ("shear buckling", Question.LOCAL_BUCKLING)
+    DISTORTION = ("distortional buckling", Question.DISTORTION)
     BUCKLING = ("buckling", Question.MEMBER_BUCKLING)
     FRAME_BUCKLING = ("frame buckling", Question.FRAME_BUCKLING)
     NOTCH = ("notch", Question.NOTCH)
@@ -88,6 +89,7 @@ class Mode(Enum):
     FIRST_YIELD = "first yield"
     WALL_BUCKLES = "wall buckles"
     SHEAR_BUCKLES = "web buckles in shear"
+    LIPS_TURN = "lips or brims turn with the walls they stiffen"
     MEMBER_BUCKLES = "member buckles"
     FRAME_BUCKLES = "the frame buckles as a whole"
     PLASTIC_SECTION = "plastic section"

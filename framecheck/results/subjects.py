@@ -57,6 +57,10 @@ class Question(Enum):
     YIELD = ("yield of members", "give the section as a shape, so that its stress is known")
     LOCAL_BUCKLING = ("local buckling of members", "give the section as a shape of flat walls or a round tube")
     MEMBER_BUCKLING = ("buckling of members", "use a section that the rules cover, or have it judged by an engineer")
+    DISTORTION = (
+        "distortional buckling of lips and brims",
+        "use a bent sheet without holes or pieces on it, or have it judged by an engineer",
+    )
     PERMANENT_SET = (
         "permanent set in rare load cases",
         "use a section that the rules cover, or ask for first yield alone",

@@ -9,6 +9,7 @@ from framecheck.model.frame import Cut, Section
 from framecheck.model.shapes import Drilled, GivenProperties
 from framecheck.section.codec import decoded, encoded
 from framecheck.section.given import given_properties
+from framecheck.section.lips import Lips, lips_of
 from framecheck.section.mesh import MesherMissingError, require_mesher
 from framecheck.section.metals import metal_notes
 from framecheck.section.parts import Parts
@@ -69,7 +70,16 @@ def _computed(section: Section) -> SectionProperties:
 
     parts = parts_of(section.shape)
     refuse(part_faults(section, parts))
-    return _meshed(section, parts)
+    return with_lips(section, _meshed(section, parts))
+
+
+def with_lips(section: Section, found: SectionProperties) -> SectionProperties:
+    """Return a section with what its lips or brims bear, where it is a bare bent sheet that has some."""
+    if lips_of(section.shape) is not Lips.BARE:
+        return found
+    from framecheck.section.distortion import critical_distortion
+
+    return replace(found, distortion=critical_distortion(found))
 
 
 def _meshed(section: Section, parts: Parts) -> SectionProperties:
@@ -97,7 +107,7 @@ def _by_mid_line(section: Section, missing: MesherMissingError) -> SectionProper
     """Return mid-line theory's properties, saying so."""
     from framecheck.section.midline import midline_properties
 
-    found = midline_properties(section)
+    found = with_lips(section, midline_properties(section))
     return replace(found, notes=(*found.notes, f"by mid-line theory: {missing}"))
 
 

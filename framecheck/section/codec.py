@@ -14,12 +14,12 @@ import numpy as np
 from framecheck.model.arrays import Array
 from framecheck.model.frame import Section
 from framecheck.section.metals import is_mixed, kinds_of, least_yield, mass_of, metals_in
-from framecheck.section.properties import Metal, Seam, SectionProperties, Share, UnitFields, Wall
+from framecheck.section.properties import Critical, Metal, Seam, SectionProperties, Share, UnitFields, Wall
 
-MAGIC = b"FCSEC03\n"
+MAGIC = b"FCSEC04\n"
 HEADER = struct.Struct("<8sIIIIIII4x")
 """Magic, checksum of the rest, counts of points, walls, seams, metals and shares, length of the text."""
-PLAIN, FIELD, WALL, SEAM, METAL, SHARE = 23, 16, 11, 5, 1, 4
+PLAIN, FIELD, WALL, SEAM, METAL, SHARE = 30, 16, 11, 5, 1, 4
 """Numbers in a section, at a surface point, in a wall, in a seam, of a metal and in a share."""
 ONE_METAL = -1.0
 """Stands for the metal of every point where there is one."""
@@ -70,13 +70,19 @@ def _plain(p: SectionProperties) -> tuple[float, ...]:
     moments = (p.i_vertical, p.i_sideways, p.i_product, p.torsion_constant, p.warping_constant)
     shear = (*p.shear_centre, p.shear_area_vertical, p.shear_area_sideways)
     plastic = (p.plastic_modulus_vertical, p.plastic_modulus_sideways)
-    return (p.area, *p.centroid, *moments, *shear, *plastic, *p.box, float(p.closed), *(p.torsion_bounds or (0.0, 0.0)), *p.wagner)
+    bounds, lips = p.torsion_bounds or (0.0, 0.0), (0.0,) * 7 if p.distortion is None else _lips(p.distortion)
+    return (p.area, *p.centroid, *moments, *shear, *plastic, *p.box, float(p.closed), *bounds, *p.wagner, *lips)
+
+
+def _lips(found: Critical) -> tuple[float, ...]:
+    """Return the numbers of distortional buckling; all 0 stand for none."""
+    return found.push, found.top, found.bottom, found.left, found.right, found.bimoment, found.against
 
 
 def _properties(section: Section, plain: list[float], metals: tuple[Metal, ...]) -> SectionProperties:
     """Return properties from `_plain`'s numbers."""
     area, y, z, i_v, i_s, i_p, torsion, warping, sc_y, sc_z, a_v, a_s, z_v, z_s = plain[:14]
-    y_low, y_high, z_low, z_high, closed, low, high, wagner_v, wagner_s = plain[14:]
+    y_low, y_high, z_low, z_high, closed, low, high, wagner_v, wagner_s, *lips = plain[14:]
     material = section.material
     return SectionProperties(
         name=section.name,
@@ -102,6 +108,7 @@ def _properties(section: Section, plain: list[float], metals: tuple[Metal, ...])
         torsion_bounds=(low, high) if high else None,
         metals=metals,
         wagner=(wagner_v, wagner_s),
+        distortion=Critical(*lips) if any(lips) else None,
     )
 
 

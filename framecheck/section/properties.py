@@ -83,6 +83,22 @@ class Share:
     twist: float
 
 
+@value_class
+class Critical:
+    """At what force the lips or brims of a bent sheet turn, elastically, over E; inf for never.
+
+    push: compression, m2; moments, m3, that stretch the top, bottom, left or right; bimoment with and against the warping field, m4.
+    """
+
+    push: float
+    top: float
+    bottom: float
+    left: float
+    right: float
+    bimoment: float
+    against: float
+
+
 @array_class
 class SectionProperties:
     """Properties in the section's own axes (y left, z up), SI.
@@ -93,6 +109,7 @@ class SectionProperties:
     wagner: integral of stress times the square of the distance from the shear centre per unit Mv and per unit Ms, m: it adds to
     the torsional stiffness of a bent section (checks/lateral_buckling).
     torsion_bounds: lower and upper bound of the torsion constant, as far as known. seams: of a built-up section.
+    distortion: of a bare bent sheet with lips or brims (section/distortion.py).
     metals: where its parts are of more than one; areas and second moments are then those of the transformed section, each part by its
     modulus over `youngs_modulus`, yield_strength is the least, plastic moduli are plastic moments over it. shares: of a sleeve and
     its core.
@@ -127,3 +144,4 @@ class SectionProperties:
     metals: tuple[Metal, ...] = ()
     shares: tuple[Share, ...] = ()
     wagner: tuple[float, float] = (0.0, 0.0)
+    distortion: Critical | None = None

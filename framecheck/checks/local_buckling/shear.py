@@ -7,11 +7,14 @@ import numpy as np
 from framecheck.checks.effective import thicknesses, widths
 from framecheck.checks.plate_buckling import shear_share_left, shear_slenderness
 from framecheck.checks.wall_stress import along_wall
-from framecheck.model.arrays import Array
+from framecheck.model.arrays import Array, BoolArray
 from framecheck.section.properties import SectionProperties, UnitFields
 from framecheck.stress import largest_shear
 
-SOURCE = "EN 1993-1-5:2006, 5.1(2), 5.3, table 5.1, the largest shear stress of the wall taken for its mean (unfavourable)"
+SOURCE = (
+    "EN 1993-1-5:2006, 5.1(2), 5.3, table 5.1, the largest shear stress of the wall, away from sharp re-entrant corners, taken for "
+    "its mean (unfavourable)"
+)
 
 
 def slender_in_shear(section: SectionProperties, epsilon: float) -> list[int]:
@@ -19,6 +22,12 @@ def slender_in_shear(section: SectionProperties, epsilon: float) -> list[int]:
     limit = 72 * epsilon
     free = np.array([wall.free_start or wall.free_end for wall in section.walls], dtype=bool)
     return np.flatnonzero((widths(section) / thicknesses(section) > limit) & ~free).tolist()
+
+
+def smooth(fields: UnitFields, on: BoolArray) -> BoolArray:
+    """Return the points (n,) of a wall away from sharp re-entrant corners, as yield is judged; all of them where none are."""
+    away = on & ~fields.sharp
+    return away if away.any() else on
 
 
 def shear_use(section: SectionProperties, fields: UnitFields, forces: Array, epsilon: float) -> tuple[Array, Array]:
@@ -32,7 +41,7 @@ def shear_use(section: SectionProperties, fields: UnitFields, forces: Array, eps
         return demand, capacity
     for number in slender:
         wall = section.walls[number]
-        on = along_wall(wall, fields.points)[1]
+        on = smooth(fields, along_wall(wall, fields.points)[1])
         most = largest_shear(fields, forces, on)
         ratio = np.array(wall.width / wall.thickness)
         left = float(shear_share_left(shear_slenderness(ratio, epsilon)))
