@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from framecheck.checks.heat import shares_of
+from framecheck.checks.heat import all_strengths
 from framecheck.checks.joint_rows import Line
 from framecheck.checks.member_rows import Judged, blank, by_section, distinct_sections, material_at, rows, section_words
 from framecheck.model.arrays import Array
@@ -54,8 +54,8 @@ def strained(outcome: Outcome) -> tuple[dict[int, Array], dict[int, Array]]:
         stress = largest_normal(section.fields, each.forces)
         each.spread(stress, demand)
         each.spread(section.yield_strength * share_left(section, section.distortion, each.forces, stress), capacity)
-    for number, share in shares_of(outcome).items():
-        capacity[number][:] *= share[:, None]
+    for number, one in all_strengths(outcome).items():
+        capacity[number][:] *= one.share[:, None]
     return demand, capacity
 
 
