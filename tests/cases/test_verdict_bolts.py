@@ -123,8 +123,10 @@ def test_the_arm_from_the_joint_s_place_to_its_bolts_counts() -> None:
 SLEEVED = (
     BAR[: BAR.index("joints:")]
     + """joints:
-  - {name: fit, kind: pinned sleeve, at: {member: bar, end: end}, bolt: {thread: M12, grade: "8.8", hole: 14 mm},
-     bolts: 1, depth: 60 mm, walls: [{name: outer, thickness: 4 mm, material: S355}, {name: inner, thickness: 4 mm, material: S355}]CLEARANCE}
+  - {name: fit, kind: pinned sleeve, at: {member: bar, end: end},
+     bolt: {thread: M12, grade: "8.8", hole: 14 mm},
+     bolts: 1, depth: 60 mm,
+     walls: [{name: outer, thickness: 4 mm, material: S355}, {name: inner, thickness: 4 mm, material: S355}]CLEARANCE}
 """
 )
 

@@ -17,6 +17,9 @@ from framecheck.section.properties import SectionProperties
 LEAST_SINE_SQUARED = 0.25
 """Of the angle at which members meet: the foot of one that leans more is not taken longer still."""
 
+IN_LINE = 0.7
+"""The least cosine of the turn between two members' ends that are joined end to end."""
+
 Reach = tuple[float, float]
 
 
@@ -60,6 +63,17 @@ def foot(frame: Frame, legs: Array, other: Member, at_start: bool, section: Sect
     least, most = along(legs, corners)
     sine = 1 - float(np.max((legs @ line) ** 2))
     half = max(most, -least) / max(sine, LEAST_SINE_SQUARED) if sine > 0 else 0.0
+    return -half, half
+
+
+def spliced(frame: Frame, legs: Array, other: Member, at_start: bool, section: SectionProperties) -> Reach | None:
+    """Return how far the mitre between two members joined end to end reaches; None where they meet too steeply to be one line."""
+    near, far = other.points[:2] if at_start else other.points[:-3:-1]
+    line = np.subtract(frame.points[far], frame.points[near])
+    cosine = float(np.abs(legs @ (line / np.linalg.norm(line))).max())
+    if cosine < IN_LINE:
+        return None
+    half = mitre_half(acos(min(cosine, 1.0)), section)
     return -half, half
 
 

@@ -141,9 +141,10 @@ def members_on(shop: Shop, member: Member) -> Iterator[Zone]:
                 continue
             stretch = other.stretches[0 if terminal is Terminal.START else -1]
             legs = footprint.legs_at(shop.frame, member, point)
-            least, most = footprint.foot(
-                shop.frame, legs, other, terminal is Terminal.START, shop.sections[stretch.section]
-            )
+            of = other, terminal is Terminal.START, shop.sections[stretch.section]
+            least, most = footprint.foot(shop.frame, legs, *of)
+            if point in (member.points[0], member.points[-1]):
+                least, most = footprint.spliced(shop.frame, legs, *of) or (least, most)
             why = Why.OPEN_MEMBER if end.make in (Make.UNSAID, Make.GIVEN) else Why.MEMBER
             yield Zone(why, other.name, stations[point] + least, stations[point] + most)
 
