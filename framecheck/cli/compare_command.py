@@ -11,7 +11,8 @@ from framecheck.output.display import Units
 from framecheck.study.compare import ComparedRow
 from framecheck.units import units_of
 
-Compared = tuple[tuple[str, ...], tuple[ComparedRow, ...]]
+Compared = tuple[tuple[str, ...], tuple[ComparedRow, ...], tuple[str, ...]]
+"""Names, quantities side by side, and the verdict of each where they are cases."""
 
 
 @click.command(name="compare", short_help="Two or more sections, or case files, side by side.")
@@ -27,10 +28,11 @@ def command(things: tuple[str, ...], units: Units | None) -> None:
 
     if len(things) < 2:
         raise click.UsageError("give two or more sections, or two or more case files")
-    names, rows = cases(things) if all(map(is_file, things)) else sections(things)
+    names, rows, verdicts = cases(things) if all(map(is_file, things)) else sections(things)
     width = screen_width()
-    said = "\n".join(wrapped(line, width) for line in in_words(names, rows).splitlines())
     shown_in = units or units_of(" ".join(things)) or Units.SI
+    lines = (*verdicts, *in_words(names, rows, shown_in).splitlines())
+    said = "\n".join(wrapped(line, width) for line in lines)
     click.echo(f"{said}\n\n{as_text(names, rows, shown_in, width)}\n\n{wrapped(caution(), width)}")
 
 
@@ -43,14 +45,18 @@ def sections(things: tuple[str, ...]) -> Compared:
     found = [(words, section) for words in things for section in sections_named(words)]
     plain = [section.name for _, section in found]
     names = tuple(name if plain.count(name) == 1 else words for name, (words, _) in zip(plain, found, strict=True))
-    return names, compare_sections([section_properties(section, store) for _, section in found])
+    return names, compare_sections([section_properties(section, store) for _, section in found]), ()
 
 
 def cases(things: tuple[str, ...]) -> Compared:
     """Return solved cases side by side."""
+    from framecheck.output.wording import verdict_line
     from framecheck.run import run
     from framecheck.study.compare import compare_results, stiffness_rows
 
     store, described = section_store(), [read(each) for each in things]
-    rows = compare_results([run(each, store) for each in described])
-    return tuple(each.title for each in described), (*stiffness_rows(described, store), *rows)
+    results = [run(each, store) for each in described]
+    titles = [each.title for each in described]
+    names = tuple(title if titles.count(title) == 1 else file for title, file in zip(titles, things, strict=True))
+    said = tuple(f"{name}: {verdict_line(each.verdict)}" for name, each in zip(names, results, strict=True))
+    return names, (*stiffness_rows(described, store), *compare_results(results)), said

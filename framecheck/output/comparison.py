@@ -6,9 +6,12 @@ from collections.abc import Sequence
 
 from framecheck.output.display import Units, number, shown_unit
 from framecheck.output.text_table import Column, table
-from framecheck.study.compare import ComparedRow
+from framecheck.study.compare import COUNT, ComparedRow
 
 NOT_KNOWN = "-"
+WORSE = 1.005
+"""A factor from which on a quantity is said to be worse: what three digits show."""
+MOST_WORSE = 6
 
 
 def as_text(names: Sequence[str], rows: Sequence[ComparedRow], units: Units, width: int = 80) -> str:
@@ -21,16 +24,47 @@ def as_text(names: Sequence[str], rows: Sequence[ComparedRow], units: Units, wid
 
 
 def line(row: ComparedRow, units: Units) -> list[str]:
-    """Return the cells of one quantity."""
-    unit = shown_unit(row.quantity, units)
-    values = [NOT_KNOWN if value is None else number(value / unit.size, unit.digits) for value in row.values]
+    """Return the cells of one quantity; LOW stands beside what misses its target."""
+    unit = "" if row.quantity == COUNT else shown_unit(row.quantity, units).label
+    marks = [" LOW" if low else "" for low in row.low] or [""] * len(row.values)
+    values = [f"{value_words(row, value, units)}{mark}" for value, mark in zip(row.values, marks, strict=True)]
     ratios = [NOT_KNOWN if ratio is None else number(ratio, 3) for ratio in row.ratios[1:]]
-    return [row.name, unit.label, *values, *ratios]
+    return [row.name, unit, *values, *ratios]
 
 
-def in_words(names: Sequence[str], rows: Sequence[ComparedRow]) -> str:
-    """Return one sentence for each one after the first."""
-    return "\n".join(f"{name} against {names[0]}: {clauses(rows, i)}." for i, name in enumerate(names) if i > 0)
+def value_words(row: ComparedRow, value: float | None, units: Units) -> str:
+    """Return one value of a quantity, without its unit."""
+    if value is None:
+        return NOT_KNOWN
+    if row.quantity == COUNT:
+        return f"{value:.0f}"
+    unit = shown_unit(row.quantity, units)
+    return number(value / unit.size, unit.digits)
+
+
+def in_words(names: Sequence[str], rows: Sequence[ComparedRow], units: Units) -> str:
+    """Return for each one after the first what got worse, then the whole, in words."""
+    return "\n".join(
+        f"{name} against {names[0]}: {got_worse(rows, i, units)}. In all: {clauses(rows, i)}."
+        for i, name in enumerate(names)
+        if i > 0
+    )
+
+
+def got_worse(rows: Sequence[ComparedRow], i: int, units: Units) -> str:
+    """Return what is worse than in the first, the worst first."""
+    worse = sorted((row for row in rows if row.worsening(i) > WORSE), key=lambda row: -row.worsening(i))
+    if not worse:
+        return "nothing compared is worse"
+    said = "; ".join(f"{row.word or row.name} {change(row, i, units)}" for row in worse[:MOST_WORSE])
+    more = f"; and {len(worse) - MOST_WORSE} more in the table" if len(worse) > MOST_WORSE else ""
+    return f"WORSE: {said}{more}"
+
+
+def change(row: ComparedRow, i: int, units: Units) -> str:
+    """Return two values, the first one's last, with their unit."""
+    unit = "" if row.quantity == COUNT else shown_unit(row.quantity, units).label
+    return f"{value_words(row, row.values[i], units)} for {value_words(row, row.values[0], units)} {unit}".rstrip()
 
 
 def clauses(rows: Sequence[ComparedRow], i: int) -> str:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import field
+from fractions import Fraction
 
 from framecheck.frame.stiffness import FrameStiffness
 from framecheck.model.study import Study
@@ -16,6 +18,7 @@ from framecheck.study.scatter import Scattered
 from framecheck.study.shortlist import Shortlist
 from framecheck.value_class import value_class
 
+DECIMAL_INCHES = re.compile(r"(\d*\.\d+) in")
 LETTERS = "ABCDEFGHIJKLMNOPQRST"
 NONE = "-"
 FIRST_PASS = "*"
@@ -74,7 +77,18 @@ def verdict(study: Study, found: Shortlist, units: Units) -> str:
 
 def told(study: Study, row: VariantRow) -> str:
     """Return what the varied fields hold, in words."""
-    return ", ".join(f"{short(each.field)} {text}" for each, text in zip(study.varied, row.values, strict=True))
+    return ", ".join(f"{short(each.field)} {shop_words(text)}" for each, text in zip(study.varied, row.values, strict=True))
+
+
+def shop_words(text: str) -> str:
+    """Return what a field holds as a shop writes it: decimals of an inch that are 64ths as a fraction, "3/16 in"."""
+    decimal = DECIMAL_INCHES.fullmatch(text)
+    parts = round(float(decimal[1]) * 64, 9) if decimal else 0.5
+    if not parts.is_integer():
+        return text
+    whole, left = divmod(int(parts), 64)
+    fraction = Fraction(left, 64)
+    return " ".join([*([str(whole)] if whole else []), *([str(fraction)] if fraction else []), "in"])
 
 
 def short(path: str) -> str:
@@ -132,7 +146,7 @@ def line(row: VariantRow, measures: Sequence[str], units: Units, mark: str) -> t
     asked = NONE if row.governs is None else percent(row.governs.ratio)
     weight = NONE if row.mass is None else bare(row.mass, "mass", units)
     governed = NONE if row.governs is None else row.governs.check or IN_A_WORD[row.governs.aim]
-    return (f"{mark}{row.number + 1}", *row.values, weight, *numbers, asked, governed)
+    return (f"{mark}{row.number + 1}", *map(shop_words, row.values), weight, *numbers, asked, governed)
 
 
 def cell(value: float | None, aim: str, units: Units) -> str:

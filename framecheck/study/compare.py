@@ -2,41 +2,66 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from enum import Enum
 from math import sqrt
 
 import numpy as np
 
 from framecheck.frame.stiffness import FrameStiffness
 from framecheck.model.case import Case
-from framecheck.results.row import worst_by
+from framecheck.results.row import Grade, worst_by
 from framecheck.results.summary import largest_deflection, mass_of
 from framecheck.run import Results
 from framecheck.section.properties import SectionProperties
 from framecheck.section.store import SectionStore
 from framecheck.section.twisting import Held, decay, share_of_free_twist
+from framecheck.study.fitted import fitted_mass
 from framecheck.study.stiffness import points_of, stiffness_of
 from framecheck.value_class import value_class
 from framecheck.vehicle.account import MassAccount
+
+COUNT = "count"
+"""The quantity of what is counted."""
+
+
+class Better(Enum):
+    """Which way a quantity gets better."""
+
+    MORE = "more"
+    LESS = "less"
+    NEITHER = "neither"
 
 
 @value_class
 class ComparedRow:
     """One quantity of everything compared, SI. quantity: as in output/display; None: not known for that one.
 
-    word: how the sentence calls it; "" where the sentence leaves it out.
+    word: how the sentence calls it; "" where the sentence leaves it out, unless it got worse. low: which values miss a target.
     """
 
     name: str
     quantity: str
     values: tuple[float | None, ...]
     word: str = ""
+    better: Better = Better.NEITHER
+    low: tuple[bool, ...] = ()
 
     @property
     def ratios(self) -> tuple[float | None, ...]:
         """Return each value over the first."""
         first = self.values[0]
         return tuple(None if not first or value is None else value / first for value in self.values)
+
+    def worsening(self, number: int) -> float:
+        """Return by what factor one is worse than the first: above 1; 1 where it is not, or it is not known."""
+        first, value = self.values[0], self.values[number]
+        if first is None or value is None or self.better is Better.NEITHER:
+            return 1.0
+        more, less = (value, first) if self.better is Better.LESS else (first, value)
+        if not more > less:
+            return 1.0
+        return more / less if less > 0 else float("inf")
 
 
 def compare_sections(sections: Sequence[SectionProperties]) -> tuple[ComparedRow, ...]:
@@ -59,7 +84,15 @@ def compare_sections(sections: Sequence[SectionProperties]) -> tuple[ComparedRow
         ("plastic moment, vertically", "moment", "", lambda s: s.yield_strength * s.plastic_modulus_vertical),
         ("plastic moment, sideways", "moment", "", lambda s: s.yield_strength * s.plastic_modulus_sideways),
     )
-    return tuple(ComparedRow(name, kind, tuple(map(value, sections)), word) for name, kind, word, value in rows)
+    return tuple(
+        ComparedRow(name, kind, tuple(map(value, sections)), word, better_of(kind, word))
+        for name, kind, word, value in rows
+    )
+
+
+def better_of(quantity: str, word: str) -> Better:
+    """Return which way a section's quantity gets better; those that no sentence tells get neither."""
+    return Better.NEITHER if not word else Better.LESS if quantity == "line mass" else Better.MORE
 
 
 def stiff_vertically(section: SectionProperties) -> float:
@@ -100,20 +133,38 @@ def torque_at_yield(section: SectionProperties) -> float | None:
 
 
 def compare_results(results: Sequence[Results]) -> tuple[ComparedRow, ...]:
-    """Return solved cases side by side: masses, lowest safety factor overall and by load case, largest deflection."""
+    """Return solved cases side by side: what is missed and open, how much of what is allowed is used, masses, safety factors."""
     lowest = [each.governing.safety_factor if each.governing else None for each in results]
+    used = [each.governing.used if each.governing else None for each in results]
+    missed = tuple(float(len(each.verdict.missed)) for each in results)
+    left = tuple(float(len(each.verdict.ledger.groups)) for each in results)
     return (
-        ComparedRow("mass of the frame", "mass", tuple(frame_mass(each) for each in results), "frame weight"),
+        ComparedRow("targets missed", COUNT, missed, "", Better.LESS),
+        ComparedRow("groups of things not judged", COUNT, left, "", Better.LESS),
+        ComparedRow("largest share used of what is allowed", "number", tuple(used), "", Better.LESS),
+        ComparedRow("mass of the frame", "mass", tuple(frame_mass(each) for each in results), "frame weight", Better.LESS),
         *mass_rows([each.masses for each in results]),
-        ComparedRow("lowest safety factor", "number", tuple(lowest), "lowest safety factor"),
+        ComparedRow("lowest safety factor", "number", tuple(lowest), "lowest safety factor", Better.MORE, tuple(map(bool, missed))),
         *(by_load_case(results, name) for name in common_load_cases(results)),
-        ComparedRow("largest deflection", "deflection", tuple(map(deflection, results)), "largest deflection"),
+        *clearance_rows(results),
+        ComparedRow("largest deflection", "deflection", tuple(map(deflection, results)), "largest deflection", Better.LESS),
     )
 
 
+def clearance_rows(results: Sequence[Results]) -> Iterator[ComparedRow]:
+    """Yield the least that is left of every gap that all watch."""
+    least = [{gap.name: gap for gap in reversed(each.gaps)} for each in results]
+    for name in dict.fromkeys(gap.name for gap in results[0].gaps):
+        if all(name in each for each in least):
+            gaps = [each[name] for each in least]
+            left, low = tuple(gap.left for gap in gaps), tuple(gap.left < gap.least or gap.left <= 0.0 for gap in gaps)
+            yield ComparedRow(f"gap left, {name}", "deflection", left, "", Better.MORE, low)
+
+
 def frame_mass(results: Results) -> float:
-    """Return the mass of all members, kg."""
-    return sum(mass_of(member) for member in results.outcome.solutions[0].members)
+    """Return the mass of all members and of the plates and doublers fitted to them, kg."""
+    members = sum(mass_of(member) for member in results.outcome.solutions[0].members)
+    return members + fitted_mass(results.outcome.case)
 
 
 def mass_rows(accounts: Sequence[MassAccount | None]) -> tuple[ComparedRow, ...]:
@@ -142,12 +193,17 @@ def stiffness_rows(cases: Sequence[Case], store: SectionStore | None = None) -> 
             "twist stiffness",
             tuple(min(each.torsional for each in bounds) for bounds in found),
             "torsional stiffness",
+            Better.MORE,
         ),
-        ComparedRow(
-            "bending stiffness of the bare frame", "stiffness", tuple(softest(each, "bending") for each in found)
-        ),
-        ComparedRow(
-            "sideways stiffness of the bare frame", "stiffness", tuple(softest(each, "sideways") for each in found)
+        *(
+            ComparedRow(
+                f"{way} stiffness of the bare frame",
+                "stiffness",
+                tuple(softest(each, way) for each in found),
+                "",
+                Better.MORE,
+            )
+            for way in ("bending", "sideways")
         ),
     )
 
@@ -173,4 +229,6 @@ def common_load_cases(results: Sequence[Results]) -> tuple[str, ...]:
 def by_load_case(results: Sequence[Results], name: str) -> ComparedRow:
     """Return the lowest safety factor of one load case in each."""
     worst = [worst_by(each.rows, lambda row: row.load_case).get(name) for each in results]
-    return ComparedRow(f"safety factor, {name}", "number", tuple(row.safety_factor if row else None for row in worst))
+    values = tuple(row.safety_factor if row else None for row in worst)
+    low = tuple(row is not None and row.grade is Grade.LOW for row in worst)
+    return ComparedRow(f"safety factor, {name}", "number", values, "", Better.MORE, low)

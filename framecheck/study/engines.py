@@ -138,7 +138,7 @@ def kept_of(study: Study) -> int:
 
 def engine_notes(study: Study) -> tuple[str, ...]:
     """Return how variants were run, in words."""
-    said = f"Sampling: {study.sampling.value}. Ranked by the mass of the frame's members."
+    said = f"Sampling: {study.sampling.value}. Ranked by the mass of members, plates, ribs and doublers."
     if study.engine is Engine.WHOLE:
         return (said, "Engine: every variant was run through every check, as framecheck check runs it.")
     return (

@@ -225,13 +225,13 @@ def value_now(case: Case, load: RatedLoad, load_case: LoadCase) -> float:
 
 
 def against_target(row: CheckResult) -> float:
-    """Return what share of the allowed a row uses: target over safety factor."""
-    return row.target / row.safety_factor
+    """Return what share of the allowed a row uses."""
+    return row.used
 
 
 def against_yield(row: CheckResult) -> float:
-    """Return demand over yield; 0 for every other check."""
-    return 1.0 / row.safety_factor if row.check is Check.YIELD else 0.0
+    """Return demand over yield, at most CAP where nothing may be asked at all; 0 for every other check."""
+    return replace(row, target=1.0).used if row.check is Check.YIELD else 0.0
 
 
 def point(found: Results | str, share: Callable[[CheckResult], float]) -> Point:

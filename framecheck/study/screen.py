@@ -24,6 +24,7 @@ from framecheck.model.study import Aims, Engine
 from framecheck.run import all_loads, prepare
 from framecheck.section.store import SectionStore
 from framecheck.stress import SHEARING, STRETCHING
+from framecheck.study.fitted import fitted_mass
 from framecheck.study.many_sections import ManySections, many_sections, one_section
 from framecheck.study.measure import DEFLECTION, SAFETY, Judged, Place, VariantRow, faulty, rounded
 from framecheck.study.sweep import Build, Numbered
@@ -127,7 +128,7 @@ def screened(
     ]
     margins = np.stack([part.margin for part in parts])
     governing = np.argmin(margins, axis=0).tolist()
-    mass = masses(ground.structures[0], many, count)
+    mass = masses(ground.structures[0], many, count) + fitted_mass(ground.case)
     moved = np.max([part.moved for part in parts], axis=0)
     return [
         row_of(place, parts[governing[n]].judged(n), float(mass[n]), float(moved[n]), aims)

@@ -49,7 +49,7 @@ def as_html(results: Sequence[Results], rows: Sequence[ComparedRow], caution: st
             caution=caution,
             title=f"{len(results)} frames compared",
             key=tuple(zip(letters, titles, strict=True)),
-            said=in_words(names, rows).splitlines(),
+            said=in_words(names, rows, units).splitlines(),
             chart=chart(letters, by_case) if by_case else None,
             factors=factor_table(letters, by_case),
             quantities=quantity_table(letters, [row for row in rows if row not in by_case], units),
