@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from math import ceil
 
 import numpy as np
@@ -22,6 +23,7 @@ from framecheck.checks.lateral_buckling.strengths import (
     stiffness_along,
     strength,
 )
+from framecheck.checks.lateral_buckling.turned import is_lopsided, left_unsaid, turned_shapes, turned_strength
 from framecheck.checks.member_rows import distinct_sections, first_within, section_words
 from framecheck.frame.results import Bound, MemberForces
 from framecheck.model.arrays import Array, BoolArray
@@ -44,7 +46,8 @@ TURNED = 0.05
 class Trial:
     """One section of one part of a member under one bound, with its strengths; all (n_case,).
 
-    compression: the largest over the part, N; vertical, sideways: moments acting together at `station` (m), Nm.
+    compression: the largest over the part, N; vertical, sideways: moments acting together at `station` (m), Nm. turned: the
+    strength if the same moments were reversed.
     """
 
     part: Unbraced
@@ -54,6 +57,7 @@ class Trial:
     vertical: Array
     sideways: Array
     strength: Strength
+    turned: Strength
     station: Array
 
 
@@ -61,13 +65,25 @@ def check(outcome: Outcome) -> tuple[Line, ...]:
     """Return the rows of every member, worst part and bound, and what could not be checked."""
     members = outcome.case.frame.members
     found = [tuple(trials(outcome, number, member)) for number, member in enumerate(members)]
-    factors = largest_factors(tuple(trial for each in found for trial in each), len(outcome.loads))
-    ends = np.cumsum([0, *(len(each) for each in found)]).tolist()
+    factors = split(found, largest_factors(tuple(trial for each in found for trial in each), len(outcome.loads)))
+    lopsided = [tuple(other_way(each) for each in trials if is_lopsided(each.strength, each.turned)) for trials in found]
+    turned = split(lopsided, largest_factors(tuple(trial for each in lopsided for trial in each), len(outcome.loads)))
     lines: list[Line] = []
     for number, member in enumerate(members):
-        lines += rows(outcome, member, found[number], factors[ends[number] : ends[number + 1]])
+        lines += rows(outcome, member, found[number], factors[number])
+        lines += left_unsaid(outcome, member, factors[number].min(axis=0, initial=CAP), tuple(turned[number]))
         lines += unchecked(outcome, member, outcome.solutions[0].members[number])
     return tuple(lines)
+
+
+def other_way(trial: Trial) -> Trial:
+    """Return a trial as if its moments were reversed."""
+    return replace(trial, strength=trial.turned)
+
+
+def split(found: Sequence[tuple[Trial, ...]], factors: Array) -> list[Array]:
+    """Return the rows of factors (n_trial, n_case) member by member."""
+    return np.split(factors, np.cumsum([len(each) for each in found])[:-1])
 
 
 def rows(outcome: Outcome, member: Member, found: tuple[Trial, ...], factors: Array) -> Iterator[CheckResult]:
@@ -149,18 +165,23 @@ def part_trials(seen: Seen, part: Unbraced, inside: BoolArray) -> Iterator[Trial
         if not is_covered(seen.outcome, seen.member, section, station):
             continue
         metal = kind_of(metal_of(seen.outcome.case.frame, seen.member, section, station).kind)
-        holds = strength(section, stiff, part, shapes, metal)
+        plain = holds = strength(section, stiff, part, shapes, metal)
+        other = strength(section, stiff, part, (turned_shapes(shapes[0]), turned_shapes(shapes[1])), metal)
         if factor is not None and part.known is not Known.STATED:
             holds = held_by_frame(holds, section, metal, (factor * compression, factor * most[:, 0], factor * most[:, 1]))
         hot = inside & (seen.soft < 1.0)
         holds = softened(holds, (line.stations[hot] - part.start) / (part.end - part.start), seen.soft[hot])
-        yield at_worst_station(seen, part, metal, at, compression, holds)
+        yield at_worst_station(seen, part, metal, at, compression, (holds, turned_strength(holds, plain, other)))
 
 
 def at_worst_station(
-    seen: Seen, part: Unbraced, metal: MetalKind, at: BoolArray, compression: Array, holds: Strength
+    seen: Seen, part: Unbraced, metal: MetalKind, at: BoolArray, compression: Array, strengths: tuple[Strength, Strength]
 ) -> Trial:
-    """Return the trial at the station whose moments use most, in each load case; at (n_station,): of one section in the part."""
+    """Return the trial at the station whose moments use most, in each load case; at (n_station,): of one section in the part.
+
+    strengths: as it is bent, and with the moments reversed.
+    """
+    holds, turned = strengths
     moments = np.abs(seen.line.forces[at][..., 4:6])
     with np.errstate(divide="ignore"):
         grown = [np.minimum(amplification(compression, critical), 1e6) for critical in holds.critical]
@@ -168,7 +189,7 @@ def at_worst_station(
     most, cases = np.argmax(used, axis=0), np.arange(moments.shape[1])
     vertical, sideways = moments[most, cases].T
     bound = seen.outcome.solutions[seen.bound].bound
-    return Trial(part, metal, bound, compression, vertical, sideways, holds, seen.line.stations[at][most])
+    return Trial(part, metal, bound, compression, vertical, sideways, holds, turned, seen.line.stations[at][most])
 
 
 def shapes_of(line: MemberForces, part: Unbraced, inside: BoolArray) -> tuple[Shapes, Shapes]:
