@@ -64,7 +64,7 @@ def of_vehicle(case: Case, mass: MassProperties | None) -> Iterator[Fault]:
         scene = scene_of(case, mass or NOTHING)
     except FramecheckError:
         return
-    for load_case in case.load_cases:
+    for load_case in (each for each in case.load_cases if not each.by_default):
         yield from told_by(lambda load_case=load_case: worked_out(scene, load_case))  # type: ignore[misc]
 
 

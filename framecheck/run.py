@@ -21,7 +21,7 @@ from framecheck.model.shapes import built_up_in
 from framecheck.results.defaults import taken_by_default
 from framecheck.results.ledger import ledger_of
 from framecheck.results.row import CheckResult, Sizing, governing_first
-from framecheck.results.subjects import Remark
+from framecheck.results.subjects import Open, Question, Remark, Thing, left_open
 from framecheck.results.verdict import Verdict, verdict_of
 from framecheck.section.analysis import net_properties, section_properties
 from framecheck.section.lips import Lips, lips_of
@@ -31,8 +31,7 @@ from framecheck.stress import Outcome, member_stress
 from framecheck.value_class import array_class, value_class
 from framecheck.vehicle.account import MassAccount, axle_load_faults, mass_account
 from framecheck.vehicle.clearance import GapLeft
-from framecheck.vehicle.combining import combined
-from framecheck.vehicle.load_cases import VehicleLoads, all_vehicle_loads
+from framecheck.vehicle.load_cases import VehicleLoads, all_vehicle_loads, not_run
 from framecheck.vehicle.masses import LineMass, MassProperties, frame_mass
 
 
@@ -92,6 +91,11 @@ def has_cuts(case: Case) -> bool:
     return any(member.cuts for member in case.frame.members)
 
 
+def has_straps(case: Case) -> bool:
+    """Return whether straps are described."""
+    return case.vehicle is not None and bool(case.vehicle.straps)
+
+
 CHECKS = (
     CheckRow(late("yielding"), always),
     CheckRow(late("local_buckling"), always),
@@ -108,6 +112,7 @@ CHECKS = (
     CheckRow(late("sharing_in_case"), has_joints),
     CheckRow(late("wall_crushing.in_case"), has_joints),
     CheckRow(late("plate.in_case"), has_plates),
+    CheckRow(late("straps"), has_straps),
 )
 """Every check, in the order of the report. To add one: a module in checks/ and a row here."""
 
@@ -224,13 +229,27 @@ def _solved(prepared: Prepared, case: Case) -> Results:
     return Results(
         outcome=outcome,
         rows=rows,
-        verdict=verdict_of(rows, ledger_of(case, lines, taken_by_default(outcome)), made_of_itself),
+        verdict=verdict_of(rows, ledger_of(case, lines, further(outcome, prepared.frame)), made_of_itself),
         remarks=(*dict.fromkeys(line for line in lines if isinstance(line, Remark)), *LIMITS),
         sizings=tuple(line for line in lines if isinstance(line, Sizing)),
         vehicle_loads=of_vehicle,
         gaps=tuple(each.gap for each in gaps),
         masses=None if case.vehicle is None else mass_account(case, prepared.frame),
     )
+
+
+def further(outcome: Outcome, frame: MassProperties) -> Iterator[Open]:
+    """Yield what is open for reasons outside the checks."""
+    yield from taken_by_default(outcome)
+    yield from unrun(outcome.case, frame)
+
+
+def unrun(case: Case, frame: MassProperties) -> Iterator[Open]:
+    """Yield the load cases that run by default and that the file's data could not make."""
+    for each in not_run(case, frame):
+        reason = f"it could not be worked out: {each.reason}"
+        remedy = "mend what it says, or write 'load cases' without it"
+        yield left_open(Thing.LOAD_CASE, each.load_case.name, Question.LOAD_CASE, reason, remedy=remedy)
 
 
 def outcome_of(prepared: Prepared, case: Case, of_vehicle: tuple[VehicleLoads, ...]) -> Outcome:
@@ -272,15 +291,7 @@ def marks_of(prepared: Prepared, case: Case, loads: tuple[CaseLoads, ...]) -> Ma
 def all_loads(case: Case, frame: MassProperties, of_vehicle: tuple[VehicleLoads, ...]) -> tuple[CaseLoads, ...]:
     """Return the loads of every load case: the vehicle's, the written ones, sums, what skid plates hand on."""
     own = (each.loads for each in of_vehicle)
-    return (*own, *case.written_loads, *summed(case, of_vehicle), *from_plates(case, frame))
-
-
-def summed(case: Case, of_vehicle: tuple[VehicleLoads, ...]) -> Iterator[CaseLoads]:
-    """Yield the load cases that add up others; forces that act together stay together."""
-    by_name = {each.loads.name: each.loads for each in of_vehicle}
-    for each in case.sums:
-        if all(name in by_name for name, _ in each.parts):
-            yield combined(each.name, tuple((by_name[name], times) for name, times in each.parts))
+    return (*own, *case.written_loads, *from_plates(case, frame))
 
 
 def from_plates(case: Case, frame: MassProperties) -> tuple[CaseLoads, ...]:

@@ -19,7 +19,8 @@ from framecheck.frame.solve import Structure, solve_frame
 from framecheck.model.arrays import Array, Vector
 from framecheck.model.frame import Frame, Member
 from framecheck.model.loads import CaseLoads, MemberLoad, PointLoad
-from framecheck.model.vehicle import Vehicle
+from framecheck.model.suspension import LinkAxle
+from framecheck.model.vehicle import Axle, Vehicle
 from framecheck.value_class import array_class, value_class
 
 TWIST, BEND, PUSH = "twist", "bending upwards", "bending sideways"
@@ -76,8 +77,15 @@ class FrameStiffness:
 
 def axle_points(vehicle: Vehicle) -> AxlePoints:
     """Return the points that the vehicle's wheels hang on."""
-    front, rear = vehicle.axles
-    return AxlePoints(front.left.on, front.right.on, rear.left.on, rear.right.on)
+    return AxlePoints(*_hung_on(vehicle.front), *_hung_on(vehicle.rear))
+
+
+def _hung_on(axle: Axle) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """Return the points of an axle's left and right; those of its springs where links of both sides make one group of them."""
+    if isinstance(axle.live, LinkAxle) and axle.left.on == axle.right.on:
+        left, right = axle.live.springs
+        return (left.bracket.point,), (right.bracket.point,)
+    return axle.left.on, axle.right.on
 
 
 def _middles(frame: Frame, points: AxlePoints) -> Array:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import field
+from enum import Enum
 from typing import TYPE_CHECKING
 
 from framecheck.model.frame import Frame
@@ -24,25 +25,69 @@ Factor = float | str | tuple[str, ...]
 """A factor of a load case: a number in SI, a word, a frame point, or several frame points."""
 
 
+class VehicleSide(Enum):
+    """A side of the vehicle, as seen by its driver."""
+
+    LEFT = "left"
+    RIGHT = "right"
+
+
+class Confidence(Enum):
+    """How well the size of a load is known."""
+
+    STATED = "stated in the case file"
+    HIGH = "a regulation, statics, or books that agree"
+    MEDIUM = "one book, or a narrow range of practice"
+    LOW = "a wide range of practice, or from memory"
+
+
+@value_class
+class Basis:
+    """What a factor of a load case rests on: its source, how far it may be trusted, the range in use, why this value of it."""
+
+    source: str
+    confidence: Confidence = Confidence.STATED
+    range: str = ""
+    reason: str = ""
+
+
 @value_class
 class LoadCase:
     """A load case from the vehicle: its kind (a row of shared/load_cases.yaml) and the factors it is run with, SI.
 
-    sources: per factor, where it comes from ("case file", a standard, "common practice, no source").
+    name: as it is run; asked: as the file asks for it, where one entry is run on both sides or both ways. side: the side that
+    it happens on, None where it has none; side_said: the file says that side, so the other one is not run for it.
+    basis: per factor. given: the factors that the file gives. by_default: the file asks for no load cases, so all that can run do.
     """
 
     name: str
     kind: str
     factors: Mapping[str, Factor]
-    sources: Mapping[str, str] = field(default_factory=dict)
+    basis: Mapping[str, Basis] = field(default_factory=dict)
+    asked: str = ""
+    side: VehicleSide | None = None
+    side_said: bool = False
+    given: frozenset[str] = frozenset()
+    by_default: bool = False
+
+    @property
+    def in_file(self) -> str:
+        """Return the name under which it stands in the file."""
+        return self.asked or self.name
+
+    @property
+    def sources(self) -> Mapping[str, str]:
+        """Return, per factor, where it comes from ("case file", a standard, "common practice, no source")."""
+        return {name: each.source for name, each in self.basis.items()}
 
 
 @value_class
 class Sum:
-    """Load cases of the vehicle (by name) added up, each times a factor."""
+    """Load cases of the vehicle (by name, as they are run) added up, each times a factor. asked: the name in the file."""
 
     name: str
     parts: tuple[tuple[str, float], ...]
+    asked: str = ""
 
 
 @value_class

@@ -75,11 +75,19 @@ class MovedSupport:
 
 
 @value_class
+class StrapTension:
+    """What a tie-down strap (by name) carries, N."""
+
+    strap: str
+    tension: float
+
+
+@value_class
 class CaseLoads:
     """Everything that acts on the frame in one load case.
 
     afloat: True where the loads balance among themselves and the frame hangs on nothing (vehicle cases): supports are then
-    left out and the displacements are measured from the mean plane through `reference` points.
+    left out and the displacements are measured from the mean plane through `reference` points. straps: what tie-downs carry.
     """
 
     name: str
@@ -92,3 +100,4 @@ class CaseLoads:
     afloat: bool = False
     reference: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
+    straps: tuple[StrapTension, ...] = ()

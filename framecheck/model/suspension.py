@@ -46,7 +46,7 @@ class Link:
 
 @value_class
 class BumpStop:
-    """Where the bump stop pushes on the part that carries the spring, and the bracket behind it."""
+    """Where a bump stop pushes (or a droop strap pulls) on the part that carries the spring, and the bracket behind it."""
 
     end: Vector
     bracket: Bracket
@@ -56,7 +56,9 @@ class BumpStop:
 class Spring:
     """A coil spring or coil-over between a place on the suspension and a bracket. rate: N/m.
 
-    bump, droop: how far the wheel can go up and down from rest, m; None: no limit known. stop: None: in the spring's line.
+    bump, droop: how far the wheel can go up and down from rest, m; None: no limit known. stop, strap: where the bump stop pushes
+    and the droop strap pulls; None: in the spring's line. stop_rate, strap_rate: of the stop and the strap themselves, N/m; None:
+    not known.
     """
 
     end: Vector
@@ -65,6 +67,9 @@ class Spring:
     bump: float | None = None
     droop: float | None = None
     stop: BumpStop | None = None
+    stop_rate: float | None = None
+    strap: BumpStop | None = None
+    strap_rate: float | None = None
 
 
 @value_class
@@ -102,7 +107,8 @@ Corner = DoubleWishbone | Strut | TrailingArm
 class LeafSpring:
     """A leaf spring along the vehicle: fixed eye, and a shackle from the spring's other eye up or down to the frame.
 
-    shackle_eye: the spring's eye, m; shackle: the bracket of the shackle's frame pin. rate: at the axle, N/m.
+    shackle_eye: the spring's eye, m; shackle: the bracket of the shackle's frame pin. rate: at the axle, N/m. stop: the frame's
+    bracket that the axle strikes at the end of its travel; None: not known, the spring's eyes take it.
     """
 
     eye: Bracket
@@ -111,6 +117,9 @@ class LeafSpring:
     rate: float
     bump: float | None = None
     droop: float | None = None
+    stop: Bracket | None = None
+    stop_rate: float | None = None
+    strap_rate: float | None = None
 
 
 @value_class
@@ -156,3 +165,13 @@ class AntiRollBar:
     ends: tuple[Vector, Vector]
     bushes: tuple[Bracket, Bracket]
     on: Carries = Carries.CARRIER
+
+
+@value_class
+class Damper:
+    """A damper between a wheel carrier (end, m) and the frame. force: N at a speed of its own stroke, m/s."""
+
+    end: Vector
+    bracket: Bracket
+    force: float
+    speed: float

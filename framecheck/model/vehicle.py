@@ -5,8 +5,16 @@ from __future__ import annotations
 from enum import Enum
 
 from framecheck.model.arrays import Vector
-from framecheck.model.suspension import AntiRollBar, Corner, LiveAxle
+from framecheck.model.suspension import AntiRollBar, Corner, Damper, LiveAxle
 from framecheck.value_class import value_class
+
+
+class Use(Enum):
+    """Where the vehicle goes: what it is used on decides how hard its wheels are struck."""
+
+    ROAD = "road"
+    TRACK = "track"
+    OFF_ROAD = "off road"
 
 
 @value_class
@@ -46,7 +54,8 @@ class Axle:
     brake_share: this axle's share of the braking force; None: in proportion to the wheel loads of that case.
     roll_stiffness: roll moment per roll of the body on this axle, Nm/rad; None: not known, roll is shared by axle load.
     roll_centre: z of the roll centre, m; None: not known, taken at the ground. Where the suspension is described, both
-    follow from it unless given. live: the suspension of a live axle, in place of the wheels' corners.
+    follow from it unless given. live: the suspension of a live axle, in place of the wheels' corners. dampers: left, right; None:
+    not described.
     stated_load: the axle's load on a weigh scale, N, to check the masses by.
     """
 
@@ -60,6 +69,20 @@ class Axle:
     live: LiveAxle | None = None
     stated_load: float | None = None
     bar: AntiRollBar | None = None
+    dampers: tuple[Damper, Damper] | None = None
+
+
+@value_class
+class SteeringBox:
+    """A steering box on frame points that pushes the wheels through a drag link; m, N.
+
+    ball: the drag link's end at the box; link_end: its end on a front wheel's carrier. force: in the link, the box at its limit.
+    """
+
+    on: tuple[str, ...]
+    ball: Vector
+    link_end: Vector
+    force: float
 
 
 @value_class
@@ -67,7 +90,8 @@ class Driveline:
     """What turns the driven axles. Torque Nm, speed rad/s, ratios in the lowest gear; converter: torque ratio at stall.
 
     mounts: frame points that hold engine and gearbox; final_drives: frame points of frame-mounted final drives (front,
-    rear), empty for a live axle. speed: at which the engine makes its torque, for its power; 0: not known.
+    rear), empty for a live axle. speed: at which the engine makes its torque, for its power; 0: not known. reverse: the ratio of
+    the reverse gear; None: not known, as the lowest gear.
     """
 
     engine_torque: float
@@ -79,6 +103,7 @@ class Driveline:
     efficiency: float = 1.0
     final_drives: tuple[tuple[str, ...], tuple[str, ...]] = ((), ())
     speed: float = 0.0
+    reverse: float | None = None
 
 
 @value_class
@@ -134,7 +159,7 @@ class Clearance:
 
 @value_class
 class Vehicle:
-    """Masses and the two axles, front first. friction: tyre on road."""
+    """Masses and the two axles, front first. friction: tyre on road. use: None: not said."""
 
     masses: tuple[Mass, ...]
     front: Axle
@@ -144,6 +169,8 @@ class Vehicle:
     driveline: Driveline | None = None
     straps: tuple[Strap, ...] = ()
     clearances: tuple[Clearance, ...] = ()
+    use: Use | None = None
+    steering: SteeringBox | None = None
 
     @property
     def axles(self) -> tuple[Axle, Axle]:

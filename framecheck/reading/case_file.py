@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from framecheck.errors import Fault, InputError, line_number
-from framecheck.model.case import Case, Doubt, Targets
+from framecheck.model.case import Case, Doubt, LoadCase, Sum, Targets
+from framecheck.model.loads import CaseLoads
 from framecheck.model.materials import Material
 from framecheck.reading.blocks.common import vector
 from framecheck.reading.build.doubts import doubt_geometry, doubt_sections
 from framecheck.reading.build.draft import Draft
 from framecheck.reading.build.frame import frame_of
-from framecheck.reading.build.loads import standard_cases, sum_of, targets_of, vehicle_case, written_case
+from framecheck.reading.build.loads import default_cases, sums_of, targets_of, vehicle_cases, written_case
 from framecheck.reading.build.names import check_names, records
 from framecheck.reading.build.sections import Shelf
 from framecheck.reading.build.strength import accepted_of, strength_of
@@ -21,6 +23,7 @@ from framecheck.reading.desk import RENAME, Desk, Missing, Taken, units_written
 from framecheck.reading.form import Record
 from framecheck.reading.library import Library, material_of
 from framecheck.reading.load_items import LoadItem
+from framecheck.reading.load_runs import refuse_clashes, refuse_many_ways
 from framecheck.reading.places import FilePlaces
 from framecheck.reading.waves import add_faults_of_a_run, draft_in_wave, sound_blocks
 from framecheck.reading.waves import refuse_faults as refuse_faults
@@ -88,29 +91,51 @@ def build_own_sections(desk: Desk, shelf: Shelf) -> None:
 
 def case_of(draft: Draft, record: Record, library: Library) -> Case:
     """Return the case of records without faults."""
-    items: tuple[LoadItem, ...] | None = record["load cases"]
-    of_vehicle, written, sums = load_cases_of(draft, items, record["vehicle"] is not None, library)
-    names = tuple(each.name for each in (*of_vehicle, *written, *sums))
-    refuse_plate_cases(draft.desk, items or (), record["plates"])
     vehicle, bodies = carried_by(draft, record)
     joints, tables = joined_by(draft, record, library)
-    return Case(
+    case = Case(
         title=record["title"],
         frame=frame_of(draft, record["frame"], bodies, record["origin"]),
         vehicle=vehicle,
-        load_cases=of_vehicle,
-        written_loads=written,
-        sums=sums,
-        targets=targets_of(draft, record["targets"], names),
         about=record["about"],
         strength=strength_of(draft.desk, record),
-        fatigue=worn_by(draft, record, library, joints),
         joints=joints,
         joint_tables=tables,
         plates=guarded_by(draft, record, library),
         accepted=accepted_of(draft, record),
         written_in=units_written(draft.desk),
     )
+    return loaded(draft, record, library, case)
+
+
+def loaded(draft: Draft, record: Record, library: Library, case: Case) -> Case:
+    """Return the case with its load cases and what refers to them: targets, rare cases, the events of a duty."""
+    items: tuple[LoadItem, ...] | None = record["load cases"]
+    of_vehicle, written, sums = load_cases_of(draft, items, case, library)
+    refuse_plate_cases(draft.desk, items or (), record["plates"])
+    names = names_as_run(of_vehicle, written, sums)
+    rare = tuple(run for name in case.strength.rare for run in names.get(name, (name,)))
+    return replace(
+        case,
+        load_cases=of_vehicle,
+        written_loads=written,
+        sums=sums,
+        targets=targets_of(draft, record["targets"], names),
+        strength=replace(case.strength, rare=rare),
+        fatigue=worn_by(draft, record, library, case.joints, names),
+    )
+
+
+def names_as_run(
+    of_vehicle: tuple[LoadCase, ...], written: tuple[CaseLoads, ...], sums: tuple[Sum, ...]
+) -> Mapping[str, tuple[str, ...]]:
+    """Return the names under which each load case is run, by its name in the file."""
+    asked = [(each.asked, each.name) for each in of_vehicle] + [(each.asked, each.name) for each in sums]
+    asked += [(each.name, each.name) for each in written]
+    names: dict[str, tuple[str, ...]] = {}
+    for name, run in asked:
+        names[name] = (*names.get(name, ()), run)
+    return names
 
 
 def refuse_plate_cases(desk: Desk, items: tuple[LoadItem, ...], plates: tuple[Record, ...]) -> None:
@@ -143,14 +168,14 @@ def joined_by(draft: Draft, record: Record, library: Library) -> tuple[tuple[Joi
 
 
 def worn_by(
-    draft: Draft, record: Record, library: Library, joints: tuple[Joint, ...]
+    draft: Draft, record: Record, library: Library, joints: tuple[Joint, ...], names: Mapping[str, tuple[str, ...]]
 ) -> Fatigue | None:
     """Return the fatigue check that is asked for."""
     if record["fatigue"] is None:
         return None
     from framecheck.reading.build.life import fatigue_of
 
-    return fatigue_of(draft, record["fatigue"], library, joints)
+    return fatigue_of(draft, record["fatigue"], library, joints, names)
 
 
 def guarded_by(draft: Draft, record: Record, library: Library) -> tuple[Plate, ...]:
@@ -164,20 +189,29 @@ def guarded_by(draft: Draft, record: Record, library: Library) -> tuple[Plate, .
 
 
 def load_cases_of(
-    draft: Draft, items: tuple[LoadItem, ...] | None, with_vehicle: bool, library: Library
-) -> tuple[Any, Any, Any]:
+    draft: Draft, items: tuple[LoadItem, ...] | None, case: Case, library: Library
+) -> tuple[tuple[LoadCase, ...], tuple[CaseLoads, ...], tuple[Sum, ...]]:
     """Return load cases of the vehicle, written ones, and sums."""
     if items is None:
-        return (standard_cases(dict(library.load_kinds())) if with_vehicle else ()), (), ()
+        return (() if case.vehicle is None else default_cases(draft, library.load_kinds(), case)), (), ()
     for item in items:
-        if item.kind is not None and not with_vehicle:
+        if item.kind is not None and case.vehicle is None:
             draft.desk.refuse(
                 item.record.line, item.record.subject, "needs a vehicle", "describe masses and axles under 'vehicle'"
             )
-    of_vehicle = tuple(vehicle_case(draft, item, item.kind) for item in items if item.kind is not None)
-    names = tuple(each.name for each in of_vehicle)
+    refuse_clashes(items, draft.desk)
+    refuse_many_ways(items, draft.desk)
+    use = None if case.vehicle is None else case.vehicle.use
+    by_item = tuple(vehicle_cases(draft, item, item.kind, use) for item in items if item.kind is not None)
+    of_vehicle = tuple(each for runs in by_item for each in runs)
+    names = names_as_run(of_vehicle, (), ())
     written = tuple(written_case(draft, item) for item in items if item.kind is None and "forces" in item.record.values)
-    sums = tuple(sum_of(draft, item, names) for item in items if item.kind is None and "sum of" in item.record.values)
+    sums = tuple(
+        each
+        for item in items
+        if item.kind is None and "sum of" in item.record.values
+        for each in sums_of(draft, item, names)
+    )
     return of_vehicle, written, sums
 
 

@@ -7,20 +7,51 @@ from functools import cache
 from typing import Any
 
 from framecheck.errors import InputError
+from framecheck.model.case import Basis, Confidence, VehicleSide
+from framecheck.model.vehicle import Use
 from framecheck.reading.blocks.common import SOURCE
 from framecheck.reading.desk import Desk, Missing
 from framecheck.reading.form import Field, Form, ListOf, Named, Record
-from framecheck.reading.kinds import Amount, Choice, JsonSchema, Kind, NameOf, Number, Words, YesNo
+from framecheck.reading.kinds import Amount, Choice, JsonSchema, Kind, NameOf, Number, Words
 from framecheck.reading.yamltext import Node, described, parse
 from framecheck.value_class import value_class
 
-WHEELS = ("front left", "front right", "rear left", "rear right", "front", "rear", "left", "right")
-WORDS: Mapping[str, Kind] = {
-    "wheel": Choice({word: word for word in WHEELS}),
-    "side": Choice({"left": "left", "right": "right"}),
-    "end": Choice({"front": "front", "rear": "rear"}),
-    "toward": Choice({word: word for word in ("forward", "rearward", "left", "right")}),
+FOUR = ("front left", "front right", "rear left", "rear right")
+LEFT, RIGHT = VehicleSide.LEFT, VehicleSide.RIGHT
+
+
+@value_class
+class Turn:
+    """One of the ways in which a load case is run: the word for the factor, what the name gets, and its side if it has one."""
+
+    word: str
+    suffix: str
+    side: VehicleSide | None = None
+
+
+EACH: Mapping[str, tuple[Turn, ...]] = {
+    "each front wheel": (Turn("front left", "left", LEFT), Turn("front right", "right", RIGHT)),
+    "each rear wheel": (Turn("rear left", "left", LEFT), Turn("rear right", "right", RIGHT)),
+    "each side": (Turn("left", "left", LEFT), Turn("right", "right", RIGHT)),
+    "each direction": (
+        Turn("forward", "forward"), Turn("rearward", "rearward"), Turn("left", "left", LEFT), Turn("right", "right", RIGHT)
+    ),
+    "each way": tuple(Turn(word, word) for word in ("pulling down", "pulling up", "pushing down", "pushing up")),
 }
+"""Words for a factor that run a load case once for each of several others."""
+ONE_SIDE: Mapping[str, VehicleSide] = {
+    "front left": LEFT, "rear left": LEFT, "left": LEFT, "front right": RIGHT, "rear right": RIGHT, "right": RIGHT
+}  # fmt: skip
+"""Words for a factor that say one side."""
+WORDS: Mapping[str, tuple[str, ...]] = {
+    "one wheel": (*FOUR, "each front wheel", "each rear wheel"),
+    "wheels": (*FOUR, "front", "rear", "left", "right", "all", "nearest", "each front wheel", "each rear wheel"),
+    "side": ("left", "right", "each side"),
+    "end": ("front", "rear"),
+    "toward": ("forward", "rearward", "left", "right", "upward", "each side", "each direction"),
+    "way": (*(turn.word for turn in EACH["each way"]), "each way"),
+}
+"""Words that a factor may be, by its quantity."""
 QUANTITY_KINDS: Mapping[str, Kind] = {
     "ratio": Number(),
     "length": Amount("length"),
@@ -36,6 +67,11 @@ NEEDS: Mapping[str, Field] = {
     "point": Field("point", NameOf("point"), "the frame point"),
     "points": Field("points", ListOf(NameOf("point"), 1, 20, lone=True), "the frame points"),
 }
+
+
+def choice_of_confidence() -> Kind:
+    """Return the words for how well a factor is known."""
+    return Choice({each.name.lower(): each for each in Confidence if each is not Confidence.STATED})
 
 
 @value_class
@@ -61,8 +97,14 @@ FACTOR = Form(
     "A factor of a kind of load case.",
     (
         Field("value", Raw(), "what it is unless a case says otherwise"),
-        Field("quantity", Choice({each: each for each in (*QUANTITY_KINDS, "word")}), "what it measures"),
+        Field("on a track", Raw(), "what it is where the vehicle is said to be used on a track", None, "as `value`"),
+        Field("off road", Raw(), "what it is where the vehicle is said to leave the road", None, "as `value`"),
+        Field("for", Named(Raw(), "a word of another factor"), "what it is for some words of another factor", {}, "as `value`"),
+        Field("quantity", Choice({each: each for each in (*QUANTITY_KINDS, *WORDS)}), "what it measures"),
         Field("about", Words("what it is", 400), "what it is"),
+        Field("range", Words("a range", 400), "what is in use", "", "a choice, not a size"),
+        Field("reason", Words("a reason", 400), "why this value of the range", "", "a choice, not a size"),
+        Field("confidence", choice_of_confidence(), "how well it is known", Confidence.HIGH, "high"),
         Field("source", SOURCE, "where it comes from"),
     ),
 )
@@ -72,7 +114,6 @@ ROW = Form(
     (
         Field("kind", Words("a name"), "its name"),
         Field("about", Words("what happens", 400), "what happens"),
-        Field("standard", YesNo(), "whether it runs where a case asks for none"),
         Field(
             "needs",
             ListOf(Choice({word: word for word in NEEDS}), 0, 2),
@@ -88,12 +129,21 @@ TABLE = Form("load case kinds", "", (Field("load cases", ListOf(ROW, 1, 200), "t
 
 @value_class
 class LoadKind:
-    """A kind of load case: its form for a case file, and the sources of its defaults by factor."""
+    """A kind of load case: its form for a case file, what its defaults rest on by factor, and those of a use or a word of their own.
+
+    by_use: factors by the vehicle's use; by_word: by factor, its value for some words of another factor (tie-down: left, right ...).
+    """
 
     name: str
-    standard: bool
     form: Form
-    sources: Mapping[str, str]
+    basis: Mapping[str, Basis]
+    by_use: Mapping[Use, Mapping[str, Any]]
+    by_word: Mapping[str, Mapping[str, Any]]
+
+    def default(self, key: str, use: Use | None) -> Any:
+        """Return what a factor is where the file does not give it."""
+        own = {} if use is None else self.by_use.get(use, {})
+        return own.get(key, next(each.default for each in self.form.fields if each.key == key))
 
 
 @cache
@@ -111,11 +161,39 @@ def _kind(row: Record, desk: Desk) -> LoadKind:
     factors: Mapping[str, Record] = row["factors"]
     fields = [_field(key, factor, desk) for key, factor in factors.items()]
     form = Form(row["kind"], row["about"], (*(NEEDS[word] for word in row["needs"]), *fields))
-    return LoadKind(row["kind"], row["standard"], form, {key: factor["source"] for key, factor in factors.items()})
+    by_use = {
+        use: {key: _value(each, word, desk) for key, each in factors.items() if each[word] is not None}
+        for use, word in ((Use.TRACK, "on a track"), (Use.OFF_ROAD, "off road"))
+    }
+    by_word = {key: _by_word(each, desk) for key, each in factors.items() if each["for"]}
+    return LoadKind(row["kind"], form, {key: _basis(each) for key, each in factors.items()}, by_use, by_word)
+
+
+def _by_word(factor: Record, desk: Desk) -> Mapping[str, Any]:
+    kind = _quantity(factor)
+    return {word: kind.read(node, f"{factor.subject} > for > {word}", desk) for word, node in factor["for"].items()}
+
+
+def _basis(factor: Record) -> Basis:
+    return Basis(factor["source"], factor["confidence"], factor["range"], factor["reason"])
 
 
 def _field(key: str, factor: Record, desk: Desk) -> Field:
+    about = f"{factor['about']} ({factor['source']})"
+    return Field(key, _quantity(factor), about, _value(factor, "value", desk), _shown(factor))
+
+
+def _shown(factor: Record) -> str:
+    """Return the default in words, with those of other uses."""
+    others = (f"{word} {described(factor[word])}" for word in ("on a track", "off road") if factor[word] is not None)
+    words = (f"{word} {described(node)}" for word, node in factor["for"].items())
+    return ", ".join(each.replace("'", "") for each in (described(factor["value"]), *others, *words))
+
+
+def _quantity(factor: Record) -> Kind:
     quantity = factor["quantity"]
-    kind: Kind = WORDS.get(key, Words("a word")) if quantity == "word" else QUANTITY_KINDS[quantity]
-    value: Any = kind.read(factor["value"], f"{factor.subject} > value", desk)
-    return Field(key, kind, f"{factor['about']} ({factor['source']})", value, described(factor["value"]).strip("'"))
+    return Choice({word: word for word in WORDS[quantity]}) if quantity in WORDS else QUANTITY_KINDS[quantity]
+
+
+def _value(factor: Record, word: str, desk: Desk) -> Any:
+    return _quantity(factor).read(factor[word], f"{factor.subject} > {word}", desk)

@@ -81,6 +81,9 @@ def wheel_wrench(wheel: Wheel, action: Action, moving: Motion) -> Array:
     for name, moment in action.on_carriers:
         if name == wheel.name:
             total[3:] += moment
+    for rod in action.rods:
+        if rod.wheel == wheel.name:
+            total += wrench(np.array(rod.force), np.array(rod.at), centre)
     return total
 
 

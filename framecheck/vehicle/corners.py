@@ -14,6 +14,7 @@ from framecheck.value_class import value_class
 from framecheck.vehicle.masses import wheel_centre
 from framecheck.vehicle.scene import Foot, vector
 from framecheck.vehicle.statics import Joint, Mechanism, joint_forces, load_rows
+from framecheck.vehicle.travel import Travel, travel_of
 
 Points = Mapping[str, Vector]
 LEAST_RATIO = 1e-6
@@ -25,18 +26,39 @@ AXES: tuple[Vector, Vector, Vector] = ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0
 
 @value_class
 class CornerStatics:
-    """A corner ready for statics: joint numbers of the spring and of the bump stop; arms: body number by part."""
+    """A corner ready for statics: joint numbers of the spring, the bump stop and the droop strap; arms: body number by part."""
 
     wheel: Wheel
     mechanism: Mechanism
     source: Spring
     spring: int
     stop: int | None
+    strap: int | None
     arms: Mapping[Carries, int]
 
     def at_rest(self) -> dict[int, float]:
-        """Return the joints that carry nothing while the bump stop is clear."""
-        return {} if self.stop is None else {self.stop: 0.0}
+        """Return the joints that carry nothing while bump stop and droop strap are clear."""
+        return {number: 0.0 for number in (self.stop, self.strap) if number is not None}
+
+    @property
+    def travel(self) -> Travel:
+        """Return the spring as the wheel feels it, k (travel ratio)^2, with its stop and strap (virtual work)."""
+        stop, strap = (
+            None if rate is None else rate / self._ratio_of(number) ** 2
+            for rate, number in ((self.source.stop_rate, self.stop), (self.source.strap_rate, self.strap))
+        )
+        return travel_of(self.wheel_rate, self.source.bump, self.source.droop, stop, strap)
+
+    def _ratio_of(self, number: int | None) -> float:
+        """Return the force in a stop or strap per wheel load while it alone holds the wheel; the spring's if it is in its line."""
+        if number is None:
+            return self.spring_per_load
+        idle = {each: 0.0 for each in (self.spring, self.stop, self.strap) if each is not None and each != number}
+        load = load_rows(self.mechanism, 0, np.array(AXES[2]), self.wheel.contact)
+        ratio = float(joint_forces(self.mechanism, load, idle)[number])
+        if abs(ratio) < LEAST_RATIO:
+            raise UnsolvableError(f"{self.wheel.name} wheel: its bump stop or droop strap holds nothing of the wheel's load; move it")
+        return ratio
 
     def per_force(self, direction: Vector, at: Vector, body: int = 0) -> float:
         """Return the spring force per force along a direction at a place on a body."""
@@ -111,11 +133,11 @@ def _hinge(name: str, arm: Arm, points: Points) -> tuple[Foot, Foot]:
 
 
 def _sprung(name: str, spring: Spring, body: int, points: Points) -> tuple[Joint, ...]:
-    """Return the spring, and the bump stop where it stands apart."""
+    """Return the spring, then the bump stop and the droop strap where they stand apart."""
     coil = pusher(f"{name} spring", body, spring.end, spring.bracket, points, spring.rate)
-    if spring.stop is None:
-        return (coil,)
-    return (coil, pusher(f"{name} bump stop", body, spring.stop.end, spring.stop.bracket, points, 1e7))
+    limits = (("bump stop", spring.stop), ("droop strap", spring.strap))
+    apart = (pusher(f"{name} {what}", body, at.end, at.bracket, points, 1e7) for what, at in limits if at is not None)
+    return (coil, *apart)
 
 
 def _double_wishbone(wheel: Wheel, corner: DoubleWishbone, points: Points) -> CornerStatics:
@@ -162,7 +184,9 @@ def _trailing_arm(wheel: Wheel, corner: TrailingArm, points: Points) -> CornerSt
 def _ready(
     wheel: Wheel, mechanism: Mechanism, spring: Spring, number: int, arms: Mapping[Carries, int]
 ) -> CornerStatics:
-    return CornerStatics(wheel, mechanism, spring, number, None if spring.stop is None else number + 1, arms)
+    stop = None if spring.stop is None else number + 1
+    strap = None if spring.strap is None else number + 1 + (stop is not None)
+    return CornerStatics(wheel, mechanism, spring, number, stop, strap, arms)
 
 
 def on_carrier(mechanism: Mechanism, total: Array) -> Array:

@@ -48,9 +48,13 @@ def engine_torque_at(power: float, speed: float) -> float:
     return power / speed
 
 
-def engine_side(driveline: Driveline) -> float:
-    """Return torque at the gearbox output, Nm: engine x gear x converter x transfer (trade formula, no source)."""
-    return driveline.engine_torque * driveline.gear * driveline.converter * driveline.transfer
+def engine_side(driveline: Driveline, ahead: float = 1.0) -> float:
+    """Return torque at the gearbox output, Nm: engine x gear x converter x transfer (trade formula, no source).
+
+    ahead: -1 in reverse, by the ratio of that gear where it is known.
+    """
+    gear = driveline.gear if ahead > 0 or driveline.reverse is None else driveline.reverse
+    return driveline.engine_torque * gear * driveline.converter * driveline.transfer
 
 
 def tyre_side(friction: float, load: float, radius: float, final_drive: float, efficiency: float) -> float:
@@ -58,15 +62,16 @@ def tyre_side(friction: float, load: float, radius: float, final_drive: float, e
     return friction * load * radius / (final_drive * efficiency)
 
 
-def drive_torque(scene: Scene) -> DriveTorque:
+def drive_torque(scene: Scene, ahead: float = 1.0) -> DriveTorque:
     """Return the drive torque and its limits; raise InputError where no driveline or driven axle is described.
 
-    Transfer raises the load on a driven rear axle and with it the hold; repeated until both agree.
+    Transfer raises the load on a driven rear axle and with it the hold (in reverse, ahead -1, on a front axle); repeated until
+    both agree.
     """
     driveline = _driveline(scene)
-    engine, reached = engine_side(driveline), 0.0
+    engine, reached = engine_side(driveline, ahead), 0.0
     for _ in range(200):
-        found, shares, tyres = _hold(scene, driveline, reached, min(engine, 1e12))
+        found, shares, tyres = _hold(scene, driveline, ahead * reached, ahead * min(engine, 1e12))
         wanted = min(engine, tyres) * driveline.final_drive * driveline.efficiency / _radius(scene) / scene.whole.mass
         if abs(wanted - reached) <= 1e-13 * max(1.0, wanted):
             break
@@ -76,9 +81,19 @@ def drive_torque(scene: Scene) -> DriveTorque:
 
 def drive(scene: Scene, load_case: LoadCase) -> Action:
     """Return full drive torque from rest, times a factor for a dropped clutch (Motor Vehicle Structures, 2.4.3)."""
+    return driven(scene, load_case, 1.0)
+
+
+def reverse(scene: Scene, load_case: LoadCase) -> Action:
+    """Return full drive torque from rest in reverse, times a factor for a dropped clutch: every reaction turns the other way."""
+    return driven(scene, load_case, -1.0)
+
+
+def driven(scene: Scene, load_case: LoadCase, ahead: float) -> Action:
+    """Return full drive torque from rest, ahead or (-1) in reverse."""
     static_loads(scene)
-    driveline, torque = _driveline(scene), drive_torque(scene)
-    size = positive(load_case, "snatch") * torque.used
+    driveline, torque = _driveline(scene), drive_torque(scene, ahead)
+    size = ahead * positive(load_case, "snatch") * torque.used
     push = size * torque.shares * driveline.final_drive * driveline.efficiency / _radius(scene)
     axles = np.array(torque.loads.axles)
     per_load = np.divide(push, axles, out=np.zeros(2), where=axles > 0)
@@ -106,13 +121,16 @@ def live_couples(scene: Scene, torque: Array) -> Array:
 
 
 def _hold(scene: Scene, driveline: Driveline, acceleration: float, engine: float) -> tuple[WheelLoads, Array, float]:
-    """Return wheel loads under an acceleration (m/s2), the axles' shares and the torque that the tyres hold."""
-    driven = np.array([axle.driven for axle in scene.vehicle.axles], dtype=np.float64)
+    """Return wheel loads under an acceleration (m/s2), the axles' shares and the torque that the tyres hold.
+
+    acceleration, engine (torque, Nm): below zero in reverse.
+    """
+    driven_axles = np.array([axle.driven for axle in scene.vehicle.axles], dtype=np.float64)
     still = wheel_loads(scene, (-acceleration, 0.0, -scene.vehicle.gravity))
-    load = float(driven @ still.axles)
-    shares = driven * still.axles / max(load, 1e-9)
+    load = float(driven_axles @ still.axles)
+    shares = driven_axles * still.axles / max(load, 1e-9)
     tyres = tyre_side(scene.vehicle.friction, load, _radius(scene), driveline.final_drive, driveline.efficiency)
-    couples = live_couples(scene, shares * min(engine, tyres))
+    couples = live_couples(scene, shares * np.copysign(min(abs(engine), tyres), engine))
     found = wheel_loads(scene, (-acceleration, 0.0, -scene.vehicle.gravity), couples=couples)
     return found, np.asarray(shares, dtype=np.float64), tyres
 

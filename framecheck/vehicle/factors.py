@@ -17,6 +17,11 @@ def number(load_case: LoadCase, name: str) -> float:
     return float(value)
 
 
+def number_or(load_case: LoadCase, name: str, otherwise: float) -> float:
+    """Return a factor that is a number, in SI, or another value where the load case does not have it."""
+    return number(load_case, name) if name in load_case.factors else otherwise
+
+
 def positive(load_case: LoadCase, name: str) -> float:
     """Return a factor that must be above zero, in SI."""
     value = number(load_case, name)
@@ -35,7 +40,7 @@ def word(load_case: LoadCase, name: str) -> str:
 
 
 def _fault(load_case: LoadCase, name: str, fault: str, remedy: str) -> InputError:
-    return InputError([Fault("", f"{load_case.name}: {name}", fault, remedy, ("load cases", load_case.name, name))])
+    return InputError([Fault("", f"{load_case.name}: {name}", fault, remedy, ("load cases", load_case.in_file, name))])
 
 
 def _factor(load_case: LoadCase, name: str) -> Factor:

@@ -12,16 +12,31 @@ from framecheck.vehicle.driving import upright
 from framecheck.vehicle.factors import point, points, positive, word
 from framecheck.vehicle.masses import wheels_of
 from framecheck.vehicle.one_way import Hold, settled
-from framecheck.vehicle.scene import Action, Scene, wheel_numbers, wrench
+from framecheck.vehicle.scene import Action, Scene, axle_x, axle_y, track, wheel_numbers, wrench
 
 
 def jacked(scene: Scene, load_case: LoadCase) -> Action:
     """Return the vehicle jacked at a frame point until the named wheel (or axle, or side) just leaves the ground."""
-    where, lifted = point(scene, load_case, "point"), wheel_numbers(scene.vehicle, word(load_case, "wheel"))
+    where, wheel = point(scene, load_case, "point"), word(load_case, "wheel")
+    lifted = nearest_wheels(scene, where) if wheel == "nearest" else wheel_numbers(scene.vehicle, wheel)
     loads, jack = jack_force(scene, where, lifted)
     push = positive(load_case, "factor") * jack
     said = f"the jack carries {push:.0f} N, {push / scene.weight:.0%} of the weight"
     return Action(upright(scene, loads), outside=(PointLoad(where, (0.0, 0.0, push), because="jack"),), notes=(said,))
+
+
+NEAR_THE_MIDDLE = 0.25
+"""A jack nearer to the middle line than this part of half the track lifts the axle, not a wheel (common practice, no source)."""
+
+
+def nearest_wheels(scene: Scene, where: str) -> tuple[int, ...]:
+    """Return the wheel that a jack at a frame point lifts: the nearest, or both of the nearest axle from near the middle line."""
+    x, y, _ = scene.points[where]
+    number = min((0, 1), key=lambda n: abs(axle_x(scene.vehicle.axles[n]) - x))
+    axle = scene.vehicle.axles[number]
+    if abs(y - axle_y(axle)) < NEAR_THE_MIDDLE * track(axle) / 2:
+        return (2 * number, 2 * number + 1)
+    return (2 * number,) if y > axle_y(axle) else (2 * number + 1,)
 
 
 def jack_force(scene: Scene, where: str, lifted: tuple[int, ...]) -> tuple[Array, float]:

@@ -12,12 +12,13 @@ from framecheck.model.vehicle import Axle
 from framecheck.value_class import value_class
 from framecheck.vehicle.bars import bar_brackets, bar_load, bar_push
 from framecheck.vehicle.corners import Points, foot, pusher, rod
-from framecheck.vehicle.live_axles import housing_load, middle
+from framecheck.vehicle.live_axles import at_wheel, beyond_bump, housing_load, middle, through
 from framecheck.vehicle.masses import wheel_centre
 from framecheck.vehicle.notes import travel_notes
-from framecheck.vehicle.scene import BracketForce, Carried, Foot, Roll, given_roll, vector
+from framecheck.vehicle.scene import BracketForce, Carried, Foot, Roll, given_roll, track, vector
 from framecheck.vehicle.sharing import shared
 from framecheck.vehicle.statics import Joint, Mechanism, bracket_forces, compliance, joint_forces
+from framecheck.vehicle.travel import RollLaw, Travel, roll_law, stiffer, travel_of
 
 
 @value_class
@@ -38,8 +39,30 @@ class LinkStatics:
         centre = self.mechanism.centre[2] + float(soft[3, 1] / soft[3, 3])
         return given_roll(self.axle, Roll(1 / float(soft[3, 3]) + of_bar, centre))
 
+    @property
+    def spring_base(self) -> float:
+        """Return the distance at which two upright springs would hold the axle in roll as these do, M / F, m."""
+        soft = joint_forces(self.mechanism, np.array([0.0, 0.0, 0.0, 1.0, 0.0, 0.0]), {})
+        return 2.0 / float(np.abs(soft[:2]).sum())
+
+    @property
+    def spring_travel(self) -> Travel:
+        """Return the travel of a spring, that of the side which gives the higher force where the two differ."""
+        left, right = (travel_of(s.rate, s.bump, s.droop, s.stop_rate, s.strap_rate) for s in self.live.springs)
+        return stiffer(left, right)
+
+    @property
+    def roll_law(self) -> RollLaw | None:
+        """Return the roll on both springs, their stops and straps, and the bar."""
+        assert self.roll.stiffness is not None
+        return roll_law(self.spring_travel, self.spring_base, self.roll.stiffness)
+
+    def travel(self, wheels: int) -> Travel:
+        """Return a wheel's travel from that of the springs."""
+        return at_wheel(self.spring_travel, track(self.axle) / self.spring_base, wheels)
+
     def carry(self, now: Array, rest: Array) -> Carried:
-        """Return the forces of links, springs and bar on the frame."""
+        """Return the forces of links, springs, bump stops and bar on the frame."""
         about = self.mechanism.centre
         load, before = housing_load(self.axle, now, about), housing_load(self.axle, rest, about)
         soft = compliance(self.mechanism)
@@ -47,6 +70,7 @@ class LinkStatics:
         forces = joint_forces(self.mechanism, load + bar_load(self.axle.bar, push, about), {})
         still = joint_forces(self.mechanism, before, {})
         rows = [row for each in bracket_forces(self.mechanism, forces, ()) for row in self._ends(each)]
+        rows += self._stopped(forces - still)
         if self.axle.bar is not None:
             rows += bar_brackets(self.axle.name, self.axle.bar, push, self.points)
         return Carried(tuple(rows), tuple(self._notes(forces - still)))
@@ -65,6 +89,15 @@ class LinkStatics:
         yield from (
             BracketForce(each, vector(part[:3]), vector(part[3:])) for each, part in zip(feet, parts, strict=True)
         )
+
+    def _stopped(self, change: Array) -> Iterator[BracketForce]:
+        """Yield what moves from a spring's bracket to that of its bump stop when its travel is used up."""
+        for spring, more, joint in zip(self.live.springs, change[:2], self.mechanism.joints[:2], strict=True):
+            if spring.stop is None or not isinstance(joint.other, Foot):
+                continue
+            force = -beyond_bump(spring.rate, spring.bump, float(more)) * np.array(joint.direction)
+            yield BracketForce(joint.other, vector(-force))
+            yield through(foot(f"{joint.name}, bump stop", spring.stop.bracket, self.points), force, joint.other.at)
 
     def _notes(self, change: Array) -> Iterator[str]:
         for side, spring, more in zip(("left", "right"), self.live.springs, change[:2], strict=True):

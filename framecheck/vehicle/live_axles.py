@@ -15,8 +15,9 @@ from framecheck.vehicle.bars import bar_brackets, bar_load, bar_push
 from framecheck.vehicle.corners import LEAST_LENGTH, Points, foot, unit
 from framecheck.vehicle.masses import wheel_centre
 from framecheck.vehicle.notes import travel_notes
-from framecheck.vehicle.scene import BracketForce, Carried, Roll, cross, given_roll, vector, wrench
+from framecheck.vehicle.scene import BracketForce, Carried, Foot, Roll, cross, given_roll, track, vector, wrench
 from framecheck.vehicle.sharing import shared
+from framecheck.vehicle.travel import RollLaw, Travel, roll_law, stiffer, travel_of
 
 SIDES = ("left", "right")
 
@@ -57,8 +58,24 @@ class LeafStatics:
         of_bar = 0.0 if bar is None else bar.rate * (bar.ends[0][1] - bar.ends[1][1]) ** 2
         return given_roll(self.axle, Roll(1 / self.softness + of_bar, middle(*self.pads)[2]))
 
+    @property
+    def pad_travel(self) -> Travel:
+        """Return the travel at a spring's pad, that of the side which gives the higher force where the two differ."""
+        left, right = (travel_of(s.rate, s.bump, s.droop, s.stop_rate, s.strap_rate) for s in (self.live.left, self.live.right))
+        return stiffer(left, right)
+
+    @property
+    def roll_law(self) -> RollLaw | None:
+        """Return the roll on both springs, their stops and straps, and the bar."""
+        assert self.roll.stiffness is not None
+        return roll_law(self.pad_travel, self.pads[0][1] - self.pads[1][1], self.roll.stiffness)
+
+    def travel(self, wheels: int) -> Travel:
+        """Return a wheel's travel from that of the pads."""
+        return at_wheel(self.pad_travel, track(self.axle) / (self.pads[0][1] - self.pads[1][1]), wheels)
+
     def carry(self, now: Array, rest: Array) -> Carried:
-        """Return the forces of the spring eyes and shackles on the frame."""
+        """Return the forces of the spring eyes, shackles and bump stops on the frame."""
         about = middle(*self.pads)
         load, before = housing_load(self.axle, now, about), housing_load(self.axle, rest, about)
         push = bar_push(self.axle.bar, float(load[3] - before[3]) * self.softness, self.softness)
@@ -68,13 +85,41 @@ class LeafStatics:
         notes: list[str] = []
         springs = (self.live.left, self.live.right)
         for side, spring, pad, part, was in zip(SIDES, springs, self.pads, parts, still, strict=True):
-            rows += leaf_brackets(f"{self.axle.name} {side} spring", spring, pad, part, self.points)
+            name = f"{self.axle.name} {side} spring"
+            stopped = beyond_bump(spring.rate, spring.bump, float(part[2] - was[2])) if spring.stop is not None else 0.0
+            rows += leaf_brackets(name, spring, pad, part - np.array([0, 0, stopped, 0, 0, 0]), self.points)
+            if spring.stop is not None:
+                rows.append(through(foot(f"{name}, bump stop", spring.stop, self.points), np.array([0.0, 0.0, stopped]), pad))
             notes += travel_notes(
                 f"{self.axle.name} {side} spring", float(part[2] - was[2]) / spring.rate, spring.bump, spring.droop
             )
         if self.axle.bar is not None:
             rows += bar_brackets(self.axle.name, self.axle.bar, push, self.points)
         return Carried(tuple(rows), tuple(notes))
+
+
+def at_wheel(pads: Travel, lever: float, wheels: int) -> Travel:
+    """Return a wheel's travel on an axle held by two springs, track / spring base = lever, one wheel or both moving up.
+
+    One wheel's load F puts F (1 + lever)/2 on the near spring and moves the wheel up by F (1 + lever2) / 2k (statics of a beam
+    on two springs). Its stop touches when the near spring's travel is used up.
+    """
+    if wheels > 1:
+        return pads
+    share, rate = (1 + lever) / 2, 2 * pads.rate / (1 + lever**2)
+    per_travel = pads.rate / (share * rate)
+    stiffening = rate / pads.rate
+    return Travel(rate, pads.bump * per_travel, pads.droop * per_travel, pads.stop_rate * stiffening, pads.strap_rate * stiffening)
+
+
+def beyond_bump(rate: float, bump: float | None, more: float) -> float:
+    """Return what the bump stop takes of a spring's force, N, `more` than at rest: what is beyond its rate times its travel."""
+    return 0.0 if bump is None else max(more - rate * bump, 0.0)
+
+
+def through(at: Foot, force: Array, place: Vector) -> BracketForce:
+    """Return a force that acts through a place, on a bracket beside it."""
+    return BracketForce(at, vector(force), vector(cross(np.array(place) - np.array(at.at), force)))
 
 
 def leaf_axle(axle: Axle, live: LeafAxle, points: Points) -> LeafStatics:

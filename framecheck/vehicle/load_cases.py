@@ -10,15 +10,17 @@ from difflib import get_close_matches
 
 import numpy as np
 
-from framecheck.errors import Fault, InputError, standing
+from framecheck.errors import Fault, InputError, UnsolvableError, standing
 from framecheck.model.arrays import Array, Vector
-from framecheck.model.case import Case, LoadCase
+from framecheck.model.case import Case, Factor, LoadCase, Sum
 from framecheck.model.loads import CaseLoads, Motion, PointLoad
 from framecheck.model.vehicle import Axle, Wheel
 from framecheck.value_class import value_class
-from framecheck.vehicle import driveline, driving, hoisting, obstacles, pulling, strikes
+from framecheck.vehicle import driveline, driving, hoisting, obstacles, pulling, strikes, working
 from framecheck.vehicle.balance import body_loads, ground_wrench, mass_loads, motion, residual, wheel_wrench
+from framecheck.vehicle.combining import combined
 from framecheck.vehicle.masses import MassProperties, wheels_of
+from framecheck.vehicle.runnable import DATA, missing_data, runnable_kinds
 from framecheck.vehicle.scene import Action, BracketForce, Carried, Scene, cross, vector
 from framecheck.vehicle.setting import scene_of
 from framecheck.vehicle.wheels import static_loads
@@ -32,16 +34,22 @@ KINDS: Mapping[str, Kind] = {
     "reverse braking": driving.reverse_braking,
     "cornering left": driving.cornering_left,
     "cornering right": driving.cornering_right,
+    "braking in a turn": working.braking_in_turn,
+    "left-right swing": working.swing,
     "one wheel up": strikes.one_wheel_up,
     "curb strike sideways": strikes.curb_sideways,
     "curb strike sideways, one wheel": strikes.curb_one_wheel,
     "curb strike head-on": strikes.curb_head_on,
     "pothole under braking": strikes.pothole_braking,
     "drive torque": driveline.drive,
+    "reverse torque": driveline.reverse,
     "diagonal twist": obstacles.diagonal_twist,
     "curb climb head-on": obstacles.curb_climb,
     "curb strike sideways at speed": obstacles.curb_at_speed,
     "drop on one wheel": obstacles.drop_on_wheel,
+    "airborne landing": obstacles.drop_on_wheel,
+    "damper force": working.damper_force,
+    "steering at the lock": working.steering_at_lock,
     "underbody strike": obstacles.underbody_strike,
     "jacked at a point": hoisting.jacked,
     "two-post lift": hoisting.lifted_on_posts,
@@ -87,21 +95,62 @@ def vehicle_loads(case: Case, load_case: LoadCase, frame_mass: MassProperties) -
     return worked_out(scene_of(case, frame_mass), load_case)
 
 
+@value_class
+class NotRun:
+    """A load case that nobody asked for by name and that can't be worked out with the file's data, and why."""
+
+    load_case: LoadCase
+    reason: str
+
+
 def all_vehicle_loads(case: Case, frame_mass: MassProperties) -> tuple[VehicleLoads, ...]:
-    """Return the loads of every load case of a case, in its order."""
+    """Return the loads of every load case of a case, in its order, then those of its sums.
+
+    One that runs by default and can't be worked out is left out: `not_run` tells.
+    """
     if not case.load_cases:
         return ()
     scene = scene_of(case, frame_mass)
-    return tuple(worked_out(scene, load_case) for load_case in case.load_cases)
+    actions = {each.name: found for each in case.load_cases if isinstance(found := action_of(scene, each), Action)}
+    own = tuple(answered(scene, name, action) for name, action in actions.items())
+    return (*own, *(summed(scene, each, actions) for each in case.sums if all(name in actions for name, _ in each.parts)))
+
+
+def not_run(case: Case, frame_mass: MassProperties) -> tuple[NotRun, ...]:
+    """Return the load cases run by default that can't be worked out."""
+    if not any(each.by_default for each in case.load_cases):
+        return ()
+    scene = scene_of(case, frame_mass)
+    found = ((each, action_of(scene, each)) for each in case.load_cases)
+    return tuple(NotRun(each, reason) for each, reason in found if isinstance(reason, str))
+
+
+def action_of(scene: Scene, load_case: LoadCase) -> Action | str:
+    """Return what the world does in a load case; for one that nobody asked for by name, or why it can't be worked out."""
+    if not load_case.by_default:
+        return asked_action(scene, load_case)
+    try:
+        return asked_action(scene, load_case)
+    except (InputError, UnsolvableError) as error:
+        return str(error)
+
+
+def asked_action(scene: Scene, load_case: LoadCase) -> Action:
+    """Return what the world does in a load case; InputError: its faults stand at the load case, if nowhere better."""
+    try:
+        return kind_of(load_case)(scene, load_case)
+    except InputError as error:
+        raise InputError(standing(error.faults, "load cases", load_case.in_file)) from None
+
+
+def summed(scene: Scene, asked: Sum, actions: Mapping[str, Action]) -> VehicleLoads:
+    """Return the loads of a sum of load cases."""
+    return answered(scene, asked.name, combined(scene, tuple((actions[name], times) for name, times in asked.parts)))
 
 
 def worked_out(scene: Scene, load_case: LoadCase) -> VehicleLoads:
-    """Return the loads of one load case of a scene; InputError: its faults stand at the load case, if nowhere better."""
-    try:
-        action = kind_of(load_case)(scene, load_case)
-    except InputError as error:
-        raise InputError(standing(error.faults, "load cases", load_case.name)) from None
-    return answered(scene, load_case.name, action)
+    """Return the loads of one load case of a scene."""
+    return answered(scene, load_case.name, asked_action(scene, load_case))
 
 
 def answered(scene: Scene, name: str, action: Action) -> VehicleLoads:
@@ -122,6 +171,7 @@ def answered(scene: Scene, name: str, action: Action) -> VehicleLoads:
         afloat=True,
         reference=suspension_points(scene),
         notes=(*action.notes, *(note for each in carried for note in each.notes)),
+        straps=action.straps,
     )
     rows = tuple(_wheel_row(wheel, action) for wheel in wheels_of(scene.vehicle))
     return VehicleLoads(loads, rows, brackets, acceleration(scene, action, moving), residual(scene, loads))
@@ -171,3 +221,44 @@ def _axle_wrenches(axle: Axle, action: Action, moving: Motion) -> Array:
 def _wheel_row(wheel: Wheel, action: Action) -> WheelRow:
     total = ground_wrench(wheel, action, np.array(wheel.contact))
     return WheelRow(wheel.name, vector(total[:3]), vector(total[3:]))
+
+
+def one_sided(case: Case) -> tuple[LoadCase, ...]:
+    """Return the load cases that the file asks for on one side only: nothing in it asks for their mirror image."""
+    said = [each for each in case.load_cases if each.side_said]
+    return tuple(each for each in said if not any(is_mirror(each, other, case) for other in said))
+
+
+def is_mirror(one: LoadCase, other: LoadCase, case: Case) -> bool:
+    """Return whether one load case is the mirror image of another: same kind and numbers, left for right, points across."""
+    if one.kind != other.kind or one.side is other.side or one.factors.keys() != other.factors.keys():
+        return False
+    return all(_mirrors(value, other.factors[name], case.frame.points) for name, value in one.factors.items())
+
+
+def _mirrors(one: Factor, other: Factor, points: Mapping[str, Vector]) -> bool:
+    if isinstance(one, str) and isinstance(other, str) and one in points and other in points:
+        (x, y, z), (a, b, c) = points[one], points[other]
+        return max(abs(x - a), abs(y + b), abs(z - c)) < SAME_PLACE
+    if isinstance(one, str):
+        return other == one.replace("left", "RIGHT").replace("right", "left").replace("RIGHT", "right")
+    return one == other
+
+
+SAME_PLACE = 1e-6
+"""m: two points nearer than this are one place."""
+
+__all__ = [
+    "DATA",
+    "KINDS",
+    "NotRun",
+    "VehicleLoads",
+    "WheelRow",
+    "all_vehicle_loads",
+    "case_loads",
+    "missing_data",
+    "not_run",
+    "one_sided",
+    "runnable_kinds",
+    "vehicle_loads",
+]

@@ -10,12 +10,14 @@ from framecheck.errors import Fault, InputError, UnsolvableError
 from framecheck.model.arrays import Array
 from framecheck.model.case import LoadCase
 from framecheck.model.loads import PointLoad
+from framecheck.value_class import value_class
 from framecheck.vehicle.balance import turning
 from framecheck.vehicle.driving import on_ground, upright
-from framecheck.vehicle.factors import number, point, positive, word
+from framecheck.vehicle.factors import number, number_or, point, positive, word
 from framecheck.vehicle.masses import wheels_of
 from framecheck.vehicle.scene import Action, Scene, cross, track, wheel_numbers
 from framecheck.vehicle.strikes import at_hubs, twisted
+from framecheck.vehicle.travel import RollLaw, Travel, linear, one_after_the_other
 from framecheck.vehicle.wheels import static_loads
 
 
@@ -39,6 +41,20 @@ def drop_force(load: float, height: float, deflection: float) -> float:
     return load * (1 + sqrt(1 + 2 * height / deflection))
 
 
+def landing_force(load: float, height: float, stiffness: float, touch: float, stop: float) -> float:
+    """Return the force, N, of a weight W dropped on a spring whose stop touches at a force, F >= W: the work of the weight is stored.
+
+    Up to the touch W (1 + sqrt(1 + 2 h k/W)). Beyond it the stop alone takes more: W (h + x + y) = F_t2/(2 k) + F_t y + k_s y2/2,
+    x = F_t/k (energy). stiffness k, stop k_s: N/m. The two agree where the stop just touches.
+    """
+    free = drop_force(load, height, load / stiffness)
+    if free <= touch:
+        return free
+    left = load * (height + touch / stiffness) - touch**2 / (2 * stiffness)
+    over = touch - load
+    return touch + sqrt(over**2 + 2 * stop * left) - over
+
+
 def mass_felt(scene: Scene, at: Array, direction: Array) -> float:
     """Return the mass that a blow at a place feels, kg: 1 / (1/m + (I^-1 (r x n)) x r . n) (rigid body dynamics)."""
     arm = at - scene.whole.cg
@@ -48,24 +64,30 @@ def mass_felt(scene: Scene, at: Array, direction: Array) -> float:
 
 
 def diagonal_twist(scene: Scene, load_case: LoadCase) -> Action:
-    """Return one wheel on a block of stated height: tilt h/t times the twist stiffness of axles and frame in series.
+    """Return one wheel on a block of stated height: tilt h/t shared by both axles, until their travel is used up, and the frame.
 
-    Never more than until a wheel leaves the ground. `frame stiffness` (Nm/rad) left out: a rigid frame, the most.
+    One moment goes through front axle, frame and rear axle, the tilts add; never more than until a wheel leaves the ground.
+    `frame stiffness` (Nm/rad) left out: a rigid frame, the most. `dynamic factor`: on all wheel loads.
     """
     where = wheel_numbers(scene.vehicle, word(load_case, "wheel"))[0]
     height, still = positive(load_case, "height"), static_loads(scene).loads
     most = twisted(scene, where) - still
-    rolls = [roll.stiffness for roll in scene.rolls]
-    if rolls[0] is None or rolls[1] is None:
+    apart = track(scene.vehicle.axles[where // 2])
+    moment, room = abs(twist_law(scene, load_case).moment(height / apart)), float(most[where]) * apart
+    share = 1.0 if moment >= room else moment / room
+    said = "a wheel leaves the ground" if share == 1.0 else "all wheels stay on the ground"
+    loads = number_or(load_case, "dynamic factor", 1.0) * np.maximum(still + share * most, 0.0)
+    return Action(upright(scene, loads), notes=(f"{share:.0%} of the full twist: {said}",))
+
+
+def twist_law(scene: Scene, load_case: LoadCase) -> RollLaw:
+    """Return the tilt of one axle against the other: both axles and the frame, one after the other."""
+    first, second = scene.laws
+    if first is None or second is None:
         remedy = "describe the suspension or give roll stiffness on both axles"
         raise InputError([Fault("", load_case.name, "the roll stiffness of an axle is not known", remedy)])
-    frame = positive(load_case, "frame stiffness") if "frame stiffness" in load_case.factors else float("inf")
-    axle = scene.vehicle.axles[where // 2]
-    moment = height / track(axle) * series(rolls[0], rolls[1], frame)
-    share = min(1.0, moment / track(axle) / float(most[where]))
-    said = "a wheel leaves the ground" if share == 1.0 else "all wheels stay on the ground"
-    loads = np.maximum(still + share * most, 0.0)
-    return Action(upright(scene, loads), notes=(f"{share:.0%} of the full twist: {said}",))
+    frame = (linear(positive(load_case, "frame stiffness")),) if "frame stiffness" in load_case.factors else ()
+    return one_after_the_other((first, second, *frame))
 
 
 def curb_climb(scene: Scene, load_case: LoadCase) -> Action:
@@ -96,18 +118,54 @@ def curb_at_speed(scene: Scene, load_case: LoadCase) -> Action:
 
 
 def drop_on_wheel(scene: Scene, load_case: LoadCase) -> Action:
-    """Return a drop that one wheel (or axle) takes."""
-    loads = np.array(static_loads(scene).loads)
-    for n in wheel_numbers(scene.vehicle, word(load_case, "wheel")):
-        deflection = positive(load_case, "static deflection")
-        loads[n] = drop_force(float(loads[n]), positive(load_case, "height"), deflection)
-    return Action(upright(scene, loads))
+    """Return a drop that one wheel (or axle, or all) takes, on its springs and then on its bump stops."""
+    loads, said = np.array(static_loads(scene).loads), []
+    numbers = wheel_numbers(scene.vehicle, word(load_case, "wheel"))
+    for n in numbers:
+        together = sum(1 for other in numbers if other // 2 == n // 2)
+        spring = landing_spring(load_case, float(loads[n]), scene.suspension[n // 2].travel(together))
+        loads[n], note = landed(float(loads[n]), positive(load_case, "height"), spring)
+        said.append(f"{wheels_of(scene.vehicle)[n].name} wheel: {note}")
+    return Action(upright(scene, loads), notes=tuple(said))
+
+
+@value_class
+class LandingSpring:
+    """What a wheel lands on: stiffness with the tyre, N/m; the wheel load at which its stop touches, N; the stop's, N/m."""
+
+    stiffness: float
+    touch: float
+    stop: float
+
+
+def landing_spring(load_case: LoadCase, load: float, travel: Travel | None) -> LandingSpring:
+    """Return what a wheel lands on: softness as the file gives it, else that of its spring alone (a hard tyre), else the default.
+
+    A softness that the file gives is that of the wheel up to its stop; the stop keeps its ratio to it.
+    """
+    if travel is None:
+        return LandingSpring(load / positive(load_case, "static deflection"), float("inf"), 0.0)
+    stated = "static deflection" in load_case.given and load > 0
+    rate = load / positive(load_case, "static deflection") if stated else travel.rate
+    return LandingSpring(rate, load + rate * travel.bump, travel.stop_rate * rate / travel.rate)
+
+
+def landed(load: float, height: float, spring: LandingSpring) -> tuple[float, str]:
+    """Return the force of a drop on a wheel, N, and what is to be said of it; a wheel that carries nothing stays so."""
+    if load <= 0:
+        return 0.0, "carries nothing at rest"
+    force = landing_force(load, height, spring.stiffness, spring.touch, spring.stop)
+    on_stop = f", {force - spring.touch:.0f} N of it by the bump stop" if force > spring.touch else ""
+    return force, f"{force:.0f} N, {force / load:.2f} times its load at rest{on_stop}"
 
 
 def underbody_strike(scene: Scene, load_case: LoadCase) -> Action:
-    """Return a blow from below at a frame point: a multiple of the front axle's load, with friction rearward."""
+    """Return a blow from below at a frame point: a multiple of the front axle's load, with friction rearward.
+
+    `weight share`: at least this part of the whole weight, for a vehicle that comes to rest on the point.
+    """
     where = point(scene, load_case, "point")
     still = static_loads(scene)
-    up = positive(load_case, "factor") * still.axles[0]
+    up = max(positive(load_case, "factor") * still.axles[0], number_or(load_case, "weight share", 0.0) * scene.weight)
     blow = PointLoad(where, (-number(load_case, "drag") * up, 0.0, up), because="strike from below")
     return Action(upright(scene, still.loads), outside=(blow,))

@@ -9,7 +9,7 @@ import numpy as np
 from framecheck.errors import Fault, InputError, UnsolvableError
 from framecheck.model.arrays import Array, Vector
 from framecheck.model.case import LoadCase
-from framecheck.model.loads import PointLoad
+from framecheck.model.loads import PointLoad, StrapTension
 from framecheck.model.vehicle import Strap
 from framecheck.vehicle.balance import spread
 from framecheck.vehicle.corners import AXES, unit
@@ -25,18 +25,21 @@ TOWARD: dict[str, Vector] = {
     "rearward": (-1, 0, 0),
     "left": (0, 1, 0),
     "right": (0, -1, 0),
-    "up": (0, 0, 1),
+    "upward": (0, 0, 1),
 }
 
 
 def pull(scene: Scene, load_case: LoadCase) -> Action:
     """Return a rope pulling at a frame point with a multiple of the weight, the wheels stuck in the ground.
 
-    end: front or rear; sideways, upward: angles of the rope, rad, + to the left and up.
+    end: front or rear; sideways, upward: angles of the rope, rad; side: where it leans (left out: + sideways is to the left).
     """
     where, size = point(scene, load_case, "point"), positive(load_case, "factor") * scene.weight
     ahead = 1.0 if word(load_case, "end") == "front" else -1.0
-    force = size * rope(ahead, number(load_case, "sideways"), number(load_case, "upward"))
+    sideways = number(load_case, "sideways")
+    if "side" in load_case.factors:
+        sideways = abs(sideways) if word(load_case, "side") == "left" else -abs(sideways)
+    force = size * rope(ahead, sideways, number(load_case, "upward"))
     return _held_by_wheels(scene, (PointLoad(where, vector(force), because="rope"),))
 
 
@@ -45,16 +48,39 @@ def rope(ahead: float, sideways: float, upward: float) -> Array:
     return np.array([ahead * cos(sideways) * cos(upward), sin(sideways) * cos(upward), sin(upward)])
 
 
+WAYS: dict[str, tuple[float, float]] = {
+    "pulling down": (-1.0, -1.0),
+    "pulling up": (-1.0, 1.0),
+    "pushing down": (1.0, -1.0),
+    "pushing up": (1.0, 1.0),
+}
+"""What a trailer does to its coupling, along and upright: pulling is rearward."""
+
+
 def coupling(scene: Scene, load_case: LoadCase) -> Action:
-    """Return a trailer pulling at its coupling: D = g T R / (T + R) (UN R55, as quoted) and the weight on the ball."""
+    """Return a trailer at its coupling: D = g T R / (T + R) along, its static weight S on the ball and V beside it, up or down.
+
+    UN R55 (as quoted by makers of couplings): D, S and V act together; `way`: pulling or pushing, V down or up.
+    """
     where = point(scene, load_case, "point")
     trailer, tongue = positive(load_case, "trailer mass"), number(load_case, "tongue mass")
-    along = coupling_force(scene.whole.mass, trailer, scene.vehicle.gravity)
-    force = (-along, 0.0, -tongue * scene.vehicle.gravity)
+    along, upright_way = WAYS[word(load_case, "way")]
+    size = coupling_force(scene.whole.mass, trailer, scene.vehicle.gravity)
+    bounce = coupling_bounce(trailer - tongue, number(load_case, "vertical acceleration"), number(load_case, "leverage"))
+    force = (along * size, 0.0, upright_way * bounce - tongue * scene.vehicle.gravity)
     load = PointLoad(where, force, because="coupling")
     down = _about_ground(scene, (PointLoad(where, (0.0, 0.0, force[2])),))
     found = wheel_loads(scene, (0.0, 0.0, -scene.vehicle.gravity), down)
-    return Action(upright(scene, found.loads), outside=(load,), notes=lift_notes(found))
+    said = f"along {size:.0f} N, upright {force[2]:+.0f} N of which {tongue * scene.vehicle.gravity:.0f} N rest on the ball"
+    return Action(upright(scene, found.loads), outside=(load,), notes=(said, *lift_notes(found)))
+
+
+def coupling_bounce(axle_mass: float, acceleration: float, leverage: float) -> float:
+    """Return the V value, N: a x2/l2 C (UN R55, as quoted); C: the mass on the trailer's axles, kg; x2/l2 at least 1.
+
+    x: length of the loading platform, l: from the coupling to the trailer's axle.
+    """
+    return acceleration * max(leverage, 1.0) * axle_mass
 
 
 def coupling_force(vehicle: float, trailer: float, gravity: float) -> float:
@@ -111,7 +137,8 @@ def tied_down(scene: Scene, load_case: LoadCase) -> Action:
         for strap, hold, size in zip(scene.vehicle.straps, straps, tension, strict=True)
     )
     wheels = on_ground(scene, ground[:, 2], ground[:, 0], ground[:, 1])
-    return Action(wheels, outside=outside, notes=tuple(strap_notes(scene, tension)))
+    carried = tuple(StrapTension(s.name, float(size)) for s, size in zip(scene.vehicle.straps, tension, strict=True))
+    return Action(wheels, outside=outside, notes=tuple(strap_notes(scene, tension)), straps=carried)
 
 
 def strap_notes(scene: Scene, tension: Array) -> list[str]:

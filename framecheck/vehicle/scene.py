@@ -10,10 +10,11 @@ import numpy as np
 from framecheck.errors import Fault, InputError
 from framecheck.model.arrays import Array, Vector
 from framecheck.model.frame import StiffBody
-from framecheck.model.loads import PointLoad
+from framecheck.model.loads import PointLoad, StrapTension
 from framecheck.model.vehicle import Axle, Vehicle, Wheel
 from framecheck.value_class import array_class, value_class
 from framecheck.vehicle.masses import MassProperties, wheels_of
+from framecheck.vehicle.travel import RollLaw, Travel
 
 
 @value_class
@@ -58,6 +59,15 @@ class AxleSuspension(Protocol):
         """Return the axle's roll stiffness and roll centre."""
         ...
 
+    @property
+    def roll_law(self) -> RollLaw | None:
+        """Return how the axle rolls when travel is used up, None where its roll stiffness is not known."""
+        ...
+
+    def travel(self, wheels: int) -> Travel | None:
+        """Return a wheel's travel when one wheel, or both together, move up; None where no spring is described."""
+        ...
+
     def carry(self, now: Array, rest: Array) -> Carried:
         """Return the bracket forces under wheel forces and moments (2, 6) about the wheel centres, now and at rest."""
         ...
@@ -70,7 +80,8 @@ PLACES = ({"front", "left"}, {"front", "right"}, {"rear", "left"}, {"rear", "rig
 class Scene:
     """The vehicle with all its mass.
 
-    frame: the frame's own mass; whole: everything, frame and wheels included; suspension and its rolls: front, rear.
+    frame: the frame's own mass; whole: everything, frame and wheels included; suspension, its rolls and roll laws: front, rear.
+    body_roll: of the body on both axles; None where an axle's is not known.
     """
 
     vehicle: Vehicle
@@ -80,6 +91,8 @@ class Scene:
     whole: MassProperties
     suspension: tuple[AxleSuspension, AxleSuspension]
     rolls: tuple[Roll, Roll]
+    laws: tuple[RollLaw | None, RollLaw | None] = (None, None)
+    body_roll: RollLaw | None = None
 
     @property
     def weight(self) -> float:
@@ -110,16 +123,19 @@ class WheelForce:
 class Action:
     """What the world outside does to the vehicle in a load case, and what is to be said about it.
 
-    outside: on frame points. internal and on_carriers (moment Nm by wheel name): what the driveline does between frame
-    and wheel carriers; together they are in balance. gravity: where the ground is not level, m/s2.
+    outside: on frame points. internal and on_carriers (moment Nm by wheel name) and rods (on wheel carriers): what driveline,
+    dampers and steering do between frame and wheel carriers; together they are in balance. gravity: where the ground is not
+    level, m/s2. straps: what each tie-down carries.
     """
 
     wheels: tuple[WheelForce, ...] = ()
     outside: tuple[PointLoad, ...] = ()
     internal: tuple[PointLoad, ...] = ()
     on_carriers: tuple[tuple[str, Vector], ...] = ()
+    rods: tuple[WheelForce, ...] = ()
     gravity: Vector | None = None
     notes: tuple[str, ...] = ()
+    straps: tuple[StrapTension, ...] = ()
 
 
 def given_roll(axle: Axle, found: Roll) -> Roll:
@@ -147,6 +163,8 @@ def track(axle: Axle) -> float:
 
 def wheel_numbers(vehicle: Vehicle, where: str) -> tuple[int, ...]:
     """Return the wheels meant by "front left", "front", "left" ... as places in `wheels_of`, or raise InputError."""
+    if where == "all":
+        return (0, 1, 2, 3)
     asked = set(where.split())
     found = tuple(n for n, wheel in enumerate(wheels_of(vehicle)) if asked <= PLACES[n] or wheel.name == where)
     if not found or not asked:

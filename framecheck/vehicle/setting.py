@@ -11,6 +11,7 @@ from framecheck.model.vehicle import Vehicle
 from framecheck.vehicle.masses import MassProperties, body_mass, combine, vehicle_masses, wheels_of
 from framecheck.vehicle.scene import Scene, axle_x, track
 from framecheck.vehicle.suspension import suspension_of
+from framecheck.vehicle.travel import side_by_side
 
 
 def scene_of(case: Case, frame: MassProperties) -> Scene:
@@ -23,7 +24,9 @@ def scene_of(case: Case, frame: MassProperties) -> Scene:
     bodies, points = case.frame.stiff_bodies, case.frame.points
     whole = combine([frame, *vehicle_masses(case.vehicle), *(body_mass(body) for body in bodies)])
     front, rear = (suspension_of(axle, points) for axle in case.vehicle.axles)
-    return Scene(case.vehicle, points, bodies, frame, whole, (front, rear), (front.roll, rear.roll))
+    laws = (front.roll_law, rear.roll_law)
+    both = None if laws[0] is None or laws[1] is None else side_by_side((laws[0], laws[1]))
+    return Scene(case.vehicle, points, bodies, frame, whole, (front, rear), (front.roll, rear.roll), laws, both)
 
 
 def vehicle_faults(vehicle: Vehicle, points: Mapping[str, Vector]) -> Iterator[Fault]:

@@ -7,7 +7,7 @@ import numpy as np
 from framecheck.model.arrays import Array
 from framecheck.model.case import LoadCase
 from framecheck.vehicle.driving import braked, on_ground, upright
-from framecheck.vehicle.factors import positive, word
+from framecheck.vehicle.factors import number_or, positive, word
 from framecheck.vehicle.masses import wheel_centre, wheels_of
 from framecheck.vehicle.scene import Action, Scene, WheelForce, track, wheel_numbers
 from framecheck.vehicle.wheels import couple_limits, loads_from_couples, static_loads
@@ -17,7 +17,7 @@ def one_wheel_up(scene: Scene, load_case: LoadCase) -> Action:
     """Return twist: a wheel raised until the first wheel leaves the ground, T = W_light t / 2.
 
     The lighter axle's load all on one wheel, the opposite couple at the other axle (Motor Vehicle Structures, 2.4.2,
-    from memory; statics). `share`: how much of that, 1 for all.
+    from memory; statics). `share`: how much of that, 1 for all; `dynamic factor`: on all wheel loads.
     """
     number = wheel_numbers(scene.vehicle, word(load_case, "wheel"))[0]
     share = positive(load_case, "share")
@@ -25,7 +25,8 @@ def one_wheel_up(scene: Scene, load_case: LoadCase) -> Action:
     loads = still.loads + share * (twisted(scene, number) - still.loads)
     low = [w.name for w, load in zip(wheels_of(scene.vehicle), loads, strict=True) if load <= 1e-9 * scene.weight]
     notes = tuple(f"the {name} wheel just leaves the ground" for name in low)
-    return Action(upright(scene, np.maximum(loads, 0.0)), notes=notes)
+    factor = number_or(load_case, "dynamic factor", 1.0)
+    return Action(upright(scene, factor * np.maximum(loads, 0.0)), notes=notes)
 
 
 def twisted(scene: Scene, number: int) -> Array:

@@ -17,6 +17,7 @@ from framecheck.vehicle.notes import travel_notes
 from framecheck.vehicle.scene import AxleSuspension, BracketForce, Carried, Foot, Roll, given_roll, track, vector
 from framecheck.vehicle.sharing import shared
 from framecheck.vehicle.statics import Loads, bracket_forces, joint_forces, load_rows
+from framecheck.vehicle.travel import RollLaw, Travel, linear, roll_law, stiffer
 
 
 def suspension_of(axle: Axle, points: Points) -> AxleSuspension:
@@ -42,6 +43,16 @@ class PlainAxle:
     def roll(self) -> Roll:
         """Return what the user gave."""
         return given_roll(self.axle, Roll())
+
+    @property
+    def roll_law(self) -> RollLaw | None:
+        """Return a roll without limits, of the stiffness that the user gave."""
+        return None if self.roll.stiffness is None else linear(self.roll.stiffness)
+
+    def travel(self, wheels: int) -> Travel | None:
+        """Return that no spring is known."""
+        del wheels
+        return None
 
     def carry(self, now: Array, rest: Array) -> Carried:
         """Return each wheel's force and moment shared by its frame points; `rest` makes no difference."""
@@ -78,6 +89,17 @@ class CornerAxle:
         lifts = [_sideways(each) / each.spring_per_load for each in (self.left, self.right)]
         ground = (self.axle.left.contact[2] + self.axle.right.contact[2]) / 2
         return given_roll(self.axle, Roll(stiffness, ground + (lifts[0] - lifts[1]) / 2 * width / 2))
+
+    @property
+    def roll_law(self) -> RollLaw | None:
+        """Return the roll on the stiffer of both corners, whose travel is the shorter, and the bar."""
+        assert self.roll.stiffness is not None
+        return roll_law(self.travel(1), track(self.axle), self.roll.stiffness)
+
+    def travel(self, wheels: int) -> Travel:
+        """Return the wheel's own travel, that of the side which gives the higher force where the two differ."""
+        del wheels
+        return stiffer(self.left.travel, self.right.travel)
 
     def carry(self, now: Array, rest: Array) -> Carried:
         """Return the bracket forces: the corners by statics, the bar by its share of the roll."""
@@ -132,7 +154,7 @@ def spring_force(side: CornerStatics, total: Array) -> float:
 def settled(side: CornerStatics, now: Array, rest: Array, loads: Loads) -> tuple[Array, tuple[str, ...]]:
     """Return the joint forces of a corner with its travel limits kept, and what is to be said.
 
-    Past the bump travel the spring's force stays and the bump stop takes the rest at its own place.
+    Past its travel the spring's force stays, and the bump stop or the droop strap takes the rest at its own place.
     """
     load = on_carrier(side.mechanism, now) + sum(
         (load_rows(side.mechanism, body, force, at) for body, force, at in loads),
@@ -142,10 +164,16 @@ def settled(side: CornerStatics, now: Array, rest: Array, loads: Loads) -> tuple
     before, ratio = spring_force(side, rest), side.spring_per_load
     travel = (float(forces[side.spring]) - before) / side.source.rate * ratio
     said = tuple(travel_notes(f"{side.wheel.name} wheel", travel, side.source.bump, side.source.droop))
-    if side.source.bump is None or travel <= side.source.bump or side.stop is None:
+    bump, droop = side.source.bump, side.source.droop
+    if bump is not None and travel > bump and side.stop is not None:
+        limit, works = bump, side.stop
+    elif droop is not None and -travel > droop and side.strap is not None:
+        limit, works = -droop, side.strap
+    else:
         return forces, said
-    at_limit = before + side.source.rate * side.source.bump / ratio
-    return joint_forces(side.mechanism, load, {side.spring: at_limit}), said
+    given = {side.spring: before + side.source.rate * limit / ratio}
+    given |= {number: 0.0 for number in side.at_rest() if number != works}
+    return joint_forces(side.mechanism, load, given), said
 
 
 def _sideways(side: CornerStatics) -> float:

@@ -36,8 +36,8 @@ def wheel_loads(scene: Scene, apparent: Vector, extra: Array | None = None, coup
     """Return the wheel loads under an apparent acceleration (m/s2) of all mass.
 
     extra: (6,) further force and moment about (0, 0, ground), N and Nm; couples: (2,) roll moments put on the axles by
-    the driveline, of no sum, Nm. Equilibrium of the whole vehicle; roll is
-    shared between the axles by `roll_shares` after the part that goes through the roll centres.
+    the driveline, of no sum, Nm. Equilibrium of the whole vehicle; roll is shared between the axles by `roll_couples` after the
+    part that goes through the roll centres.
     """
     load = wrench(scene.whole.mass * np.array(apparent), scene.whole.cg, np.array([0.0, 0.0, scene.ground]))
     total = load if extra is None else load + extra
@@ -83,6 +83,18 @@ def roll_shares(scene: Scene) -> Array:
     return np.asarray(axles / scene.weight, dtype=np.float64)
 
 
+def roll_couples(scene: Scene, moment: float) -> Array:
+    """Return each axle's part (2,) of a roll moment, Nm: the body rolls both by one angle, until the travel of either is used up.
+
+    Where a roll stiffness is not known, by axle load.
+    """
+    first, second = scene.laws
+    if first is None or second is None or scene.body_roll is None:
+        return np.asarray(roll_shares(scene) * moment, dtype=np.float64)
+    roll = scene.body_roll.angle(moment)
+    return np.array([first.moment(roll), second.moment(roll)])
+
+
 def roll_centre_moments(scene: Scene, apparent: Vector) -> Array:
     """Return the roll moment (2,) that each axle takes directly under a sideways acceleration, Nm.
 
@@ -118,7 +130,7 @@ def _axle_loads(scene: Scene, total: Array) -> tuple[Array, float]:
 def _across(scene: Scene, axles: Array, roll: float, pitch: float, direct: Array) -> WheelLoads:
     """Share the roll moment between the axles; a wheel at zero takes no more and the other axle takes the rest."""
     limits = couple_limits(scene, axles)
-    couples = np.clip(direct + roll_shares(scene) * (roll - direct.sum()), -limits, limits)
+    couples = np.clip(direct + roll_couples(scene, roll - float(direct.sum())), -limits, limits)
     for axle in (0, 1):
         couples[axle] = np.clip(couples[axle] + roll - couples.sum(), -limits[axle], limits[axle])
     loads = loads_from_couples(scene, axles, couples)

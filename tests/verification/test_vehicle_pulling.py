@@ -11,7 +11,7 @@ import pytest
 from framecheck.errors import UnsolvableError
 from framecheck.model.case import Case
 from framecheck.model.vehicle import Strap
-from framecheck.vehicle.pulling import coupling_force
+from framecheck.vehicle.pulling import coupling_bounce, coupling_force
 from tests.verification.manual import Held, Status, proof
 from tests.verification.test_vehicle_further import CAR, G, altered, at_points, loads, vehicle
 
@@ -34,11 +34,26 @@ def test_recovery_pull_within_a_cone(held: Held) -> None:
 
 
 @proof(Status.PUBLISHED)
-def test_coupling_force(held: Held) -> None:
-    """UN R55 as quoted: D = g T R/(T + R); 2 t and 3 t: 9.80665 x 6/5 = 11.768 kN."""
+@pytest.mark.parametrize(("way", "along", "bounce"), [("pulling down", -1, -1), ("pushing up", 1, 1)])
+def test_coupling_force(held: Held, way: str, along: int, bounce: int) -> None:
+    """UN R55 as quoted: D = g T R/(T + R); 2 t and 3 t: 9.80665 x 6/5 = 11.768 kN.
+
+    V = a x2/l2 C: 2.4 x 1 x 2.9 t = 6.96 kN; S 100 kg.
+    """
     held(coupling_force(2000.0, 3000.0, G), 11767.98)
-    found = loads(CAR, "trailer coupling", point="spring left rear", trailer_mass=3000.0, tongue_mass=100.0)
-    held(found.acceleration[0], -11767.98 / 2000)
+    held(coupling_bounce(2900.0, 2.4, 0.8), 6960.0)
+    found = loads(
+        CAR,
+        "trailer coupling",
+        point="spring left rear",
+        way=way,
+        trailer_mass=3000.0,
+        tongue_mass=100.0,
+        vertical_acceleration=2.4,
+        leverage=0.8,
+    )
+    held(found.acceleration[0], along * 11767.98 / 2000)
+    held(at_points(found, "coupling")[:3], (along * 11767.98, 0.0, bounce * 6960.0 - 100 * G))
 
 
 def tied(straps: tuple[Strap, ...], friction: float = 1.0) -> Case:

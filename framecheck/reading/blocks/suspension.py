@@ -27,9 +27,17 @@ BUMP_STOP = Form(
     "Where the bump stop pushes.",
     (Field("end", PLACE, "on the part that carries the spring"), Field("bracket", AT, "on the frame")),
 )
+STIFF = "five times the spring (common practice, no source)"
+DROOP_STRAP = Form(
+    "droop strap",
+    "Where the droop strap pulls.",
+    (Field("end", PLACE, "on the part that carries the spring"), Field("bracket", AT, "on the frame")),
+)
 TRAVEL = (
     Field("bump", POSITIVE_LENGTH, "how far the wheel can go up from rest", None, "no limit known"),
     Field("droop", POSITIVE_LENGTH, "how far it can go down", None, "no limit known"),
+    Field("bump stop rate", RATE, "of the bump stop itself, once it touches", None, STIFF),
+    Field("droop strap rate", RATE, "of the droop strap itself, once it is tight", None, STIFF),
 )
 SPRING = Form(
     "suspension spring",
@@ -40,6 +48,7 @@ SPRING = Form(
         Field("rate", RATE, "of the spring itself"),
         *TRAVEL,
         Field("stop", BUMP_STOP, "a bump stop of its own", None, "in the spring's line"),
+        Field("droop strap", DROOP_STRAP, "a droop strap of its own", None, "in the spring's line"),
     ),
 )
 ARM = Form(
@@ -119,6 +128,7 @@ SUSPENSION = OneForm(
                 Field("shackle", AT, "the shackle's pin on the frame"),
                 Field("rate", RATE, "of one spring, at the axle"),
                 *TRAVEL,
+                Field("stop", AT, "the frame's bracket that the axle strikes", None, "not known: the spring's eyes take it"),
             ),
         ),
         "links": Form(
@@ -144,4 +154,15 @@ ANTI_ROLL_BAR = Form(
         Field("bush", AT, "the left bush, on the frame"),
         Field("on", choice_of(Carries), "what the link acts on", Carries.CARRIER, "carrier"),
     ),
+)
+DAMPER = Form(
+    "damper",
+    "A damper between the wheel's carrier or the axle and the frame; the left one is written.",
+    (
+        Field("end", PLACE, "its end at the wheel"),
+        Field("bracket", AT, "its end on the frame"),
+        Field("force", Amount("force", Sign.POSITIVE), "when pushed in at a speed"),
+        Field("at speed", Amount("speed", Sign.POSITIVE), "the speed of its stroke"),
+    ),
+    "{end: {x: -2 in, y: 22 in, z: 13 in}, bracket: left front axle, force: 400 lb, at speed: 1 m/s}",
 )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from framecheck.model.vehicle import Measured
+from framecheck.model.vehicle import Measured, Use
 from framecheck.reading.blocks.common import (
     DIRECTION,
     LENGTH,
@@ -10,11 +10,12 @@ from framecheck.reading.blocks.common import (
     MASS,
     MOUNT_STIFFNESS,
     NAME,
+    PLACE,
     POSITIVE_LENGTH,
     RATIO,
     SHARE,
 )
-from framecheck.reading.blocks.suspension import ANTI_ROLL_BAR, SUSPENSION
+from framecheck.reading.blocks.suspension import ANTI_ROLL_BAR, DAMPER, SUSPENSION
 from framecheck.reading.form import Field, Form, ListOf
 from framecheck.reading.kinds import Amount, NameOf, Number, Sign, Words, YesNo, choice_of
 
@@ -78,6 +79,7 @@ AXLE = Form(
             "not known: `on` shares the wheel forces by statics",
         ),
         Field("anti-roll bar", ANTI_ROLL_BAR, "across the frame", None, "none"),
+        Field("dampers", DAMPER, "beside the springs, for the load case of that name", None, "not described"),
         Field("driven", YesNo(), "whether the engine drives it", False, "no"),
         Field("brake share", SHARE, "its share of the braking force", None, "by the wheel loads of the moment"),
         Field(
@@ -120,6 +122,7 @@ DRIVELINE = Form(
         ),
         Field("engine speed", Amount("turning speed", Sign.POSITIVE), "where it makes that torque", None, "not known"),
         Field("gear", RATIO, "gearbox ratio"),
+        Field("reverse gear", RATIO, "gearbox ratio in reverse", None, "as `gear`"),
         Field("transfer", RATIO, "transfer case ratio", 1.0, "1"),
         Field("final drive", RATIO, "axle ratio"),
         Field("converter", RATIO, "torque ratio at stall", 1.0, "1, a clutch"),
@@ -128,6 +131,19 @@ DRIVELINE = Form(
         Field("final drives", FINAL_DRIVES, "where they sit on the frame", None, "on the axles"),
     ),
     "{engine torque: 180 lb·ft, engine speed: 2500 rpm, gear: 3.5, final drive: 4.1, mounts: [...]}",
+)
+STEERING_BOX = Form(
+    "steering box",
+    "A steering box that pushes the wheels through a drag link.",
+    (
+        Field("on", POINTS, "frame points that hold it"),
+        Field("ball", PLACE, "the drag link's end at the box"),
+        Field("link end", PLACE, "its other end, on a front wheel's carrier or the axle"),
+        Field("force", Amount("force", Sign.POSITIVE), "in the link at the box's limit", None, "from `torque` and `arm`"),
+        Field("torque", Amount("moment", Sign.POSITIVE), "of the box at its limit", None, "from `force`"),
+        Field("arm", POSITIVE_LENGTH, "from the box's shaft to the drag link", None, "from `force`"),
+    ),
+    "{on: [left front axle], ball: {x: 6 in, y: 12 in, z: 18 in}, link end: {x: 4 in, y: -22 in, z: 16 in}, force: 900 lb}",
 )
 STRAP = Form(
     "strap",
@@ -180,7 +196,9 @@ VEHICLE = Form(
         Field("masses", ListOf(PART, 1, 200), "everything but the frame itself"),
         Field("axles", AXLES, "the wheels"),
         Field("tyre friction", RATIO, "of the tyres on the road", 1.0, "1.0"),
+        Field("use", choice_of(Use), "road, track or off road: how hard the wheels are struck", None, "not said: as on the road"),
         Field("driveline", DRIVELINE, "for drive torque", None, "none"),
+        Field("steering box", STEERING_BOX, "for steering at the lock", None, "none"),
         Field("straps", ListOf(STRAP, 1, 50), "for tie-down", (), "none"),
         Field("clearances", ListOf(CLEARANCE, 1, 100), "gaps to watch", (), "none"),
     ),

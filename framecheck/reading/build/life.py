@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
 
 from framecheck.model.duty import (
     BaseMetal,
@@ -26,18 +27,22 @@ from framecheck.reading.library import Library
 KM = 1e3
 
 
-def fatigue_of(draft: Draft, record: Record, library: Library, joints: Iterable[Joint]) -> Fatigue:
+Names = Mapping[str, tuple[str, ...]]
+"""Names under which load cases are run, by those in the file."""
+
+
+def fatigue_of(draft: Draft, record: Record, library: Library, joints: Iterable[Joint], names: Names) -> Fatigue:
     """Return the fatigue check."""
     welds = {each.name: each for each in joints if isinstance(each, WeldGroup)}
     refuse_second(draft.desk, (*record["details"], *record["welds"]), "detail")
     return Fatigue(
-        duty=duty_of(draft, record["duty"]),
+        duty=duty_of(draft, record["duty"], names),
         details=tuple(detail for each in record["details"] for detail in details_of(draft, each, library)),
         welds=tuple(weld_detail(draft, each, library, welds) for each in record["welds"]),
     )
 
 
-def duty_of(draft: Draft, record: Record) -> Duty:
+def duty_of(draft: Draft, record: Record, names: Names) -> Duty:
     """Return the life asked for and its events."""
     factors, yearly = record["partial factors"], record["distance per year"]
     refuse_second(draft.desk, (*record["events"], *record["histories"]), "event")
@@ -47,8 +52,8 @@ def duty_of(draft: Draft, record: Record) -> Duty:
         )
     by_km = record["life"] is not None
     events: tuple[Event | History, ...] = (
-        *(event_of(draft, each) for each in record["events"]),
-        *(history_of(draft, each) for each in record["histories"]),
+        *(event for each in record["events"] for event in both_sides(event_of(draft, each), names)),
+        *(event for each in record["histories"] for event in both_sides(history_of(draft, each), names)),
     )
     if not events:
         draft.desk.refuse(record.line, record.subject, "nothing happens in it", "write 'events'")
@@ -60,6 +65,24 @@ def duty_of(draft: Draft, record: Record) -> Duty:
         factors=PartialFactors() if factors is None else PartialFactors(factors["load"], factors["strength"]),
         damage_limit=record["damage limit"],
     )
+
+
+def both_sides(event: Event | History, names: Names) -> Iterator[Event | History]:
+    """Yield an event once for each pairing of the runs that its two load cases have, each with all of its cycles.
+
+    Where a load case is run on both sides, nobody has said how the count is shared: each side sees all of it. A swing within
+    one load case that is run on both sides goes from its one side to its other.
+    """
+    ends = names.get(event.high, (event.high,)), (None,) if event.low is None else names.get(event.low, (event.low,))
+    pairs = [(high, low) for high in ends[0] for low in ends[1]]
+    if event.high == event.low and len(ends[0]) > 1:
+        pairs = [(high, low) for number, low in enumerate(ends[0]) for high in ends[0][number + 1 :]]
+    if len(pairs) == 1:
+        yield replace(event, high=pairs[0][0], low=pairs[0][1])
+        return
+    for high, low in pairs:
+        name = f"{event.name} ({high if low is None or low == event.low else f'{low} to {high}'})"
+        yield replace(event, name=name, high=high, low=low, source=f"{event.source}; counted in full for each side")
 
 
 def event_of(draft: Draft, record: Record) -> Event:

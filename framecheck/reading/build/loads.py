@@ -2,32 +2,64 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from typing import Any
 
-from framecheck.model.case import Factor, LoadCase, Sum, Targets
+from framecheck.model.case import Basis, Case, Factor, LoadCase, Sum, Targets, VehicleSide
 from framecheck.model.loads import ZERO, CaseLoads, MemberLoad, Motion, MovedSupport, PointLoad, Warming
+from framecheck.model.vehicle import Use
 from framecheck.reading.blocks.common import vector
-from framecheck.reading.build.draft import Draft
+from framecheck.reading.build.draft import SAME_PLACE, Draft
 from framecheck.reading.build.frame import RAILS
 from framecheck.reading.desk import did_you_mean, length, listed
 from framecheck.reading.form import Record
 from framecheck.reading.load_items import LoadItem
 from framecheck.reading.load_kinds import LoadKind
+from framecheck.reading.load_runs import default_item, runs_of, says_a_side, sum_parts
 from framecheck.units import GRAVITY
+from framecheck.vehicle.runnable import runnable_kinds
 
 
-def vehicle_case(draft: Draft, item: LoadItem, kind: LoadKind) -> LoadCase:
-    """Return a load case of the vehicle, each factor with where it comes from."""
+def vehicle_cases(draft: Draft, item: LoadItem, kind: LoadKind, use: Use | None) -> tuple[LoadCase, ...]:
+    """Return a load case of the vehicle, once for each run of it, each factor with what it rests on."""
     record = item.record
-    return LoadCase(
-        name=item.name,
-        kind=kind.name,
-        factors={key: _factor(draft, key, value) for key, value in record.values.items()},
-        sources={
-            key: "case file" if record.given(key) else kind.sources.get(key, "case file") for key in record.values
-        },
+    given = frozenset(key for key in record.values if record.given(key))
+    factors = {
+        key: _factor(draft, key, value if key in given else kind.default(key, use)) for key, value in record.values.items()
+    }
+    at_point = side_of_points(draft, factors)
+    return tuple(
+        LoadCase(
+            name=run.name,
+            kind=kind.name,
+            factors=with_words(kind, {**factors, **run.words}, given),
+            basis={key: CASE_FILE if key in given else kind.basis.get(key, CASE_FILE) for key in record.values},
+            asked=item.name,
+            side=run.side or at_point,
+            side_said=says_a_side(item) or at_point is not None,
+            given=given,
+        )
+        for run in runs_of(item)
     )
+
+
+CASE_FILE = Basis("case file")
+
+
+def with_words(kind: LoadKind, factors: Mapping[str, Factor], given: frozenset[str]) -> Mapping[str, Factor]:
+    """Return factors, those that the file does not give following the words of the others (0.5 g toward a side)."""
+    words = [value for value in factors.values() if isinstance(value, str)]
+    own = {key: by[word] for key, by in kind.by_word.items() if key not in given for word in words if word in by}
+    return {**factors, **own}
+
+
+def side_of_points(draft: Draft, factors: Mapping[str, Factor]) -> VehicleSide | None:
+    """Return the side that a load case's one named point lies on, None on the middle line or where it names several."""
+    point = factors.get("point")
+    if not isinstance(point, str) or abs(draft.points[point][1]) < SAME_PLACE:
+        return None
+    return VehicleSide.LEFT if draft.points[point][1] > 0 else VehicleSide.RIGHT
 
 
 def _factor(draft: Draft, key: str, value: Any) -> Factor:
@@ -38,13 +70,12 @@ def _factor(draft: Draft, key: str, value: Any) -> Factor:
     return value  # type: ignore[no-any-return]
 
 
-def standard_cases(kinds: dict[str, LoadKind]) -> tuple[LoadCase, ...]:
-    """Return every standard load case with its default factors."""
-    chosen = [kind for kind in kinds.values() if kind.standard]
-    return tuple(
-        LoadCase(kind.name, kind.name, {each.key: each.default for each in kind.form.fields}, dict(kind.sources))
-        for kind in chosen
-    )
+def default_cases(draft: Draft, kinds: Mapping[str, LoadKind], case: Case) -> tuple[LoadCase, ...]:
+    """Return every load case that the file's data allow, with default factors: what is run where it asks for none."""
+    use = None if case.vehicle is None else case.vehicle.use
+    items = (default_item(kinds[name]) for name in runnable_kinds(case))
+    found = (each for item in items if item.kind is not None for each in vehicle_cases(draft, item, item.kind, use))
+    return tuple(replace(each, by_default=True) for each in found)
 
 
 def written_case(draft: Draft, item: LoadItem) -> CaseLoads:
@@ -119,24 +150,28 @@ def _moved(draft: Draft, record: Record) -> MovedSupport:
     return MovedSupport(draft.point(record["point"]), record["direction"], amount or 0.0)
 
 
-def sum_of(draft: Draft, item: LoadItem, names: tuple[str, ...]) -> Sum:
-    """Return a sum of load cases of the vehicle."""
-    parts: dict[str, float] = item.record["sum of"]
-    for name in parts:
-        if name not in names:
-            remedy = did_you_mean(name, names, f"load cases of the vehicle are: {listed(names, 40)}")
+def sums_of(draft: Draft, item: LoadItem, names: Mapping[str, tuple[str, ...]]) -> tuple[Sum, ...]:
+    """Return a sum of load cases of the vehicle, once for each pairing of their sides. names: as run, by those in the file."""
+    known = tuple(dict.fromkeys(each for name, runs in names.items() for each in (name, *runs)))
+    for name in item.record["sum of"]:
+        if name not in known:
+            remedy = did_you_mean(name, known, f"load cases of the vehicle are: {listed(known, 40)}")
             draft.desk.refuse(
                 item.record.line, item.record.subject, f"there is no load case '{name}' of the vehicle", remedy
             )
-    return Sum(item.name, tuple(parts.items()))
+    return tuple(Sum(name, parts, item.name) for name, parts in sum_parts(item, names))
 
 
-def targets_of(draft: Draft, record: Record | None, names: tuple[str, ...]) -> Targets:
-    """Return the targets; those of load cases that there are."""
+def targets_of(draft: Draft, record: Record | None, names: Mapping[str, tuple[str, ...]]) -> Targets:
+    """Return the targets; those of load cases that there are, for every run of each. names: as run, by those in the file."""
     if record is None:
         return Targets(is_stated=False)
-    for name in record["load cases"]:
-        if name not in names:
-            remedy = did_you_mean(name, names, f"load cases are: {listed(names, 40)}")
+    asked: dict[str, float] = record["load cases"]
+    known = tuple(dict.fromkeys(each for name, runs in names.items() for each in (name, *runs)))
+    for name in asked:
+        if name not in known:
+            remedy = did_you_mean(name, known, f"load cases are: {listed(known, 40)}")
             draft.desk.refuse(record.line_of("load cases"), record.subject, f"there is no load case '{name}'", remedy)
-    return Targets(record["safety factor"], record["load cases"], record.given("safety factor"))
+    of_runs = {run: target for name, target in asked.items() for run in names.get(name, ())}
+    of_one = {name: target for name, target in asked.items() if name not in names}
+    return Targets(record["safety factor"], {**of_runs, **of_one}, record.given("safety factor"))

@@ -9,6 +9,7 @@ from framecheck.reading.build.sections import Shelf
 from framecheck.reading.desk import Desk, Reference, did_you_mean, listed
 from framecheck.reading.form import Record
 from framecheck.reading.library import Library, named_rows
+from framecheck.reading.load_runs import default_item, run_names
 
 WORDS = {"point": "frame point", "left point": "frame point", "body": "mass on mounts"}
 RAILS = ("left rail", "right rail", "rails")
@@ -63,12 +64,13 @@ def body_names(vehicle: Any) -> Iterator[str]:
 
 
 def load_case_names(case: Record, library: Library) -> Iterator[str]:
-    """Yield the names of the load cases of a case's record."""
+    """Yield the names of the load cases of a case's record, as asked for and as they are run."""
     items = case["load cases"]
     if items is None:
-        yield from (kind.name for kind in library.load_kinds().values() if kind.standard)
-    elif isinstance(items, tuple):
-        yield from (item.name for item in items)
+        items = tuple(default_item(kind) for kind in library.load_kinds().values())
+    if isinstance(items, tuple):
+        for name, runs in run_names(items).items():
+            yield from dict.fromkeys((name, *runs))
 
 
 def known_names(case: Record, shelf: Shelf) -> Mapping[str, Callable[[], Iterable[str]]]:

@@ -11,6 +11,7 @@ from framecheck.model.suspension import (
     Bracket,
     BumpStop,
     Corner,
+    Damper,
     DoubleWishbone,
     LateralLinkage,
     LeafAxle,
@@ -77,8 +78,14 @@ class Hand:
             rate=record["rate"],
             bump=record["bump"],
             droop=record["droop"],
-            stop=None if stop is None else BumpStop(self.place(stop["end"]), self.bracket(stop["bracket"])),
+            stop=self._stop(stop),
+            stop_rate=record["bump stop rate"],
+            strap=self._stop(record["droop strap"]),
+            strap_rate=record["droop strap rate"],
         )
+
+    def _stop(self, record: Record | None) -> BumpStop | None:
+        return None if record is None else BumpStop(self.place(record["end"]), self.bracket(record["bracket"]))
 
 
 def mirrored_name(name: str) -> str:
@@ -138,6 +145,9 @@ def leaf_spring(hand: Hand, record: Record) -> LeafSpring:
         rate=record["rate"],
         bump=record["bump"],
         droop=record["droop"],
+        stop=None if record["stop"] is None else hand.bracket(record["stop"]),
+        stop_rate=record["bump stop rate"],
+        strap_rate=record["droop strap rate"],
     )
 
 
@@ -173,6 +183,17 @@ def bar_of(left: Hand, right: Hand, record: Record | None) -> AntiRollBar | None
         bushes=(left.bracket(record["bush"]), right.bracket(record["bush"])),
         on=record["on"],
     )
+
+
+def dampers_of(left: Hand, right: Hand, record: Record | None) -> tuple[Damper, Damper] | None:
+    """Return the dampers of an axle, None where they are not described."""
+    if record is None:
+        return None
+    one, other = (
+        Damper(hand.place(record["end"]), hand.bracket(record["bracket"]), record["force"], record["at speed"])
+        for hand in (left, right)
+    )
+    return one, other
 
 
 def points_hung_on(suspension: object, of: tuple[str, ...] = ()) -> tuple[str, ...]:

@@ -5,11 +5,22 @@ from __future__ import annotations
 from dataclasses import replace
 
 from framecheck.model.frame import Mount, StiffBody
-from framecheck.model.vehicle import Axle, BodyPlace, Clearance, Driveline, Mass, Place, Strap, Vehicle, Wheel
+from framecheck.model.vehicle import (
+    Axle,
+    BodyPlace,
+    Clearance,
+    Driveline,
+    Mass,
+    Place,
+    SteeringBox,
+    Strap,
+    Vehicle,
+    Wheel,
+)
 from framecheck.reading.blocks.common import XYZ, vector
 from framecheck.reading.build.doubts import doubt_axles, doubt_carriers, doubt_sides, settled_gap
 from framecheck.reading.build.draft import Draft
-from framecheck.reading.build.suspension import Hand, bar_of, corner_of, live_axle_of, points_hung_on
+from framecheck.reading.build.suspension import Hand, bar_of, corner_of, dampers_of, live_axle_of, points_hung_on
 from framecheck.reading.form import Record
 
 
@@ -26,6 +37,8 @@ def vehicle_of(draft: Draft, record: Record) -> Vehicle:
         rear=axle_of(draft, "rear", axles["rear"]),
         friction=record["tyre friction"],
         driveline=None if record["driveline"] is None else driveline_of(draft, record["driveline"]),
+        use=record["use"],
+        steering=None if record["steering box"] is None else steering_of(draft, record["steering box"]),
         straps=tuple(strap_of(draft, strap) for strap in record["straps"]),
         clearances=tuple(clearance_of(draft, each) for each in record["clearances"]),
     )
@@ -80,6 +93,7 @@ def axle_of(draft: Draft, name: str, record: Record) -> Axle:
         live=live,
         stated_load=record["stated load"],
         bar=bar_of(left, right, record["anti-roll bar"]),
+        dampers=dampers_of(left, right, record["dampers"]),
     )
 
 
@@ -117,6 +131,22 @@ def driveline_of(draft: Draft, record: Record) -> Driveline:
         if drives is None
         else (points_of(draft, drives["front"]), points_of(draft, drives["rear"])),
         speed=record["engine speed"] or 0.0,
+        reverse=record["reverse gear"],
+    )
+
+
+def steering_of(draft: Draft, record: Record) -> SteeringBox:
+    """Return the steering box; its force as given, else torque / arm."""
+    force, torque, arm = record["force"], record["torque"], record["arm"]
+    if (force is None) == (torque is None or arm is None) or (force is None) != (torque is not None):
+        fault = "does not say the drag link's force in one way"
+        draft.desk.refuse(record.line, record.subject, fault, "write 'force', or 'torque' and 'arm'")
+        force = force or 1.0
+    return SteeringBox(
+        on=points_of(draft, record["on"]),
+        ball=vector(record["ball"]),
+        link_end=vector(record["link end"]),
+        force=torque / arm if force is None else force,
     )
 
 

@@ -6,6 +6,7 @@ import pytest
 
 from framecheck.model.frame import Make, Orientation
 from framecheck.model.vehicle import Vehicle
+from framecheck.vehicle.load_cases import missing_data, runnable_kinds
 from tests.unit.reading.shop import truck
 
 INCH = 0.0254
@@ -66,7 +67,7 @@ def test_load_cases_keep_the_source_of_every_factor() -> None:
     big = case.load_cases[2]
     assert (big.kind, big.factors, big.sources) == ("vertical bump", {"factor": 4.0}, {"factor": "case file"})
     jacked = case.load_cases[3]
-    assert jacked.factors == {"point": "left front axle", "wheel": "front left", "factor": 1.2}
+    assert jacked.factors == {"point": "left front axle", "wheel": "nearest", "factor": 1.25}
     assert jacked.sources["factor"].startswith("common practice")
     assert case.sums[0].parts == (("vertical bump", 0.5), ("static", 1.0))
     assert case.targets.of("big bump") == 1.2
@@ -86,4 +87,6 @@ def test_standard_load_cases_run_where_none_are_asked_for() -> None:
     case = read_case(TRUCK[:start], "truck.yaml", LIBRARY)
     assert end > start
     assert [each.kind for each in case.load_cases][:3] == ["static", "vertical bump", "braking"]
-    assert len(case.load_cases) == sum(kind.standard for kind in LIBRARY.load_kinds().values())
+    assert {each.kind for each in case.load_cases} == set(runnable_kinds(case))
+    assert all(each.by_default for each in case.load_cases)
+    assert set(runnable_kinds(case)) | set(missing_data(case)) == set(LIBRARY.load_kinds())

@@ -9,13 +9,11 @@ import pytest
 from pytest import approx
 
 from framecheck.errors import InputError
-from framecheck.model.case import Case, LoadCase
-from framecheck.model.loads import CaseLoads, Motion
+from framecheck.model.case import Case, LoadCase, Sum
 from framecheck.model.vehicle import Clearance, Driveline, Mass, Place
 from framecheck.vehicle.account import change, mass_account
 from framecheck.vehicle.clearance import Moved, Movement, gaps_left, opening
-from framecheck.vehicle.combining import combined
-from framecheck.vehicle.load_cases import case_loads, vehicle_loads
+from framecheck.vehicle.load_cases import VehicleLoads, all_vehicle_loads, case_loads, vehicle_loads
 from framecheck.vehicle.masses import NOTHING, combine
 from tests.unit.vehicle.trucks import DRIVELINE, MASSES, asked, pickup, rails, suspended
 
@@ -113,29 +111,37 @@ def test_one_brake_share_leaves_the_rest_to_the_other_axle(end: str, front: floa
     assert max(pushed) < 0.0
 
 
-def test_a_sum_of_load_cases_is_the_sum_of_their_forces() -> None:
-    """Superposition: twice one case and minus half another, forces and accelerations alike."""
-    kinds = asked("vertical bump", factor=3.0), asked("braking", deceleration=0.5)
-    bump, braking = (case_loads(pickup(), each, rails()) for each in kinds)
-    both = combined("both", ((bump, 2.0), (braking, -0.5)))
-    for axis in range(3):
-        by_hand = 2 * total(bump, axis) - 0.5 * total(braking, axis)
-        assert total(both, axis) == approx(by_hand, abs=1e-9)
-    assert both.motion.linear == approx(2 * np.array(bump.motion.linear) - 0.5 * np.array(braking.motion.linear))
-    assert both.motion.angular == approx(2 * np.array(bump.motion.angular) - 0.5 * np.array(braking.motion.angular))
-    assert both.afloat
+def summed(case: Case, *parts: tuple[LoadCase, float]) -> VehicleLoads:
+    """Return the sum of load cases under the name "sum"."""
+    asked_for = Sum("sum", tuple((each.name, factor) for each, factor in parts))
+    return all_vehicle_loads(replace(case, load_cases=tuple(each for each, _ in parts), sums=(asked_for,)), rails())[-1]
 
 
-def total(loads: CaseLoads, axis: int) -> float:
-    return float(sum(load.force[axis] for load in loads.point_loads) + sum(load.force[axis] for load in loads.body_loads))
+def test_a_sum_of_load_cases_is_the_sum_of_their_forces_with_the_weight_once() -> None:
+    """Superposition: rest + 2 (bump - rest) - 0.5 (braking - rest); the frame weighs its weight once, not 1.5 times."""
+    bump, braking, rest = asked("vertical bump", factor=1.4), asked("braking", deceleration=0.2), asked("static")
+    found = summed(pickup(), (bump, 2.0), (braking, -0.5))
+    one, two, still = (vehicle_loads(pickup(), each, rails()) for each in (bump, braking, rest))
+    for wheel, a, b, c in zip(found.wheels, one.wheels, two.wheels, still.wheels, strict=True):
+        assert wheel.force == approx(2 * np.array(a.force) - 0.5 * np.array(b.force) - 0.5 * np.array(c.force), abs=1e-6)
+    linear = [np.array(each.loads.motion.linear) for each in (one, two, still)]
+    assert found.loads.motion.linear == approx(2 * linear[0] - 0.5 * linear[1] - 0.5 * linear[2], abs=1e-9)
+    assert found.loads.motion.linear[2] == approx(-1.8 * 9.80665)
+    assert found.balance < 1e-12
+    assert found.loads.afloat
 
 
-def test_parts_of_no_one_vehicle_are_not_summed() -> None:
-    bump = case_loads(pickup(), asked("vertical bump", factor=3.0), rails())
-    other = replace(bump, motion=Motion(about=(1.0, 0.0, 0.0)))
-    for odd in (other, replace(bump, afloat=False)):
-        with pytest.raises(InputError, match="both: its parts are not load cases of one vehicle"):
-            combined("both", ((bump, 1.0), (odd, 1.0)))
+def test_no_tyre_of_a_sum_pulls_on_the_ground() -> None:
+    """Cornering and twist lift the same wheel: it carries nothing, the rest of the vehicle still weighs its weight, no more."""
+    corner, twist = asked("cornering left", acceleration=0.7), asked("one wheel up", wheel="front right", share=1.0)
+    found = summed(pickup(), (corner, 1.0), (twist, 1.0), (asked("static"), -1.0))
+    apart = [vehicle_loads(pickup(), each, rails()) for each in (corner, twist, asked("static"))]
+    straight = [a.force[2] + b.force[2] - c.force[2] for a, b, c in zip(*(each.wheels for each in apart), strict=True)]
+    assert min(straight) < 0.0
+    loads = [wheel.force[2] for wheel in found.wheels]
+    assert min(loads) >= 0.0
+    assert sum(loads) == approx(sum(straight))
+    assert "the front left wheel lifts off" in found.loads.notes
 
 
 def test_what_an_added_mass_changes() -> None:

@@ -11,13 +11,14 @@ from framecheck.model.suspension import (
     Arm,
     Bracket,
     Carries,
+    Damper,
     DoubleWishbone,
     LeafAxle,
     LeafSpring,
     Link,
     Spring,
 )
-from framecheck.model.vehicle import Axle, Driveline, Mass, Strap, Vehicle, Wheel
+from framecheck.model.vehicle import Axle, Driveline, Mass, SteeringBox, Strap, Vehicle, Wheel
 from framecheck.vehicle.masses import LineMass, MassProperties, frame_mass
 
 POINTS = {
@@ -121,8 +122,22 @@ FURTHER = (
     asked("tow or recovery pull", point="front left", end="front", factor=0.5, sideways=0.3, upward=0.2),
     asked("tie-down", toward="forward", acceleration=0.8, strap_stiffness=80e3, tyre_stiffness=250e3),
     asked("load bed", factor=2.5),
-    asked("trailer coupling", point="spring left rear", trailer_mass=1500.0, tongue_mass=150.0),
+    asked(
+        "trailer coupling",
+        point="spring left rear",
+        way="pulling down",
+        trailer_mass=1500.0,
+        tongue_mass=150.0,
+        vertical_acceleration=2.4,
+        leverage=1.0,
+    ),
     asked("parked on a slope", grade=0.3),
+    asked("reverse torque", snatch=1.5),
+    asked("braking in a turn", side="left", deceleration=0.6, acceleration=0.6),
+    asked("left-right swing", side="right", acceleration=0.8, overshoot=1.4),
+    asked("airborne landing", wheel="all", height=0.3, static_deflection=0.1),
+    asked("damper force", wheel="front left", speed=2.0),
+    asked("steering at the lock", side="left", factor=1.0),
 )
 
 DRIVELINE = Driveline(
@@ -158,6 +173,12 @@ def front_corner(side: float) -> DoubleWishbone:
     return DoubleWishbone(upper, lower, tie_rod, spring)
 
 
+def damper(side: float) -> Damper:
+    """Return a damper that leans inward, 1.5 kN at 1 m/s."""
+    point = "front left" if side > 0 else "front right"
+    return Damper((-0.05, side * 0.62, 0.25), bracket(point, -0.06, side * 0.45, 0.62), 1500.0, 1.0)
+
+
 def suspended(friction: float = 1.0) -> Case:
     """Return the pickup on wishbones and leaf springs with bars, driven behind, tied down by four straps."""
     case = pickup()
@@ -166,7 +187,8 @@ def suspended(friction: float = 1.0) -> Case:
     bar = AntiRollBar(12e3, ((0.1, 0.6, 0.24), (0.1, -0.6, 0.24)), bushes, Carries.LOWER_ARM)
     old = case.vehicle.front
     left, right = replace(old.left, corner=front_corner(1.0)), replace(old.right, corner=front_corner(-1.0))
-    front = replace(old, left=left, right=right, bar=bar)
+    dampers = (damper(1.0), damper(-1.0))
+    front = replace(old, left=left, right=right, bar=bar, dampers=dampers)
     leaves = [
         LeafSpring(
             bracket(f"spring {side} front", -2.5, y, 0.52),
@@ -177,5 +199,13 @@ def suspended(friction: float = 1.0) -> Case:
         for side, y in (("left", 0.45), ("right", -0.45))
     ]
     rear = replace(case.vehicle.rear, live=LeafAxle(leaves[0], leaves[1]))
-    vehicle = replace(case.vehicle, front=front, rear=rear, friction=friction, driveline=DRIVELINE, straps=STRAPS)
+    vehicle = replace(
+        case.vehicle,
+        front=front,
+        rear=rear,
+        friction=friction,
+        driveline=DRIVELINE,
+        straps=STRAPS,
+        steering=SteeringBox(("front left",), (0.15, 0.42, 0.5), (0.1, -0.6, 0.4), 6000.0),
+    )
     return replace(case, vehicle=vehicle)
