@@ -18,7 +18,7 @@ from tests.cases.test_sections import LIBRARY
 CASES = sorted(
     file for file in (Path(__file__).parents[2] / "cases").glob("*.yaml") if not file.stem.endswith("-study")
 )
-LOW = {"hill-truck", "hill-truck-original", "sleeved-rail-joint"}
+LOW = {"hill-truck-original", "sleeved-rail-joint"}
 """Cases that are meant to miss a target: stamped rails never made for these loads, stitches weaker than the bolts beside them."""
 
 
