@@ -29,7 +29,7 @@ class Kind:
 KINDS = {
     "ladder": Kind(
         "a ladder frame with the vehicle on it",
-        ("Section of the rails and crossmembers", "tube 4 x 2 x 1/4 in"),
+        ("Section of the rails and crossmembers", "tube 5 x 2 x 3/16 in"),
         ("Wheelbase", "100 in"),
         ("Weight of the loaded vehicle", "3600 lb"),
     ),

@@ -15,6 +15,7 @@ CASE_FILE = "case file"
 def taken_by_default(outcome: Outcome) -> Iterator[Open]:
     """Yield every value that was taken by default."""
     yield from of_targets(outcome.case)
+    yield from of_use(outcome.case)
     yield from of_load_factors(outcome.case)
     yield from of_sections(outcome)
     yield from of_joints(outcome)
@@ -26,6 +27,14 @@ def of_targets(case: Case) -> Iterator[Open]:
         reason = f"the file asks for none, so {case.targets.safety_factor:g} was taken"
         remedy = "write `targets: {safety factor: ...}`"
         yield left_open(Thing.DEFAULT, "safety factor on yield", Question.UNSAID, reason, remedy=remedy)
+
+
+def of_use(case: Case) -> Iterator[Open]:
+    """Yield that it is not said what the vehicle is used on."""
+    if case.vehicle is not None and case.vehicle.use is None:
+        reason = "it is not said, so the load factors of the road were taken; off the road they are higher"
+        remedy = "write `use: road`, `use: track` or `use: off road` under `vehicle:`"
+        yield left_open(Thing.DEFAULT, "what the vehicle is used on", Question.UNSAID, reason, remedy=remedy)
 
 
 def of_load_factors(case: Case) -> Iterator[Open]:
