@@ -113,7 +113,7 @@ def _some_smooth(sharp: BoolArray) -> bool:
 class MemberStress:
     """The worst stress at each station of a member. Arrays (n_station, n_case), Pa; point (n_station, n_case) indices.
 
-    nominal is NaN-free: stations whose section has no fields are left out of `known` and hold 0.
+    nominal is NaN-free: stations where some stress is not known are left out of `known`.
     """
 
     forces: MemberForces
@@ -139,12 +139,24 @@ class Outcome:
     buckling: tuple[Buckling, ...] = ()
 
 
+NOISE = 1e-6
+"""A section force below this share of the largest one there is the solution's rounding."""
+
+
+def is_known(section: SectionProperties, forces: Array) -> bool:
+    """Return whether the stress of a section is known under all forces (n_case, 9) that it carries."""
+    if section.fields is None:
+        return False
+    blind = np.abs(forces[:, list(section.without_stress)]).max(initial=0.0)
+    return bool(blind <= NOISE * np.abs(forces).max(initial=0.0))
+
+
 def member_stress(forces: MemberForces) -> MemberStress:
     """Return the worst stress at each station of a member, section by section in one product each."""
     shape = forces.forces.shape[:2]
     nominal, peak = np.zeros(shape), np.zeros(shape)
     point = np.zeros(shape, dtype=np.int64)
-    known = np.array([section.fields is not None for section in forces.sections])
+    known = np.array([is_known(section, row) for section, row in zip(forces.sections, forces.forces, strict=True)])
     for section in set(forces.sections):
         if section.fields is not None:
             at = np.array([each is section for each in forces.sections])

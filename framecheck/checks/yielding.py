@@ -105,7 +105,7 @@ def yield_along(soft: Strengths, stress: MemberStress) -> Array:
 
 def unjudged(member: Member, stress: MemberStress) -> Iterator[Open]:
     """Yield the sections of a member whose stress can't be given."""
-    blind = {section.name for section, known in zip(stress.forces.sections, stress.known, strict=True) if not known}
-    for name in sorted(blind):
-        reason = f"section '{name}' is given by numbers without fibre distances, so no stress follows"
+    blind = {section for section, known in zip(stress.forces.sections, stress.known, strict=True) if not known}
+    for section in sorted(blind, key=lambda each: each.name):
+        reason = f"section '{section.name}' is {'; '.join(section.notes)}"
         yield left_open(Thing.MEMBER, member.name, Question.YIELD, reason)

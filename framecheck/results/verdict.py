@@ -7,7 +7,7 @@ from enum import Enum
 
 from framecheck.frame.results import SelfCheck
 from framecheck.results.ledger import Ledger
-from framecheck.results.row import CheckResult, Grade, worst_by
+from framecheck.results.row import Check, CheckResult, Grade, Kind, worst_by
 from framecheck.value_class import value_class
 
 
@@ -56,4 +56,9 @@ def why_not_judged(rows: tuple[CheckResult, ...], self_checks: Iterable[SelfChec
     failed = dict.fromkeys(each.name for each in self_checks if not each.holds)
     if failed:
         return f"the solution fails its own check of {', '.join(failed)}, so none of its numbers can be trusted"
-    return "" if rows else "nothing in the file could be judged"
+    return "" if any(says_of_strength(row) for row in rows) else "nothing in the file could be judged"
+
+
+def says_of_strength(row: CheckResult) -> bool:
+    """Return whether a verdict may rest on a row: not on a rule of layout, nor on the elastic buckling of the frame alone."""
+    return row.kind is not Kind.LAYOUT and row.check is not Check.FRAME_BUCKLING

@@ -44,6 +44,7 @@ def given_properties(section: Section, shape: GivenProperties) -> SectionPropert
         engine="given",
         fields=_fields(shape) if shape.fibres else None,
         notes=_notes(shape),
+        without_stress=_without_stress(shape),
     )
 
 
@@ -69,6 +70,16 @@ def _notes(shape: GivenProperties) -> tuple[str, ...]:
         (shape.warping_constant > 0, NO_WARPING),
     )
     return tuple(note for applies, note in missing if applies)
+
+
+TWIST, BIMOMENT = 3, 6
+"""Columns of a row of section forces: T and B."""
+
+
+def _without_stress(shape: GivenProperties) -> tuple[int, ...]:
+    """Return the section forces whose stress is left out."""
+    twist = () if shape.torsion_modulus is not None else (TWIST,)
+    return (*twist, BIMOMENT) if shape.warping_constant > 0 else twist
 
 
 def _fields(shape: GivenProperties) -> UnitFields:

@@ -113,6 +113,7 @@ class SectionProperties:
     metals: where its parts are of more than one; areas and second moments are then those of the transformed section, each part by its
     modulus over `youngs_modulus`, yield_strength is the least, plastic moduli are plastic moments over it. shares: of a sleeve and
     its core.
+    without_stress: columns of a row of section forces (stress.py) whose stress the fields leave out, since it is not known.
     engine: "meshed", "mid-line" or "given". fields None: stress can't be given (catalogue numbers without fibre distances).
     """
 
@@ -144,4 +145,5 @@ class SectionProperties:
     metals: tuple[Metal, ...] = ()
     shares: tuple[Share, ...] = ()
     wagner: tuple[float, float] = (0.0, 0.0)
+    without_stress: tuple[int, ...] = ()
     distortion: Critical | None = None
