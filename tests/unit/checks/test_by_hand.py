@@ -141,10 +141,27 @@ def test_a_slender_web_in_shear() -> None:
     """EN 1993-1-5:2006, table 5.1 (from memory): chi = 0.83 / lambda, lambda = (h/t) / 86.4 epsilon, epsilon2 = 235 MPa / fy."""
     section = tube(0.2, 0.1, 0.0015)
     assert section.fields is not None
-    demand, capacity = shear_use(section, section.fields, np.array([row(Vz=10e3), row(Vz=-20e3), row()]), epsilon_of(section.yield_strength))
+    forces = np.array([row(Vz=10e3), row(Vz=-20e3), row()])
+    demand, capacity = shear_use(section, section.fields, forces, epsilon_of(section.yield_strength))
     slenderness = 0.2 / 0.0015 / (86.4 * (235 / 355) ** 0.5)
     assert demand == approx([2 * 10e3 / section.area, 2 * 20e3 / section.area, 0.0])
     assert capacity[:2] == approx(0.83 / slenderness * 355e6 / 3**0.5)
+
+
+def test_shear_of_a_web_is_read_away_from_its_sharp_corners() -> None:
+    """A point marked as beside a sharp corner tells nothing, however large its stress, as for yield; where all are, they all tell."""
+    section = tube(0.2, 0.1, 0.0015)
+    assert section.fields is not None
+    fields, epsilon = section.fields, epsilon_of(section.yield_strength)
+    height = np.abs(fields.points[:, 1]) / np.abs(fields.points[:, 1]).max()
+    peak = (height > 0.7) & (height < 0.8)  # in the webs alone
+    shear = np.where(peak[:, None, None], 7.0, 1.0) * fields.shear
+    plain, marked, all_marked = (
+        float(shear_use(section, replace(fields, shear=shear, sharp=sharp), row(Vz=10e3), epsilon)[0])
+        for sharp in (np.zeros_like(peak), peak, np.ones_like(peak))
+    )
+    assert marked == approx(2 * 10e3 / section.area)
+    assert plain == all_marked == approx(7 * 2 * 10e3 / section.area)
 
 
 def test_a_stocky_web_in_shear_is_left_to_yield() -> None:
