@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from functools import lru_cache
 
 import numpy as np
 
@@ -68,9 +69,10 @@ def squared_von_mises(fields: UnitFields, forces: Array) -> Array:
     return squared
 
 
-def narrowed(fields: UnitFields, on: BoolArray) -> UnitFields:
-    """Return the fields at the points marked by `on` (n_points,) alone."""
-    return UnitFields(frozen(fields.points[on]), frozen(fields.normal[on]), frozen(fields.shear[on]), fields.sharp[on])
+def narrowed(fields: UnitFields, on: BoolArray | IntArray) -> UnitFields:
+    """Return the fields at some points alone: (n_points,) bool, or their numbers."""
+    metal = None if fields.metal is None else fields.metal[on]
+    return UnitFields(frozen(fields.points[on]), frozen(fields.normal[on]), frozen(fields.shear[on]), fields.sharp[on], metal)
 
 
 def largest_shear(fields: UnitFields, forces: Array, on: BoolArray) -> Array:
@@ -110,8 +112,24 @@ def _some_smooth(sharp: BoolArray) -> bool:
 
 
 @array_class
+class Layer:
+    """What one metal of each station's section bears. Arrays (n_station, n_case), Pa; point: indices of the section's points.
+
+    metal: (n_station,) the number of the metal in its section, -1 where the section has none of that number or no stress is known.
+    strength: (n_station,) its yield strength, inf there.
+    """
+
+    nominal: Array
+    peak: Array
+    point: IntArray
+    metal: IntArray
+    strength: Array
+
+
+@array_class
 class MemberStress:
-    """The worst stress at each station of a member. Arrays (n_station, n_case), Pa; point (n_station, n_case) indices.
+    """The worst stress at each station of a member: where most of the yield strength is used. Arrays (n_station, n_case), Pa; point
+    (n_station, n_case) indices; strength: the yield strength at that point. layers: metal by metal, one where there is one metal.
 
     nominal is NaN-free: stations where some stress is not known are left out of `known`.
     """
@@ -121,6 +139,8 @@ class MemberStress:
     peak: Array
     point: IntArray
     known: BoolArray
+    strength: Array
+    layers: tuple[Layer, ...]
 
 
 @array_class
@@ -153,13 +173,48 @@ def is_known(section: SectionProperties, forces: Array) -> bool:
 
 def member_stress(forces: MemberForces) -> MemberStress:
     """Return the worst stress at each station of a member, section by section in one product each."""
-    shape = forces.forces.shape[:2]
-    nominal, peak = np.zeros(shape), np.zeros(shape)
-    point = np.zeros(shape, dtype=np.int64)
     known = np.array([is_known(section, row) for section, row in zip(forces.sections, forces.forces, strict=True)])
-    for section in set(forces.sections):
-        if section.fields is not None:
+    count = max((len(section.strengths) for section in forces.sections), default=1)
+    layers = tuple(metal_layer(forces, number) for number in range(count))
+    least = np.array([section.yield_strength for section in forces.sections])
+    if count == 1:
+        (only,) = layers
+        strength = np.broadcast_to(least[:, None], only.nominal.shape)
+        return MemberStress(forces, only.nominal, only.peak, only.point, known, strength, layers)
+    worst = np.argmax(np.stack([each.nominal / each.strength[:, None] for each in layers]), axis=0)
+
+    def picked(values: Sequence[Array]) -> Array:
+        return frozen(np.take_along_axis(np.stack(values), worst[None], axis=0)[0])
+
+    held = [np.broadcast_to(each.strength[:, None], each.nominal.shape) for each in layers]
+    point = np.take_along_axis(np.stack([each.point for each in layers]), worst[None], axis=0)[0]
+    peak = np.max([each.peak for each in layers], axis=0)
+    return MemberStress(
+        forces, picked([each.nominal for each in layers]), frozen(peak), point, known, picked(held), layers
+    )
+
+
+def metal_layer(forces: MemberForces, number: int) -> Layer:
+    """Return what the metal of one number bears at each station."""
+    shape = forces.forces.shape[:2]
+    nominal, peak, point = np.zeros(shape), np.zeros(shape), np.zeros(shape, dtype=np.int64)
+    metal, strength = np.full(shape[0], -1, dtype=np.int64), np.full(shape[0], np.inf)
+    for section in dict.fromkeys(forces.sections):
+        on = points_of(section, number)
+        if section.fields is not None and len(on):
             at = np.array([each is section for each in forces.sections])
-            worst = peaks(section.fields, forces.forces[at])
-            nominal[at], peak[at], point[at] = worst.nominal, worst.peak, worst.point
-    return MemberStress(forces, frozen(nominal), frozen(peak), point, known)
+            fields = section.fields if not section.metals else narrowed(section.fields, on)
+            worst = peaks(fields, forces.forces[at])
+            nominal[at], peak[at], point[at] = worst.nominal, worst.peak, on[worst.point]
+            metal[at], strength[at] = number, section.strengths[number]
+    return Layer(frozen(nominal), frozen(peak), point, metal, strength)
+
+
+@lru_cache(maxsize=256)
+def points_of(section: SectionProperties, number: int) -> IntArray:
+    """Return the surface points of a section, by number, that are of one of its metals."""
+    if section.fields is None or number >= len(section.strengths):
+        return np.zeros(0, dtype=np.int64)
+    if section.fields.metal is None:
+        return np.arange(len(section.fields.points))
+    return np.flatnonzero(section.fields.metal == number)

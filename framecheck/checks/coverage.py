@@ -16,6 +16,14 @@ ROUND_LIMITS = (50.0, 70.0, 90.0)
 """Diameter over wall, over epsilon squared, up to which a round tube is of class 1, 2, 3: EN 1993-1-1:2005, table 5.2, sheet 3."""
 
 
+MIXED = "the parts of section {} are of several metals, not all of steel: no rule for their walls together is built in"
+
+
+def any_mixed(section: SectionProperties) -> bool:
+    """Return whether a section is of several metals that are not all steel."""
+    return any(not is_steel(each.material) for each in section.metals)
+
+
 def shape_at(frame: Frame, member: Member, station: float) -> Shape | None:
     """Return the whole shape that a member has at a station (m) within one of its lengths; None in a notch."""
     if any(abs(station - cut.at) <= cut.length / 2 for cut in member.cuts):
@@ -38,16 +46,16 @@ def round_class(shape: Shape | None, yield_strength: float, metal: Material | No
     if metal is not None and not is_steel(metal):
         return aluminium_walls.round_class(shape.diameter / shape.wall, metal)
     ratio = shape.diameter / shape.wall / epsilon_of(yield_strength) ** 2
-    return 1 + sum(ratio > limit for limit in ROUND_LIMITS)
+    return 1 + sum(bool(ratio > limit) for limit in ROUND_LIMITS)
 
 
 def reason_against(frame: Frame, member: Member, section: SectionProperties, station: float) -> str:
     """Return why a section at a station can't be judged, "" where it can."""
     name = section_words(member, section, station)
+    if any_mixed(section):
+        return MIXED.format(name)
     if section.fields is None:
         return f"the stress of section {name} is not known"
-    if len({each.material.kind for each in section.metals}) > 1:
-        return f"section {name} is of steel and of aluminium: no rule is for both"
     if can_buckle(section):
         return ""
     metal = metal_of(frame, member, section, station)

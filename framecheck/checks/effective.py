@@ -21,6 +21,7 @@ from framecheck.checks.plate_buckling import (
 from framecheck.checks.wall_stress import bending_plane, wall_end_stress, wall_ends
 from framecheck.model.arrays import Array, BoolArray, IntArray, distinct
 from framecheck.section.properties import SectionProperties, UnitFields
+from framecheck.stress import narrowed
 from framecheck.value_class import array_class
 
 
@@ -102,16 +103,28 @@ def wall_state(section: SectionProperties, forces: Array, level: float | None = 
     psi, more, starts = span.psi, span.compressed, span.starts
     free, bare, tip = walls_free(section, starts)
     ratio = ratios(section)
-    factor = np.where(free, np.where(tip, factor_free_tip(psi), factor_free_root(psi)), factor_internal(psi))
+    inner, pinned = factor_internal(psi), pinned_edge(section)
+    outer = np.where(tip, factor_free_tip(psi), factor_free_root(psi)) + pinned
+    factor = np.where(free, np.minimum(outer, np.where(pinned > 0, np.maximum(inner, outer - pinned), np.inf)), inner)
     poisson = section.youngs_modulus / (2 * section.shear_modulus) - 1
-    slenderness = np.sqrt(
-        (level or section.yield_strength) / critical_stress(section.youngs_modulus, poisson, ratio, factor)
-    )
-    left = np.where(free, share_left_free(slenderness), share_left_internal(slenderness, psi))
-    epsilon = epsilon_of(section.yield_strength)
+    modulus, strength = section.youngs_modulus * section.wall_moduli, section.wall_strengths
+    slenderness = np.sqrt((level or strength) / critical_stress(modulus, poisson, ratio, factor))
+    held, unheld = share_left_internal(slenderness, psi), share_left_free(slenderness)
+    left = np.where(free, np.where(pinned > 0, np.minimum(held, unheld), unheld), held)
+    epsilon = epsilon_of(strength)
     ranked = np.where(free, class_free(ratio, psi, factor, tip, epsilon), class_internal(ratio, psi, epsilon))
     sound = (more <= 0) | bare
     return WallState(psi, more, starts, np.where(sound, 1.0, left), np.where(sound, 0.0, ranked))
+
+
+def pinned_edge(section: SectionProperties) -> Array:
+    """Return what stitches or bolts along a free edge add to its buckling factor, (n_wall,): (b / clear length)2.
+
+    S. P. Timoshenko and J. M. Gere, Theory of Elastic Stability, 2nd ed., article 9.5, from memory: a plate simply supported on three
+    sides, k = 0.456 + (b / a)2 for a length a; the edge is taken as free between two stitches (unfavourable).
+    """
+    gaps = np.array([max(wall.tip_gap, 1e-9) for wall in section.walls], dtype=np.float64)
+    return np.asarray((widths(section) / gaps) ** 2, dtype=np.float64)
 
 
 def lost_strips(section: SectionProperties, state: WallState) -> tuple[Array, Array]:
@@ -141,7 +154,7 @@ def effective(section: SectionProperties, state: WallState) -> Effective:
     spare = _spare(section, span)
     from_start = np.where(state.starts, spare[:, 0] + offset + length / 2, span - spare[:, 1] - offset - length / 2)
     middle = ends[:, 0] + from_start[..., None] * direction
-    lost = length * thick * (1 - state.share_left if state.thinned else 1.0)
+    lost = length * thick * section.wall_moduli * (1 - state.share_left if state.thinned else 1.0)
     area = section.area - lost.sum(axis=-1)
     centroid = -np.sum(lost[..., None] * middle, axis=-2) / area[..., None]
     own = lost * length**2 / 12
@@ -165,6 +178,14 @@ def _spare(section: SectionProperties, span: Array) -> Array:
 
 @lru_cache(maxsize=256)
 def extreme_points(fields: UnitFields) -> IntArray:
+    """Return the extreme points of each metal of a section, by number."""
+    if fields.metal is None:
+        return extremes_of(fields)
+    points = [np.flatnonzero(fields.metal == metal) for metal in distinct(fields.metal).tolist()]
+    return np.concatenate([on[extremes_of(narrowed(fields, on))] for on in points])
+
+
+def extremes_of(fields: UnitFields) -> IntArray:
     """Return the surface points, by number, one of which is strained most by any pull, bending and bimoment together.
 
     Normal stress is straight in y, z and the warping field, so its extremes lie on the hull of those three: the points that lie
@@ -178,9 +199,10 @@ def extreme_points(fields: UnitFields) -> IntArray:
     return distinct(np.argmax(place @ outward.T, axis=0))
 
 
-def effective_normal(fields: UnitFields, forces: Array, left: Effective) -> Array:
+def effective_normal(fields: UnitFields, forces: Array, left: Effective, moduli: Array | None = None) -> Array:
     """Return the normal stress on the effective section at its extreme points, (..., n_extreme), Pa; forces (..., 9).
 
+    moduli (n_metal,): of each metal over the section's; None: one metal.
     N stays on the gross centroid and so bends the effective section: EN 1993-1-1:2005, 6.2.9.3 (Delta M = N e).
     """
     extreme = extreme_points(fields)
@@ -190,10 +212,20 @@ def effective_normal(fields: UnitFields, forces: Array, left: Effective) -> Arra
     up, side = bending_plane(left.inertia[..., 0], left.inertia[..., 1], left.inertia[..., 2], moments)
     y = points[:, 0] - left.centroid[..., 0, None]
     z = points[:, 1] - left.centroid[..., 1, None]
-    whole: Array = (
-        (axial / left.area)[..., None] + up[..., None] * z + side[..., None] * y + forces[..., 6, None] * warping
-    )
+    young = 1.0 if moduli is None or fields.metal is None else moduli[fields.metal[extreme]]
+    plain = (axial / left.area)[..., None] + up[..., None] * z + side[..., None] * y
+    whole: Array = plain * young + forces[..., 6, None] * warping
     return whole
+
+
+def most_used(section: SectionProperties, forces: Array, left: Effective) -> tuple[Array, Array]:
+    """Return the (normal stress, yield strength) at the point of the effective section that uses most of it, each (...,), Pa."""
+    assert section.fields is not None
+    moduli = np.array([each.young for each in section.metals])
+    normal = np.abs(effective_normal(section.fields, forces, left, moduli))
+    strengths = section.point_strengths[extreme_points(section.fields)]
+    place = np.argmax(normal / strengths, axis=-1)
+    return np.take_along_axis(normal, place[..., None], axis=-1)[..., 0], strengths[place]
 
 
 def can_buckle(section: SectionProperties) -> bool:

@@ -16,7 +16,7 @@ FLAT = 1e-6
 """b/t below which a wall is all corner and has no flat to buckle."""
 
 
-def critical_stress(youngs_modulus: float, poissons_ratio: float, slenderness: Array, factor: Array) -> Array:
+def critical_stress(youngs_modulus: Array | float, poissons_ratio: float, slenderness: Array, factor: Array) -> Array:
     """Return the elastic buckling stress of a flat wall, Pa: k pi2 E / (12 (1 - nu2) (b/t)2). EN 1993-1-5:2006, eq. (A.1)."""
     ratio: Array = np.maximum(slenderness, FLAT)
     return factor * pi**2 * youngs_modulus / (12 * (1 - poissons_ratio**2)) / ratio**2
@@ -69,17 +69,17 @@ def shear_share_left(slenderness: Array) -> Array:
     return np.asarray(np.minimum(0.83 / np.maximum(slenderness, 1e-9), 1.0), dtype=np.float64)
 
 
-def shear_slenderness(width_ratio: Array, epsilon: float) -> Array:
+def shear_slenderness(width_ratio: Array, epsilon: Array) -> Array:
     """Return lambda_w = (h/t) / (86.4 epsilon) of a web stiffened at its supports only. EN 1993-1-5:2006, eq. (5.5)."""
     return width_ratio / (86.4 * epsilon)
 
 
-def epsilon_of(yield_strength: float) -> float:
+def epsilon_of(yield_strength: Array | float) -> Array:
     """Return epsilon = sqrt(235 MPa / fy). EN 1993-1-1:2005, table 5.2."""
-    return float(np.sqrt(235e6 / yield_strength))
+    return np.asarray(np.sqrt(235e6 / np.asarray(yield_strength)), dtype=np.float64)
 
 
-def class_internal(width_ratio: Array, psi: Array, epsilon: float) -> Array:
+def class_internal(width_ratio: Array, psi: Array, epsilon: Array) -> Array:
     """Return the class 1 to 4 of walls held at both edges. EN 1993-1-1:2005, table 5.2, sheet 1.
 
     The compressed share alpha of classes 1 and 2 is taken from the elastic stress, 1 / (1 - psi): equal to the table's where
@@ -94,7 +94,7 @@ def class_internal(width_ratio: Array, psi: Array, epsilon: float) -> Array:
     return _class(width_ratio / epsilon, first, second, third)
 
 
-def class_free(width_ratio: Array, psi: Array, factor: Array, tip: BoolArray, epsilon: float) -> Array:
+def class_free(width_ratio: Array, psi: Array, factor: Array, tip: BoolArray, epsilon: Array) -> Array:
     """Return the class 1 to 4 of walls with a free edge; tip: where that edge is the most compressed. Table 5.2, sheet 2."""
     alpha = 1 / (1 - np.minimum(psi, 0.0))
     spread = np.where(tip, alpha, alpha**1.5)

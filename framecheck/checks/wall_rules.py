@@ -33,8 +33,8 @@ def source_of(metal: Material) -> str:
     return STEEL if is_steel(metal) else ALUMINIUM
 
 
-def shear_epsilon(metal: Material, yield_strength: float) -> float:
-    """Return epsilon of the limits of webs in shear; for another modulus than steel's times sqrt(E / 210 GPa).
+def shear_epsilon(metal: Material, yield_strength: Array) -> Array:
+    """Return epsilon of the limits of webs in shear, wall by wall; for another modulus than steel's times sqrt(E / 210 GPa).
 
     The limits stand for sqrt(shear yield / critical stress), and that goes by fy / E: EN 1993-1-5:2006, 5.3(3). EN 1999-1-1:2007,
     6.7.4, has lambda = 0.35 (h/t) sqrt(fo / E), which is the same.

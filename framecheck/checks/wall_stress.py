@@ -7,7 +7,7 @@ from functools import lru_cache
 import numpy as np
 
 from framecheck.model.arrays import Array, BoolArray, frozen
-from framecheck.section.properties import SectionProperties, Wall
+from framecheck.section.properties import SectionProperties, UnitFields, Wall
 
 
 def bending_plane(i_vertical: Array, i_sideways: Array, i_product: Array, moments: tuple[Array, Array]) -> tuple[Array, Array]:
@@ -31,7 +31,8 @@ def wall_end_stress(section: SectionProperties, forces: Array) -> Array:
     inertia = [np.array(each) for each in (section.i_vertical, section.i_sideways, section.i_product)]
     up, left = bending_plane(inertia[0], inertia[1], inertia[2], (forces[..., 4], forces[..., 5]))
     linear = up[..., None, None] * ends[..., 1] + left[..., None, None] * ends[..., 0]
-    whole: Array = forces[..., 0, None, None] / section.area + linear + forces[..., 6, None, None] * warping_at_ends(section)
+    plain = (forces[..., 0, None, None] / section.area + linear) * section.wall_moduli[:, None]
+    whole: Array = plain + forces[..., 6, None, None] * warping_at_ends(section)
     return whole
 
 
@@ -44,12 +45,19 @@ def warping_at_ends(section: SectionProperties) -> Array:
     found = np.zeros((len(section.walls), 2))
     if section.fields is None:
         return frozen(found)
-    for number, wall in enumerate(section.walls):
-        share, near = along_wall(wall, section.fields.points)
+    for number in range(len(section.walls)):
+        share, near = on_wall(section, section.fields, number)
         if near.any() and np.ptp(share[near]) > 0.5:
             slope, start = np.polyfit(share[near], section.fields.normal[near, 3], 1)
             found[number] = start, start + slope
     return frozen(found)
+
+
+def on_wall(section: SectionProperties, fields: UnitFields, number: int) -> tuple[Array, BoolArray]:
+    """Return how far along a wall, by number, each surface point lies, and which are on its faces and of its metal."""
+    wall = section.walls[number]
+    share, near = along_wall(wall, fields.points)
+    return (share, near) if fields.metal is None else (share, near & (fields.metal == wall.metal))
 
 
 def along_wall(wall: Wall, points: Array) -> tuple[Array, BoolArray]:

@@ -6,14 +6,15 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from framecheck.checks.heat import Strengths, strengths_of
+from framecheck.checks.heat import Strengths, left_by_welding, strengths_of
 from framecheck.checks.joint_rows import Line
 from framecheck.frame.geometry import section_turns
 from framecheck.model.arrays import Array, IntArray
 from framecheck.model.frame import Member
 from framecheck.results.places import facings
-from framecheck.results.row import Check, CheckResult, Facing, Mode
+from framecheck.results.row import Check, CheckResult, Facing, Mode, joined
 from framecheck.results.subjects import Open, Question, Subject, Thing, left_open
+from framecheck.section.properties import SectionProperties
 from framecheck.stress import MemberStress, Outcome
 from framecheck.value_class import array_class
 
@@ -39,17 +40,29 @@ class Trial:
     stress: MemberStress
     soft: Strengths
 
-    def worst(self) -> tuple[Array, IntArray, Array]:
-        """Return per load case (n_case,): the share of yield used, the station's number, the yield strength there, Pa."""
-        strengths = yield_along(self.soft, self.stress)
-        used = self.stress.nominal / strengths[:, None]
-        station = np.argmax(used, axis=0)
-        return used.max(axis=0), station, strengths[station]
+    def worst(self) -> tuple[Array, IntArray, IntArray]:
+        """Return per load case (n_case,): the share of yield used, the numbers of the station and of the metal."""
+        used = np.stack([each.nominal / self.strengths(metal)[:, None] for metal, each in enumerate(self.stress.layers)])
+        metals, _, cases = used.shape
+        place = np.argmax(used.transpose(1, 0, 2).reshape(-1, cases), axis=0)
+        return used.max(axis=(0, 1)), place // metals, place % metals
 
-    def row(self, case: int, station: int, strength: float) -> CheckResult:
-        """Return the row of one load case at one station."""
-        demand, loads = float(self.stress.nominal[station, case]), self.outcome.loads[case]
-        place = float(self.stress.forces.stations[station])
+    def strengths(self, metal: int) -> Array:
+        """Return the yield strength (n_station,) of one metal along the member, Pa, as welded beside welds; inf: there is none."""
+        layer = self.stress.layers[metal]
+        known = np.where(self.stress.known, layer.strength, np.inf)
+        mixed = np.array([bool(section.metals) for section in self.stress.forces.sections])
+        if not mixed.any():
+            return self.soft.share * known
+        left = [left_in(section, metal) for section in self.stress.forces.sections]
+        return np.where(mixed & self.soft.hot, left, np.where(mixed, 1.0, self.soft.share)) * known
+
+    def row(self, case: int, station: int, metal: int) -> CheckResult:
+        """Return the row of one load case at one station in one metal."""
+        demand, loads = float(self.stress.layers[metal].nominal[station, case]), self.outcome.loads[case]
+        place, strength = float(self.stress.forces.stations[station]), float(self.strengths(metal)[station])
+        metals = self.stress.forces.sections[station].metals
+        named = f"in {metals[metal].material.name}" if metals else ""
         return CheckResult(
             check=Check.YIELD,
             mode=Mode.FIRST_YIELD,
@@ -62,19 +75,20 @@ class Trial:
             source=SOURCE,
             station=place,
             bound=self.outcome.solutions[self.bound].bound,
-            note=self.soft.words_at(station, place),
-            sides=self.sides(case, station),
+            note=joined(named, self.soft.words_at(station, place)),
+            sides=self.sides(case, station, metal),
         )
 
 
-    def sides(self, case: int, station: int) -> tuple[Facing, ...]:
+    def sides(self, case: int, station: int, metal: int) -> tuple[Facing, ...]:
         """Return where on the section the worst fibre lies, as the section sits in the vehicle."""
         forces, lie = self.stress.forces, self.member.orientation
         section = forces.sections[station]
         if section.fields is None:
             return ()
         y_min, y_max, z_min, z_max = section.box
-        own = section.fields.points[self.stress.point[station, case]] - np.array([(y_min + y_max) / 2, (z_min + z_max) / 2])
+        point = section.fields.points[self.stress.layers[metal].point[station, case]]
+        own = point - np.array([(y_min + y_max) / 2, (z_min + z_max) / 2])
         turn = section_turns(np.array([lie.quarter_turns * np.pi / 2 + self.member.roll]), np.array([lie.mirrored]))[0]
         x, y, z = ((turn @ own) @ forces.axes[station][1:]).tolist()
         at_x, at_y, at_z = forces.places[station].tolist()
@@ -92,15 +106,15 @@ def rows(outcome: Outcome, trials: list[Trial]) -> Iterator[CheckResult]:
     found = [trial.worst() for trial in trials]
     governing = np.argmax(np.stack([used for used, _, _ in found]), axis=0)
     for case, bound in enumerate(governing.tolist()):
-        _, stations, strengths = found[bound]
-        if np.isfinite(strengths[case]):
-            yield trials[bound].row(case, int(stations[case]), float(strengths[case]))
+        _, stations, metals = found[bound]
+        station, metal = int(stations[case]), int(metals[case])
+        if np.isfinite(trials[bound].strengths(metal)[station]):
+            yield trials[bound].row(case, station, metal)
 
 
-def yield_along(soft: Strengths, stress: MemberStress) -> Array:
-    """Return the yield strength (n_station,) along a member, Pa: as welded beside welds; inf where no stress is known."""
-    strengths = np.array([section.yield_strength for section in stress.forces.sections])
-    return np.where(stress.known, soft.share * strengths, np.inf)
+def left_in(section: SectionProperties, metal: int) -> float:
+    """Return the share of its yield strength that one of a section's metals keeps beside a weld."""
+    return left_by_welding(section.metals[metal].material) if metal < len(section.metals) else 1.0
 
 
 def unjudged(member: Member, stress: MemberStress) -> Iterator[Open]:

@@ -11,6 +11,15 @@ from framecheck.errors import Fault, InputError
 from framecheck.model.arrays import Array
 from framecheck.model.frame import Section
 from framecheck.model.shapes import Drilled, RoundBar, RoundTube, Shape, Sleeve, Worn
+from framecheck.section.metals import (
+    areas_by_metal,
+    least_yield,
+    mass_of,
+    metals_in,
+    numbers_of,
+    stiffness_of,
+    strength_shares,
+)
 from framecheck.section.midline_apart import apart_properties
 from framecheck.section.midline_assembly import drawn
 from framecheck.section.midline_changed import shares_left
@@ -23,7 +32,7 @@ from framecheck.section.midline_theory import MidlineResults, midline_variants, 
 from framecheck.section.midline_walls import WallGraph, hangs_together, stacked
 from framecheck.section.properties import SectionProperties
 from framecheck.section.wagner import midline_wagner
-from framecheck.section.walls import from_centroid, walls_of
+from framecheck.section.walls import from_centroid, in_metals, walls_of
 
 __all__ = [
     "MidlineFields",
@@ -82,7 +91,9 @@ def midline_properties(section: Section) -> SectionProperties:
         case Worn(base=RoundTube() as base, top=loss):
             return round_properties(section, RoundTube(base.diameter - 2 * loss, base.wall - loss))
         case Sleeve() as shape:
-            parts = (midline_properties(replace(section, shape=part)) for part in (shape.outer, shape.core))
+            metals = section.metals or (section.material,) * 2
+            both = zip((shape.outer, shape.core), metals, strict=True)
+            parts = (midline_properties(replace(section, shape=part, material=metal, metals=())) for part, metal in both)
             return apart_properties(section, *parts)
         case _:
             return _drawn_properties(section)
@@ -97,14 +108,23 @@ def _drawn_properties(section: Section) -> SectionProperties:
     if not hangs_together(found.graph.ends):
         fault = "its parts don't touch along flat walls, so mid-line theory can't join them"
         raise InputError([Fault("", section.name, fault, "move them until they touch")])
-    m = midline_variants(found.graph)
+    m = midline_variants(made_of(found.graph, section))
     if found.twisting is None:
         return _properties(section, m, found.notes)
-    twisting = midline_variants(found.twisting)
+    twisting = midline_variants(made_of(found.twisting, section))
     if isinstance(section.shape, Drilled):
         return _properties(section, _drilled(m, twisting, section.shape), found.notes)
     bounds = float(twisting.twist.torsion_constant), float(m.twist.torsion_constant)
     return replace(_properties(section, _seamed(m, twisting), found.notes), torsion_bounds=bounds)
+
+
+def made_of(graph: WallGraph, section: Section) -> WallGraph:
+    """Return walls with the moduli of their metals; links are of the section's own."""
+    stiffness = stiffness_of(section)
+    if not stiffness or graph.part is None:
+        return graph
+    ratios = np.where((graph.solid > 0)[:, None], np.array(stiffness)[graph.part], 1.0)
+    return replace(graph, young=ratios[:, 0], rigid=ratios[:, 1])
 
 
 def _seamed(welded: MidlineResults, apart: MidlineResults) -> MidlineResults:
@@ -131,13 +151,15 @@ def _drilled(net: MidlineResults, filled: MidlineResults, shape: Drilled) -> Mid
 def _properties(section: Section, m: MidlineResults, notes: tuple[str, ...]) -> SectionProperties:
     """Return the results of a single section with its material."""
     area, centroid = float(m.area), (float(m.centroid[0]), float(m.centroid[1]))
-    plastic_vertical, plastic_sideways = plastic_moduli(m)
+    numbers = numbers_of(section, np.zeros(len(m.graph.ends), dtype=np.int64) if m.graph.part is None else m.graph.part)
+    plastic_vertical, plastic_sideways = plastic_moduli(m, strength_shares(section, numbers))
     wagner_v, wagner_s = midline_wagner(m).tolist()
     material = section.material
+    metals = metals_in(section, areas_by_metal(section, numbers, m.lines.area / m.lines.young))
     found = SectionProperties(
         name=section.name,
         area=area,
-        mass_per_length=area * material.density,
+        mass_per_length=mass_of(section, area, metals),
         centroid=centroid,
         i_vertical=float(m.inertias.vertical),
         i_sideways=float(m.inertias.sideways),
@@ -153,11 +175,12 @@ def _properties(section: Section, m: MidlineResults, notes: tuple[str, ...]) -> 
         closed=encloses(m),
         youngs_modulus=material.youngs_modulus,
         shear_modulus=material.shear_modulus,
-        yield_strength=material.yield_strength,
+        yield_strength=least_yield(section, metals),
         engine="mid-line",
-        fields=unit_fields(m),
-        walls=from_centroid(walls_of(section.shape), centroid),
+        fields=unit_fields(m, numbers if metals else None),
+        walls=from_centroid(in_metals(section, walls_of(section.shape)), centroid),
         notes=notes,
+        metals=metals,
         wagner=(wagner_v, wagner_s),
     )
     return _warned(found)

@@ -8,7 +8,8 @@ import numpy as np
 
 from framecheck.model.arrays import Array, frozen
 from framecheck.model.frame import Section
-from framecheck.section.properties import SectionProperties, UnitFields
+from framecheck.section.metals import kinds_of, least_yield, mass_of, metals_in
+from framecheck.section.properties import SectionProperties, Share, UnitFields, Wall
 from framecheck.section.walls import from_centroid
 
 APART_NOTE = (
@@ -18,36 +19,90 @@ Parts = tuple[SectionProperties, SectionProperties]
 
 
 def apart_properties(section: Section, outer: SectionProperties, core: SectionProperties) -> SectionProperties:
-    """Return two parts side by side; each symmetric about the horizontal, so bending splits by second moment."""
-    parts = (outer, core)
-    area = outer.area + core.area
+    """Return two parts side by side; each symmetric about the horizontal, so bending splits by E times second moment."""
+    parts = (_transformed(section, outer), _transformed(section, core))
+    sums = {name: sum(getattr(part, name) for part in parts) for name in SUMMED}
+    area = sums["area"]
     y, z = (sum(part.area * part.centroid[i] for part in parts) / area for i in (0, 1))
-    vertical, sideways = outer.i_vertical + core.i_vertical, outer.i_sideways + core.i_sideways
-    sc_y = sum(part.i_vertical * (part.centroid[0] + part.shear_centre[0]) for part in parts) / vertical
-    sc_z = sum(part.i_sideways * (part.centroid[1] + part.shear_centre[1]) for part in parts) / sideways
-    torsion = outer.torsion_constant + core.torsion_constant
+    sc_y = sum(p.i_vertical * (p.centroid[0] + p.shear_centre[0]) for p in parts) / sums["i_vertical"]
+    sc_z = sum(p.i_sideways * (p.centroid[1] + p.shear_centre[1]) for p in parts) / sums["i_sideways"]
     warping = sum(_warping(part, (sc_y, sc_z)) for part in parts)
+    metals = metals_in(section, _areas(section, (outer, core)))
     return replace(
-        outer,
+        parts[0],
+        **sums,
         name=section.name,
-        area=area,
-        mass_per_length=outer.mass_per_length + core.mass_per_length,
+        mass_per_length=mass_of(section, area, metals),
         centroid=(y, z),
-        i_vertical=vertical,
-        i_sideways=sideways,
-        torsion_constant=torsion,
         warping_constant=warping,
         shear_centre=(sc_y - y, sc_z - z),
-        shear_area_vertical=1 / sum((p.i_vertical / vertical) ** 2 / p.shear_area_vertical for p in parts),
-        shear_area_sideways=1 / sum((p.i_sideways / sideways) ** 2 / p.shear_area_sideways for p in parts),
-        plastic_modulus_vertical=outer.plastic_modulus_vertical + core.plastic_modulus_vertical,
-        plastic_modulus_sideways=outer.plastic_modulus_sideways + core.plastic_modulus_sideways,
+        shear_area_vertical=1 / sum((p.i_vertical / sums["i_vertical"]) ** 2 / p.shear_area_vertical for p in parts),
+        shear_area_sideways=1 / sum((p.i_sideways / sums["i_sideways"]) ** 2 / p.shear_area_sideways for p in parts),
         box=_box(outer, y, z),
-        fields=_fields(parts, (y, z), (sc_y, sc_z), warping),
-        walls=tuple(w for p in parts for w in from_centroid(p.walls, (y - p.centroid[0], z - p.centroid[1]))),
+        youngs_modulus=section.material.youngs_modulus,
+        shear_modulus=section.material.shear_modulus,
+        yield_strength=least_yield(section, metals),
+        fields=_fields(section, parts, (y, z), (sc_y, sc_z), warping),
+        walls=tuple(wall for number, part in enumerate(parts) for wall in _walls(section, number, part, (y, z))),
         notes=(*outer.notes, *core.notes, APART_NOTE),
+        metals=metals,
+        shares=tuple(_share(part, sums) for part in parts),
         wagner=_wagner(parts, (sc_y, sc_z)),
     )
+
+
+SUMMED = (
+    "area",
+    "i_vertical",
+    "i_sideways",
+    "torsion_constant",
+    "plastic_modulus_vertical",
+    "plastic_modulus_sideways",
+)
+
+
+def _transformed(section: Section, part: SectionProperties) -> SectionProperties:
+    """Return a part with its numbers referred to the section's moduli and its least yield strength."""
+    whole, kinds = section.material, kinds_of(section)
+    young, rigid = part.youngs_modulus / whole.youngs_modulus, part.shear_modulus / whole.shear_modulus
+    strong = part.yield_strength / min(each.yield_strength for each in kinds)
+    return replace(
+        part,
+        area=young * part.area,
+        i_vertical=young * part.i_vertical,
+        i_sideways=young * part.i_sideways,
+        warping_constant=young * part.warping_constant,
+        torsion_constant=rigid * part.torsion_constant,
+        shear_area_vertical=rigid * part.shear_area_vertical,
+        shear_area_sideways=rigid * part.shear_area_sideways,
+        plastic_modulus_vertical=strong * part.plastic_modulus_vertical,
+        plastic_modulus_sideways=strong * part.plastic_modulus_sideways,
+    )
+
+
+def _metal(section: Section, number: int) -> int:
+    """Return the number of the metal of a part."""
+    return kinds_of(section).index(section.metals[number]) if section.metals else 0
+
+
+def _areas(section: Section, parts: Parts) -> list[float]:
+    """Return the area of each metal, m2."""
+    found = [0.0] * len(kinds_of(section))
+    for number, part in enumerate(parts):
+        found[_metal(section, number)] += part.area
+    return found
+
+
+def _share(part: SectionProperties, sums: dict[str, float]) -> Share:
+    """Return what a part carries of stretch, bending and twist."""
+    names = ("area", "i_vertical", "i_sideways", "torsion_constant")
+    return Share(*(getattr(part, name) / sums[name] for name in names))
+
+
+def _walls(section: Section, number: int, part: SectionProperties, centroid: tuple[float, float]) -> tuple[Wall, ...]:
+    """Return the walls of a part from the common centroid."""
+    walls = (replace(wall, metal=_metal(section, number)) for wall in part.walls)
+    return from_centroid(walls, (centroid[0] - part.centroid[0], centroid[1] - part.centroid[1]))
 
 
 def _lever(part: SectionProperties, centre: tuple[float, float]) -> tuple[float, float]:
@@ -77,20 +132,22 @@ def _box(outer: SectionProperties, y: float, z: float) -> tuple[float, float, fl
 
 
 def _fields(
-    parts: Parts, centroid: tuple[float, float], centre: tuple[float, float], warping: float
+    section: Section, parts: Parts, centroid: tuple[float, float], centre: tuple[float, float], warping: float
 ) -> UnitFields | None:
     """Return both parts' fields, each scaled by its share of every force."""
     rows = [_part_fields(part, parts, centroid, centre, warping) for part in parts if part.fields]
     if len(rows) < len(parts):
         return None
     points, normal, shear = (np.concatenate(column) for column in zip(*rows, strict=True))
-    return UnitFields(frozen(points), frozen(normal), frozen(shear), np.zeros(len(points), dtype=np.bool_))
+    metal = np.repeat([_metal(section, number) for number in range(len(parts))], [len(row[0]) for row in rows])
+    sharp = np.zeros(len(points), dtype=np.bool_)
+    return UnitFields(frozen(points), frozen(normal), frozen(shear), sharp, metal if section.metals else None)
 
 
 def _part_fields(
     part: SectionProperties, parts: Parts, centroid: tuple[float, float], centre: tuple[float, float], warping: float
 ) -> tuple[Array, Array, Array]:
-    """Return points, normal and shear of one part under unit forces on both together."""
+    """Return points, normal and shear of one part under unit forces on both together; parts: referred to the section's moduli."""
     fields = part.fields
     assert fields is not None
     dy, dz = _lever(part, centre)
@@ -98,7 +155,8 @@ def _part_fields(
         getattr(part, name) / sum(getattr(p, name) for p in parts)
         for name in ("area", "i_vertical", "i_sideways", "torsion_constant")
     )
-    omega = fields.normal[:, 3] * part.warping_constant + dy * fields.points[:, 1] - dz * fields.points[:, 0]
+    young = part.youngs_modulus / parts[0].youngs_modulus
+    omega = fields.normal[:, 3] * part.warping_constant + young * (dy * fields.points[:, 1] - dz * fields.points[:, 0])
     normal = fields.normal * np.array([areas, vertical, sideways, 0.0])
     normal[:, 3] = omega / warping if warping > 0.0 else 0.0
     held = part.warping_constant / warping if warping > 0.0 else 0.0

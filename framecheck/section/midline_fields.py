@@ -55,6 +55,8 @@ def midline_fields(m: MidlineResults) -> MidlineFields:
     bimoment = _face_value(m.twist.omega, at, offset) / _divisor(m.twist.warping_constant)
     stretch = np.broadcast_to(1.0 / m.area[..., None], bimoment.shape)
     normal = np.stack([stretch, _face_value(per_mv, at, offset), _face_value(per_ms, at, offset), bimoment], axis=-1)
+    if m.graph.young is not None:
+        normal = normal * _at(m.graph.young, at)[..., None]
     return MidlineFields(points, normal, _shear(m, at, offset))
 
 
@@ -89,15 +91,20 @@ def _shear(m: MidlineResults, at: Places, offset: Array) -> Array:
         for f in m.flows
     )
     cell = _at(m.twist.flow, at) * (1.0 - _at(m.graph.curvature, at) * offset)
-    twist = (cell + 2.0 * offset) / m.twist.torsion_constant[..., None]
+    across = offset if m.graph.rigid is None else offset * _at(m.graph.rigid, at)
+    twist = (cell + 2.0 * across) / m.twist.torsion_constant[..., None]
     vy, vz = vy - twist * m.lever[..., 1, None], vz + twist * m.lever[..., 0, None]
     along = np.stack([_at(m.lines.ey, at), _at(m.lines.ez, at)], axis=-1)
     return np.asarray(along[..., None] * np.stack([vy, vz, twist, warping], axis=-1)[..., None, :])
 
 
-def unit_fields(m: MidlineResults) -> UnitFields:
-    """Return the fields of a single section. No point is marked sharp: this theory has no peak at a corner."""
+def unit_fields(m: MidlineResults, metal: IntArray | None = None) -> UnitFields:
+    """Return the fields of a single section. No point is marked sharp: this theory has no peak at a corner.
+
+    metal (n_walls,): the number of each wall's metal; None: one metal.
+    """
     found = midline_fields(m)
     sharp = np.zeros(len(found.points), dtype=np.bool_)
     sharp.flags.writeable = False
-    return UnitFields(frozen(found.points), frozen(found.normal), frozen(found.shear), sharp)
+    of_metal = None if metal is None else metal[places(m.graph).wall]
+    return UnitFields(frozen(found.points), frozen(found.normal), frozen(found.shear), sharp, of_metal)

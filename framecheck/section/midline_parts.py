@@ -19,7 +19,7 @@ NEAR = 1e-7
 
 @value_class
 class Strip:
-    """One straight wall of a section; the fields as in WallGraph. hole: True for a piece that a hole takes."""
+    """One straight wall of a section; the fields as in WallGraph. hole: True for a piece that a hole takes. part: which it is of."""
 
     start: Point
     stop: Point
@@ -28,6 +28,7 @@ class Strip:
     curvature: float = 0.0
     bend: bool = False
     hole: bool = False
+    part: int = 0
 
     @property
     def length(self) -> float:
@@ -74,7 +75,7 @@ def mirrored(strips: Sequence[Strip]) -> list[Strip]:
 
 def joined(parts: Sequence[Sequence[Strip]], share: float) -> list[Strip]:
     """Return the walls of all parts with links where they touch; share: of the thinner wall's thickness that a link has."""
-    strips = [strip for part in parts for strip in part]
+    strips = [replace(strip, part=number) for number, part in enumerate(parts) for strip in part]
     for i, first in enumerate(parts):
         for second in parts[i + 1 :]:
             strips += _links(first, second, share)
@@ -123,7 +124,8 @@ def assembled(strips: Sequence[Strip], extra_torsion: float = 0.0) -> WallGraph:
     columns = ([p.thickness for p in pieces], [p.solid for p in pieces], [p.curvature for p in pieces])
     thickness, solid, curvature = (np.array(column) for column in columns)
     bend = np.array([piece.bend for piece in pieces])
-    return WallGraph(np.array(nodes), ends, thickness, solid, curvature, bend, np.array(extra_torsion))
+    part = np.array([piece.part for piece in pieces], dtype=np.int64)
+    return WallGraph(np.array(nodes), ends, thickness, solid, curvature, bend, np.array(extra_torsion), part)
 
 
 def _split(strip: Strip, others: Sequence[Strip]) -> Iterator[Strip]:

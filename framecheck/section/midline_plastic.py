@@ -12,9 +12,11 @@ ALONG, ACROSS = 48, 6
 """Fibres that each wall is cut into, along and across."""
 
 
-def plastic_moduli(m: MidlineResults) -> tuple[float, float]:
-    """Return the plastic moduli for bending vertically and sideways of a single section, m3."""
-    y, z, area = fibres(m)
+def plastic_moduli(m: MidlineResults, strength: Array) -> tuple[float, float]:
+    """Return the plastic moduli for bending vertically and sideways of a single section, m3: plastic moment over the least yield
+    strength. strength (n_walls,): of each wall over the least.
+    """
+    y, z, area = fibres(m, strength)
     return first_moment_about_median(z, area), first_moment_about_median(y, area)
 
 
@@ -25,8 +27,8 @@ def first_moment_about_median(at: Array, area: Array) -> float:
     return float(np.sum(area * np.abs(at - at[order[half]])))
 
 
-def fibres(m: MidlineResults) -> tuple[Array, Array, Array]:
-    """Return y, z from the centroid and the area of small fibres, each (n,)."""
+def fibres(m: MidlineResults, strength: Array) -> tuple[Array, Array, Array]:
+    """Return y, z from the centroid and the area of small fibres times their strength, each (n,)."""
     along = ((np.arange(ALONG) + 0.5) / ALONG)[:, None]
     across = (np.arange(ACROSS) + 0.5) / ACROSS - 0.5
     lines = m.lines
@@ -37,7 +39,7 @@ def fibres(m: MidlineResults) -> tuple[Array, Array, Array]:
         return np.asarray(s + (e - s) * along + n * t * across)
 
     y, z = spread(lines.y0, lines.y1, lines.ez), spread(lines.z0, lines.z1, -lines.ey)
-    area = np.broadcast_to(lines.area[:, None, None] / (ALONG * ACROSS), y.shape)
+    area = np.broadcast_to((lines.area / lines.young * strength)[:, None, None] / (ALONG * ACROSS), y.shape)
     return y.ravel(), z.ravel(), area.ravel()
 
 

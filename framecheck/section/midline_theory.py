@@ -111,7 +111,7 @@ def twisting(graph: WallGraph, lines: Lines, shape: Topology, inertias: Inertias
     """Return how each variant twists."""
     y, z = coordinate(lines, 0), coordinate(lines, 1)
     flow, j_cells = twist_flow(lines, shape)
-    raw = sectorial(lines, shape, flow)
+    raw = sectorial(lines, shape, flow / lines.rigid)
     centre = shear_centre(product(lines, raw, y), product(lines, raw, z), inertias)
     omega = about_shear_centre(raw, centre, y, z)
     warping = _or_nothing(product(lines, omega, omega), total(lines.area))
@@ -134,9 +134,9 @@ def open_torsion(graph: WallGraph, lines: Lines, shape: Topology) -> Array:
 
     Less the loss at free ends (END_LOSS), never more than both ends of a square would lose.
     """
-    plain = lines.area * lines.thickness**2 / 3.0
+    plain = lines.area * (lines.rigid / lines.young) * lines.thickness**2 / 3.0
     square = lines.thickness**2
-    loss = square * square * (END_LOSS * np.sum(shape.free, axis=-1) * graph.solid)
+    loss = square * square * (END_LOSS * np.sum(shape.free, axis=-1) * graph.solid) * lines.rigid
     return total(plain - np.minimum(loss, 0.63 * plain)) + graph.extra_torsion
 
 
@@ -155,7 +155,7 @@ def twist_flow(lines: Lines, shape: Topology) -> tuple[Array, Array]:
 
 def solve_cells(lines: Lines, shape: Topology, sides: Array) -> Array:
     """Return the circulating flow of each cell, (..., n_cells), from the wanted sums of flow x length / thickness."""
-    give = lines.length / lines.thickness
+    give = lines.length / (lines.thickness * lines.rigid)
     if len(shape.cells) == 1:
         return np.asarray(sides / (give @ (shape.cells**2).T))
     matrix = (shape.cells * give[..., None, :]) @ shape.cells.T
@@ -217,14 +217,14 @@ def shear_flow(lines: Lines, shape: Topology, graph: WallGraph, field: LinearFie
 
     dq/ds = -t f along each wall, flows in balance at each node, no twist of any cell (sum of q ds / t = 0 round each).
     """
-    weight = lines.thickness * graph.solid * lines.length
+    weight = lines.thickness * graph.solid * lines.length * lines.young
     lost = 0.5 * weight * (field.start + field.stop)
     start = lost @ shape.feed.T
     if len(shape.cells):
         mean = start - weight * (2 * field.start + field.stop) / 6.0
-        gap = (mean * lines.length / lines.thickness) @ shape.cells.T
+        gap = (mean * lines.length / (lines.thickness * lines.rigid)) @ shape.cells.T
         start = start - solve_cells(lines, shape, gap) @ shape.cells
-    across = lines.thickness * lines.thickness**2 * (graph.solid / 12.0)
+    across = lines.thickness * lines.thickness**2 * (graph.solid / 12.0) * lines.young
     middle = start - weight * (3 * field.start + field.stop) / 8.0
     return Flow(start, middle, start - lost, across * field.across_start, across * field.across_stop)
 
@@ -239,7 +239,7 @@ def shear_area(lines: Lines, graph: WallGraph, flow: Flow) -> Array:
     square = (4 * a * a + 16 * m * m + 4 * b * b + 4 * a * m + 4 * m * b - 2 * a * b) / 30.0
     p, q = flow.across_start, flow.across_stop
     square = square + 1.2 * (p * p + p * q + q * q) / 3.0
-    return 1.0 / total(graph.solid * square * lines.length / lines.thickness)
+    return 1.0 / total(graph.solid * square * lines.length / (lines.thickness * lines.rigid))
 
 
 def raised(flow: Flow, share: float) -> Flow:

@@ -27,6 +27,8 @@ class WallGraph:
     that lies inside its neighbour), a little over 1 for the chord of an arc.
     curvature: (..., n_walls) of a wall that stands for a piece of an arc, 1/m, positive turning left; 0 where straight.
     bend: (n_walls,) True for such pieces, and for links. extra_torsion: (...,) added to the torsion constant for fillets, m4.
+    part: (n_walls,) the number of the part that each is of, the piece that was there first being 0; young, rigid: (n_walls,) Young's
+    and shear modulus over those that the whole is referred to. None: one part, one metal.
     """
 
     nodes: Array
@@ -36,6 +38,13 @@ class WallGraph:
     curvature: Array
     bend: BoolArray
     extra_torsion: Array
+    part: IntArray | None = None
+    young: Array | None = None
+    rigid: Array | None = None
+
+
+ALIKE = frozen(np.ones(1))
+"""Moduli over those of the whole where there is one metal."""
 
 
 def stacked(graphs: Sequence[WallGraph]) -> WallGraph:
@@ -115,7 +124,8 @@ def _spanning_tree(ends: Ends) -> Iterator[tuple[int, int, int, int]]:
 class Lines:
     """The walls as vectors about the centroid, components apart for speed. All (..., n_walls), m.
 
-    y0, z0 to y1, z1: start and stop; ey, ez: unit vector along, zero for a wall of no length. area: of material, m2.
+    y0, z0 to y1, z1: start and stop; ey, ez: unit vector along, zero for a wall of no length. area: of material, m2, of the
+    transformed section where metals differ (times young); young, rigid: as in WallGraph.
     """
 
     y0: Array
@@ -127,6 +137,8 @@ class Lines:
     length: Array
     thickness: Array
     area: Array
+    young: Array
+    rigid: Array
 
 
 @array_class
@@ -149,13 +161,15 @@ def lines_of(graph: WallGraph) -> tuple[Lines, Array]:
     y0, y1, z0, z1 = (np.take(each, ends[:, i], axis=-1) for each in (y, z) for i in (0, 1))
     dy, dz = y1 - y0, z1 - z0
     length = np.sqrt(dy * dy + dz * dz)
-    area = length * graph.thickness * graph.solid
+    young, rigid = (ALIKE if each is None else each for each in (graph.young, graph.rigid))
+    area = length * graph.thickness * graph.solid * young
     whole = total(area)
     cy, cz = 0.5 * total(area * (y0 + y1)) / whole, 0.5 * total(area * (z0 + z1)) / whole
     per = 1.0 / np.where(length > 0.0, length, 1.0)
     about_y, about_z = cy[..., None], cz[..., None]
     thickness = np.ascontiguousarray(graph.thickness)
-    lines = Lines(y0 - about_y, z0 - about_z, y1 - about_y, z1 - about_z, dy * per, dz * per, length, thickness, area)
+    places = (y0 - about_y, z0 - about_z, y1 - about_y, z1 - about_z)
+    lines = Lines(*places, dy * per, dz * per, length, thickness, area, young, rigid)
     return lines, np.stack([cy, cz], axis=-1)
 
 

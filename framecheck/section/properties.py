@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from math import inf
 
+import numpy as np
+
 from framecheck.model.arrays import Array, BoolArray, IntArray
 from framecheck.model.materials import Material
 from framecheck.value_class import array_class, value_class
@@ -147,3 +149,28 @@ class SectionProperties:
     wagner: tuple[float, float] = (0.0, 0.0)
     without_stress: tuple[int, ...] = ()
     distortion: Critical | None = None
+
+    @property
+    def strengths(self) -> tuple[float, ...]:
+        """Return the yield strength of each of its metals, Pa."""
+        return tuple(each.material.yield_strength for each in self.metals) or (self.yield_strength,)
+
+    @property
+    def point_strengths(self) -> Array:
+        """Return the yield strength at each surface point, (n,), Pa."""
+        count = 0 if self.fields is None else len(self.fields.points)
+        if self.fields is None or self.fields.metal is None:
+            return np.full(count, self.yield_strength)
+        found: Array = np.array(self.strengths)[self.fields.metal]
+        return found
+
+    @property
+    def wall_strengths(self) -> Array:
+        """Return the yield strength of each wall, (n_wall,), Pa."""
+        found: Array = np.array(self.strengths)[[wall.metal for wall in self.walls] if self.metals else [0] * len(self.walls)]
+        return found
+
+    @property
+    def wall_moduli(self) -> Array:
+        """Return Young's modulus of each wall over the section's, (n_wall,)."""
+        return np.array([self.metals[wall.metal].young if self.metals else 1.0 for wall in self.walls])

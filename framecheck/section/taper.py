@@ -66,7 +66,7 @@ def steps_between(first: Section, last: Section) -> Steps:
 
     InputError: they are of two metals or two kinds, or there is no mid-line theory for their shape.
     """
-    if first.material != last.material:
+    if (first.material, first.metals) != (last.material, last.metals):
         raise unlike(first.name, last.name, "are of two metals", "give both the same material")
     curve = _curve(first, last)
     for count in COUNTS:

@@ -119,17 +119,18 @@ def at_yield(section: SectionProperties, force: int) -> float | None:
     """Return the moment at which the first fibre yields, Nm; force: column of UnitFields.normal. None: no stress known."""
     if section.fields is None:
         return None
-    largest = float(np.abs(section.fields.normal[:, force]).max())
-    return section.yield_strength / largest if largest > 0 else None
+    largest = float((np.abs(section.fields.normal[:, force]) / section.point_strengths).max())
+    return 1 / largest if largest > 0 else None
 
 
 def torque_at_yield(section: SectionProperties) -> float | None:
     """Return the torque at which the first wall yields in shear (von Mises: fy / sqrt 3), Nm; sharp corners left out."""
     if section.fields is None:
         return None
-    shear = np.linalg.norm(section.fields.shear[~section.fields.sharp, :, 2], axis=1)
+    smooth = ~section.fields.sharp
+    shear = np.linalg.norm(section.fields.shear[smooth, :, 2], axis=1) / section.point_strengths[smooth]
     largest = float(shear.max()) if len(shear) else 0.0
-    return section.yield_strength / sqrt(3) / largest if largest > 0 else None
+    return 1 / (sqrt(3) * largest) if largest > 0 else None
 
 
 def compare_results(results: Sequence[Results]) -> tuple[ComparedRow, ...]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import inf
 
 import numpy as np
 
@@ -11,6 +12,7 @@ from framecheck.frame.element import section_table
 from framecheck.model.arrays import Array
 from framecheck.model.frame import Section
 from framecheck.model.shapes import Channel, RectTube, RoundBar, RoundTube, Shape
+from framecheck.section.metals import is_mixed
 from framecheck.section.midline import (
     MidlineResults,
     channel_variants,
@@ -42,7 +44,8 @@ class ManySections:
 def many_sections(sections: Sequence[Section]) -> ManySections:
     """Return sections of one kind of shape as variants; ValueError where their walls don't make one graph."""
     strengths = np.array([strength(each) for each in sections])
-    found = midline_of([each.shape for each in sections])
+    mixed = any(is_mixed(each) for each in sections)
+    found = None if mixed else midline_of([each.shape for each in sections])
     if found is None:
         return apart([midline_properties(each) for each in sections], strengths)
     fields = midline_fields(found)
@@ -87,8 +90,8 @@ def sizes(shapes: Sequence[Shape], *names: str) -> list[Array]:
 
 def strength(section: Section) -> float:
     """Return a section's yield strength, Pa: as welded where welding softens it, wherever the welds are."""
-    soft = section.material.welded_yield
-    return section.material.yield_strength if soft is None else min(soft, section.material.yield_strength)
+    metals = (section.material, *section.metals)
+    return min(strength for each in metals for strength in (each.yield_strength, each.welded_yield or inf))
 
 
 def apart(found: Sequence[SectionProperties], strengths: Array) -> ManySections:

@@ -6,8 +6,9 @@ from framecheck.checks.heat.strength import (
     all_strengths,
     beside,
     heat_marks,
+    left_by_welding,
     softens,
     strengths_of,
 )
 
-__all__ = ["Beside", "Strengths", "all_strengths", "beside", "heat_marks", "softens", "strengths_of"]
+__all__ = ["Beside", "Strengths", "all_strengths", "beside", "heat_marks", "left_by_welding", "softens", "strengths_of"]

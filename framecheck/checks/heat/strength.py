@@ -26,8 +26,8 @@ Span = tuple[float, float]
 
 @array_class
 class Strengths:
-    """A member's metal along it, (n_station,): the share of the yield strength that welding leaves (1: all), hot: whether a weld is
-    near; zones: why.
+    """A member's metal along it, (n_station,): the share of the yield strength that welding leaves (1: all; of several metals the
+    least), hot: whether a weld is near; zones: why.
     """
 
     share: Array

@@ -8,7 +8,7 @@ from math import pi, sqrt
 
 import numpy as np
 
-from framecheck.checks.effective import effective, effective_normal, wall_state
+from framecheck.checks.effective import effective, most_used, wall_state
 from framecheck.checks.lateral_buckling.curves import CURVES, MetalKind
 from framecheck.checks.lateral_buckling.elastic import (
     Bending,
@@ -110,9 +110,9 @@ def full_strength(section: SectionProperties) -> Full:
     unit = np.zeros((4, 9))
     unit[:2, 4], unit[2:, 5] = (1.0, -1.0), (1.0, -1.0)
     left = effective(section, wall_state(section, unit))
-    stress = np.abs(effective_normal(section.fields, unit, left)).max(axis=-1)
-    fy = section.yield_strength
-    return Full(float(fy / stress[:2].max()), float(fy / stress[2:].max()))
+    stress, holds = most_used(section, unit, left)
+    used = stress / holds
+    return Full(float(1 / used[:2].max()), float(1 / used[2:].max()))
 
 
 @lru_cache(maxsize=2048)

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 import numpy as np
 
 from framecheck.checks.coverage import metal_of, reason_against, round_class, shape_at
-from framecheck.checks.effective import WallState, effective, effective_normal, worst_wall
+from framecheck.checks.effective import WallState, effective, most_used, worst_wall
 from framecheck.checks.heat import all_strengths, beside
 from framecheck.checks.joint_rows import Line
 from framecheck.checks.local_buckling.shear import SOURCE as SHEAR_SOURCE
@@ -28,7 +28,7 @@ from framecheck.model.frame import Member
 from framecheck.model.materials import Material
 from framecheck.results.row import Check, Mode
 from framecheck.results.subjects import Open, Question, Thing, left_open
-from framecheck.section.properties import SectionProperties, UnitFields
+from framecheck.section.properties import SectionProperties
 from framecheck.stress import Outcome
 from framecheck.value_class import array_class
 
@@ -37,10 +37,12 @@ from framecheck.value_class import array_class
 class Buckled:
     """Rows of forces as the effective section takes them. Arrays (...,).
 
-    stress: the largest normal stress, Pa; wall: the worst one, by number; rank, share_left: its class and effective share.
+    stress: the normal stress where most of the yield strength, holds, is used, Pa; wall: the worst one, by number; rank, share_left:
+    its class and effective share.
     """
 
     stress: Array
+    holds: Array
     wall: Array
     rank: Array
     share_left: Array
@@ -82,11 +84,11 @@ def strained(outcome: Outcome) -> Strained:
         if fields is None or reason_of(outcome, number, (section, at)):
             continue
         metal, near = metal_in(outcome, number, (section, at)), beside(each, strengths)
-        walls = buckled(section, fields, each.forces, state_of(section, each.forces, metal, near))
+        walls = buckled(section, each.forces, state_of(section, each.forces, metal, near))
         each.spread(walls.stress, found.stress)
-        each.spread(np.full_like(walls.stress, section.yield_strength), found.holds)
+        each.spread(walls.holds, found.holds)
         each.spread(np.stack((walls.wall, walls.rank, walls.share_left), axis=-1), found.wall)
-        demand, capacity = shear_use(section, fields, each.forces, shear_epsilon(metal, section.yield_strength))
+        demand, capacity = shear_use(section, fields, each.forces, shear_epsilon(metal, section.wall_strengths))
         each.spread(demand, found.shear)
         each.spread(capacity, found.shear_holds)
     for number, one in strengths.items():
@@ -132,18 +134,17 @@ def metal_in(outcome: Outcome, number: int, each: tuple[SectionProperties, BoolA
     return metal_of(outcome.case.frame, outcome.case.frame.members[number], each[0], station)
 
 
-def buckled(section: SectionProperties, fields: UnitFields, forces: Array, state: WallState) -> Buckled:
+def buckled(section: SectionProperties, forces: Array, state: WallState) -> Buckled:
     """Return how forces (..., 9) are carried by the effective section."""
-    normal = effective_normal(fields, forces, effective(section, state))
-    worst = np.abs(normal).max(axis=-1)
+    worst, holds = most_used(section, forces, effective(section, state))
     if not section.walls:
-        return Buckled(worst, np.zeros_like(worst), np.zeros_like(worst), np.ones_like(worst))
+        return Buckled(worst, holds, np.zeros_like(worst), np.zeros_like(worst), np.ones_like(worst))
     wall = worst_wall(state)
 
     def of_wall(values: Array) -> Array:
         return np.take_along_axis(values, wall[..., None], axis=-1)[..., 0]
 
-    return Buckled(worst, wall.astype(np.float64), of_wall(state.classes), of_wall(state.share_left))
+    return Buckled(worst, holds, wall.astype(np.float64), of_wall(state.classes), of_wall(state.share_left))
 
 
 def reason_of(outcome: Outcome, number: int, each: tuple[SectionProperties, BoolArray]) -> str:

@@ -6,7 +6,7 @@ import numpy as np
 
 from framecheck.checks.effective import thicknesses, widths
 from framecheck.checks.plate_buckling import shear_share_left, shear_slenderness
-from framecheck.checks.wall_stress import along_wall
+from framecheck.checks.wall_stress import on_wall
 from framecheck.model.arrays import Array, BoolArray
 from framecheck.section.properties import SectionProperties, UnitFields
 from framecheck.stress import largest_shear
@@ -17,7 +17,7 @@ SOURCE = (
 )
 
 
-def slender_in_shear(section: SectionProperties, epsilon: float) -> list[int]:
+def slender_in_shear(section: SectionProperties, epsilon: Array) -> list[int]:
     """Return the walls, by number, that may buckle in shear: h/t > 72 epsilon. EN 1993-1-5:2006, 5.1(2), eta = 1."""
     limit = 72 * epsilon
     free = np.array([wall.free_start or wall.free_end for wall in section.walls], dtype=bool)
@@ -30,7 +30,7 @@ def smooth(fields: UnitFields, on: BoolArray) -> BoolArray:
     return away if away.any() else on
 
 
-def shear_use(section: SectionProperties, fields: UnitFields, forces: Array, epsilon: float) -> tuple[Array, Array]:
+def shear_use(section: SectionProperties, fields: UnitFields, forces: Array, epsilon: Array) -> tuple[Array, Array]:
     """Return the (demand, capacity) in shear of the slender wall nearest its limit, each (...,), Pa; forces (..., 9).
 
     epsilon: see `wall_rules.shear_epsilon`.
@@ -41,11 +41,12 @@ def shear_use(section: SectionProperties, fields: UnitFields, forces: Array, eps
         return demand, capacity
     for number in slender:
         wall = section.walls[number]
-        on = smooth(fields, along_wall(wall, fields.points)[1])
+        on = smooth(fields, on_wall(section, fields, number)[1])
+        strength = float(section.wall_strengths[number])
         most = largest_shear(fields, forces, on)
         ratio = np.array(wall.width / wall.thickness)
-        left = float(shear_share_left(shear_slenderness(ratio, epsilon)))
-        holds = left * section.yield_strength / 3**0.5
+        left = float(shear_share_left(shear_slenderness(ratio, np.broadcast_to(epsilon, len(section.walls))[number])))
+        holds = left * strength / 3**0.5
         worse = most / holds > demand / capacity
         demand, capacity = np.where(worse, most, demand), np.where(worse, holds, capacity)
     return demand, capacity

@@ -81,8 +81,12 @@ def overloaded(outcome: Outcome, rare: tuple[int, ...]) -> Overloaded:
 
 
 def nominal(outcome: Outcome, number: int, at: BoolArray, rare: tuple[int, ...]) -> Array:
-    """Return the largest equivalent stress of a member's stations, (n_bound, n_station, n_rare), Pa."""
-    return np.stack([bound[number].nominal[at][:, list(rare)] for bound in outcome.stresses])
+    """Return the largest equivalent stress of a member's stations, (n_bound, n_station, n_rare), Pa: where metals differ, what uses as
+    much of the least yield strength as the worst point uses of its own.
+    """
+    lines = [bound[number] for bound in outcome.stresses]
+    least = np.array([section.yield_strength for section in lines[0].forces.sections])[:, None]
+    return np.stack([(line.nominal * (least / line.strength))[at][:, list(rare)] for line in lines])
 
 
 def member_rows(

@@ -29,6 +29,8 @@ class Plastic:
 
 def plastic_strengths(section: SectionProperties, fields: UnitFields) -> Plastic:
     """Return the strengths of a section. EN 1993-1-1:2005, eq. (6.6), (6.13), (6.18): A fy, Wpl fy, Av fy / sqrt(3)."""
+    if section.metals:
+        return mixed_strengths(section, fields)
     fy = section.yield_strength
     shear = fy / 3**0.5
     twist = np.linalg.norm(fields.shear[:, :, 2], axis=1).max(initial=0.0)
@@ -42,6 +44,30 @@ def plastic_strengths(section: SectionProperties, fields: UnitFields) -> Plastic
         min(section.shear_area_sideways, section.area) * shear,
         float(shear / twist) if twist > 0 else np.inf,
         tube_shares(section),
+    )
+
+
+def mixed_strengths(section: SectionProperties, fields: UnitFields) -> Plastic:
+    """Return the strengths of a section of several metals: pull and bending with each at its own yield, all else at first yield.
+
+    Sum of A fy; plastic moments about the axis that halves the force (statics). Shear, twist and bimoment: a lower bound.
+    """
+    own = section.point_strengths
+
+    def first(unit: Array) -> float:
+        most = float((np.abs(unit) / own).max(initial=0.0))
+        return 1 / most if most > 0 else np.inf
+
+    sideways, vertical, twist = (3**0.5 * np.linalg.norm(fields.shear[:, :, force], axis=1) for force in range(3))
+    return Plastic(
+        sum(each.area * each.material.yield_strength for each in section.metals),
+        section.plastic_modulus_vertical * section.yield_strength,
+        section.plastic_modulus_sideways * section.yield_strength,
+        first(fields.normal[:, 3]),
+        first(vertical),
+        first(sideways),
+        first(twist),
+        None,
     )
 
 

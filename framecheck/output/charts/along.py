@@ -49,7 +49,7 @@ def line_along(stress: MemberStress, values: Array, title: str, up: str, units: 
 
 def safety_along(stress: MemberStress, case: int) -> Array:
     """Return the safety factor on yield (n_station,) of parent metal, at most MOST_SHOWN; NaN where no stress is known."""
-    strength = np.array([section.yield_strength for section in stress.forces.sections])
+    strength = stress.strength[:, case]
     factor = strength / np.maximum(stress.nominal[:, case], strength / MOST_SHOWN)
     return np.where(stress.known, factor, np.nan)
 

@@ -24,8 +24,7 @@ MOVED_SHARE = 0.08
 
 def used(stress: MemberStress, case: int) -> Array:
     """Return the share of the yield strength used at each station (n,), 0 where no stress is known."""
-    strength = np.array([section.yield_strength for section in stress.forces.sections])
-    return np.asarray(stress.nominal[:, case] / strength, dtype=np.float64)
+    return np.asarray(stress.nominal[:, case] / stress.strength[:, case], dtype=np.float64)
 
 
 def own_scale(outcome: Outcome, bound: int, case: int) -> float:

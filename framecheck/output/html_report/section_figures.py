@@ -57,8 +57,7 @@ def worst_stations(results: Results) -> tuple[Station, ...]:
 def station(results: Results, stress: MemberStress, case: int) -> Station:
     """Return a member's station of the largest share of the yield strength in one load case."""
     forces = stress.forces
-    strength = np.array([section.yield_strength for section in forces.sections])
-    number = int(np.argmax(stress.nominal[:, case] / strength))
+    number = int(np.argmax(stress.nominal[:, case] / stress.strength[:, case]))
     properties = forces.sections[number]
     whole = results.outcome.sections.get(properties.name)
     section = results.outcome.case.frame.sections.get(properties.name)

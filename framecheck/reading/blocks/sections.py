@@ -100,7 +100,10 @@ ONE_PIECE: dict[str, tuple[type, str, tuple[Field, ...]]] = {
     "round bar": (RoundBar, "A round bar, solid.", (DIAMETER,)),
 }
 
-PIECE_FORMS = {word: Form(f"{word} piece", about, fields) for word, (_, about, fields) in ONE_PIECE.items()}
+OWN_METAL = Field("material", NameOf("material"), "the metal of this part", None, "that of the section")
+PIECE_FORMS = {
+    word: Form(f"{word} piece", about, (*fields, OWN_METAL)) for word, (_, about, fields) in ONE_PIECE.items()
+}
 
 
 def piece(*words: str) -> Either:
@@ -120,7 +123,7 @@ BOXED_FIELDS = (
     ),
     HOW_JOINED,
 )
-BOXED_PIECE = Form("boxed channel piece", "A channel closed by a plate along its open side.", BOXED_FIELDS)
+BOXED_PIECE = Form("boxed channel piece", "A channel closed by a plate along its open side.", (*BOXED_FIELDS, OWN_METAL))
 DRILLABLE = Either(
     NameOf("section"),
     OneForm(
@@ -137,6 +140,7 @@ PLATE = Form(
         Field("width", POSITIVE_LENGTH, "along that side"),
         Field("thickness", THICKNESS, "of the plate"),
         Field("offset", LENGTH, "of its middle from the middle of that side, + up or left", 0.0, "0"),
+        OWN_METAL,
     ),
 )
 HOLE = Form(
@@ -271,7 +275,7 @@ OUTLINE: tuple[Field, ...] = (
 )
 
 COMMON = (
-    Field("material", NameOf("material"), "the metal"),
+    Field("material", NameOf("material"), "the metal; a part that is a section by name keeps its own"),
     Field("source", SOURCE, "where the sizes come from", "case file", "case file"),
 )
 

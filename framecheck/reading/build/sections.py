@@ -12,6 +12,7 @@ from framecheck.model.joining import E70_SHEAR, BoltRow, ContinuousWeld, Joining
 from framecheck.model.materials import Material
 from framecheck.model.shapes import GivenProperties, Hole, OutlinePolygon, Plate, Shape, Side
 from framecheck.reading.blocks.sections import SHAPES
+from framecheck.reading.build.part_metals import metals_of
 from framecheck.reading.desk import Desk, length
 from framecheck.reading.form import Record
 from framecheck.reading.library import Library
@@ -70,7 +71,8 @@ class Shelf:
         if name not in self.built:
             record = self._record(name)
             shape, notes = self._unwound(name, record)
-            made = Section(name, shape, self.material(record["material"]), notes)
+            metals = metals_of(self, record, self.material(record["material"]))
+            made = Section(name, shape, metals[0], notes, metals=metals if len(set(metals)) > 1 else ())
             self.built[name] = made
             for fault in section_faults(made):
                 self.desk.faults.append(replace(fault, place=self._place(name, record)))

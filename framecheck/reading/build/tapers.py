@@ -58,7 +58,9 @@ def sections_of(first: Section, last: Section, steps: Steps) -> tuple[Section, .
     family, count = f"{first.name} tapered to {last.name}", len(steps.shapes)
     note = said(steps)
     return tuple(
-        Section(f"{family}, step {number} of {count}", shape, first.material, (note,) if number == 1 else (), family)
+        Section(
+            f"{family}, step {number} of {count}", shape, first.material, (note,) if number == 1 else (), family, first.metals
+        )
         for number, shape in enumerate(steps.shapes, start=1)
     )
 
