@@ -17,6 +17,7 @@ from framecheck.results.row import CheckResult
 from framecheck.results.subjects import Claim, Entry, Open, Question, Thing, asked
 from framecheck.section.lips import Lips, lips_of
 from framecheck.value_class import value_class
+from framecheck.vehicle.runnable import runnable_kinds
 
 NOTHING_JUDGED = "nothing has judged it"
 STRAIGHT = 0.5
@@ -75,8 +76,8 @@ class Ledger:
 def ledger_of(case: Case, lines: Iterable[object], further: Iterable[Open] = ()) -> Ledger:
     """Return the ledger of a case from what the checks said of it; further: what is open for reasons outside the checks."""
     known = tuple(lines)
-    claimed = {each.entry for each in known if isinstance(each, (CheckResult, Claim))}
-    said = [each for each in known if isinstance(each, Open)] + list(further) + list(doubts_of(case))
+    claimed = {each.entry for each in known if isinstance(each, (CheckResult, Claim))} | set(run_kinds(case))
+    said = [each for each in known if isinstance(each, Open)] + list(further) + list(doubts_of(case)) + list(one_sided(case))
     listed = tuple(dict.fromkeys(entries(case)))
     unclaimed = [Open(each, NOTHING_JUDGED) for each in listed if each not in claimed | {one.entry for one in said}]
     still = tuple(dict.fromkeys((*said, *unclaimed)))
@@ -115,6 +116,7 @@ def entries(case: Case) -> Iterator[Entry]:
     yield from of_points(case)
     yield from of_joints(case)
     yield from of_vehicle(case)
+    yield from of_load_kinds(case)
     yield from of_life(case)
     yield asked(Thing.FRAME, "frame", Question.FRAME_BUCKLING)
 
@@ -248,6 +250,25 @@ def of_vehicle(case: Case) -> Iterator[Entry]:
     if case.vehicle is not None:
         yield from (asked(Thing.CLEARANCE, each.name, Question.CLEARANCE) for each in case.vehicle.clearances)
         yield from (asked(Thing.STRAP, each.name, Question.STRAP) for each in case.vehicle.straps)
+
+
+def of_load_kinds(case: Case) -> Iterator[Entry]:
+    """Yield every kind of load case that the file's data could run."""
+    if case.vehicle is not None:
+        yield from (asked(Thing.LOAD_KIND, kind, Question.LOAD_CASE) for kind in runnable_kinds(case))
+
+
+def run_kinds(case: Case) -> Iterator[Entry]:
+    """Yield the kinds of load case that are run."""
+    yield from (asked(Thing.LOAD_KIND, each.kind, Question.LOAD_CASE) for each in case.load_cases)
+
+
+def one_sided(case: Case) -> Iterator[Open]:
+    """Yield the load cases that the file runs on one side alone."""
+    for each in case.load_cases:
+        if each.side_said and each.side is not None:
+            reason = f"the file asks for the {each.side.value} side alone"
+            yield Open(asked(Thing.LOAD_CASE, each.in_file, Question.ONE_SIDE), reason)
 
 
 def of_life(case: Case) -> Iterator[Entry]:

@@ -76,8 +76,8 @@ def way_of(point: Vector, place: Vector) -> Way:
     return WAYS[axis][0 if apart[axis] > 0 else 1]
 
 
-NEAR_MIDDLE = 0.01
-"""A fibre whose offset is less than this share of the largest lies in the middle."""
+NEAR_MIDDLE = 0.2
+"""A fibre is on a side if its offset that way is more than this share of the largest: an inclined rail has no front side."""
 
 
 def facings(offset: Vector, at: Vector) -> tuple[Facing, ...]:

@@ -54,6 +54,8 @@ class Question(Enum):
 
     DOUBT = ("statements that may contradict each other", "look at each, and mend it or accept it with a reason")
     ENGINE = ("sections by thin-wall theory", "install the mesher, or accept thin-wall theory with a reason")
+    LOAD_CASE = ("load cases not run", "add them under `load cases`")
+    ONE_SIDE = ("load cases run on one side only", "leave the side out, so that both are run")
     YIELD = ("yield of members", "give the section as a shape, so that its stress is known")
     LOCAL_BUCKLING = ("local buckling of members", "give the section as a shape of flat walls or a round tube")
     MEMBER_BUCKLING = ("buckling of members", "use a section that the rules cover, or have it judged by an engineer")
@@ -90,8 +92,6 @@ class Question(Enum):
     CLEARANCE = ("clearances", "write the gap and the least that should be left")
     STRAP = ("straps", "write each strap's `working load limit`")
     STIFFNESS = ("stiffness", "write a target for it")
-    LOAD_CASE = ("load cases not run", "add them under `load cases`")
-    ONE_SIDE = ("load cases run on one side only", "leave the side out, so that both are run")
     UNSAID = ("values taken by default", "write them in the file, or accept them with a reason")
 
     @property
