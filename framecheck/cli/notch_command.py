@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 import click
 
@@ -12,7 +13,11 @@ from framecheck.cli.options import units_option
 from framecheck.cli.workshop import caution, read, screen_width, section_store
 from framecheck.model.case import Case
 from framecheck.output.display import Units
+from framecheck.results.row import Grade
 from framecheck.units import to_si
+
+if TYPE_CHECKING:
+    from framecheck.study.notch import NotchStudy
 
 SIDES = ("top", "bottom", "left", "right")
 ASKED = "asked"
@@ -42,7 +47,10 @@ def command(
     plot: str | None,
     units: Units | None,
 ) -> int:
-    """Judge a notch of a member of CASE, or one asked for by --at, --side and --length."""
+    """Judge a notch of a member of CASE, or one asked for by --at, --side and --length.
+
+    Exit code: 0 every target is met over its length, 1 one is missed, 2 bad input, 3 nothing could be judged or solved.
+    """
     from framecheck.output.notch_text import as_text
     from framecheck.study.notch import notch_study
 
@@ -58,7 +66,14 @@ def command(
 
         write_whole(plot, notch_figure(study, kind, shown_in))
     click.echo(as_text(described.title, study, caution(), shown_in, screen_width()))
-    return 0
+    return exit_code(study)
+
+
+def exit_code(study: NotchStudy) -> int:
+    """Return 0 where every target is met over the cut's length, 1 where one is missed, 3 where nothing could be judged."""
+    if not study.rows:
+        return 3
+    return 1 if any(row.grade is Grade.LOW for row in study.rows) else 0
 
 
 def with_asked(case: Case, member: str, cut: str | None, wanted: Wanted) -> Case:

@@ -43,22 +43,38 @@ def as_text(title: str, study: NotchStudy, caution: str, units: Units, width: in
 
 
 def sentence(study: NotchStudy, units: Units) -> str:
-    """Return the cut and what governs it, in two sentences."""
-    cut = study.cut
-    radius = f"corners of {with_unit(cut.corner_radius, 'length', units)}" if cut.corner_radius else "sharp corners"
-    what = (
-        f"Notch '{cut.name}' in the {study.side.value} of {study.member}, {with_unit(cut.at, 'station', units)} from its first "
-        f"point: {with_unit(cut.depth, 'length', units)} deep of {with_unit(study.size, 'length', units)}, "
-        f"{with_unit(cut.length, 'length', units)} long, {radius}."
-    )
+    """Return what governs a cut, and the cut, in a few sentences."""
     if not study.rows:
-        return f"{what} Nothing could be judged over its length."
+        return f"Nothing could be judged over its length. {cut_words(study, units)}"
     row = study.rows[0]
     met = "Every target is met over its length" if row.grade is Grade.PASS else "LOW: a target is missed"
     mode = f", {row.words}" if row.words else ""
     return (
-        f"{what} {met}: {row.check.words} governs{case_words(row)}, safety factor {factor(row.safety_factor)} against a target "
-        f"of {factor(row.target)}{mode}."
+        f"{met}: {row.check.words} governs{case_words(row)}, safety factor {factor(row.safety_factor)} against a target "
+        f"of {factor(row.target)}{mode}.{twist_words(study)} {cut_words(study, units)}"
+    )
+
+
+def cut_words(study: NotchStudy, units: Units) -> str:
+    """Return where a cut is, and how large."""
+    cut = study.cut
+    radius = f"corners of {with_unit(cut.corner_radius, 'length', units)}" if cut.corner_radius else "sharp corners"
+    return (
+        f"Notch '{cut.name}' in the {study.side.value} of {study.member}, {with_unit(cut.at, 'station', units)} from its first "
+        f"point: {with_unit(cut.depth, 'length', units)} deep of {with_unit(study.size, 'length', units)}, "
+        f"{with_unit(cut.length, 'length', units)} long, {radius}."
+    )
+
+
+def twist_words(study: NotchStudy) -> str:
+    """Return that twist is what fails, where it is: a plate sized for bending mends nothing of it."""
+    if not study.twist_fails:
+        return ""
+    opened = study.gross.closed and not study.net.closed
+    helps = "only one that closes the cell again helps" if opened else "hold the rail against twist there, or move the cut"
+    return (
+        f" TWIST is what fails, not bending: by pull and bending alone the factor is {factor(study.by_bending)}. No repair below is "
+        f"sized for it: {helps}."
     )
 
 
@@ -227,8 +243,9 @@ def here(study: NotchStudy) -> str:
 def repair_table(study: NotchStudy, units: Units, width: int) -> str:
     """Return the ways to mend the cut."""
     first = study.repairs[0]
-    rows = [repair_line(each, units, study.gross.closed and not study.net.closed) for each in study.repairs]
-    heads = ("for\nstiffness", "for\nstrength", "inertia\n%", "safety\nfactor", "weld\nleg", "closes\nthe cell")
+    rows = [repair_line(each, units, study) for each in study.repairs]
+    named = "factor,\nbending" if study.twist_fails else "safety\nfactor"
+    heads = ("for\nstiffness", "for\nstrength", "inertia\n%", named, "weld\nleg", "closes\nthe cell")
     said = (
         f"Plates in {shown_unit('length', units).label}, of the member's own metal, {with_unit(first.length, 'length', units)} long "
         f"over all with tapers of {with_unit(first.taper, 'length', units)}. For stiffness: the whole inertia; for strength: safety "
@@ -238,12 +255,14 @@ def repair_table(study: NotchStudy, units: Units, width: int) -> str:
     return f"{wrapped(said, width)}\n\n{table(columns, rows, width)}"
 
 
-def repair_line(each: Repair, units: Units, opened: bool) -> tuple[str, ...]:
-    """Return the cells of a repair."""
-    plates = (plate_cell(value, units) for value in (each.for_stiffness, each.for_strength))
+def repair_line(each: Repair, units: Units, study: NotchStudy) -> tuple[str, ...]:
+    """Return the cells of a repair; what it does for strength is open where twist fails."""
+    opened = study.gross.closed and not study.net.closed
+    stiff = plate_cell(each.for_stiffness, units)
+    strong = "not judged" if study.twist_fails else plate_cell(each.for_strength, units)
     closes = ("yes" if each.kind in CLOSING else "no") if opened else NOT_KNOWN
     leg = "least" if each.leg < LEAST_LEG else bare(each.leg, "length", units)
-    return (each.kind.value, *plates, f"{100 * each.stiffness_share:.0f}", factor(each.safety_factor), leg, closes)
+    return (each.kind.value, stiff, strong, f"{100 * each.stiffness_share:.0f}", factor(each.safety_factor), leg, closes)
 
 
 def plate_cell(thickness: float | None, units: Units) -> str:

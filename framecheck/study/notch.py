@@ -10,7 +10,7 @@ from functools import partial
 import numpy as np
 
 from framecheck.checks.notch.curve import NotchCurve, centroid_shift, solved_curve
-from framecheck.checks.notch.repair import Asked, Repair, repairs
+from framecheck.checks.notch.repair import Asked, Repair, as_it_is, repairs
 from framecheck.checks.notch.zones import Zone, zones
 from framecheck.checks.stretches import gathered
 from framecheck.errors import Fault, InputError, MeshError
@@ -18,7 +18,7 @@ from framecheck.model.arrays import Array, frozen
 from framecheck.model.case import Case
 from framecheck.model.frame import Cut, Member
 from framecheck.model.shapes import Side
-from framecheck.results.row import Check, CheckResult
+from framecheck.results.row import Check, CheckResult, Grade
 from framecheck.results.subjects import Subject, Thing
 from framecheck.run import Prepared, outcome_of, prepare, section_at, solved
 from framecheck.section.properties import SectionProperties
@@ -37,6 +37,10 @@ E70 = 482.6e6
 """Classification strength of the weld metal that repairs are reckoned with, Pa: 70 ksi, ANSI/AISC 360-22, table J2.5."""
 
 
+TWIST = 0.9
+"""Share of the factor by pull and bending below which the rest, twist above all, is said to be what fails."""
+
+
 @array_class
 class NotchStudy:
     """What is to be said of one notch. SI.
@@ -44,6 +48,7 @@ class NotchStudy:
     side: of the member, as seen along it. shift: of the centroid by the cut, (y, z), in the section's own axes. rows: all that was
     judged over the cut's length, least margin first. gross_forces: section forces there in the frame without the cut, (n, 9), in the
     section's own axes. left_out: depths that can't be cut, and why. together: members that have a cut of this name, changed along.
+    by_bending: safety factor of what is left by pull and bending along the cut's depth alone, which is what repairs are reckoned for.
     """
 
     member: str
@@ -61,11 +66,18 @@ class NotchStudy:
     gross_forces: Array
     left_out: tuple[str, ...] = ()
     together: tuple[str, ...] = ()
+    by_bending: float = float("inf")
 
     @property
     def size(self) -> float:
         """Return the size of the whole section along the cut's depth, m."""
         return size_along(self.gross, self.cut.side)
+
+    @property
+    def twist_fails(self) -> bool:
+        """Return whether the cut misses its target by what repairs are not reckoned for: twist, warping, bending across the depth."""
+        row = next((row for row in self.rows if row.check is Check.NOTCH), None)
+        return row is not None and row.grade is Grade.LOW and row.safety_factor < TWIST * self.by_bending
 
 
 def deepest(study: NotchStudy) -> float | None:
@@ -186,6 +198,7 @@ def notch_study(
         asked=asked,
         gross_forces=forces,
         left_out=deeper.left_out,
+        by_bending=as_it_is(gross, net, cut, forces),
         together=tuple(each.name for each in case.frame.members if cut.name in [one.name for one in each.cuts]),
     )
 

@@ -234,12 +234,25 @@ def fillet_leg(flow: float, electrode_strength: float) -> float:
     return flow / (sqrt(0.5) * ALLOWED_SHARE * electrode_strength)
 
 
+def along_depth(cut: Cut, forces: Array) -> tuple[Array, Array, Array]:
+    """Return pull, moment (+ pulls the cut side) and shear along a cut's depth, each (n_case,); forces (n_case, 9): gross axes."""
+    up = cut.side in (Side.TOP, Side.BOTTOM)
+    sign = 1.0 if cut.side in (Side.TOP, Side.LEFT) else -1.0
+    return forces[:, 0], sign * forces[:, 4 if up else 5], forces[:, 2 if up else 1]
+
+
+def as_it_is(gross: SectionProperties, net: SectionProperties, cut: Cut, forces: Array) -> float:
+    """Return the safety factor on yield of what is left, without any plate, by pull and bending along the cut's depth alone."""
+    of = notched(gross, net, cut)
+    pulls, moments, _ = along_depth(cut, forces)
+    bare = Mended(of.area, of.inertia, 0.0, of.high, of.low)
+    return float(of.yield_strength / max(face_stress(bare, of, pulls, moments).max(), 1e-9))
+
+
 def repairs(
     gross: SectionProperties, net: SectionProperties, cut: Cut, forces: Array, asked: Asked
 ) -> tuple[Repair, ...]:
     """Return every way to mend a cut, thinnest plate first; forces (n_case, 9) there, in the gross section's axes."""
     of = notched(gross, net, cut)
-    up = cut.side in (Side.TOP, Side.BOTTOM)
-    sign = 1.0 if cut.side in (Side.TOP, Side.LEFT) else -1.0
-    along = forces[:, 0], sign * forces[:, 4 if up else 5], forces[:, 2 if up else 1]
+    along = along_depth(cut, forces)
     return tuple(sorted((repair(kind, of, cut, along, asked) for kind in Kind), key=lambda each: each.thickness))
