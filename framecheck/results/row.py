@@ -56,7 +56,7 @@ class Check(Enum):
     FRAME_BUCKLING = ("frame buckling", Question.FRAME_BUCKLING)
     NOTCH = ("notch", Question.NOTCH)
     SEAMS = ("seams", Question.SEAM)
-    HOLES = ("net section at bolt holes", Question.HOLE)
+    HOLES = ("bolt holes", Question.HOLE)
     FATIGUE = ("fatigue", Question.FATIGUE)
     PERMANENT_SET = ("permanent set", Question.PERMANENT_SET)
     BOLTS = ("bolts", Question.JOINT)

@@ -41,7 +41,7 @@ joints:
 
 def net_rows(text: str) -> dict[str, float]:
     """Return the safety factors of the net section by how it fails."""
-    rows = [row for row in answer(text)["checks"] if row["check"] == "net section at bolt holes"]
+    rows = [row for row in answer(text)["checks"] if row["check"] == "bolt holes"]
     return {"tears" if "tears" in row["mode"] else "yields": row["safety_factor"] for row in rows}
 
 
