@@ -66,10 +66,11 @@ def mass_loads(scene: Scene, moving: Motion) -> Iterator[PointLoad]:
         yield from spread(scene, np.concatenate([force, np.zeros(3)]), part.at, part.on, part.name)
 
 
-def body_loads(scene: Scene, moving: Motion) -> Iterator[BodyLoad]:
-    """Yield what each stiff body's own mass does at its centre: force m f, moment -I alpha."""
+def body_loads(scene: Scene, moving: Motion, action: Action) -> Iterator[BodyLoad]:
+    """Yield what each stiff body's own mass does at its centre, force m f, moment -I alpha, and what the driveline does to it."""
     for body in scene.bodies:
         turn = -body.mass * np.square(body.radii) * np.array(moving.angular)
+        turn += sum((np.array(moment) for name, moment in action.on_bodies if name == body.name), np.zeros(3))
         yield BodyLoad(body.name, vector(body.mass * felt(moving, body.at)), vector(turn), body.name)
 
 

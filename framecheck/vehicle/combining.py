@@ -39,6 +39,7 @@ def combined(scene: Scene, parts: Parts) -> Action:
         outside=outside,
         internal=_each(whole, lambda action: action.internal, _times_point),
         on_carriers=tuple((name, _times(m, factor)) for action, factor in whole for name, m in action.on_carriers),
+        on_bodies=tuple((name, _times(m, factor)) for action, factor in whole for name, m in action.on_bodies),
         rods=_each(whole, lambda action: action.rods, _times_wheel),
         gravity=_gravity(scene, whole) if tilted else None,
         notes=tuple(dict.fromkeys(notes)),

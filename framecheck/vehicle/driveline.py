@@ -99,10 +99,25 @@ def driven(scene: Scene, load_case: LoadCase, ahead: float) -> Action:
     per_load = np.divide(push, axles, out=np.zeros(2), where=axles > 0)
     along = np.repeat(per_load, 2) * torque.loads.loads
     internal, on_carriers = _reactions(scene, driveline, size * torque.shares, along)
+    at_mounts, on_bodies = on_engine(scene, driveline, float(np.sum(size * torque.shares)))
     limits = f"engine {torque.engine:.0f} Nm, tyres {torque.tyres:.0f} Nm at the gearbox output"
     said = f"{torque.governs} set the torque: {limits}"
     wheels = on_ground(scene, torque.loads.loads, along, np.zeros(4))
-    return Action(wheels, internal=internal, on_carriers=on_carriers, notes=(said, *lift_notes(torque.loads)))
+    notes = (said, *lift_notes(torque.loads))
+    return Action(wheels, internal=(*at_mounts, *internal), on_carriers=on_carriers, on_bodies=on_bodies, notes=notes)
+
+
+def on_engine(
+    scene: Scene, driveline: Driveline, torque: float
+) -> tuple[tuple[PointLoad, ...], tuple[tuple[str, Vector], ...]]:
+    """Return what the torque does to engine and gearbox, Nm about x: shared by their mounts' points by statics, or, where they are a
+    stiff body on just those mounts, to the body, which turns on their rubber and shares it by their stiffness.
+    """
+    moment = (torque, 0.0, 0.0)
+    for body in scene.bodies:
+        if {mount.point for mount in body.mounts} == set(driveline.mounts):
+            return (), ((body.name, moment),)
+    return tuple(_moment(scene, driveline.mounts, np.array(moment), "engine and gearbox mounts")), ()
 
 
 def turns_with_axle(scene: Scene) -> Array:
@@ -138,9 +153,9 @@ def _hold(scene: Scene, driveline: Driveline, acceleration: float, engine: float
 def _reactions(
     scene: Scene, driveline: Driveline, torque: Array, along: Array
 ) -> tuple[tuple[PointLoad, ...], tuple[tuple[str, Vector], ...]]:
-    """Return what the driveline does to frame points and to wheel carriers; together in balance."""
-    at_mounts = _moment(scene, driveline.mounts, np.array([float(torque.sum()), 0.0, 0.0]), "engine and gearbox mounts")
-    points, carriers = [*at_mounts], []
+    """Return what final drives do to frame points and to wheel carriers; with what the engine feels in balance."""
+    points: list[PointLoad] = []
+    carriers: list[tuple[str, Vector]] = []
     wheels = wheels_of(scene.vehicle)
     for number, axle in enumerate(scene.vehicle.axles):
         if not axle.driven:

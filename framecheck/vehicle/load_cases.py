@@ -166,7 +166,7 @@ def answered(scene: Scene, name: str, action: Action) -> VehicleLoads:
             *action.outside,
             *action.internal,
         ),
-        body_loads=tuple(body_loads(scene, moving)),
+        body_loads=tuple(body_loads(scene, moving, action)),
         motion=moving,
         afloat=True,
         reference=suspension_points(scene),

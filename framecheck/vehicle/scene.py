@@ -124,8 +124,8 @@ class Action:
     """What the world outside does to the vehicle in a load case, and what is to be said about it.
 
     outside: on frame points. internal and on_carriers (moment Nm by wheel name) and rods (on wheel carriers): what driveline,
-    dampers and steering do between frame and wheel carriers; together they are in balance. gravity: where the ground is not
-    level, m/s2. straps: what each tie-down carries.
+    dampers and steering do between frame and wheel carriers, on_bodies (moment Nm by stiff body) what the driveline does to an engine
+    on its mounts; together they are in balance. gravity: where the ground is not level, m/s2. straps: what each tie-down carries.
     """
 
     wheels: tuple[WheelForce, ...] = ()
@@ -133,6 +133,7 @@ class Action:
     internal: tuple[PointLoad, ...] = ()
     on_carriers: tuple[tuple[str, Vector], ...] = ()
     rods: tuple[WheelForce, ...] = ()
+    on_bodies: tuple[tuple[str, Vector], ...] = ()
     gravity: Vector | None = None
     notes: tuple[str, ...] = ()
     straps: tuple[StrapTension, ...] = ()

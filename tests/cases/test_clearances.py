@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import numpy as np
 from pytest import approx
 
 from tests.cases.answers import ROOT, checked, stored
@@ -68,3 +69,32 @@ def test_a_place_on_a_body_needs_its_coordinates(tmp_path: Path) -> None:
     answer = checked(text, tmp_path)
     assert answer.code == 2
     assert "does not say where on the body it is; write x, y and z of the place" in answer.err
+
+
+def test_an_engine_turns_on_its_mounts_under_its_own_torque(tmp_path: Path) -> None:
+    """A stiff body on three springs a place (x, y, z), by its 6 x 6 stiffness about its centre of mass: K q = torque about x.
+
+    300 Nm at the gearbox output (100 Nm x gear 3). Two gaps 0.3 m left and right of the middle differ by 2 x 0.3 m x the roll; all
+    else that happens is the same on both sides.
+    """
+    torque, stiffness = 300.0, {-1.0: (3e5, 3e5, 4e5), 1.0: (3e5, 3e5, 4e5), 0.0: (3e5, 3e5, 3e5)}
+    places = {-1.0: (0.2, -0.4, -0.2), 1.0: (0.2, 0.4, -0.2), 0.0: (-0.6, 0.0, -0.2)}
+    whole = np.zeros((6, 6))
+    for side, (x, y, z) in places.items():
+        arm = np.hstack([np.eye(3), [[0, z, -y], [-z, 0, x], [y, -x, 0]]])
+        whole += arm.T @ np.diag(stiffness[side]) @ arm
+    roll = np.linalg.solve(whole, [0, 0, 0, torque, 0, 0])[3]
+    gaps = "".join(
+        f"    - name: {name}\n      of: {{body: engine, x: 0 m, y: {y} m, z: 0.67 m}}\n"
+        f"      to: {{point: below the pan, y: {y} m, z: 0.65 m}}\n      gap: 20 mm\n"
+        for name, y in (("left", 0.3), ("right", -0.3))
+    )
+    text = stored("engine-on-mounts.yaml").replace("  clearances:\n", f"  clearances:\n{gaps}")
+    mounts = "[left engine mount, right engine mount, gearbox mount]"
+    driveline = f"  driveline: {{engine torque: 100 Nm, gear: 3, final drive: 1, mounts: {mounts}}}\n"
+    text = text.replace("  axles:\n", f"{driveline}  axles:\n").replace("rear: {x: -2.8 m,", "rear: {x: -2.8 m, driven: yes,")
+    text = text.replace("  - static\n", "  - static\n  - drive torque: {snatch: 1}\n")
+    answer = checked(text, tmp_path)
+    apart = answer.gaps["left", "drive torque"] - answer.gaps["right", "drive torque"]
+    assert abs(apart) == approx(2 * 0.3 * abs(roll), rel=0.01)
+    assert abs(apart) > 1e-3
