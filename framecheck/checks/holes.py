@@ -73,11 +73,9 @@ def at_hole(
     """Yield the rows of the section at one hole, worst bound and load case of each mode; nothing where no wall is drilled."""
     (group, member, number), at = of, where[2]
     section, frame = line.sections[at], outcome.case.frame
-    if section.fields is None or not section.walls:
-        reason = f"the walls of section '{section.name}' are not known, so no holes are taken out of it"
-        yield left_open(
-            Thing.HOLE, member.name, Question.HOLE, reason, group.name, "give the section as a shape of flat walls"
-        )
+    if reason := reason_against(section):
+        remedy = "give the section as a shape of flat walls in one metal"
+        yield left_open(Thing.HOLE, member.name, Question.HOLE, reason, group.name, remedy)
         return
     known = frame.sections.get(section.name)
     lost = () if known is not None and isinstance(known.shape, Drilled) else tuple(strips(group, member, line, where))
@@ -96,6 +94,14 @@ def at_hole(
             capacity = Capacity(mode, strength, asked_for, source, "Pa", note=words)
             row = judged(subject, loads.name, float(demand[bound, case]), capacity)
             yield replace(row, station=float(line.stations[at]), bound=outcome.solutions[bound].bound)
+
+
+def reason_against(section: SectionProperties) -> str:
+    """Return why no holes can be taken out of a section, "" where they can."""
+    if section.metals:
+        return f"section '{section.name}' is of several metals, and holes are taken out of sections of one"
+    known = section.fields is not None and section.walls
+    return "" if known else f"the walls of section '{section.name}' are not known, so no holes are taken out of it"
 
 
 Stress = tuple[Array, Array]
