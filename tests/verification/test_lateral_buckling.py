@@ -25,7 +25,8 @@ from framecheck.checks.lateral_buckling.elastic import (
     even,
     moment_shape,
 )
-from framecheck.checks.lateral_buckling.strengths import stiffness_of
+from framecheck.checks.lateral_buckling.lengths import Known, Unbraced
+from framecheck.checks.lateral_buckling.strengths import elastic_stress, stiffness_of
 from framecheck.model import shapes
 from framecheck.model.arrays import Array
 from framecheck.model.frame import Section
@@ -58,6 +59,15 @@ def test_critical_moments_of_finite_strips(held: Held, row: dict[str, Any]) -> N
     section, bending = of_row(row)
     found = critical_moment(bent(section_properties(section), bending), row["length_m"], row["sign"])
     held(found, row["moment_nm"], rel=0.065 if "1 1/2 x 1/2, 14 ga" in row["name"] else 0.02)
+
+
+@proof(Status.LIBRARY, STRIPS["source"] + ", stored in lateral_finite_strip.yaml with how it was made")
+@pytest.mark.parametrize("row", STRIPS["columns"], ids=lambda row: row["name"])
+def test_columns_of_finite_strips(held: Held, row: dict[str, Any]) -> None:
+    section = section_properties(Section(row["name"], getattr(shapes, row["kind"])(**row["sizes"]), STEEL))
+    length = row["length_m"]
+    part = Unbraced(Known.BETWEEN, 0.0, length, length, length, length, True)
+    held(elastic_stress(section, stiffness_of(section), part) * section.area, row["push_n"], rel=0.015)
 
 
 @proof(Status.MEMORY)

@@ -24,7 +24,7 @@ from framecheck.checks.lateral_buckling.strengths import (
     strength,
 )
 from framecheck.checks.lateral_buckling.turned import is_lopsided, left_unsaid, turned_shapes, turned_strength
-from framecheck.checks.member_rows import distinct_sections, first_within, section_words
+from framecheck.checks.member_rows import distinct_sections, first_within
 from framecheck.frame.results import Bound, MemberForces
 from framecheck.model.arrays import Array, BoolArray
 from framecheck.model.frame import Member
@@ -39,7 +39,6 @@ SOURCE = (
     "between braces on the outline's worse side; first yield for the full moment; largest compression of the part with moments "
     "acting together"
 )
-TURNED = 0.05
 
 
 @array_class
@@ -243,10 +242,7 @@ def is_covered(outcome: Outcome, member: Member, section: SectionProperties, sta
 
 
 def reason_of(outcome: Outcome, member: Member, section: SectionProperties, station: float) -> str:
-    """Return why a section is not covered, "" where it is: walls known, axes not turned."""
-    if abs(section.i_product) > TURNED * (section.i_vertical * section.i_sideways) ** 0.5:
-        name = section_words(member, section, station)
-        return f"the main axes of section {name} are turned; buckling of such sections is not built in"
+    """Return why a section is not covered, "" where it is: walls known."""
     return reason_against(outcome.case.frame, member, section, station)
 
 

@@ -23,19 +23,21 @@ def torsional_stress(stiffness: tuple[float, float], length: float, area: float,
     return (pi**2 * warping / length**2 + torsion) / (area * polar_radius**2)
 
 
-def coupled_stress(stresses: tuple[float, float, float], offsets: tuple[float, float], polar_radius: float) -> float:
+def coupled_stress(
+    stresses: tuple[float, float, float], offsets: tuple[float, float], polar_radius: float, product: float = 0.0
+) -> float:
     """Return the lowest elastic stress at which bending and twist buckle together, Pa. ANSI/AISC 360-22, eq. (E4-4).
 
-    (Fe - Fx)(Fe - Fy)(Fe - Fz) - Fe2 (Fe - Fy)(x0 / r0)2 - Fe2 (Fe - Fx)(y0 / r0)2 = 0. stresses: Fx (bending vertically), Fy
-    (sideways), Fz (twist); offsets: (sideways x0, vertical y0) of the shear centre from the centroid, m.
+    (Fe - Fx)(Fe - Fy)(Fe - Fz) - Fe2 (Fe - Fy)(x0 / r0)2 - Fe2 (Fe - Fx)(y0 / r0)2 = 0, as an eigenvalue of three movements, so that
+    it holds for turned main axes too. stresses: Fx (bending vertically), Fy (sideways), Fz (twist); offsets: (sideways x0, vertical
+    y0) of the shear centre from the centroid, m; product: pi2 E Ixy / (Lx Ly A), Pa, + where Ixy is.
     """
-    scale = max(stresses)
-    fx, fy, fz = (each / scale for each in stresses)
-    x, y = ((each / polar_radius) ** 2 for each in offsets)
-    cubic = np.poly1d((1, -fx)) * np.poly1d((1, -fy)) * np.poly1d((1, -fz))
-    cubic = cubic - np.poly1d((x, -x * fy, 0, 0)) - np.poly1d((y, -y * fx, 0, 0))
-    real = [root.real for root in cubic.roots if abs(root.imag) < 1e-6 * abs(root) and root.real > 0]
-    return float(min(*real, fx, fy, fz) * scale)
+    vertical, sideways, twist = stresses
+    x, y = (each / polar_radius for each in offsets)
+    stiffness = np.array([[vertical, product, 0.0], [product, sideways, 0.0], [0.0, 0.0, twist]])
+    push = np.array([[1.0, 0.0, -x], [0.0, 1.0, y], [-x, y, 1.0]])
+    root = np.linalg.inv(np.linalg.cholesky(stiffness / vertical))
+    return float(vertical / np.linalg.eigvalsh(root @ push @ root.T)[-1])
 
 
 def column_stress(yield_strength: float, elastic_stress: float) -> float:

@@ -142,7 +142,8 @@ def elastic_stress(section: SectionProperties, stiff: Stiffness, part: Unbraced)
     vertical = flexural_stress(e, part.vertical, sqrt(stiff.vertical / e / area))
     sideways = flexural_stress(e, part.sideways, sqrt(stiff.sideways / e / area))
     twist = torsional_stress((stiff.warping, stiff.torsion), part.lateral, area, polar)
-    return coupled_stress((vertical, sideways, twist), (y, z), polar)
+    turned = section.i_product / sqrt(section.i_vertical * section.i_sideways)
+    return coupled_stress((vertical, sideways, twist), (y, z), polar, turned * sqrt(vertical * sideways))
 
 
 def lateral_moment(bent: Bent, length: float, full: float, shapes: Shapes, metal: MetalKind) -> Array:
@@ -168,7 +169,8 @@ def strength(
             (Bending.SIDEWAYS, stiff.vertical, full.sideways, shapes[1]),
         )
     )
-    euler = pi**2 * stiff.vertical / part.vertical**2, pi**2 * stiff.sideways / part.sideways**2
+    turned = 1 - section.i_product**2 / (section.i_vertical * section.i_sideways)
+    euler = pi**2 * turned * stiff.vertical / part.vertical**2, pi**2 * turned * stiff.sideways / part.sideways**2
     axial = np.full(count, column_strength(section, stiff, part, metal))
     squash = section.yield_strength * squeezed_area(section, section.yield_strength)
     return Strength(axial, vertical, sideways, np.repeat(np.array(euler)[:, None], count, axis=1), squash, full)
