@@ -13,8 +13,6 @@ from framecheck.results.row import CheckResult, Kind
 from framecheck.results.verdict import State, Verdict
 from framecheck.run import Results
 
-MOST_NAMES = 2
-
 
 def verdict_line(verdict: Verdict) -> str:
     """Return how a case came out, with the counts."""
@@ -94,9 +92,9 @@ def open_briefly(group: OpenGroup) -> str:
 
 
 def open_line(group: OpenGroup) -> str:
-    """Return one group of what is open."""
+    """Return one group of what is open, every thing by name."""
     names = group.names
-    shown = ", ".join(names[:MOST_NAMES]) + (" ..." if len(names) > MOST_NAMES else "")
+    shown = ", ".join(names)
     count = f"{len(names)} " if len(names) > 1 else ""
     reason = f"{group.reasons[0]}; " if len(group.reasons) == 1 and group.reasons[0] != NOTHING_JUDGED else ""
     return f"{count}{group.question.title} ({shown}): {reason}{group.remedy}"
