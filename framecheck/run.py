@@ -20,8 +20,9 @@ from framecheck.model.loads import CaseLoads
 from framecheck.model.shapes import built_up_in
 from framecheck.results.defaults import taken_by_default
 from framecheck.results.ledger import ledger_of
+from framecheck.results.not_run import not_asked_for, not_worked_out
 from framecheck.results.row import CheckResult, Sizing, governing_first
-from framecheck.results.subjects import Open, Question, Remark, Thing, left_open
+from framecheck.results.subjects import Open, Remark
 from framecheck.results.verdict import Verdict, verdict_of
 from framecheck.section.analysis import net_properties, section_properties
 from framecheck.section.lips import Lips, lips_of
@@ -241,15 +242,9 @@ def _solved(prepared: Prepared, case: Case) -> Results:
 def further(outcome: Outcome, frame: MassProperties) -> Iterator[Open]:
     """Yield what is open for reasons outside the checks."""
     yield from taken_by_default(outcome)
-    yield from unrun(outcome.case, frame)
-
-
-def unrun(case: Case, frame: MassProperties) -> Iterator[Open]:
-    """Yield the load cases that run by default and that the file's data could not make."""
-    for each in not_run(case, frame):
-        reason = f"it could not be worked out: {each.reason}"
-        remedy = "mend what it says, or write 'load cases' without it"
-        yield left_open(Thing.LOAD_CASE, each.load_case.name, Question.LOAD_CASE, reason, remedy=remedy)
+    if outcome.case.vehicle is not None:
+        yield from not_asked_for(outcome.case)
+        yield from (not_worked_out(each) for each in not_run(outcome.case, frame))
 
 
 def outcome_of(prepared: Prepared, case: Case, of_vehicle: tuple[VehicleLoads, ...]) -> Outcome:
