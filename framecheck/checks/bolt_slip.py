@@ -5,17 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from framecheck.model.joint_tables import SlipRule
-from framecheck.model.joints import Bolt, Tightened
+from framecheck.model.joints import MEAN_OVER_LEAST, Bolt, Tightened
 
 SOURCES = {
     SlipRule.AISC: "ANSI/AISC 360-22, J3.9 and J3.10 (mu Du Tb ns; Du 1.13 for a controlled least clamp, 1 for the least of a torque)",
     SlipRule.EN: "EN 1993-1-8:2005, 3.9.1 and 3.9.2, from memory, without the partial factor",
     SlipRule.PLAIN: "friction on the clamp force; the coefficient is common practice, no source",
 }
-
-
-MEAN_OVER_LEAST = 1.13
-"""Du, mean installed over specified least pretension, of bolts tightened to a controlled minimum. ANSI/AISC 360-22, J3.9."""
 
 
 def slip_aisc(friction: float, clamp: float, planes: int, tension: float) -> float:

@@ -83,9 +83,12 @@ class Tightened(Enum):
     CONTROLLED = "to a controlled minimum"
 
 
-HAND_TIGHT = 0.70
-"""Least clamp over the clamp aimed at where nothing is known of threads and torque (common practice, no source: one torque scatters
-by 25 to 30 %)."""
+HAND_TIGHT, HAND_TIGHT_MOST = 0.70, 1.30
+"""Least and most clamp over the clamp aimed at where nothing is known of threads and torque (common practice, no source: one torque
+scatters by 25 to 30 %)."""
+
+MEAN_OVER_LEAST = 1.13
+"""Mean installed over specified least pretension of bolts tightened to a controlled minimum. ANSI/AISC 360-22, J3.9 (Du)."""
 
 
 @value_class
@@ -124,6 +127,17 @@ class Bolt:
         if self.torque_factor is None:
             return HAND_TIGHT * self.clamp
         return self.clamp * self.torque_factor.middle / self.torque_factor.most
+
+    @property
+    def most_clamp(self) -> float | None:
+        """Return the most clamp that the tightening may make, N: what presses on walls and sleeves."""
+        if self.clamp is None:
+            return None
+        if self.tightened is Tightened.CONTROLLED:
+            return MEAN_OVER_LEAST * self.clamp
+        if self.torque_factor is None:
+            return HAND_TIGHT_MOST * self.clamp
+        return self.clamp * self.torque_factor.middle / self.torque_factor.least
 
 
 class PlyKind(Enum):

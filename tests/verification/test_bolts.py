@@ -10,14 +10,14 @@ import pytest
 from pytest import approx
 
 from framecheck.checks.bolt_holes import bearing, bearing_en, tear_out
-from framecheck.checks.bolt_slip import MEAN_OVER_LEAST, slip_aisc, slip_en, slip_plain, slip_resistance
+from framecheck.checks.bolt_slip import slip_aisc, slip_en, slip_plain, slip_resistance
 from framecheck.checks.bolt_strength import shear_through_shank, shear_through_threads, used_by_both
 from framecheck.checks.bolts.group import bolt_forces
 from framecheck.checks.bolts.pinned_sleeve import play_angle, wall_force
 from framecheck.checks.bolts.prying import PryingTerms, share_of_bolt, thickness_without_prying
 from framecheck.checks.bolts.tightening import shop_lines, tightening, torque
 from framecheck.model.joint_tables import BoltGrade, Thread
-from framecheck.model.joints import Bolt, JointLoad, Tightened
+from framecheck.model.joints import MEAN_OVER_LEAST, Bolt, JointLoad, Tightened
 from framecheck.results.row import Sizing
 from framecheck.results.subjects import Remark
 from tests.unit.checks.joint_samples import BOLTS, four_bolts, grade, m10, thread
@@ -136,6 +136,7 @@ def test_slip_counts_on_the_least_clamp_of_a_torque(held: Held) -> None:
     held(slip_resistance(bolt, 0.0) or 0.0, 0.30 * 0.9 * aimed, rel=1e-6)
     held(slip_resistance(replace(bolt, tightened=Tightened.CONTROLLED), 0.0) or 0.0, 0.30 * 1.13 * aimed, rel=1e-6)
     held(slip_resistance(replace(bolt, torque_factor=None), 0.0) or 0.0, 0.30 * 0.7 * aimed, rel=1e-6)
+    held(bolt.most_clamp or 0.0, 0.225 / 0.20 * aimed, rel=1e-6)  # what walls and sleeves must bear
 
 
 @proof(Status.MEMORY)

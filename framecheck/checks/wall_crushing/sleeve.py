@@ -12,7 +12,7 @@ from framecheck.results.row import Check, Mode, Sizing
 from framecheck.results.subjects import Question, Thing, left_open
 
 WORKING = 0.6
-SOURCE = "sleeve pressed to at most 0.6 Fy by the clamp force; shop practice pages"
+SOURCE = "sleeve pressed to at most 0.6 Fy by the most clamp that the tightening may make; shop practice pages"
 
 
 def sleeve_area(clamp: float, yield_strength: float) -> float:
@@ -44,7 +44,7 @@ def wall_strength(tube: ClampedTube) -> float:
 
 def shop_lines(group: BoltGroup, target: float = 1.5) -> Iterator[Sizing]:
     """Yield the round sleeve of the tube's own steel that its bolts need, where the bare walls would fold under the clamp."""
-    clamp, tube = group.bolt.clamp, group.tube
+    clamp, tube = group.bolt.most_clamp, group.tube
     if tube is None or clamp is None or clamp * target <= wall_strength(tube):
         return
     fitted = None if tube.sleeve is None else tube.sleeve.outside_diameter
@@ -56,7 +56,7 @@ def shop_lines(group: BoltGroup, target: float = 1.5) -> Iterator[Sizing]:
 
 def check(group: BoltGroup, target: float = 1.5) -> tuple[Line, ...]:
     """Return the row of the clamp force on a tube that the bolts pass through: on its sleeve, else its bare walls."""
-    clamp, tube = group.bolt.clamp, group.tube
+    clamp, tube = group.bolt.most_clamp, group.tube
     if tube is None:
         return ()
     if clamp is None:

@@ -155,7 +155,7 @@ def test_the_angle_between_force_and_run(degrees: float) -> None:
 def test_a_sleeve_is_sized_where_the_clamp_uses_more_than_its_target(share: float, sized: bool) -> None:
     """The clamp as a share of what folds the wall: up to 1 / 1.5 the bare wall does."""
     tube = ClampedTube(width=0.05, wall=0.002, depth=0.1, material=STEEL, washer=0.02)
-    clamp = m10().clamp
+    clamp = m10().most_clamp
     assert clamp is not None
     wall = 0.002 * (clamp / share / wall_strength(tube)) ** 0.5  # the strength goes with the square of the wall
     lines = list(shop_lines(four_bolts(tube=replace(tube, wall=wall)), 1.5))
