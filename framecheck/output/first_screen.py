@@ -10,6 +10,7 @@ from framecheck.output.cells import NONE, texts
 from framecheck.output.display import Units
 from framecheck.output.origin import Origin
 from framecheck.output.text_table import Column, table, wrapped
+from framecheck.results.large_movements import large_movements
 from framecheck.results.row import CheckResult, Grade
 from framecheck.results.subjects import Question
 from framecheck.results.tables import kinds_table
@@ -48,7 +49,8 @@ def told(results: Results, units: Units) -> str:
     row = results.governing
     if row is None or results.verdict.state is State.NOT_JUDGED:
         return ""
-    return " ".join((*engine_words(results), wording.worst_sentence(results, row, units)))
+    moved = map(wording.movement_sentence, large_movements(results.outcome))
+    return " ".join((*engine_words(results), wording.worst_sentence(results, row, units), *moved))
 
 
 def engine_words(results: Results) -> Iterator[str]:

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import degrees
 
 from framecheck.model.frame import Frame
 from framecheck.output.cells import near_words, percent
 from framecheck.output.display import Units, factor, with_unit
+from framecheck.results.large_movements import LargeMovement, Way
 from framecheck.results.ledger import NOTHING_JUDGED, OpenGroup
 from framecheck.results.places import near_row
 from framecheck.results.row import CheckResult, Kind
@@ -108,3 +110,11 @@ def accepted_lines(verdict: Verdict) -> Iterator[str]:
         by_reason[key] = by_reason.get(key, 0) + 1
     for (title, because), count in by_reason.items():
         yield f"{count} accepted, {title}: {because}"
+
+
+def movement_sentence(moved: LargeMovement) -> str:
+    """Return a movement that is large for a frame solved as if it moved little."""
+    case = f"in '{moved.load_case}'"
+    if moved.way is Way.TWIST:
+        return f"{moved.member} twists by {degrees(moved.amount):.1f} degrees {case}: the answer holds for small movements."
+    return f"{moved.member} sags by 1/{1 / moved.amount:.0f} of its length {case}: the answer holds for small movements."

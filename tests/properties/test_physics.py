@@ -12,7 +12,7 @@ from decimal import Decimal
 from typing import Any
 
 import numpy as np
-from hypothesis import Phase, given, settings
+from hypothesis import Phase, assume, given, settings
 from hypothesis import strategies as st
 from pytest import approx
 
@@ -77,6 +77,12 @@ def answer(text: str) -> dict[str, Any]:
 
 
 STORE = Memory()
+
+
+def buckles_late(found: dict[str, Any]) -> bool:
+    """Return whether every load case stays so far from buckling the frame (20 times what is asked) that movements are linear."""
+    rows = [row for row in found["checks"] if row["check"] == "frame buckling"]
+    return all(row["safety_factor"] > 0.877 * 20 * row["target"] for row in rows)
 
 
 def moved(found: dict[str, Any], case: int, names: str = "abcd") -> Array:
@@ -181,6 +187,7 @@ def test_two_load_cases_add_up(bench: Bench) -> None:
     both = (tuple(p + q for p, q in zip(b1, b2, strict=True)), tuple(p + q for p, q in zip(c1, c2, strict=True)))
     twice = (tuple(2 * p for p in b1), tuple(2 * p for p in c1))
     alone, together = answer(bench.text()), answer(replace(bench, forces=(both, twice)).text())  # type: ignore[arg-type]
+    assume(buckles_late(alone) and buckles_late(together))
     size = max(float(np.abs(moved(alone, case)).max()) for case in (0, 1))
     assert moved(together, 0) == approx(moved(alone, 0) + moved(alone, 1), abs=1e-9 * size)
     assert moved(together, 1) == approx(2 * moved(alone, 0), abs=1e-9 * size)
