@@ -1,9 +1,9 @@
 """Shapes within a piece that leave its ends where they are: they let a single piece buckle between its nodes. SI.
 
-The exact answer of an unloaded piece follows from its ends; to it are added polynomials that vanish at both ends with their slopes
-(twist that does not warp: without them), the second integrals of Legendre's (B. Szabo, I. Babuska, Finite Element Analysis, 1991, 3;
-from memory). They store no energy together with any unloaded answer, so the frame's own factors serve as they are and each piece's
-shapes have a stiffness of their own.
+The exact answer of an unloaded piece follows from its ends; to it are added turns of the sections, movements and twist that vanish at
+both ends (twist that warps: with its slope): integrals of Legendre's polynomials (B. Szabo, I. Babuska, Finite Element Analysis, 1991,
+3; from memory). They store no energy together with any unloaded answer, so the frame's own factors serve as they are. A turn bends and
+takes the movement along that shears least, evenly; movements by themselves shear alone. None stores energy with another.
 """
 
 from __future__ import annotations
@@ -12,89 +12,130 @@ from functools import lru_cache
 
 import numpy as np
 
-from framecheck.frame.element import Beams
+from framecheck.frame.element import Beams, inverse_2x2
 from framecheck.model.arrays import Array, IntArray
-from framecheck.value_class import array_class
+from framecheck.value_class import array_class, value_class
 
-LONG, SHORT = (5, 8), (2, 5)
-"""Shapes in each of v, w and twist, and Gauss points that are exact for their products with a straight moment: of a piece that may
-buckle in itself, and of one that is short beside the frame."""
-WAYS = 3  # v, w, twist
+
+@value_class
+class Rule:
+    """How finely a piece is looked at: polynomials of turns and of shear in each plane, of twist, and Gauss points."""
+
+    turns: int
+    shears: int
+    twists: int
+    points: int
+
+    @property
+    def polynomials(self) -> int:
+        """Return how many polynomials movements are made of: a turn's movement is one degree above it."""
+        return max(self.turns + 1, self.shears)
+
+    @property
+    def bends(self) -> int:
+        """Return the number of shapes in both planes."""
+        return 2 * (self.turns + self.shears)
+
+
+LONG, SHORT = Rule(7, 4, 5, 9), Rule(4, 2, 3, 6)
+"""Of a piece that may buckle in itself, and of one that is short beside the frame."""
+UNSHEARED = 1e-8  # shear give of a piece that has none, as a share of its bending give
 
 
 @array_class
 class Shapes:
-    """s shapes on a piece of length 1, at Gauss points (g,): place, weight; value, slope, curve (g, s) of each shape.
+    """On a piece of length 1, at Gauss points (g,): place, weight; value, slope (g, p): of the integrals of Legendre's polynomials.
 
-    turn, rate (g, s): value and slope of twist shapes where nothing warps: their slopes are Legendre polynomials.
-
-    second, first (s, s): integrals of products of curves and of slopes; third (s,): of a curve's slope squared.
+    twisted, twisted_rate, twisted_curve (g, s): twist that warps; turned, turned_rate (g, s): twist that does not. rule: how many.
     """
 
+    rule: Rule
     place: Array
     weight: Array
     value: Array
     slope: Array
-    curve: Array
-    turn: Array
-    rate: Array
-    second: Array
-    first: Array
-    third: Array
+    twisted: Array
+    twisted_rate: Array
+    twisted_curve: Array
 
     @property
     def count(self) -> int:
-        """Return the number of shapes in each way."""
-        return int(self.value.shape[1])
+        """Return the number of unknowns of all shapes: two planes and twist."""
+        return self.rule.bends + self.rule.twists
+
+    @property
+    def turned(self) -> Array:
+        """Return the twist of shapes that do not warp."""
+        return self.value[:, : self.rule.twists]
+
+    @property
+    def turned_rate(self) -> Array:
+        """Return the rate of twist of shapes that do not warp."""
+        return self.slope[:, : self.rule.twists]
 
 
 @lru_cache(maxsize=2)
-def unit_shapes(count: int, points: int) -> Shapes:
-    """Return the shapes that vanish at both ends with their slopes; curves are Legendre polynomials of degree 2 and more."""
-    place, weight = np.polynomial.legendre.leggauss(points)
-    curves = [np.polynomial.Legendre.basis(degree, domain=[0.0, 1.0]) for degree in range(2, 2 + count)]
-    at = (place + 1) / 2
-    value, slope, curve = (
-        np.stack([(each.integ(times, lbnd=0.0) if times else each)(at) for each in curves], axis=1) for times in (2, 1, 0)
-    )
-    rates = [np.polynomial.Legendre.basis(degree, domain=[0.0, 1.0]) for degree in range(1, 1 + count)]
-    turn, rate = (np.stack([made(at) for made in each], axis=1) for each in ([r.integ(lbnd=0.0) for r in rates], rates))
-    share = weight / 2
-    third = np.array([each.deriv()(at) ** 2 @ share for each in curves])
-    second, first = (values.T @ (share[:, None] * values) for values in (curve, slope))
-    return Shapes(at, share, value, slope, curve, turn, rate, second, first, third)
+def unit_shapes(rule: Rule) -> Shapes:
+    """Return the shapes of a rule."""
+    place, weight = np.polynomial.legendre.leggauss(rule.points)
+    at, share = (place + 1) / 2, weight / 2
+    basis = [np.polynomial.Legendre.basis(degree, domain=[0.0, 1.0]) for degree in range(1, rule.polynomials + 1)]
+    value, slope = (np.stack([made(at) for made in each], axis=1) for each in ([b.integ(lbnd=0.0) for b in basis], basis))
+    curves = basis[1 : rule.twists + 1]
+    twisted = (np.stack([(b.integ(n, lbnd=0.0) if n else b)(at) for b in curves], axis=1) for n in (2, 1, 0))
+    return Shapes(rule, at, share, value, slope, *twisted)
 
 
-def bending_flexibility(beams: Beams, which: IntArray, shapes: Shapes) -> Array:
-    """Return (m, s, 2, 2): inverse stiffness of each shape in v and w together, shear counted as a spring in line.
-
-    Curve over length squared bends, its slope over length cubed shears: 1 / stiffness is near to (D^-1 + S c / L^2) L^3 / integral.
+@array_class
+class Bends:
+    """The r shapes of m pieces in both planes, each of unit stiffness. moved (m, 2, p, r): amounts of the polynomials in v and
+    w, m; turned (m, 2, t, r): in the sections' turns v', w', shear left out.
     """
-    own, length = np.diag(shapes.second), beams.length[which]
-    sheared = (shapes.third / own)[None, :, None, None] * (beams.slip[which] / length[:, None, None] ** 2)[:, None]
-    flexible: Array = (beams.flexibility[which, None] + sheared) * (length[:, None] ** 3 / own)[..., None, None]
-    return flexible
+
+    moved: Array
+    turned: Array
 
 
-def bending_share(beams: Beams, which: IntArray, shapes: Shapes) -> Array:
-    """Return (m, s, 2, 2): how much of each shape's movement in v and w is bending; the rest is shear, which turns no section."""
-    own = np.diag(shapes.second)
-    sheared = (shapes.third / own)[None, :, None, None] * (beams.slip[which] / beams.length[which, None, None] ** 2)[:, None]
-    bent: Array = beams.flexibility[which, None] @ np.linalg.inv(beams.flexibility[which, None] + sheared)
-    return bent
+def bends_of(beams: Beams, which: IntArray, shapes: Shapes) -> Bends:
+    """Return the shapes of some pieces. Turn k is the integral I of P(k), P Legendre's: I = (P(k+1) - P(k-1)) / (4 k + 2) over 0 to 1.
+
+    So it moves by the integral of itself but for the first's mean, -1/6, which is even shear.
+    """
+    rule, length, m = shapes.rule, beams.length[which], len(which)
+    t, e, p = rule.turns, rule.shears, rule.polynomials
+    kept = np.linalg.inv(np.linalg.cholesky(_stiffness(beams, which, rule))).transpose(0, 1, 3, 2)
+    moved, turned = np.zeros((m, 2, p, t + e, 2)), np.zeros((m, 2, t, t + e, 2))
+    for k in range(1, t + 1):
+        one = kept[:, k - 1]
+        turned[:, :, k - 1, k - 1] = one
+        moved[:, :, k, k - 1] = one * length[:, None, None] / (4 * k + 2)
+        if k > 1:
+            moved[:, :, k - 2, k - 1] = -one * length[:, None, None] / (4 * k + 2)
+    for k in range(e):
+        moved[:, :, k, t + k] = kept[:, t + k]
+    return Bends(moved.reshape(m, 2, p, rule.bends), turned.reshape(m, 2, t, rule.bends))
+
+
+def _stiffness(beams: Beams, which: IntArray, rule: Rule) -> Array:
+    """Return (m, turns + shears, 2, 2): stiffness of each turn and of each shear in both planes."""
+    length, bending = beams.length[which, None, None, None], beams.bending[which, None]
+    shear = inverse_2x2(beams.slip[which] + UNSHEARED * length[:, 0] ** 2 * beams.flexibility[which])[:, None]
+    turn, slide = (2 * np.arange(1, count + 1)[:, None, None] + 1 for count in (rule.turns, rule.shears))
+    bent = bending / (length * turn) + np.where(turn == 3, shear * length / 36, 0.0)
+    return np.concatenate((bent, shear / (length * slide)), axis=1)
 
 
 def twist_flexibility(beams: Beams, which: IntArray, shapes: Shapes) -> Array:
     """Return (m, s, s): inverse stiffness of the twist shapes, Saint-Venant's and warping's together."""
     length, twist, warping = (each[which, None, None] for each in (beams.length, beams.twist, beams.warping))
-    plain = shapes.rate.T @ (shapes.weight[:, None] * shapes.rate)
-    stiff = twist * np.where(warping > 0, shapes.first, plain) / length + warping * shapes.second / length**3
+    plain, first, second = (
+        each.T @ (shapes.weight[:, None] * each) for each in (shapes.turned_rate, shapes.twisted_rate, shapes.twisted_curve)
+    )
+    stiff = twist * np.where(warping > 0, first, plain) / length + warping * second / length**3
     return np.asarray(np.linalg.inv(stiff), dtype=np.float64)
 
 
-def own_movements(bend: Array, twist: Array, forces: Array) -> Array:
-    """Return the shapes' amounts (m, 3 s, k) under forces on them; v's, then w's, then twist's."""
-    (m, count), k = bend.shape[:2], forces.shape[2]
-    both = forces[:, : 2 * count].reshape(m, 2, count, k)
-    moved = np.einsum("nsij,njsk->nisk", bend, both).reshape(m, 2 * count, k)
-    return np.concatenate((moved, twist @ forces[:, 2 * count :]), axis=1)
+def own_movements(twist: Array, forces: Array) -> Array:
+    """Return the shapes' amounts (m, 3 s, k) under forces on them: those of bending, of unit stiffness, then those of twist."""
+    bent = forces.shape[1] - twist.shape[1]
+    return np.concatenate((forces[:, :bent], twist @ forces[:, bent:]), axis=1)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from framecheck.frame.afloat import rigid_moves
-from framecheck.frame.bubbles import LONG, SHORT, WAYS, Shapes, bending_flexibility, twist_flexibility, unit_shapes
+from framecheck.frame.bubbles import LONG, SHORT, Bends, Shapes, bends_of, twist_flexibility, unit_shapes
 from framecheck.frame.element import END
 from framecheck.frame.fields import Answer
 from framecheck.frame.freedoms import NONE
@@ -23,7 +23,7 @@ SHORT_SHARE = 0.1
 class Part:
     """Pieces with equally many shapes. maps (m, 2 END, d): unknowns `at` (m, d), the last for none, to the ends' movements.
 
-    inner: where its shapes stand among all unknowns. bend, twist: inverse stiffness of the shapes. rows, line: see strain_rows.
+    inner: where its shapes stand among all unknowns. twist: inverse stiffness of its twist shapes. rows, line: see strain_rows.
     """
 
     pieces: IntArray
@@ -31,7 +31,7 @@ class Part:
     at: IntArray
     inner: slice
     shapes: Shapes
-    bend: Array
+    bends: Bends
     twist: Array
     stations: Stations
     rows: Array
@@ -39,13 +39,13 @@ class Part:
 
     def shaped(self, whole: Array) -> Array:
         """Return what belongs to the shapes (m, 3 s, j) of movements or forces (N, j)."""
-        return whole[self.inner].reshape(len(self.pieces), WAYS * self.bend.shape[1], -1)
+        return whole[self.inner].reshape(len(self.pieces), self.shapes.count, -1)
 
     def sizes(self) -> Array:
         """Return the root of each shape's own stiffness, in the order of `inner`."""
-        bend, twist = np.diagonal(self.bend, axis1=2, axis2=3), np.diagonal(self.twist, axis1=1, axis2=2)
-        own = np.concatenate((bend[..., 0], bend[..., 1], twist), axis=1)
-        return np.asarray(own.ravel() ** -0.5)
+        twist = np.diagonal(self.twist, axis1=1, axis2=2) ** -0.5
+        bent = np.ones((len(twist), self.shapes.count - twist.shape[1]))
+        return np.asarray(np.concatenate((bent, twist), axis=1).ravel())
 
 
 @array_class
@@ -77,12 +77,12 @@ def parts_of(structure: Structure, answer: Answer) -> tuple[Part, ...]:
         which = np.flatnonzero(chosen)
         if not len(which):
             continue
-        shapes = unit_shapes(*rule)
+        shapes = unit_shapes(rule)
+        bends, twist = bends_of(structure.beams, which, shapes), twist_flexibility(structure.beams, which, shapes)
         stations = gauss_stations(structure.beams, which, shapes)
-        rows, line = strain_rows(answer, stations, shapes)
-        inner = slice(first, first + WAYS * shapes.count * len(which))
-        bend, twist = (made(structure.beams, which, shapes) for made in (bending_flexibility, twist_flexibility))
-        parts.append(Part(which, maps[which], at[which], inner, shapes, bend, twist, stations, rows, line))
+        rows, line = strain_rows(answer, stations, shapes, bends)
+        inner = slice(first, first + shapes.count * len(which))
+        parts.append(Part(which, maps[which], at[which], inner, shapes, bends, twist, stations, rows, line))
         first = inner.stop
     return tuple(parts)
 

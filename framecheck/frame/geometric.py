@@ -15,7 +15,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from framecheck.frame.bubbles import WAYS, Shapes, bending_share
+from framecheck.frame.bubbles import Bends, Shapes
 from framecheck.frame.element import END, Beams, deformation_stiffness, deformations
 from framecheck.frame.fields import Answer, Fields, forces_at, unloaded
 from framecheck.frame.stations import Stations
@@ -31,10 +31,10 @@ def gauss_stations(beams: Beams, which: IntArray, shapes: Shapes) -> Stations:
     return Stations(np.repeat(which, len(shapes.place)), at, at, (length * shapes.weight).ravel())
 
 
-def strain_rows(answer: Answer, stations: Stations, shapes: Shapes) -> tuple[Array, Array]:
+def strain_rows(answer: Answer, stations: Stations, shapes: Shapes, bends: Bends) -> tuple[Array, Array]:
     """Return (m, g, 6, own): slopes v', w', twist, its rate, curves of v, w; and (m, g, 3, own): movements along x, y, z.
 
-    own: a piece's own movements, seven at its start, seven at its end, then the shapes of v, w and twist.
+    own: a piece's own movements, seven at its start, seven at its end, then its shapes.
     """
     beams, g = answer.beams, len(shapes.place)
     n, unit = len(beams.length), np.eye(2 * END)
@@ -43,7 +43,7 @@ def strain_rows(answer: Answer, stations: Stations, shapes: Shapes) -> tuple[Arr
     fields = unloaded(Answer(beams, answer.loads, made.transpose(1, 0, 2), ends[:, :END].transpose(1, 0, 2)), stations)
     rows = rows_of_fields(beams, stations, fields).reshape(6, -1, g, 2 * END)
     line = fields.moves[:3].reshape(3, -1, g, 2 * END).transpose(1, 2, 0, 3)
-    own, swayed = _shape_rows(beams, stations.piece[::g], shapes)
+    own, swayed = _shape_rows(beams, stations.piece[::g], shapes, bends)
     return np.concatenate((rows.transpose(1, 2, 0, 3), own), axis=3), np.concatenate((line, swayed), axis=3)
 
 
@@ -56,18 +56,18 @@ def rows_of_fields(beams: Beams, stations: Stations, fields: Fields) -> Array:
     return np.concatenate((moves[4:6] + sheared, moves[3:4], rate[None], curves))
 
 
-def _shape_rows(beams: Beams, which: IntArray, shapes: Shapes) -> tuple[Array, Array]:
+def _shape_rows(beams: Beams, which: IntArray, shapes: Shapes, bends: Bends) -> tuple[Array, Array]:
     """Return the same rows of the shapes within: (m, g, 6, 3 s) and (m, g, 3, 3 s)."""
     length, warps = beams.length[which, None, None], beams.warps[which, None, None]
-    rows, line = (np.zeros((len(which), len(shapes.place), count, WAYS, shapes.count)) for count in (6, 3))
-    bent = bending_share(beams, which, shapes)
-    for way, slope in ((0, SLOPE_V), (1, SLOPE_W)):
-        rows[:, :, slope, way], line[:, :, 1 + way, way] = shapes.slope / length, shapes.value
-        for row, curve in ((0, CURVE_V), (1, CURVE_W)):
-            rows[:, :, curve, way] = bent[:, None, :, row, way] * shapes.curve / length**2
-    rows[:, :, TWIST, 2] = np.where(warps, shapes.value, shapes.turn)
-    rows[:, :, RATE, 2] = np.where(warps, shapes.slope, shapes.rate) / length
-    return rows.reshape(*rows.shape[:3], -1), line.reshape(*line.shape[:3], -1)
+    m, g, r, p = len(which), len(shapes.place), bends.moved.shape[3], bends.turned.shape[2]
+    rows, line = np.zeros((m, g, 6, shapes.count)), np.zeros((m, g, 3, shapes.count))
+    for way, slope, curve in ((0, SLOPE_V, CURVE_V), (1, SLOPE_W, CURVE_W)):
+        rows[:, :, slope, :r] = shapes.slope @ bends.moved[:, way] / length
+        rows[:, :, curve, :r] = shapes.slope[:, :p] @ bends.turned[:, way] / length
+        line[:, :, 1 + way, :r] = shapes.value @ bends.moved[:, way]
+    rows[:, :, TWIST, r:] = np.where(warps, shapes.twisted, shapes.turned)
+    rows[:, :, RATE, r:] = np.where(warps, shapes.twisted_rate, shapes.turned_rate) / length
+    return rows, line
 
 
 def form_at(beams: Beams, wagner: Array, piece: IntArray, forces: Array) -> Array:

@@ -78,7 +78,7 @@ class Search:
         moved, factor = np.zeros_like(forces), self.factor
         moved[factor.free] = factor.scale[:, None] * factor.solve(factor.scale[:, None] * forces[factor.free])
         for part in self.parts:
-            moved[part.inner] = own_movements(part.bend, part.twist, part.shaped(forces)).reshape(-1, forces.shape[1])
+            moved[part.inner] = own_movements(part.twist, part.shaped(forces)).reshape(-1, forces.shape[1])
         return moved if self.hold is None else self.hold.off_movements(moved)
 
     def start(self) -> Array:

@@ -14,7 +14,6 @@ from dataclasses import replace
 import numpy as np
 
 from framecheck.frame.bow import MOST, Bow
-from framecheck.frame.bubbles import bending_share
 from framecheck.frame.buckling_model import Part
 from framecheck.frame.element import END, Beams
 from framecheck.frame.fields import fields_at
@@ -65,11 +64,11 @@ def bow_of(beams: Beams, search: Search, moved: Array, felt: tuple[Array, ...]) 
     n, j = len(beams.length), moved.shape[1]
     bent, shapes, pushes = np.zeros((2, MOST, n, j)), np.zeros((2, MOST, n, j)), np.zeros((n, 2, END, j))
     for part, each in zip(search.parts, felt, strict=True):
-        count = part.bend.shape[1]
-        own = part.shaped(moved)[:, : 2 * count].reshape(len(part.pieces), 2, count, j)
-        bends = beams.bending[part.pieces, None] @ bending_share(beams, part.pieces, part.shapes)
-        turned = np.einsum("msab,mbsj->asmj", bends, own) / beams.length[part.pieces, None] ** 2
-        bent[:, :count, part.pieces], shapes[:, :count, part.pieces] = -turned, own.transpose(1, 2, 0, 3)
+        amounts = part.shaped(moved)[:, : part.bends.moved.shape[3]]
+        turned = np.einsum("mipr,mrj->impj", part.bends.turned, amounts) / beams.length[part.pieces, None, None]
+        bent[:, : turned.shape[2], part.pieces] = -np.einsum("mab,bmpj->apmj", beams.bending[part.pieces], turned)
+        own = np.einsum("mipr,mrj->ipmj", part.bends.moved, amounts)
+        shapes[:, : own.shape[1], part.pieces] = own
         pushes[part.pieces] = each[:, : 2 * END].reshape(-1, 2, END, j)
     return Bow(bent, shapes, pushes, beams.length)
 

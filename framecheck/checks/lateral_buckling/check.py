@@ -11,6 +11,7 @@ import numpy as np
 from framecheck.checks.coverage import metal_of, reason_against
 from framecheck.checks.heat import strengths_of
 from framecheck.checks.joint_rows import Line
+from framecheck.checks.lateral_buckling.chains import Chain, chains_of, line_of
 from framecheck.checks.lateral_buckling.curves import CURVES, MetalKind, kind_of
 from framecheck.checks.lateral_buckling.elastic import bounding_shapes, moment_shape
 from framecheck.checks.lateral_buckling.formulas import amplification, interaction
@@ -63,7 +64,8 @@ class Trial:
 def check(outcome: Outcome) -> tuple[Line, ...]:
     """Return the rows of every member, worst part and bound, and what could not be checked."""
     members = outcome.case.frame.members
-    found = [tuple(trials(outcome, number, member)) for number, member in enumerate(members)]
+    chains = chains_of(outcome.case.frame)
+    found = [tuple(trials(outcome, chains[number], number)) for number in range(len(members))]
     factors = split(found, largest_factors(tuple(trial for each in found for trial in each), len(outcome.loads)))
     lopsided = [tuple(other_way(each) for each in trials if is_lopsided(each.strength, each.turned)) for trials in found]
     turned = split(lopsided, largest_factors(tuple(trial for each in lopsided for trial in each), len(outcome.loads)))
@@ -121,28 +123,40 @@ def worded(trial: Trial, number: int) -> str:
     return joined(length, f"mostly {max(shares, key=lambda name: shares[name])}", lateral)
 
 
-def trials(outcome: Outcome, number: int, member: Member) -> Iterator[Trial]:
-    """Yield every section of every part of a member under every bound."""
-    along = outcome.solutions[0].members[number]
-    parts = unbraced_lengths(outcome.case, member, float(along.stations[-1]))
+def trials(outcome: Outcome, chain: Chain, number: int) -> Iterator[Trial]:
+    """Yield every section of every part of a member, by its place in the frame, under every bound; chain: what it is part of."""
+    frame = outcome.case.frame
     for bound, solution in enumerate(outcome.solutions):
-        line = solution.members[number]
-        seen = Seen(outcome, member, line, bound, strengths_of(outcome, member, line).share)
-        for part in parts:
-            inside = (line.stations >= part.start - 1e-6) & (line.stations <= part.end + 1e-6)
-            if np.count_nonzero(inside) > 1:
+        run = line_of(frame, solution, chain)
+        soft = [strengths_of(outcome, frame.members[each], solution.members[each]).share for each in chain.members]
+        turned = [share[:: -1 if back else 1] for share, back in zip(soft, chain.backward, strict=True)]
+        seen = Seen(outcome, frame.members[number], run.line, run.owner == number, run.own, bound, np.concatenate(turned))
+        stations = run.line.stations
+        for part in unbraced_lengths(outcome.case, chain, seen.member, float(stations[-1])):
+            inside = (stations >= part.start - 1e-6) & (stations <= part.end + 1e-6)
+            if np.count_nonzero(inside & seen.mine) > 1:
                 yield from part_trials(seen, part, inside)
 
 
 @array_class
 class Seen:
-    """A member under one bound, by its number; soft (n_station,): the share of the yield strength that welding leaves."""
+    """A member under one bound, by its number, and the chain it is part of. Of the chain's stations, (n_station,): mine: which are the
+    member's, own: where along it, m, soft: the share of the yield strength that welding leaves.
+    """
 
     outcome: Outcome
     member: Member
     line: MemberForces
+    mine: BoolArray
+    own: Array
     bound: int
     soft: Array
+
+    def place_of(self, section: SectionProperties) -> float:
+        """Return a place inside the first length of the member that has a section, m."""
+        number = self.outcome.case.frame.members.index(self.member)
+        line = self.outcome.solutions[self.bound].members[number]
+        return first_within(line, np.array([each is section for each in line.sections]))
 
     def buckles_at(self) -> Array | None:
         """Return by how much the loads may grow until the frame buckles, (n_case,); None where that is not known."""
@@ -159,8 +173,10 @@ def part_trials(seen: Seen, part: Unbraced, inside: BoolArray) -> Iterator[Trial
     most = np.abs(line.forces[inside][..., 4:6]).max(axis=0)
     shapes, factor = shapes_of(line, part, inside), seen.buckles_at()
     for section in dict.fromkeys(sections):
-        at = inside & np.array([each is section for each in line.sections])
-        station = first_within(line, at)
+        at = inside & seen.mine & np.array([each is section for each in line.sections])
+        if np.count_nonzero(at) < 2:
+            continue
+        station = seen.place_of(section)
         if not is_covered(seen.outcome, seen.member, section, station):
             continue
         metal = kind_of(metal_of(seen.outcome.case.frame, seen.member, section, station).kind)
@@ -188,7 +204,7 @@ def at_worst_station(
     most, cases = np.argmax(used, axis=0), np.arange(moments.shape[1])
     vertical, sideways = moments[most, cases].T
     bound = seen.outcome.solutions[seen.bound].bound
-    return Trial(part, metal, bound, compression, vertical, sideways, holds, turned, seen.line.stations[at][most])
+    return Trial(part, metal, bound, compression, vertical, sideways, holds, turned, seen.own[at][most])
 
 
 def shapes_of(line: MemberForces, part: Unbraced, inside: BoolArray) -> tuple[Shapes, Shapes]:

@@ -8,7 +8,7 @@ from enum import Enum
 from itertools import pairwise
 from math import hypot
 
-from framecheck.checks.member_rows import point_stations
+from framecheck.checks.lateral_buckling.chains import Chain
 from framecheck.model.arrays import Vector
 from framecheck.model.case import Case
 from framecheck.model.frame import Frame, Member
@@ -45,18 +45,20 @@ class Unbraced:
     held: bool
 
 
-def brace_stations(frame: Frame, member: Member) -> list[float]:
-    """Return the stations where another member, or a support or spring that holds sideways, braces a member, in order, m."""
-    holding = {point for other in frame.members if other is not member for point in other.points}
-    across = sideways_of(frame, member)
+def brace_stations(frame: Frame, chain: Chain) -> list[float]:
+    """Return the stations where another member, or a support or spring that holds sideways, braces a chain, in order, m."""
+    own = {frame.members[number].name for number in chain.members}
+    holding = {point for other in frame.members if other.name not in own for point in other.points}
+    stations = chain.stations(frame)
+    across = sideways_of(frame, tuple(stations))
     holding |= {each.point for each in frame.supports if holds(each.stiffness, across)}
     holding |= {point for each in frame.springs if holds(each.stiffness, across) for point in each.points}
-    return sorted(station for point, station in point_stations(frame, member).items() if point in holding)
+    return sorted(station for point, station in stations.items() if point in holding)
 
 
-def sideways_of(frame: Frame, member: Member) -> Vector:
-    """Return the unit direction level and square to a member from its first point to its last; y of an upright one."""
-    first, last = frame.points[member.points[0]], frame.points[member.points[-1]]
+def sideways_of(frame: Frame, points: tuple[str, ...]) -> Vector:
+    """Return the unit direction level and square to a line from its first point to its last; y of an upright one."""
+    first, last = frame.points[points[0]], frame.points[points[-1]]
     x, y = last[0] - first[0], last[1] - first[1]
     length = hypot(x, y)
     return (-y / length, x / length, 0.0) if length > 1e-9 else (0.0, 1.0, 0.0)
@@ -67,9 +69,9 @@ def holds(stiffness: tuple[float, ...], across: Vector) -> bool:
     return any(abs(share) > 0.5 and each > 0 for each, share in zip(stiffness, across, strict=False))
 
 
-def unbraced_lengths(case: Case, member: Member, whole: float) -> tuple[Unbraced, ...]:
-    """Return the parts of a member, `whole` m long, that may buckle. Both brackets are there where nothing is stated."""
-    braces = brace_stations(case.frame, member)
+def unbraced_lengths(case: Case, chain: Chain, member: Member, whole: float) -> tuple[Unbraced, ...]:
+    """Return the parts of a member's chain, `whole` m long, that may buckle. Both brackets are there where nothing is stated."""
+    braces = brace_stations(case.frame, chain)
     brackets = [*between(braces, whole), *end_to_end(braces, whole)]
     stated = next((each for each in case.strength.buckling_lengths if each.member == member.name), None)
     if stated is not None:
