@@ -37,7 +37,7 @@ class Rule:
         return 2 * (self.turns + self.shears)
 
 
-LONG, SHORT = Rule(7, 4, 5, 9), Rule(4, 2, 3, 6)
+LONG, SHORT = Rule(8, 4, 7, 10), Rule(4, 2, 3, 6)
 """Of a piece that may buckle in itself, and of one that is short beside the frame."""
 UNSHEARED = 1e-8  # shear give of a piece that has none, as a share of its bending give
 
