@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from dataclasses import replace
 from math import pi, sqrt
 from pathlib import Path
@@ -32,9 +33,13 @@ from framecheck.model.arrays import Array
 from framecheck.model.frame import Section
 from framecheck.model.materials import Material
 from framecheck.model.shapes import Channel, Hat, Shape, ZShape
+from framecheck.output.json_text import as_json
+from framecheck.reading.case_file import read_case
+from framecheck.run import run
 from framecheck.section.analysis import section_properties
 from framecheck.section.midline import midline_properties
 from framecheck.section.properties import SectionProperties
+from tests.cases.test_sections import LIBRARY
 from tests.verification.manual import Held, Status, proof
 
 STRIPS = yaml.safe_load((Path(__file__).parent / "lateral_finite_strip.yaml").read_text(encoding="utf-8"))
@@ -236,3 +241,37 @@ def test_no_moment_never_buckles() -> None:
     still = MomentShape(np.zeros(1), np.zeros(1), np.zeros(1), np.zeros(1))
     assert np.isinf(critical_factor(BEAM, 1.0, still))
     assert critical_factor(BEAM, 1.0, even(2.0)) == approx(critical_moment(BEAM, 1.0, 1.0) / 2)
+
+
+LOADED = """
+title: beam with a load in the middle
+origin: left end
+sections:
+  beam: {shape: I, height: 160 mm, width: 60 mm, web: 4 mm, flange: 6 mm, root radius: 0 mm, material: A36}
+frame:
+  points: {left: {x: 0 m, y: 0 m, z: 0 m}, middle: {x: 3 m, y: 0 m, z: 0 m}, right: {x: 6 m, y: 0 m, z: 0 m}}
+  members:
+    - {name: beam, points: [left, middle, right], section: beam, start: {make: rigid, warping: free}, end: {make: rigid, warping: free}}
+  supports:
+    - {point: left, held: [x, y, z, turn x]}
+    - {point: right, held: [y, z, turn x]}
+load cases:
+  - middle:
+      forces:
+        - {point: middle, force: {z: -1000 N}}
+"""
+
+
+@proof(Status.MEMORY)
+def test_a_load_is_taken_to_stand_on_top(held: Held) -> None:
+    """ENV 1993-1-1:1992, F.1.2, from memory: Mcr = C1 P (sqrt(g / P + (C2 zg)2) - C2 zg), C1 1.365, C2 0.553, zg half the height; P L / 4
+    asked. Whatever the frame's own buckling shows for the load at the member's middle.
+    """
+    found = json.loads(as_json(run(read_case(LOADED, "beam.yaml", LIBRARY)), "caution"))
+    factor = next(each["safety_factor"] for each in found["checks"] if each["check"] == "buckling")
+    steel = replace(STEEL, youngs_modulus=29000 * 6.894757e6, shear_modulus=11200 * 6.894757e6)
+    beam = section_properties(Section("I", shapes.IShape(0.16, 0.06, 0.004, 0.006), steel))
+    k2, lift = (pi / 6.0) ** 2, 0.553 * 0.08
+    push = k2 * steel.youngs_modulus * beam.i_sideways
+    twist = steel.shear_modulus * beam.torsion_constant + k2 * steel.youngs_modulus * beam.warping_constant
+    held(factor, 1.365 * push * (sqrt(twist / push + lift**2) - lift) / (1000 * 6.0 / 4), rel=0.03)

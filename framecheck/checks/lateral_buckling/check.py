@@ -20,9 +20,11 @@ from framecheck.checks.lateral_buckling.strengths import (
     Shapes,
     Strength,
     held_by_frame,
+    left_by_height,
     softened,
     stiffness_along,
     strength,
+    ways,
 )
 from framecheck.checks.lateral_buckling.turned import is_lopsided, left_unsaid, turned_shapes, turned_strength
 from framecheck.checks.member_rows import distinct_sections, first_within
@@ -183,7 +185,9 @@ def part_trials(seen: Seen, part: Unbraced, inside: BoolArray) -> Iterator[Trial
         plain = holds = strength(section, stiff, part, shapes, metal)
         other = strength(section, stiff, part, (turned_shapes(shapes[0]), turned_shapes(shapes[1])), metal)
         if factor is not None and part.known is not Known.STATED:
-            holds = held_by_frame(holds, section, metal, (factor * compression, factor * most[:, 0], factor * most[:, 1]))
+            heights = (left_by_height(bent, part.lateral, shape) for bent, shape in zip(ways(section, stiff), shapes, strict=True))
+            vertical, sideways = (factor * each * left for each, left in zip(most.T, heights, strict=True))
+            holds = held_by_frame(holds, section, metal, (factor * compression, vertical, sideways))
         hot = inside & (seen.soft < 1.0)
         holds = softened(holds, (line.stations[hot] - part.start) / (part.end - part.start), seen.soft[hot])
         yield at_worst_station(seen, part, metal, at, compression, (holds, turned_strength(holds, plain, other)))

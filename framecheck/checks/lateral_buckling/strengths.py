@@ -157,17 +157,30 @@ def lateral_moment(bent: Bent, length: float, full: float, shapes: Shapes, metal
     return CURVES[metal].bent(full, critical)
 
 
+def ways(section: SectionProperties, stiff: Stiffness) -> tuple[Bent, Bent]:
+    """Return what holds a section against giving way, bent vertically and sideways."""
+    return (
+        bent_of(section, (stiff.sideways, stiff.torsion, stiff.warping), Bending.VERTICALLY),
+        bent_of(section, (stiff.vertical, stiff.torsion, stiff.warping), Bending.SIDEWAYS),
+    )
+
+
+def left_by_height(bent: Bent, length: float, shapes: Shapes) -> Array:
+    """Return the share of the critical moment that the height of the loads between the ends leaves, (n_case,)."""
+    level = replace(bent, above=0.0, below=0.0)
+    high, low = (np.min([critical_factor(each, length, shape) for shape in shapes], axis=0) for each in (bent, level))
+    with np.errstate(invalid="ignore"):
+        return np.asarray(np.where(np.isfinite(low), high / low, 1.0), dtype=np.float64)
+
+
 def strength(
     section: SectionProperties, stiff: Stiffness, part: Unbraced, shapes: tuple[Shapes, Shapes], metal: MetalKind = MetalKind.STEEL
 ) -> Strength:
     """Return the strengths of a section over a length; shapes: of the moments, bent vertically and sideways."""
     full, count = full_strength(section), len(shapes[0][0].most)
     vertical, sideways = (
-        lateral_moment(bent_of(section, (lateral, stiff.torsion, stiff.warping), bending), part.lateral, most, shape, metal)
-        for bending, lateral, most, shape in (
-            (Bending.VERTICALLY, stiff.sideways, full.vertical, shapes[0]),
-            (Bending.SIDEWAYS, stiff.vertical, full.sideways, shapes[1]),
-        )
+        lateral_moment(bent, part.lateral, most, shape, metal)
+        for bent, most, shape in zip(ways(section, stiff), (full.vertical, full.sideways), shapes, strict=True)
     )
     turned = 1 - section.i_product**2 / (section.i_vertical * section.i_sideways)
     euler = pi**2 * turned * stiff.vertical / part.vertical**2, pi**2 * turned * stiff.sideways / part.sideways**2
