@@ -7,8 +7,7 @@ from importlib import import_module
 
 import numpy as np
 
-from framecheck.checks.clearances import gaps_of
-from framecheck.checks.clearances import rows as gap_rows
+from framecheck.checks.clearances import gap_lines, gaps_of
 from framecheck.checks.joint_rows import Line
 from framecheck.errors import Fault, InputError
 from framecheck.every_fault import every_fault
@@ -125,13 +124,8 @@ def check_lines(outcome: Outcome) -> Iterator[Line]:
             yield from row.lines(outcome)
 
 
-NO_LOADS = Fault(
-    "",
-    "load cases",
-    "the case has none, so there is nothing to solve",
-    "write some, or describe a vehicle: it brings its own",
-    ("load cases",),
-)
+NO_LOADS = Fault("", "load cases", "the case has none, so there is nothing to solve",
+                 "write some, or describe a vehicle: it brings its own", ("load cases",))  # fmt: skip
 LIMITS = (
     Remark("cracks, hidden rust, weld quality", "they can't be known from a file: an inspection finds them"),
     Remark("crash", "the frame is solved as linear and elastic; what it does in a crash is another question"),
@@ -210,10 +204,7 @@ def own_mass(structure: Structure) -> MassProperties:
 
 
 def solved(prepared: Prepared, case: Case) -> Results:
-    """Return the results of a case whose frame was prepared; only loads, masses and targets may differ from then.
-
-    InputError, with every fault of the case: a load case or a plate can't be as it is.
-    """
+    """Return the results of a case whose frame was prepared; only loads, masses and targets may differ. InputError: every fault."""
     try:
         return _solved(prepared, case)
     except InputError as error:
@@ -224,7 +215,7 @@ def _solved(prepared: Prepared, case: Case) -> Results:
     of_vehicle = all_vehicle_loads(case, prepared.frame)
     outcome = outcome_of(prepared, case, of_vehicle)
     gaps = gaps_of(outcome, prepared.structures, prepared.frame)
-    lines = (*check_lines(outcome), *gap_rows(gaps))
+    lines = (*check_lines(outcome), *gap_lines(outcome, gaps))
     rows = governing_first(line for line in lines if isinstance(line, CheckResult))
     made_of_itself = (each for solution in outcome.solutions for each in solution.self_checks)
     return Results(

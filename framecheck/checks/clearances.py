@@ -4,19 +4,23 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
+import numpy as np
+
 from framecheck.frame.results import Bound, FrameSolution
 from framecheck.frame.solve import solve_bounds
 from framecheck.frame.structure import Structure
 from framecheck.model.arrays import Vector
 from framecheck.model.case import Case, LoadCase
-from framecheck.model.frame import Frame
+from framecheck.model.loads import CaseLoads
+from framecheck.model.vehicle import Wheel
 from framecheck.results.row import Check, CheckResult, Mode
-from framecheck.results.subjects import Subject, Thing
+from framecheck.results.subjects import Open, Question, Subject, Thing, left_open
 from framecheck.stress import Outcome
 from framecheck.value_class import value_class
-from framecheck.vehicle.clearance import GapLeft, Moved, Movement, gaps_left
+from framecheck.vehicle.clearance import GapLeft, Moved, Movement, gaps_left, on_a_wheel
 from framecheck.vehicle.load_cases import case_loads
-from framecheck.vehicle.masses import MassProperties
+from framecheck.vehicle.masses import MassProperties, wheel_centre, wheels_of
+from framecheck.vehicle.scene import vector
 
 STATIC = "static"
 """The kind of load case in which the vehicle stands as it stands today."""
@@ -33,6 +37,12 @@ class BoundGap:
 
     gap: GapLeft
     bound: Bound
+
+
+def gap_lines(outcome: Outcome, gaps: Iterable[BoundGap]) -> Iterator[CheckResult | Open]:
+    """Yield what is to be said of gaps: a row each, and what is not known of them."""
+    yield from rows(gaps)
+    yield from not_known(outcome)
 
 
 def rows(gaps: Iterable[BoundGap]) -> Iterator[CheckResult]:
@@ -61,7 +71,7 @@ def gaps_of(outcome: Outcome, structures: Sequence[Structure], mass: MassPropert
     found = [
         BoundGap(gap, solution.bound)
         for solution, standing in zip(outcome.solutions, at_rest(outcome, structures, mass), strict=True)
-        for gap in gaps_left(vehicle.clearances, frame.points, movements(frame, solution), standing, written)
+        for gap in gaps_left(vehicle.clearances, frame.points, movements(outcome.case, outcome.loads, solution), standing, written)
     ]
     smallest: dict[tuple[str, str], BoundGap] = {}
     for each in sorted(found, key=lambda one: one.gap.left):
@@ -71,11 +81,26 @@ def gaps_of(outcome: Outcome, structures: Sequence[Structure], mass: MassPropert
 
 def at_rest(outcome: Outcome, structures: Sequence[Structure], mass: MassProperties) -> tuple[Moved, ...]:
     """Return under each bound how things have moved on the vehicle that stands at rest, whether that load case is asked or not."""
-    frame, asked = outcome.case.frame, standing_case(outcome.case)
+    case, asked = outcome.case, standing_case(outcome.case)
     if asked is not None:
-        return tuple(movements(frame, solution)[asked] for solution in outcome.solutions)
-    loads = case_loads(outcome.case, LoadCase(STATIC, STATIC, {}), mass)
-    return tuple(movements(frame, solution)[STATIC] for solution in solve_bounds(structures, (loads,)))
+        return tuple(movements(case, outcome.loads, solution)[asked] for solution in outcome.solutions)
+    loads = (case_loads(case, LoadCase(STATIC, STATIC, {}), mass),)
+    return tuple(movements(case, loads, solution)[STATIC] for solution in solve_bounds(structures, loads))
+
+
+def not_known(outcome: Outcome) -> Iterator[Open]:
+    """Yield the gaps to wheels that load cases leave out: what a wheel does under written forces is not in the file."""
+    vehicle = outcome.case.vehicle
+    names = ", ".join(each.name for each in outcome.loads if not each.wheels)
+    for each in () if vehicle is None or not names else vehicle.clearances:
+        if on_a_wheel(each):
+            yield left_open(
+                Thing.CLEARANCE,
+                each.name,
+                Question.CLEARANCE,
+                f"the wheel's travel is not known in {names}",
+                remedy="describe the suspension's rates; written load cases know no wheels: use one of the vehicle",
+            )
 
 
 def standing_case(case: Case) -> str | None:
@@ -83,16 +108,33 @@ def standing_case(case: Case) -> str | None:
     return next((each.name for each in case.load_cases if each.kind == STATIC), None)
 
 
-def movements(frame: Frame, solution: FrameSolution) -> dict[str, Moved]:
-    """Return by load case how frame points and stiff bodies move."""
+def movements(case: Case, loads: Sequence[CaseLoads], solution: FrameSolution) -> dict[str, Moved]:
+    """Return by load case how frame points, stiff bodies and wheels move."""
+    frame = case.frame
     places = {name: frame.points[name] for name in solution.points}
     centres = {body.name: body.at for body in frame.stiff_bodies}
     points = dict(zip(solution.points, solution.displacements.tolist(), strict=True))
     bodies = {name: rows.tolist() for name, rows in solution.bodies.items()}
-    return {
-        case: Moved(moved_things(places, points, number), moved_things(centres, bodies, number))
-        for number, case in enumerate(solution.cases)
-    }
+    found: dict[str, Moved] = {}
+    for number, each in enumerate(loads):
+        moved = moved_things(places, points, number)
+        found[each.name] = Moved(moved, moved_things(centres, bodies, number), moved_wheels(case, each, moved))
+    return found
+
+
+def moved_wheels(case: Case, loads: CaseLoads, points: Mapping[str, Movement]) -> dict[str, Movement]:
+    """Return how wheels move: with the frame at the points that they hang on, on the mean, and up by their travel."""
+    up = dict(loads.wheels)
+    wheels = () if case.vehicle is None else wheels_of(case.vehicle)
+    return {wheel.name: moved_wheel(wheel, up[wheel.name], points) for wheel in wheels if wheel.name in up}
+
+
+def moved_wheel(wheel: Wheel, up: float, points: Mapping[str, Movement]) -> Movement:
+    """Return how a wheel moves; up: its travel, m."""
+    centre = wheel_centre(wheel)
+    shift = np.mean([points[name].carried(centre) for name in wheel.on], axis=0) + np.array([0.0, 0.0, up])
+    turn = np.mean([points[name].turn for name in wheel.on], axis=0)
+    return Movement(centre, vector(shift), vector(turn))
 
 
 def moved_things(places: Mapping[str, Vector], moved: Mapping[str, list[list[float]]], case: int) -> dict[str, Movement]:

@@ -88,6 +88,7 @@ class CaseLoads:
 
     afloat: True where the loads balance among themselves and the frame hangs on nothing (vehicle cases): supports are then
     left out and the displacements are measured from the mean plane through `reference` points. straps: what tie-downs carry.
+    wheels: how far up each wheel goes against the frame, from rest, m, by its name; left out where it is not known.
     """
 
     name: str
@@ -101,3 +102,4 @@ class CaseLoads:
     reference: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
     straps: tuple[StrapTension, ...] = ()
+    wheels: tuple[tuple[str, float], ...] = ()

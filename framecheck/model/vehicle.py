@@ -133,6 +133,17 @@ class BodyPlace:
     at: Vector
 
 
+@value_class
+class WheelPlace:
+    """A place on a wheel ("front left"), which goes up and down with its travel; at: where it is at rest, m."""
+
+    wheel: str
+    at: Vector
+
+
+Spot = Place | BodyPlace | WheelPlace
+
+
 class Measured(Enum):
     """On what a gap was measured."""
 
@@ -149,8 +160,8 @@ class Clearance:
     """
 
     name: str
-    first: Place | BodyPlace
-    second: Place | BodyPlace | None
+    first: Spot
+    second: Spot | None
     gap: float
     normal: Vector = (0.0, 0.0, 1.0)
     least: float = 0.0

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence, Set
+from dataclasses import field
 
 import numpy as np
 
 from framecheck.errors import Fault, InputError
 from framecheck.model.arrays import Array, Vector
-from framecheck.model.vehicle import BodyPlace, Clearance, Measured, Place
+from framecheck.model.vehicle import BodyPlace, Clearance, Measured, Place, Spot, WheelPlace
 from framecheck.value_class import value_class
 from framecheck.vehicle.scene import cross
 
@@ -34,14 +35,26 @@ class Movement:
 
 @value_class
 class Moved:
-    """What moves in one load case, by name: frame points, and stiff bodies at their centres of mass."""
+    """What moves in one load case, by name: frame points, stiff bodies at their centres of mass, wheels as far as they are known."""
 
     points: Mapping[str, Movement]
     bodies: Mapping[str, Movement]
+    wheels: Mapping[str, Movement] = field(default_factory=dict)
 
-    def of(self, place: Place | BodyPlace) -> Movement:
+    def of(self, place: Spot) -> Movement:
         """Return the movement of what a place is fixed to."""
-        return self.points[place.point] if isinstance(place, Place) else self.bodies[place.body]
+        match place:
+            case BodyPlace():
+                return self.bodies[place.body]
+            case WheelPlace():
+                return self.wheels[place.wheel]
+            case _:
+                return self.points[place.point]
+
+    def knows(self, clearance: Clearance) -> bool:
+        """Return whether the movement of both places is known."""
+        spots = (clearance.first, clearance.second)
+        return all(spot.wheel in self.wheels for spot in spots if isinstance(spot, WheelPlace))
 
 
 @value_class
@@ -62,9 +75,14 @@ class GapLeft:
         return "LOW" if self.left < self.least else CLEAR
 
 
-def where(place: Place | BodyPlace, points: Mapping[str, Vector]) -> Vector:
+def on_a_wheel(clearance: Clearance) -> bool:
+    """Return whether a gap is measured to a wheel."""
+    return any(isinstance(spot, WheelPlace) for spot in (clearance.first, clearance.second))
+
+
+def where(place: Spot, points: Mapping[str, Vector]) -> Vector:
     """Return where a place is, m."""
-    if isinstance(place, BodyPlace) or place.at is not None:
+    if not isinstance(place, Place) or place.at is not None:
         return place.at  # type: ignore[return-value]
     return points[place.point]
 
@@ -115,9 +133,9 @@ def gaps_left(
     written: load cases written force by force. They may hold the weight at rest or leave it out, so the worse counts.
     """
     rows = []
-    for each in clearances:
+    for each in (each for each in clearances if standing.knows(each)):
         rest = opening(each, points, standing) if each.measured is Measured.AT_REST else 0.0
-        for name, case in moved.items():
+        for name, case in ((name, case) for name, case in moved.items() if case.knows(each)):
             change = opening(each, points, case)
             change = min(change, change - rest) if name in written else change - rest
             rows.append(GapLeft(each.name, name, each.gap, each.gap + change, each.least))

@@ -18,11 +18,13 @@ from framecheck.model.vehicle import Axle, Wheel
 from framecheck.value_class import value_class
 from framecheck.vehicle import driveline, driving, hoisting, obstacles, pulling, strikes, working
 from framecheck.vehicle.balance import body_loads, ground_wrench, mass_loads, motion, residual, wheel_wrench
+from framecheck.vehicle.clearance import on_a_wheel
 from framecheck.vehicle.combining import combined
 from framecheck.vehicle.masses import MassProperties, wheels_of
 from framecheck.vehicle.runnable import DATA, missing_data, runnable_kinds
 from framecheck.vehicle.scene import Action, BracketForce, Carried, Scene, cross, vector
 from framecheck.vehicle.setting import scene_of
+from framecheck.vehicle.wheel_travel import wheel_travel
 from framecheck.vehicle.wheels import static_loads
 
 Kind = Callable[[Scene, LoadCase], Action]
@@ -172,6 +174,7 @@ def answered(scene: Scene, name: str, action: Action) -> VehicleLoads:
         reference=suspension_points(scene),
         notes=(*action.notes, *(note for each in carried for note in each.notes)),
         straps=action.straps,
+        wheels=wheel_travel(scene, action, moving) if any(map(on_a_wheel, scene.vehicle.clearances)) else (),
     )
     rows = tuple(_wheel_row(wheel, action) for wheel in wheels_of(scene.vehicle))
     return VehicleLoads(loads, rows, brackets, acceleration(scene, action, moving), residual(scene, loads))

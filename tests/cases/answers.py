@@ -38,6 +38,7 @@ class Answer:
 def checked(text: str, folder: Path, name: str = "case.yaml") -> Answer:
     """Return what `check` answers to a case file of some text."""
     (folder / name).write_text(text, encoding="utf-8")
+    (folder / "answer.json").unlink(missing_ok=True)
     return told("check", str(folder / name), "--json", str(folder / "answer.json"))
 
 

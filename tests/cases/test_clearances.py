@@ -98,3 +98,49 @@ def test_an_engine_turns_on_its_mounts_under_its_own_torque(tmp_path: Path) -> N
     apart = answer.gaps["left", "drive torque"] - answer.gaps["right", "drive torque"]
     assert abs(apart) == approx(2 * 0.3 * abs(roll), rel=0.01)
     assert abs(apart) > 1e-3
+
+
+SPRINGS = (
+    "suspension: {kind: leaf springs, eye: {point: left rear crossmember, x: -2.3 m, y: 0.5 m, z: 0.45 m}, "
+    "shackle: {point: left rear crossmember, x: -3.3 m, y: 0.5 m, z: 0.6 m}, shackle eye: {x: -3.3 m, y: 0.5 m, z: 0.45 m}, "
+    "rate: 40 N/mm, bump: BUMP, droop: 150 mm}"
+)
+TYRE = """    - name: tyre to arch
+      of: {point: left rear crossmember, x: -2.8 m, y: 0.75 m, z: 0.9 m}
+      to: {wheel: rear left, x: -2.8 m, y: 0.75 m, z: 0.7 m}
+      gap: 200 mm
+"""
+
+
+def with_tyre(bump: str) -> str:
+    """Return the stiff frame with a rear axle of 100 kg on leaf springs and a gap over its left tyre."""
+    text = stored("engine-on-mounts.yaml").replace("  clearances:\n", f"  clearances:\n{TYRE}")
+    return text.replace("on: [left rear crossmember]}", f"unsprung mass: 100 kg, {SPRINGS.replace('BUMP', bump)}}}")
+
+
+def test_a_wheel_comes_up_by_its_travel(tmp_path: Path) -> None:
+    """Bump 3 puts twice the sprung load at rest on a spring of 40 N/mm: u = 2 F / k; on the stop, five times as stiff, the rest.
+
+    F: the rear wheels' load at rest less the axle's weight, half of it a side. The frame gives some 0.1 mm.
+    """
+    free = checked(with_tyre("500 mm"), tmp_path)
+    wheels = [row for row in free.data["wheels"] if row["load_case"] == "static" and row["wheel"].startswith("rear")]
+    spring = (sum(row["force_n"][2] for row in wheels) - 100 * GRAVITY) / 2
+    up = 2 * spring / 40e3
+    assert free.gaps["tyre to arch", "static"] == approx(0.2, abs=1e-9)
+    assert free.gaps["tyre to arch", "vertical bump"] == approx(0.2 - up, abs=5e-4)
+    stopped = checked(with_tyre("20 mm"), tmp_path)
+    assert up > 0.02
+    on_stop = 0.02 + (2 * spring - 40e3 * 0.02) / (5 * 40e3)
+    assert stopped.gaps["tyre to arch", "vertical bump"] == approx(0.2 - on_stop, abs=5e-4)
+
+
+def test_a_wheel_that_is_not_known_leaves_its_gap_open(tmp_path: Path) -> None:
+    """Written forces say nothing of wheels, and a suspension without springs nothing of travel: open, not clear."""
+    answer = checked(with_tyre("500 mm"), tmp_path)
+    assert ("tyre to arch", "written bump") not in answer.gaps
+    assert any("the wheel's travel is not known in written bump" in str(row) for row in answer.data["verdict"]["open"])
+    plain = stored("engine-on-mounts.yaml").replace("  clearances:\n", f"  clearances:\n{TYRE}")
+    unknown = checked(plain, tmp_path)
+    assert not any(name == "tyre to arch" for name, _ in unknown.gaps)
+    assert any("the wheel's travel is not known in" in str(row) for row in unknown.data["verdict"]["open"])

@@ -17,7 +17,7 @@ from framecheck.reading.blocks.common import (
 )
 from framecheck.reading.blocks.suspension import ANTI_ROLL_BAR, DAMPER, SUSPENSION
 from framecheck.reading.form import Field, Form, ListOf
-from framecheck.reading.kinds import Amount, NameOf, Number, Sign, Words, YesNo, choice_of
+from framecheck.reading.kinds import Amount, Choice, NameOf, Number, Sign, Words, YesNo, choice_of
 
 POINTS = ListOf(NameOf("point"), 1, 100, lone=True)
 POINTS_OF_LEFT = ListOf(NameOf("left point"), 1, 20, lone=True)
@@ -158,12 +158,14 @@ STRAP = Form(
         Field("working load limit", Amount("force", Sign.POSITIVE), "on its tag", None, "not known"),
     ),
 )
+WHEEL = Choice({name: name for name in ("front left", "front right", "rear left", "rear right")})
 SPOT = Form(
     "spot",
-    "A place that moves and turns with a frame point, or with a part on rubber mounts (an oil pan with its engine).",
+    "A place that moves and turns with a frame point, with a part on rubber mounts (an oil pan with its engine), or with a wheel.",
     (
         Field("point", NameOf("point"), "the frame point", None, "see `body`"),
         Field("body", NameOf("body"), "a mass on `mounts`, in place of `point`; then write x, y and z", None, "none"),
+        Field("wheel", WHEEL, "a wheel, which goes up and down with its travel; then write x, y and z at rest", None, "none"),
         Field("x", LENGTH, "forward", None, "at the point"),
         Field("y", LENGTH, "to the left", None, "at the point"),
         Field("z", LENGTH, "up", None, "at the point"),

@@ -12,10 +12,12 @@ from framecheck.model.vehicle import (
     Driveline,
     Mass,
     Place,
+    Spot,
     SteeringBox,
     Strap,
     Vehicle,
     Wheel,
+    WheelPlace,
 )
 from framecheck.reading.blocks.common import XYZ, vector
 from framecheck.reading.build.doubts import doubt_axles, doubt_carriers, doubt_sides, settled_gap
@@ -188,19 +190,20 @@ def clearance_of(draft: Draft, record: Record) -> Clearance:
     return replace(clearance, gap=settled_gap(draft.desk, record, clearance, draft.points))
 
 
-def _spot(draft: Draft, record: Record) -> Place | BodyPlace:
-    """Return a place on a body on mounts, or beside a frame point: what is left out of its coordinates is the point's own."""
-    said = [record[key] for key in XYZ]
-    if (record["point"] is None) == (record["body"] is None):
+def _spot(draft: Draft, record: Record) -> Spot:
+    """Return a place on a wheel or a body on mounts, or beside a frame point: coordinates left out are the point's own."""
+    said, by = [record[key] for key in XYZ], [key for key in ("point", "body", "wheel") if record[key] is not None]
+    if len(by) != 1:
         fault = "does not say in one way what it moves with"
-        draft.desk.refuse(record.line, record.subject, fault, "write one of 'point', 'body'")
+        draft.desk.refuse(record.line, record.subject, fault, "write one of 'point', 'body', 'wheel'")
         return Place("")
-    if record["body"] is not None:
+    if by != ["point"]:
         if None in said:
-            fault = "does not say where on the body it is"
+            fault = f"does not say where on the {by[0]} it is"
             draft.desk.refuse(record.line, record.subject, fault, "write x, y and z of the place")
             return Place("")
-        return BodyPlace(record["body"], vector(record))
+        at = vector(record)
+        return BodyPlace(record["body"], at) if by == ["body"] else WheelPlace(record["wheel"], at)
     name = draft.point(record["point"])
     if all(each is None for each in said):
         return Place(name)
