@@ -76,6 +76,13 @@ class LoadCase:
         return self.asked or self.name
 
     @property
+    def least_known(self) -> tuple[str, Basis] | None:
+        """Return the size of it that is known least, with what that rests on; None where it has no size (at rest)."""
+        sizes = [(name, each) for name, each in self.basis.items() if isinstance(self.factors.get(name), float | int)]
+        order = list(Confidence)
+        return max(sizes, key=lambda each: order.index(each[1].confidence), default=None)
+
+    @property
     def sources(self) -> Mapping[str, str]:
         """Return, per factor, where it comes from ("case file", a standard, "common practice, no source")."""
         return {name: each.source for name, each in self.basis.items()}

@@ -36,10 +36,15 @@ def by_factor(name: str) -> Vary:
     """Return what sets one factor of the load case."""
 
     def vary(case: Case, load_case: LoadCase, value: float) -> Case:
-        changed = replace(load_case, factors={**load_case.factors, name: value})
-        return replace(case, load_cases=(changed,), written_loads=())
+        changed = (replace(each, factors={**each.factors, name: value}) for each in runs_of(case, load_case))
+        return replace(case, load_cases=tuple(changed), written_loads=(), sums=())
 
     return vary
+
+
+def runs_of(case: Case, load_case: LoadCase) -> tuple[LoadCase, ...]:
+    """Return every run of a load case: those of both sides, where the file leaves the side open."""
+    return tuple(each for each in case.load_cases if each.in_file == load_case.in_file and each.kind == load_case.kind)
 
 
 def by_engine_torque(case: Case, load_case: LoadCase, value: float) -> Case:
@@ -48,7 +53,7 @@ def by_engine_torque(case: Case, load_case: LoadCase, value: float) -> Case:
     if vehicle is None or vehicle.driveline is None:
         return case
     driven = replace(vehicle, driveline=replace(vehicle.driveline, engine_torque=value), friction=NEVER_SLIDES)
-    return replace(case, vehicle=driven, load_cases=(load_case,), written_loads=())
+    return replace(case, vehicle=driven, load_cases=runs_of(case, load_case), written_loads=(), sums=())
 
 
 def tyre_limit(prepared: Prepared, case: Case) -> float | None:
@@ -63,8 +68,8 @@ def by_payload(case: Case, load_case: LoadCase, value: float) -> Case:
     """Return the case with its payload scaled to another mass, kg."""
     if case.vehicle is None:
         return case
-    masses = scaled_payload(case.vehicle.masses, value / payload(case))
-    return replace(case, vehicle=replace(case.vehicle, masses=masses), load_cases=(load_case,), written_loads=())
+    loaded = replace(case.vehicle, masses=scaled_payload(case.vehicle.masses, value / payload(case)))
+    return replace(case, vehicle=loaded, load_cases=runs_of(case, load_case), written_loads=(), sums=())
 
 
 def payload(case: Case) -> float:
@@ -107,6 +112,7 @@ RATED = (
               "factor"),
     RatedLoad("sideways curb speed", "curb strike sideways at speed", "speed", by_factor("speed"), "speed"),
     RatedLoad("drop height on one wheel", "drop on one wheel", "length", by_factor("height"), "height"),
+    RatedLoad("fall height of a landing", "airborne landing", "length", by_factor("height"), "height"),
     RatedLoad("underbody strike, times the front axle load", "underbody strike", "number", by_factor("factor"),
               "factor"),
     RatedLoad("jack load, times the force that lifts", "jacked at a point", "number", by_factor("factor"), "factor"),
@@ -211,7 +217,7 @@ def rating(prepared: Prepared, case: Case, load: RatedLoad, load_case: LoadCase)
     yields = largest(lambda value: point(results(value), against_yield), now, load.holds)
     shown = results(now if meets.value is None else meets.value)
     notes = () if isinstance(shown, str) else shown.outcome.loads[0].notes
-    return Rating(load, load_case.name, now, meets, yields, notes)
+    return Rating(load, load_case.in_file, now, meets, yields, notes)
 
 
 def value_now(case: Case, load: RatedLoad, load_case: LoadCase) -> float:

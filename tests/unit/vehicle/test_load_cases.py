@@ -7,16 +7,16 @@ from dataclasses import replace
 import pytest
 
 from framecheck.errors import InputError, UnsolvableError
-from framecheck.model.case import Case
+from framecheck.model.case import Basis, Case, Confidence, LoadCase, VehicleSide
 from framecheck.model.frame import Mount, StiffBody
 from framecheck.model.vehicle import Mass
-from framecheck.vehicle.load_cases import KINDS, all_vehicle_loads, case_loads, vehicle_loads
+from framecheck.vehicle.load_cases import DATA, KINDS, all_vehicle_loads, case_loads, one_sided, vehicle_loads
 from framecheck.vehicle.masses import NOTHING
 from tests.unit.vehicle.trucks import FURTHER, MASSES, POINTS, STANDARD, asked, pickup, rails, suspended, truck
 
 
 def test_each_kind_is_in_the_list_of_these_tests() -> None:
-    assert {load_case.kind for load_case in STANDARD + FURTHER} == set(KINDS)
+    assert {load_case.kind for load_case in STANDARD + FURTHER} == set(KINDS) == set(DATA)
 
 
 def test_every_case_balances_and_hangs_on_nothing() -> None:
@@ -145,3 +145,51 @@ def test_a_case_without_a_vehicle() -> None:
 def test_points_of_the_truck_are_used() -> None:
     used = {load.point for load in case_loads(pickup(), asked("static"), rails()).point_loads}
     assert used == set(POINTS)
+
+
+@pytest.mark.parametrize(
+    ("point", "lifted"), [("front left", (0,)), ("spring right rear", (3,)), ("middle", (0, 1)), ("tail", (2, 3))]
+)
+def test_a_jack_lifts_the_wheel_nearest_to_it(point: str, lifted: tuple[int, ...]) -> None:
+    """From near the middle line it lifts both wheels of the nearer axle."""
+    points = {**POINTS, "middle": (0.2, 0.05, 0.5), "tail": (-3.5, -0.1, 0.5)}
+    case = replace(pickup(), frame=replace(pickup().frame, points=points))
+    found = vehicle_loads(case, asked("jacked at a point", point=point, wheel="nearest", factor=1.0), rails())
+    loads = [wheel.force[2] for wheel in found.wheels]
+    assert [loads[n] for n in lifted] == [0.0] * len(lifted)
+
+
+def on_one_side(*cases: LoadCase) -> list[str]:
+    said = tuple(replace(each, side_said=True) for each in cases)
+    return [each.name for each in one_sided(replace(pickup(), load_cases=said))]
+
+
+def test_a_load_case_whose_mirror_image_is_asked_for_too_is_not_one_sided() -> None:
+    left, right = (
+        replace(asked("jacked at a point", point=f"front {side.value}", wheel="nearest", factor=1.2), name=side.value, side=side)
+        for side in VehicleSide
+    )
+    assert on_one_side(left) == ["left"]
+    assert on_one_side(left, right) == []
+    softer = replace(right, factors={**right.factors, "factor": 1.1})
+    assert on_one_side(left, softer) == ["left", "right"]
+    elsewhere = replace(right, factors={**right.factors, "point": "middle right"})
+    assert on_one_side(left, elsewhere) == ["left", "right"]
+
+
+def test_the_size_that_is_known_least_speaks_for_a_load_case() -> None:
+    known = {"wheel": Basis("a choice", Confidence.LOW), "vertical": Basis("book", Confidence.MEDIUM), "along": Basis("file")}
+    strike = replace(asked("pothole under braking", wheel="front left", vertical=3.0, along=2.0), basis=known)
+    assert strike.least_known == ("vertical", known["vertical"])
+    assert asked("static").least_known is None
+
+
+def test_a_strike_from_below_carries_at_least_a_part_of_the_weight() -> None:
+    """Half of it on a road, all of it for a vehicle that hangs on the point."""
+    for share in (0.0, 0.9):
+        struck = asked("underbody strike", point="middle left", factor=1.0, drag=0.5, weight_share=share)
+        found = vehicle_loads(pickup(), struck, rails())
+        still = [wheel.force[2] for wheel in found.wheels]
+        (blow,) = (load for load in found.loads.point_loads if load.because == "strike from below")
+        assert blow.force[2] == pytest.approx(max(still[0] + still[1], share * sum(still)))
+        assert blow.force[0] == pytest.approx(-0.5 * blow.force[2])
