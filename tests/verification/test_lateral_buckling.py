@@ -251,7 +251,11 @@ sections:
 frame:
   points: {left: {x: 0 m, y: 0 m, z: 0 m}, middle: {x: 3 m, y: 0 m, z: 0 m}, right: {x: 6 m, y: 0 m, z: 0 m}}
   members:
-    - {name: beam, points: [left, middle, right], section: beam, start: {make: rigid, warping: free}, end: {make: rigid, warping: free}}
+    - name: beam
+      points: [left, middle, right]
+      section: beam
+      start: {make: rigid, warping: free}
+      end: {make: rigid, warping: free}
   supports:
     - {point: left, held: [x, y, z, turn x]}
     - {point: right, held: [y, z, turn x]}
@@ -264,8 +268,8 @@ load cases:
 
 @proof(Status.MEMORY)
 def test_a_load_is_taken_to_stand_on_top(held: Held) -> None:
-    """ENV 1993-1-1:1992, F.1.2, from memory: Mcr = C1 P (sqrt(g / P + (C2 zg)2) - C2 zg), C1 1.365, C2 0.553, zg half the height; P L / 4
-    asked. Whatever the frame's own buckling shows for the load at the member's middle.
+    """ENV 1993-1-1:1992, F.1.2, from memory: C1 P (sqrt(g / P + (C2 zg)2) - C2 zg), C1 1.365, C2 0.553, zg half the height; P L / 4
+    is asked. Whatever the frame's own buckling shows for the load at the member's middle.
     """
     found = json.loads(as_json(run(read_case(LOADED, "beam.yaml", LIBRARY)), "caution"))
     factor = next(each["safety_factor"] for each in found["checks"] if each["check"] == "buckling")

@@ -13,7 +13,7 @@ from framecheck.checks.heat import strengths_of
 from framecheck.checks.joint_rows import Line
 from framecheck.checks.lateral_buckling.chains import Chain, chains_of, line_of
 from framecheck.checks.lateral_buckling.curves import CURVES, MetalKind, kind_of
-from framecheck.checks.lateral_buckling.elastic import bounding_shapes, moment_shape
+from framecheck.checks.lateral_buckling.elastic import bounding_shapes, is_alike_both_ways, moment_shape
 from framecheck.checks.lateral_buckling.formulas import amplification, interaction
 from framecheck.checks.lateral_buckling.lengths import Known, Unbraced, unbraced_lengths
 from framecheck.checks.lateral_buckling.strengths import (
@@ -183,7 +183,8 @@ def part_trials(seen: Seen, part: Unbraced, inside: BoolArray) -> Iterator[Trial
             continue
         metal = kind_of(metal_of(seen.outcome.case.frame, seen.member, section, station).kind)
         plain = holds = strength(section, stiff, part, shapes, metal)
-        other = strength(section, stiff, part, (turned_shapes(shapes[0]), turned_shapes(shapes[1])), metal)
+        alike = all(is_alike_both_ways(bent) for bent in ways(section, stiff))
+        other = plain if alike else strength(section, stiff, part, turned_shapes(shapes), metal)
         if factor is not None and part.known is not Known.STATED:
             heights = (left_by_height(bent, part.lateral, shape) for bent, shape in zip(ways(section, stiff), shapes, strict=True))
             vertical, sideways = (factor * each * left for each, left in zip(most.T, heights, strict=True))
@@ -214,10 +215,12 @@ def at_worst_station(
 def shapes_of(line: MemberForces, part: Unbraced, inside: BoolArray) -> tuple[Shapes, Shapes]:
     """Return the shapes of the moments along a part, bent vertically and sideways; bounds of them where an end is not held."""
     stations, forces = line.stations[inside], line.forces[inside]
-    vertical, sideways = ((forces[:, :, 4], forces[:, :, 2]), (forces[:, :, 5], forces[:, :, 1]))
     if not part.held:
-        return bounding_shapes(*vertical, part.lateral), bounding_shapes(*sideways, part.lateral)
-    return (moment_shape(stations, *vertical),), (moment_shape(stations, *sideways),)
+        vertical, sideways = (bounding_shapes(forces[:, :, at], forces[:, :, shear], part.lateral) for at, shear in ((4, 2), (5, 1)))
+        return vertical, sideways
+    both = moment_shape(stations, *(np.concatenate((forces[:, :, i], forces[:, :, j]), axis=1) for i, j in ((4, 5), (2, 1))))
+    first, second = both.parted()
+    return (first,), (second,)
 
 
 STEEPEST = 10.0

@@ -14,7 +14,7 @@ chapters 2, 7 (from memory); what the in-plane sag before buckling adds is left 
 from __future__ import annotations
 
 from enum import Enum
-from math import pi
+from math import pi, sqrt
 
 import numpy as np
 
@@ -58,6 +58,12 @@ class MomentShape:
     mean: Array
     load: Array
 
+    def parted(self) -> tuple[MomentShape, MomentShape]:
+        """Return the first and the second half of the load cases: two ways of bending worked out together."""
+        halves = (np.split(each, 2) for each in (self.most, self.squared, self.mean, self.load))
+        first, second = (MomentShape(*each) for each in zip(*halves, strict=True))
+        return first, second
+
 
 def even(moment: float) -> MomentShape:
     """Return a moment that is the same all along, one load case, Nm; its sign tells which side is stretched."""
@@ -98,7 +104,11 @@ def bounding_shapes(moments: Array, shears: Array, length: float) -> tuple[Momen
 MOST_GAINED = 2.27
 """By how much a changing moment may exceed an even one: ends equal and opposite, ANSI/AISC 360-22, commentary to F1. Beyond it one
 half wave no longer tells enough."""
-PIECE = 1 / 16
+TINY = 1e-290
+"""Stands for nothing where it divides."""
+ALIKE = 1e-5
+"""Share of a section's size within which a mesh keeps its symmetry."""
+PIECE = 1 / 8
 """Longest piece of a length over which it is sampled, as a share."""
 GAUSS = np.polynomial.legendre.leggauss(4)
 
@@ -140,14 +150,25 @@ def critical_factor(bent: Bent, length: float, shape: MomentShape) -> Array:
     lever = np.where(shape.load > 0, bent.above, bent.below) * np.abs(shape.load)
     slope = bent.wagner * shape.mean - lever
     root = np.sqrt(slope**2 + 4 * curve * stiff)
-    with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
-        found = np.where(slope > 0, (slope + root) / (2 * curve), 2 * stiff / (root - slope))
-    return np.asarray(np.where(shape.most > 0, found, np.inf), dtype=np.float64)
+    rising, falling = (slope + root) / np.maximum(2 * curve, TINY), 2 * stiff / np.maximum(root - slope, TINY)
+    return np.where(shape.most > 0, np.where(slope > 0, rising, falling), np.inf)
 
 
 def critical_moment(bent: Bent, length: float, sign: float) -> float:
-    """Return the elastic critical moment under even bending, Nm, unsigned; sign: of the moment, + stretches the top or left."""
-    return float(critical_factor(bent, length, even(1.0 if sign > 0 else -1.0))[0])
+    """Return the elastic critical moment under even bending, Nm, unsigned; sign: of the moment, + stretches the top or left.
+
+    The quadratic for M the same all along; with no Wagner's term (pi / L) sqrt(E I G J + (pi / L)2 E I E Cw), S. Timoshenko.
+    """
+    k2 = (pi / length) ** 2
+    push, stiff, half = k2 * bent.lateral, bent.torsion + k2 * bent.warping, sign * bent.wagner / 2
+    root = sqrt(stiff / push + half**2)
+    return push * (root + half) if half > 0 else stiff / (root - half)
+
+
+def is_alike_both_ways(bent: Bent) -> bool:
+    """Return whether a section bent one way is as strong bent the other: by symmetry, but for what a mesh errs."""
+    size = bent.above + bent.below
+    return abs(bent.wagner) < ALIKE * size and abs(bent.above - bent.below) < ALIKE * size
 
 
 def bent_of(section: SectionProperties, stiffness: tuple[float, float, float], bending: Bending) -> Bent:

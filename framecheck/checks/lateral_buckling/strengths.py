@@ -151,10 +151,17 @@ def lateral_moment(bent: Bent, length: float, full: float, shapes: Shapes, metal
 
     Where there is no moment, that of an even one on the worse side.
     """
-    factors = np.min([critical_factor(bent, length, shape) for shape in shapes], axis=0)
     most, least = shapes[0].most, min(critical_moment(bent, length, sign) for sign in (1.0, -1.0))
-    critical = np.where(most > 0, np.where(most > 0, factors, 0.0) * most, least)
+    critical = np.where(most > 0, np.minimum(least_factor(bent, length, shapes), 1e100) * most, least)
     return CURVES[metal].bent(full, critical)
+
+
+def least_factor(bent: Bent, length: float, shapes: Shapes) -> Array:
+    """Return the least by which the moments may grow, (n_case,), of the shapes given."""
+    found = critical_factor(bent, length, shapes[0])
+    for shape in shapes[1:]:
+        found = np.minimum(found, critical_factor(bent, length, shape))
+    return found
 
 
 def ways(section: SectionProperties, stiff: Stiffness) -> tuple[Bent, Bent]:
@@ -167,10 +174,10 @@ def ways(section: SectionProperties, stiff: Stiffness) -> tuple[Bent, Bent]:
 
 def left_by_height(bent: Bent, length: float, shapes: Shapes) -> Array:
     """Return the share of the critical moment that the height of the loads between the ends leaves, (n_case,)."""
-    level = replace(bent, above=0.0, below=0.0)
-    high, low = (np.min([critical_factor(each, length, shape) for shape in shapes], axis=0) for each in (bent, level))
-    with np.errstate(invalid="ignore"):
-        return np.asarray(np.where(np.isfinite(low), high / low, 1.0), dtype=np.float64)
+    high, low = (
+        np.minimum(least_factor(each, length, shapes), 1e100) for each in (bent, replace(bent, above=0.0, below=0.0))
+    )
+    return np.asarray(high / low, dtype=np.float64)
 
 
 def strength(

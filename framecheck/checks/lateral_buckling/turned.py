@@ -22,9 +22,10 @@ ALIKE = 1e-3
 REMEDY = "write the load case with its load reversed, or accept with a reason why it can't reverse"
 
 
-def turned_shapes(shapes: Shapes) -> Shapes:
-    """Return the same moments with their sign turned."""
-    return tuple(MomentShape(each.most, each.squared, -each.mean, -each.load) for each in shapes)
+def turned_shapes(shapes: tuple[Shapes, Shapes]) -> tuple[Shapes, Shapes]:
+    """Return the same moments, bent vertically and sideways, with their sign turned."""
+    vertical, sideways = (tuple(MomentShape(s.most, s.squared, -s.mean, -s.load) for s in each) for each in shapes)
+    return vertical, sideways
 
 
 def turned_strength(holds: Strength, one: Strength, other: Strength) -> Strength:
