@@ -12,6 +12,7 @@ from framecheck.model.case import Accepted, Case
 from framecheck.model.frame import Frame, Make, Member
 from framecheck.model.joints import Terminal
 from framecheck.model.shapes import Drilled
+from framecheck.model.vehicle import Vehicle
 from framecheck.results.drilling import drilled
 from framecheck.results.row import CheckResult
 from framecheck.results.subjects import Claim, Entry, Open, Question, Thing, asked
@@ -227,7 +228,22 @@ def attached_points(case: Case) -> Iterator[str]:
         return
     yield from (point for mass in vehicle.masses for point in mass.on)
     yield from (point for axle in vehicle.axles for wheel in (axle.left, axle.right) for point in wheel.on)
+    yield from (damper.bracket.point for axle in vehicle.axles for damper in axle.dampers or ())
     yield from (strap.point for strap in vehicle.straps)
+    yield from () if vehicle.steering is None else vehicle.steering.on
+    yield from driven_points(vehicle)
+    yield from load_points(case)
+
+
+def driven_points(vehicle: Vehicle) -> Iterator[str]:
+    """Yield the points that hold engine, gearbox and final drives."""
+    if vehicle.driveline is not None:
+        yield from vehicle.driveline.mounts
+        yield from (point for drive in vehicle.driveline.final_drives for point in drive)
+
+
+def load_points(case: Case) -> Iterator[str]:
+    """Yield the points that load cases name: jacks, stones, ropes."""
     for each in case.load_cases:
         for named in (each.factors.get("point"), each.factors.get("points")):
             words = named if isinstance(named, tuple) else (named,)
