@@ -28,8 +28,8 @@ class Rule:
 
     @property
     def polynomials(self) -> int:
-        """Return how many polynomials movements are made of: a turn's movement is one degree above it."""
-        return max(self.turns + 1, self.shears)
+        """Return how many polynomials movements are made of: those of a turn reach one degree above it."""
+        return max(self.turns, self.shears, self.twists) + 1
 
     @property
     def bends(self) -> int:
@@ -37,7 +37,7 @@ class Rule:
         return 2 * (self.turns + self.shears)
 
 
-LONG, SHORT = Rule(8, 4, 7, 10), Rule(4, 2, 3, 6)
+LONG, SHORT = Rule(8, 6, 7, 10), Rule(4, 3, 3, 6)
 """Of a piece that may buckle in itself, and of one that is short beside the frame."""
 UNSHEARED = 1e-8  # shear give of a piece that has none, as a share of its bending give
 

@@ -6,7 +6,7 @@ Lanczos' three-term recurrence in the measure of the stiffness (G. H. Golub, C. 
 
 from __future__ import annotations
 
-from typing import Protocol
+from typing import Protocol, Self
 
 import numpy as np
 
@@ -23,8 +23,12 @@ FAINT = 1e-3  # of the greatest size: a positive value below it is not worth mor
 class Pencil(Protocol):
     """Symmetric forms side by side, and the stiffness that they share."""
 
-    def forces(self, moved: Array, cases: IntArray) -> Array:
-        """Return the forces (n, j) of movements (n, j), column by column in another of the cases."""
+    def forces(self, moved: Array) -> Array:
+        """Return the forces (n, j) of movements (n, j), column by column in another case."""
+        ...
+
+    def among(self, which: IntArray) -> Self:
+        """Return the same in some of the cases."""
         ...
 
     def movements(self, forces: Array) -> Array:
@@ -57,14 +61,15 @@ def greatest(pencil: Pencil, start: Array, count: int) -> Greatest:
     step = _first(pencil, np.repeat(start, count, axis=1))
     table = np.zeros((2, count, MOST_STEPS))
     for number in range(MOST_STEPS):
-        step, table[0, left, number], table[1, left, number] = _next(pencil, step, left)
+        step, table[0, left, number], table[1, left, number] = _next(pencil, step)
         if number + 1 < FIRST_LOOK or (number + 1 - FIRST_LOOK) % LOOK_EVERY:
             continue
         values[left], settled[left] = _looked(table[:, left, : number + 1])
-        going = ~settled[left]
+        going = np.flatnonzero(~settled[left])
         left = left[going]
         if not len(left):
             break
+        pencil = pencil.among(going)
         step = _Step(step.moved[:, going], step.force[:, going], tuple(e[:, going] for e in step.last), step.norm[going])  # type: ignore[arg-type]
     return Greatest(values, settled)
 
@@ -76,9 +81,9 @@ def _first(pencil: Pencil, force: Array) -> _Step:
     return _Step(moved / norm, force / norm, (nothing, nothing), np.zeros_like(norm))
 
 
-def _next(pencil: Pencil, step: _Step, cases: IntArray) -> tuple[_Step, Array, Array]:
+def _next(pencil: Pencil, step: _Step) -> tuple[_Step, Array, Array]:
     """Return the next directions, and the entries (j,) on and beside the diagonal that the last ones give."""
-    force = pencil.forces(step.moved, cases)
+    force = pencil.forces(step.moved)
     own = np.sum(force * step.moved, axis=0)
     moved = pencil.movements(force) - own * step.moved - step.norm * step.last[0]
     force = force - own * step.force - step.norm * step.last[1]

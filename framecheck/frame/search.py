@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 
 from framecheck.frame.bubbles import own_movements
@@ -42,17 +44,22 @@ class Search:
         """Return the number of unknowns with the shapes within pieces."""
         return int(self.parts[-1].inner.stop)
 
-    def felt(self, moved: Array, cases: IntArray) -> tuple[Array, ...]:
-        """Return G times movements (N, j) on each part's own movements (m, own, j), arms to the nodes left out."""
+    def among(self, which: IntArray) -> Search:
+        """Return the search in some of its cases, by their places among them."""
+        turning = Turning(self.turning.at, self.turning.forms[:, which])
+        return replace(self, cases=self.cases[which], own=tuple(each[:, which] for each in self.own), turning=turning)
+
+    def felt(self, moved: Array) -> tuple[Array, ...]:
+        """Return G times movements (N, k) on each part's own movements (m, own, k), arms to the nodes left out."""
         known = np.concatenate((moved[: self.count], np.zeros((1, moved.shape[1]))))
         found = []
         for part, own in zip(self.parts, self.own, strict=True):
             local = np.concatenate((part.maps @ known[part.at], part.shaped(moved)), axis=1)
-            found.append((own[:, cases] @ local.transpose(0, 2, 1)[..., None])[..., 0].transpose(0, 2, 1))
+            found.append((own @ local.transpose(0, 2, 1)[..., None])[..., 0].transpose(0, 2, 1))
         return tuple(found)
 
     def gathered(self, felt: tuple[Array, ...]) -> Array:
-        """Return forces (N, j) on the unknowns and shapes from those on the parts' own movements."""
+        """Return forces (N, k) on the unknowns and shapes from those on the parts' own movements."""
         cases = felt[0].shape[2]
         summed, inner = np.zeros((self.count + 1, cases)), []
         for part, each in zip(self.parts, felt, strict=True):
@@ -60,19 +67,19 @@ class Search:
             inner.append(each[:, 2 * END :].reshape(-1, cases))
         return np.concatenate((summed[:-1], *inner))
 
-    def forces(self, moved: Array, cases: IntArray) -> Array:
-        """Return minus G times movements (N, j): the unknowns, then the shapes of the parts."""
-        return self.on_arms(self.gathered(self.felt(moved, cases)), moved, cases)
+    def forces(self, moved: Array) -> Array:
+        """Return minus G times movements (N, k): the unknowns, then the shapes of the parts."""
+        return self.on_arms(self.gathered(self.felt(moved)), moved)
 
-    def on_arms(self, forces: Array, moved: Array, cases: IntArray) -> Array:
-        """Return minus forces (N, j) with what arms to the nodes add, of movements (N, j)."""
+    def on_arms(self, forces: Array, moved: Array) -> Array:
+        """Return minus forces (N, k) with what arms to the nodes add, of movements (N, k)."""
         if len(self.turning.at):
-            turned = (self.turning.forms[:, cases] @ moved[self.turning.at].transpose(0, 2, 1)[..., None])[..., 0]
+            turned = (self.turning.forms @ moved[self.turning.at].transpose(0, 2, 1)[..., None])[..., 0]
             np.add.at(forces, self.turning.at, turned.transpose(0, 2, 1))
         return -forces
 
     def movements(self, forces: Array) -> Array:
-        """Return the movements (N, j) that forces (N, j) make of the frame as it is."""
+        """Return the movements (N, k) that forces (N, k) make of the frame as it is."""
         if self.hold is not None:
             forces = self.hold.off_forces(forces)
         moved, factor = np.zeros_like(forces), self.factor

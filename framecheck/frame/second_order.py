@@ -45,18 +45,15 @@ class Further:
     bow: Bow
 
 
-def on_moved_frame(answered: Answered, search: Search, cases: IntArray, factors: Array, targets: Array) -> Further:
-    """Return how much further the unknowns (n, j) of some cases move; search: among all its `cases`.
-
-    factors, targets (k,): of the search's cases. cases (j,): places among them.
-    """
-    level = np.minimum(targets, factors / STEEPEST)[cases]
-    share = counted_share(factors, targets)[cases]
-    felt, push = _first_push(answered, search, cases)
-    moved = _grown(search, push * level, level, cases)
-    both = (share * level * (first + more) for first, more in zip(felt, search.felt(moved, cases), strict=True))
+def on_moved_frame(answered: Answered, search: Search, factors: Array, targets: Array) -> Further:
+    """Return how much further the unknowns (n, j) move in the search's cases; factors, targets (j,) of them."""
+    level = np.minimum(targets, factors / STEEPEST)
+    share = counted_share(factors, targets)
+    felt, push = _first_push(answered, search)
+    moved = _grown(search, push * level, level)
+    both = (share * level * (first + more) for first, more in zip(felt, search.felt(moved), strict=True))
     bow = bow_of(answered.structure.beams, search, share * moved, tuple(both))
-    return Further(search.cases[cases], share * moved[: search.count], bow)
+    return Further(search.cases, share * moved[: search.count], bow)
 
 
 def bow_of(beams: Beams, search: Search, moved: Array, felt: tuple[Array, ...]) -> Bow:
@@ -73,7 +70,7 @@ def bow_of(beams: Beams, search: Search, moved: Array, felt: tuple[Array, ...]) 
     return Bow(bent, shapes, pushes, beams.length)
 
 
-def _grown(search: Search, push: Array, level: Array, cases: IntArray) -> Array:
+def _grown(search: Search, push: Array, level: Array) -> Array:
     """Return x of (K + n G) x = push, by conjugate gradients with K's inverse beside them (G. H. Golub, C. F. Van Loan, 11.5)."""
     moved, left = np.zeros_like(push), push.copy()
     step = search.movements(left)
@@ -82,7 +79,7 @@ def _grown(search: Search, push: Array, level: Array, cases: IntArray) -> Array:
     for _ in range(MOST_STEPS):
         if not (size > SETTLED**2 * start).any():
             break
-        force = held - level * search.forces(step, cases)
+        force = held - level * search.forces(step)
         along = np.sum(step * force, axis=0)
         share = np.where(along > 0, size / np.where(along > 0, along, 1.0), 0.0)
         moved, left = moved + share * step, left - share * force
@@ -93,17 +90,17 @@ def _grown(search: Search, push: Array, level: Array, cases: IntArray) -> Array:
     return moved
 
 
-def _first_push(answered: Answered, search: Search, cases: IntArray) -> tuple[tuple[Array, ...], Array]:
+def _first_push(answered: Answered, search: Search) -> tuple[tuple[Array, ...], Array]:
     """Return what the parts feel (m, own, j) of G in the first answer, loads within pieces counted, and minus it (N, j)."""
-    whole = np.zeros((search.size, len(cases)))
-    numbers = search.cases[cases]
+    numbers = search.cases
+    whole = np.zeros((search.size, len(numbers)))
     whole[: search.count] = answered.unknowns[:, numbers]
-    known = np.concatenate((whole[: search.count], np.zeros((1, len(cases)))))
+    known = np.concatenate((whole[: search.count], np.zeros((1, len(numbers)))))
     felt = tuple(
         each + _beyond_ends(answered, search, part, numbers, part.maps @ known[part.at])
-        for part, each in zip(search.parts, search.felt(whole, cases), strict=True)
+        for part, each in zip(search.parts, search.felt(whole), strict=True)
     )
-    return felt, search.on_arms(search.gathered(felt), whole, cases)
+    return felt, search.on_arms(search.gathered(felt), whole)
 
 
 def _beyond_ends(answered: Answered, search: Search, part: Part, numbers: IntArray, ends: Array) -> Array:

@@ -43,7 +43,7 @@ def frame_buckling(answered: Answered, targets: Array) -> Stable:
         factors[cases], settled[cases] = 1 / np.maximum(found.values, 1 / NEVER), found.settled
         near = np.flatnonzero(counted_share(factors[cases], targets[cases]) > 0)
         if len(near):
-            further.append(on_moved_frame(answered, search, near, factors[cases], targets[cases]))
+            further.append(on_moved_frame(answered, search.among(near), factors[cases[near]], targets[cases[near]]))
     return Stable(Buckling(frozen(factors), settled, frozen(counted_share(factors, targets))), tuple(further))
 
 
