@@ -60,9 +60,8 @@ class MomentShape:
 
     def parted(self) -> tuple[MomentShape, MomentShape]:
         """Return the first and the second half of the load cases: two ways of bending worked out together."""
-        halves = (np.split(each, 2) for each in (self.most, self.squared, self.mean, self.load))
-        first, second = (MomentShape(*each) for each in zip(*halves, strict=True))
-        return first, second
+        half, of = len(self.most) // 2, (self.most, self.squared, self.mean, self.load)
+        return MomentShape(*(each[:half] for each in of)), MomentShape(*(each[half:] for each in of))
 
 
 def even(moment: float) -> MomentShape:

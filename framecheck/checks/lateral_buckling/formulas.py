@@ -56,8 +56,8 @@ def bent_moment(full: float, critical: Array) -> Array:
     limits are taken where the branches meet, at 25/9 and 5/9. It serves any section, for it hangs on the critical moment alone.
     """
     ratio = np.maximum(critical / full, 1e-12)
-    between = 10 / 9 * (1 - 10 / (36 * ratio))
-    return np.asarray(full * np.select([ratio <= 5 / 9, ratio < 25 / 9], [ratio, between], 1.0), dtype=np.float64)
+    between = np.minimum(10 / 9 * (1 - 10 / (36 * ratio)), 1.0)
+    return np.asarray(full * np.where(ratio <= 5 / 9, ratio, between), dtype=np.float64)
 
 
 def amplification(compression: Array, critical: Array | float) -> Array:
