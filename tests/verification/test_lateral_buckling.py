@@ -279,3 +279,35 @@ def test_a_load_is_taken_to_stand_on_top(held: Held) -> None:
     push = k2 * steel.youngs_modulus * beam.i_sideways
     twist = steel.shear_modulus * beam.torsion_constant + k2 * steel.youngs_modulus * beam.warping_constant
     held(factor, 1.365 * push * (sqrt(twist / push + lift**2) - lift) / (1000 * 6.0 / 4), rel=0.03)
+
+
+@settled
+@given(shape=st.one_of(hats, channels, zeds), length=st.floats(0.3, 4.0), times=st.sampled_from([0.1, 3.0]))
+def test_a_larger_copy_bears_as_its_size_says(shape: Any, length: float, times: float) -> None:
+    # stress and proportions alike: moments grow with the cube of the size, whatever the unit
+    grown = replace(shape, **{name: times * getattr(shape, name) for name in shape.__dataclass_fields__})
+    for bending in Bending:
+        one, other = (bent(midline_properties(Section("s", each, STEEL)), bending) for each in (shape, grown))
+        for sign in (1.0, -1.0):
+            found = critical_moment(other, times * length, sign)
+            assert found == approx(times**3 * critical_moment(one, length, sign), rel=1e-6)
+
+
+@settled
+@given(
+    height=st.floats(0.08, 0.2),
+    width=st.floats(0.04, 0.1),
+    wall=st.floats(0.003, 0.006),
+    length=st.floats(0.3, 4.0),
+    rust=st.floats(1e-10, 1e-8),
+)
+def test_a_section_almost_alike_both_ways_is_almost_as_strong(
+    height: float, width: float, wall: float, length: float, rust: float
+) -> None:
+    whole = shapes.IShape(height, width, wall, wall)
+    one, other = (
+        bent(midline_properties(Section("s", each, STEEL)), Bending.VERTICALLY)
+        for each in (whole, shapes.Worn(whole, top=rust))
+    )
+    for sign in (1.0, -1.0):
+        assert critical_moment(other, length, sign) == approx(critical_moment(one, length, sign), rel=1e-4)
