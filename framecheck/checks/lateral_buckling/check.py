@@ -121,8 +121,11 @@ def worded(trial: Trial, number: int) -> str:
     }
     part, lost = trial.part, ceil(100 * (1 - float(trial.strength.left[number])) - 1e-6)
     length = f"column and bending together over {part.lateral:.2f} m, {part.known.value}"
+    shorter = float(trial.strength.shorter[number])
+    effective = min(part.vertical, part.sideways) * shorter
+    by_frame = f"as a column like {effective:.2f} m, by the frame's own buckling" if shorter < 1.0 else ""
     lateral = f"lateral buckling takes {lost} % of the moment at first yield" if lost > 0 else "lateral buckling takes nothing"
-    return joined(length, f"mostly {max(shares, key=lambda name: shares[name])}", lateral)
+    return joined(length, by_frame, f"mostly {max(shares, key=lambda name: shares[name])}", lateral)
 
 
 def trials(outcome: Outcome, chain: Chain, number: int) -> Iterator[Trial]:

@@ -53,7 +53,8 @@ class Full:
 @array_class
 class Strength:
     """Nominal strengths over a length, (n_case,): axial, N; vertical, sideways, Nm. critical (2, n_case): Euler loads vertically,
-    sideways, N. squash, full: what is left of each without buckling as a whole.
+    sideways, N. squash, full: what is left of each without buckling as a whole. shorter: the share of its length over which the frame
+    is found to let it buckle as a column, 1 where that is the whole, (n_case,).
     """
 
     axial: Array
@@ -62,6 +63,7 @@ class Strength:
     critical: Array
     squash: float
     full: Full
+    shorter: Array
 
     @property
     def left(self) -> Array:
@@ -193,7 +195,8 @@ def strength(
     euler = pi**2 * turned * stiff.vertical / part.vertical**2, pi**2 * turned * stiff.sideways / part.sideways**2
     axial = np.full(count, column_strength(section, stiff, part, metal))
     squash = section.yield_strength * squeezed_area(section, section.yield_strength)
-    return Strength(axial, vertical, sideways, np.repeat(np.array(euler)[:, None], count, axis=1), squash, full)
+    critical = np.repeat(np.array(euler)[:, None], count, axis=1)
+    return Strength(axial, vertical, sideways, critical, squash, full, np.ones(count))
 
 
 def held_by_frame(holds: Strength, section: SectionProperties, metal: MetalKind, at_buckling: tuple[Array, Array, Array]) -> Strength:
@@ -205,12 +208,14 @@ def held_by_frame(holds: Strength, section: SectionProperties, metal: MetalKind,
     compression, vertical, sideways = at_buckling
     curves, full = CURVES[metal], holds.full
     stress = curves.column(section.yield_strength, np.maximum(compression, 1e-9) / section.area)
+    critical = np.maximum(holds.critical, compression)
     return replace(
         holds,
         axial=np.maximum(holds.axial, stress / section.yield_strength * holds.squash),
         vertical=np.maximum(holds.vertical, curves.bent(full.vertical, vertical)),
         sideways=np.maximum(holds.sideways, curves.bent(full.sideways, sideways)),
-        critical=np.maximum(holds.critical, compression),
+        critical=critical,
+        shorter=np.sqrt(holds.critical.min(axis=0) / critical.min(axis=0)),
     )
 
 
