@@ -10,7 +10,7 @@ from __future__ import annotations
 import numpy as np
 
 from framecheck.model.arrays import Array, IntArray
-from framecheck.section.mesh import Mesh
+from framecheck.section.mirrored import Mesh
 from framecheck.value_class import array_class
 
 _A, _B = 0.445948490915965, 0.091576213509771

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from framecheck.errors import MeshError
-from framecheck.model.arrays import Array, IntArray
+from framecheck.section.mirrored import Mesh, mirrored_mesh
 from framecheck.section.parts import GRID, Bond, Parts
 from framecheck.value_class import array_class
 
@@ -28,21 +28,14 @@ SHARPEST = 1e-3
 """Smallest angle between two sides of an outline, rad: below it the mesher may end the whole process."""
 MOST = 6_000
 """Triangles beyond which a section is not meshed: a wall 3000 times as long as thick. Twice as many took 0.6 GB."""
-MESH_SETTING = f"triangle q{MIN_ANGLE} a{AREA_SHARE} n{FEWEST} tri6"
+MESH_SETTING = f"triangle q{MIN_ANGLE} a{AREA_SHARE} n{FEWEST} tri6 askew mirrored"
+ASKEW = np.array([[1.0, 0.0413], [-0.0287, 1.0169]])
+"""The mesher is shown sections a little askew: rectangles and arcs leave it many ties, and a hair more of any size would turn them."""
 MEND = "the section mesher (package cytriangle) can't be loaded: reinstall it with 'pip install --force-reinstall cytriangle'"
 
 
 class MesherMissingError(MeshError):
     """The mesher's package, or the compiled part of it, is not there."""
-
-
-@array_class
-class Mesh:
-    """Three-node triangles, counter-clockwise: points (n, 2) in mm, triangles (m, 3), part (m,) the part each lies in."""
-
-    points: Array
-    triangles: IntArray
-    part: IntArray
 
 
 @array_class
@@ -76,13 +69,21 @@ def mesh_parts(parts: Parts) -> Mesh:
 
 
 def _single(polygon: Polygon) -> Mesh:
-    """Return the mesh of one polygon."""
-    from shapely import Polygon, remove_repeated_points
+    """Return the mesh of one polygon, alike on both sides where the polygon is."""
+    from shapely import remove_repeated_points
 
     polygon = remove_repeated_points(polygon, SHORTEST)
+    ((_, _, largest),) = regions([polygon])
+    return mirrored_mesh(polygon, lambda half: _of_polygon(half, largest))
+
+
+def _of_polygon(polygon: Polygon, largest: float) -> Mesh:
+    """Return the mesh of one polygon, its largest triangle given, mm2."""
+    from shapely import Polygon
+
     rings = [polygon.exterior, *polygon.interiors]
     voids = [_inside(Polygon(ring)) for ring in polygon.interiors]
-    return triangulate(_lines([ring.coords for ring in rings], voids, regions([polygon])))
+    return triangulate(_lines([ring.coords for ring in rings], voids, [(*_inside(polygon), largest)]))
 
 
 def _inside(polygon: Polygon) -> tuple[float, float]:
@@ -149,13 +150,15 @@ def triangulate(lines: Lines) -> Mesh:
     from cytriangle import CyTriangle
 
     _refuse_needles(lines)
+    areas = [area * float(np.linalg.det(ASKEW)) for _, _, area in lines.regions]
+    places = askew([(y, z) for y, z, _ in lines.regions])
     given: dict[str, object] = {
-        "vertices": [list(point) for point in lines.points],
+        "vertices": askew(lines.points),
         "segments": [list(pair) for pair in lines.segments],
-        "regions": [{"vertex": [y, z], "marker": i, "max_area": area} for i, (y, z, area) in enumerate(lines.regions)],
+        "regions": [{"vertex": at, "marker": i, "max_area": area} for i, (at, area) in enumerate(zip(places, areas, strict=True))],
     }
     if lines.voids:
-        given["holes"] = [list(point) for point in lines.voids]
+        given["holes"] = askew(lines.voids)
     try:
         made = CyTriangle(given).triangulate(f"pq{MIN_ANGLE}Aa")
     except (RuntimeError, ValueError) as error:
@@ -163,7 +166,15 @@ def triangulate(lines: Lines) -> Mesh:
     if not made.triangles:
         raise MeshError("the section has no inside that can be meshed; check its sizes")
     triangles = np.array(made.triangles, dtype=np.int64)
-    return Mesh(np.array(made.vertices, dtype=np.float64), triangles, np.zeros(len(triangles), dtype=np.int64))
+    points = np.array(made.vertices, dtype=np.float64) @ np.linalg.inv(ASKEW).T
+    points[: len(lines.points)] = lines.points
+    return Mesh(points, triangles, np.zeros(len(triangles), dtype=np.int64))
+
+
+def askew(points: Sequence[tuple[float, float]]) -> list[list[float]]:
+    """Return points as the mesher sees them: see ASKEW."""
+    skewed: list[list[float]] = (np.array(points, dtype=np.float64).reshape(-1, 2) @ ASKEW.T).tolist()
+    return skewed
 
 
 def _refuse_needles(lines: Lines) -> None:
