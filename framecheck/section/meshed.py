@@ -10,8 +10,8 @@ from framecheck.model.arrays import Array, IntArray, frozen
 from framecheck.section.elements import Elements, joined_elements, parted_elements
 from framecheck.section.fields import unit_fields
 from framecheck.section.mesh import mesh_parts
-from framecheck.section.mirrored import Mesh
 from framecheck.section.metals import Stiffness
+from framecheck.section.mirrored import Mesh
 from framecheck.section.outline import MM
 from framecheck.section.parts import Bond, Parts
 from framecheck.section.plane import Plane, plane_of
