@@ -14,7 +14,7 @@ from framecheck.checks.member_rows import all_bounds, material_at
 from framecheck.frame.geometry import section_turns
 from framecheck.frame.results import MemberForces
 from framecheck.model.arrays import Array
-from framecheck.model.frame import Frame, Member
+from framecheck.model.frame import SAME_STATION, Frame, Member
 from framecheck.model.joints import ASKED, AtPoint, BoltGroup, PlyKind
 from framecheck.model.materials import Material
 from framecheck.model.shapes import Drilled
@@ -55,13 +55,14 @@ def lines_of(outcome: Outcome, group: BoltGroup, member: Member) -> Iterator[Lin
     holes = holes_in(outcome.case.frame, group, member, line)
     found: dict[Mode, CheckResult] = {}
     for each in np.flatnonzero((holes.stations >= line.stations.min()) & (holes.stations <= line.stations.max())):
-        at = int(np.argmin(np.abs(line.stations - holes.stations[each])))
-        for row in at_hole(outcome, (group, member, number), line, (holes, int(each), at)):
-            if isinstance(row, Open):
-                yield row
-                return
-            if row.mode not in found or margin(row) < margin(found[row.mode]):
-                found[row.mode] = row
+        away = np.abs(line.stations - holes.stations[each])
+        for at in np.flatnonzero(away <= away.min() + SAME_STATION).tolist():  # where a force jumps, both its sides
+            for row in at_hole(outcome, (group, member, number), line, (holes, int(each), at)):
+                if isinstance(row, Open):
+                    yield row
+                    return
+                if row.mode not in found or margin(row) < margin(found[row.mode]):
+                    found[row.mode] = row
     yield from found.values()
     if not found:
         yield Claim(asked(Thing.HOLE, member.name, Question.HOLE, group.name))
