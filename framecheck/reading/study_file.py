@@ -19,6 +19,7 @@ from framecheck.reading.library_search import fitting
 from framecheck.reading.section_builder import refuse_screen
 from framecheck.reading.variant_builder import CaseBuilder, tree_of
 from framecheck.reading.yamltext import parse
+from framecheck.results.row import Check
 from framecheck.study.scatter import Nominal
 from framecheck.units import Units, units_mostly
 from framecheck.value_class import value_class
@@ -27,21 +28,7 @@ MOST_VARIANTS = 1_000_000
 TRIED = 50
 """Values of a field that are tried against the case's form before anything runs."""
 
-CHECKS = (
-    "yield",
-    "local buckling",
-    "buckling",
-    "notch",
-    "fatigue",
-    "permanent set",
-    "bolts",
-    "pinned sleeve",
-    "welds",
-    "stitch weld",
-    "wall under bracket",
-    "crush sleeve",
-    "plate",
-)
+CHECKS = tuple(each.words for each in Check)
 """Names that checks give to their rows."""
 
 Made = TypeVar("Made")
