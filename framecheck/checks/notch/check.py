@@ -8,6 +8,7 @@ from dataclasses import replace
 import numpy as np
 
 from framecheck.checks.concentration import RAIL_SOURCE, cyclic_metal, local_stress
+from framecheck.checks.heat import strengths_of
 from framecheck.checks.joint_rows import Capacity, Judging, Line, judged
 from framecheck.checks.member_rows import material_at
 from framecheck.checks.notch.corner import corner
@@ -32,9 +33,11 @@ class Found:
     """What a notch sees in every load case, worst bound and station. Arrays (n_case,): Pa, m; bounds: numbers of the bounds.
 
     nominal: equivalent stress; shear; peak, factor: elastic peak at the corner and its ratio to the root's normal stress (nan: none).
+    strength: yield strength over the notch, as welded where a weld is near any of it.
     """
 
     net: SectionProperties
+    strength: float
     nominal: Array
     shear: Array
     peak: Array
@@ -60,7 +63,7 @@ def notch_lines(outcome: Outcome, number: int, member: Member, cut: Cut) -> Iter
         return
     for case, loads in enumerate(outcome.loads):
         yield net_row(outcome, member, cut, found, case)
-        target, holds = outcome.case.targets.of(loads.name), found.net.yield_strength / 3**0.5
+        target, holds = outcome.case.targets.of(loads.name), found.strength / 3**0.5
         webs = Capacity(Mode.WEB_SHEAR, holds, target, SHEAR_SOURCE, "Pa")
         yield row(outcome, (member, cut), found, case, (float(found.shear[case]), webs))
         if member.name in outcome.case.strength.notches.local_yield and not np.isnan(found.peak[case]):
@@ -76,7 +79,7 @@ def net_row(outcome: Outcome, member: Member, cut: Cut, found: Found, case: int)
     told = "" if np.isnan(factor) else f"corner {factor:.2f} times the net stress, not counted against yield"
     opened = OPENED if was_closed(outcome, member, cut, found.net) and not found.net.closed else ""
     target = outcome.case.targets.of(outcome.loads[case].name)
-    holds = Capacity(Mode.NET_SECTION, found.net.yield_strength, target, NET_SOURCE, "Pa", note=joined(told, opened))
+    holds = Capacity(Mode.NET_SECTION, found.strength, target, NET_SOURCE, "Pa", note=joined(told, opened))
     return row(outcome, (member, cut), found, case, (float(found.nominal[case]), holds))
 
 
@@ -94,7 +97,7 @@ def local_row(outcome: Outcome, member: Member, cut: Cut, found: Found, case: in
     metal = cyclic_metal(material.youngs_modulus, material.ultimate_strength)
     strain = local_stress(float(found.peak[case]), 1.0, metal)[1]
     words = f"local strain {100 * strain:.3f} % by Neuber"
-    holds = Capacity(Mode.CORNER_YIELDS, found.net.yield_strength, 1.0, LOCAL_SOURCE, "Pa", note=words)
+    holds = Capacity(Mode.CORNER_YIELDS, found.strength, 1.0, LOCAL_SOURCE, "Pa", note=words)
     return row(outcome, (member, cut), found, case, (float(found.peak[case]), holds))
 
 
@@ -118,6 +121,7 @@ def worst(outcome: Outcome, number: int, cut: Cut) -> Found | None:
 
     return Found(
         each[0].net,
+        kept_over(outcome, number, cut) * each[0].strength,
         taken([found.nominal for found in each]),
         np.stack([found.shear for found in each]).max(axis=0),
         np.stack([found.peak for found in each]).max(axis=0),
@@ -125,6 +129,14 @@ def worst(outcome: Outcome, number: int, cut: Cut) -> Found | None:
         taken([found.station for found in each]),
         bound.astype(np.float64),
     )
+
+
+def kept_over(outcome: Outcome, number: int, cut: Cut) -> float:
+    """Return the share of its yield strength that welding leaves the metal of a notch, the least over its length."""
+    line = outcome.solutions[0].members[number]
+    share = strengths_of(outcome, outcome.case.frame.members[number], line).share
+    inside = np.abs(line.stations - cut.at) <= cut.length / 2 + 1e-9
+    return float(share[inside].min(initial=1.0))
 
 
 def in_bound(line: MemberForces, cut: Cut) -> Found | None:
@@ -151,4 +163,4 @@ def at_net(cut: Cut, net: SectionProperties, fields: UnitFields, stations: Array
         peak = root.peak.max(axis=0)
         at_peak = np.argmax(root.peak, axis=0)
         factor = peak / np.maximum(root.nominal[at_peak, cases], 1e-9)
-    return Found(net, nominal[most, cases], shear, peak, factor, stations[most], np.zeros(len(cases)))
+    return Found(net, net.yield_strength, nominal[most, cases], shear, peak, factor, stations[most], np.zeros(len(cases)))
