@@ -8,13 +8,16 @@ from importlib import import_module
 import numpy as np
 
 from framecheck.checks.clearances import gap_lines, gaps_of
-from framecheck.checks.joint_rows import Line
+from framecheck.checks.joint_rows import Line, worst_lines
 from framecheck.errors import Fault, InputError
 from framecheck.every_fault import every_fault
-from framecheck.frame.solve import Structure, answers_of, bounds_of, structure_of
+from framecheck.frame.prepared import framed
+from framecheck.frame.results import Bound
+from framecheck.frame.solve import Structure, answers_of
 from framecheck.frame.stability import stable_solutions
 from framecheck.model.case import Case
 from framecheck.model.frame import Member, Section, sections_at
+from framecheck.model.joining import Action
 from framecheck.model.loads import CaseLoads
 from framecheck.model.shapes import built_up_in
 from framecheck.results.defaults import taken_by_default
@@ -23,7 +26,6 @@ from framecheck.results.not_run import not_asked_for, not_worked_out
 from framecheck.results.row import CheckResult, Sizing, governing_first
 from framecheck.results.subjects import Open, Remark
 from framecheck.results.verdict import Verdict, verdict_of
-from framecheck.section.analysis import net_properties, section_properties
 from framecheck.section.lips import Lips, lips_of
 from framecheck.section.properties import SectionProperties
 from framecheck.section.store import SectionStore
@@ -117,7 +119,12 @@ CHECKS = (
 """Every check, in the order of the report. To add one: a module in checks/ and a row here."""
 
 
-def check_lines(outcome: Outcome) -> Iterator[Line]:
+def check_lines(outcome: Outcome) -> tuple[Line, ...]:
+    """Return the lines of every check that the case needs; where seams are in doubt, the worse of them holding and loose."""
+    return worst_lines([tuple(lines_of_checks(each)) for each in outcome.by_seams()])
+
+
+def lines_of_checks(outcome: Outcome) -> Iterator[Line]:
     """Yield the lines of every check that the case needs."""
     for row in CHECKS:
         if row.needed(outcome.case):
@@ -137,13 +144,19 @@ LIMITS = (
 class Prepared:
     """What stays the same while loads change: section properties by name, the frame under each bound, its own mass.
 
-    cuts: net section properties by member and cut.
+    cuts: net section properties by member and cut. loose: section properties where seams are loose, {} where none can be; the
+    structures in which they are stand last.
     """
 
     sections: Mapping[str, SectionProperties]
+    loose: Mapping[str, SectionProperties]
     cuts: Mapping[tuple[str, str], SectionProperties]
     structures: tuple[Structure, ...]
     frame: MassProperties
+
+    def under(self, bound: Bound) -> Mapping[str, SectionProperties]:
+        """Return the section properties that hold under a bound."""
+        return self.loose if bound.seams is Action.LOOSE else self.sections
 
 
 @array_class
@@ -182,20 +195,13 @@ def prepare(case: Case, store: SectionStore | None = None) -> Prepared:
     """
     mass: MassProperties | None = None
     try:
-        frame = case.frame
-        sections = {name: section_properties(section, store) for name, section in frame.sections.items()}
-        cuts = {
-            (member.name, cut.name): net_properties(frame.sections[section_at(member, cut.at)], cut, store)
-            for member in frame.members
-            for cut in member.cuts
-        }
-        structures = tuple(structure_of(frame, sections, bound, cuts, store) for bound in bounds_of(frame, sections))
-        mass = own_mass(structures[0])
+        ready = framed(case.frame, store)
+        mass = own_mass(ready.structures[0])
         if faults := axle_load_faults(case, mass):
             raise InputError(faults)
     except InputError as error:
         raise every_fault(case, error, mass, store) from None
-    return Prepared(sections, cuts, structures, mass)
+    return Prepared(ready.sections, ready.loose, ready.cuts, ready.structures, mass)
 
 
 def own_mass(structure: Structure) -> MassProperties:
@@ -214,7 +220,7 @@ def solved(prepared: Prepared, case: Case) -> Results:
 def _solved(prepared: Prepared, case: Case) -> Results:
     of_vehicle = all_vehicle_loads(case, prepared.frame)
     outcome = outcome_of(prepared, case, of_vehicle)
-    gaps = gaps_of(outcome, prepared.structures, prepared.frame)
+    gaps = gaps_of(outcome, prepared.structures[: len(outcome.solutions)], prepared.frame)
     lines = (*check_lines(outcome), *gap_lines(outcome, gaps))
     rows = governing_first(line for line in lines if isinstance(line, CheckResult))
     made_of_itself = (each for solution in outcome.solutions for each in solution.self_checks)
@@ -247,7 +253,13 @@ def outcome_of(prepared: Prepared, case: Case, of_vehicle: tuple[VehicleLoads, .
     targets = np.array([case.targets.of(each.name) for each in loads])
     solutions, buckling = stable_solutions(answers, targets, marks_of(prepared, case, loads))
     stresses = tuple(tuple(member_stress(member) for member in solution.members) for solution in solutions)
-    return Outcome(case, prepared.sections, loads, solutions, stresses, buckling)
+    found = Outcome(case, prepared.sections, loads, solutions, stresses, buckling, prepared.loose)
+    if not prepared.loose:
+        return found
+    from framecheck.checks.seams import in_doubt
+
+    held = found.under(Action.FULL)
+    return found if in_doubt(held) else held.settled()
 
 
 def is_changed_by_welding(section: Section) -> bool:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import field, replace
 from functools import lru_cache
 
 import numpy as np
@@ -10,6 +11,7 @@ import numpy as np
 from framecheck.frame.results import Buckling, FrameSolution, MemberForces
 from framecheck.model.arrays import Array, BoolArray, IntArray, frozen
 from framecheck.model.case import Case
+from framecheck.model.joining import Action
 from framecheck.model.loads import CaseLoads
 from framecheck.section.properties import SectionProperties, UnitFields
 from framecheck.value_class import array_class
@@ -148,7 +150,7 @@ class Outcome:
     """A solved case, as every check sees it: all bounds, each with the stress of every member.
 
     sections: properties by name; loads: one per load case, in the order of the solutions' cases. buckling: of the frame as a whole,
-    one per solution; empty where nobody has looked.
+    one per solution; empty where nobody has looked. loose: properties by name where seams are loose, {} where none are in doubt.
     """
 
     case: Case
@@ -157,6 +159,32 @@ class Outcome:
     solutions: tuple[FrameSolution, ...]
     stresses: tuple[tuple[MemberStress, ...], ...]
     buckling: tuple[Buckling, ...] = ()
+    loose: Mapping[str, SectionProperties] = field(default_factory=dict)
+
+    def by_seams(self) -> tuple[Outcome, ...]:
+        """Return the outcome as it is, or where seams are in doubt one with those that hold and one with loose ones: their
+        sections differ.
+        """
+        if not self.loose:
+            return (self,)
+        return tuple(self.under(action) for action in Action)
+
+    def settled(self) -> Outcome:
+        """Return the outcome with nothing left to say of how seams act."""
+        solutions = (replace(each, bound=replace(each.bound, seams=None)) for each in self.solutions)
+        return replace(self, solutions=tuple(solutions))
+
+    def under(self, action: Action) -> Outcome:
+        """Return the part of an outcome in which seams hold, or are loose."""
+        on = [number for number, each in enumerate(self.solutions) if each.bound.seams is action]
+        return replace(
+            self,
+            sections=self.sections if action is Action.FULL else self.loose,
+            solutions=tuple(self.solutions[number] for number in on),
+            stresses=tuple(self.stresses[number] for number in on),
+            buckling=tuple(self.buckling[number] for number in on) if self.buckling else (),
+            loose={},
+        )
 
 
 NOISE = 1e-6

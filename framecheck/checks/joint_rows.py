@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 from framecheck.model.frame import Frame
 from framecheck.model.joints import AtMemberEnd, AtPoint, Terminal
 from framecheck.model.weld_joints import Bracket, Joint
-from framecheck.results.row import Check, CheckResult, Mode, Sizing, margin
+from framecheck.results.row import Check, CheckResult, Mode, Sizing, margin, worst_by
 from framecheck.results.subjects import Claim, Open, Question, Remark, Subject, Thing, asked, left_open
 from framecheck.value_class import value_class
 
@@ -89,3 +89,13 @@ def governing_first(rows: Iterable[Line]) -> tuple[Line, ...]:
                 worst[key] = row
     others = dict.fromkeys(row for row in lines if not isinstance(row, CheckResult))
     return (*sorted(worst.values(), key=margin), *others)
+
+
+def worst_lines(found: Sequence[tuple[Line, ...]]) -> tuple[Line, ...]:
+    """Return the lines of one outcome as they are; of several one row for each thing, way of failing and load case: the worst."""
+    if len(found) == 1:
+        return found[0]
+    lines = [line for each in found for line in each]
+    rows = (line for line in lines if isinstance(line, CheckResult))
+    worst = worst_by(rows, lambda row: (row.check, row.mode, row.subject, row.load_case, row.part))
+    return (*worst.values(), *dict.fromkeys(line for line in lines if not isinstance(line, CheckResult)))

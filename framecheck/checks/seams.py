@@ -15,11 +15,11 @@ from framecheck.checks.seam_sleeves import sleeve_flow
 from framecheck.checks.seam_words import Flow, asked_of, remedy_of, sleeve_words
 from framecheck.checks.throats import THROAT
 from framecheck.model.arrays import Array
-from framecheck.model.joining import BoltRow, Joining, StitchWeld
+from framecheck.model.joining import BoltRow, ContinuousWeld, Joining, StitchWeld
 from framecheck.model.joints import ASKED
 from framecheck.model.shapes import BuiltUp, Sleeve, built_up_in
-from framecheck.results.row import Check, CheckResult, Mode
-from framecheck.results.subjects import Question, Subject, Thing, left_open
+from framecheck.results.row import Check, CheckResult, Grade, Mode
+from framecheck.results.subjects import Open, Question, Subject, Thing, left_open
 from framecheck.section.properties import Seam, SectionProperties
 from framecheck.stress import Outcome
 from framecheck.value_class import array_class
@@ -65,7 +65,8 @@ def runs_of(outcome: Outcome) -> Iterator[Run]:
         for properties, at in distinct_sections(line):
             section = outcome.case.frame.sections.get(properties.name)
             for built in built_up_in(section.shape) if section is not None else ():
-                yield Run(line.member, properties, built, line.stations[at], forces[:, at])
+                if isinstance(built, Sleeve) or not properties.shares:  # loose parts carry nothing across
+                    yield Run(line.member, properties, built, line.stations[at], forces[:, at])
 
 
 def lines_of(run: Run, outcome: Outcome) -> Iterator[Line]:
@@ -143,3 +144,19 @@ def row_of(run: Run, worst: Flow) -> CheckResult:
         capacity = Capacity(Mode.SEAM_METAL, holds, ASKED.strength, WELD_SOURCE, "N/m", part=worst.seam)
     demand = worst.flow * (joining.pitch if isinstance(joining, BoltRow | StitchWeld) else 1.0)
     return replace(judged(run.of, worst.load_case, demand, capacity), station=worst.station)
+
+
+def in_doubt(outcome: Outcome) -> bool:
+    """Return whether any seam that parts are held together by may not hold: it misses its target, or its strength is not known.
+
+    A weld all along whose leg is not known is told as open, and taken to hold: some leg would do.
+    """
+    for run in runs_of(outcome):
+        if isinstance(run.shape, Sleeve) or (isinstance(run.joining, ContinuousWeld) and run.joining.leg is None):
+            continue
+        lines = tuple(lines_of(run, outcome))
+        if any(isinstance(line, Open) for line in lines):
+            return True
+        if any(line.grade is Grade.LOW for line in lines if isinstance(line, CheckResult)):
+            return True
+    return False

@@ -7,6 +7,7 @@ from dataclasses import field
 from enum import Enum
 
 from framecheck.model.arrays import Array, BoolArray
+from framecheck.model.joining import Action
 from framecheck.section.properties import SectionProperties
 from framecheck.value_class import array_class, value_class
 
@@ -31,11 +32,12 @@ class Bound:
 
     warping: Warping | None = None
     joints: Joints | None = None
+    seams: Action | None = None
 
     @property
     def name(self) -> str:
         """Return the bound in words, "" where nothing is open."""
-        return ", ".join(part.value for part in (self.warping, self.joints) if part is not None)
+        return ", ".join(part.value for part in (self.warping, self.joints, self.seams) if part is not None)
 
 
 @array_class

@@ -7,6 +7,7 @@ from dataclasses import field
 from enum import Enum
 
 from framecheck.model.arrays import Vector
+from framecheck.model.joining import Action
 from framecheck.model.materials import Material
 from framecheck.model.shapes import Shape
 from framecheck.model.shapes import Side as Side
@@ -20,6 +21,7 @@ class Section:
     family: what it is called in tables that have room for one name, where it is one step of a taper; "": its own name.
     metals: of each part, the piece that was there first leading, where they differ; (): all are of `material`. `material` is that
     of the first piece: moduli of the whole are referred to it.
+    action: whether the parts of a built-up shape act as one piece or as separate beams that share curvature.
     """
 
     name: str
@@ -28,6 +30,7 @@ class Section:
     notes: tuple[str, ...] = ()
     family: str = ""
     metals: tuple[Material, ...] = ()
+    action: Action = Action.FULL
 
 
 AROUND = (Side.LEFT, Side.TOP, Side.RIGHT, Side.BOTTOM)

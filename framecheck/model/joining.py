@@ -6,8 +6,17 @@ What a fastener holds does not tell on the section's own numbers: it is kept out
 from __future__ import annotations
 
 from dataclasses import field
+from enum import Enum
 
 from framecheck.value_class import value_class
+
+
+class Action(Enum):
+    """How the parts of a built-up section act together: both ends of the range where their seams are in doubt."""
+
+    FULL = "seams hold"
+    LOOSE = "seams loose"
+
 
 E70_SHEAR = 0.60 * 482.6e6
 """Nominal shear strength of E70 weld metal, Pa: 0.60 x 70 ksi. ANSI/AISC 360-22, table J2.5."""

@@ -61,15 +61,20 @@ def listed(lines: Iterator[str], width: int) -> str:
     return "\n".join(wrapped(f"- {line}", width, "  ") for line in lines)
 
 
+ENDS_OPEN = "The case file leaves open how some member ends are made"
+SEAMS_OPEN = "Some seam is not known to carry what makes its parts act as one"
+
+
 def open_sentence(solutions: tuple[FrameSolution, ...]) -> str:
     """Return what the case file left open, and that the worse end is shown."""
-    names = [solution.bound.name for solution in solutions if solution.bound.name]
-    if not names:
+    bounds = [solution.bound for solution in solutions if solution.bound.name]
+    if not bounds:
         return ""
-    return (
-        "The case file leaves open how some member ends are made, so both ends of the range were solved "
-        f"({'; '.join(names)}); the worse one is shown."
-    )
+    ends = any(bound.joints is not None or bound.warping is not None for bound in bounds)
+    seams = any(bound.seams is not None for bound in bounds)
+    left = [words for words, on in ((ENDS_OPEN, ends), (SEAMS_OPEN, seams)) if on]
+    names = "; ".join(bound.name for bound in bounds)
+    return f"{'; '.join(left)}, so both ends of the range were solved ({names}); the worse one is shown."
 
 
 def shop_table(results: Results, units: Units, width: int) -> str:

@@ -6,13 +6,14 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from framecheck.model.frame import Cut, Section
-from framecheck.model.shapes import Drilled, GivenProperties
+from framecheck.model.joining import Action, ContinuousWeld
+from framecheck.model.shapes import Drilled, GivenProperties, Shape, Sleeve, built_up_in
 from framecheck.section.codec import decoded, encoded
 from framecheck.section.given import given_properties
 from framecheck.section.lips import Lips, lips_of
 from framecheck.section.mesh import MesherMissingError, require_mesher
 from framecheck.section.metals import metal_notes
-from framecheck.section.parts import Parts
+from framecheck.section.parts import Parts, loosened
 from framecheck.section.properties import Seam, SectionProperties
 from framecheck.section.store import SectionStore, section_key
 from framecheck.section.validate import cut_faults, refuse, section_faults
@@ -73,6 +74,12 @@ def _computed(section: Section) -> SectionProperties:
     return with_lips(section, _meshed(section, parts))
 
 
+def may_be_loose(shape: Shape) -> bool:
+    """Return whether a shape has seams that may not hold: at intervals, or welded with a leg that may be too small."""
+    joinings = [built.joined for built in built_up_in(shape) if not isinstance(built, Sleeve)]
+    return any(not isinstance(each, ContinuousWeld) or each.leg is not None for each in joinings)
+
+
 def with_lips(section: Section, found: SectionProperties) -> SectionProperties:
     """Return a section with what its lips or brims bear, where it is a bare bent sheet that has some."""
     if lips_of(section.shape) is not Lips.BARE:
@@ -89,18 +96,22 @@ def _meshed(section: Section, parts: Parts) -> SectionProperties:
 
     if isinstance(section.shape, Drilled):
         return _drilled(section, section.shape, parts)
-    return meshed_properties(section, parts, in_metals(section, walls_of(section.shape)))
+    bonded = loosened(parts) if section.action is Action.LOOSE else parts
+    return meshed_properties(section, bonded, in_metals(section, walls_of(section.shape)))
 
 
 def _drilled(section: Section, shape: Drilled, net: Parts) -> SectionProperties:
     """Return a drilled section from its meshed base."""
     from framecheck.section.assembly import parts_of
     from framecheck.section.changed import drilled_walls
-    from framecheck.section.drilled import drilled_properties
+    from framecheck.section.drilled import drilled_loose, drilled_properties
 
-    base = replace(section, shape=shape.base)
-    whole = parts_of(shape.base)
-    return drilled_properties(section, shape, _meshed(base, whole), net, drilled_walls(whole, shape.holes))
+    base, whole = replace(section, shape=shape.base, action=Action.FULL), parts_of(shape.base)
+    full = _meshed(base, whole)
+    found = drilled_properties(section, shape, full, net, drilled_walls(whole, shape.holes))
+    if section.action is Action.FULL:
+        return found
+    return drilled_loose(full, found, _meshed(replace(base, action=Action.LOOSE), whole))
 
 
 def _by_mid_line(section: Section, missing: MesherMissingError) -> SectionProperties:
@@ -123,4 +134,5 @@ def _notched(section: Section, cut: Cut) -> SectionProperties:
     whole = parts_of(section.shape)
     refuse((*part_faults(section, whole), *cut_depth_faults(section, cut, whole)))
     net, walls = cut_parts(whole, cut), in_metals(section, walls_of(section.shape))
+    net = loosened(net) if section.action is Action.LOOSE else net
     return meshed_properties(section, net, cut_walls(walls, cut, box_sides(whole)))

@@ -73,6 +73,18 @@ def drilled_properties(
     )
 
 
+def drilled_loose(full: SectionProperties, drilled: SectionProperties, loose: SectionProperties) -> SectionProperties:
+    """Return a drilled section with loose seams: the loose one, by the shares that holes leave of the one whose seams hold."""
+    names = ("area", "i_vertical", "i_sideways", "plastic_modulus_vertical", "plastic_modulus_sideways", "mass_per_length")
+    left = {name: getattr(drilled, name) / getattr(full, name) for name in names}
+    fields = loose.fields
+    if fields is not None:
+        per = np.array([left["area"], left["i_vertical"], left["i_sideways"], 1.0])
+        fields = replace(fields, normal=frozen(fields.normal / per))
+    kept = {name: getattr(loose, name) * share for name, share in left.items()}
+    return replace(loose, **kept, fields=fields, notes=(*loose.notes, NOTE))
+
+
 def share_left(holes: tuple[Hole, ...], box: Sides) -> tuple[float, float]:
     """Return the shares left of the walls that carry shear vertically (left, right) and sideways (top, bottom).
 

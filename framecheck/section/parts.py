@@ -62,6 +62,14 @@ def pieces_of(geometry: BaseGeometry) -> tuple[Polygon, ...]:
     )
 
 
+LOOSE_NOTE = "its seams are in doubt: the other end of the range, parts that bend each by itself, is solved too"
+
+
+def loosened(parts: Parts) -> Parts:
+    """Return touching parts as separate beams that share curvature and twist."""
+    return replace(parts, bond=Bond.APART, notes=(LOOSE_NOTE,)) if len(parts.polygons) > 1 else parts
+
+
 def without(parts: Parts, gone: BaseGeometry) -> Parts:
     """Return the parts with a region taken out of each; pieces that come apart are PARTED, not meshed as one."""
     both = tuple(zip(parts.numbers, parts.polygons, strict=True))

@@ -11,7 +11,7 @@ from framecheck.model.frame import Cut, Section
 from framecheck.section.mesh import MESH_SETTING
 from framecheck.section.metals import is_mixed, numbers_of, stiffness_of, strength_shares
 
-ENGINE = 6
+ENGINE = 7
 """Raised whenever a change in this room changes a number: older entries are then no longer found."""
 
 
@@ -33,7 +33,7 @@ def section_key(section: Section, cut: Cut | None = None) -> str:
     The versions of the libraries are the store's matter: it knows what is installed without loading it.
     """
     notch = (cut.side, cut.depth) if cut else None
-    what = repr((ENGINE, MESH_SETTING, section.shape, section.material.poissons_ratio, notch, _metals(section)))
+    what = repr((ENGINE, MESH_SETTING, section.shape, section.material.poissons_ratio, notch, _metals(section), section.action.name))
     return blake2b(what.encode(), digest_size=16).hexdigest()
 
 

@@ -60,7 +60,7 @@ def _under(
     masses = carried_masses(case)
 
     def found(frame: Frame, standing: Standing, on: tuple[CarriedMass, ...] = masses) -> Modes:
-        return natural_modes(frame, prepared.sections, bound, standing, on, springs, prepared.cuts, count, store)
+        return natural_modes(frame, prepared.under(bound), bound, standing, on, springs, prepared.cuts, count, store)
 
     carries = bool(masses or case.frame.stiff_bodies)
     return ModeSet(

@@ -84,6 +84,35 @@ def test_stitches_of_two_cover_plates() -> None:
     assert row["safety_factor"] == approx(1.15, abs=0.01)
 
 
+def test_plates_whose_stitches_may_not_hold_are_counted_loose_too() -> None:
+    """By hand: apart, tube and plates share the moment as their own second moments; 1.16, not 2.10, and a softer beam."""
+    found = answer(text_of("two-plates-weak-stitches"))
+    _, inertia = tube(4, 2, 0.120, 0.240)
+    loose = inertia + 2 * 1.25 * 0.25**3 / 12
+    row = lowest(found, "yield")
+    assert row["demand"] == approx(6894.757 * 2250 * 24 * 2 / loose, rel=0.02)  # with a little shear beside it
+    assert "seams loose" in json.dumps(row["bound"])
+    strong = answer(text_of("two-plates-weak-stitches").replace("pitch: 12 in", "pitch: 6 in"))
+    plate = 1.25 * 0.25
+    full = loose + 2 * plate * 2.125**2
+    kept = lowest(strong, "yield")
+    assert lowest(strong, "seams", "weld metal")["safety_factor"] == approx(2 * 1.146, rel=0.01)
+    assert kept["demand"] == approx(6894.757 * 2250 * 24 * 2.25 / full, rel=0.02)
+    assert not kept["bound"]
+
+
+def test_bolts_of_no_known_strength_leave_both_ends_of_the_range() -> None:
+    """Mechanics: apart, the plate lends next to nothing; no seam left out makes a beam stronger."""
+    unknown, known = (
+        answer(BEAM.format(section=BUILT_UP["plated"].format(joined=each)).replace("-10 kN", "-4 kN"))
+        for each in ("{bolts: {pitch: 60 mm}}", "{bolts: {pitch: 60 mm, holds: 90 kN}}")
+    )
+    assert lowest(unknown, "yield")["demand"] > 1.2 * lowest(known, "yield")["demand"]
+    loose = [bound for bound in unknown["bounds"] if "loose" in json.dumps(bound)]
+    assert len(unknown["bounds"]) == 2 * len(known["bounds"])
+    assert len(loose) == len(known["bounds"])
+
+
 def test_a_sheet_buckles_between_far_stitches() -> None:
     """EN 1993-1-8, table 3.3, note 2: a column of 0.6 x 22.5 in, 1/8 in thick, curve c of EN 1993-1-1, 6.3.1.2.
 
