@@ -10,7 +10,19 @@ import numpy as np
 from framecheck.errors import Fault, InputError
 from framecheck.model.arrays import Array
 from framecheck.model.frame import Section
-from framecheck.model.shapes import Drilled, RoundBar, RoundTube, Shape, Sleeve, Worn
+from framecheck.model.joining import Action
+from framecheck.model.shapes import (
+    BoxedChannel,
+    ChannelPair,
+    Drilled,
+    FloorClosed,
+    Plated,
+    RoundBar,
+    RoundTube,
+    Shape,
+    Sleeve,
+    Worn,
+)
 from framecheck.section.metals import (
     areas_by_metal,
     least_yield,
@@ -22,14 +34,17 @@ from framecheck.section.metals import (
 )
 from framecheck.section.midline_apart import apart_properties
 from framecheck.section.midline_assembly import drawn
+from framecheck.section.midline_built import Touching, parts_of
 from framecheck.section.midline_changed import shares_left
 from framecheck.section.midline_crosscheck import slenderness
 from framecheck.section.midline_fields import MidlineFields, midline_fields, unit_fields
+from framecheck.section.midline_parts import assembled
 from framecheck.section.midline_plastic import outline_box, plastic_moduli
 from framecheck.section.midline_round import round_properties
 from framecheck.section.midline_shapes import channel_graph, lipped_graph, tube_graph
 from framecheck.section.midline_theory import MidlineResults, midline_variants, raised
 from framecheck.section.midline_walls import WallGraph, hangs_together, stacked
+from framecheck.section.parts import LOOSE_NOTE
 from framecheck.section.properties import SectionProperties
 from framecheck.section.wagner import midline_wagner
 from framecheck.section.walls import from_centroid, in_metals, walls_of
@@ -94,9 +109,24 @@ def midline_properties(section: Section) -> SectionProperties:
             metals = section.metals or (section.material,) * 2
             both = zip((shape.outer, shape.core), metals, strict=True)
             parts = (midline_properties(replace(section, shape=part, material=metal, metals=())) for part, metal in both)
-            return apart_properties(section, *parts)
+            return apart_properties(section, tuple(parts))
+        case BoxedChannel() | FloorClosed() | Plated() | ChannelPair() as shape if section.action is Action.LOOSE:
+            return _loose_properties(section, shape)
         case _:
             return _drawn_properties(section)
+
+
+def _loose_properties(section: Section, shape: Touching) -> SectionProperties:
+    """Return parts whose seams are loose, each by itself."""
+    found, walls = parts_of(shape), walls_of(shape)
+    metals = section.metals or (section.material,) * len(found)
+    parts = []
+    for number, (strips, metal) in enumerate(zip(found, metals, strict=True)):
+        alone = replace(section, material=metal, metals=())
+        part = _properties(alone, midline_variants(assembled(strips)), ())
+        own = (replace(wall, metal=0) for wall in walls if wall.metal == number)
+        parts.append(replace(part, walls=from_centroid(own, part.centroid)))
+    return apart_properties(section, tuple(parts), LOOSE_NOTE)
 
 
 def _drawn_properties(section: Section) -> SectionProperties:

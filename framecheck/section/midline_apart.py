@@ -1,4 +1,4 @@
-"""Two parts that don't touch (a sleeve and its core) as separate beams that share curvature and twist."""
+"""Parts that are not joined (a sleeve and its core, a plate whose seam is loose) as separate beams that share curvature and twist."""
 
 from __future__ import annotations
 
@@ -15,19 +15,19 @@ from framecheck.section.walls import from_centroid
 APART_NOTE = (
     "sleeve and core: separate beams sharing curvature and twist; what joins their ends carries the core's share across"
 )
-Parts = tuple[SectionProperties, SectionProperties]
+Parts = tuple[SectionProperties, ...]
 
 
-def apart_properties(section: Section, outer: SectionProperties, core: SectionProperties) -> SectionProperties:
-    """Return two parts side by side; each symmetric about the horizontal, so bending splits by E times second moment."""
-    parts = (_transformed(section, outer), _transformed(section, core))
+def apart_properties(section: Section, found: Parts, note: str = APART_NOTE) -> SectionProperties:
+    """Return parts side by side; bending splits by E times second moment (for parts symmetric about the horizontal or upright)."""
+    parts = tuple(_transformed(section, part) for part in found)
     sums = {name: sum(getattr(part, name) for part in parts) for name in SUMMED}
     area = sums["area"]
     y, z = (sum(part.area * part.centroid[i] for part in parts) / area for i in (0, 1))
     sc_y = sum(p.i_vertical * (p.centroid[0] + p.shear_centre[0]) for p in parts) / sums["i_vertical"]
     sc_z = sum(p.i_sideways * (p.centroid[1] + p.shear_centre[1]) for p in parts) / sums["i_sideways"]
     warping = sum(_warping(part, (sc_y, sc_z)) for part in parts)
-    metals = metals_in(section, _areas(section, (outer, core)))
+    metals = metals_in(section, _areas(section, found))
     return replace(
         parts[0],
         **sums,
@@ -38,13 +38,14 @@ def apart_properties(section: Section, outer: SectionProperties, core: SectionPr
         shear_centre=(sc_y - y, sc_z - z),
         shear_area_vertical=1 / sum((p.i_vertical / sums["i_vertical"]) ** 2 / p.shear_area_vertical for p in parts),
         shear_area_sideways=1 / sum((p.i_sideways / sums["i_sideways"]) ** 2 / p.shear_area_sideways for p in parts),
-        box=_box(outer, y, z),
+        box=_box(found, y, z),
+        closed=any(part.closed for part in parts),
         youngs_modulus=section.material.youngs_modulus,
         shear_modulus=section.material.shear_modulus,
         yield_strength=least_yield(section, metals),
         fields=_fields(section, parts, (y, z), (sc_y, sc_z), warping),
         walls=tuple(wall for number, part in enumerate(parts) for wall in _walls(section, number, part, (y, z))),
-        notes=(*outer.notes, *core.notes, APART_NOTE),
+        notes=(*(each for part in found for each in part.notes), note),
         metals=metals,
         shares=tuple(_share(part, sums) for part in parts),
         wagner=_wagner(parts, (sc_y, sc_z)),
@@ -55,6 +56,7 @@ SUMMED = (
     "area",
     "i_vertical",
     "i_sideways",
+    "i_product",
     "torsion_constant",
     "plastic_modulus_vertical",
     "plastic_modulus_sideways",
@@ -71,6 +73,7 @@ def _transformed(section: Section, part: SectionProperties) -> SectionProperties
         area=young * part.area,
         i_vertical=young * part.i_vertical,
         i_sideways=young * part.i_sideways,
+        i_product=young * part.i_product,
         warping_constant=young * part.warping_constant,
         torsion_constant=rigid * part.torsion_constant,
         shear_area_vertical=rigid * part.shear_area_vertical,
@@ -125,10 +128,11 @@ def _wagner(parts: Parts, centre: tuple[float, float]) -> tuple[float, float]:
     return vertical / sum(p.i_vertical for p in parts), sideways / sum(p.i_sideways for p in parts)
 
 
-def _box(outer: SectionProperties, y: float, z: float) -> tuple[float, float, float, float]:
-    """Return the outer part's box from the common centroid."""
-    dy, dz = outer.centroid[0] - y, outer.centroid[1] - z
-    return outer.box[0] + dy, outer.box[1] + dy, outer.box[2] + dz, outer.box[3] + dz
+def _box(parts: Parts, y: float, z: float) -> tuple[float, float, float, float]:
+    """Return the box round all parts from the common centroid."""
+    low, high = [[part.box[i] + part.centroid[0] - y for part in parts] for i in (0, 1)]
+    under, over = [[part.box[i] + part.centroid[1] - z for part in parts] for i in (2, 3)]
+    return min(low), max(high), min(under), max(over)
 
 
 def _fields(

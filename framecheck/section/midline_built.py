@@ -32,7 +32,7 @@ WELDED, LOOSE = 1.0, 1e-7
 
 def built_strips(shape: Touching, link: float) -> list[Strip]:
     """Return the walls of a built-up shape whose parts touch; link: WELDED or LOOSE."""
-    return joined(_parts(shape), link)
+    return joined(parts_of(shape), link)
 
 
 def boxed_strips(shape: BoxedChannel, channel: list[Strip]) -> list[Strip]:
@@ -50,8 +50,8 @@ def strips(shape: ThinPiece) -> list[Strip]:
     return strips_of(piece_graph(shape))
 
 
-def _parts(shape: Touching) -> list[list[Strip]]:
-    """Return the walls of each part."""
+def parts_of(shape: Touching) -> list[list[Strip]]:
+    """Return the walls of each part, the piece that was there first leading."""
     match shape:
         case BoxedChannel():
             return [strips(shape.channel), _boxing_plate(shape)]

@@ -14,7 +14,7 @@ import pytest
 from pytest import approx
 
 from framecheck.model.frame import Section
-from framecheck.model.joining import StitchWeld
+from framecheck.model.joining import Action, StitchWeld
 from framecheck.model.materials import Material
 from framecheck.model.shapes import BoxedChannel, Channel, Plate, Plated, RectTube, Shape, Side, Sleeve
 from framecheck.section.analysis import section_properties
@@ -186,3 +186,24 @@ def test_a_weaker_part_never_makes_a_section_stronger(seed: int) -> None:
     assert all(weaker < stronger for stronger, weaker in pairwise(plastic))
     first = [1 / (np.abs(each.fields.normal[:, 1]) / each.point_strengths).max() for each in found if each.fields]
     assert all(weaker <= stronger * (1 + 1e-12) for stronger, weaker in pairwise(first))
+
+
+@pytest.mark.parametrize("shape", [BOXED, Plated(TUBE, (Plate(Side.TOP, 0.04, 0.004),))], ids=["boxed", "plated"])
+@pytest.mark.parametrize("metals", [(STEEL, STEEL), (ALU, STEEL)], ids=["one metal", "two"])
+def test_loose_parts_bend_each_by_itself(shape: Shape, metals: tuple[Material, Material]) -> None:
+    """Mechanics: one curvature, so E I is the sum of each part's own; mesh and mid-line theory alike."""
+    section = replace(mixed(shape, *metals), action=Action.LOOSE)
+    mesh, line = section_properties(section), midline_properties(section)
+    full = section_properties(replace(section, action=Action.FULL))
+    assert mesh.i_vertical + mesh.i_sideways < 0.95 * (full.i_vertical + full.i_sideways)
+    for name in ("area", "i_vertical", "i_sideways", "torsion_constant", "plastic_modulus_vertical", "mass_per_length"):
+        assert getattr(line, name) == approx(getattr(mesh, name), rel=0.05), name
+    plate = {"BoxedChannel": 5 * 100**3 / 12, "Plated": 40 * 4**3 / 12}[type(shape).__name__]
+    first = {"BoxedChannel": square_channel(100, 50, 4), "Plated": (50 * 100**3 - 42 * 92**3) / 12}[type(shape).__name__]
+    ratio = metals[1].youngs_modulus / metals[0].youngs_modulus
+    assert mesh.i_vertical == approx((first + ratio * plate) * 1e-12, rel=1e-6)
+
+
+def square_channel(height: float, flange: float, wall: float) -> float:
+    """Second moment of a channel with sharp corners."""
+    return (flange * height**3 - (flange - wall) * (height - 2 * wall) ** 3) / 12
