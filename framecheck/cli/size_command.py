@@ -182,7 +182,8 @@ def beside(
 ) -> Beside:
     """Return what is told beside the ranking: energy shares of the best, its scatter, the optimum between the sizes."""
     from framecheck.output.optimum_text import optimum_lines
-    from framecheck.output.study_text import Beside
+    from framecheck.output.study_text import Beside, open_words
+    from framecheck.run import run
     from framecheck.study.engines import engine_notes
     from framecheck.study.optimise import optimum
     from framecheck.study.stiffness import points_of, stiffness_of
@@ -191,7 +192,7 @@ def beside(
     assert best is not None
     case = file.build(best.values)
     stiffness = None if case.vehicle is None else stiffness_of(case, points_of(case), means.store)[0]
-    told = Beside(engine_notes(study), stiffness)
+    told = Beside(engine_notes(study), stiffness, left_open=open_words(run(case, means.store).verdict))
     if between:
         lines = optimum_lines(study, optimum(file.build, study, best, means.store), found, units)
         told = replace(told, optimum=tuple(lines))

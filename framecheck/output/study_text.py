@@ -12,6 +12,7 @@ from framecheck.model.study import Study
 from framecheck.output.display import Units, bare, factor, shown_unit, with_unit
 from framecheck.output.scatter_text import rare_lines, scatter_lines
 from framecheck.output.text_table import Column, table, titled, wrapped
+from framecheck.results.verdict import Verdict
 from framecheck.study.engines import RareMiss
 from framecheck.study.measure import CLEARANCE, DEFLECTION, FREQUENCY, QUANTITIES, SAFETY, STIFFNESS, Judged, VariantRow
 from framecheck.study.scatter import Scattered
@@ -23,17 +24,19 @@ LETTERS = "ABCDEFGHIJKLMNOPQRST"
 NONE = "-"
 FIRST_PASS = "*"
 MOST_SHARES = 5
+MOST_OPEN = 3
 
 
 @value_class
 class Beside:
-    """What is told beside the ranked variants. notes: how they were run."""
+    """What is told beside the ranked variants. notes: how they were run; left_open: what of the best variant was not judged."""
 
     notes: tuple[str, ...]
     stiffness: FrameStiffness | None = None
     scattered: Scattered | None = None
     rare: RareMiss | None = None
     optimum: tuple[str, ...] = field(default=())
+    left_open: str = ""
 
 
 def as_text(study: Study, found: Shortlist, beside: Beside, caution: str, units: Units, width: int = 80) -> str:
@@ -41,7 +44,7 @@ def as_text(study: Study, found: Shortlist, beside: Beside, caution: str, units:
     parts = [
         wrapped(study.title, width),
         wrapped(caution, width),
-        wrapped(verdict(study, found, units), width),
+        wrapped(f"{verdict(study, found, units)} {beside.left_open}".rstrip(), width),
         titled("What is varied", legend(study, width)),
         titled(
             f"Lightest first; {FIRST_PASS} the first that meets every target",
@@ -73,6 +76,16 @@ def verdict(study: Study, found: Shortlist, units: Units) -> str:
     best = found.best
     near = f"Variant {best.number + 1} comes nearest ({told(study, best)})"
     return f"NO VARIANT MEETS EVERY TARGET ({found.count} were run). {near}: {governing(best.governs, units)}."
+
+
+def open_words(verdict: Verdict) -> str:
+    """Return how much of the best variant was not judged, in a sentence; "" where all of it was."""
+    groups = verdict.ledger.groups
+    if not groups:
+        return ""
+    named = "; ".join(group.question.title for group in groups[:MOST_OPEN])
+    more = f" and {len(groups) - MOST_OPEN} more" if len(groups) > MOST_OPEN else ""
+    return f"So far: not judged of it are {named}{more}."
 
 
 def told(study: Study, row: VariantRow) -> str:

@@ -11,7 +11,7 @@ from framecheck.reading.build.frame import draft_of
 from framecheck.reading.build.names import member_names, point_names
 from framecheck.reading.build.sections import Shelf
 from framecheck.reading.case_form import case_form
-from framecheck.reading.desk import Desk
+from framecheck.reading.desk import Desk, Missing
 from framecheck.reading.form import REQUIRED, Record
 from framecheck.reading.load_items import LoadItem
 
@@ -24,7 +24,7 @@ def refuse_faults(desk: Desk) -> None:
 
 def draft_in_wave(desk: Desk, shelf: Shelf, record: Record) -> Draft:
     """Return the frame's points and members, though there are faults elsewhere; every fault so far where it can't be made."""
-    if is_refused("frame", desk, shelf):
+    if isinstance(record["frame"], Missing) or is_refused("frame", desk, shelf):
         refuse_faults(desk)
     draft = draft_of(desk, shelf, record["frame"])
     if not is_whole(draft, record["frame"]):
@@ -55,7 +55,7 @@ LEANS_ON = {"load cases": ("vehicle",), "targets": ("vehicle", "load cases")}
 def sound_blocks(desk: Desk, shelf: Shelf, record: Record) -> Record:
     """Return the case's record without what can't be built, so that the faults of the rest are told with its own."""
     fields = {each.key: each.default for each in case_form(shelf.library).fields if each.default is not REQUIRED}
-    refused = {key for key in fields if is_refused(key, desk, shelf)}
+    refused = {key for key in fields if isinstance(record[key], Missing) or is_refused(key, desk, shelf)}
     lost = {key for key, others in LEANS_ON.items() if refused.intersection(others)}
     left = {key: sound_entries(record[key], desk, shelf) for key in refused - lost}
     values = {key: left.get(key) or fields[key] for key in refused | lost}

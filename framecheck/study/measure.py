@@ -129,7 +129,14 @@ def whole_row(place: Place, case: Case, aims: Aims, store: SectionStore | None) 
         frequency=frequency,
     )
     judged = [*([] if lowest is None else [lowest]), *of_row(row, aims), *clearances(results, aims)]
+    if not judged or fails_itself(results):
+        return VariantRow(place.number, place.values, place.engine, fault=results.verdict.because or "nothing in it could be judged")
     return rounded(replace(row, governs=min(judged, key=lambda each: each.ratio, default=None)))
+
+
+def fails_itself(results: Results) -> bool:
+    """Return whether a solution fails a check that it makes of itself: none of its numbers can be trusted."""
+    return any(not each.holds for solution in results.outcome.solutions for each in solution.self_checks)
 
 
 def rounded(row: VariantRow) -> VariantRow:

@@ -133,3 +133,12 @@ def test_faults_of_geometry_vehicle_and_load_cases_come_together(tmp_path: Path)
     lines = [int(re.search(r"case\.yaml:(\d+)", each).group(1)) for each in answer.faults]  # type: ignore[union-attr]
     assert lines == sorted(lines)
     assert len(set(answer.faults)) == len(answer.faults)
+
+
+def test_a_file_without_its_frame_says_so_with_the_rest(tmp_path: Path) -> None:
+    """Found by fuzzing: a block that is missing altogether has no lines of its own to be refused by."""
+    text = stored("engine-on-mounts.yaml").replace("frame:\n", "fame:\n", 1)
+    answer = checked(text, tmp_path)
+    assert answer.code == 2
+    assert "'frame' is missing" in answer.err
+    assert "did you mean 'frame'?" in answer.err
