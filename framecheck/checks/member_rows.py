@@ -116,8 +116,9 @@ def section_words(member: Member, section: SectionProperties, station: float) ->
 
 
 def material_at(frame: Frame, member: Member, station: float) -> Material:
-    """Return the material of a member at a station (m from its first point); where two sections meet, the one that yields first."""
-    materials = (frame.sections[name].material for name in sections_at(member, station))
+    """Return the material of a member at a station (m from its first point); of several, the one that yields first."""
+    sections = (frame.sections[name] for name in sections_at(member, station))
+    materials = (metal for each in sections for metal in (each.metals or (each.material,)))
     return min(materials, key=lambda each: each.yield_strength)
 
 

@@ -80,7 +80,8 @@ def sections(results: Results, units: Units) -> Table:
 
 def materials(results: Results, units: Units) -> Table:
     """Return the materials used, each with its source."""
-    used = {each.material.name: each.material for each in results.outcome.case.frame.sections.values()}
+    sections = results.outcome.case.frame.sections.values()
+    used = {metal.name: metal for each in sections for metal in (each.material, *each.metals)}
     rows = tuple(
         (
             name,
