@@ -37,8 +37,8 @@ class Rule:
         return 2 * (self.turns + self.shears)
 
 
-LONG, SHORT = Rule(8, 6, 7, 10), Rule(4, 3, 3, 6)
-"""Of a piece that may buckle in itself, and of one that is short beside the frame."""
+LONG, SHORT, TINY = Rule(8, 6, 7, 10), Rule(4, 3, 3, 6), Rule(1, 0, 2, 5)
+"""Of a piece that may buckle in itself, of one that is short beside the frame, and of one that is nothing beside it."""
 UNSHEARED = 1e-8  # shear give of a piece that has none, as a share of its bending give
 
 
@@ -74,7 +74,7 @@ class Shapes:
         return self.slope[:, : self.rule.twists]
 
 
-@lru_cache(maxsize=2)
+@lru_cache(maxsize=3)
 def unit_shapes(rule: Rule) -> Shapes:
     """Return the shapes of a rule."""
     place, weight = np.polynomial.legendre.leggauss(rule.points)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from framecheck.frame.afloat import rigid_moves
-from framecheck.frame.bubbles import LONG, SHORT, Bends, Shapes, bends_of, twist_flexibility, unit_shapes
+from framecheck.frame.bubbles import LONG, SHORT, TINY, Bends, Shapes, bends_of, twist_flexibility, unit_shapes
 from framecheck.frame.element import END
 from framecheck.frame.fields import Answer
 from framecheck.frame.freedoms import NONE
@@ -15,8 +15,8 @@ from framecheck.frame.structure import Structure
 from framecheck.model.arrays import Array, IntArray
 from framecheck.value_class import array_class
 
-SHORT_SHARE = 0.1
-"""A piece below this share of the frame's extent is a small part of any wave: two shapes in each way err by less than 1e-6 of it."""
+SHORT_SHARE, TINY_SHARE = 0.1, 0.02
+"""Pieces below these shares of the frame's extent are small parts of any wave: fewer shapes err by less than 1e-6 of it."""
 
 
 @array_class
@@ -67,13 +67,14 @@ class Hold:
 
 
 def parts_of(structure: Structure, answer: Answer) -> tuple[Part, ...]:
-    """Return the long pieces and the short ones."""
+    """Return the long pieces, the short ones and the tiny ones."""
     extent = float(np.linalg.norm(np.ptp(structure.pieces.places, axis=0)))
-    short = structure.beams.length < SHORT_SHARE * extent
+    share = structure.beams.length / extent
+    tiny, short = share < TINY_SHARE, share < SHORT_SHARE
     maps, at = maps_of(structure)
     parts: list[Part] = []
     first = structure.freedoms.count
-    for chosen, rule in ((~short, LONG), (short, SHORT)):
+    for chosen, rule in ((~short, LONG), (short & ~tiny, SHORT), (tiny, TINY)):
         which = np.flatnonzero(chosen)
         if not len(which):
             continue

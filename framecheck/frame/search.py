@@ -7,7 +7,7 @@ from dataclasses import replace
 import numpy as np
 
 from framecheck.frame.bubbles import own_movements
-from framecheck.frame.buckling_model import Hold, Part, hold_of, parts_of
+from framecheck.frame.buckling_model import Hold, Part, hold_of
 from framecheck.frame.element import END
 from framecheck.frame.geometric import arm_forms, end_forces, geometric_stiffness, offset_forms, wagner_of
 from framecheck.frame.linear import Factored
@@ -96,10 +96,9 @@ class Search:
         return np.asarray(whole * np.sin(np.arange(1.0, len(whole) + 1) ** 2))[:, None]
 
 
-def search_of(answered: Answered, cases: IntArray, hanging: bool) -> Search:
-    """Return the search in some cases that all hang on the supports, or all on nothing."""
+def search_of(answered: Answered, parts: tuple[Part, ...], cases: IntArray, hanging: bool) -> Search:
+    """Return the search in some cases that all hang on the supports, or all on nothing; parts: of the structure."""
     structure, answer = answered.structure, answered.solved.answer
-    parts = parts_of(structure, answer)
     sections = np.array([section.wagner[::-1] for section in structure.sections])
     wagner = wagner_of(structure.beams, sections[structure.pieces.section])
     own = [geometric_stiffness(answer, wagner, part.rows, part.stations, cases) for part in parts]

@@ -7,18 +7,22 @@ mass, which neither moves nor turns.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 import numpy as np
 
+from framecheck.frame.buckling_model import Part, parts_of
 from framecheck.frame.lanczos import greatest
 from framecheck.frame.report import Answered
 from framecheck.frame.results import NEVER, Buckling, FrameSolution
 from framecheck.frame.search import search_of
 from framecheck.frame.second_order import Further, counted_share, moved_further, on_moved_frame, told_on_moved_frame
 from framecheck.frame.solve import solutions_of
-from framecheck.model.arrays import Array, frozen
+from framecheck.model.arrays import Array, BoolArray, IntArray, frozen
 from framecheck.value_class import array_class
+
+AT_ONCE = 4_000_000
+"""Entries of geometric stiffness that are held at once: 32 MB."""
 
 
 @array_class
@@ -34,17 +38,24 @@ def frame_buckling(answered: Answered, targets: Array) -> Stable:
     afloat = np.array([case.afloat for case in answered.cases], dtype=np.bool_)
     factors, settled = np.full(len(afloat), NEVER), np.ones(len(afloat), dtype=np.bool_)
     further: list[Further] = []
-    for hanging in (False, True):
-        cases = np.flatnonzero(afloat == hanging)
-        if not len(cases):
-            continue
-        search = search_of(answered, cases, hanging)
+    parts = parts_of(answered.structure, answered.solved.answer)
+    for cases in together(parts, afloat):
+        search = search_of(answered, parts, cases, bool(afloat[cases[0]]))
         found = greatest(search, search.start(), len(cases))
         factors[cases], settled[cases] = 1 / np.maximum(found.values, 1 / NEVER), found.settled
         near = np.flatnonzero(counted_share(factors[cases], targets[cases]) > 0)
         if len(near):
             further.append(on_moved_frame(answered, search.among(near), factors[cases[near]], targets[cases[near]]))
     return Stable(Buckling(frozen(factors), settled, frozen(counted_share(factors, targets))), tuple(further))
+
+
+def together(parts: Sequence[Part], afloat: BoolArray) -> Iterator[IntArray]:
+    """Yield cases that are searched at once: all on supports or all on nothing, few enough for the memory they take."""
+    each = sum(len(part.pieces) * part.rows.shape[3] ** 2 for part in parts)
+    many = max(1, AT_ONCE // max(each, 1))
+    for hanging in (False, True):
+        cases = np.flatnonzero(afloat == hanging)
+        yield from (cases[first : first + many] for first in range(0, len(cases), many))
 
 
 def stable_solutions(

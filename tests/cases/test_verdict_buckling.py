@@ -84,7 +84,7 @@ def test_a_portal_sways_at_its_own_load() -> None:
 
 
 def test_forces_on_the_moved_frame_are_counted() -> None:
-    """A sideways push H of 1 kN: sway H h3 / 4 E I at first (J. M. Gere: pinned feet, equal members), 1 / (1 - n / a) times that on the
+    """A sideways push H of 1 kN: sway H h3 / 4 E I at first (feet on pins; virtual work), 1 / (1 - n / a) times that on the
     moved frame, n the target of 1.5 (ANSI/AISC 360-22, C2.1(d)); corner moments by statics there: H h / 2 + n P sway.
     """
     pushed = PORTAL + "        - {point: b, force: {x: 1 kN}}\n"
