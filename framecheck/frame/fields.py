@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 
 import numpy as np
 
@@ -31,6 +32,25 @@ class Answer:
     forces: Array
     start: Array
     bow: Bow | None = None
+
+
+def of_cases(answer: Answer, cases: IntArray) -> Answer:
+    """Return the answer in some cases alone, in rising order; of its loads only what acts within pieces."""
+    loads, begun = answer.loads, answer.loads.begun
+    kept = np.flatnonzero(np.isin(begun.case, cases))
+    some = replace(
+        begun,
+        piece=begun.piece[kept],
+        case=np.searchsorted(cases, begun.case[kept]),
+        order=begun.order[kept],
+        at=begun.at[kept],
+        load=begun.load[:, kept],
+        line=begun.line[kept],
+    )
+    even, growing = (None if each is None else each[:, :, cases] for each in (loads.even, loads.growing))
+    strain = None if loads.strain is None else loads.strain[:, cases]
+    few = replace(loads, begun=some, even=even, growing=growing, strain=strain)
+    return Answer(answer.beams, few, answer.forces[:, :, cases], answer.start[:, :, cases])
 
 
 @array_class

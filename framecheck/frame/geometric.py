@@ -105,13 +105,14 @@ def polar_radius_squared(beams: Beams) -> Array:
     return own
 
 
-def geometric_stiffness(answer: Answer, wagner: Array, rows: Array, stations: Stations, cases: IntArray) -> Array:
-    """Return (m, k, own, own) of some pieces on their own movements in some cases; rows (m, g, 6, own) of strain_rows."""
+def geometric_stiffness(answer: Answer, wagner: Array, rows: Array, stations: Stations) -> Array:
+    """Return (m, k, own, own) of some pieces on their own movements; rows (m, g, 6, own) of strain_rows."""
     m, g, _, own = rows.shape
-    forces = forces_at(answer, stations)[:, :, cases]
+    forces = forces_at(answer, stations)
+    k = forces.shape[2]
     form = form_at(answer.beams, wagner, stations.piece, forces) * stations.weight[:, None, None, None]
-    form = form.reshape(m, g, len(cases), 6, 6).transpose(0, 2, 1, 3, 4)
-    held = (form @ rows[:, None]).reshape(m, len(cases), g * 6, own)
+    form = form.reshape(m, g, k, 6, 6).transpose(0, 2, 1, 3, 4)
+    held = (form @ rows[:, None]).reshape(m, k, g * 6, own)
     total: Array = rows.reshape(m, 1, g * 6, own).transpose(0, 1, 3, 2) @ held
     return total
 

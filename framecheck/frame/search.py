@@ -9,6 +9,7 @@ import numpy as np
 from framecheck.frame.bubbles import own_movements
 from framecheck.frame.buckling_model import Hold, Part, hold_of
 from framecheck.frame.element import END
+from framecheck.frame.fields import Answer, of_cases
 from framecheck.frame.geometric import arm_forms, end_forces, geometric_stiffness, offset_forms, wagner_of
 from framecheck.frame.linear import Factored
 from framecheck.frame.links import supports_of
@@ -32,6 +33,7 @@ class Search:
 
     count: int
     cases: IntArray
+    answer: Answer
     wagner: Array
     parts: tuple[Part, ...]
     own: tuple[Array, ...]
@@ -47,7 +49,8 @@ class Search:
     def among(self, which: IntArray) -> Search:
         """Return the search in some of its cases, by their places among them."""
         turning = Turning(self.turning.at, self.turning.forms[:, which])
-        return replace(self, cases=self.cases[which], own=tuple(each[:, which] for each in self.own), turning=turning)
+        own, answer = tuple(each[:, which] for each in self.own), of_cases(self.answer, which)
+        return replace(self, cases=self.cases[which], answer=answer, own=own, turning=turning)
 
     def felt(self, moved: Array) -> tuple[Array, ...]:
         """Return G times movements (N, k) on each part's own movements (m, own, k), arms to the nodes left out."""
@@ -98,11 +101,11 @@ class Search:
 
 def search_of(answered: Answered, parts: tuple[Part, ...], cases: IntArray, hanging: bool) -> Search:
     """Return the search in some cases that all hang on the supports, or all on nothing; parts: of the structure."""
-    structure, answer = answered.structure, answered.solved.answer
+    structure, answer = answered.structure, of_cases(answered.solved.answer, cases)
     sections = np.array([section.wagner[::-1] for section in structure.sections])
     wagner = wagner_of(structure.beams, sections[structure.pieces.section])
-    own = [geometric_stiffness(answer, wagner, part.rows, part.stations, cases) for part in parts]
-    pushes = end_forces(answer)[:, :, cases]
+    own = [geometric_stiffness(answer, wagner, part.rows, part.stations) for part in parts]
+    pushes = end_forces(answer)
     offsets = offset_forms(structure.beams, pushes)
     for part, stiff in zip(parts, own, strict=True):
         for end in (0, 1):
@@ -112,7 +115,7 @@ def search_of(answered: Answered, parts: tuple[Part, ...], cases: IntArray, hang
         factor, hold = factor_of(structure, "afloat", hanging_supports(structure)), hold_of(structure, parts)
     else:
         factor, hold = factor_of(structure, "supports", supports_of(structure.frame, structure.frame.supports)), None
-    return Search(structure.freedoms.count, cases, wagner, parts, tuple(own), _arms(answered, pushes), factor, hold)
+    return Search(structure.freedoms.count, cases, answer, wagner, parts, tuple(own), _arms(answered, pushes), factor, hold)
 
 
 def _arms(answered: Answered, pushes: Array) -> Turning:

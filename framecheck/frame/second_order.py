@@ -97,20 +97,20 @@ def _first_push(answered: Answered, search: Search) -> tuple[tuple[Array, ...], 
     whole[: search.count] = answered.unknowns[:, numbers]
     known = np.concatenate((whole[: search.count], np.zeros((1, len(numbers)))))
     felt = tuple(
-        each + _beyond_ends(answered, search, part, numbers, part.maps @ known[part.at])
+        each + _beyond_ends(search, part, part.maps @ known[part.at])
         for part, each in zip(search.parts, search.felt(whole), strict=True)
     )
     return felt, search.on_arms(search.gathered(felt), whole)
 
 
-def _beyond_ends(answered: Answered, search: Search, part: Part, numbers: IntArray, ends: Array) -> Array:
+def _beyond_ends(search: Search, part: Part, ends: Array) -> Array:
     """Return what a part feels (m, own, j) of the movements that its loads make beyond those of its ends (m, 2 END, j)."""
-    beams, (m, g) = answered.structure.beams, part.rows.shape[:2]
-    fields = fields_at(answered.solved.answer, part.stations)
-    true = rows_of_fields(beams, part.stations, fields)[:, :, numbers].transpose(1, 0, 2).reshape(m, g, 6, -1)
+    beams, (m, g) = search.answer.beams, part.rows.shape[:2]
+    fields = fields_at(search.answer, part.stations)
+    true = rows_of_fields(beams, part.stations, fields).transpose(1, 0, 2).reshape(m, g, 6, -1)
     beyond = true - part.rows[..., : 2 * END] @ ends[:, None]
-    form = form_at(beams, search.wagner, part.stations.piece, fields.forces[:, :, numbers])
-    weighed = (form * part.stations.weight[:, None, None, None]).reshape(m, g, len(numbers), 6, 6)
+    form = form_at(beams, search.wagner, part.stations.piece, fields.forces)
+    weighed = (form * part.stations.weight[:, None, None, None]).reshape(m, g, -1, 6, 6)
     pulled = (weighed @ beyond.transpose(0, 1, 3, 2)[..., None])[..., 0]
     felt: Array = np.einsum("mgio,mgki->mok", part.rows, pulled)
     return felt
