@@ -17,15 +17,18 @@ from framecheck.checks.throats import THROAT
 from framecheck.model.arrays import Array
 from framecheck.model.joining import BoltRow, ContinuousWeld, Joining, StitchWeld
 from framecheck.model.joints import ASKED
+from framecheck.model.materials import Material
 from framecheck.model.shapes import BuiltUp, Sleeve, built_up_in
 from framecheck.results.row import Check, CheckResult, Grade, Mode
 from framecheck.results.subjects import Open, Question, Subject, Thing, left_open
+from framecheck.section.metals import kinds_of
 from framecheck.section.properties import Seam, SectionProperties
 from framecheck.stress import Outcome
 from framecheck.value_class import array_class
 
 FLOW = "shear flow V Q / I (D. J. Jourawski, 1856) and T / 2 A (R. Bredt, 1896) at the seam"
 WELD_SOURCE = f"{FLOW}; ANSI/AISC 360-22, J2.4: 0.60 FEXX on the throat (ASD 2.00)"
+WALL_SOURCE = f"{FLOW}; ANSI/AISC 360-22, eq. (J4-3): 0.60 Fy t (ASD 1.50)"
 BOLT_SOURCE = f"{FLOW}, times the pitch, against the strength given in the file (factor 2.00 as for welds)"
 SLEEVE_SOURCE = "the core's share of the force between two bolts, and of the moment where the sleeve ends, as a pair (statics)"
 FORCES = [2, 1, 3]
@@ -34,11 +37,12 @@ FORCES = [2, 1, 3]
 
 @array_class
 class Run:
-    """Where one built-up section carries one member: stations (k,), m, and forces (n_bound, k, n_case, 9)."""
+    """Where one built-up section carries one member: stations (k,), m, and forces (n_bound, k, n_case, 9). metals: by their number."""
 
     member: str
     section: SectionProperties
     shape: BuiltUp
+    metals: tuple[Material, ...]
     stations: Array
     forces: Array
 
@@ -64,9 +68,11 @@ def runs_of(outcome: Outcome) -> Iterator[Run]:
         forces = all_bounds(outcome, number)
         for properties, at in distinct_sections(line):
             section = outcome.case.frame.sections.get(properties.name)
-            for built in built_up_in(section.shape) if section is not None else ():
+            if section is None:
+                continue
+            for built in built_up_in(section.shape):
                 if isinstance(built, Sleeve) or not properties.shares:  # loose parts carry nothing across
-                    yield Run(line.member, properties, built, line.stations[at], forces[:, at])
+                    yield Run(line.member, properties, built, kinds_of(section), line.stations[at], forces[:, at])
 
 
 def lines_of(run: Run, outcome: Outcome) -> Iterator[Line]:
@@ -78,7 +84,7 @@ def lines_of(run: Run, outcome: Outcome) -> Iterator[Line]:
     if not worst:
         yield left_open(Thing.SEAM, run.member, Question.SEAM, "the flow at its seams is not known (not meshed)", run.section.name)
     elif strength(run.joining) is not None and not (isinstance(run.shape, Sleeve) and not isinstance(run.joining, BoltRow)):
-        yield from governing_first(row_of(run, each) for each in worst)
+        yield from governing_first(row for each in worst for row in (row_of(run, each), *wall_row(run, each)))
     else:
         most = max(worst, key=lambda each: each.flow)
         said = sleeve_words(run.joining, most) if isinstance(run.shape, Sleeve) else asked_of(run.joining, most)
@@ -144,6 +150,21 @@ def row_of(run: Run, worst: Flow) -> CheckResult:
         capacity = Capacity(Mode.SEAM_METAL, holds, ASKED.strength, WELD_SOURCE, "N/m", part=worst.seam)
     demand = worst.flow * (joining.pitch if isinstance(joining, BoltRow | StitchWeld) else 1.0)
     return replace(judged(run.of, worst.load_case, demand, capacity), station=worst.station)
+
+
+def wall_row(run: Run, worst: Flow) -> Iterator[CheckResult]:
+    """Yield the row of the thinnest wall beside a weld, in shear: more leg than it can use is no help.
+
+    ANSI/AISC 360-22, eq. (J4-3): 0.60 Fy t, of the metal as welded.
+    """
+    joining = run.joining
+    if isinstance(joining, BoltRow) or not run.section.walls:
+        return
+    beside = [each.yield_strength if each.welded_yield is None else each.welded_yield for each in run.metals]
+    holds = min(0.60 * beside[wall.metal] * wall.thickness for wall in run.section.walls)
+    capacity = Capacity(Mode.WALL_YIELDS_AT_WELD, holds, ASKED.yielding, WALL_SOURCE, "N/m", part="the thinnest wall")
+    demand = worst.flow * (joining.pitch / joining.length if isinstance(joining, StitchWeld) else 1.0)
+    yield replace(judged(run.of, worst.load_case, demand, capacity), station=worst.station)
 
 
 def in_doubt(outcome: Outcome) -> bool:

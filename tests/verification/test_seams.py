@@ -29,6 +29,7 @@ from tests.unit.checks.members import STEEL, outcome, row
 
 TUBE, WIDE, THICK = RectTube(0.1, 0.05, 0.003), 0.04, 0.003
 STITCH = StitchWeld(0.025, 0.1, 0.003)
+WALL = Mode.WALL_YIELDS_AT_WELD
 
 
 def doubled(joining: Joining) -> Plated:
@@ -49,7 +50,7 @@ def solved(shape: Shape, *forces: Array) -> Outcome:
 
 
 def rows(found: Outcome) -> list[CheckResult]:
-    return [line for line in check(found) if isinstance(line, CheckResult) and line.mode is not Mode.SHEET_BETWEEN]
+    return [line for line in check(found) if isinstance(line, CheckResult) and line.mode not in (Mode.SHEET_BETWEEN, WALL)]
 
 
 def told(found: Outcome) -> str:
@@ -206,3 +207,12 @@ def test_seams_of_mirror_images_carry_the_same() -> None:
     )
     assert sum(left) == approx(sum(right), rel=1e-3)
     assert sorted(left) == approx(sorted(right), rel=5e-3)
+
+
+@pytest.mark.parametrize(("joining", "share"), [(ContinuousWeld(0.02), 1.0), (replace(STITCH, leg=0.02), 4.0)])
+def test_more_leg_than_the_wall_can_use_is_no_help(joining: Joining, share: float) -> None:
+    """ANSI/AISC 360-22, eq. (J4-3): 0.60 Fy t of the 3 mm wall, whatever the leg; stitches a quarter of the pitch long: fourfold."""
+    (line,) = (each for each in check(solved(doubled(joining), row(Vz=10e3))) if isinstance(each, CheckResult) and each.mode is WALL)
+    assert line.capacity == approx(0.60 * STEEL.yield_strength * 0.003, rel=1e-9)
+    assert line.demand == approx(share * doubler_flow(10e3) / 2, rel=0.01)
+    assert line.target == 1.5
