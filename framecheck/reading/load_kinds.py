@@ -56,6 +56,7 @@ QUANTITY_KINDS: Mapping[str, Kind] = {
     "ratio": Number(),
     "length": Amount("length"),
     "speed": Amount("speed"),
+    "acceleration": Amount("acceleration"),
     "force": Amount("force"),
     "stiffness": Amount("stiffness"),
     "angle": Amount("angle"),

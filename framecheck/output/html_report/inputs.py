@@ -23,6 +23,7 @@ FACTORS = {
     "strap stiffness": "stiffness",
     "trailer mass": "mass",
     "tongue mass": "mass",
+    "vertical acceleration": "acceleration",
 }
 """Quantity of the load factors that have a unit (shared/load_cases.yaml)."""
 
