@@ -19,6 +19,7 @@ from framecheck.frame.structure import Structure
 from framecheck.model.arrays import Array
 from framecheck.model.case import Case
 from framecheck.model.frame import Section
+from framecheck.model.joining import Action
 from framecheck.model.loads import CaseLoads
 from framecheck.model.study import Aims, Engine
 from framecheck.run import all_loads, prepare
@@ -103,7 +104,8 @@ def ground_of(keyed: Keyed) -> Ground:
     }
     asked = chunk.aims.by_check.get("yield", chunk.aims.safety_factor)
     targets = {each.name: case.targets.of(each.name) if asked is None else asked for each in loads}
-    return Ground(case, prepared.structures, tuple(group for group in groups if group), fixed, targets)
+    holding = tuple(each for each in prepared.structures if each.bound.seams is not Action.LOOSE)  # a run judges loose seams
+    return Ground(case, holding, tuple(group for group in groups if group), fixed, targets)
 
 
 def first_case(chunk: ScreenChunk) -> Case:
