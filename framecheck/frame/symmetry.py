@@ -91,14 +91,18 @@ def asymmetry(
         yield cases[number].name, float(gap / max(np.abs(own).max(), largest[number], np.finfo(float).tiny))
 
 
+EVEN = 1e-9
+"""A section off its middle by less than this share of its width is alike left and right: its mesh is, but for rounding."""
+
+
 def _even_sections(structure: Structure) -> frozenset[str]:
     """Return the names of the sections that are alike left and right themselves."""
     return frozenset(
         name
         for (member, name), of in zip(structure.pieces.keys, structure.sections, strict=True)
         if not member
-        and max(abs(of.centroid[0]), abs(of.shear_centre[0])) < 1e-7
-        and abs(of.i_product) < 1e-6 * of.i_vertical
+        and max(abs(of.centroid[0]), abs(of.shear_centre[0])) < EVEN * (of.box[1] - of.box[0])
+        and abs(of.i_product) < EVEN * of.i_vertical
     )
 
 
