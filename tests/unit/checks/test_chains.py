@@ -17,10 +17,10 @@ PLACES = {
     "a": (0.0, 0.0, 0.0), "b": (1.0, 0.0, 0.0), "c": (3.0, 0.0, 0.0),
     "d": (4.0, 0.5, 0.0), "e": (4.0, 3.0, 0.0), "f": (1.0, 1.0, 0.0),
 }  # fmt: skip
-PINNED = MemberEnd(Make.PINNED)
+PINNED, UNSAID = MemberEnd(Make.PINNED), MemberEnd()
 
 
-def member(name: str, points: str, start: MemberEnd = MemberEnd(), end: MemberEnd = MemberEnd()) -> Member:
+def member(name: str, points: str, start: MemberEnd = UNSAID, end: MemberEnd = UNSAID) -> Member:
     return Member(name, tuple(points), (Stretch("s"),), start=start, end=end)
 
 
