@@ -9,7 +9,6 @@ from framecheck.cli.options import strict_option, units_option
 from framecheck.cli.workshop import caution, read_with_origin, screen_width, section_store
 from framecheck.output.display import Units
 from framecheck.output.origin import Origin
-from framecheck.results.verdict import State, Verdict
 from framecheck.run import Results, run
 
 
@@ -40,7 +39,7 @@ def command(
         write_folder(csv_folder, as_csv(results, caution(), origin))
     if json_file != "-":
         click.echo(_text(results, (quiet, is_full), units or described.written_in, origin))
-    return exit_code(results.verdict, is_strict)
+    return results.verdict.exit_code(is_strict)
 
 
 def _text(results: Results, how: tuple[bool, bool], units: Units, origin: Origin) -> str:
@@ -58,9 +57,3 @@ def _text(results: Results, how: tuple[bool, bool], units: Units, origin: Origin
     from framecheck.output.first_screen import first_screen
 
     return first_screen(results, caution(), units, screen_width(), origin).rstrip("\n")
-
-
-def exit_code(verdict: Verdict, is_strict: bool = False) -> int:
-    """Return 0 where what was judged is met (strict: and nothing is open), 1 where a target is missed, 3 where nothing is judged."""
-    codes = {State.MET: 0, State.MET_SO_FAR: 1 if is_strict else 0, State.NOT_MET: 1, State.NOT_JUDGED: 3}
-    return codes[verdict.state]

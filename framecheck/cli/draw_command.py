@@ -1,8 +1,9 @@
-"""`framecheck draw`: the frame, a member's diagrams, its section with the stress, its twist, or the safety factors, as a picture."""
+"""`framecheck draw`: the frame, a member's diagrams, its section with the stress, its twist, or the load cases, as a picture."""
 
 from __future__ import annotations
 
 from difflib import get_close_matches
+from textwrap import fill
 from typing import TYPE_CHECKING
 
 import click
@@ -13,6 +14,8 @@ from framecheck.cli.options import units_option
 from framecheck.cli.workshop import read, section_store
 from framecheck.errors import Fault, InputError
 from framecheck.output.display import Units
+from framecheck.results.row import CheckResult
+from framecheck.results.summary import drawn_row, governing_bound
 from framecheck.run import Results, run
 
 if TYPE_CHECKING:
@@ -21,7 +24,11 @@ if TYPE_CHECKING:
     from framecheck.stress import MemberStress
 
 
-@click.command(name="draw", short_help="Draw the frame moved, a member's diagrams or stress, or the safety factors.")
+TITLE_WIDE = 100
+"""Letters in a line of a picture's title."""
+
+
+@click.command(name="draw", short_help="Draw the frame moved, a member's diagrams or stress, or the load cases.")
 @click.argument("case")
 @click.option("--output", "-o", "file", metavar="FILE", required=True, help="The .png, .svg or .pdf file to write.")
 @click.option("--load-case", metavar="NAME", help="The governing one unless told.")
@@ -34,7 +41,7 @@ if TYPE_CHECKING:
     help="Draw this member's section with its stress, where it is worst, instead of the frame.",
 )
 @click.option("--twist", is_flag=True, help="Draw the twist along the rail that twists most instead of the frame.")
-@click.option("--factors", is_flag=True, help="Draw the lowest safety factor of every load case instead of the frame.")
+@click.option("--factors", is_flag=True, help="Draw how much of what is allowed every load case uses instead of the frame.")
 @click.option(
     "--scale", type=float, help="How many times the movements are drawn; so that they can be seen unless told."
 )
@@ -57,11 +64,12 @@ def command(
     described = read(case)
     shown_in, results = units or described.written_in, run(described, section_store())
     names = [loads.name for loads in results.outcome.loads]
-    governing = (results.governing.load_case if results.governing else None) or names[0]
+    shown = drawn_row(results.outcome, results.rows)
+    governing = names[0] if shown is None or shown.load_case is None else shown.load_case
     number = chosen(names, load_case or governing, "load case")
     from framecheck.output.plots.style import as_bytes
 
-    said = names[number]
+    said = ": ".join(part for part in (names[number], said_of(results, number)) if part)
     if factors:
         figure = factors_figure(results)
     elif twist:
@@ -71,7 +79,7 @@ def command(
     elif member is not None:
         figure = member_figure(results, number, member, shown_in)
     else:
-        figure = frame_figure(results, number, scale)
+        figure = frame_figure(results, number, scale, shown_in)
     write_whole(file, as_bytes(figure, kind))
     click.echo(f"wrote {file}: {said}")
 
@@ -85,15 +93,29 @@ def chosen(names: list[str], name: str, what: str) -> int:
     raise InputError([Fault("", name, f"there is no such {what}", remedy)])
 
 
-def frame_figure(results: Results, case: int, scale: float | None) -> Figure:
-    """Return the frame under its governing bound."""
+def row_of(results: Results, case: int) -> CheckResult | None:
+    """Return the row that governs one load case of the frame, None where nothing was judged in it."""
+    name = results.outcome.loads[case].name
+    return next((row for row in results.rows if row.load_case == name), None)
+
+
+def said_of(results: Results, case: int) -> str:
+    """Return what governs a load case, beside what governs the whole."""
+    from framecheck.output.wording import picture_words
+
+    return picture_words(results.governing, row_of(results, case))
+
+
+def frame_figure(results: Results, case: int, scale: float | None, units: Units) -> Figure:
+    """Return the frame under the bound that governs the load case."""
     from framecheck.output.plots.frame3d import draw_frame
     from framecheck.output.plots.style import new_figure
-    from framecheck.results.summary import governing_bound
 
     figure = new_figure(9.0, 5.0)
-    bound = governing_bound(results.outcome, results.governing)
-    draw_frame(figure.add_subplot(projection="3d"), results.outcome, bound, case, scale)
+    bound = governing_bound(results.outcome, row_of(results, case))
+    axes = draw_frame(figure.add_subplot(projection="3d"), results.outcome, bound, case, scale, units)
+    if said := said_of(results, case):
+        axes.set_title(f"{axes.get_title(loc='left')}\n{fill(said, TITLE_WIDE)}", loc="left", fontsize=9)
     return figure
 
 
@@ -101,24 +123,23 @@ def member_figure(results: Results, case: int, member: str, units: Units) -> Fig
     """Return a member's section forces and safety factor along it."""
     from framecheck.output.plots.diagrams import along_figure
 
-    stress = stress_of(results, member)
-    target = results.outcome.case.targets.of(results.outcome.loads[case].name)
-    return along_figure(stress, case, target, units)
+    stress, name = stress_of(results, member, case), results.outcome.loads[case].name
+    target = results.outcome.case.targets.of(name)
+    return along_figure(stress, case, target, units, f"{member} in {name}")
 
 
 def factors_figure(results: Results) -> Figure:
-    """Return the lowest safety factor of every load case."""
+    """Return how much of what is allowed every load case uses, under the verdict."""
     from framecheck.output.plots.safety import safety_figure
+    from framecheck.output.wording import verdict_line
     from framecheck.results.summary import load_case_rows
 
-    return safety_figure(load_case_rows(results.outcome, results.rows))
+    return safety_figure(load_case_rows(results.outcome, results.rows), verdict_line(results.verdict))
 
 
-def stress_of(results: Results, member: str) -> MemberStress:
-    """Return a member's stress under the governing bound."""
-    from framecheck.results.summary import governing_bound
-
-    stresses = results.outcome.stresses[governing_bound(results.outcome, results.governing)]
+def stress_of(results: Results, member: str, case: int) -> MemberStress:
+    """Return a member's stress under the bound that governs a load case."""
+    stresses = results.outcome.stresses[governing_bound(results.outcome, row_of(results, case))]
     return stresses[chosen([stress.forces.member for stress in stresses], member, "member")]
 
 
@@ -127,7 +148,7 @@ def stress_figure(results: Results, case: int, member: str, units: Units) -> Fig
     from framecheck.output.html_report.section_figures import station
     from framecheck.output.plots.section import station_figure
 
-    at = station(results, stress_of(results, member), case)
+    at = station(results, stress_of(results, member, case), case)
     return station_figure(at.drawn, at.properties, at.forces, units)
 
 

@@ -1,6 +1,6 @@
 """The command line: finds the command, turns errors into words and exit codes.
 
-0 every target met · 1 solved, a target missed · 2 bad input or usage · 3 cannot be solved · 4 our fault
+0 no target missed (--strict: and nothing open) · 1 a target missed · 2 bad input or usage · 3 not solved or not judged · 4 our fault
 """
 
 from __future__ import annotations
@@ -24,15 +24,15 @@ CAUTION = "framecheck informs; it does not approve. Local rules, a qualified eng
 
 COMMANDS = {
     "new": "Write a first case file from five answers.",
-    "check": "Solve a case: safety factors, deflections, what governs.",
+    "check": "Solve a case: what is missed, what is nearest, what is open.",
     "compare": "Two or more sections, or case files, side by side.",
     "stiffness": "Torsional, bending and lateral stiffness; which members give.",
     "modes": "First natural frequencies, bare, loaded and on the wheels.",
     "section": "One section: properties, and what its shape costs.",
     "notch": "One notch: what is left, how deep, where else, what mends it.",
     "rate": "How much torque, g, curb speed, payload the frame can take.",
-    "size": "The lightest of many variants that meets every target.",
-    "draw": "Draw the frame moved, a member's diagrams, or the safety factors.",
+    "size": "The lightest of many variants that misses no target.",
+    "draw": "Draw the frame moved, a member's diagrams, or the load cases.",
     "report": "Write a report for an engineer and an inspector.",
     "list": "List sections, materials or gauges of the shop's tables.",
     "selfcheck": "Check this installation on problems with known answers.",

@@ -3,21 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import TYPE_CHECKING
 
 import click
 
 from framecheck.cli.figures import figure_kind
 from framecheck.cli.files import write_whole
-from framecheck.cli.options import units_option
+from framecheck.cli.options import strict_option, units_option
 from framecheck.cli.workshop import caution, read, screen_width, section_store
 from framecheck.model.case import Case
 from framecheck.output.display import Units
-from framecheck.results.row import Grade
 from framecheck.units import to_si
-
-if TYPE_CHECKING:
-    from framecheck.study.notch import NotchStudy
 
 SIDES = ("top", "bottom", "left", "right")
 ASKED = "asked"
@@ -34,6 +29,7 @@ Wanted = tuple[str | None, str | None, str | None, str | None, str]
 @click.option("--depth", metavar="DEPTH", help="Its depth; a quarter of the section unless told.")
 @click.option("--radius", metavar="R", default="1 in", show_default=True, help="Radius of its corners.")
 @click.option("--plot", metavar="FILE", help="Draw safety factor against depth as .png, .svg or .pdf.")
+@strict_option
 @units_option
 def command(
     case: str,
@@ -45,11 +41,13 @@ def command(
     depth: str | None,
     radius: str,
     plot: str | None,
+    is_strict: bool,
     units: Units | None,
 ) -> int:
     """Judge a notch of a member of CASE, or one asked for by --at, --side and --length.
 
-    Exit code: 0 every target is met over its length, 1 one is missed, 2 bad input, 3 nothing could be judged or solved.
+    Exit code, for what was judged over its length: 0 met (with --strict: and nothing is open), 1 a target missed, 2 bad input, 3 not
+    judged or solved.
     """
     from framecheck.output.notch_text import as_text
     from framecheck.study.notch import notch_study
@@ -66,14 +64,7 @@ def command(
 
         write_whole(plot, notch_figure(study, kind, shown_in))
     click.echo(as_text(described.title, study, caution(), shown_in, screen_width()))
-    return exit_code(study)
-
-
-def exit_code(study: NotchStudy) -> int:
-    """Return 0 where every target is met over the cut's length, 1 where one is missed, 3 where nothing could be judged."""
-    if not study.rows:
-        return 3
-    return 1 if any(row.grade is Grade.LOW for row in study.rows) else 0
+    return study.verdict.exit_code(is_strict)
 
 
 def with_asked(case: Case, member: str, cut: str | None, wanted: Wanted) -> Case:

@@ -7,13 +7,13 @@ from typing import TYPE_CHECKING
 
 import click
 
-from framecheck.cli.check_command import exit_code
 from framecheck.cli.files import read_text, write_whole
-from framecheck.cli.options import units_option
-from framecheck.cli.workshop import caution, read, section_store
+from framecheck.cli.options import strict_option, units_option
+from framecheck.cli.workshop import caution, read_with_origin, section_store
 from framecheck.errors import InputError, UnsolvableError
 from framecheck.model.case import Case
 from framecheck.output.display import Units
+from framecheck.results.verdict import Verdict
 from framecheck.run import prepare, run
 
 if TYPE_CHECKING:
@@ -26,42 +26,45 @@ if TYPE_CHECKING:
     "--output", "-o", "file", metavar="FILE", required=True, help="The HTML file to write; '-' for standard output."
 )
 @click.option("--ratings", "is_rated", is_flag=True, help="Add how much the frame can take; takes some seconds more.")
+@strict_option
 @units_option
-def command(cases: tuple[str, ...], file: str, is_rated: bool, units: Units | None) -> int:
+def command(cases: tuple[str, ...], file: str, is_rated: bool, is_strict: bool, units: Units | None) -> int:
     """Solve CASE and write one HTML file: it opens offline, prints, and turns the frame in three dimensions.
 
-    Two or more cases: one file that compares them.
+    Two or more cases: one file that compares them. Exit code: that of `check`, the highest of several.
     """
     if len(cases) > 1 and is_rated:
         raise click.UsageError("--ratings goes with one case")
-    page, code = one(cases[0], is_rated, units) if len(cases) == 1 else several(cases, units)
+    page, verdicts = one(cases[0], is_rated, units) if len(cases) == 1 else several(cases, units)
     write_whole(file, page)
     if file != "-":
         click.echo(f"wrote {file}\n{caution()}")
-    return code
+    return max(each.exit_code(is_strict) for each in verdicts)
 
 
-def one(path: str, is_rated: bool, units: Units | None) -> tuple[str, int]:
-    """Return the report of one case and the exit code."""
+def one(path: str, is_rated: bool, units: Units | None) -> tuple[str, tuple[Verdict, ...]]:
+    """Return the report of one case and its verdict."""
     from framecheck.output.html_report.page import as_html
 
-    case = read(path)
+    case, origin = read_with_origin(path)
     results = run(case, section_store())
     more = further(case, read_text(path))
+    more = with_ratings(more, case) if is_rated else more
     shown_in = units or case.written_in
-    return as_html(results, caution(), shown_in, with_ratings(more, case) if is_rated else more), exit_code(results.verdict)
+    return as_html(results, caution(), shown_in, more, origin), (results.verdict,)
 
 
-def several(paths: tuple[str, ...], units: Units | None) -> tuple[str, int]:
-    """Return the report that compares cases, and the worst exit code."""
+def several(paths: tuple[str, ...], units: Units | None) -> tuple[str, tuple[Verdict, ...]]:
+    """Return the report that compares cases, and their verdicts."""
     from framecheck.output.html_report.compared import as_html
     from framecheck.study.compare import compare_results, stiffness_rows
 
-    store, described = section_store(), [read(path) for path in paths]
+    store, found = section_store(), [read_with_origin(path) for path in paths]
+    described, origins = [case for case, _ in found], [origin for _, origin in found]
     results = [run(each, store) for each in described]
     rows = (*stiffness_rows(described, store), *compare_results(results))
-    page = as_html(results, rows, caution(), units or described[0].written_in)
-    return page, max(exit_code(each.verdict) for each in results)
+    page = as_html(results, rows, caution(), units or described[0].written_in, origins)
+    return page, tuple(each.verdict for each in results)
 
 
 def further(case: Case, text: str) -> Further:

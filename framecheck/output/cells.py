@@ -7,7 +7,8 @@ from math import ceil
 from framecheck.output.display import Units, bare, factor, number, shown_unit
 from framecheck.results.places import Near
 from framecheck.results.row import Grade
-from framecheck.results.tables import Column, ResultTable, Value
+from framecheck.results.tables import Column, ResultTable, Scope, Value
+from framecheck.vehicle.clearance import GapState
 
 NONE = "-"
 NOISE = {"deflection": 1e-9, "station": 1e-7, "mass": 1e-9}
@@ -18,8 +19,8 @@ def cell(value: Value, column: Column, units: Units) -> str:
     """Return one value as shown."""
     if value is None or (isinstance(value, tuple) and not value):
         return NONE
-    if isinstance(value, Grade):
-        return value.value
+    if isinstance(value, (Grade, GapState, Scope)):
+        return str(value.value)
     if isinstance(value, Near):
         return near_words(value, units)
     if isinstance(value, tuple):

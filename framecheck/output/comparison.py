@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from framecheck.output.display import Units, number, shown_unit
+from framecheck.output.display import Units, factor, number, shown_unit
 from framecheck.output.text_table import Column, table
-from framecheck.study.compare import COUNT, ComparedRow
+from framecheck.study.compare import COUNT, FACTOR, ComparedRow
 
 NOT_KNOWN = "-"
 WORSE = 1.005
@@ -25,11 +25,21 @@ def as_text(names: Sequence[str], rows: Sequence[ComparedRow], units: Units, wid
 
 def line(row: ComparedRow, units: Units) -> list[str]:
     """Return the cells of one quantity; LOW stands beside what misses its target."""
-    unit = "" if row.quantity == COUNT else shown_unit(row.quantity, units).label
+    unit = f"asked {asked_words(row)}" if row.quantity == FACTOR else unit_words(row, units)
     marks = [" LOW" if low else "" for low in row.low] or [""] * len(row.values)
     values = [f"{value_words(row, value, units)}{mark}" for value, mark in zip(row.values, marks, strict=True)]
     ratios = [NOT_KNOWN if ratio is None else number(ratio, 3) for ratio in row.ratios[1:]]
     return [row.name, unit, *values, *ratios]
+
+
+def unit_words(row: ComparedRow, units: Units) -> str:
+    """Return the unit of a quantity."""
+    return "" if row.quantity in (COUNT, FACTOR) else shown_unit(row.quantity, units).label
+
+
+def asked_words(row: ComparedRow) -> str:
+    """Return what is asked of each, once where it is the same."""
+    return "; ".join(dict.fromkeys(NOT_KNOWN if each is None else factor(each) for each in row.asked))
 
 
 def value_words(row: ComparedRow, value: float | None, units: Units) -> str:
@@ -38,6 +48,8 @@ def value_words(row: ComparedRow, value: float | None, units: Units) -> str:
         return NOT_KNOWN
     if row.quantity == COUNT:
         return f"{value:.0f}"
+    if row.quantity == FACTOR:
+        return factor(value)
     unit = shown_unit(row.quantity, units)
     return number(value / unit.size, unit.digits)
 
@@ -63,7 +75,7 @@ def got_worse(rows: Sequence[ComparedRow], i: int, units: Units) -> str:
 
 def change(row: ComparedRow, i: int, units: Units) -> str:
     """Return two values, the first one's last, with their unit."""
-    unit = "" if row.quantity == COUNT else shown_unit(row.quantity, units).label
+    unit = unit_words(row, units)
     return f"{value_words(row, row.values[i], units)} for {value_words(row, row.values[0], units)} {unit}".rstrip()
 
 
@@ -78,3 +90,8 @@ def times(ratio: float) -> str:
     if abs(ratio - 1) < 0.005:
         return "1.00 times"
     return f"{number(ratio, 3)} times"
+
+
+def told_apart(titles: Sequence[str], files: Sequence[str]) -> tuple[str, ...]:
+    """Return titles; where two are equal, their files."""
+    return tuple(title if list(titles).count(title) == 1 else file for title, file in zip(titles, files, strict=True))

@@ -16,6 +16,7 @@ from framecheck.results.row import CheckResult, Grade, Sizing
 from framecheck.results.summary import load_case_rows, member_rows
 from framecheck.results.tables import (
     ResultTable,
+    Scope,
     Value,
     checks_table,
     clearances_table,
@@ -26,6 +27,7 @@ from framecheck.results.tables import (
 from framecheck.results.verdict import State
 from framecheck.run import Results
 from framecheck.section.properties import SectionProperties
+from framecheck.vehicle.clearance import GapState
 from framecheck.vehicle.load_cases import VehicleLoads
 
 SCHEMA_VERSION = 2
@@ -125,8 +127,10 @@ def table(of: ResultTable) -> list[Record]:
 
 
 def plain(value: Value) -> Any:
-    """Return a table's value as JSON takes it."""
-    if isinstance(value, Grade):
+    """Return a table's value as JSON takes it; null for what holds in all load cases."""
+    if value is Scope.ALL:
+        return None
+    if isinstance(value, (Grade, GapState)):
         return value.value
     if isinstance(value, Near):
         return near_record(value)

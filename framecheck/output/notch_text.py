@@ -10,8 +10,8 @@ from framecheck.checks.notch.zones import Zone
 from framecheck.output.cells import station_text
 from framecheck.output.display import Units, bare, factor, shown_unit, with_unit
 from framecheck.output.text_table import Column, table, titled, wrapped
-from framecheck.output.wording import case_words
-from framecheck.results.row import Grade
+from framecheck.output.wording import case_words, open_lines, verdict_line
+from framecheck.results.verdict import State
 from framecheck.section.properties import SectionProperties
 from framecheck.study.compare import at_yield, torque_at_yield
 from framecheck.study.notch import NotchStudy, deepest
@@ -33,6 +33,7 @@ def as_text(title: str, study: NotchStudy, caution: str, units: Units, width: in
         wrapped(caution, width),
         wrapped(sentence(study, units), width),
         titled("What was judged over its length, the governing one first", row_table(study, width)),
+        titled("Open: not judged", "\n".join(wrapped(f"- {each}", width, "  ") for each in open_lines(study.verdict))),
         titled("What the cut leaves", f"{property_table(study, units, width)}\n\n{wrapped(left(study, units), width)}"),
         titled("Safety factor against depth and corner radius", curve_table(study, units, width)),
         titled(f"Where {study.member} may be cut or drilled", zone_table(study, units, width)),
@@ -44,13 +45,13 @@ def as_text(title: str, study: NotchStudy, caution: str, units: Units, width: in
 
 def sentence(study: NotchStudy, units: Units) -> str:
     """Return what governs a cut, and the cut, in a few sentences."""
-    if not study.rows:
-        return f"Nothing could be judged over its length. {cut_words(study, units)}"
+    said = f"Over its length {verdict_line(study.verdict)}"
+    if study.verdict.state is State.NOT_JUDGED:
+        return f"{said} {cut_words(study, units)}"
     row = study.rows[0]
-    met = "Every target is met over its length" if row.grade is Grade.PASS else "LOW: a target is missed"
     mode = f", {row.words}" if row.words else ""
     return (
-        f"{met}: {row.check.words} governs{case_words(row)}, safety factor {factor(row.safety_factor)} against a target "
+        f"{said} {row.check.words.capitalize()} governs{case_words(row)}, safety factor {factor(row.safety_factor)} against a target "
         f"of {factor(row.target)}{mode}.{twist_words(study)} {cut_words(study, units)}"
     )
 

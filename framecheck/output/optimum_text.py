@@ -19,9 +19,9 @@ def optimum_lines(study: Study, found: Optimum | None, listed: Shortlist, units:
     row = found.row
     sizes = ", ".join(f"{each.field} {shortened(text)}" for each, text in zip(study.varied, row.values, strict=True))
     if not row.passes or row.mass is None:
-        yield f"{found.runs} further variants were solved and none meets every target; the nearest: {sizes}."
+        yield f"{found.runs} further variants were solved and each misses a target; the nearest: {sizes}."
         return
-    yield f"The lightest that meets every target: {sizes}: {with_unit(row.mass, 'mass', units)} ({found.runs} variants solved)."
+    yield f"The lightest that misses no target: {sizes}: {with_unit(row.mass, 'mass', units)} ({found.runs} variants solved)."
     best = listed.winners[0].mass if listed.winners else None
     if best is not None:
         saved = best - row.mass

@@ -7,16 +7,21 @@ from collections.abc import Sequence
 from framecheck.model.case import Case
 from framecheck.output.display import Units, bare, shown_unit, with_unit
 from framecheck.output.text_table import Column, table, titled, wrapped
+from framecheck.output.wording import verdict_line
 from framecheck.results.row import CheckResult
+from framecheck.results.verdict import Verdict
 from framecheck.study.rate import Limit, Rating
 
 NONE = "none"
+JUDGED_ALONE = "What is open is in no rating below."
 TRAVEL = " asked of "
 """In a note on bump stop or droop: it belongs to the load case, not to what governs."""
 
 
-def as_text(case: Case, found: Sequence[Rating], caution: str, units: Units, width: int = 80) -> str:
-    """Return the table of ratings and a sentence for each on what governs it."""
+def as_text(
+    case: Case, found: Sequence[Rating], caution: str, units: Units, width: int = 80, verdict: Verdict | None = None
+) -> str:
+    """Return how the case came out, the table of ratings and a sentence for each on what governs it."""
     if not found:
         return wrapped("No load case of this file has a load that can be rated.", width)
     heads = [
@@ -30,6 +35,7 @@ def as_text(case: Case, found: Sequence[Rating], caution: str, units: Units, wid
     parts = [
         wrapped(f"How much {case.title} can take, one load at a time", width),
         wrapped(caution, width),
+        "" if verdict is None else wrapped(f"As written: {verdict_line(verdict)} {JUDGED_ALONE}", width),
         table(heads, [line(each, units) for each in found], width),
         titled(
             "What governs at the target",

@@ -9,6 +9,7 @@ from io import StringIO
 from typing import Any
 
 from framecheck.output.csv_text import safe
+from framecheck.results.verdict import State
 from framecheck.study.measure import Judged, VariantRow
 from framecheck.value_class import value_class
 
@@ -51,6 +52,8 @@ class RowForm:
             "engine": row.engine,
             **{name: getattr(row, key) for name, key in NUMBERS.items()},
             "passes": "yes" if row.passes else "no",
+            "verdict": None if row.state is None else row.state.value,
+            "open": row.open,
             **{name: None if governs is None else getattr(governs, key) for name, key in GOVERNS.items()},
             "fault": row.fault,
         }
@@ -68,6 +71,8 @@ class RowForm:
             **{key: number(record[name]) for name, key in NUMBERS.items()},
             governs=governs,
             fault=str(record["fault"]),
+            state=State(record["verdict"]) if record["verdict"] else None,
+            open=int(record["open"]) if record["open"] not in (None, "") else None,
         )
 
 
@@ -122,7 +127,7 @@ class CsvLines:
 
     def names(self) -> tuple[str, ...]:
         """Return the columns."""
-        return ("study", "variant", *self.form.fields, "engine", *NUMBERS, "passes", *GOVERNS, "fault")
+        return ("study", "variant", *self.form.fields, "engine", *NUMBERS, "passes", "verdict", "open", *GOVERNS, "fault")
 
 
 RowLines = JsonLines | CsvLines

@@ -12,7 +12,7 @@ from framecheck.model.study import Study
 from framecheck.output.display import Units, bare, factor, shown_unit, with_unit
 from framecheck.output.scatter_text import rare_lines, scatter_lines
 from framecheck.output.text_table import Column, table, titled, wrapped
-from framecheck.results.verdict import Verdict
+from framecheck.results.verdict import State, Verdict
 from framecheck.study.engines import RareMiss
 from framecheck.study.measure import CLEARANCE, DEFLECTION, FREQUENCY, QUANTITIES, SAFETY, STIFFNESS, Judged, VariantRow
 from framecheck.study.scatter import Scattered
@@ -47,7 +47,7 @@ def as_text(study: Study, found: Shortlist, beside: Beside, caution: str, units:
         wrapped(f"{verdict(study, found, units)} {beside.left_open}".rstrip(), width),
         titled("What is varied", legend(study, width)),
         titled(
-            f"Lightest first; {FIRST_PASS} the first that meets every target",
+            f"Lightest first; {FIRST_PASS} the first that misses no target",
             ranked(study, found.winners, units, width),
         ),
         titled(f"Near misses{lighter(found)}", ranked(study, found.near, units, width, "")),
@@ -67,10 +67,10 @@ def listed(lines: Sequence[str] | Iterator[str], width: int) -> str:
 
 def verdict(study: Study, found: Shortlist, units: Units) -> str:
     """Return the answer in one or two sentences."""
-    tried = f"{found.passed} of {found.count} variants meet every target"
+    tried = f"{found.passed} of {found.count} variants miss no target that was judged"
     if found.winners:
         best = found.winners[0]
-        return f"{tried}. The lightest is variant {best.number + 1}, {mass(best, units)}: {told(study, best)}."
+        return f"{tried}. The lightest is variant {best.number + 1}, {mass(best, units)}: {told(study, best)}{left_open(best)}."
     if found.best is None:
         return f"No variant could be run: {found.first_fault.fault if found.first_fault else 'there are none'}."
     best = found.best
@@ -86,6 +86,15 @@ def open_words(verdict: Verdict) -> str:
     named = "; ".join(group.question.title for group in groups[:MOST_OPEN])
     more = f" and {len(groups) - MOST_OPEN} more" if len(groups) > MOST_OPEN else ""
     return f"So far: not judged of it are {named}{more}."
+
+
+def left_open(row: VariantRow) -> str:
+    """Return what a variant's verdict says, with what is open."""
+    if row.state is None:
+        return "; NOT JUDGED but for yield"
+    if row.state is State.MET:
+        return "; MET: every target is met, nothing is open"
+    return f"; {row.state.value.upper()}: {row.open} {'group is' if row.open == 1 else 'groups are'} open"
 
 
 def told(study: Study, row: VariantRow) -> str:
@@ -132,6 +141,7 @@ def ranked(study: Study, rows: Sequence[VariantRow], units: Units, width: int, m
         Column(f"mass,\n{shown_unit('mass', units).label}", True),
         *(Column(heading(key, units), True) for key in measures),
         Column("of what\nis asked", True),
+        Column("groups\nopen", True),
         Column("governed\nby"),
     ]
     return table(heads, [line(row, measures, units, mark if row is rows[0] else "") for row in rows], width)
@@ -159,7 +169,8 @@ def line(row: VariantRow, measures: Sequence[str], units: Units, mark: str) -> t
     asked = NONE if row.governs is None else percent(row.governs.ratio)
     weight = NONE if row.mass is None else bare(row.mass, "mass", units)
     governed = NONE if row.governs is None else row.governs.check or IN_A_WORD[row.governs.aim]
-    return (f"{mark}{row.number + 1}", *map(shop_words, row.values), weight, *numbers, asked, governed)
+    still = NONE if row.open is None else str(row.open)
+    return (f"{mark}{row.number + 1}", *map(shop_words, row.values), weight, *numbers, asked, still, governed)
 
 
 def cell(value: float | None, aim: str, units: Units) -> str:

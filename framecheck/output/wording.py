@@ -34,10 +34,13 @@ def verdict_line(verdict: Verdict) -> str:
 
 def answer(results: Results, units: Units) -> str:
     """Return the verdict and what is worst, in two or three sentences."""
+    return f"{verdict_line(results.verdict)} {worst_words(results, units)}".rstrip()
+
+
+def worst_words(results: Results, units: Units) -> str:
+    """Return what is worst or nearest to its limit; "" where nothing was judged."""
     row = results.governing
-    if row is None or results.verdict.state is State.NOT_JUDGED:
-        return verdict_line(results.verdict)
-    return f"{verdict_line(results.verdict)} {worst_sentence(results, row, units)}"
+    return "" if row is None or results.verdict.state is State.NOT_JUDGED else worst_sentence(results, row, units)
 
 
 def worst_sentence(results: Results, row: CheckResult, units: Units) -> str:
@@ -76,6 +79,16 @@ def place_words(frame: Frame, row: CheckResult, units: Units) -> str:
     place = "" if near is None else f" {near_words(near, units)}"
     sides = " ".join(side.value for side in row.sides)
     return f"{place}, {sides} side" if sides else place
+
+
+def picture_words(governing: CheckResult | None, shown: CheckResult | None) -> str:
+    """Return what governs a picture; where what governs the whole can't be drawn, that this is the next."""
+    if governing is None or shown is None:
+        return ""
+    said = f"{shown.where}, {shown.check.words}: {percent(shown.used)} used, {shown.grade.value}"
+    if shown is governing:
+        return f"governs: {said}"
+    return f"{governing.where} governs ({governing.check.words}, {percent(governing.used)} used), not drawn here; next: {said}"
 
 
 def open_lines(verdict: Verdict, most: int | None = None) -> Iterator[str]:

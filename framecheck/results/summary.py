@@ -106,6 +106,18 @@ def mass_of(forces: MemberForces) -> float:
     return float(per_length @ np.diff(forces.stations))
 
 
+def drawn_row(outcome: Outcome, rows: Iterable[CheckResult]) -> CheckResult | None:
+    """Return the first of rows, the governing one first, that belongs to a load case of the frame: only these can be drawn."""
+    names = {loads.name for loads in outcome.loads}
+    return next((row for row in rows if row.load_case in names), None)
+
+
+def drawn_on_member(outcome: Outcome, rows: Iterable[CheckResult]) -> CheckResult | None:
+    """Return the first of rows that belongs to a load case of the frame and to one of its members."""
+    members = {member.name for member in outcome.case.frame.members}
+    return drawn_row(outcome, (row for row in rows if row.subject.thing in ON_MEMBER and row.subject.name in members))
+
+
 def governing_bound(outcome: Outcome, worst: CheckResult | None) -> int:
     """Return the number of the solution in which a row was found; the first where the row names none."""
     bounds = [solution.bound for solution in outcome.solutions]

@@ -3,15 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from enum import Enum
 
 from framecheck.model.frame import Frame
 from framecheck.results.places import Near, near_row
 from framecheck.results.row import Check, CheckResult, Facing, Grade, governing_first, worst_by
 from framecheck.results.summary import LoadCaseRow, MemberRow
 from framecheck.value_class import value_class
-from framecheck.vehicle.clearance import GapLeft
+from framecheck.vehicle.clearance import GapLeft, GapState
 
-Value = str | float | Grade | Near | tuple[Facing, ...] | None
+
+class Scope(Enum):
+    """Where a row holds that belongs to no load case of its own."""
+
+    ALL = "all load cases"
+
+
+Value = str | float | Grade | GapState | Scope | Near | tuple[Facing, ...] | None
 
 
 @value_class
@@ -56,6 +64,11 @@ def judged_values(row: CheckResult | None) -> tuple[Value, ...]:
     return (row.used, row.safety_factor, row.target, row.grade)
 
 
+def scope(load_case: str | None) -> str | Scope:
+    """Return the load case, or that a row holds in all of them."""
+    return Scope.ALL if load_case is None else load_case
+
+
 def place_values(frame: Frame, row: CheckResult | None) -> tuple[Value, ...]:
     """Return station and nearest point of a row."""
     return (None, None) if row is None else (row.station, near_row(frame, row))
@@ -66,7 +79,7 @@ def kinds_table(frame: Frame, rows: Iterable[CheckResult]) -> ResultTable:
     worst = worst_by(rows, lambda row: row.check).values()
     columns = (Column("kind", "kind"), *JUDGED, WHERE, STATION, NEAR, LOAD_CASE)
     body = (
-        (row.check.words, *judged_values(row), row.where, *place_values(frame, row), row.load_case) for row in worst
+        (row.check.words, *judged_values(row), row.where, *place_values(frame, row), scope(row.load_case)) for row in worst
     )
     return ResultTable("kinds", "The worst of each kind of check", columns, tuple(body))
 
@@ -77,7 +90,7 @@ def load_cases_table(frame: Frame, rows: Sequence[LoadCaseRow]) -> ResultTable:
     columns = (LOAD_CASE, *JUDGED, CHECK, WHERE, STATION, NEAR, *moves)
     body = (
         (
-            row.load_case,
+            scope(row.load_case),
             *judged_values(row.worst),
             None if row.worst is None else row.worst.check.words,
             None if row.worst is None else row.worst.where,
@@ -99,7 +112,7 @@ def members_table(frame: Frame, rows: Sequence[MemberRow]) -> ResultTable:
             row.member,
             *judged_values(row.worst),
             None if row.worst is None else row.worst.check.words,
-            None if row.worst is None else row.worst.load_case,
+            None if row.worst is None else scope(row.worst.load_case),
             *place_values(frame, row.worst),
             row.section,
             row.mass,
@@ -132,7 +145,7 @@ def rows_table(frame: Frame, rows: Iterable[CheckResult], name: str, caption: st
             row.check.words,
             row.words,
             *judged_values(row),
-            row.load_case,
+            scope(row.load_case),
             *place_values(frame, row),
             row.sides,
         )
@@ -154,9 +167,9 @@ def clearances_table(gaps: Iterable[GapLeft], every_case: bool = False) -> Resul
         Column("today_m", "today", "deflection"),
         Column("left_m", "left", "deflection"),
         Column("least_m", "asked", "deflection"),
-        Column("verdict", ""),
+        Column("state", ""),
         LOAD_CASE,
     )
     caption = "Clearances in every load case" if every_case else "Clearances, the smallest first"
-    body = ((gap.name, gap.today, gap.left, gap.least, gap.verdict, gap.load_case) for gap in chosen)
+    body = ((gap.name, gap.today, gap.left, gap.least, gap.state, gap.load_case) for gap in chosen)
     return ResultTable("clearances", caption, columns, tuple(body))

@@ -34,6 +34,11 @@ class Verdict:
     ledger: Ledger
     because: str = ""
 
+    def exit_code(self, is_strict: bool = False) -> int:
+        """Return 0 where what was judged is met (strict: and nothing is open), 1 where a target is missed, 3 where not judged."""
+        codes = {State.MET: 0, State.MET_SO_FAR: 1 if is_strict else 0, State.NOT_MET: 1, State.NOT_JUDGED: 3}
+        return codes[self.state]
+
     @property
     def is_met(self) -> bool:
         """Return whether nothing that was judged misses its target, and something was judged."""

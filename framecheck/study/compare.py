@@ -23,6 +23,9 @@ from framecheck.vehicle.account import MassAccount
 
 COUNT = "count"
 """The quantity of what is counted."""
+GOVERNING = "safety factor of what governs"
+FACTOR = "factor"
+"""The quantity of a safety factor: shown rounded down, with what is asked of it."""
 
 
 class Better(Enum):
@@ -37,7 +40,8 @@ class Better(Enum):
 class ComparedRow:
     """One quantity of everything compared, SI. quantity: as in output/display; None: not known for that one.
 
-    word: how the sentence calls it; "" where the sentence leaves it out, unless it got worse. low: which values miss a target.
+    word: how the sentence calls it; "" where the sentence leaves it out, unless it got worse. low: which values miss a target;
+    asked: the targets; load_case: the one that it is about.
     """
 
     name: str
@@ -46,6 +50,8 @@ class ComparedRow:
     word: str = ""
     better: Better = Better.NEITHER
     low: tuple[bool, ...] = ()
+    asked: tuple[float | None, ...] = ()
+    load_case: str | None = None
 
     @property
     def ratios(self) -> tuple[float | None, ...]:
@@ -135,7 +141,8 @@ def torque_at_yield(section: SectionProperties) -> float | None:
 
 def compare_results(results: Sequence[Results]) -> tuple[ComparedRow, ...]:
     """Return solved cases side by side: what is missed and open, how much of what is allowed is used, masses, safety factors."""
-    lowest = [each.governing.safety_factor if each.governing else None for each in results]
+    lowest = tuple(each.governing.safety_factor if each.governing else None for each in results)
+    asked = tuple(each.governing.target if each.governing else None for each in results)
     used = [each.governing.used if each.governing else None for each in results]
     missed = tuple(float(len(each.verdict.missed)) for each in results)
     left = tuple(float(len(each.verdict.ledger.groups)) for each in results)
@@ -145,7 +152,7 @@ def compare_results(results: Sequence[Results]) -> tuple[ComparedRow, ...]:
         ComparedRow("largest share used of what is allowed", "number", tuple(used), "", Better.LESS),
         ComparedRow("mass of the frame", "mass", tuple(frame_mass(each) for each in results), "frame weight", Better.LESS),
         *mass_rows([each.masses for each in results]),
-        ComparedRow("lowest safety factor", "number", tuple(lowest), "lowest safety factor", Better.MORE, tuple(map(bool, missed))),
+        ComparedRow(GOVERNING, FACTOR, lowest, GOVERNING, Better.MORE, tuple(map(bool, missed)), asked),
         *(by_load_case(results, name) for name in common_load_cases(results)),
         *clearance_rows(results),
         ComparedRow("largest deflection", "deflection", tuple(map(deflection, results)), "largest deflection", Better.LESS),
@@ -232,4 +239,5 @@ def by_load_case(results: Sequence[Results], name: str) -> ComparedRow:
     worst = [worst_by(each.rows, lambda row: row.load_case).get(name) for each in results]
     values = tuple(row.safety_factor if row else None for row in worst)
     low = tuple(row is not None and row.grade is Grade.LOW for row in worst)
-    return ComparedRow(f"safety factor, {name}", "number", values, "", Better.MORE, low)
+    asked = tuple(row.target if row else None for row in worst)
+    return ComparedRow(f"safety factor, {name}", FACTOR, values, "", Better.MORE, low, asked, name)

@@ -9,6 +9,7 @@ from framecheck.errors import FramecheckError, InputError
 from framecheck.model.case import Case, Targets
 from framecheck.model.study import Aims
 from framecheck.results.row import CheckResult, Kind, is_met_layout
+from framecheck.results.verdict import State, Verdict, verdict_of
 from framecheck.run import Results, run
 from framecheck.section.store import SectionStore
 from framecheck.study.compare import deflection, frame_mass
@@ -58,7 +59,7 @@ class VariantRow:
     """A variant as run. number: from 0; values: what its fields hold. fault: why it could not be run, "" where it was.
 
     mass: kg; safety_factor: of the row that clears its target by least; deflection: m; torsional_stiffness: Nm/rad; frequency: Hz.
-    governs: the aim that is met by least. None: not asked or not known.
+    governs: the aim that is met by least. state, open: of its verdict, and how many groups are open. None: not asked or not known.
     """
 
     number: int
@@ -71,16 +72,19 @@ class VariantRow:
     frequency: float | None = None
     governs: Judged | None = None
     fault: str = ""
+    state: State | None = None
+    open: int | None = None
 
     @property
     def passes(self) -> bool:
-        """Return whether every aim is met."""
-        return not self.fault and (self.governs is None or self.governs.ratio >= 1.0)
+        """Return whether its verdict is met or met so far and no aim is missed; a screen, of yield alone, has no verdict."""
+        is_missed = self.state in (State.NOT_MET, State.NOT_JUDGED)
+        return not self.fault and not is_missed and (self.governs is None or self.governs.ratio >= 1.0)
 
     @property
     def ratio(self) -> float:
-        """Return the share of what is asked that the governing aim reaches; zero where the variant could not be run."""
-        if self.fault:
+        """Return the share of what is asked that the governing aim reaches; zero where the variant could not be run or judged."""
+        if self.fault or self.state is State.NOT_JUDGED:
             return 0.0
         return self.governs.ratio if self.governs else float("inf")
 
@@ -117,7 +121,7 @@ def whole_row(place: Place, case: Case, aims: Aims, store: SectionStore | None) 
     results = run(case, store)
     stiffness = None if case.vehicle is None and aims.torsional_stiffness is None else torsional(case, store)
     frequency = None if aims.frequency is None else lowest_frequency(case, store)
-    lowest = safety(results, aims)
+    lowest, found = safety(results, aims), verdict(results, aims)
     row = VariantRow(
         number=place.number,
         values=place.values,
@@ -127,6 +131,8 @@ def whole_row(place: Place, case: Case, aims: Aims, store: SectionStore | None) 
         deflection=deflection(results),
         torsional_stiffness=stiffness,
         frequency=frequency,
+        state=found.state,
+        open=len(found.ledger.groups),
     )
     judged = [*([] if lowest is None else [lowest]), *of_row(row, aims), *clearances(results, aims)]
     if not judged or fails_itself(results):
@@ -166,6 +172,14 @@ def plain(value: float) -> float:
 def plain_or_none(value: float | None) -> float | None:
     """Return a number with DIGITS significant digits, or None for None."""
     return None if value is None else plain(value)
+
+
+def verdict(results: Results, aims: Aims) -> Verdict:
+    """Return how a variant came out against what the study asks."""
+    targets = results.outcome.case.targets
+    rows = (replace(row, target=asked(row, aims, targets)) for row in results.rows)
+    self_checks = (each for solution in results.outcome.solutions for each in solution.self_checks)
+    return verdict_of(rows, results.verdict.ledger, self_checks)
 
 
 def safety(results: Results, aims: Aims) -> Judged | None:

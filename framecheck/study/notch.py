@@ -19,8 +19,9 @@ from framecheck.model.case import Case
 from framecheck.model.frame import Cut, Member
 from framecheck.model.shapes import Side
 from framecheck.results.row import Check, CheckResult, Grade
-from framecheck.results.subjects import Subject, Thing
-from framecheck.run import Prepared, outcome_of, prepare, section_at, solved
+from framecheck.results.subjects import Question, Subject, Thing
+from framecheck.results.verdict import Verdict, verdict_of
+from framecheck.run import Prepared, Results, outcome_of, prepare, section_at, solved
 from framecheck.section.properties import SectionProperties
 from framecheck.section.store import SectionStore
 from framecheck.stress import Outcome
@@ -46,9 +47,10 @@ class NotchStudy:
     """What is to be said of one notch. SI.
 
     side: of the member, as seen along it. shift: of the centroid by the cut, (y, z), in the section's own axes. rows: all that was
-    judged over the cut's length, least margin first. gross_forces: section forces there in the frame without the cut, (n, 9), in the
-    section's own axes. left_out: depths that can't be cut, and why. together: members that have a cut of this name, changed along.
-    by_bending: safety factor of what is left by pull and bending along the cut's depth alone, which is what repairs are reckoned for.
+    judged over the cut's length, least margin first; verdict: on them and on what is open of the cut. gross_forces: section forces
+    there in the frame without the cut, (n, 9), in the section's own axes. left_out: depths that can't be cut, and why. together:
+    members that have a cut of this name, changed along. by_bending: safety factor of what is left by pull and bending along the
+    cut's depth alone, which is what repairs are reckoned for.
     """
 
     member: str
@@ -58,6 +60,7 @@ class NotchStudy:
     net: SectionProperties
     shift: tuple[float, float]
     rows: tuple[CheckResult, ...]
+    verdict: Verdict
     curve: NotchCurve
     zones: tuple[Zone, ...]
     zone_share: float
@@ -181,6 +184,8 @@ def notch_study(
     outcome = outcome_only(whole, bare)
     gross, net = whole.sections[section_at(of, cut.at)], as_cut.cuts[member, cut.name]
     forces, asked = forces_over(outcome, number, cut), asked_of(case, of, cut)
+    results = solved(as_cut, case)
+    rows = over_cut(results.rows, member, cut)
     deeper = solved_with(case, cut, depths or curve_depths(cut.depth, size_along(gross, cut.side)), store)
     share = case.strength.notches.zone_share
     return NotchStudy(
@@ -190,7 +195,8 @@ def notch_study(
         gross=gross,
         net=net,
         shift=centroid_shift(gross, net, cut.side),
-        rows=over_cut(solved(as_cut, case).rows, member, cut),
+        rows=rows,
+        verdict=verdict_over(results, rows, Subject(Thing.CUT, member, cut.name)),
         curve=solved_curve(gross, number, deeper.cuts, deeper.outcomes, curve_radii(cut.corner_radius)),
         zones=zones(outcome, number, share),
         zone_share=share,
@@ -251,6 +257,14 @@ def asked_of(case: Case, member: Member, cut: Cut) -> Asked:
     target = max([case.targets.safety_factor, *case.targets.per_load_case.values()])
     metal = case.frame.sections[section_at(member, cut.at)].material
     return Asked(1.0, target, metal.yield_strength, E70)
+
+
+def verdict_over(results: Results, rows: Sequence[CheckResult], cut: Subject) -> Verdict:
+    """Return the verdict on what was judged over a cut's length, with what is open of the cut and of how sections were reckoned."""
+    ledger = results.verdict.ledger
+    still = tuple(each for each in ledger.open if each.entry.subject == cut or each.entry.question is Question.ENGINE)
+    self_checks = (each for solution in results.outcome.solutions for each in solution.self_checks)
+    return verdict_of(rows, replace(ledger, open=still), self_checks)
 
 
 def over_cut(rows: Sequence[CheckResult], member: str, cut: Cut) -> tuple[CheckResult, ...]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence, Set
 from dataclasses import field
+from enum import Enum
 
 import numpy as np
 
@@ -12,8 +13,6 @@ from framecheck.model.arrays import Array, Vector
 from framecheck.model.vehicle import BodyPlace, Clearance, Measured, Place, Spot, WheelPlace
 from framecheck.value_class import value_class
 from framecheck.vehicle.scene import cross
-
-CLEAR = "clear"
 
 SAME_PLACE = 1e-9
 """m: two places nearer than this give no direction to measure a gap in."""
@@ -57,6 +56,14 @@ class Moved:
         return all(spot.wheel in self.wheels for spot in spots if isinstance(spot, WheelPlace))
 
 
+class GapState(Enum):
+    """What became of a gap: the parts touch, less is left than asked, or enough is."""
+
+    CONTACT = "contact"
+    LOW = "LOW"
+    CLEAR = "clear"
+
+
 @value_class
 class GapLeft:
     """A gap in a load case: today's, what is left, m; below zero the parts are in contact."""
@@ -68,11 +75,11 @@ class GapLeft:
     least: float
 
     @property
-    def verdict(self) -> str:
-        """Return "contact", "LOW" (less than asked) or "clear"."""
+    def state(self) -> GapState:
+        """Return what became of it."""
         if self.left <= 0.0:
-            return "contact"
-        return "LOW" if self.left < self.least else CLEAR
+            return GapState.CONTACT
+        return GapState.LOW if self.left < self.least else GapState.CLEAR
 
 
 def on_a_wheel(clearance: Clearance) -> bool:

@@ -9,7 +9,6 @@ import numpy as np
 from framecheck.model.arrays import Array
 from framecheck.output.charts.chart import Area, Chart, Line, Note, Side, Stroke, level, span, under
 from framecheck.output.charts.colours import INK, LINE, QUIET, WARN
-from framecheck.output.charts.safety import MOST_SHOWN
 from framecheck.output.display import Units, shown_unit
 from framecheck.stress import MemberStress
 
@@ -23,6 +22,8 @@ COMPONENTS = {
 }
 """Column of MemberForces.member_forces and quantity by name."""
 
+MOST_SHOWN = 10.0
+"""The largest safety factor that is drawn as itself."""
 DRAWN = tuple(name for name in COMPONENTS if name != "axial force")
 ASIDE = 0.05
 """How far a note keeps from the ends of a member, as a share of its length."""

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from framecheck.output.charts.along import MOST_SHOWN
 from framecheck.output.charts.chart import Area, Chart, Note, bar
-from framecheck.output.charts.safety import MOST_SHOWN, shortened
+from framecheck.output.charts.safety import shortened
 from framecheck.output.display import factor
 from framecheck.study.compare import ComparedRow
 
@@ -37,4 +38,4 @@ def compared_chart(letters: Sequence[str], rows: Sequence[ComparedRow]) -> Chart
 
 def load_cases(rows: Sequence[ComparedRow]) -> list[str]:
     """Return the load cases' names as the chart has room for them."""
-    return [shortened(row.name.removeprefix("safety factor, ")) for row in rows]
+    return [shortened(row.load_case or row.name) for row in rows]

@@ -6,20 +6,18 @@ from collections.abc import Sequence
 
 from framecheck.output.charts.compared import compared_chart
 from framecheck.output.charts.svg import Sheet
-from framecheck.output.comparison import in_words, line
+from framecheck.output.comparison import asked_words, in_words, line, told_apart
 from framecheck.output.display import Units, factor, number
 from framecheck.output.html_report import check_tables, inputs, tables
 from framecheck.output.html_report.figures import WIDE, Drawing, inline
 from framecheck.output.html_report.page import environment, source
 from framecheck.output.html_report.table import NONE, Table, numbers, words
+from framecheck.output.origin import UNKNOWN, Origin
 from framecheck.output.terminal import notes, open_sentence
 from framecheck.output.wording import answer
 from framecheck.run import Results
 from framecheck.study.compare import ComparedRow
 from framecheck.value_class import value_class
-
-BY_LOAD_CASE = "safety factor, "
-"""How the rows of study/compare that speak of one load case begin."""
 
 
 @value_class
@@ -28,6 +26,7 @@ class Part:
 
     letter: str
     title: str
+    origin: str
     about: str
     answer: str
     left_open: str
@@ -36,12 +35,19 @@ class Part:
     remarks: tuple[tuple[str, str], ...]
 
 
-def as_html(results: Sequence[Results], rows: Sequence[ComparedRow], caution: str, units: Units = Units.SI) -> str:
+def as_html(
+    results: Sequence[Results],
+    rows: Sequence[ComparedRow],
+    caution: str,
+    units: Units = Units.SI,
+    origins: Sequence[Origin] = (),
+) -> str:
     """Return the report that compares solved cases as one HTML file. rows: of study/compare, in the order of the cases."""
-    titles = [each.outcome.case.title for each in results]
+    origins = origins or [UNKNOWN] * len(results)
+    titles = told_apart([each.outcome.case.title for each in results], [each.file for each in origins])
     letters = letters_for(len(results))
     names = [f"{letter} ({title})" for letter, title in zip(letters, titles, strict=True)]
-    by_case = [row for row in rows if row.name.startswith(BY_LOAD_CASE)]
+    by_case = [row for row in rows if row.load_case is not None]
     page: str = (
         environment()
         .get_template("compared.html")
@@ -53,7 +59,7 @@ def as_html(results: Sequence[Results], rows: Sequence[ComparedRow], caution: st
             chart=chart(letters, by_case) if by_case else None,
             factors=factor_table(letters, by_case),
             quantities=quantity_table(letters, [row for row in rows if row not in by_case], units),
-            parts=tuple(part(letter, each, units) for letter, each in zip(letters, results, strict=True)),
+            parts=tuple(part(*each, units) for each in zip(letters, results, origins, strict=True)),
             style=source("report.css"),
         )
     )
@@ -77,13 +83,14 @@ def factor_table(letters: Sequence[str], rows: Sequence[ComparedRow]) -> Table:
     """Return safety factors by load case with their ratios to the first case."""
     body = tuple(
         (
-            row.name.removeprefix(BY_LOAD_CASE),
+            row.load_case or row.name,
+            asked_words(row),
             *(NONE if value is None else factor(value) for value in row.values),
             *(NONE if ratio is None else number(ratio, 3) for ratio in row.ratios[1:]),
         )
         for row in rows
     )
-    headings = (*words("load case"), *numbers(*letters, *(f"{letter}/{letters[0]}" for letter in letters[1:])))
+    headings = (*words("load case"), *numbers("asked"), *numbers(*letters, *(f"{letter}/{letters[0]}" for letter in letters[1:])))
     return Table("Lowest safety factor of each load case", headings, body)
 
 
@@ -94,12 +101,13 @@ def quantity_table(letters: Sequence[str], rows: Sequence[ComparedRow], units: U
     return Table("Side by side", (*words("quantity", "unit"), *numbers(*letters, *ratios)), body)
 
 
-def part(letter: str, results: Results, units: Units) -> Part:
+def part(letter: str, results: Results, origin: Origin, units: Units) -> Part:
     """Return one case in short: what governs, load cases, members, joints, sections."""
     case = results.outcome.case
     return Part(
         letter,
         case.title,
+        origin.words,
         case.about,
         answer(results, units),
         open_sentence(results.outcome.solutions),

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from framecheck.output.cells import percent
 from framecheck.output.charts.along import diagrams
 from framecheck.output.charts.safety import safety_chart
 from framecheck.output.charts.space import still_chart
 from framecheck.output.charts.svg import Sheet, as_svg
-from framecheck.output.display import Units, factor
+from framecheck.output.display import Units
 from framecheck.results.summary import load_case_rows
+from framecheck.results.tables import Scope
 from framecheck.run import Results
 from framecheck.stress import MemberStress
 from framecheck.value_class import value_class
@@ -30,14 +32,14 @@ def inline(sheet: Sheet, name: str, title: str, description: str) -> Drawing:
 
 
 def by_load_case(results: Results) -> Drawing:
-    """Return the bar chart of safety factors."""
+    """Return the bar chart of load cases."""
     rows = load_case_rows(results.outcome, results.rows)
     worst = rows[0].worst if rows else None
-    said = f"The lowest is {factor(worst.safety_factor)} in {worst.load_case}." if worst else "Nothing was judged."
+    said = f"The most is {percent(worst.used)} in {worst.load_case or Scope.ALL.value}." if worst else "Nothing was judged."
     return inline(
         Sheet((safety_chart(rows),), 1, WIDE, 76 + 27 * len(rows)),
         "bars",
-        "Lowest safety factor of each load case beside its target",
+        "Share of what is allowed that each load case uses",
         f"{said} All numbers are in the table below.",
     )
 

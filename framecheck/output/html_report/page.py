@@ -18,11 +18,14 @@ from framecheck.output.html_report.section_figures import (
     worst_stations,
 )
 from framecheck.output.html_report.table import Table
+from framecheck.output.origin import UNKNOWN, Origin
 from framecheck.output.stiffness_text import sentence as stiffness_sentence
 from framecheck.output.terminal import notes, open_sentence
-from framecheck.output.wording import accepted_lines, answer, open_lines
-from framecheck.results.summary import governing_bound
+from framecheck.output.wording import accepted_lines, open_lines, picture_words, verdict_line, worst_words
+from framecheck.results.row import CheckResult
+from framecheck.results.summary import drawn_on_member, drawn_row, governing_bound
 from framecheck.run import Results
+from framecheck.stress import Outcome
 from framecheck.value_class import value_class
 
 if TYPE_CHECKING:
@@ -81,7 +84,13 @@ class Further:
     )
 
 
-def as_html(results: Results, caution: str, units: Units = Units.SI, further: Further | None = None) -> str:
+def as_html(
+    results: Results,
+    caution: str,
+    units: Units = Units.SI,
+    further: Further | None = None,
+    origin: Origin = UNKNOWN,
+) -> str:
     """Return the whole report of one case as one HTML file."""
     script, more = source("view.js"), further or Further()
     page: str = (
@@ -90,7 +99,10 @@ def as_html(results: Results, caution: str, units: Units = Units.SI, further: Fu
         .render(
             caution=caution,
             case=results.outcome.case,
-            answer=answer(results, units),
+            verdict=verdict_line(results.verdict),
+            is_met=results.verdict.is_met,
+            origin=origin,
+            answer=worst_words(results, units),
             left_open=open_sentence(results.outcome.solutions),
             notes=tuple(notes(results)),
             assumptions=ASSUMPTIONS,
@@ -118,36 +130,37 @@ def source(name: str) -> str:
     return loader.get_source(environment(), name)[0]
 
 
-NOT_DRAWN = {"bars": None, "still": None, "along": None, "section_figures": (), "scene": ""}
+NOT_DRAWN = {"bars": None, "still": None, "along": None, "along_said": "", "section_figures": (), "scene": ""}
 
 
 def drawings(results: Results, units: Units) -> dict[str, Any]:
     """Return the page's figures, and the numbers under them, by the name that the template uses; none without load cases."""
-    outcome, row = results.outcome, results.governing
+    outcome = results.outcome
+    row, on_member = drawn_row(outcome, results.rows), drawn_on_member(outcome, results.rows)
     found = worst_stations(results)
     if not outcome.loads:
         return {**NOT_DRAWN, "stations": station_table(found, units)}
-    bound = governing_bound(outcome, row)
-    names = [loads.name for loads in outcome.loads]
-    case = names.index(row.load_case) if row is not None and row.load_case in names else 0
-    stress = outcome.stresses[bound][governing_member(results, bound)]
-    target = outcome.case.targets.of(names[case])
+    case, along_case = number_of(outcome, row), number_of(outcome, on_member)
+    name = outcome.loads[along_case].name
+    members = [member.name for member in outcome.case.frame.members]
+    member = 0 if on_member is None else members.index(on_member.subject.name)
+    stress = outcome.stresses[governing_bound(outcome, on_member)][member]
     return {
         "bars": figures.by_load_case(results) if results.rows else None,
-        "still": figures.still_frame(results, bound, case),
-        "along": figures.along(stress, case, names[case], target, units),
-        "along_table": tables.along(stress, case, units),
+        "still": figures.still_frame(results, governing_bound(outcome, row), case),
+        "along": figures.along(stress, along_case, name, outcome.case.targets.of(name), units),
+        "along_said": picture_words(results.governing, on_member),
+        "along_table": tables.along(stress, along_case, units),
         "section_figures": with_points(found, units),
         "stations": station_table(found, units),
         "scene": scene_json(results),
     }
 
 
-def governing_member(results: Results, bound: int) -> int:
-    """Return the number of the member that governs: the row's own, else the one that yields first, else the first."""
-    members = [stress.forces.member for stress in results.outcome.stresses[bound]]
-    named = (row.where for row in results.rows if row.where in members)
-    return members.index(next(named, members[0]))
+def number_of(outcome: Outcome, row: CheckResult | None) -> int:
+    """Return the number of a row's load case among those of the frame, the first where it has none."""
+    names = [loads.name for loads in outcome.loads]
+    return names.index(row.load_case) if row is not None and row.load_case in names else 0
 
 
 def with_points(found: tuple[Station, ...], units: Units) -> tuple[tuple[figures.Drawing, Table], ...]:

@@ -31,10 +31,11 @@ def draw_twist_of(axes: Axes, stress: MemberStress, twist: Array, load_case: str
     return put(axes, twist_diagram(stress, twist, load_case, units))
 
 
-def along_figure(stress: MemberStress, case: int, target: float, units: Units) -> Figure:
+def along_figure(stress: MemberStress, case: int, target: float, units: Units, title: str = "") -> Figure:
     """Return a member's shear, torsion, bending and safety factor along its length in one load case."""
-    figure = figure_with_margins(8.6, 6.6, (0.85, 0.3, 0.55, 0.35))
+    figure = figure_with_margins(8.6, 6.9, (0.85, 0.3, 0.55, 0.65))
     axes = figure.subplots(3, 2)
     for one, chart in zip(axes.flat, diagrams(stress, case, target, units), strict=True):
         put(one, chart)
+    figure.suptitle(title, x=0.02, ha="left")
     return figure

@@ -19,9 +19,9 @@ Value = Callable[[VariantRow], float | None]
 
 
 def draw_variants(axes: Axes, found: Shortlist, value: Value, size: float, units: Units) -> None:
-    """Draw all variants that have a value: round where every target is met, crossed where one is missed."""
+    """Draw all variants that have a value: round where no target is missed, crossed where one is."""
     weigh = shown_unit("mass", units).size
-    for passes, marker, colour, label in ((True, "o", LINE, "meets every target"), (False, "x", WARN, "misses one")):
+    for passes, marker, colour, label in ((True, "o", LINE, "misses no target"), (False, "x", WARN, "misses one")):
         shown = [(row.mass, value(row)) for row in found.points if row.passes is passes]
         known = [(mass / weigh, high / size) for mass, high in shown if mass is not None and high is not None]
         if known:

@@ -62,7 +62,7 @@ def told(rows: list[VariantRow], width: int = 80, units: Units = Units.SI) -> st
 
 def test_the_lightest_that_passes_is_marked_first() -> None:
     text = told(list(rows_of_walls()))
-    assert "5 of 6 variants meet every target. The lightest is variant 2, 28.5" in text
+    assert "5 of 6 variants miss no target that was judged. The lightest is variant 2, 28.5" in text
     assert text.index("*2") < text.index(" 3 ")
     assert "Near misses, no heavier than that one" in text
     assert max(map(len, text.splitlines())) <= 80
