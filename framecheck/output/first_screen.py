@@ -3,35 +3,76 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from enum import Enum
 from pathlib import PurePath
 
 from framecheck.output import wording
 from framecheck.output.cells import NONE, texts
 from framecheck.output.display import Units
 from framecheck.output.origin import Origin
-from framecheck.output.text_table import Column, table, wrapped
-from framecheck.results.large_movements import large_movements
+from framecheck.output.text_table import GAP, Column, table, wrapped
 from framecheck.results.row import CheckResult, Grade
-from framecheck.results.subjects import Question
 from framecheck.results.tables import kinds_table
 from framecheck.results.verdict import State
 from framecheck.run import Results
+from framecheck.value_class import value_class
 
+MOST_LINES = 40
+"""Lines of the first screen, where any way of writing it fits them."""
 MOST_OPEN = 5
+INDENT = 4
+"""Letters by which the second line of a row stands in."""
 NARROW = 72
 """Columns of a screen below which a row of the table of kinds takes two lines."""
 
 
+class Layout(Enum):
+    """How a row of the table of kinds is set: wrapped in its columns, place and load case on a second line, or cut to one line."""
+
+    WRAPPED = "wrapped"
+    TWO_LINES = "two lines"
+    BRIEF = "brief"
+
+
+@value_class
+class Room:
+    """How much is shown where lines are few.
+
+    most_open: so many groups that are open are named; open_lines: each in so many lines.
+    """
+
+    layout: Layout
+    most_open: int
+    open_lines: int
+
+
+ROOMS = (
+    Room(Layout.WRAPPED, MOST_OPEN, 2),
+    Room(Layout.WRAPPED, MOST_OPEN, 1),
+    Room(Layout.TWO_LINES, MOST_OPEN, 1),
+    Room(Layout.TWO_LINES, 3, 1),
+    Room(Layout.BRIEF, MOST_OPEN, 1),
+    *(Room(Layout.BRIEF, most, 1) for most in range(MOST_OPEN - 1, 0, -1)),
+)
+"""From roomy to tight: the first that fits is taken."""
+
+
 def first_screen(results: Results, caution: str, units: Units, width: int, origin: Origin) -> str:
-    """Return the answer in at most some forty lines."""
+    """Return the answer in MOST_LINES, as roomy as they allow."""
+    found = (screen(results, caution, units, width, origin, room) for room in ROOMS)
+    return next((text for text in found if text.count("\n") <= MOST_LINES), screen(results, caution, units, width, origin, ROOMS[-1]))
+
+
+def screen(results: Results, caution: str, units: Units, width: int, origin: Origin, room: Room) -> str:
+    """Return the answer with so much room."""
     parts = [
         heading(results.outcome.case.title, origin, width),
         wrapped(caution, width),
         wrapped(wording.verdict_line(results.verdict), width),
-        wrapped(told(results, units), width),
-        kinds(results, units, width),
-        left_open(results, width),
-        next_commands(origin),
+        wrapped(wording.first_words(results, units), width),
+        kinds(results, units, width, room),
+        left_open(results, width, room),
+        next_commands(origin, width),
     ]
     return "\n\n".join(part for part in parts if part) + "\n"
 
@@ -44,23 +85,7 @@ def heading(title: str, origin: Origin, width: int) -> str:
     return f"{wrapped(title, width)}\n{wrapped(words, width)}"
 
 
-def told(results: Results, units: Units) -> str:
-    """Return what is worst, where its load comes from, what was solved twice, and large movements, in sentences."""
-    row = results.governing
-    if row is None or results.verdict.state is State.NOT_JUDGED:
-        return ""
-    moved = map(wording.movement_sentence, large_movements(results.outcome))
-    return " ".join((*engine_words(results), wording.worst_sentence(results, row, units), *moved))
-
-
-def engine_words(results: Results) -> Iterator[str]:
-    """Yield that sections could not be meshed, with the reason."""
-    for group in results.verdict.ledger.groups:
-        if group.question is Question.ENGINE:
-            yield f"Sections by thin-wall theory: {group.reasons[0]}."
-
-
-def kinds(results: Results, units: Units, width: int) -> str:
+def kinds(results: Results, units: Units, width: int, room: Room) -> str:
     """Return the worst row of every kind of check; on a narrow screen two lines a row."""
     if results.verdict.state is State.NOT_JUDGED:
         return ""
@@ -70,7 +95,8 @@ def kinds(results: Results, units: Units, width: int) -> str:
     more = {row.check.words: f"LOW +{count}" for row, count in further_low(results)}
     for row in rows:
         row["grade"] = more.get(row["kind"], row["grade"]) if row["grade"] == Grade.LOW.value else ""
-    return two_lines(rows, width) if width < NARROW else one_line(rows, width)
+    is_stacked = width < NARROW or room.layout is Layout.TWO_LINES
+    return two_lines(rows, width, room) if is_stacked else one_line(rows, width, room)
 
 
 def further_low(results: Results) -> Iterator[tuple[CheckResult, int]]:
@@ -86,45 +112,76 @@ def place(row: dict[str, str]) -> str:
     return row["where"] if row["near"] == NONE else f"{row['where']} {row['near']}"
 
 
-def one_line(rows: list[dict[str, str]], width: int) -> str:
+GRADE_KEY = "grade"
+COUNTED = (Column("kind"), Column("used", True), Column("factor", True), Column("asked", True), Column(""))
+COUNTED_KEYS = ("kind", "used", "safety_factor", "target", GRADE_KEY)
+
+
+def counted(rows: list[dict[str, str]]) -> tuple[tuple[Column, ...], list[tuple[str, ...]]]:
+    """Return the columns that count, and their cells; no column of grades where none is LOW."""
+    count = len(COUNTED) if any(row[GRADE_KEY] for row in rows) else len(COUNTED) - 1
+    return COUNTED[:count], [tuple(row[key] for key in COUNTED_KEYS[:count]) for row in rows]
+
+
+def one_line(rows: list[dict[str, str]], width: int, room: Room) -> str:
     """Return the rows as a table; the sentence above it and --full say where on the thing."""
-    heads = (
-        Column("kind"),
-        Column("used", True),
-        Column("factor", True),
-        Column("asked", True),
-        Column("where"),
-        Column("load case"),
-    )
-    cells = [(row["kind"], row["used"], row["safety_factor"], row["target"], row["where"], in_case(row)) for row in rows]
-    return table(heads, cells, width)
+    heads, cells = counted(rows)
+    places = [(row["where"], row["load_case"]) for row in rows]
+    if room.layout is Layout.BRIEF:
+        columns = zip(heads, zip(*cells, strict=True), strict=True)
+        widths = [max(len(text) for text in (head.heading, *column)) for head, column in columns]
+        places = fitted(places, width - sum(widths) - len(GAP) * (len(widths) + 1))
+    found = [(*cell, *each) for cell, each in zip(cells, places, strict=True)]
+    return table((*heads, Column("where"), Column("load case")), found, width)
 
 
-def in_case(row: dict[str, str]) -> str:
-    """Return the load case and the grade where it is LOW."""
-    return f"{row['load_case']}  {row['grade']}".rstrip()
+def fitted(pairs: list[tuple[str, str]], width: int) -> list[tuple[str, str]]:
+    """Return two columns of words shortened so that they fit a width side by side: the shorter one keeps what it needs of its half."""
+    first, second = (max(len(text) for text in column) for column in zip(*pairs, strict=True))
+    if first + second > width:
+        first = max(width // 2, width - second) if first > width // 2 else first
+        second = width - first
+    return [(shortened(one, first), shortened(other, second)) for one, other in pairs]
 
 
-def two_lines(rows: list[dict[str, str]], width: int) -> str:
+def shortened(text: str, most: int) -> str:
+    """Return a text of at most so many letters."""
+    return text if len(text) <= most else f"{text[: most - 3].rstrip()}..."
+
+
+def two_lines(rows: list[dict[str, str]], width: int, room: Room) -> str:
     """Return two lines a row: what and how much, then where and when."""
-    heads = (Column("kind"), Column("used", True), Column("factor", True), Column("asked", True), Column(""))
-    cells = [(row["kind"], row["used"], row["safety_factor"], row["target"], row["grade"]) for row in rows]
-    return table(heads, cells, width, [f"{place(row)}; {row['load_case']}" for row in rows])
+    heads, cells = counted(rows)
+    under = [f"{place(row)}; {row['load_case']}" for row in rows]
+    most = width - INDENT if room.layout is Layout.BRIEF else max(map(len, under))
+    return table(heads, cells, width, [shortened(text, most) for text in under])
 
 
-def left_open(results: Results, width: int) -> str:
+def left_open(results: Results, width: int, room: Room) -> str:
     """Return what is open, the first few groups, and how many things the file accepts."""
-    lines = list(wording.open_lines(results.verdict, MOST_OPEN))
+    lines = list(wording.open_lines(results.verdict, room.most_open))
     accepted = len(results.verdict.ledger.accepted)
     lines += [f"{accepted} accepted with a reason: see --full"] if accepted else []
     if not lines:
         return ""
-    return "Open: not judged, so no word above is about them\n" + "\n".join(
-        wrapped(f"- {line}", width, "  ") for line in lines
-    )
+    shown = (in_lines(f"- {line}", width, room.open_lines) for line in lines)
+    return "Open: not judged, so no word above is about them\n" + "\n".join(shown)
 
 
-def next_commands(origin: Origin) -> str:
-    """Return what to type next."""
-    file = origin.file or "CASE"
-    return f"More: framecheck check {file} --full\nPage: framecheck report {file} -o report.html"
+def in_lines(text: str, width: int, most: int) -> str:
+    """Return a text in at most so many lines."""
+    lines = wrapped(text, width, "  ").splitlines()
+    if len(lines) <= most:
+        return "\n".join(lines)
+    return "\n".join([*lines[: most - 1], shortened(f"{lines[most - 1]} {lines[most].strip()}", width)])
+
+
+def next_commands(origin: Origin, width: int) -> str:
+    """Return what to type next; a file whose name is too long for a line is called CASE."""
+    lines = [next_lines(file) for file in (origin.file or "CASE", "CASE")]
+    return "\n".join(next((each for each in lines if max(map(len, each)) <= width), lines[-1]))
+
+
+def next_lines(file: str) -> tuple[str, str]:
+    """Return what to type next for a file."""
+    return f"More: framecheck check {file} --full", f"Page: framecheck report {file} -o report.html"

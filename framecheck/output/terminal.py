@@ -12,6 +12,7 @@ from framecheck.output.first_screen import first_screen
 from framecheck.output.origin import UNKNOWN, Origin
 from framecheck.output.shop_rows import HEADINGS, TITLE, shop_rows
 from framecheck.output.text_table import Column, table, titled, wrapped
+from framecheck.results.large_movements import large_movements
 from framecheck.results.summary import load_case_rows, member_rows
 from framecheck.results.tables import ResultTable, checks_table, clearances_table, load_cases_table, members_table
 from framecheck.results.verdict import State
@@ -103,6 +104,7 @@ def notes(results: Results) -> Iterator[str]:
     said = [f"{loads.name}: {note}" for loads in results.outcome.loads for note in loads.notes]
     said += [note for solution in results.outcome.solutions for note in solution.notes]
     said += [f"section {name}: {note}" for name, each in results.outcome.sections.items() for note in each.notes]
+    said += [f"large movement: {wording.movement_words(each)}" for each in large_movements(results.outcome)]
     yield from dict.fromkeys(said)
 
 

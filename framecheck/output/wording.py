@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from math import degrees
 
+from framecheck.model.case import Confidence
 from framecheck.model.frame import Frame
 from framecheck.output.cells import near_words, percent
 from framecheck.output.display import Units, factor, with_unit
-from framecheck.results.large_movements import LargeMovement, Way
+from framecheck.results.large_movements import LargeMovement, Way, large_movements
 from framecheck.results.ledger import NOTHING_JUDGED, OpenGroup
 from framecheck.results.places import near_row
 from framecheck.results.row import CheckResult, Kind
+from framecheck.results.subjects import Question
 from framecheck.results.verdict import State, Verdict
 from framecheck.run import Results
 
@@ -34,13 +36,31 @@ def verdict_line(verdict: Verdict) -> str:
 
 def answer(results: Results, units: Units) -> str:
     """Return the verdict and what is worst, in two or three sentences."""
-    return f"{verdict_line(results.verdict)} {worst_words(results, units)}".rstrip()
+    return f"{verdict_line(results.verdict)} {first_words(results, units)}".rstrip()
 
 
-def worst_words(results: Results, units: Units) -> str:
-    """Return what is worst or nearest to its limit; "" where nothing was judged."""
+def first_words(results: Results, units: Units) -> str:
+    """Return what is worst, where its load comes from, and what limits the answer, in sentences; "" where nothing was judged."""
     row = results.governing
-    return "" if row is None or results.verdict.state is State.NOT_JUDGED else worst_sentence(results, row, units)
+    if row is None or results.verdict.state is State.NOT_JUDGED:
+        return ""
+    moved = movement_sentences(large_movements(results.outcome))
+    return " ".join((*engine_words(results.verdict), worst_sentence(results, row, units), *load_words(results, row), *moved))
+
+
+def engine_words(verdict: Verdict) -> Iterator[str]:
+    """Yield that sections could not be meshed, with the reason."""
+    for group in verdict.ledger.groups:
+        if group.question is Question.ENGINE:
+            yield f"Sections by thin-wall theory: {group.reasons[0]}."
+
+
+def load_words(results: Results, row: CheckResult) -> Iterator[str]:
+    """Yield how well the size of a row's load is known, where the file does not state it."""
+    load_case = next((each for each in results.outcome.case.load_cases if each.name == row.load_case), None)
+    known = None if load_case is None else load_case.least_known
+    if known is not None and known[1].confidence is not Confidence.STATED:
+        yield f"The source of that load's {known[0]} is {known[1].confidence.value}."
 
 
 def worst_sentence(results: Results, row: CheckResult, units: Units) -> str:
@@ -125,9 +145,17 @@ def accepted_lines(verdict: Verdict) -> Iterator[str]:
         yield f"{count} accepted, {title}: {because}"
 
 
-def movement_sentence(moved: LargeMovement) -> str:
-    """Return a movement that is large for a frame solved as if it moved little."""
-    case = f"in '{moved.load_case}'"
-    if moved.way is Way.TWIST:
-        return f"{moved.member} twists by {degrees(moved.amount):.1f} degrees {case}: the answer holds for small movements."
-    return f"{moved.member} sags by 1/{1 / moved.amount:.0f} of its length {case}: the answer holds for small movements."
+def movement_sentences(found: Iterable[LargeMovement]) -> Iterator[str]:
+    """Yield the largest movement of each kind that is large for a frame solved as if it moved little, and how many more are."""
+    by_way: dict[Way, list[LargeMovement]] = {}
+    for each in found:
+        by_way.setdefault(each.way, []).append(each)
+    for rows in by_way.values():
+        more = f", and more than it may in {len(rows) - 1} more load cases" if len(rows) > 1 else ""
+        yield f"{movement_words(rows[0])}{more}: the answer holds for small movements."
+
+
+def movement_words(moved: LargeMovement) -> str:
+    """Return which member moves how much, and in which load case."""
+    amount = f"twists by {degrees(moved.amount):.1f} degrees" if moved.way is Way.TWIST else f"sags by 1/{1 / moved.amount:.0f} of its length"
+    return f"{moved.member} {amount} in '{moved.load_case}'"

@@ -63,9 +63,9 @@ class Check(Enum):
     PINNED_SLEEVE = ("pinned sleeve", Question.JOINT)
     WELDS = ("welds", Question.JOINT)
     STITCH_WELD = ("stitch weld", Question.JOINT)
-    SPOTS = ("plug and spot welds", Question.JOINT)
+    SPOTS = ("spot welds", Question.JOINT)
     BOLTS_WITH_WELDS = ("bolts with welds", Question.JOINT)
-    WALL_UNDER_BRACKET = ("wall under bracket", Question.JOINT)
+    WALL_UNDER_BRACKET = ("bracket wall", Question.JOINT)
     CRUSH_SLEEVE = ("crush sleeve", Question.CLAMPED_TUBE)
     PLATE = ("plate", Question.PLATE)
     STRAPS = ("straps", Question.STRAP)
@@ -100,8 +100,8 @@ class Mode(Enum):
     SEAM_METAL = "weld metal of a seam, {}"
     SEAM_BOLT = "bolt, rivet or spot weld, {}"
     SHEET_BETWEEN = "sheet on the {} buckles between stitches or bolts"
-    DAMAGE = "{}: damage over the life"
-    RANGE_TOO_LARGE = "{}: range too large for any S-N line"
+    DAMAGE = "damage over the life"
+    RANGE_TOO_LARGE = "range too large for any S-N line"
     BOLT_SHEAR = "bolt shear, threads {}"
     BOLT_TENSION = "bolt tension, prying not counted"
     BOLT_TENSION_PRYING = "bolt tension with prying"

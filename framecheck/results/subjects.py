@@ -44,6 +44,8 @@ class Subject:
         """Return the subject as people read it."""
         if not self.part:
             return self.name
+        if self.thing is Thing.DETAIL and self.name in self.part:
+            return self.part
         if self.thing in (Thing.MEMBER_END, Thing.KINK):
             return f"{self.name} at {self.part}"
         return f"{self.name}: {self.part}" if self.thing in (Thing.CUT, Thing.SEAM) else f"{self.name}, {self.part}"
@@ -52,47 +54,35 @@ class Subject:
 class Question(Enum):
     """What is asked of a subject: (what it is called where it is left open, what would close it)."""
 
-    DOUBT = ("statements that may contradict each other", "look at each, and mend it or accept it with a reason")
-    ENGINE = ("sections by thin-wall theory", "install the mesher, or accept thin-wall theory with a reason")
+    DOUBT = ("statements that may contradict each other", "mend or accept each")
+    ENGINE = ("sections by thin-wall theory", "install the mesher, or accept it")
     LOAD_CASE = ("load cases not run", "add them under `load cases`")
     ONE_SIDE = ("load cases run on one side only", "leave the side out, so that both are run")
-    YIELD = ("yield of members", "give the section as a shape, so that its stress is known")
-    LOCAL_BUCKLING = ("local buckling of members", "give the section as a shape of flat walls or a round tube")
-    MEMBER_BUCKLING = ("buckling of members", "use a section that the rules cover, or have it judged by an engineer")
-    DISTORTION = (
-        "distortional buckling of lips and brims",
-        "use a bent sheet without holes or pieces on it, or have it judged by an engineer",
-    )
-    PERMANENT_SET = (
-        "permanent set in rare load cases",
-        "use a section that the rules cover, or ask for first yield alone",
-    )
-    FRAME_BUCKLING = ("buckling of the frame as a whole", "have it judged by an engineer")
-    SECOND_ORDER = ("large movements", "stiffen the frame, or have it solved for large movements")
-    FACE = ("walls under member ends", "write a `bracket` joint there, or have the wall judged")
-    FASTENING = ("welds or bolts of member ends", "write a `welds` or `bolts` joint at each end")
-    ATTACHED_WALL = ("walls under brackets and mounts", "write a `bracket` joint at each point")
-    ATTACHED_BY = ("welds or bolts of brackets and mounts", "write a `welds` or `bolts` joint at each point")
-    KINK = (
-        "kinks of members",
-        "not modelled: have them judged, or accept them with a reason",
-    )
-    SPLICE = ("splices of members", "write the weld or bolts of the splice as a joint, or accept with a reason")
-    SECTION_CHANGE = (
-        "changes of section",
-        "write a fatigue detail there, or accept with a reason",
-    )
-    SEAM = ("seams of built-up sections", "write the seam's leg, or the size of its bolts or spots")
-    NOTCH = ("notches", "give the notch's corner radius and a section whose stress is known")
-    HOLE = ("holes in members", "give the section as a shape, so that its stress is known")
+    YIELD = ("yield of members", "give the section as a shape")
+    LOCAL_BUCKLING = ("local buckling of members", "give it as flat walls or a round tube")
+    MEMBER_BUCKLING = ("buckling of members", "use another section, or ask an engineer")
+    DISTORTION = ("distortional buckling of lips", "use a plain bent sheet, or ask an engineer")
+    PERMANENT_SET = ("permanent set in rare load cases", "ask for first yield alone")
+    FRAME_BUCKLING = ("buckling of the frame as a whole", "ask an engineer")
+    SECOND_ORDER = ("large movements", "stiffen the frame, or ask an engineer")
+    FACE = ("walls under member ends", "write a `bracket` joint at each")
+    FASTENING = ("welds or bolts of member ends", "write a `welds` or `bolts` joint")
+    ATTACHED_WALL = ("walls under brackets and mounts", "write a `bracket` joint")
+    ATTACHED_BY = ("welds or bolts of brackets and mounts", "write a `welds` or `bolts` joint")
+    KINK = ("kinks of members", "ask an engineer, or accept with a reason")
+    SPLICE = ("splices of members", "write each as a `welds` or `bolts` joint")
+    SECTION_CHANGE = ("changes of section", "write a fatigue detail, or accept with a reason")
+    SEAM = ("seams of built-up sections", "write the leg, or the bolts' or spots' size")
+    NOTCH = ("notches", "give its corner radius, and a section as a shape")
+    HOLE = ("holes in members", "give the section as a shape")
     JOINT = ("joints", "write the sizes that the joint leaves out")
     CLAMPED_TUBE = ("tubes that bolts clamp through", "write how far the bolts are tightened")
     PLATE = ("skid plates", "write what the plate leaves out")
-    FATIGUE = ("fatigue", "write `fatigue:` with a duty and the details that may crack")
+    FATIGUE = ("fatigue", "write `fatigue:` with a duty and details")
     CLEARANCE = ("clearances", "write the gap and the least that should be left")
     STRAP = ("straps", "write each strap's `working load limit`")
     STIFFNESS = ("stiffness", "write a target for it")
-    UNSAID = ("values taken by default", "write them in the file, or accept them with a reason")
+    UNSAID = ("values taken by default", "write them in the file, or accept")
 
     @property
     def title(self) -> str:

@@ -21,7 +21,7 @@ from framecheck.output.html_report.table import Table
 from framecheck.output.origin import UNKNOWN, Origin
 from framecheck.output.stiffness_text import sentence as stiffness_sentence
 from framecheck.output.terminal import notes, open_sentence
-from framecheck.output.wording import accepted_lines, open_lines, picture_words, verdict_line, worst_words
+from framecheck.output.wording import accepted_lines, first_words, open_lines, picture_words, verdict_line
 from framecheck.results.row import CheckResult
 from framecheck.results.summary import drawn_on_member, drawn_row, governing_bound
 from framecheck.run import Results
@@ -102,7 +102,7 @@ def as_html(
             verdict=verdict_line(results.verdict),
             is_met=results.verdict.is_met,
             origin=origin,
-            answer=worst_words(results, units),
+            answer=first_words(results, units),
             left_open=open_sentence(results.outcome.solutions),
             notes=tuple(notes(results)),
             assumptions=ASSUMPTIONS,
