@@ -50,7 +50,7 @@ ROOMS = (
     Room(Layout.WRAPPED, MOST_OPEN, 2),
     Room(Layout.WRAPPED, MOST_OPEN, 1),
     Room(Layout.TWO_LINES, MOST_OPEN, 1),
-    Room(Layout.TWO_LINES, 3, 1),
+    *(Room(Layout.TWO_LINES, most, 1) for most in (4, 3, 2)),
     Room(Layout.BRIEF, MOST_OPEN, 1),
     *(Room(Layout.BRIEF, most, 1) for most in range(MOST_OPEN - 1, 0, -1)),
 )
@@ -66,8 +66,7 @@ def first_screen(results: Results, caution: str, units: Units, width: int, origi
 def screen(results: Results, caution: str, units: Units, width: int, origin: Origin, room: Room) -> str:
     """Return the answer with so much room."""
     parts = [
-        heading(results.outcome.case.title, origin, width),
-        wrapped(caution, width),
+        f"{heading(results.outcome.case.title, origin, width)}\n{wrapped(caution, width)}",
         wrapped(wording.verdict_line(results.verdict), width),
         wrapped(wording.first_words(results, units), width),
         kinds(results, units, width, room),
@@ -153,8 +152,8 @@ def two_lines(rows: list[dict[str, str]], width: int, room: Room) -> str:
     """Return two lines a row: what and how much, then where and when."""
     heads, cells = counted(rows)
     under = [f"{place(row)}; {row['load_case']}" for row in rows]
-    most = width - INDENT if room.layout is Layout.BRIEF else max(map(len, under))
-    return table(heads, cells, width, [shortened(text, most) for text in under])
+    is_cut = room.layout is not Layout.WRAPPED
+    return table(heads, cells, width, [shortened(text, width - INDENT) if is_cut else text for text in under])
 
 
 def left_open(results: Results, width: int, room: Room) -> str:

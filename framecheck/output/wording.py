@@ -151,11 +151,11 @@ def movement_sentences(found: Iterable[LargeMovement]) -> Iterator[str]:
     for each in found:
         by_way.setdefault(each.way, []).append(each)
     for rows in by_way.values():
-        more = f", and more than it may in {len(rows) - 1} more load cases" if len(rows) > 1 else ""
+        more = f" (large in {len(rows) - 1} more)" if len(rows) > 1 else ""
         yield f"{movement_words(rows[0])}{more}: the answer holds for small movements."
 
 
 def movement_words(moved: LargeMovement) -> str:
     """Return which member moves how much, and in which load case."""
-    amount = f"twists by {degrees(moved.amount):.1f} degrees" if moved.way is Way.TWIST else f"sags by 1/{1 / moved.amount:.0f} of its length"
-    return f"{moved.member} {amount} in '{moved.load_case}'"
+    twists, sags = f"twists by {degrees(moved.amount):.1f} degrees", f"sags by 1/{1 / moved.amount:.0f} of its length"
+    return f"{moved.member} {twists if moved.way is Way.TWIST else sags} in '{moved.load_case}'"
