@@ -38,10 +38,13 @@ ALIKE = 1e-9
 def evened(m: Meshed, parts: Parts, metals: IntArray) -> Array:
     """Return the shear centre (2,) from the centroid, mm: exactly on an axis of symmetry, which the mesh keeps to 1e-4 mm only.
 
-    metals: each polygon's.
+    metals: each polygon's. An axis of symmetry goes through the middle of the outline's box.
     """
+    from shapely import total_bounds
+
     ways = zip((-1.0, 1.0), (1.0, -1.0), strict=True)
-    place = float(m.plane.centroid[0]), float(m.plane.centroid[1])
+    y_low, z_low, y_high, z_high = (float(each) for each in total_bounds(parts.polygons))
+    place = (y_low + y_high) / 2, (z_low + z_high) / 2
     off = [not _is_mirrored(parts, metals, way, place) for way in ways]
     return np.where(off, m.twist.centre, 0.0)
 

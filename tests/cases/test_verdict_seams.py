@@ -71,6 +71,7 @@ def test_stitches_of_a_plate_on_a_tube() -> None:
     assert row["safety_factor"] == approx(stitch_holds(1 / 16, 0.5) / (12 * flow), rel=0.005)
     assert row["safety_factor"] == approx(0.68, abs=0.006)
     assert (row["target"], row["grade"]) == (2.0, "LOW")
+    assert all(check["holds"] for check in found["self_checks"])
 
 
 def test_stitches_of_two_cover_plates() -> None:
