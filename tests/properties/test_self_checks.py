@@ -102,7 +102,7 @@ def bench(number: int) -> tuple[Frame, dict[str, SectionProperties], list[CaseLo
         return Member(name, through, tuple(stretches), lie, end(), end())
 
     members = (member("one", "a", "b", "c"), member("two", "c", "d"), member("brace", "b", "d"))
-    frame = Frame(points, members, sections, (Support("a", HELD),))  # type: ignore[arg-type]
+    frame = Frame(points, members, sections, (Support("a", HELD),))
     return frame, {name: properties(each) for name, each in sections.items()}, [loads(rng, k, frame) for k in range(3)]
 
 
