@@ -147,7 +147,8 @@ def test_seams_of_aluminium_are_welded_with_aluminium() -> None:
 
 def test_a_notch_beside_a_weld_has_the_welded_strength() -> None:
     """The splice 20 mm from the notch's end: 105 MPa over what 240 MPa would hold; formed from one piece and bolted on, all of it."""
-    cut = "  cuts: [{name: notch, member: rail, side: bottom, at: 700 mm, depth: 20 mm, length: 60 mm, corner radius: 8 mm}]\n  supports:"
+    notch = "name: notch, member: rail, side: bottom, at: 700 mm, depth: 20 mm, length: 60 mm, corner radius: 8 mm"
+    cut = f"  cuts: [{{{notch}}}]\n  supports:"
     text = (
         text_of("aluminium-splice-one-member")
         .replace("  supports:", cut)
