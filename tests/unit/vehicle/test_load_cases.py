@@ -7,11 +7,15 @@ from dataclasses import replace
 import pytest
 
 from framecheck.errors import InputError, UnsolvableError
+from framecheck.frame.stiffness import axle_points
 from framecheck.model.case import Basis, Case, Confidence, LoadCase, VehicleSide
 from framecheck.model.frame import Mount, StiffBody
+from framecheck.model.suspension import Bracket
 from framecheck.model.vehicle import Mass
+from framecheck.reading.build.suspension import points_hung_on
 from framecheck.vehicle.load_cases import DATA, KINDS, all_vehicle_loads, case_loads, one_sided, vehicle_loads
 from framecheck.vehicle.masses import NOTHING
+from tests.unit.vehicle.suspensions import links
 from tests.unit.vehicle.trucks import FURTHER, MASSES, POINTS, STANDARD, asked, pickup, rails, suspended, truck
 
 
@@ -193,3 +197,38 @@ def test_a_strike_from_below_carries_at_least_a_part_of_the_weight() -> None:
         (blow,) = (load for load in found.loads.point_loads if load.because == "strike from below")
         assert blow.force[2] == pytest.approx(max(still[0] + still[1], share * sum(still)))
         assert blow.force[0] == pytest.approx(-0.5 * blow.force[2])
+
+
+def twisted_by(side: float) -> tuple[list[float], list[float]]:
+    """Return wheel loads at rest and with the front left wheel on a block, the centre of gravity `side` m to the left; track 1.6 m."""
+    case = truck(2000, 1.2, 0.7, 3.0, 1.6, side=side)
+    assert case.vehicle is not None
+    front, rear = (replace(axle, roll_stiffness=20e3) for axle in case.vehicle.axles)
+    stiff = replace(case, vehicle=replace(case.vehicle, front=front, rear=rear))
+    raised = asked("diagonal twist", wheel="front left", height=0.2)
+    still, twist = (vehicle_loads(stiff, each, NOTHING).wheels for each in (asked("static"), raised))
+    return [wheel.force[2] for wheel in still], [wheel.force[2] for wheel in twist]
+
+
+def test_a_wheel_that_is_lifted_at_rest_leaves_no_twist() -> None:
+    """Statics: with the weight over the left wheels nothing is left to twist; a hair short of that, a hair of it."""
+    still, twist = twisted_by(0.8)
+    assert still[1] == still[3] == 0.0
+    assert twist == pytest.approx(still, abs=1e-6)
+    near_still, near = twisted_by(0.8 - 1e-6)
+    assert near == pytest.approx(near_still, abs=2000 * 9.80665 * 1e-6)
+
+
+def test_the_springs_carry_the_couple_of_a_live_axle_on_links() -> None:
+    """Links of both sides make one group of points: left and right would be the same, so the frame is twisted at the springs."""
+    case = suspended()
+    assert case.vehicle is not None
+    springs = tuple(
+        replace(spring, bracket=Bracket(point))
+        for spring, point in zip(links().springs, ("spring left front", "spring right front"), strict=True)
+    )
+    live = replace(links(), springs=springs)
+    rear = case.vehicle.rear
+    left, right = (replace(wheel, on=points_hung_on(live)) for wheel in (rear.left, rear.right))
+    found = axle_points(replace(case.vehicle, rear=replace(rear, live=live, left=left, right=right)))
+    assert found.groups[2:] == (("spring left front",), ("spring right front",))
