@@ -18,7 +18,7 @@ from tests.cases.answers import VERDICT, checked, stored
 
 @value_class
 class Truth:
-    """How a file ends: exit code, state, a question that is left open, the least factor of a check or mode (its name, value, within)."""
+    """How a file ends: exit code, state, a question left open, the least factor of a check or mode (its name, value, within)."""
 
     code: int
     state: str = ""
