@@ -53,7 +53,7 @@ def seats_of(frame: Frame) -> dict[tuple[int, int], Seat]:
     for number, member in enumerate(frame.members) if rails else ():
         for end, point, made in ((0, member.points[0], member.start), (1, member.points[-1], member.end)):
             rail = rails.get(point)
-            if rail is None or rail[0].holds(member) or made.make not in SEATED:
+            if rail is None or number in rail[0].numbers or made.make not in SEATED:
                 continue
             found = seat(frame, rail, member, end == 0)
             if found is not None:

@@ -29,19 +29,16 @@ class Leg:
 
 @value_class
 class Run:
-    """Members that run on, as one line. points: n + 1 names, legs: n."""
+    """Members that run on, as one line. points: n + 1 names, legs: n; numbers: the members' places in frame.members."""
 
     points: tuple[str, ...]
     legs: tuple[Leg, ...]
+    numbers: frozenset[int]
 
     @property
     def is_rail(self) -> bool:
         """Return whether any of its members is a rail by its role."""
         return any(leg.member.role == "rail" for leg in self.legs)
-
-    def holds(self, member: Member) -> bool:
-        """Return whether a member is part of it."""
-        return any(leg.member is member for leg in self.legs)
 
 
 def outward(frame: Frame, end: End) -> Vector:
@@ -109,9 +106,10 @@ def _chain(pairs: Mapping[End, End], number: int) -> list[End]:
     while entered in pairs and pairs[entered][0] != number:  # back to where the run begins
         before = pairs[entered]
         entered = (before[0], 1 - before[1])
-    found = [entered]
-    while (left := (found[-1][0], 1 - found[-1][1])) in pairs and pairs[left][0] not in {member for member, _ in found}:
+    found, known = [entered], {entered[0]}
+    while (left := (found[-1][0], 1 - found[-1][1])) in pairs and pairs[left][0] not in known:
         found.append(pairs[left])
+        known.add(pairs[left][0])
     return found
 
 
@@ -124,7 +122,7 @@ def _run(frame: Frame, entries: list[End]) -> Run:
         count = len(member.points) - 1
         points += (member.points if end == 0 else member.points[::-1])[bool(points) :]
         legs += [Leg(member, leg if end == 0 else count - 1 - leg, end == 1) for leg in range(count)]
-    return Run(tuple(points), tuple(legs))
+    return Run(tuple(points), tuple(legs), frozenset(number for number, _ in entries))
 
 
 def lengths(frame: Frame, points: tuple[str, ...]) -> list[float]:

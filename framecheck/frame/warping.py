@@ -183,23 +183,22 @@ def _at_end(ties: _Ties, frame: Frame, number: int, end: int, said: EndWarping) 
         tie = int(ties.new(1)[0])
         ties.tie[piece, end], ties.springs[tie] = tie, made.warping_stiffness
     elif made.make is Make.FLANGES:
-        _flange_to_flange(ties, frame, piece, end, member, point)
+        _flange_to_flange(ties, frame, piece, end, point)
     else:
         tie = ties.shared.setdefault(point, ties.count)
         ties.count = max(ties.count, tie + 1)
         ties.tie[piece, end] = tie
 
 
-def _flange_to_flange(ties: _Ties, frame: Frame, piece: int, end: int, member: Member, point: str) -> None:
+def _flange_to_flange(ties: _Ties, frame: Frame, piece: int, end: int, point: str) -> None:
     """Tie an end whose flanges are joined to a rail's: both flanges turn alike in their planes, so rates go as 1/depth.
 
     A closed rail, or none, holds the warping.
     """
     rail = rails_at(frame).get(point)
-    if rail is None or rail[0].holds(member):
+    if rail is None or int(ties.pieces.member[piece]) in rail[0].numbers:
         return
-    numbers = [number for number, each in enumerate(frame.members) if rail[0].holds(each)]
-    on_rail = np.isin(ties.pieces.member, numbers)
+    on_rail = np.isin(ties.pieces.member, list(rail[0].numbers))
     there = np.flatnonzero(on_rail & (ties.pieces.nodes == _node(frame, point)).any(axis=1))
     if not len(there) or not ties.beams.warps[there[0]]:
         return
