@@ -17,7 +17,7 @@ def test_twist_is_said_in_the_first_sentence_and_no_repair_is_said_to_be_unneede
     answer = told("notch", str(VERDICT / "notch-that-twists.yaml"), "--member", "rail")
     said = " ".join(answer.out.split())
     assert answer.code == 1
-    assert said.index("LOW: a target is missed") < said.index("TWIST is what fails, not bending") < said.index("Notch '")
+    assert said.index("NOT MET: 3 of 3") < said.index("TWIST is what fails, not bending") < said.index("Notch '")
     assert "not needed" not in said
     assert "not judged" in said
 

@@ -48,7 +48,7 @@ def of_case(name: str) -> Results:
                 "leg 0.1875 in",
                 "E70 filler",
                 "on the end of a tube",
-                "rail wall 0.1200 in",
+                "rail wall 0.1875 in",
             ),
         ),
         (
