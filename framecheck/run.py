@@ -7,6 +7,7 @@ from importlib import import_module
 
 import numpy as np
 
+from framecheck.checks.by_bound import by_bound
 from framecheck.checks.clearances import gap_lines, gaps_of
 from framecheck.checks.joint_rows import Line, worst_lines
 from framecheck.errors import Fault, InputError
@@ -108,11 +109,11 @@ CHECKS = (
     CheckRow(late("seams"), has_seams),
     CheckRow(fatigue_lines, lambda case: case.fatigue is not None),
     CheckRow(late("permanent_set"), always),
-    CheckRow(late("bolts.in_case"), has_joints),
+    CheckRow(by_bound(late("bolts.in_case")), has_joints),
     CheckRow(late("holes"), has_joints),
-    CheckRow(late("welds.in_case"), has_joints),
-    CheckRow(late("sharing_in_case"), has_joints),
-    CheckRow(late("wall_crushing.in_case"), has_joints),
+    CheckRow(by_bound(late("welds.in_case")), has_joints),
+    CheckRow(by_bound(late("sharing_in_case")), has_joints),
+    CheckRow(by_bound(late("wall_crushing.in_case")), has_joints),
     CheckRow(late("plate.in_case"), has_plates),
     CheckRow(late("straps"), has_straps),
 )

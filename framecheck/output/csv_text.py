@@ -3,11 +3,22 @@
 from __future__ import annotations
 
 import csv
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from io import StringIO
 
-from framecheck.output.json_text import Record, record
+from framecheck.model.frame import Frame
+from framecheck.output.json_text import Record, check, record, sizing
 from framecheck.output.origin import UNKNOWN, Origin
+from framecheck.results.row import Check, CheckResult, Mode, Sizing
+from framecheck.results.subjects import Subject, Thing
+from framecheck.results.tables import (
+    ResultTable,
+    checks_table,
+    clearances_table,
+    kinds_table,
+    load_cases_table,
+    members_table,
+)
 from framecheck.run import Results
 
 RISKY = ("=", "+", "-", "@", "\t", "\r")
@@ -16,7 +27,7 @@ RISKY = ("=", "+", "-", "@", "\t", "\r")
 
 def as_csv(results: Results, caution: str, origin: Origin = UNKNOWN) -> dict[str, str]:
     """Return file names and their texts: checks, member forces, point movements, reactions, sections, gaps ..."""
-    return {f"{name}.csv": text(rows) for name, rows in tables(results, caution, origin).items()}
+    return {f"{name}.csv": text(rows, HEADS.get(name, ())) for name, rows in tables(results, caution, origin).items()}
 
 
 def tables(results: Results, caution: str, origin: Origin = UNKNOWN) -> dict[str, Sequence[Record]]:
@@ -25,6 +36,7 @@ def tables(results: Results, caution: str, origin: Origin = UNKNOWN) -> dict[str
     return {
         "verdict": verdict_rows(whole),
         "open": [row | {key: "; ".join(row[key]) for key in ("where", "why")} for row in whole["verdict"]["open"]],
+        "accepted": whole["verdict"]["accepted"],
         "checks": [flat(row) for row in whole["checks"]],
         **{f"worst_{name}": [flat(row) for row in rows] for name, rows in whole["tables"].items()},
         "member_forces": whole["member_forces"],
@@ -59,12 +71,10 @@ def flat(row: Record) -> Record:
     return found
 
 
-def text(rows: Sequence[Record]) -> str:
-    """Return rows as CSV; empty text where there are none."""
-    if not rows:
-        return ""
+def text(rows: Sequence[Record], heads: Iterable[str] = ()) -> str:
+    """Return rows as CSV; heads: the columns where there are no rows."""
     buffer = StringIO()
-    writer = csv.DictWriter(buffer, fieldnames=list(rows[0]), lineterminator="\n")
+    writer = csv.DictWriter(buffer, fieldnames=list(rows[0]) if rows else list(heads), lineterminator="\n")
     writer.writeheader()
     writer.writerows({key: safe(value) for key, value in row.items()} for row in rows)
     return buffer.getvalue()
@@ -134,3 +144,34 @@ def spread(row: Record) -> Record:
 def axes(name: str, unit: str, values: Sequence[float]) -> Record:
     """Return three columns of a vector, vehicle axes."""
     return {f"{name}_{axis}_{unit}": value for axis, value in zip("xyz", values, strict=True)}
+
+
+# what stands above a table that has no rows ---------------------------------------------------------------------------
+
+NO_FRAME = Frame({}, (), {})
+SOME_ROW = CheckResult(Check.YIELD, Mode.FIRST_YIELD, Subject(Thing.FRAME, ""), None, 0.0, 1.0, "", 1.0, "")
+SOME_SIZE = Sizing(Check.WELDS, "", "", 0.0, "", None, "")
+SOME_LOAD_CASE: Record = {
+    "bound": "",
+    "name": "",
+    "reactions": {"": {"force_n": (0.0,) * 3, "moment_nm": (0.0,) * 3}},
+}
+
+
+def heads_of(table: ResultTable) -> tuple[str, ...]:
+    """Return the columns of a table of results."""
+    return tuple(flat({column.key: None for column in table.columns}))
+
+
+HEADS: Mapping[str, tuple[str, ...]] = {
+    "open": ("what", "where", "why", "remedy"),
+    "accepted": ("what", "where", "because"),
+    "checks": tuple(flat(check(SOME_ROW, NO_FRAME))),
+    "reactions": tuple(reactions([SOME_LOAD_CASE])[0]),
+    "sizings": tuple(sizing(SOME_SIZE)),
+    "clearances": heads_of(clearances_table(())),
+    "worst_kinds": heads_of(kinds_table(NO_FRAME, ())),
+    "worst_load_cases": heads_of(load_cases_table(NO_FRAME, ())),
+    "worst_members": heads_of(members_table(NO_FRAME, ())),
+    "worst_checks": heads_of(checks_table(NO_FRAME, ())),
+}
