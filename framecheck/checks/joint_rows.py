@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from framecheck.model.frame import Frame
 from framecheck.model.joints import AtMemberEnd, AtPoint, Terminal
+from framecheck.model.said import Words
 from framecheck.model.weld_joints import Bracket, Joint
 from framecheck.results.row import Check, CheckResult, Mode, Sizing, margin, worst_by
 from framecheck.results.subjects import Claim, Open, Question, Remark, Subject, Thing, asked, left_open
@@ -27,7 +28,7 @@ class Capacity:
     source: str
     unit: str = "N"
     part: str = ""
-    note: str = ""
+    note: Words = ""
 
 
 @value_class

@@ -11,6 +11,7 @@ import numpy as np
 from framecheck.checks.joint_rows import Capacity, Judging, judged
 from framecheck.checks.wall_stress import wall_end_stress
 from framecheck.model.arrays import Array
+from framecheck.model.said import length, said
 from framecheck.results.row import CheckResult, Mode, worst_by
 from framecheck.section.properties import SectionProperties, Wall
 
@@ -65,7 +66,7 @@ def wall_rows(
     young, strength = metal_of(section, wall)
     holds = strength * share_left(strip_slenderness(wall.gap, wall.thickness, young, strength))
     pressed = -wall_end_stress(section, forces)[..., number, :].min(axis=-1).min(axis=0)
-    note = f"clear length {1000 * wall.gap:.0f} mm, {wall.gap / wall.thickness:.0f} times its thickness"
+    note = said("clear length ", length(wall.gap), f", {wall.gap / wall.thickness:.0f} times its thickness")
     for case, (name, target) in enumerate(cases):
         place = int(np.argmax(pressed[:, case]))
         capacity = Capacity(Mode.SHEET_BETWEEN, holds, target, SOURCE, "Pa", part=side_of(wall), note=note)

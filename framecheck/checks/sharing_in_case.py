@@ -18,6 +18,7 @@ from framecheck.checks.welds import check as weld_check
 from framecheck.model.case import Case
 from framecheck.model.joint_tables import JointTables
 from framecheck.model.joints import ASKED, BoltGroup, JointLoad
+from framecheck.model.said import Amount, Words, said
 from framecheck.model.weld_joints import Stitch, WeldGroup
 from framecheck.results.row import Check, CheckResult, Kind, Mode, margin
 from framecheck.results.subjects import Open, Remark
@@ -151,12 +152,11 @@ def worst_bolt(bolts: BoltGroup, load: JointLoad) -> tuple[float, float]:
     return float(shear[worst]), slip_resistance(bolts.bolt, float(forces.tension[worst])) or 0.0
 
 
-def sentence(of: Margins, shared: Sharing) -> str:
+def sentence(of: Margins, shared: Sharing) -> Words:
     """Return whether the weld is needed and how the two share, with numbers."""
     bolts, welds = (alone(factor) for factor in (shared.bolts_alone, shared.welds_alone))
-    return (
-        f"{shared.words}; bolts alone {bolts} ({of.bolts.words}), welds alone {welds} ({of.welds.words}); {taken(shared)}"
-    )
+    alone_words = (f"; bolts alone {bolts} (", of.bolts.words, f"), welds alone {welds} (", of.welds.words, "); ")
+    return said(shared.words, *alone_words, taken(shared))
 
 
 def alone(factor: float) -> str:
@@ -164,9 +164,10 @@ def alone(factor: float) -> str:
     return "over 99" if factor > 99 else f"{factor:.2f}"
 
 
-def taken(shared: Sharing) -> str:
+def taken(shared: Sharing) -> Words:
     """Return who takes the load first, in words: shares by stiffness before the bolts bear."""
     if shared.weld_share <= 0.0:
         return "friction spares the weld until it slips"
-    play, moved = 1000 * shared.play, 1000 * shared.weld_movement
-    return f"together the weld takes {100 * shared.weld_share:.0f} %: it moves {moved:.2f} mm, the bolts bear after {play:.2f} mm"
+    play, moved = (Amount(each, "deflection") for each in (shared.play, shared.weld_movement))
+    share = f"together the weld takes {100 * shared.weld_share:.0f} %: it moves "
+    return said(share, moved, ", the bolts bear after ", play)

@@ -11,8 +11,9 @@ from framecheck.checks.joint_rows import Line
 from framecheck.frame.geometry import section_turns
 from framecheck.model.arrays import Array, IntArray
 from framecheck.model.frame import Member
+from framecheck.model.said import joined
 from framecheck.results.places import facings
-from framecheck.results.row import Check, CheckResult, Facing, Mode, joined
+from framecheck.results.row import Check, CheckResult, Facing, Mode
 from framecheck.results.subjects import Open, Question, Subject, Thing, left_open
 from framecheck.section.properties import SectionProperties
 from framecheck.stress import MemberStress, Outcome

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from framecheck.model.arrays import Vector
+from framecheck.model.said import Words
 from framecheck.value_class import value_class
 
 ZERO: Vector = (0.0, 0.0, 0.0)
@@ -100,6 +101,6 @@ class CaseLoads:
     moved_supports: tuple[MovedSupport, ...] = ()
     afloat: bool = False
     reference: tuple[str, ...] = ()
-    notes: tuple[str, ...] = ()
+    notes: tuple[Words, ...] = ()
     straps: tuple[StrapTension, ...] = ()
     wheels: tuple[tuple[str, float], ...] = ()

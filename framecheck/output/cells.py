@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from math import ceil
 
-from framecheck.output.display import Units, bare, factor, number, shown_unit
+from framecheck.model.said import Said
+from framecheck.output.display import Units, bare, factor, number, shown_unit, spoken
 from framecheck.results.places import Near
 from framecheck.results.row import Grade
 from framecheck.results.tables import Column, ResultTable, Scope, Value
@@ -21,6 +22,8 @@ def cell(value: Value, column: Column, units: Units) -> str:
         return NONE
     if isinstance(value, (Grade, GapState, Scope)):
         return str(value.value)
+    if isinstance(value, Said):
+        return spoken(value, units)
     if isinstance(value, Near):
         return near_words(value, units)
     if isinstance(value, tuple):

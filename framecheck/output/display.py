@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import math
+from fractions import Fraction
 
+from framecheck.model.said import Words
 from framecheck.units import Units as Units
 from framecheck.value_class import value_class
 
@@ -18,6 +20,8 @@ class Shown:
 
 
 INCH = 0.0254
+PARTS_OF_INCH, NEAR_PART = 64, 1e-6
+"""Sizes in 64ths of an inch, to a share of NEAR_PART, are shown as fractions."""
 POUND = 0.45359237
 POUND_FORCE = POUND * 9.80665
 FOOT = 12 * INCH
@@ -26,6 +30,7 @@ PSI = POUND_FORCE / INCH**2
 
 UNITS: dict[str, tuple[Shown, Shown]] = {
     "length": (Shown("mm", 1e-3), Shown("in", INCH)),
+    "size": (Shown("mm", 1e-3), Shown("in", INCH)),
     "station": (Shown("mm", 1e-3), Shown("in", INCH)),
     "deflection": (Shown("mm", 1e-3, 3), Shown("in", INCH, 3)),
     "area": (Shown("mm²", 1e-6), Shown("in²", INCH**2)),
@@ -52,7 +57,7 @@ UNITS: dict[str, tuple[Shown, Shown]] = {
 }
 
 
-QUANTITIES = {"Pa": "stress", "N": "force", "Nm": "moment", "N/m": "line force", "m": "length", "rad": "angle"}
+QUANTITIES = {"Pa": "stress", "N": "force", "Nm": "moment", "N/m": "line force", "m": "size", "rad": "angle"}
 """How the SI unit of a check's numbers is shown."""
 
 
@@ -65,7 +70,7 @@ def number(value: float, digits: int = 4) -> str:
     """Return a number with so many significant digits, without an exponent where a reader can do without one."""
     if value == 0 or not math.isfinite(value):
         return "0" if value == 0 else "n/a"
-    exponent = math.floor(math.log10(abs(value)))
+    exponent = int(f"{value:.{digits - 1}e}".partition("e")[2])  # of the rounded number: 0.99999 is 1.000
     if exponent >= 7 or exponent < -4:
         return f"{value:.{digits - 1}e}"
     return f"{value:.{max(0, digits - 1 - exponent)}f}"
@@ -74,7 +79,20 @@ def number(value: float, digits: int = 4) -> str:
 def bare(value: float, quantity: str, units: Units) -> str:
     """Return the number alone, in the shown unit."""
     unit = shown_unit(quantity, units)
+    if quantity == "size":
+        return shop_number(value / unit.size, units)
     return number(value / unit.size, unit.digits)
+
+
+def shop_number(value: float, units: Units) -> str:
+    """Return a size as a shop writes it: "3/16", "1 1/2" for 64ths of an inch, "4.5" for millimetres."""
+    parts = value * PARTS_OF_INCH
+    if units is Units.US and round(parts) > 0 and abs(parts - round(parts)) <= NEAR_PART * parts:
+        whole, left = divmod(round(parts), PARTS_OF_INCH)
+        fraction = Fraction(left, PARTS_OF_INCH)
+        return " ".join([*([str(whole)] if whole else []), *([str(fraction)] if fraction else [])])
+    text = number(value)
+    return text.rstrip("0").rstrip(".") if "." in text and "e" not in text else text
 
 
 def with_unit(value: float, quantity: str, units: Units) -> str:
@@ -85,3 +103,10 @@ def with_unit(value: float, quantity: str, units: Units) -> str:
 def factor(value: float) -> str:
     """Return a safety factor with two decimals, rounded down so that it never looks better than it is."""
     return f"{math.floor(value * 100 + 1e-9) / 100:.2f}" if value < 100 else ">99"
+
+
+def spoken(words: Words, units: Units) -> str:
+    """Return words with their amounts in the shown units."""
+    if isinstance(words, str):
+        return words
+    return "".join(part if isinstance(part, str) else with_unit(part.value, part.quantity, units) for part in words.parts)

@@ -10,6 +10,8 @@ from typing import Any
 from framecheck.frame.results import FrameSolution, MemberForces
 from framecheck.model.arrays import Array
 from framecheck.model.frame import Frame
+from framecheck.model.said import Said
+from framecheck.output.display import Units, spoken
 from framecheck.output.origin import UNKNOWN, Origin
 from framecheck.results.places import Near, near_row
 from framecheck.results.row import CheckResult, Grade, Sizing
@@ -128,10 +130,10 @@ def table(of: ResultTable) -> list[Record]:
 
 def plain(value: Value) -> Any:
     """Return a table's value as JSON takes it; null for what holds in all load cases."""
-    if value is Scope.ALL:
-        return None
-    if isinstance(value, (Grade, GapState)):
-        return value.value
+    if isinstance(value, (Grade, GapState, Scope)):
+        return None if value is Scope.ALL else value.value
+    if isinstance(value, Said):
+        return spoken(value, Units.SI)
     if isinstance(value, Near):
         return near_record(value)
     return [side.value for side in value] if isinstance(value, tuple) else value
@@ -258,7 +260,7 @@ def check(row: CheckResult, frame: Frame) -> Record:
     return {
         "check": row.check.words,
         "mode": row.mode.name.lower(),
-        "words": row.words,
+        "words": spoken(row.words, Units.SI),
         "kind": row.kind.value,
         "subject": {"thing": row.subject.thing.value, "name": row.subject.name, "part": row.subject.part},
         "where": row.where,

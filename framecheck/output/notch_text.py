@@ -8,7 +8,7 @@ from math import isfinite
 from framecheck.checks.notch.repair import Kind, Repair
 from framecheck.checks.notch.zones import Zone
 from framecheck.output.cells import station_text
-from framecheck.output.display import Units, bare, factor, shown_unit, with_unit
+from framecheck.output.display import Units, bare, factor, shown_unit, spoken, with_unit
 from framecheck.output.text_table import Column, table, titled, wrapped
 from framecheck.output.wording import case_words, open_lines, verdict_line
 from framecheck.results.verdict import State
@@ -32,7 +32,7 @@ def as_text(title: str, study: NotchStudy, caution: str, units: Units, width: in
         wrapped(title, width),
         wrapped(caution, width),
         wrapped(sentence(study, units), width),
-        titled("What was judged over its length, the governing one first", row_table(study, width)),
+        titled("What was judged over its length, the governing one first", row_table(study, units, width)),
         titled("Open: not judged", "\n".join(wrapped(f"- {each}", width, "  ") for each in open_lines(study.verdict))),
         titled("What the cut leaves", f"{property_table(study, units, width)}\n\n{wrapped(left(study, units), width)}"),
         titled("Safety factor against depth and corner radius", curve_table(study, units, width)),
@@ -49,7 +49,7 @@ def sentence(study: NotchStudy, units: Units) -> str:
     if study.verdict.state is State.NOT_JUDGED:
         return f"{said} {cut_words(study, units)}"
     row = study.rows[0]
-    mode = f", {row.words}" if row.words else ""
+    mode = f", {spoken(row.words, units)}" if row.words else ""
     return (
         f"{said} {row.check.words.capitalize()} governs{case_words(row)}, safety factor {factor(row.safety_factor)} against a target "
         f"of {factor(row.target)}{mode}.{twist_words(study)} {cut_words(study, units)}"
@@ -59,11 +59,11 @@ def sentence(study: NotchStudy, units: Units) -> str:
 def cut_words(study: NotchStudy, units: Units) -> str:
     """Return where a cut is, and how large."""
     cut = study.cut
-    radius = f"corners of {with_unit(cut.corner_radius, 'length', units)}" if cut.corner_radius else "sharp corners"
+    radius = f"corners of {with_unit(cut.corner_radius, 'size', units)}" if cut.corner_radius else "sharp corners"
     return (
         f"Notch '{cut.name}' in the {study.side.value} of {study.member}, {with_unit(cut.at, 'station', units)} from its first "
-        f"point: {with_unit(cut.depth, 'length', units)} deep of {with_unit(study.size, 'length', units)}, "
-        f"{with_unit(cut.length, 'length', units)} long, {radius}."
+        f"point: {with_unit(cut.depth, 'size', units)} deep of {with_unit(study.size, 'size', units)}, "
+        f"{with_unit(cut.length, 'size', units)} long, {radius}."
     )
 
 
@@ -79,10 +79,17 @@ def twist_words(study: NotchStudy) -> str:
     )
 
 
-def row_table(study: NotchStudy, width: int) -> str:
+def row_table(study: NotchStudy, units: Units, width: int) -> str:
     """Return the rows over the cut's length."""
     rows = [
-        (row.check.words, factor(row.safety_factor), factor(row.target), row.grade.value, row.load_case or "-", row.words)
+        (
+            row.check.words,
+            factor(row.safety_factor),
+            factor(row.target),
+            row.grade.value,
+            row.load_case or "-",
+            spoken(row.words, units),
+        )
         for row in study.rows[:MOST_ROWS]
     ]
     heads = [
@@ -248,8 +255,8 @@ def repair_table(study: NotchStudy, units: Units, width: int) -> str:
     named = "factor,\nbending" if study.twist_fails else "safety\nfactor"
     heads = ("for\nstiffness", "for\nstrength", "inertia\n%", named, "weld\nleg", "closes\nthe cell")
     said = (
-        f"Plates in {shown_unit('length', units).label}, of the member's own metal, {with_unit(first.length, 'length', units)} long "
-        f"over all with tapers of {with_unit(first.taper, 'length', units)}. For stiffness: the whole inertia; for strength: safety "
+        f"Plates in {shown_unit('length', units).label}, of the member's own metal, {with_unit(first.length, 'size', units)} long "
+        f"over all with tapers of {with_unit(first.taper, 'size', units)}. For stiffness: the whole inertia; for strength: safety "
         f"factor {factor(study.asked.safety_factor)} on yield by pull and bending; the rest holds for the thicker of the two."
     )
     columns = [Column("repair"), *(Column(head, True) for head in heads)]
@@ -280,7 +287,7 @@ def notes(study: NotchStudy, units: Units) -> Iterator[str]:
         "the cell helps. Do not use a plate thinner than the wall."
     )
     yield (
-        f"Weld leg: of E70 metal; least: strength asks for less than {with_unit(LEAST_LEG, 'length', units)}, the least leg on walls "
+        f"Weld leg: of E70 metal; least: strength asks for less than {with_unit(LEAST_LEG, 'size', units)}, the least leg on walls "
         "up to 1/4 in (ANSI/AISC 360-22, table J2.4)."
     )
     yield f"Source of the repairs: {study.repairs[0].source}."

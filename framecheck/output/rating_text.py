@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from framecheck.model.case import Case
-from framecheck.output.display import Units, bare, shown_unit, with_unit
+from framecheck.model.said import Said, Topic, Words
+from framecheck.output.display import Units, bare, shown_unit, spoken, with_unit
 from framecheck.output.text_table import Column, table, titled, wrapped
 from framecheck.output.wording import verdict_line
 from framecheck.results.row import CheckResult
@@ -14,8 +15,6 @@ from framecheck.study.rate import Limit, Rating
 
 NONE = "none"
 JUDGED_ALONE = "What is open is in no rating below."
-TRAVEL = " asked of "
-"""In a note on bump stop or droop: it belongs to the load case, not to what governs."""
 
 
 def as_text(
@@ -64,7 +63,7 @@ def value(limit: Limit, kind: str, units: Units) -> str:
 def sentence(rating: Rating, units: Units) -> str:
     """Return what governs a rating; for torque, power and what the tyres hold beside it."""
     limit, name = rating.meets_target, rating.load.name
-    said = "".join(f" {note}." for note in rating.notes if TRAVEL not in note) + tyre_sentence(rating, units)
+    said = "".join(f" {spoken(note, units)}." for note in rating.notes if not is_travel(note)) + tyre_sentence(rating, units)
     if limit.value is None:
         where = f" ({limit.governs.where}{place(limit.governs, units)})" if limit.governs else ""
         return f"{name}: the target is missed whatever this load: {limit.because}{where}.{said}"
@@ -72,7 +71,12 @@ def sentence(rating: Rating, units: Units) -> str:
         return f"{name}: the frame does not set it; in brackets, up to where {limit.because}.{said}"
     row = limit.governs
     top = with_unit(limit.value, rating.load.quantity, units)
-    return f"{name}, {top}: {row.where} ({row.check.words}, {row.words}){place(row, units)}.{said}"
+    return f"{name}, {top}: {row.where} ({row.check.words}, {spoken(row.words, units)}){place(row, units)}.{said}"
+
+
+def is_travel(note: Words) -> bool:
+    """Return whether a note is on bump stop or droop: it belongs to the load case, not to what governs."""
+    return isinstance(note, Said) and note.topic is Topic.TRAVEL
 
 
 def place(row: CheckResult, units: Units) -> str:

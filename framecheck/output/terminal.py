@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from framecheck.frame.results import FrameSolution
 from framecheck.output import wording
 from framecheck.output.cells import heading, is_number, texts, without
-from framecheck.output.display import Units, with_unit
+from framecheck.output.display import Units, spoken, with_unit
 from framecheck.output.first_screen import first_screen
 from framecheck.output.origin import UNKNOWN, Origin
 from framecheck.output.shop_rows import HEADINGS, TITLE, shop_rows
@@ -47,7 +47,7 @@ def tables(results: Results, units: Units, width: int) -> list[str]:
         *(titled(each.caption, table_text(each, units, width)) for each in shown),
         titled(TITLE, shop_table(results, units, width)),
         titled("Masses", mass_lines(results, units, width)),
-        titled("Notes", listed(notes(results), width)),
+        titled("Notes", listed(notes(results, units), width)),
     ]
 
 
@@ -99,9 +99,9 @@ def mass_lines(results: Results, units: Units, width: int) -> str:
     return wrapped(text, width)
 
 
-def notes(results: Results) -> Iterator[str]:
+def notes(results: Results, units: Units) -> Iterator[str]:
     """Yield what the load cases and the solution have to say, once each."""
-    said = [f"{loads.name}: {note}" for loads in results.outcome.loads for note in loads.notes]
+    said = [f"{loads.name}: {spoken(note, units)}" for loads in results.outcome.loads for note in loads.notes]
     said += [note for solution in results.outcome.solutions for note in solution.notes]
     said += [f"section {name}: {note}" for name, each in results.outcome.sections.items() for note in each.notes]
     said += [f"large movement: {wording.movement_words(each)}" for each in large_movements(results.outcome)]

@@ -9,6 +9,7 @@ from typing import TypeVar
 
 from framecheck.errors import UnsolvableError
 from framecheck.frame.results import Bound
+from framecheck.model.said import Words, joined
 from framecheck.results.subjects import Entry, Question, Subject
 from framecheck.value_class import value_class
 
@@ -215,7 +216,7 @@ class CheckResult:
     station: float | None = None
     part: str = ""
     bound: Bound | None = None
-    note: str = ""
+    note: Words = ""
     sides: tuple[Facing, ...] = ()
 
     @property
@@ -244,7 +245,7 @@ class CheckResult:
         return self.subject.words
 
     @property
-    def words(self) -> str:
+    def words(self) -> Words:
         """Return what governs, in words: mode, note, bound."""
         bound = "" if self.bound is None else self.bound.name
         return joined(self.mode.value.format(self.part), self.note, bound)
@@ -269,11 +270,6 @@ class Sizing:
     unit: str
     given: float | None
     source: str
-
-
-def joined(*words: str) -> str:
-    """Return words in one line, empty ones left out."""
-    return "; ".join(word for word in words if word)
 
 
 def margin(row: CheckResult) -> float:

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from enum import Enum
 
 from framecheck.model.frame import Frame
+from framecheck.model.said import Said
 from framecheck.results.places import Near, near_row
 from framecheck.results.row import Check, CheckResult, Facing, Grade, governing_first, worst_by
 from framecheck.results.summary import LoadCaseRow, MemberRow
@@ -19,7 +20,7 @@ class Scope(Enum):
     ALL = "all load cases"
 
 
-Value = str | float | Grade | GapState | Scope | Near | tuple[Facing, ...] | None
+Value = str | float | Grade | GapState | Scope | Said | Near | tuple[Facing, ...] | None
 
 
 @value_class

@@ -11,6 +11,7 @@ from functools import cache
 
 from framecheck.errors import InputError, UnsolvableError
 from framecheck.model.case import Case, LoadCase
+from framecheck.model.said import Words
 from framecheck.results.row import Check, CheckResult
 from framecheck.run import Prepared, Results, solved
 from framecheck.value_class import value_class
@@ -147,7 +148,7 @@ class Rating:
     now: float
     meets_target: Limit
     before_yield: Limit
-    notes: tuple[str, ...]
+    notes: tuple[Words, ...]
     tyres: float | None = None
 
     @property

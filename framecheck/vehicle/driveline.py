@@ -10,6 +10,7 @@ from framecheck.errors import Fault, InputError
 from framecheck.model.arrays import Array, Vector
 from framecheck.model.case import LoadCase
 from framecheck.model.loads import PointLoad
+from framecheck.model.said import Amount, Words, said
 from framecheck.model.vehicle import Driveline
 from framecheck.value_class import array_class
 from framecheck.vehicle.balance import spread
@@ -100,10 +101,10 @@ def driven(scene: Scene, load_case: LoadCase, ahead: float) -> Action:
     along = np.repeat(per_load, 2) * torque.loads.loads
     internal, on_carriers = _reactions(scene, driveline, size * torque.shares, along)
     at_mounts, on_bodies = on_engine(scene, driveline, float(np.sum(size * torque.shares)))
-    limits = f"engine {torque.engine:.0f} Nm, tyres {torque.tyres:.0f} Nm at the gearbox output"
-    said = f"{torque.governs} set the torque: {limits}"
+    engine, tyres = Amount(torque.engine, "moment"), Amount(torque.tyres, "moment")
+    limits = said(f"{torque.governs} set the torque: engine ", engine, ", tyres ", tyres, " at the gearbox output")
     wheels = on_ground(scene, torque.loads.loads, along, np.zeros(4))
-    notes = (said, *lift_notes(torque.loads))
+    notes: tuple[Words, ...] = (limits, *lift_notes(torque.loads))
     return Action(wheels, internal=(*at_mounts, *internal), on_carriers=on_carriers, on_bodies=on_bodies, notes=notes)
 
 

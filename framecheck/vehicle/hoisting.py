@@ -8,6 +8,7 @@ from framecheck.errors import UnsolvableError
 from framecheck.model.arrays import Array
 from framecheck.model.case import LoadCase
 from framecheck.model.loads import PointLoad
+from framecheck.model.said import force, said
 from framecheck.vehicle.driving import upright
 from framecheck.vehicle.factors import point, points, positive, word
 from framecheck.vehicle.masses import wheels_of
@@ -21,8 +22,8 @@ def jacked(scene: Scene, load_case: LoadCase) -> Action:
     lifted = nearest_wheels(scene, where) if wheel == "nearest" else wheel_numbers(scene.vehicle, wheel)
     loads, jack = jack_force(scene, where, lifted)
     push = positive(load_case, "factor") * jack
-    said = f"the jack carries {push:.0f} N, {push / scene.weight:.0%} of the weight"
-    return Action(upright(scene, loads), outside=(PointLoad(where, (0.0, 0.0, push), because="jack"),), notes=(said,))
+    carries = said("the jack carries ", force(push), f", {push / scene.weight:.0%} of the weight")
+    return Action(upright(scene, loads), outside=(PointLoad(where, (0.0, 0.0, push), because="jack"),), notes=(carries,))
 
 
 NEAR_THE_MIDDLE = 0.25

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 import numpy as np
 
 from framecheck.model.arrays import Array
+from framecheck.model.said import Words
 from framecheck.model.suspension import LateralLinkage, LinkAxle
 from framecheck.model.vehicle import Axle
 from framecheck.value_class import value_class
@@ -99,7 +100,7 @@ class LinkStatics:
             yield BracketForce(joint.other, vector(-force))
             yield through(foot(f"{joint.name}, bump stop", spring.stop.bracket, self.points), force, joint.other.at)
 
-    def _notes(self, change: Array) -> Iterator[str]:
+    def _notes(self, change: Array) -> Iterator[Words]:
         for side, spring, more in zip(("left", "right"), self.live.springs, change[:2], strict=True):
             yield from travel_notes(
                 f"{self.axle.name} {side} spring", float(more) / spring.rate, spring.bump, spring.droop

@@ -8,6 +8,7 @@ import numpy as np
 
 from framecheck.errors import UnsolvableError
 from framecheck.model.arrays import Array, Vector
+from framecheck.model.said import Words
 from framecheck.model.suspension import LeafAxle, LeafSpring
 from framecheck.model.vehicle import Axle
 from framecheck.value_class import value_class
@@ -82,7 +83,7 @@ class LeafStatics:
         parts = shared(load + bar_load(self.axle.bar, push, about), about, self.pads)
         still = shared(before, about, self.pads)
         rows: list[BracketForce] = []
-        notes: list[str] = []
+        notes: list[Words] = []
         springs = (self.live.left, self.live.right)
         for side, spring, pad, part, was in zip(SIDES, springs, self.pads, parts, still, strict=True):
             name = f"{self.axle.name} {side} spring"

@@ -10,6 +10,7 @@ from framecheck.errors import Fault, InputError, UnsolvableError
 from framecheck.model.arrays import Array
 from framecheck.model.case import LoadCase
 from framecheck.model.loads import PointLoad
+from framecheck.model.said import Amount, Words, said
 from framecheck.value_class import value_class
 from framecheck.vehicle.balance import turning
 from framecheck.vehicle.driving import on_ground, upright
@@ -113,20 +114,21 @@ def curb_at_speed(scene: Scene, load_case: LoadCase) -> Action:
     force = energy_force(positive(load_case, "speed"), series(*parts), mass)
     across = np.zeros(4)
     across[where] = -force if where % 2 == 0 else force
-    said = f"{mass:.0f} kg of {scene.whole.mass:.0f} kg felt at the wheel, force {force:.0f} N"
-    return Action(on_ground(scene, static_loads(scene).loads, np.zeros(4), across), notes=(said,))
+    felt, whole = Amount(mass, "mass"), Amount(scene.whole.mass, "mass")
+    note = said(felt, " of ", whole, " felt at the wheel, force ", Amount(force, "force"))
+    return Action(on_ground(scene, static_loads(scene).loads, np.zeros(4), across), notes=(note,))
 
 
 def drop_on_wheel(scene: Scene, load_case: LoadCase) -> Action:
     """Return a drop that one wheel (or axle, or all) takes, on its springs and then on its bump stops."""
-    loads, said = np.array(static_loads(scene).loads), []
+    loads, notes = np.array(static_loads(scene).loads), []
     numbers = wheel_numbers(scene.vehicle, word(load_case, "wheel"))
     for n in numbers:
         together = sum(1 for other in numbers if other // 2 == n // 2)
         spring = landing_spring(load_case, float(loads[n]), scene.suspension[n // 2].travel(together))
         loads[n], note = landed(float(loads[n]), positive(load_case, "height"), spring)
-        said.append(f"{wheels_of(scene.vehicle)[n].name} wheel: {note}")
-    return Action(upright(scene, loads), notes=tuple(said))
+        notes.append(said(f"{wheels_of(scene.vehicle)[n].name} wheel: ", note))
+    return Action(upright(scene, loads), notes=tuple(notes))
 
 
 @value_class
@@ -150,13 +152,14 @@ def landing_spring(load_case: LoadCase, load: float, travel: Travel | None) -> L
     return LandingSpring(rate, load + rate * travel.bump, travel.stop_rate * rate / travel.rate)
 
 
-def landed(load: float, height: float, spring: LandingSpring) -> tuple[float, str]:
+def landed(load: float, height: float, spring: LandingSpring) -> tuple[float, Words]:
     """Return the force of a drop on a wheel, N, and what is to be said of it; a wheel that carries nothing stays so."""
     if load <= 0:
         return 0.0, "carries nothing at rest"
     force = landing_force(load, height, spring.stiffness, spring.touch, spring.stop)
-    on_stop = f", {force - spring.touch:.0f} N of it by the bump stop" if force > spring.touch else ""
-    return force, f"{force:.0f} N, {force / load:.2f} times its load at rest{on_stop}"
+    whole, on_stop = Amount(force, "force"), Amount(force - spring.touch, "force")
+    stop = (", ", on_stop, " of it by the bump stop") if force > spring.touch else ()
+    return force, said(whole, f", {force / load:.2f} times its load at rest", *stop)
 
 
 def underbody_strike(scene: Scene, load_case: LoadCase) -> Action:

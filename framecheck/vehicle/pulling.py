@@ -10,6 +10,7 @@ from framecheck.errors import Fault, InputError, UnsolvableError
 from framecheck.model.arrays import Array, Vector
 from framecheck.model.case import LoadCase
 from framecheck.model.loads import PointLoad, StrapTension
+from framecheck.model.said import Amount, Words, said
 from framecheck.model.vehicle import Strap
 from framecheck.vehicle.balance import spread
 from framecheck.vehicle.corners import AXES, unit
@@ -71,8 +72,9 @@ def coupling(scene: Scene, load_case: LoadCase) -> Action:
     load = PointLoad(where, force, because="coupling")
     down = _about_ground(scene, (PointLoad(where, (0.0, 0.0, force[2])),))
     found = wheel_loads(scene, (0.0, 0.0, -scene.vehicle.gravity), down)
-    said = f"along {size:.0f} N, upright {force[2]:+.0f} N of which {tongue * scene.vehicle.gravity:.0f} N rest on the ball"
-    return Action(upright(scene, found.loads), outside=(load,), notes=(said, *lift_notes(found)))
+    pulls, upright_force, rests = (Amount(each, "force") for each in (size, force[2], tongue * scene.vehicle.gravity))
+    note = said("along ", pulls, ", upright ", upright_force, " of which ", rests, " rest on the ball")
+    return Action(upright(scene, found.loads), outside=(load,), notes=(note, *lift_notes(found)))
 
 
 def coupling_bounce(axle_mass: float, acceleration: float, leverage: float) -> float:
@@ -141,23 +143,25 @@ def tied_down(scene: Scene, load_case: LoadCase) -> Action:
     return Action(wheels, outside=outside, notes=tuple(strap_notes(scene, tension)), straps=carried)
 
 
-def strap_notes(scene: Scene, tension: Array) -> list[str]:
+def strap_notes(scene: Scene, tension: Array) -> list[Words]:
     """Say what each strap carries, against its working load limit, and whether the limits add up to half the weight.
 
     393.106(d): the sum of limits at least half the article's weight, a strap from vehicle to article counted half.
     """
     straps = scene.vehicle.straps
-    notes = [f"strap {s.name} carries {t:.0f} N{_limit(s, float(t))}" for s, t in zip(straps, tension, strict=True)]
+    notes: list[Words] = [
+        said(f"strap {s.name} carries ", Amount(float(t), "force"), _limit(s, float(t))) for s, t in zip(straps, tension, strict=True)
+    ]
     limits = [strap.working_load_limit for strap in straps if strap.working_load_limit is not None]
     if len(limits) == len(straps) and sum(limits) / 2 < scene.weight / 2:
-        counted = f"half the straps' working load limits, {sum(limits) / 2:.0f} N"
-        notes.append(f"{counted}, is below half the weight, {scene.weight / 2:.0f} N")
+        half, weight = Amount(sum(limits) / 2, "force"), Amount(scene.weight / 2, "force")
+        notes.append(said("half the straps' working load limits, ", half, ", is below half the weight, ", weight))
     return notes
 
 
-def _limit(strap: Strap, tension: float) -> str:
+def _limit(strap: Strap, tension: float) -> Words:
     limit = strap.working_load_limit
-    return f", over its working load limit {limit:.0f} N" if limit is not None and tension > limit else ""
+    return said(", over its working load limit ", Amount(limit, "force")) if limit is not None and tension > limit else ""
 
 
 def _toward(load_case: LoadCase) -> Vector:

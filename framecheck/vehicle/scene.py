@@ -11,6 +11,7 @@ from framecheck.errors import Fault, InputError
 from framecheck.model.arrays import Array, Vector
 from framecheck.model.frame import StiffBody
 from framecheck.model.loads import PointLoad, StrapTension
+from framecheck.model.said import Words
 from framecheck.model.vehicle import Axle, Vehicle, Wheel
 from framecheck.value_class import array_class, value_class
 from framecheck.vehicle.masses import MassProperties, wheels_of
@@ -48,7 +49,7 @@ class Carried:
     """What an axle's suspension does to the frame, and what is to be said about it."""
 
     brackets: tuple[BracketForce, ...]
-    notes: tuple[str, ...] = ()
+    notes: tuple[Words, ...] = ()
 
 
 class AxleSuspension(Protocol):
@@ -135,7 +136,7 @@ class Action:
     rods: tuple[WheelForce, ...] = ()
     on_bodies: tuple[tuple[str, Vector], ...] = ()
     gravity: Vector | None = None
-    notes: tuple[str, ...] = ()
+    notes: tuple[Words, ...] = ()
     straps: tuple[StrapTension, ...] = ()
 
 

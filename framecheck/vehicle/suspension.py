@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from framecheck.model.arrays import Array, Vector
+from framecheck.model.said import Words
 from framecheck.model.suspension import AntiRollBar, LeafAxle, LinkAxle
 from framecheck.model.vehicle import Axle
 from framecheck.value_class import value_class
@@ -106,7 +107,7 @@ class CornerAxle:
         sides = (self.left, self.right)
         push = self._bar_force(now, rest)
         rows: list[BracketForce] = []
-        notes: list[str] = []
+        notes: list[Words] = []
         for number, side in enumerate(sides):
             loads = self._bar_load(number, push)
             forces, said = settled(side, now[number], rest[number], loads)
@@ -151,7 +152,7 @@ def spring_force(side: CornerStatics, total: Array) -> float:
     return float(joint_forces(side.mechanism, on_carrier(side.mechanism, total), side.at_rest())[side.spring])
 
 
-def settled(side: CornerStatics, now: Array, rest: Array, loads: Loads) -> tuple[Array, tuple[str, ...]]:
+def settled(side: CornerStatics, now: Array, rest: Array, loads: Loads) -> tuple[Array, tuple[Words, ...]]:
     """Return the joint forces of a corner with its travel limits kept, and what is to be said.
 
     Past its travel the spring's force stays, and the bump stop or the droop strap takes the rest at its own place.

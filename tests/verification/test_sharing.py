@@ -22,6 +22,7 @@ from framecheck.model.frame import Member, Stretch
 from framecheck.model.joint_tables import JointTables
 from framecheck.model.joints import BoltGroup, GivenLoads, JointLoad
 from framecheck.model.weld_joints import ShearWay, Stitch, WeldedPart, WeldGroup, WeldRun
+from framecheck.output.display import Units, spoken
 from framecheck.reading.case_file import read_case
 from framecheck.results.row import CheckResult
 from framecheck.results.subjects import Open, Remark
@@ -111,18 +112,18 @@ def test_demand_and_paths_are_those_by_hand() -> None:
     line = answer(check(with_joints(bolted(), welded())))
     assert line.demand == approx(5e3)
     alone = 0.6 * 800e6 * 58.0e-6 / 5e3
-    assert line.note.startswith("weld not needed: either path")
-    assert f"bolts alone {alone:.2f} (bolt shear" in line.note
+    assert spoken(line.note, Units.SI).startswith("weld not needed: either path")
+    assert f"bolts alone {alone:.2f} (bolt shear" in spoken(line.note, Units.SI)
     assert line.load_case == "pushed"
 
 
 def test_friction_that_does_not_hold_leaves_the_weld_to_take_the_load() -> None:
     loose = m10(clamp_share=None)
     line = answer(check(with_joints(bolted(bolt=loose), welded())))
-    assert "together the weld takes 100 %" in line.note
-    assert "the bolts bear after 1.00 mm" in line.note
+    assert "together the weld takes 100 %" in spoken(line.note, Units.SI)
+    assert "the bolts bear after 1.00 mm" in spoken(line.note, Units.SI)
     tight = answer(check(with_joints(bolted(), welded())))
-    assert "friction spares the weld" in tight.note
+    assert "friction spares the weld" in spoken(tight.note, Units.SI)
 
 
 def test_a_pair_is_one_place_or_named() -> None:

@@ -14,6 +14,7 @@ from framecheck.errors import UnsolvableError
 from framecheck.model.arrays import Array
 from framecheck.model.suspension import LateralLinkage, LeafAxle
 from framecheck.model.vehicle import Axle
+from framecheck.output.display import Units, spoken
 from framecheck.vehicle.scene import Carried
 from framecheck.vehicle.suspension import suspension_of
 from tests.unit.vehicle.suspensions import (
@@ -115,7 +116,7 @@ def test_bar_adds_to_the_roll_stiffness(held: Held) -> None:
 def test_bump_travel_is_said() -> None:
     """By hand: 3000 N more on a wheel rate of 20 kN/m asks for 150 mm."""
     found = carried(corner_axle(partial(wishbones, bump=0.1)), 4 * UP, 4 * UP, UP)
-    assert found.notes[0] == "the left wheel is on its bump stop: 150 mm asked of 100 mm"
+    assert spoken(found.notes[0], Units.SI) == "the left wheel is on its bump stop: 150 mm asked of 100 mm"
 
 
 def test_strut_under_a_wheel_load() -> None:

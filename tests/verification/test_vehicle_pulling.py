@@ -11,6 +11,7 @@ import pytest
 from framecheck.errors import UnsolvableError
 from framecheck.model.case import Case
 from framecheck.model.vehicle import Strap
+from framecheck.output.display import Units, spoken
 from framecheck.vehicle.pulling import coupling_bounce, coupling_force
 from tests.verification.manual import Held, Status, proof
 from tests.verification.test_vehicle_further import CAR, G, altered, at_points, loads, vehicle
@@ -102,10 +103,11 @@ def test_straps_over_their_limit_are_said() -> None:
     found = loads(
         tied(weak), "tie-down", toward="forward", acceleration=0.8, strap_stiffness=80e3, tyre_stiffness=250e3
     )
+    told = [spoken(note, Units.SI) for note in found.loads.notes]
     assert any(
-        "strap rl carries" in note and "over its working load limit 4000 N" in note for note in found.loads.notes
+        "strap rl carries" in note and "over its working load limit 4.00 kN" in note for note in told
     )
-    assert found.loads.notes[-1].startswith("half the straps' working load limits, 8000 N, is below half the weight")
+    assert told[-1].startswith("half the straps' working load limits, 8.00 kN, is below half the weight")
 
 
 def test_straps_that_leave_it_to_friction() -> None:

@@ -16,7 +16,8 @@ from framecheck.checks.throats import ThroatStress
 from framecheck.model.duty import BaseMetal, Detail, Fatigue
 from framecheck.model.frame import Member
 from framecheck.model.materials import Material
-from framecheck.results.row import Check, CheckResult, Mode, joined
+from framecheck.model.said import joined
+from framecheck.results.row import Check, CheckResult, Mode
 from framecheck.results.subjects import Entry, Open, Question, Thing, left_open
 from framecheck.stress import Outcome
 

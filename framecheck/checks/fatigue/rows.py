@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from framecheck.frame.results import Bound
 from framecheck.model.duty import Duty, Per
-from framecheck.results.row import Check, CheckResult, Mode, joined
+from framecheck.model.said import joined
+from framecheck.results.row import Check, CheckResult, Mode
 from framecheck.results.subjects import Subject, Thing
 from framecheck.value_class import value_class
 

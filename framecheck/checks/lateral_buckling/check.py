@@ -31,7 +31,8 @@ from framecheck.checks.member_rows import distinct_sections, first_within
 from framecheck.frame.results import Bound, MemberForces
 from framecheck.model.arrays import Array, BoolArray
 from framecheck.model.frame import Member
-from framecheck.results.row import CAP, Check, CheckResult, Mode, joined
+from framecheck.model.said import Words, joined, length, said
+from framecheck.results.row import CAP, Check, CheckResult, Mode
 from framecheck.results.subjects import Open, Question, Subject, Thing, left_open
 from framecheck.section.properties import SectionProperties
 from framecheck.stress import Outcome
@@ -112,7 +113,7 @@ def rows(outcome: Outcome, member: Member, found: tuple[Trial, ...], factors: Ar
         )
 
 
-def worded(trial: Trial, number: int) -> str:
+def worded(trial: Trial, number: int) -> Words:
     """Return what governs a trial in one load case, in words: the length, how it acts, what lateral buckling takes."""
     shares = {
         "squeezing": float(trial.compression[number] / trial.strength.axial[number]),
@@ -120,12 +121,12 @@ def worded(trial: Trial, number: int) -> str:
         "bending sideways": float(trial.sideways[number] / trial.strength.sideways[number]),
     }
     part, lost = trial.part, ceil(100 * (1 - float(trial.strength.left[number])) - 1e-6)
-    length = f"column and bending together over {part.lateral:.2f} m, {part.known.value}"
+    over = said("column and bending together over ", length(part.lateral), f", {part.known.value}")
     shorter = float(trial.strength.shorter[number])
     effective = min(part.vertical, part.sideways) * shorter
-    by_frame = f"as a column like {effective:.2f} m, by the frame's own buckling" if shorter < 1.0 else ""
+    by_frame = said("as a column like ", length(effective), ", by the frame's own buckling") if shorter < 1.0 else ""
     lateral = f"lateral buckling takes {lost} % of the moment at first yield" if lost > 0 else "lateral buckling takes nothing"
-    return joined(length, by_frame, f"mostly {max(shares, key=lambda name: shares[name])}", lateral)
+    return joined(over, by_frame, f"mostly {max(shares, key=lambda name: shares[name])}", lateral)
 
 
 def trials(outcome: Outcome, chain: Chain, number: int) -> Iterator[Trial]:

@@ -16,7 +16,8 @@ from framecheck.checks.stretches import gathered
 from framecheck.frame.results import MemberForces
 from framecheck.model.arrays import Array
 from framecheck.model.frame import Cut, Member
-from framecheck.results.row import Check, CheckResult, Mode, joined
+from framecheck.model.said import joined
+from framecheck.results.row import Check, CheckResult, Mode
 from framecheck.results.subjects import Question, Subject, Thing, left_open
 from framecheck.section.properties import SectionProperties, UnitFields
 from framecheck.stress import Outcome, components

@@ -118,6 +118,6 @@ def part(letter: str, results: Results, origin: Origin, units: Units) -> Part:
             inputs.sections(results, units),
             inputs.ends(results),
         ),
-        tuple(notes(results)),
+        tuple(notes(results, units)),
         tuple(tables.remarks(results)),
     )

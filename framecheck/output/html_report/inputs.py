@@ -5,6 +5,7 @@ from __future__ import annotations
 from math import isinf
 
 from framecheck.model.case import Factor
+from framecheck.model.frame import Make
 from framecheck.output.cells import station_text
 from framecheck.output.display import Units, bare, factor, number, with_unit
 from framecheck.output.html_report.table import NONE, Heading, Table, label, numbers, place, words
@@ -72,7 +73,8 @@ def sections(results: Results, units: Units) -> Table:
     inertia = label("inertia", units)
     headings = (
         *words("section", "computed by"),
-        *numbers(f"area, {label('area', units)}", f"inertia vertically, {inertia}", f"inertia sideways, {inertia}",
+        *numbers(f"area, {label('area', units)}", f"second moment of area, bending vertically, {inertia}",
+                 f"bending sideways, {inertia}",
                  f"torsion constant, {inertia}", f"warping constant, {label('warping', units)}",
                  f"yield, {label('stress', units)}"),
     )  # fmt: skip
@@ -119,12 +121,18 @@ def ends(results: Results) -> Table:
             member.role,
             ", ".join((member.points[0], member.points[-1])),
             section_names(results.outcome.case.frame, member),
-            member.start.make.value,
-            member.end.make.value,
+            made_words(member.start.make),
+            made_words(member.end.make),
         )
         for member in results.outcome.case.frame.members
     )
-    return Table("Members as read", words("member", "role", "from, to", "sections", "start made", "end made"), rows)
+    headings = words("member", "role", "from, to", "sections", "how its start is joined", "how its end is joined")
+    return Table("Members as read", headings, rows)
+
+
+def made_words(make: Make) -> str:
+    """Return how a member's end is joined."""
+    return "not said: both ends of the range were solved" if make is Make.UNSAID else make.value
 
 
 def cuts(results: Results, units: Units) -> Table:
@@ -135,7 +143,7 @@ def cuts(results: Results, units: Units) -> Table:
             cut.name,
             cut.side.value,
             station_text(cut.at, units),
-            *(bare(size, "length", units) for size in (cut.depth, cut.length, cut.corner_radius)),
+            *(bare(size, "size", units) for size in (cut.depth, cut.length, cut.corner_radius)),
         )
         for member in results.outcome.case.frame.members
         for cut in member.cuts

@@ -17,7 +17,7 @@ from framecheck.output.html_report.table import Table, words
 from framecheck.run import Results
 
 OPEN = f"left open: solved as {Joints.SOFT.value.removeprefix('joints ')} and as {Joints.STIFF.value.removeprefix('joints ')}"
-NOTHING = "joins nothing there"
+NOTHING = "a free end: no other member is there"
 MADE = {
     Make.UNSAID: OPEN,
     Make.RIGID: "rigid",
@@ -134,7 +134,7 @@ def _(joint: BoltGroup, units: Units) -> Iterator[str]:
     yield f"{len(joint.positions)} bolts {bolt_in_words(joint.bolt, units)}"
     yield from plies(joint.plies, units)
     if joint.tube is not None:
-        wall = with_unit(joint.tube.wall, "length", units)
+        wall = with_unit(joint.tube.wall, "size", units)
         yield f"through a tube with a wall of {wall}, {'with' if joint.tube.sleeve else 'without'} a crush sleeve"
     yield "prying counted" if joint.prying else "prying not counted"
     yield from shared(joint.shares_with)
@@ -144,7 +144,7 @@ def _(joint: BoltGroup, units: Units) -> Iterator[str]:
 def _(joint: PinnedSleeve, units: Units) -> Iterator[str]:
     yield f"{joint.bolts} bolts through both tubes, {bolt_in_words(joint.bolt, units)}"
     yield from plies(joint.walls, units)
-    fit = "not given" if joint.clearance is None else f"{with_unit(joint.clearance, 'length', units)} on each side"
+    fit = "not given" if joint.clearance is None else f"{with_unit(joint.clearance, 'size', units)} on each side"
     yield f"play of the fit {fit}"
 
 
@@ -152,7 +152,7 @@ def _(joint: PinnedSleeve, units: Units) -> Iterator[str]:
 def _(joint: WeldGroup, units: Units) -> Iterator[str]:
     length = sum(dist(run.start, run.end) for run in joint.runs)
     legs = sorted({run.leg for run in joint.runs})
-    yield f"{len(joint.runs)} fillets, {with_unit(length, 'length', units)} in all, leg {lengths(legs, units)}"
+    yield f"{len(joint.runs)} fillets, {with_unit(length, 'size', units)} in all, leg {lengths(legs, units)}"
     yield f"{joint.electrode.name} filler, on {joint.on.value}"
     yield from welded(joint.parts, units)
     yield f"growth of strength with the load's angle {'counted' if joint.direction is Direction.COUNTED else 'not counted'}"
@@ -161,7 +161,7 @@ def _(joint: WeldGroup, units: Units) -> Iterator[str]:
 
 @said.register
 def _(joint: Stitch, units: Units) -> Iterator[str]:
-    length, pitch, leg = (with_unit(each, "length", units) for each in (joint.length, joint.pitch, joint.leg))
+    length, pitch, leg = (with_unit(each, "size", units) for each in (joint.length, joint.pitch, joint.leg))
     yield f"{joint.seams} seams of fillets {length} long every {pitch}, leg {leg}, {joint.electrode.name} filler"
     yield f"loaded by shear {joint.way.value}"
     yield from welded(joint.parts, units)
@@ -170,15 +170,15 @@ def _(joint: Stitch, units: Units) -> Iterator[str]:
 
 @said.register
 def _(joint: SpotGroup, units: Units) -> Iterator[str]:
-    yield f"{len(joint.positions)} spots of {with_unit(joint.diameter, 'length', units)}, {joint.electrode.name} filler"
+    yield f"{len(joint.positions)} spots of {with_unit(joint.diameter, 'size', units)}, {joint.electrode.name} filler"
     yield from welded(joint.parts, units)
 
 
 @said.register
 def _(joint: Bracket, units: Units) -> Iterator[str]:
-    wide, long, wall = (with_unit(each, "length", units) for each in (joint.width, joint.length, joint.member.wall))
+    wide, long, wall = (with_unit(each, "size", units) for each in (joint.width, joint.length, joint.member.wall))
     yield f"pad {wide} wide and {long} long on the face of a {joint.member.kind.value}, wall {wall}, {joint.member.material.name}"
-    yield f"doubler of {with_unit(joint.doubler, 'length', units)}" if joint.doubler > 0 else "no doubler"
+    yield f"doubler of {with_unit(joint.doubler, 'size', units)}" if joint.doubler > 0 else "no doubler"
 
 
 def bolt_in_words(bolt: Bolt, units: Units) -> str:
@@ -188,7 +188,7 @@ def bolt_in_words(bolt: Bolt, units: Units) -> str:
     )
     faces = "" if bolt.surface is None else f", faces {bolt.surface.name}"
     return (
-        f"{bolt.thread.name} {bolt.grade.name} in holes of {with_unit(bolt.hole, 'length', units)}, "
+        f"{bolt.thread.name} {bolt.grade.name} in holes of {with_unit(bolt.hole, 'size', units)}, "
         f"{'one shear plane' if bolt.shear_planes == 1 else f'{bolt.shear_planes} shear planes'}, threads {bolt.threads.value}, "
         f"{tightened}{faces}"
     )
@@ -197,7 +197,7 @@ def bolt_in_words(bolt: Bolt, units: Units) -> str:
 def plies(parts: Iterable[Ply], units: Units) -> Iterator[str]:
     """Yield each part that bolts hold."""
     for part in parts:
-        edge = "" if part.edge is None else f", edge at {with_unit(part.edge, 'length', units)}"
+        edge = "" if part.edge is None else f", edge at {with_unit(part.edge, 'size', units)}"
         share = "" if part.share == 1 else f", {number(part.share, 2)} of the force"
         yield f"{metal(part.name, part.thickness, part.material, units)}{edge}{share}"
 
@@ -210,12 +210,12 @@ def welded(parts: Iterable[WeldedPart], units: Units) -> Iterator[str]:
 
 def metal(name: str, thickness: float, material: Material, units: Units) -> str:
     """Return a part with its thickness and its metal."""
-    return f"{name} {with_unit(thickness, 'length', units)} {material.name}"
+    return f"{name} {with_unit(thickness, 'size', units)} {material.name}"
 
 
 def lengths(values: Iterable[float], units: Units) -> str:
     """Return lengths, smallest first."""
-    return " and ".join(with_unit(each, "length", units) for each in values)
+    return " and ".join(with_unit(each, "size", units) for each in values)
 
 
 def shared(name: str | None) -> Iterator[str]:

@@ -44,7 +44,7 @@ NOTHING_TO_RATE = "No load case of this file has a load that can be rated."
 ASSUMPTIONS = (
     "Members are Timoshenko beams, exact between joints; open sections also warp (V. Z. Vlasov).",
     "Steel and aluminium are linear and elastic; movements are small against the frame.",
-    "The vehicle's load cases are steady moments: forces of the ground and of inertia in balance, without vibration.",
+    "Each load case of the vehicle is one instant: forces of the ground, weight and inertia in balance, without vibration.",
     "Yield is judged on the equivalent stress at the section's surface away from sharp re-entrant corners.",
     "Where the file leaves a joint open, both ends of the range are solved and the worse one is shown.",
 )
@@ -104,7 +104,7 @@ def as_html(
             origin=origin,
             answer=first_words(results, units),
             left_open=open_sentence(results.outcome.solutions),
-            notes=tuple(notes(results)),
+            notes=tuple(notes(results, units)),
             assumptions=ASSUMPTIONS,
             open_lines=tuple(open_lines(results.verdict)),
             accepted_lines=tuple(accepted_lines(results.verdict)),

@@ -34,7 +34,7 @@ def of_case(name: str) -> Results:
                 "2 bolts 3/8-16 grade 5",
                 "one shear plane",
                 "to 75 % of proof",
-                "bracket 0.2500 in A36",
+                "bracket 1/4 in A36",
                 "with a crush sleeve",
             ),
         ),
@@ -44,11 +44,11 @@ def of_case(name: str) -> Results:
             "welds",
             "first end of gearbox crossmember, at left gearbox crossmember",
             (
-                "4 fillets, 10.00 in in all",
-                "leg 0.1875 in",
+                "4 fillets, 10 in in all",
+                "leg 3/16 in",
                 "E70 filler",
                 "on the end of a tube",
-                "rail wall 0.1875 in",
+                "rail wall 3/16 in",
             ),
         ),
         (
@@ -63,7 +63,7 @@ def of_case(name: str) -> Results:
             "wall under the ring",
             "bracket on a wall",
             "point left ring",
-            ("pad 2.500 in wide and 5.000 in long", "wall 0.1200 in", "doubler of 0.2500 in"),
+            ("pad 2 1/2 in wide and 5 in long", "wall 0.12 in", "doubler of 1/4 in"),
         ),
     ],
 )
@@ -79,7 +79,7 @@ def test_a_joint_is_said_as_the_file_has_it(
 def test_member_ends_say_what_they_meet_and_how_they_are_made() -> None:
     """The demonstration's rails end free; its suspension crossmember goes through both faces (cases/hill-truck.yaml)."""
     rows = {row[:2]: row[2:] for row in member_ends(of_case("hill-truck"), Units.SI).rows}
-    assert rows["left rail", "first"] == ("left front end", "nothing", "joins nothing there")
+    assert rows["left rail", "first"] == ("left front end", "nothing", "a free end: no other member is there")
     through = "passed through both faces and welded to both"
     assert rows["suspension crossmember", "last"] == ("right suspension crossmember", "right rail", through)
     assert rows["rear crossmember", "first"][1:] == ("left rail", "butt-welded on one face of the wall")
