@@ -167,7 +167,7 @@ def test_mid_line_theory_gives_the_same_wagner(shape: Shape) -> None:
     section = Section("s", shape, STEEL)
     meshed, midline = section_properties(section), midline_properties(section)
     size = max(shape.height, 0.05)  # type: ignore[union-attr]
-    assert np.array(meshed.wagner) == approx(np.array(midline.wagner), abs=0.02 * size)
+    assert np.array(meshed.wagner) == approx(np.array(midline.wagner), abs=0.02 * size + 0.1 * shape.wall)
 
 
 @settled
