@@ -149,7 +149,7 @@ class Mode(Enum):
     PLATE_BENDS = "yields in bending"
     PLATE_STRETCHES = "yields, bending and stretching"
     STIFFENER_YIELDS = "stiffener {} yields"
-    PLATE_FOLDS = "folds along yield lines (upper bound)"
+    PLATE_FOLDS = "folds (limit analysis, upper bound)"
     STRIKE_ENERGY = "strike's energy, to touching the pan"
     TOUCHES_PAN = "touches the pan"
     ROCK_PUNCHES = "a sharp rock punches through"

@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from math import inf
 
 import numpy as np
 
 from framecheck.checks.plate.bending import Bending, Sheet, bendings, sheet_of
+from framecheck.checks.plate.collapse import collapse_loads
 from framecheck.checks.plate.energy import Spring, asked, stopped_at
 from framecheck.checks.plate.faults import require_sound
 from framecheck.checks.plate.hanging import EdgeForce, bolt_forces, edge_forces
 from framecheck.checks.plate.membrane import Membrane, amplitude, load_of, membranes, yield_amplitude
 from framecheck.checks.plate.moments import Peak, beam_stress, clear_of_seats, deflection, peak, surface_stress
 from framecheck.checks.plate.stiffeners import mass, yield_strength
-from framecheck.checks.plate.yield_lines import collapse_loads
 from framecheck.model.arrays import Array, frozen
 from framecheck.model.plate import Facing, Plate, PlateLoad, Press, Strike, Uniform
 from framecheck.value_class import array_class, value_class
@@ -106,11 +107,17 @@ class State:
 def solve(plate: Plate) -> PlateAnswer:
     """Return what every load does to the plate, each acting alone. Raises InputError, MechanismError."""
     require_sound(plate)
-    sheet = sheet_of(plate)
-    shapes = bendings(sheet, plate.loads)
-    parts = zip(plate.loads, shapes, membranes(sheet, shapes), collapse_loads(sheet, plate.loads), strict=True)
-    states = [State(sheet, *part, area=plate.length * plate.width if isinstance(part[0], Uniform) else 1.0) for part in parts]
+    collapse = collapse_loads(plate, plate.loads)
+    states = (state_of(plate, load, least) for load, least in zip(plate.loads, collapse, strict=True))
     return PlateAnswer(plate, mass(plate), clearance(plate), tuple(map(answer_of, states)))
+
+
+def state_of(plate: Plate, load: PlateLoad, collapse: float) -> State:
+    """Return what one unit of a load does, on a mesh of its own: what stands beside it changes nothing."""
+    sheet = sheet_of(replace(plate, loads=(load,)))
+    shapes = bendings(sheet, (load,))
+    area = plate.length * plate.width if isinstance(load, Uniform) else 1.0
+    return State(sheet, load, shapes[0], membranes(sheet, shapes)[0], collapse, area)
 
 
 def clearance(plate: Plate) -> float | None:

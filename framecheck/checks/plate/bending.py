@@ -46,9 +46,13 @@ def patch_of(load: PlateLoad) -> Patch | None:
     return None if isinstance(load, Uniform) else load.patch
 
 
-def places(plate: Plate, axis: int, pieces: int, cuts: int = CUTS) -> tuple[float, ...]:
-    """Return the mesh lines across one axis (0: x): at bolts, stiffeners and `cuts` pieces of patches, near bolt seats' edges."""
-    exact = [bolt.at[axis] for bolt in plate.bolts]
+def places(
+    plate: Plate, axis: int, pieces: int, cuts: int = CUTS, further: tuple[float, ...] = ()
+) -> tuple[float, ...]:
+    """Return the mesh lines across one axis (0: x): at bolts, stiffeners, `cuts` pieces of patches and further places, near bolt
+    seats' edges.
+    """
+    exact = [*(bolt.at[axis] for bolt in plate.bolts), *further]
     for patch in filter(None, map(patch_of, plate.loads)):
         exact += [float(at) for at in patch.at[axis] + np.linspace(-0.5, 0.5, cuts + 1) * patch.size[axis]]
     for stiffener in plate.stiffeners:

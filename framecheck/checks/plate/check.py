@@ -9,7 +9,7 @@ from framecheck.checks.joint_rows import Capacity, Judging, Line, governing_firs
 from framecheck.checks.plate.answer import EnergyAnswer, LoadAnswer, PlateAnswer, solve
 from framecheck.checks.plate.bending import patch_of
 from framecheck.checks.plate.bolt_rows import bolt_rows
-from framecheck.checks.plate.yield_lines import plastic_moment
+from framecheck.checks.plate.collapse import point_load
 from framecheck.model.plate import ASKED, InPlane, Plate, PlateTargets, Strike
 from framecheck.results.row import Check, Mode
 from framecheck.results.subjects import Open, Question, Remark, Subject, Thing, left_open
@@ -17,10 +17,13 @@ from framecheck.results.subjects import Open, Question, Remark, Subject, Thing, 
 BENDING_SOURCE = "Kirchhoff plate, bicubic rectangles (Bogner, Fox and Schmit), von Mises; target: common practice, no source"
 MEMBRANE_SOURCE = f"{BENDING_SOURCE}; stretching by von Karman's strains, Ritz's method in one shape"
 STIFFENER_SOURCE = "eccentric beam with its strip of sheet (EN 1993-1-5:2006, table 3.1, shear lag, from memory)"
-FOLD_SOURCE = "yield lines (K. W. Johansen), upper bound; membrane action left out; target: ANSI/AISC 360-22, F1 (ASD 1.67)"
+FOLD_SOURCE = (
+    "limit analysis by von Mises, upper bound (linear matching: Ponter and Carter, from memory); membrane action left out; "
+    "target: ANSI/AISC 360-22, F1 (ASD 1.67)"
+)
 ENERGY_SOURCE = "energy balance (statics): elastic to the collapse load, then folding at it"
 PUNCH_SOURCE = "pi d t 0.6 Fu (statics; 0.6: ANSI/AISC 360-22, J4.2); target: J4.2 (ASD 2.00)"
-DENT_SOURCE = "yield-line fan 4 pi mp (K. W. Johansen, from memory), upper bound"
+DENT_SOURCE = "point load on a sheet of von Mises metal, 4 pi / sqrt 3 Mp (H. G. Hopkins and A. J. Wang, from memory)"
 
 
 def check(plate: Plate, targets: PlateTargets = ASKED) -> tuple[Line, ...]:
@@ -115,8 +118,7 @@ def rock_rows(plate: Plate, load: LoadAnswer, targets: PlateTargets) -> Iterator
     punch = punching_load(patch.rock, plate.thickness, material.ultimate_strength)
     through = Capacity(Mode.ROCK_PUNCHES, punch, targets.strength, PUNCH_SOURCE)
     yield judged(subject, case, abs(load.for_bolts), through)
-    dent = 4 * pi * plastic_moment(material.yield_strength, plate.thickness)
-    dented = Capacity(Mode.ROCK_DENTS, dent, targets.gap, DENT_SOURCE)
+    dented = Capacity(Mode.ROCK_DENTS, point_load(plate), targets.gap, DENT_SOURCE)
     yield judged(subject, case, abs(load.for_bolts), dented)
 
 
