@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from enum import Enum
 from pathlib import PurePath
 
@@ -17,6 +17,8 @@ from framecheck.results.verdict import State
 from framecheck.run import Results
 from framecheck.value_class import value_class
 
+Rows = Sequence[Mapping[str, str]]
+"""Cells of the table of kinds as shown, row by row and by key."""
 MOST_LINES = 40
 """Lines of the first screen, where any way of writing it fits them."""
 MOST_OPEN = 5
@@ -57,22 +59,39 @@ ROOMS = (
 """From roomy to tight: the first that fits is taken."""
 
 
+@value_class
+class Words:
+    """What the screen says in any room: what stands above the table of kinds, the cells of its rows by key, what stands last."""
+
+    above: tuple[str, ...]
+    rows: Rows
+    last: str
+
+
 def first_screen(results: Results, caution: str, units: Units, width: int, origin: Origin) -> str:
     """Return the answer in MOST_LINES, as roomy as they allow."""
-    found = (screen(results, caution, units, width, origin, room) for room in ROOMS)
-    return next((text for text in found if text.count("\n") <= MOST_LINES), screen(results, caution, units, width, origin, ROOMS[-1]))
+    said = words(results, caution, units, width, origin)
+    text = ""
+    for room in ROOMS:
+        text = screen(results, said, width, room)
+        if text.count("\n") <= MOST_LINES:
+            break
+    return text
 
 
-def screen(results: Results, caution: str, units: Units, width: int, origin: Origin, room: Room) -> str:
-    """Return the answer with so much room."""
-    parts = [
+def words(results: Results, caution: str, units: Units, width: int, origin: Origin) -> Words:
+    """Return what the screen says in any room, worked out once."""
+    above = (
         f"{heading(results.outcome.case.title, origin, width)}\n{wrapped(caution, width)}",
         wrapped(wording.verdict_line(results.verdict), width),
         wrapped(wording.first_words(results, units), width),
-        kinds(results, units, width, room),
-        left_open(results, width, room),
-        next_commands(origin, width),
-    ]
+    )
+    return Words(above, kind_rows(results, units), next_commands(origin, width))
+
+
+def screen(results: Results, said: Words, width: int, room: Room) -> str:
+    """Return the answer with so much room."""
+    parts = (*said.above, kinds(said.rows, width, room), left_open(results, width, room), said.last)
     return "\n\n".join(part for part in parts if part) + "\n"
 
 
@@ -84,18 +103,23 @@ def heading(title: str, origin: Origin, width: int) -> str:
     return f"{wrapped(title, width)}\n{wrapped(words, width)}"
 
 
-def kinds(results: Results, units: Units, width: int, room: Room) -> str:
-    """Return the worst row of every kind of check; on a narrow screen two lines a row."""
+def kind_rows(results: Results, units: Units) -> Rows:
+    """Return the cells of the worst row of every kind of check, by key."""
     if results.verdict.state is State.NOT_JUDGED:
-        return ""
+        return ()
     shown = kinds_table(results.outcome.case.frame, results.rows)
     keys = [column.key for column in shown.columns]
     rows = [dict(zip(keys, row, strict=True)) for row in texts(shown, units)]
     more = {row.check.words: f"LOW +{count}" for row, count in further_low(results)}
     for row in rows:
         row["grade"] = more.get(row["kind"], row["grade"]) if row["grade"] == Grade.LOW.value else ""
+    return tuple(rows)
+
+
+def kinds(rows: Rows, width: int, room: Room) -> str:
+    """Return the worst row of every kind of check as a table; on a narrow screen two lines a row."""
     is_stacked = width < NARROW or room.layout is Layout.TWO_LINES
-    return two_lines(rows, width, room) if is_stacked else one_line(rows, width, room)
+    return "" if not rows else two_lines(rows, width, room) if is_stacked else one_line(rows, width, room)
 
 
 def further_low(results: Results) -> Iterator[tuple[CheckResult, int]]:
@@ -106,7 +130,7 @@ def further_low(results: Results) -> Iterator[tuple[CheckResult, int]]:
     yield from ((rows[0], len(rows) - 1) for rows in by_check.values() if len(rows) > 1)
 
 
-def place(row: dict[str, str]) -> str:
+def place(row: Mapping[str, str]) -> str:
     """Return where a row was found: the thing and the nearest named point."""
     return row["where"] if row["near"] == NONE else f"{row['where']} {row['near']}"
 
@@ -116,13 +140,13 @@ COUNTED = (Column("kind"), Column("used", True), Column("factor", True), Column(
 COUNTED_KEYS = ("kind", "used", "safety_factor", "target", GRADE_KEY)
 
 
-def counted(rows: list[dict[str, str]]) -> tuple[tuple[Column, ...], list[tuple[str, ...]]]:
+def counted(rows: Rows) -> tuple[tuple[Column, ...], list[tuple[str, ...]]]:
     """Return the columns that count, and their cells; no column of grades where none is LOW."""
     count = len(COUNTED) if any(row[GRADE_KEY] for row in rows) else len(COUNTED) - 1
     return COUNTED[:count], [tuple(row[key] for key in COUNTED_KEYS[:count]) for row in rows]
 
 
-def one_line(rows: list[dict[str, str]], width: int, room: Room) -> str:
+def one_line(rows: Rows, width: int, room: Room) -> str:
     """Return the rows as a table; the sentence above it and --full say where on the thing."""
     heads, cells = counted(rows)
     places = [(row["where"], row["load_case"]) for row in rows]
@@ -148,7 +172,7 @@ def shortened(text: str, most: int) -> str:
     return text if len(text) <= most else f"{text[: most - 3].rstrip()}..."
 
 
-def two_lines(rows: list[dict[str, str]], width: int, room: Room) -> str:
+def two_lines(rows: Rows, width: int, room: Room) -> str:
     """Return two lines a row: what and how much, then where and when."""
     heads, cells = counted(rows)
     under = [f"{place(row)}; {row['load_case']}" for row in rows]

@@ -120,6 +120,12 @@ def test_nothing_can_be_set_added_or_deleted() -> None:
     assert not hasattr(tube, "__dict__")
 
 
+def test_refuses_a_field_without_default_after_one_with() -> None:
+    for kind in (value_class, dataclass(frozen=True, slots=True)):
+        with pytest.raises(TypeError, match="default"):
+            kind(type("Odd", (), {"__annotations__": {"first": int, "second": int}, "first": 1, "__module__": __name__}))
+
+
 def test_default_made_anew_is_not_shared() -> None:
     assert Tube(1.0).names is not Tube(1.0).names
 
