@@ -53,6 +53,7 @@ UNITS: dict[str, tuple[Shown, Shown]] = {
     "frequency": (Shown("Hz", 1.0, 3), Shown("Hz", 1.0, 3)),
     "acceleration": (Shown("g", 9.80665, 3), Shown("g", 9.80665, 3)),
     "distance": (Shown("km", 1e3, 3), Shown("mi", 1609.344, 3)),
+    "life distance": (Shown("km", 1e3, 3), Shown("mi", 1609.344, 3)),
     "number": (Shown("", 1.0, 4), Shown("", 1.0, 4)),
 }
 
@@ -81,7 +82,15 @@ def bare(value: float, quantity: str, units: Units) -> str:
     unit = shown_unit(quantity, units)
     if quantity == "size":
         return shop_number(value / unit.size, units)
-    return number(value / unit.size, unit.digits)
+    return grouped(value / unit.size) if quantity == "life distance" else number(value / unit.size, unit.digits)
+
+
+def grouped(value: float) -> str:
+    """Return a large number in three digits, rounded down, in groups: "1 940 000"; a small one with its decimals."""
+    if value < 1000:
+        return f"{value:.3g}"
+    cut = 10 ** (len(str(int(value))) - 3)
+    return f"{int(value) // cut * cut:,}".replace(",", " ")
 
 
 def shop_number(value: float, units: Units) -> str:

@@ -66,6 +66,7 @@ class Words:
     above: tuple[str, ...]
     rows: Rows
     last: str
+    units: Units
 
 
 def first_screen(results: Results, caution: str, units: Units, width: int, origin: Origin) -> str:
@@ -86,12 +87,12 @@ def words(results: Results, caution: str, units: Units, width: int, origin: Orig
         wrapped(wording.verdict_line(results.verdict), width),
         wrapped(wording.first_words(results, units), width),
     )
-    return Words(above, kind_rows(results, units), next_commands(origin, width))
+    return Words(above, kind_rows(results, units), next_commands(origin, width), units)
 
 
 def screen(results: Results, said: Words, width: int, room: Room) -> str:
     """Return the answer with so much room."""
-    parts = (*said.above, kinds(said.rows, width, room), left_open(results, width, room), said.last)
+    parts = (*said.above, kinds(said.rows, width, room), left_open(results, said.units, width, room), said.last)
     return "\n\n".join(part for part in parts if part) + "\n"
 
 
@@ -180,9 +181,9 @@ def two_lines(rows: Rows, width: int, room: Room) -> str:
     return table(heads, cells, width, [shortened(text, width - INDENT) if is_cut else text for text in under])
 
 
-def left_open(results: Results, width: int, room: Room) -> str:
+def left_open(results: Results, units: Units, width: int, room: Room) -> str:
     """Return what is open, the first few groups, and how many things the file accepts."""
-    lines = list(wording.open_lines(results.verdict, room.most_open))
+    lines = list(wording.open_lines(results.verdict, units, room.most_open))
     accepted = len(results.verdict.ledger.accepted)
     lines += [f"{accepted} accepted with a reason: see --full"] if accepted else []
     if not lines:

@@ -102,8 +102,8 @@ def verdict(results: Results) -> Record:
             {
                 "what": group.question.title,
                 "where": list(group.names),
-                "why": list(group.reasons),
-                "remedy": group.remedy,
+                "why": [spoken(each, Units.SI) for each in group.reasons],
+                "remedy": spoken(group.remedy, Units.SI),
             }
             for group in found.ledger.groups
         ],

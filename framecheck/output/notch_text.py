@@ -33,7 +33,7 @@ def as_text(title: str, study: NotchStudy, caution: str, units: Units, width: in
         wrapped(caution, width),
         wrapped(sentence(study, units), width),
         titled("What was judged over its length, the governing one first", row_table(study, units, width)),
-        titled("Open: not judged", "\n".join(wrapped(f"- {each}", width, "  ") for each in open_lines(study.verdict))),
+        titled("Open: not judged", "\n".join(wrapped(f"- {each}", width, "  ") for each in open_lines(study.verdict, units))),
         titled("What the cut leaves", f"{property_table(study, units, width)}\n\n{wrapped(left(study, units), width)}"),
         titled("Safety factor against depth and corner radius", curve_table(study, units, width)),
         titled(f"Where {study.member} may be cut or drilled", zone_table(study, units, width)),

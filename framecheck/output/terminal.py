@@ -25,7 +25,7 @@ def as_text(results: Results, caution: str, units: Units = Units.SI, width: int 
     if results.verdict.state is not State.NOT_JUDGED:
         parts += tables(results, units, width)
     parts += [
-        titled("Open: not judged", listed(wording.open_lines(results.verdict), width)),
+        titled("Open: not judged", listed(wording.open_lines(results.verdict, units), width)),
         titled("Accepted by the file, not judged", listed(wording.accepted_lines(results.verdict), width)),
         titled("Self-checks", wrapped(self_check_sentence(results.outcome.solutions), width)),
         titled("Taken on the safe side, and limits of every answer", listed(remarks(results), width)),

@@ -8,7 +8,7 @@ from math import degrees
 from framecheck.model.case import Confidence
 from framecheck.model.frame import Frame
 from framecheck.output.cells import near_words, percent
-from framecheck.output.display import Units, factor, with_unit
+from framecheck.output.display import Units, factor, spoken, with_unit
 from framecheck.results.large_movements import LargeMovement, Way, large_movements
 from framecheck.results.ledger import NOTHING_JUDGED, OpenGroup
 from framecheck.results.places import near_row
@@ -45,14 +45,14 @@ def first_words(results: Results, units: Units) -> str:
     if row is None or results.verdict.state is State.NOT_JUDGED:
         return ""
     moved = movement_sentences(large_movements(results.outcome))
-    return " ".join((*engine_words(results.verdict), worst_sentence(results, row, units), *load_words(results, row), *moved))
+    return " ".join((*engine_words(results.verdict, units), worst_sentence(results, row, units), *load_words(results, row), *moved))
 
 
-def engine_words(verdict: Verdict) -> Iterator[str]:
+def engine_words(verdict: Verdict, units: Units) -> Iterator[str]:
     """Yield that sections could not be meshed, with the reason."""
     for group in verdict.ledger.groups:
         if group.question is Question.ENGINE:
-            yield f"Sections by thin-wall theory: {group.reasons[0]}."
+            yield f"Sections by thin-wall theory: {spoken(group.reasons[0], units)}."
 
 
 def load_words(results: Results, row: CheckResult) -> Iterator[str]:
@@ -111,28 +111,28 @@ def picture_words(governing: CheckResult | None, shown: CheckResult | None) -> s
     return f"{governing.where} governs ({governing.check.words}, {percent(governing.used)} used), not drawn here; next: {said}"
 
 
-def open_lines(verdict: Verdict, most: int | None = None) -> Iterator[str]:
+def open_lines(verdict: Verdict, units: Units, most: int | None = None) -> Iterator[str]:
     """Yield a line a group of what is open: how many, which, and what would close it; most: so many groups, then how many more."""
     groups = verdict.ledger.groups
     for group in groups[:most]:
-        yield open_line(group) if most is None else open_briefly(group)
+        yield open_line(group, units) if most is None else open_briefly(group, units)
     if most is not None and len(groups) > most:
         yield f"and {len(groups) - most} more: see --full"
 
 
-def open_briefly(group: OpenGroup) -> str:
+def open_briefly(group: OpenGroup, units: Units) -> str:
     """Return one group of what is open in a line: how many, or which where it is one."""
     count = len(group.names)
-    return f"{count} {group.question.title}: {group.remedy}" if count > 1 else open_line(group)
+    return f"{count} {group.question.title}: {spoken(group.remedy, units)}" if count > 1 else open_line(group, units)
 
 
-def open_line(group: OpenGroup) -> str:
+def open_line(group: OpenGroup, units: Units) -> str:
     """Return one group of what is open, every thing by name."""
     names = group.names
     shown = ", ".join(names)
     count = f"{len(names)} " if len(names) > 1 else ""
-    reason = f"{group.reasons[0]}; " if len(group.reasons) == 1 and group.reasons[0] != NOTHING_JUDGED else ""
-    return f"{count}{group.question.title} ({shown}): {reason}{group.remedy}"
+    reason = f"{spoken(group.reasons[0], units)}; " if len(group.reasons) == 1 and group.reasons[0] != NOTHING_JUDGED else ""
+    return f"{count}{group.question.title} ({shown}): {reason}{spoken(group.remedy, units)}"
 
 
 def accepted_lines(verdict: Verdict) -> Iterator[str]:

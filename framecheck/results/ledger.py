@@ -11,6 +11,7 @@ from typing import Any
 from framecheck.model.case import Accepted, Case
 from framecheck.model.frame import Frame, Make, Member
 from framecheck.model.joints import Terminal
+from framecheck.model.said import Words
 from framecheck.model.shapes import Drilled
 from framecheck.model.vehicle import Vehicle
 from framecheck.results.drilling import drilled
@@ -30,11 +31,11 @@ class OpenGroup:
     """Open entries that one remedy closes."""
 
     question: Question
-    remedy: str
+    remedy: Words
     entries: tuple[Open, ...]
 
     @property
-    def reasons(self) -> tuple[str, ...]:
+    def reasons(self) -> tuple[Words, ...]:
         """Return why they are open, each reason once."""
         return tuple(dict.fromkeys(each.reason for each in self.entries))
 
@@ -66,7 +67,7 @@ class Ledger:
     @property
     def groups(self) -> tuple[OpenGroup, ...]:
         """Return the open entries by what would close them, in the order of the questions."""
-        found: dict[tuple[Question, str], list[Open]] = {}
+        found: dict[tuple[Question, Words], list[Open]] = {}
         for each in self.open:
             found.setdefault((each.entry.question, each.closes), []).append(each)
         order = list(Question)

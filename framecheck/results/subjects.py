@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from enum import Enum
 
+from framecheck.model.said import Words
 from framecheck.value_class import value_class
 
 
@@ -108,11 +109,11 @@ class Open:
     """An entry, or a part of it, that was not judged: why, and what to write to have it judged."""
 
     entry: Entry
-    reason: str
-    remedy: str = ""
+    reason: Words
+    remedy: Words = ""
 
     @property
-    def closes(self) -> str:
+    def closes(self) -> Words:
         """Return what would close it."""
         return self.remedy or self.entry.question.remedy
 
@@ -137,6 +138,6 @@ def asked(thing: Thing, name: str, question: Question, part: str = "") -> Entry:
     return Entry(Subject(thing, name, part), question)
 
 
-def left_open(thing: Thing, name: str, question: Question, reason: str, part: str = "", remedy: str = "") -> Open:
+def left_open(thing: Thing, name: str, question: Question, reason: Words, part: str = "", remedy: Words = "") -> Open:
     """Return that a question about a thing was not judged."""
     return Open(asked(thing, name, question, part), reason, remedy)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from functools import cache
 from pathlib import Path
 
@@ -12,6 +13,7 @@ from framecheck.cli.workshop import read_with_origin, section_store
 from framecheck.errors import InputError
 from framecheck.output.first_screen import MOST_LINES, first_screen, shortened
 from framecheck.output.origin import Origin
+from framecheck.output.terminal import as_text
 from framecheck.results.row import Grade
 from framecheck.results.subjects import Question, Subject, Thing
 from framecheck.results.verdict import State
@@ -66,6 +68,19 @@ def test_every_kind_that_misses_stands_in_the_table_with_its_count(file: Path) -
             line = next(each for each in lines if each.startswith(start) and "%" in each)
             assert mark in line.split("%")[1]
         assert sum(line.count(" LOW") for line in lines if "%" in line) == len({row.check for row in missed})
+
+
+@pytest.mark.parametrize("file", FILES, ids=lambda file: file.stem)
+def test_us_units_reach_every_word(file: Path) -> None:
+    """No metric force, moment or flow in what the program says by itself: a file's own words and standards' names may hold lengths."""
+    found = answer(file)
+    if found is None:
+        return
+    text = " ".join(as_text(found[0], CAUTION, Units.US, 200, found[1]).split())
+    text = text.replace(" ".join(found[0].outcome.case.title.split()), "")
+    assert re.findall(r"\d (?:N|kN|Nm|N·m|N/mm|MPa)\b", text) == []
+    assert "Said(" not in text
+    assert "Amount(" not in text
 
 
 @pytest.mark.parametrize("file", FILES, ids=lambda file: file.stem)

@@ -12,6 +12,7 @@ from typing import Any
 import pytest
 from pytest import approx
 
+from framecheck.output.display import Units, spoken
 from framecheck.output.json_text import as_json
 from framecheck.reading.case_file import read_case
 from framecheck.results.subjects import Question
@@ -170,7 +171,7 @@ def beam(kind: str, joined: str) -> Any:
 def open_seams(kind: str, joined: str) -> str:
     text = BEAM.format(section=BUILT_UP[kind].format(joined=joined))
     ledger = run(read_case(text, "case.yaml", LIBRARY)).verdict.ledger
-    return "; ".join(each.reason for each in ledger.open if each.entry.question is Question.SEAM)
+    return "; ".join(spoken(each.reason, Units.SI) for each in ledger.open if each.entry.question is Question.SEAM)
 
 
 @pytest.mark.parametrize("kind", BUILT_UP)
@@ -179,7 +180,7 @@ def test_no_built_up_shape_is_without_a_word_on_its_seams(kind: str) -> None:
     known = beam(kind, "{bolts: {pitch: 60 mm, holds: 9 kN}}")
     assert lowest(known, "seams")["safety_factor"] > 0
     for unknown in ("{bolts: {pitch: 60 mm}}", "welded all along"):
-        assert re.search(r"\d N/mm|\d N;", open_seams(kind, unknown))
+        assert re.search(r"\d N/mm|\d kN;", open_seams(kind, unknown))
 
 
 def test_the_order_of_the_plates_and_the_side_change_nothing() -> None:

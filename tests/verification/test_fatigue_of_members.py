@@ -31,6 +31,7 @@ from framecheck.model.frame import Cut, Member, Stretch
 from framecheck.model.joints import GivenLoads, JointLoad
 from framecheck.model.shapes import Side
 from framecheck.model.weld_joints import WeldRun
+from framecheck.output.display import Units, spoken
 from framecheck.results.row import CAP, CheckResult, Mode
 from framecheck.results.subjects import Open
 from tests.unit.checks.joint_samples import weld_group
@@ -66,8 +67,8 @@ def test_life_of_a_weld_under_one_event(held: Held) -> None:
     (line,) = rail((60 * MPA, -40 * MPA), asked)
     assert isinstance(line, CheckResult)
     held(line.safety_factor, 715822 / 2 / 200_000, rel=1e-3)
-    assert "life 357 000 km" in line.note
-    assert "mostly bump" in line.note
+    assert "life 357 000 km" in spoken(line.note, Units.SI)
+    assert "mostly bump" in spoken(line.note, Units.SI)
     assert 0.4 <= (line.station or 0) <= 0.6
 
 
@@ -77,7 +78,7 @@ def test_a_range_is_between_two_cases_not_the_sum_of_their_peaks() -> None:
     (line,) = rail((80 * MPA, 70 * MPA), asked)
     assert isinstance(line, CheckResult)
     assert line.safety_factor == CAP
-    assert "below the endurance limit" in line.note
+    assert "below the endurance limit" in spoken(line.note, Units.SI)
 
 
 def test_partial_factors_lower_the_life_by_their_cube_and_are_shown() -> None:
@@ -89,7 +90,7 @@ def test_partial_factors_lower_the_life_by_their_cube_and_are_shown() -> None:
     assert isinstance(plain, CheckResult)
     assert isinstance(safe, CheckResult)
     assert plain.safety_factor / safe.safety_factor == approx(1.35**3, rel=1e-6)
-    assert "1.35 on strength" in safe.note
+    assert "1.35 on strength" in spoken(safe.note, Units.SI)
 
 
 @proof(Status.DERIVED)
@@ -99,7 +100,7 @@ def test_share_of_a_swing_and_years(held: Held) -> None:
     (line,) = rail((300 * MPA,), Fatigue(duty(event, life=10.0, life_in=Per.YEAR), (TAB,)))
     assert isinstance(line, CheckResult)
     held(line.safety_factor, 2e6 * (71 / 90) ** 3 / 1e4 / 10, rel=1e-6)
-    assert "98.1 years" in line.note or "98.2 years" in line.note
+    assert "98.1 years" in spoken(line.note, Units.SI) or "98.2 years" in spoken(line.note, Units.SI)
 
 
 def test_km_and_years_join_only_where_km_per_year_are_given() -> None:

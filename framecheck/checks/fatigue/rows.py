@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from framecheck.frame.results import Bound
 from framecheck.model.duty import Duty, Per
-from framecheck.model.said import joined
+from framecheck.model.said import Amount, Words, joined, said
 from framecheck.results.row import Check, CheckResult, Mode
 from framecheck.results.subjects import Subject, Thing
 from framecheck.value_class import value_class
@@ -35,16 +35,17 @@ def life(damage: float, duty: Duty) -> float:
     return duty.damage_limit / damage if damage > 0 else float("inf")
 
 
-def life_words(damage: float, duty: Duty) -> str:
+def life_words(damage: float, duty: Duty) -> Words:
     """Return the life in words, in three digits."""
     if damage <= 0:
         return "below the endurance limit"
     found = life(damage, duty)
-    unit = "km" if duty.life_in is Per.KM else "years"
+    if duty.life_in is Per.KM:
+        return said("life ", Amount(1000 * found, "life distance"))
     if found >= 1000:
         digits = max(len(str(int(found))) - 3, 0)
-        return f"life {int(found) // 10**digits * 10**digits:,} {unit}".replace(",", " ")
-    return f"life {found:.3g} {unit}"
+        return f"life {int(found) // 10**digits * 10**digits:,} years".replace(",", " ")
+    return f"life {found:.3g} years"
 
 
 def factor_words(duty: Duty) -> str:

@@ -106,7 +106,7 @@ def as_html(
             left_open=open_sentence(results.outcome.solutions),
             notes=tuple(notes(results, units)),
             assumptions=ASSUMPTIONS,
-            open_lines=tuple(open_lines(results.verdict)),
+            open_lines=tuple(open_lines(results.verdict, units)),
             accepted_lines=tuple(accepted_lines(results.verdict)),
             remarks=tables.remarks(results),
             script=script,
