@@ -9,8 +9,10 @@ from itertools import product
 import numpy as np
 
 from framecheck.checks.bolt_slip import slip_resistance
-from framecheck.checks.bolts import check as bolt_check
+from framecheck.checks.bolts.crossings import Through, crossing_forces, through
 from framecheck.checks.bolts.group import bolt_forces
+from framecheck.checks.bolts.in_case import bolt_lines
+from framecheck.checks.bolts.sleeve import face_resistance
 from framecheck.checks.joint_forces import joint_loads
 from framecheck.checks.joint_rows import Capacity, Line, judged, of_joint, unjudged_joint
 from framecheck.checks.sharing import BoltPath, Sharing, WeldPath, bolt_stiffness, joint_sharing
@@ -132,16 +134,28 @@ def margins_of(outcome: Outcome, bolts: BoltGroup, welds: WeldGroup) -> Iterator
     """Yield both paths in every load case and bound, each as if it had to carry everything by itself."""
     tables = outcome.case.joint_tables or JointTables()
     for on_bolts, on_welds in zip(joint_loads(outcome, bolts.place), joint_loads(outcome, welds.place), strict=False):
-        by_bolts = least(bolt_check(bolts, (on_bolts,), tables.edges), on_bolts.load_case)
+        sleeve = through(outcome.case.joints, bolts)
+        by_bolts = least(bolt_lines(outcome, bolts, (on_bolts,), tables.edges), on_bolts.load_case, sleeve is not None)
         by_welds = least(weld_check(welds, (on_welds,), tables.least_legs), on_welds.load_case)
         if by_bolts is not None and by_welds is not None:
-            yield Margins(on_bolts.load_case, by_bolts, by_welds, *worst_bolt(bolts, on_bolts))
+            carried = worst_bolt(bolts, on_bolts) if sleeve is None else worst_crossing(sleeve, on_bolts)
+            yield Margins(on_bolts.load_case, by_bolts, by_welds, *carried)
 
 
-def least(lines: Iterable[Line], load_case: str) -> CheckResult | None:
-    """Return the row of strength with least margin: neither slip nor a rule of layout."""
+def least(lines: Iterable[Line], load_case: str, with_slip: bool = False) -> CheckResult | None:
+    """Return the row of strength with least margin: no rule of layout, and slip only where it is asked for.
+
+    A sleeve that slips lets its tubes rock in each other: there bolts do without the weld only if they do not slip.
+    """
     rows = [row for row in lines if isinstance(row, CheckResult) and row.load_case == load_case]
-    return min((row for row in rows if row.mode is not Mode.SLIP and row.kind is not Kind.LAYOUT), key=margin, default=None)
+    of_strength = (row for row in rows if (with_slip or row.mode is not Mode.SLIP) and row.kind is not Kind.LAYOUT)
+    return min(of_strength, key=margin, default=None)
+
+
+def worst_crossing(sleeve: Through, load: JointLoad) -> tuple[float, float]:
+    """Return the largest force at a crossing of bolt and walls, and what that face holds before it slips, N."""
+    forces = crossing_forces(sleeve, load)
+    return forces.worst, face_resistance(sleeve.group, forces) or 0.0
 
 
 def worst_bolt(bolts: BoltGroup, load: JointLoad) -> tuple[float, float]:

@@ -29,12 +29,24 @@ from framecheck.checks.bolt_strength import (
     used_by_both,
 )
 from framecheck.checks.bolts.group import BoltForces, bolt_forces
+from framecheck.checks.bolts.plies import pull_rows, whole_rows
+from framecheck.checks.bolts.prying import BY_MEMBER, TAKEN, taken_prying, tension_with_prying
 from framecheck.checks.bolts.prying import SOURCE as PRYING_SOURCE
-from framecheck.checks.bolts.prying import tension_with_prying
 from framecheck.checks.joint_rows import Capacity, Line, governing_first, judged, of_joint, unjudged_joint
 from framecheck.model.arrays import Array
 from framecheck.model.joint_tables import EdgeDistance
-from framecheck.model.joints import ASKED, HAND_TIGHT, Bolt, BoltGroup, JointLoad, JointTargets, Ply, PlyKind, Tightened
+from framecheck.model.joints import (
+    ASKED,
+    HAND_TIGHT,
+    Bolt,
+    BoltGroup,
+    JointLoad,
+    JointTargets,
+    Ply,
+    PlyKind,
+    Prying,
+    Tightened,
+)
 from framecheck.results.row import Check, Mode
 
 
@@ -43,46 +55,70 @@ def check(
     loads: Sequence[JointLoad],
     edges: tuple[EdgeDistance, ...],
     targets: JointTargets = ASKED,
+    offset: float | None = None,
 ) -> tuple[Line, ...]:
-    """Return a row a mode (worst bolt, worst load case), governing first, and what could not be checked."""
+    """Return a row a mode (worst bolt, worst load case), governing first, and what could not be checked.
+
+    offset: from the bolts to the face of what pulls, m; None: not known.
+    """
+    pry = flanges(group, offset)
     rows: list[Line] = list(layout(group, edges))
     for load in loads:
         forces = bolt_forces(group, load)
         shear = np.linalg.norm(forces.shear, axis=1)
-        rows += strength_rows(group, load.load_case, shear, forces.tension, targets)
+        rows += strength_rows(group, load.load_case, (shear, forces.tension), pry, targets)
         rows += slip_rows(group, load.load_case, shear, forces.tension, targets)
+        rows += pull_rows(group, load.load_case, float(forces.tension.max()), targets)
         for ply in group.plies:
             rows += ply_rows(group, ply, load.load_case, float(shear.max()), targets)
+            rows += whole_rows(group, ply, load.load_case, forces, targets)
         rows += left_over(group, load.load_case, forces)
     return governing_first(rows)
 
 
-def strength_rows(group: BoltGroup, case: str, shear: Array, tension: Array, targets: JointTargets) -> Iterator[Line]:
-    """Yield shear, tension and both together. shear, tension: per bolt (n,), N."""
+Pry = tuple[tuple[Prying, ...], str]
+"""What may pry bolts, and what was taken for it where the file does not write it."""
+
+
+def strength_rows(
+    group: BoltGroup, case: str, forces: tuple[Array, Array], pry: Pry, targets: JointTargets
+) -> Iterator[Line]:
+    """Yield shear, tension and both together. forces: shear and tension per bolt, each (n,), N."""
     subject, bolt = of_joint(Check.BOLTS, group.name), group.bolt
-    in_shear, in_tension = shear_strength(bolt), pulling_strength(group)
+    shear, tension = forces
+    in_shear, in_tension = shear_strength(bolt), pulling_strength(bolt, pry)
     sheared = Capacity(Mode.BOLT_SHEAR, in_shear, targets.strength, SHEAR_SOURCE, part=bolt.threads.value)
     yield judged(subject, case, float(shear.max()), sheared)
-    pulled = tension_capacity(group, in_tension, targets)
-    yield judged(subject, case, float(tension.max()), pulled)
+    pulled = tension_capacity(pry, in_tension, targets)
+    if tension.max() > 0.0:
+        yield judged(subject, case, float(tension.max()), pulled)
     used = max(used_by_both(v / in_shear, t / in_tension) for v, t in zip(shear, tension, strict=True))
     yield judged(subject, case, used, Capacity(Mode.BOLT_BOTH, 1.0, targets.strength, BOTH_SOURCE, "1"))
-    if group.prying is None and tension.max() > 0.0:
+    if not pry[0] and tension.max() > 0.0:
         reason = "the flange's bolt offset, edge and thickness are not given; a thin flange adds to the tension"
         yield unjudged_joint(group.name, "prying", reason)
 
 
-def pulling_strength(group: BoltGroup) -> float:
+def flanges(group: BoltGroup, offset: float | None) -> Pry:
+    """Return what may pry the bolts: as the file writes it, else every plate of the joint by its own size."""
+    if group.prying is not None:
+        return (group.prying,), ""
+    plates = tuple(each for each in (taken_prying(group, ply, offset) for ply in group.plies) if each is not None)
+    return plates, TAKEN if offset is None else BY_MEMBER
+
+
+def pulling_strength(bolt: Bolt, pry: Pry) -> float:
     """Return the tension strength per bolt, N, with prying where the flange is known."""
-    alone = tension_strength(group.bolt)
-    return alone if group.prying is None else tension_with_prying(group.bolt, alone, group.prying)
+    alone = tension_strength(bolt)
+    return min((tension_with_prying(bolt, alone, each) for each in pry[0]), default=alone)
 
 
-def tension_capacity(group: BoltGroup, value: float, targets: JointTargets) -> Capacity:
+def tension_capacity(pry: Pry, value: float, targets: JointTargets) -> Capacity:
     """Return the tension capacity under its name: bolt alone, or bolt and flange with prying."""
-    if group.prying is None:
+    if not pry[0]:
         return Capacity(Mode.BOLT_TENSION, value, targets.strength, TENSION_SOURCE)
-    return Capacity(Mode.BOLT_TENSION_PRYING, value, targets.strength, f"{TENSION_SOURCE}; {PRYING_SOURCE}")
+    source = f"{TENSION_SOURCE}; {PRYING_SOURCE}"
+    return Capacity(Mode.BOLT_TENSION_PRYING, value, targets.strength, source, note=pry[1])
 
 
 def slip_rows(group: BoltGroup, case: str, shear: Array, tension: Array, targets: JointTargets) -> Iterator[Line]:

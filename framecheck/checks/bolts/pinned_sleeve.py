@@ -66,6 +66,14 @@ def check(
     return governing_first(rows)
 
 
+def placed_check(
+    sleeve: PinnedSleeve, worst: Sequence[tuple[str, float]], targets: JointTargets = ASKED
+) -> tuple[Line, ...]:
+    """Return the rows of a pinned sleeve whose bolts are placed. worst: (load case, force at the crossing that carries most, N)."""
+    rows: list[Line] = [row for case, force in worst for row in crossing_rows(sleeve, case, force, targets)]
+    return governing_first([*rows, *play_lines(sleeve)])
+
+
 def crossing_rows(sleeve: PinnedSleeve, case: str, force: float, targets: JointTargets) -> Iterator[Line]:
     """Yield shear, bearing and tear-out at one crossing of a bolt through both walls under a force, N."""
     subject = of_joint(Check.PINNED_SLEEVE, sleeve.name)

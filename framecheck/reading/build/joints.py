@@ -14,6 +14,7 @@ from framecheck.reading.blocks.common import vector
 from framecheck.reading.build.bench import Bench, as_vector, electrode_of, part_of, ply_of
 from framecheck.reading.build.doubts import doubt_joint
 from framecheck.reading.build.draft import SAME_PLACE, Draft
+from framecheck.reading.build.through_walls import refuse_walls
 from framecheck.reading.form import Record
 from framecheck.reading.library import Library
 
@@ -68,6 +69,9 @@ def pinned_sleeve(bench: Bench, record: Record) -> Joint:
     outer, inner = (ply_of(bench, each) for each in record["walls"])
     bolt = bench.bolt(record["bolt"])
     place = bench.place(record["at"])
+    if not record["depth"] > 2 * outer.thickness:
+        fault = "its outer walls are thicker than it is deep"
+        bench.draft.desk.refuse(record.line_of("depth"), record.subject, fault, "'depth' is outside, along the bolts")
     return PinnedSleeve(
         record["name"], place, bolt, record["bolts"], record["depth"], (outer, inner), record["clearance"]
     )
@@ -190,4 +194,5 @@ def joints_of(draft: Draft, records: tuple[Record, ...], library: Library) -> tu
     joints = tuple(MAKERS[record["kind"]](bench, record) for record in records)
     for record, joint in zip(records, joints, strict=True):
         doubt_joint(draft, record, joint)
+        refuse_walls(draft, record, joint)
     return joints

@@ -17,7 +17,7 @@ from framecheck.checks.wall_crushing.sleeve import shop_lines, wall_strength
 from framecheck.checks.welds import check as check_welds
 from framecheck.checks.welds.lines import angles
 from framecheck.checks.welds.walls import wall_capacities
-from framecheck.model.joints import ASKED, ClampedTube, JointLoad, PinnedSleeve, Prying
+from framecheck.model.joints import ASKED, ClampedTube, JointLoad, PinnedSleeve, PlyKind, Prying
 from framecheck.model.weld_joints import Direction, WeldedOn, WeldedPart, WeldRun
 from tests.unit.checks.joint_samples import BOLTS, NOWHERE, STEEL, WELDS, four_bolts, m10, plate, weld_group
 from tests.unit.checks.lines import by_mode, left_open, remarked
@@ -86,7 +86,8 @@ def test_the_far_edge_counts_up_to_five_quarters_of_the_offset() -> None:
 
 def test_a_pulled_group_says_whether_prying_is_counted() -> None:
     pull = (0.0, 40e3, 0.0)
-    plain, pried = (bolted(pull, prying=each) for each in (None, FLANGE))
+    walls = (replace(plate(), kind=PlyKind.TUBE_WALL),)
+    plain, pried = (bolted(pull, prying=each, plies=walls) for each in (None, FLANGE))
     assert "bracket bolts, prying" in left_open(plain)
     assert "bracket bolts, prying" not in left_open(pried)
     row = by_mode(pried)["bolt tension with prying"]

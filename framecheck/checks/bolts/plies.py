@@ -1,0 +1,159 @@
+"""What bolts do to a ply as a whole: a block tears out, its net section tears, its gross section yields, heads pull through it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import hypot, pi
+
+import numpy as np
+
+from framecheck.checks.bolts.group import BoltForces
+from framecheck.checks.joint_rows import Capacity, Judging, Line, judged, of_joint
+from framecheck.model.arrays import Array
+from framecheck.model.joints import BoltGroup, JointTargets, Ply, PlyKind
+from framecheck.results.row import Check, Mode
+from framecheck.value_class import value_class
+
+BLOCK_SOURCE = "ANSI/AISC 360-22, eq. (J4-5), Ubs 1; holes: B4.3b"
+NET_SOURCE = "ANSI/AISC 360-22, eq. (J4-2) and (J4-4), with a moment by the plastic net section; holes: B4.3b (s2 / 4g)"
+GROSS_SOURCE = "ANSI/AISC 360-22, eq. (J4-1) and (J4-3) (ASD 1.67), with a moment by the plastic section"
+PULL_SOURCE = "EN 1993-1-8:2005, table 3.4 (0.6 pi dm tp fu), from memory, without the partial factor; hexagon dm 1.616 d"
+DAMAGE = 0.0254 / 16
+"""What a hole counts as wider than it is drilled, m. ANSI/AISC 360-22, B4.3b."""
+GROSS_FACTOR = 1.67
+"""ANSI/AISC 360-22, J4.1(a), ASD."""
+HEAD = 1.5 * (1 + 2 / 3**0.5) / 2
+"""Mean of width across flats and across corners of a hexagon head or nut over the bolt's diameter: 1.5 d across flats is the least of
+the inch and metric series (ASME B18.2.1, ISO 4014, from memory)."""
+
+
+@value_class
+class Block:
+    """The areas of a block that tears out along the pull, m2: gross and net in shear, net in tension."""
+
+    gross_shear: float
+    net_shear: float
+    net_tension: float
+
+
+def block_shear(block: Block, yield_strength: float, ultimate: float) -> float:
+    """Return the strength against a block tearing out, N: min(0.60 Fu Anv, 0.60 Fy Agv) + Ubs Fu Ant.
+
+    ANSI/AISC 360-22, eq. (J4-5); Ubs 1: even tension.
+    """
+    return 0.6 * min(ultimate * block.net_shear, yield_strength * block.gross_shear) + ultimate * block.net_tension
+
+
+def block_tearing_en(block: Block, yield_strength: float, ultimate: float, share: float = 1.0) -> float:
+    """Return the block tearing strength, N, partial factors 1: share fu Ant + fy Anv / sqrt(3).
+
+    EN 1993-1-8:2005, 3.10.2: share 1 for a symmetric group under a central pull, eq. (3.9); 0.5 off the middle, eq. (3.10).
+    """
+    return share * ultimate * block.net_tension + yield_strength * block.net_shear / 3**0.5
+
+
+def block_of(places: Array, hole: float, edge: float, thickness: float) -> Block:
+    """Return the block round all bolts. places (n, 2): along the pull and aside, m; hole: counted diameter; edge: to the end, m.
+
+    A hole counts with the part of it that lies within each plane, so that a bolt moved by a hair changes it by a hair.
+    """
+    along, aside = places[:, 0] - places[:, 0].min(), places[:, 1]
+    deep, low, high = float(along.max()), float(aside.min()), float(aside.max())
+    within = np.clip(0.5 + along / hole, 0.0, 1.0)
+    lost = sum(float(np.sum(chord(aside - line, hole) * within)) for line in (low, high))
+    cover = np.clip(np.minimum(aside + hole / 2, high) - np.maximum(aside - hole / 2, low), 0.0, hole) / hole
+    tension = high - low - float(np.sum(chord(along, hole) * cover))
+    gross = 2 * (edge + deep)
+    return Block(thickness * gross, thickness * max(gross - lost, 0.0), thickness * max(tension, 0.0))
+
+
+def chord(away: Array, hole: float) -> Array:
+    """Return how much of a line a hole takes whose middle lies off it, m."""
+    return np.asarray(2 * np.sqrt(np.maximum(hole**2 / 4 - away**2, 0.0)))
+
+
+def net_width(places: Array, hole: float, width: float) -> float:
+    """Return the least net width of any chain of holes across the pull, m: each takes its width less s2 / 4g to the one before.
+
+    ANSI/AISC 360-22, B4.3b. The whole pull is taken at that chain, wherever it lies.
+    """
+    order = places[np.argsort(places[:, 1], kind="stable")]
+    lost: list[float] = []
+    for number, (along, aside) in enumerate(order.tolist()):
+        before = [0.0]
+        for other, (along_before, aside_before) in enumerate(order[:number].tolist()):
+            gauge, stagger = aside - aside_before, along - along_before
+            back = stagger**2 / (4 * gauge) if gauge > 0 else (np.inf if stagger else 0.0)
+            before.append(lost[other] - back)
+        lost.append(hole + max(before))
+    return max(width - max(lost), 0.0)
+
+
+def ply_width(places: Array, ply: Ply) -> float:
+    """Return the width of a ply across the pull, m: its least edge distance on both sides of its bolts."""
+    return float(np.ptp(places[:, 1])) + 2 * (ply.edge or 0.0)
+
+
+def whole_rows(group: BoltGroup, ply: Ply, case: str, forces: BoltForces, targets: JointTargets) -> Iterator[Line]:
+    """Yield the rows of a ply as a whole under what all bolts put on it; a tube's wall has no edges at its sides: a block alone."""
+    if ply.edge is None:
+        return
+    subject = of_joint(Check.BOLTS, group.name)
+    force = forces.shear.sum(axis=0) * ply.share
+    axes = np.array([group.plane.along, group.plane.across])
+    spots = np.array(group.positions, dtype=np.float64)[:, ::-1]
+    for places, (pull, aside) in ((spots, axes @ force), (spots[:, ::-1], axes[::-1] @ force)):
+        yield block_row(subject, group, ply, case, (places, abs(float(pull))), targets)
+        if ply.kind is PlyKind.PLATE:
+            load = (float(pull), float(aside), forces.twist * ply.share)
+            yield from section_rows(subject, group, ply, case, (places, load), targets)
+
+
+def block_row(
+    of: Judging, group: BoltGroup, ply: Ply, case: str, pulled: tuple[Array, float], targets: JointTargets
+) -> Line:
+    """Return the row of a block that tears out of a ply's end under a pull, N."""
+    block = block_of(pulled[0], group.bolt.hole + DAMAGE, ply.edge or 0.0, ply.thickness)
+    strength = block_shear(block, ply.material.yield_strength, ply.material.ultimate_strength)
+    return judged(of, case, pulled[1], Capacity(Mode.BLOCK_SHEAR, strength, targets.strength, BLOCK_SOURCE, part=ply.name))
+
+
+def section_rows(
+    of: Judging,
+    group: BoltGroup,
+    ply: Ply,
+    case: str,
+    loaded: tuple[Array, tuple[float, float, float]],
+    targets: JointTargets,
+) -> Iterator[Line]:
+    """Yield net and gross section of a ply across one of its ways; load: pull, shear aside, N; moment in its plane, Nm.
+
+    The ply is taken to run on the way it is pulled: the shear counts, by von Mises, up to the pull. The moment counts as the pull that
+    uses as much of the plastic section, 4 M / width, and is added.
+    """
+    places, (pull, aside, moment) = loaded
+    width = ply_width(places, ply)
+    net = net_width(places, group.bolt.hole + DAMAGE, width) * ply.thickness
+    demand = hypot(pull, 3**0.5 * min(abs(pull), abs(aside))) + 4 * moment / width
+    torn = Capacity(
+        Mode.PLY_NET, net * ply.material.ultimate_strength, targets.strength, NET_SOURCE, part=ply.name, note=WIDTH_TAKEN
+    )
+    yield judged(of, case, demand, torn)
+    gross = width * ply.thickness * ply.material.yield_strength
+    yield judged(of, case, demand, Capacity(Mode.PLY_GROSS, gross, GROSS_FACTOR, GROSS_SOURCE, part=ply.name))
+
+
+WIDTH_TAKEN = "as wide as its least edge distance on both sides of its bolts"
+
+
+def pulled_through(diameter: float, thickness: float, ultimate: float) -> float:
+    """Return the pull at which a hexagon head or nut punches through a ply, N. EN 1993-1-8:2005, table 3.4: 0.6 pi dm tp fu."""
+    return 0.6 * pi * HEAD * diameter * thickness * ultimate
+
+
+def pull_rows(group: BoltGroup, case: str, tension: float, targets: JointTargets) -> Iterator[Line]:
+    """Yield that the head or nut of the bolt that pulls most, N, goes through a ply; nothing where none pulls."""
+    for ply in group.plies if tension > 0.0 else ():
+        strength = pulled_through(group.bolt.thread.diameter, ply.thickness, ply.material.ultimate_strength)
+        row = Capacity(Mode.PULL_THROUGH, strength, targets.strength, PULL_SOURCE, part=ply.name)
+        yield judged(of_joint(Check.BOLTS, group.name), case, tension, row)
