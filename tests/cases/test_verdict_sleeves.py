@@ -1,4 +1,4 @@
-"""Bolted sleeves and tabs whose answer was once kinder than the truth. YAML in, JSON out; numbers by hand, none from our own output."""
+"""Bolted sleeves and tabs whose answer was once kinder than the truth. YAML in, JSON out; numbers by hand."""
 
 from __future__ import annotations
 

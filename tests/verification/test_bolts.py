@@ -173,15 +173,10 @@ def test_eccentric_group(held: Held) -> None:
 
 
 @proof(Status.DERIVED)
-def test_tension_about_the_centroid_and_about_the_edge(held: Held) -> None:
-    """Statics: four bolts 60 mm apart up, 1 kNm: M / (2 h) each above the centroid; about an edge 10 mm below the
-    lower row: M y / sum(y2) with y = 10 and 70 mm, two bolts each.
-    """
+def test_tension_about_the_centroid(held: Held) -> None:
+    """Statics: four bolts 60 mm apart up, 1 kNm: M / (2 h) each above the centroid."""
     load = JointLoad("bending", (0.0, 0.0, 0.0), (1000.0, 0.0, 0.0))
-    about_centroid = bolt_forces(four_bolts(), load).tension
-    held(about_centroid.max(), 1000 / (2 * 0.06))
-    single_row = four_bolts(positions=((-0.04, 0.0), (0.04, 0.0)), contact=(-0.05, 0.05, -0.04, 0.04))
-    held(bolt_forces(single_row, load).tension, [1000 / (2 * 0.04)] * 2)
+    held(bolt_forces(four_bolts(), load).tension.max(), 1000 / (2 * 0.06))
 
 
 @proof(Status.PUBLISHED)

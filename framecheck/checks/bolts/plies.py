@@ -114,8 +114,12 @@ def block_row(
 ) -> Line:
     """Return the row of a block that tears out of a ply's end under a pull, N."""
     block = block_of(pulled[0], group.bolt.hole + DAMAGE, ply.edge or 0.0, ply.thickness)
-    strength = block_shear(block, ply.material.yield_strength, ply.material.ultimate_strength)
-    return judged(of, case, pulled[1], Capacity(Mode.BLOCK_SHEAR, strength, targets.strength, BLOCK_SOURCE, part=ply.name))
+    metal = (ply.material.yield_strength, ply.material.ultimate_strength)
+    strength = block_shear(block, *metal)
+    share = block_tearing_en(block, *metal) / max(strength, 1e-9)
+    other = f"EN 1993-1-8:2005, 3.10.2 gives {100 * share:.0f} % of it, without its factors"
+    torn = Capacity(Mode.BLOCK_SHEAR, strength, targets.strength, BLOCK_SOURCE, part=ply.name, note=other)
+    return judged(of, case, pulled[1], torn)
 
 
 def section_rows(

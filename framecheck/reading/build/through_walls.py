@@ -21,10 +21,13 @@ ACROSS = 0.5
 
 def refuse_walls(draft: Draft, record: Record, joint: Joint) -> None:
     """Refuse bolts through hollow walls that lie off their member, and a sleeve that does not reach all of its bolts."""
-    if not isinstance(joint, BoltGroup) or not any(ply.kind is PlyKind.TUBE_WALL for ply in joint.plies):
+    if not isinstance(joint, BoltGroup):
         return
-    if all(ply.kind is PlyKind.TUBE_WALL for ply in joint.plies) and len(joint.plies) > 1:
+    hollow = [ply.kind is PlyKind.TUBE_WALL for ply in joint.plies]
+    if all(hollow) and len(hollow) > 1:
         refuse_short_face(draft, record, joint)
+    elif not (any(hollow) and isinstance(joint.place, AtPoint)):  # the hollow wall may be another part's than the member's
+        return
     seated = list(members_at(draft, joint.place))
     misses = [miss for member, point in seated for miss in off_member(draft, joint, member, point)]
     if len(misses) == len(seated) and misses:
@@ -78,7 +81,7 @@ def off_member(draft: Draft, group: BoltGroup, member: Member, point: str) -> It
 
 
 def misses(bolts: Array, step: Array, size: float, facing: Array) -> Array:
-    """Return (n, 2): how far each bolt lies beyond either end of a length of a member, and beside its middle line, m. step: its way."""
+    """Return (n, 2): how far each bolt lies beyond either end of a length of a member, and beside it, m. step: its way."""
     along = bolts @ step
     beside = np.cross(step, facing)
     beyond = np.maximum(np.maximum(-along, along - size), 0.0)
