@@ -32,8 +32,8 @@ def test_block_shear_of_a_printed_gusset(held: Held, gross: float, net: float, t
 
 @proof(Status.PUBLISHED)
 def test_the_areas_of_a_printed_block(held: Held) -> None:
-    """The same page: a row of five across the pull, 3 in apart, 1.5 in from the end, plate 3/8 in: U-shaped block, 2 Le t and 12 in less
-    four holes of 1 in. Its holes are slots, longer the way of the pull; here they are round.
+    """The same page: a row of five across the pull, 3 in apart, 1.5 in from the end, plate 3/8 in: U-shaped block, 2 Le t and 12 in
+    less four holes of 1 in. Its holes are slots, longer the way of the pull; here they are round.
     """
     row = np.array([(0.0, 3.0 * n) for n in range(5)]) * IN
     block = block_of(row, 1.0 * IN, 1.5 * IN, 0.375 * IN)

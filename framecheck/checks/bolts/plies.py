@@ -8,15 +8,15 @@ from math import hypot, pi
 import numpy as np
 
 from framecheck.checks.bolts.group import BoltForces
-from framecheck.checks.joint_rows import Capacity, Judging, Line, judged, of_joint
+from framecheck.checks.joint_rows import Capacity, Judging, Line, judged, of_joint, unjudged_joint
 from framecheck.model.arrays import Array
 from framecheck.model.joints import BoltGroup, JointTargets, Ply, PlyKind
 from framecheck.results.row import Check, Mode
 from framecheck.value_class import value_class
 
 BLOCK_SOURCE = "ANSI/AISC 360-22, eq. (J4-5), Ubs 1; holes: B4.3b"
-NET_SOURCE = "ANSI/AISC 360-22, eq. (J4-2) and (J4-4), with a moment by the plastic net section; holes: B4.3b (s2 / 4g)"
-GROSS_SOURCE = "ANSI/AISC 360-22, eq. (J4-1) and (J4-3) (ASD 1.67), with a moment by the plastic section"
+NET_SOURCE = "ANSI/AISC 360-22, eq. (J4-2) and (J4-4); holes: B4.3b (s2 / 4g)"
+GROSS_SOURCE = "ANSI/AISC 360-22, eq. (J4-1) and (J4-3) (ASD 1.67)"
 PULL_SOURCE = "EN 1993-1-8:2005, table 3.4 (0.6 pi dm tp fu), from memory, without the partial factor; hexagon dm 1.616 d"
 DAMAGE = 0.0254 / 16
 """What a hole counts as wider than it is drilled, m. ANSI/AISC 360-22, B4.3b."""
@@ -132,21 +132,24 @@ def section_rows(
 ) -> Iterator[Line]:
     """Yield net and gross section of a ply across one of its ways; load: pull, shear aside, N; moment in its plane, Nm.
 
-    The ply is taken to run on the way it is pulled: the shear counts, by von Mises, up to the pull. The moment counts as the pull that
-    uses as much of the plastic section, 4 M / width, and is added.
+    The ply is taken to run on the way it is pulled: the shear counts, by von Mises, up to the pull. A moment is left open where the
+    least width that the ply may have does not carry it: as the pull 4 M / width that uses as much of the plastic section.
     """
     places, (pull, aside, moment) = loaded
     width = ply_width(places, ply)
-    net = net_width(places, group.bolt.hole + DAMAGE, width) * ply.thickness
-    demand = hypot(pull, 3**0.5 * min(abs(pull), abs(aside))) + 4 * moment / width
-    torn = Capacity(
-        Mode.PLY_NET, net * ply.material.ultimate_strength, targets.strength, NET_SOURCE, part=ply.name, note=WIDTH_TAKEN
-    )
-    yield judged(of, case, demand, torn)
+    demand = hypot(pull, 3**0.5 * min(abs(pull), abs(aside)))
+    net = net_width(places, group.bolt.hole + DAMAGE, width) * ply.thickness * ply.material.ultimate_strength
     gross = width * ply.thickness * ply.material.yield_strength
+    torn = Capacity(Mode.PLY_NET, net, targets.strength, NET_SOURCE, part=ply.name, note=WIDTH_TAKEN)
+    yield judged(of, case, demand, torn)
     yield judged(of, case, demand, Capacity(Mode.PLY_GROSS, gross, GROSS_FACTOR, GROSS_SOURCE, part=ply.name))
+    if 4 * moment / width > NONE * gross and demand + 4 * moment / width > min(net / targets.strength, gross / GROSS_FACTOR):
+        reason = f"its width is not known, and {WIDTH_TAKEN} it would not carry the moment of the joint"
+        yield unjudged_joint(group.name, f"section of {ply.name} in bending in its plane", reason)
 
 
+NONE = 1e-9
+"""Share of what a section carries below which a moment is none."""
 WIDTH_TAKEN = "as wide as its least edge distance on both sides of its bolts"
 
 

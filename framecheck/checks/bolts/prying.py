@@ -50,20 +50,20 @@ def tension_with_prying(bolt: Bolt, strength: float, plate: Prying) -> float:
     return strength * share_of_bolt(plate.thickness, full, terms)
 
 
-TAKEN = "what pulls is taken to stand in the middle between the bolts"
+TAKEN = "what pulls is taken to run in the middle between two lines of bolts"
 BY_MEMBER = "by the plates' own size and the member that pulls"
 
 
 def taken_prying(group: BoltGroup, ply: Ply, offset: float | None = None) -> Prying | None:
-    """Return the prying of a ply by its own size. offset: from the bolts to what pulls, m; None: that stands in their middle.
+    """Return the prying of a ply by its own size. offset: from the bolts to what pulls, m; None: it runs between two lines of bolts.
 
     Each of two halves of the bolts has an even share of the ply's length, at most twice the offset (AISC Manual, part 9). None: a
-    tube's wall, a ply whose edge is not known, or a single bolt: where it is pulled from is not known.
+    tube's wall, a ply whose edge is not known, or a single line of bolts: where it is pulled from is not known.
     """
     spreads = sorted(max(ways) - min(ways) for ways in zip(*group.positions, strict=True))
-    away = spreads[1] / 2 if offset is None else offset
+    away = spreads[0] / 2 if offset is None else offset
     if ply.kind is not PlyKind.PLATE or ply.edge is None or away <= 0.0:
         return None
-    length = (spreads[0] + 2 * ply.edge) / max(len(group.positions) / 2, 1.0)
+    length = (spreads[1] + 2 * ply.edge) / max(len(group.positions) / 2, 1.0)
     pitch = max(min(length, 2 * away), 1.05 * group.bolt.hole)
     return Prying(away, ply.edge, pitch, ply.thickness, ply.material)
