@@ -23,7 +23,7 @@ from framecheck.model.loads import CaseLoads
 from framecheck.model.shapes import built_up_in
 from framecheck.results.defaults import taken_by_default
 from framecheck.results.ledger import ledger_of
-from framecheck.results.not_run import not_asked_for, not_worked_out
+from framecheck.results.not_run import not_worked_out, sides_left_out
 from framecheck.results.row import CheckResult, Sizing, governing_first
 from framecheck.results.subjects import Open, Remark
 from framecheck.results.verdict import Verdict, verdict_of
@@ -241,7 +241,7 @@ def further(outcome: Outcome, frame: MassProperties) -> Iterator[Open]:
     """Yield what is open for reasons outside the checks."""
     yield from taken_by_default(outcome)
     if outcome.case.vehicle is not None:
-        yield from not_asked_for(outcome.case)
+        yield from sides_left_out(outcome.case)
         yield from (not_worked_out(each) for each in not_run(outcome.case, frame))
 
 

@@ -79,7 +79,7 @@ def ledger_of(case: Case, lines: Iterable[object], further: Iterable[Open] = ())
     """Return the ledger of a case from what the checks said of it; further: what is open for reasons outside the checks."""
     known = tuple(lines)
     claimed = {each.entry for each in known if isinstance(each, (CheckResult, Claim))} | set(run_kinds(case))
-    said = [each for each in known if isinstance(each, Open)] + list(further) + list(doubts_of(case)) + list(one_sided(case))
+    said = [each for each in known if isinstance(each, Open)] + list(further) + list(doubts_of(case))
     listed = tuple(dict.fromkeys(entries(case)))
     unclaimed = [Open(each, NOTHING_JUDGED) for each in listed if each not in claimed | {one.entry for one in said}]
     still = tuple(dict.fromkeys((*said, *unclaimed)))
@@ -278,14 +278,6 @@ def of_load_kinds(case: Case) -> Iterator[Entry]:
 def run_kinds(case: Case) -> Iterator[Entry]:
     """Yield the kinds of load case that are run."""
     yield from (asked(Thing.LOAD_KIND, each.kind, Question.LOAD_CASE) for each in case.load_cases)
-
-
-def one_sided(case: Case) -> Iterator[Open]:
-    """Yield the load cases that the file runs on one side alone."""
-    for each in case.load_cases:
-        if each.side_said and each.side is not None:
-            reason = f"the file asks for the {each.side.value} side alone"
-            yield Open(asked(Thing.LOAD_CASE, each.in_file, Question.ONE_SIDE), reason)
 
 
 def of_life(case: Case) -> Iterator[Entry]:

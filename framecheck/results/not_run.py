@@ -1,4 +1,4 @@
-"""Load cases that a file could run and does not: kinds that it does not ask for, sides that it leaves out."""
+"""Load cases that could not be run, and sides that a file leaves out; the kinds it does not ask for stand in the ledger itself."""
 
 from __future__ import annotations
 
@@ -6,16 +6,11 @@ from collections.abc import Iterator
 
 from framecheck.model.case import Case, LoadCase
 from framecheck.results.subjects import Open, Question, Thing, left_open
-from framecheck.vehicle.load_cases import NotRun, one_sided, runnable_kinds
+from framecheck.vehicle.load_cases import NotRun, one_sided
 
 
-def not_asked_for(case: Case) -> Iterator[Open]:
-    """Yield the kinds of load case that the file's data allow and that it does not ask for, and the sides it leaves out."""
-    asked = {each.kind for each in case.load_cases}
-    for kind in runnable_kinds(case):
-        if kind not in asked:
-            reason = "the file's data allow it, and it is not asked for"
-            yield left_open(Thing.LOAD_KIND, kind, Question.LOAD_CASE, reason)
+def sides_left_out(case: Case) -> Iterator[Open]:
+    """Yield the load cases of which the file leaves out a side."""
     yield from (left_out(each) for each in one_sided(case))
 
 
