@@ -34,7 +34,8 @@ Pair = tuple[BoltGroup, WeldGroup]
 class Margins:
     """The least strength of each path in one load case as if it carried everything: safety factor over what is asked.
 
-    force: on the worst bolt, N; slip: resistance of that bolt, N (0: not tightened, or the faces not known).
+    force: on the worst bolt, N; slip: resistance of that bolt, N (0: not tightened, or the faces not known); planes: of the bolt that
+    carry that force; a sleeve's bolts are reckoned wall by wall, each in one plane.
     """
 
     load_case: str
@@ -42,6 +43,7 @@ class Margins:
     welds: CheckResult
     force: float
     slip: float
+    planes: int
 
 
 def check(outcome: Outcome) -> tuple[Line, ...]:
@@ -124,7 +126,7 @@ def paths(bolts: BoltGroup, welds: WeldGroup, of: Margins) -> tuple[BoltPath, We
     alike: both hold the same two stiff parts.
     """
     bolt = bolts.bolt
-    stiffness = bolt_stiffness(1, bolt.thread.diameter, bolt.grade.tensile, bolt.shear_planes)
+    stiffness = bolt_stiffness(1, bolt.thread.diameter, bolt.grade.tensile, of.planes)
     holds = [margin(row) * ASKED.strength * of.force for row in (of.bolts, of.welds)]
     play = max(bolt.hole - bolt.thread.diameter, 0.0)
     return BoltPath(holds[0], of.slip, stiffness, play), WeldPath(holds[1], max(run.leg for run in welds.runs))
@@ -139,7 +141,8 @@ def margins_of(outcome: Outcome, bolts: BoltGroup, welds: WeldGroup) -> Iterator
         by_welds = least(weld_check(welds, (on_welds,), tables.least_legs), on_welds.load_case)
         if by_bolts is not None and by_welds is not None:
             carried = worst_bolt(bolts, on_bolts) if sleeve is None else worst_crossing(sleeve, on_bolts)
-            yield Margins(on_bolts.load_case, by_bolts, by_welds, *carried)
+            planes = bolts.bolt.shear_planes if sleeve is None else 1
+            yield Margins(on_bolts.load_case, by_bolts, by_welds, *carried, planes)
 
 
 def least(lines: Iterable[Line], load_case: str, with_slip: bool = False) -> CheckResult | None:

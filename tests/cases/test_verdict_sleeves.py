@@ -115,6 +115,8 @@ def test_a_tab_knows_no_side_and_no_order() -> None:
     ("old", "new", "told"),
     [
         ("along: [-4 in, 4 in]", "along: [-2 in, 2 in]", "shorter than"),
+        ("{at: 8 in, section: rail tube}", "{at: 6 in, section: rail tube}", "shorter than"),
+        ("bolts: 3", "bolts: 2", "at the same place has 3"),
         ("origin: {x: -4 in}", "origin: {x: 4 in}", "no wall"),
         ("origin: {x: -4 in}", "origin: {x: -4 in, z: 5 in}", "no wall"),
     ],

@@ -136,7 +136,7 @@ def _(joint: BoltGroup, units: Units) -> Iterator[str]:
     if joint.tube is not None:
         wall = with_unit(joint.tube.wall, "size", units)
         yield f"through a tube with a wall of {wall}, {'with' if joint.tube.sleeve else 'without'} a crush sleeve"
-    yield "prying counted" if joint.prying else "prying not counted"
+    yield "prying as written" if joint.prying else "prying by the plates' own size"
     yield from shared(joint.shares_with)
 
 

@@ -36,7 +36,7 @@ JOINT = OneForm(
                 Field("bolt", BOLT, "each of them"),
                 Field("plies", ListOf(PLY, 1, 6, alike=True), "the parts they hold together"),
                 Field("contact", CONTACT, "the face that is pressed on", None, "not known"),
-                Field("prying", PRYING, "of a flange or plate that bends", None, "not counted"),
+                Field("prying", PRYING, "of a flange or plate that bends", None, "by the plates' own size"),
                 Field("tube", CLAMPED, "the tube they pass through", None, "none"),
                 SHARES,
             ),

@@ -14,7 +14,7 @@ from framecheck.reading.blocks.common import vector
 from framecheck.reading.build.bench import Bench, as_vector, electrode_of, part_of, ply_of
 from framecheck.reading.build.doubts import doubt_joint
 from framecheck.reading.build.draft import SAME_PLACE, Draft
-from framecheck.reading.build.through_walls import refuse_walls
+from framecheck.reading.build.through_walls import refuse_counts, refuse_walls
 from framecheck.reading.form import Record
 from framecheck.reading.library import Library
 
@@ -195,4 +195,5 @@ def joints_of(draft: Draft, records: tuple[Record, ...], library: Library) -> tu
     for record, joint in zip(records, joints, strict=True):
         doubt_joint(draft, record, joint)
         refuse_walls(draft, record, joint)
+    refuse_counts(draft, records, joints)
     return joints

@@ -8,8 +8,9 @@ import numpy as np
 
 from framecheck.model.arrays import Array
 from framecheck.model.frame import Member
-from framecheck.model.joints import AtMemberEnd, AtPoint, BoltGroup, Place, PlyKind, Terminal
+from framecheck.model.joints import AtMemberEnd, AtPoint, BoltGroup, PinnedSleeve, Place, PlyKind, Terminal
 from framecheck.model.outline_box import outline_box
+from framecheck.model.shapes import Sleeve
 from framecheck.model.weld_joints import Joint
 from framecheck.reading.build.draft import SAME_PLACE, Draft
 from framecheck.reading.desk import length
@@ -26,6 +27,7 @@ def refuse_walls(draft: Draft, record: Record, joint: Joint) -> None:
     hollow = [ply.kind is PlyKind.TUBE_WALL for ply in joint.plies]
     if all(hollow) and len(hollow) > 1:
         refuse_short_face(draft, record, joint)
+        refuse_short_sleeve(draft, record, joint)
     elif not (any(hollow) and isinstance(joint.place, AtPoint)):  # the hollow wall may be another part's than the member's
         return
     seated = list(members_at(draft, joint.place))
@@ -45,6 +47,47 @@ def refuse_short_face(draft: Draft, record: Record, group: BoltGroup) -> None:
     if out > SAME_PLACE:
         fault = f"the face on which one tube lies in the other is shorter than its bolts' spread: a hole is {length(out)} beyond it"
         draft.desk.refuse(record.line_of("contact"), record.subject, fault, "lengthen the sleeve, or bring the bolts together")
+
+
+def refuse_short_sleeve(draft: Draft, record: Record, group: BoltGroup) -> None:
+    """Refuse bolts of which one lies where its member is one tube alone, though a length of it is one tube in another."""
+    place, plane = group.place, group.plane
+    if not isinstance(place, AtMemberEnd) or place.member not in draft.members:
+        return
+    member = draft.members[place.member]
+    sleeved = list(sleeved_lengths(draft, member))
+    way = np.array([draft.points[name] for name in member.points])
+    lengths = np.linalg.norm(np.diff(way, axis=0), axis=1)
+    if not sleeved or not np.all(lengths):
+        return
+    first = place.end is Terminal.START
+    step = (way[1] - way[0]) / lengths[0] if first else (way[-1] - way[-2]) / lengths[-1]
+    bolts = np.array(plane.origin) + np.array(group.positions) @ np.array([plane.across, plane.along])
+    stations = bolts @ step + (0.0 if first else float(lengths.sum()))
+    outside = [float(at) for at in stations if not any(low - SAME_PLACE <= at <= high + SAME_PLACE for low, high in sleeved)]
+    if outside:
+        fault = f"the sleeve is shorter than its bolts' spread: at {length(outside[0])} along '{member.name}' there is one tube alone"
+        draft.desk.refuse(record.line_of("plane"), record.subject, fault, "lengthen the sleeve, or bring the bolts together")
+
+
+def sleeved_lengths(draft: Draft, member: Member) -> Iterator[tuple[float, float]]:
+    """Yield from where to where a member is one tube in another, m along it."""
+    start = 0.0
+    for stretch in member.stretches:
+        if isinstance(draft.shelf.section(stretch.section).shape, Sleeve):
+            yield start, stretch.until
+        start = stretch.until
+
+
+def refuse_counts(draft: Draft, records: tuple[Record, ...], joints: tuple[Joint, ...]) -> None:
+    """Refuse a pinned sleeve that counts other bolts than the pattern of the same bolts at its place has."""
+    for record, sleeve in zip(records, joints, strict=True):
+        for group in joints:
+            if not (isinstance(sleeve, PinnedSleeve) and isinstance(group, BoltGroup) and group.place == sleeve.place):
+                continue
+            if group.bolt.thread == sleeve.bolt.thread and len(group.positions) != sleeve.bolts:
+                fault = f"it says {sleeve.bolts} bolts, and '{group.name}' at the same place has {len(group.positions)}"
+                draft.desk.refuse(record.line_of("bolts"), record.subject, fault, "write the same number in both")
 
 
 def members_at(draft: Draft, place: Place) -> Iterator[tuple[Member, str]]:
