@@ -91,9 +91,14 @@ class Answer:
     results: Results
 
     @property
+    def units(self) -> Units:
+        """Return the units that the file is mostly written in: what is shown follows them, tables stay SI."""
+        return self.results.outcome.case.written_in
+
+    @property
     def sentence(self) -> str:
-        """Return what governs, in one sentence."""
-        return answer(self.results, Units.SI)
+        """Return the verdict and what is worst, in a few sentences."""
+        return answer(self.results, self.units)
 
     @property
     def tables(self) -> Mapping[str, Table]:
@@ -118,8 +123,8 @@ class Answer:
         parts = (caution(), self.sentence, open_sentence(outcome.solutions))
         said = "".join(f"<p>{escape(part)}</p>" for part in parts if part)
         shown = load_cases_table(outcome.case.frame, load_case_rows(outcome, self.results.rows))
-        head = [heading(column, Units.SI) for column in shown.columns]
-        return f"<h3>{escape(outcome.case.title)}</h3>{said}" + html_table(shown.caption, head, texts(shown, Units.SI))
+        head = [heading(column, self.units) for column in shown.columns]
+        return f"<h3>{escape(outcome.case.title)}</h3>{said}" + html_table(shown.caption, head, texts(shown, self.units))
 
 
 def cell(value: object) -> str:

@@ -70,10 +70,10 @@ class Words:
 
 
 def first_screen(results: Results, caution: str, units: Units, width: int, origin: Origin) -> str:
-    """Return the answer in MOST_LINES, as roomy as they allow."""
+    """Return the answer in MOST_LINES, as roomy as they allow; a narrow screen scrolls instead."""
     said = words(results, caution, units, width, origin)
     text = ""
-    for room in ROOMS:
+    for room in ROOMS if width >= NARROW else ROOMS[:1]:
         text = screen(results, said, width, room)
         if text.count("\n") <= MOST_LINES:
             break
@@ -120,7 +120,7 @@ def kind_rows(results: Results, units: Units) -> Rows:
 def kinds(rows: Rows, width: int, room: Room) -> str:
     """Return the worst row of every kind of check as a table; on a narrow screen two lines a row."""
     is_stacked = width < NARROW or room.layout is Layout.TWO_LINES
-    return "" if not rows else two_lines(rows, width, room) if is_stacked else one_line(rows, width, room)
+    return "" if not rows else two_lines(rows, width) if is_stacked else one_line(rows, width, room)
 
 
 def further_low(results: Results) -> Iterator[tuple[CheckResult, int]]:
@@ -173,12 +173,16 @@ def shortened(text: str, most: int) -> str:
     return text if len(text) <= most else f"{text[: most - 3].rstrip()}..."
 
 
-def two_lines(rows: Rows, width: int, room: Room) -> str:
+def place_and_case(row: Mapping[str, str], most: int) -> str:
+    """Return where and in which load case a row was found in so many letters; the nearest point only where there is room."""
+    whole = f"{place(row)}; {row['load_case']}"
+    return whole if len(whole) <= most else shortened(f"{row['where']}; {row['load_case']}", most)
+
+
+def two_lines(rows: Rows, width: int) -> str:
     """Return two lines a row: what and how much, then where and when."""
     heads, cells = counted(rows)
-    under = [f"{place(row)}; {row['load_case']}" for row in rows]
-    is_cut = room.layout is not Layout.WRAPPED
-    return table(heads, cells, width, [shortened(text, width - INDENT) if is_cut else text for text in under])
+    return table(heads, cells, width, [place_and_case(row, width - INDENT) for row in rows])
 
 
 def left_open(results: Results, units: Units, width: int, room: Room) -> str:

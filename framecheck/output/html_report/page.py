@@ -106,6 +106,7 @@ def as_html(
             left_open=open_sentence(results.outcome.solutions),
             notes=tuple(notes(results, units)),
             assumptions=ASSUMPTIONS,
+            open_brief=tuple(open_lines(results.verdict, units, len(results.verdict.ledger.groups))),
             open_lines=tuple(open_lines(results.verdict, units)),
             accepted_lines=tuple(accepted_lines(results.verdict)),
             remarks=tables.remarks(results),
