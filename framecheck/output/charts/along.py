@@ -27,6 +27,8 @@ MOST_SHOWN = 10.0
 DRAWN = tuple(name for name in COMPONENTS if name != "axial force")
 ASIDE = 0.05
 """How far a note keeps from the ends of a member, as a share of its length."""
+SMALL = 0.05
+"""An axis reaches at least so far, as a share of the largest of its kind: half a newton metre beside thousands looks like none."""
 ROUNDING = 1e-6
 """Forces and moments of less than this, N and Nm, are rounding, and drawn as 0."""
 
@@ -36,7 +38,15 @@ def diagram(stress: MemberStress, case: int, component: str, units: Units) -> Ch
     column, quantity = COMPONENTS[component]
     values = stress.forces.member_forces[:, case, column]
     values = np.where(np.abs(values) > ROUNDING, values, 0.0) / shown_unit(quantity, units).size
-    return line_along(stress, values, component, shown_unit(quantity, units).label, units)
+    chart = line_along(stress, values, component, shown_unit(quantity, units).label, units)
+    least = SMALL * largest_of(stress, case, quantity) / shown_unit(quantity, units).size
+    return replace(chart, y=span(np.array([-least, least]), chart.y[0], chart.y[1], room=0.0))
+
+
+def largest_of(stress: MemberStress, case: int, quantity: str) -> float:
+    """Return the largest section force of a quantity along a member in one load case, N or Nm."""
+    columns = [column for column, kind in COMPONENTS.values() if kind == quantity]
+    return float(np.abs(stress.forces.member_forces[:, case][:, columns]).max(initial=0.0))
 
 
 def line_along(stress: MemberStress, values: Array, title: str, up: str, units: Units) -> Chart:

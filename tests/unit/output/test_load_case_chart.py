@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from pytest import approx
+
 from framecheck.model.loads import CaseLoads
+from framecheck.output.charts.along import diagram
 from framecheck.output.charts.chart import Area, Note
 from framecheck.output.charts.safety import MOST_SHOWN, safety_chart
 from framecheck.output.wording import picture_words
@@ -12,6 +15,7 @@ from framecheck.results.row import Check, CheckResult, Mode
 from framecheck.results.subjects import Subject, Thing
 from framecheck.results.summary import drawn_on_member, drawn_row, load_case_rows
 from framecheck.stress import Outcome
+from framecheck.units import Units
 from tests.unit.output.samples import results, row
 
 LIFE = CheckResult(Check.FATIGUE, Mode.DAMAGE, Subject(Thing.DETAIL, "left rail", "toe"), None, 2.0, 1.0, "", 1.0, "a source")
@@ -47,3 +51,13 @@ def test_a_picture_shows_the_next_that_can_be_drawn_and_says_so() -> None:
     assert "fatigue, 200 % used" in said
     assert "next: left rail, yield: 121 % used, LOW" in said
     assert picture_words(shown, shown) == "governs: left rail, yield: 121 % used, LOW"
+
+
+def test_a_force_that_is_small_beside_others_of_its_kind_looks_small() -> None:
+    """Torsion of 0.5 N·m beside bending of 4000: its axis reaches 5 % of the bending."""
+    stress = outcome().stresses[0][0]
+    rows = stress.forces.member_forces.copy()
+    rows[:, 1, 3] = 0.5
+    small = replace(stress, forces=replace(stress.forces, member_forces=rows))
+    assert diagram(small, 1, "torsion", Units.SI).y == approx((-200.0, 200.0))
+    assert diagram(small, 1, "bending vertically", Units.SI).y[1] >= 4000.0
