@@ -83,6 +83,7 @@ def pareto_figure(found: Shortlist, aims: Aims, kind: str, units: Units) -> byte
         draw_variants(axes, found, value, size, units)
         if asked is not None:
             axes.axhline(asked / size, color=WARN, linewidth=0.8, linestyle="--", label="target")
+        axes.set_ylim(bottom=0.0)  # differences too small to matter look small
         framed(axes, title, across, up)
         if number == 1:
             axes.legend(frameon=False)
