@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from fractions import Fraction
 
 from framecheck.model.said import Words
 from framecheck.units import Units as Units
@@ -97,6 +96,8 @@ def shop_number(value: float, units: Units) -> str:
     """Return a size as a shop writes it: "3/16", "1 1/2" for 64ths of an inch, "4.5" for millimetres."""
     parts = value * PARTS_OF_INCH
     if units is Units.US and round(parts) > 0 and abs(parts - round(parts)) <= NEAR_PART * parts:
+        from fractions import Fraction  # few screens show a size
+
         whole, left = divmod(round(parts), PARTS_OF_INCH)
         fraction = Fraction(left, PARTS_OF_INCH)
         return " ".join([*([str(whole)] if whole else []), *([str(fraction)] if fraction else [])])
