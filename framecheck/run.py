@@ -219,6 +219,7 @@ def solved(prepared: Prepared, case: Case) -> Results:
 
 
 def _solved(prepared: Prepared, case: Case) -> Results:
+    case = on_its_frame(prepared, case)
     of_vehicle = all_vehicle_loads(case, prepared.frame)
     outcome = outcome_of(prepared, case, of_vehicle)
     gaps = gaps_of(outcome, prepared.structures[: len(outcome.solutions)], prepared.frame)
@@ -291,6 +292,15 @@ def all_loads(case: Case, frame: MassProperties, of_vehicle: tuple[VehicleLoads,
     """Return the loads of every load case: the vehicle's, the written ones, sums, what skid plates hand on."""
     own = (each.loads for each in of_vehicle)
     return (*own, *case.written_loads, *from_plates(case, frame))
+
+
+def on_its_frame(prepared: Prepared, case: Case) -> Case:
+    """Return the case with what its skid plates lie against, and how the frame gives way there."""
+    if not case.plates:
+        return case
+    from framecheck.checks.plate.resting import with_rests
+
+    return with_rests(case, prepared.structures[0], prepared.sections)
 
 
 def from_plates(case: Case, frame: MassProperties) -> tuple[CaseLoads, ...]:

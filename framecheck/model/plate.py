@@ -62,6 +62,14 @@ class Mounting(Enum):
     OVER = "on top of the frame"
 
 
+class Lies(Enum):
+    """What the plate lies against at its bolts."""
+
+    AGAINST = "against the frame"
+    SPACERS = "on spacers"
+    UNSAID = "unsaid"
+
+
 @value_class
 class PlateBolt:
     """A bolt at (x, y), m. seat: diameter of the head or washer on the plate, m; stiffness: of what it hangs on, N/m.
@@ -75,6 +83,18 @@ class PlateBolt:
     frame_point: str | None = None
     bolt: Bolt | None = None
     stiffness: float = inf
+
+
+@value_class
+class Rest:
+    """A spot of the plate (m) that presses on what it lies against, and is free to lift off. member, station (m): of the frame, None:
+    what bolt number `bolt` hangs on.
+    """
+
+    at: Spot
+    member: str | None = None
+    station: float = 0.0
+    bolt: int | None = None
 
 
 @value_class
@@ -202,6 +222,8 @@ class Plate:
     """A rectangular plate. gap: free height above it, to the pan, m; None: unknown.
 
     along, across: unit vehicle directions of plate x and y. welded ribs lower the yield where the material says so.
+    rests, give: what it lies against, and how far (m/N) the frame moves square to it at bolts, then rests (rows), under one newton at
+    each (columns); (): it does not move.
     """
 
     name: str
@@ -218,6 +240,9 @@ class Plate:
     mounting: Mounting = Mounting.UNDER
     along: Vector = (1.0, 0.0, 0.0)
     across: Vector = (0.0, 1.0, 0.0)
+    lies: Lies = Lies.UNSAID
+    rests: tuple[Rest, ...] = ()
+    give: tuple[tuple[float, ...], ...] = ()
 
     @property
     def rigidity(self) -> float:

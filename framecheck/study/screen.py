@@ -22,7 +22,7 @@ from framecheck.model.frame import Section
 from framecheck.model.joining import Action
 from framecheck.model.loads import CaseLoads
 from framecheck.model.study import Aims, Engine
-from framecheck.run import all_loads, prepare
+from framecheck.run import all_loads, on_its_frame, prepare
 from framecheck.section.store import SectionStore
 from framecheck.stress import SHEARING, STRETCHING
 from framecheck.study.fitted import fitted_mass
@@ -94,6 +94,7 @@ def ground_of(keyed: Keyed) -> Ground:
     chunk = keyed.chunk
     case = first_case(chunk)
     prepared = prepare(case, chunk.store)
+    case = on_its_frame(prepared, case)
     loads = all_loads(case, prepared.frame, all_vehicle_loads(case, prepared.frame))
     groups = (tuple(each for each in loads if each.afloat is afloat) for afloat in (False, True))
     varied = set(chunk.sections(chunk.variants.texts(0)))

@@ -7,16 +7,18 @@ from math import inf
 
 import numpy as np
 
-from framecheck.checks.plate.bending import Bending, Sheet, bendings, sheet_of
+from framecheck.checks.plate.bending import Bending, Sheet, bendings, sense_of, sheet_of
 from framecheck.checks.plate.collapse import collapse_loads
+from framecheck.checks.plate.contact import bending_in_contact
 from framecheck.checks.plate.energy import Spring, asked, stopped_at
 from framecheck.checks.plate.faults import require_sound
 from framecheck.checks.plate.hanging import EdgeForce, bolt_forces, edge_forces
 from framecheck.checks.plate.membrane import Membrane, amplitude, load_of, membranes, yield_amplitude
 from framecheck.checks.plate.moments import Peak, beam_stress, clear_of_seats, deflection, peak, surface_stress
+from framecheck.checks.plate.resting import pried
 from framecheck.checks.plate.stiffeners import mass, yield_strength
 from framecheck.model.arrays import Array, frozen
-from framecheck.model.plate import Facing, Plate, PlateLoad, Press, Strike, Uniform
+from framecheck.model.plate import Facing, InPlane, Plate, PlateLoad, Press, Strike, Uniform
 from framecheck.value_class import array_class, value_class
 
 OVERSTRENGTH = 1.3  # of the collapse load: what bolts are asked to carry at most (common practice, no source)
@@ -50,7 +52,8 @@ class LoadAnswer:
     1.3 times the collapse load; deflection: the largest, m; upward: the largest toward the pan, m; stress: the largest at a
     surface (von Mises), Pa; first_yield, collapse: the same load's total at which the surface first yields, and at which
     the plate folds (upper bound), N; to_contact: energy that the plate takes until it touches the pan, J.
-    bolt_forces: (n, 3) in plate axes, edge_forces: what the plate puts on what it hangs on, N; bolt_turning: (n,) about plate z,
+    bolt_forces: (n, 3) in plate axes, rest_forces (n rests): upward, N; prying (n,): upward on each bolt where a
+    ledge lies round it, N; edge_forces: what the plate puts on what it hangs on, N; bolt_turning: (n,) about plate z,
     Nm, by the seats, where the sheet is held from drawing in.
     """
 
@@ -68,6 +71,8 @@ class LoadAnswer:
     bolt_forces: Array
     bolt_turning: Array
     edge_forces: tuple[EdgeForce, ...]
+    rest_forces: Array
+    prying: Array
 
 
 @array_class
@@ -108,14 +113,23 @@ def solve(plate: Plate) -> PlateAnswer:
     """Return what every load does to the plate, each acting alone. Raises InputError, MechanismError."""
     require_sound(plate)
     collapse = collapse_loads(plate, plate.loads)
-    states = (state_of(plate, load, least) for load, least in zip(plate.loads, collapse, strict=True))
-    return PlateAnswer(plate, mass(plate), clearance(plate), tuple(map(answer_of, states)))
+    on_ledges = pried(plate)
+    found = []
+    for load, least in zip(plate.loads, collapse, strict=True):
+        answer = answer_of(state_of(plate, load, least))
+        found.append(answer if on_ledges is plate else with_prying(answer, state_of(on_ledges, load, least)))
+    return PlateAnswer(plate, mass(plate), clearance(plate), tuple(found))
+
+
+def with_prying(answer: LoadAnswer, state: State) -> LoadAnswer:
+    """Return an answer with what the bolts take where the plate lies on a ledge round each."""
+    return replace(answer, prying=frozen(state.bending.at_bolts * held_level(state)))
 
 
 def state_of(plate: Plate, load: PlateLoad, collapse: float) -> State:
     """Return what one unit of a load does, on a mesh of its own: what stands beside it changes nothing."""
     sheet = sheet_of(replace(plate, loads=(load,)))
-    shapes = bendings(sheet, (load,))
+    shapes = (bending_in_contact(sheet, load),) if plate.rests or plate.give else bendings(sheet, (load,))
     area = plate.length * plate.width if isinstance(load, Uniform) else 1.0
     return State(sheet, load, shapes[0], membranes(sheet, shapes)[0], collapse, area)
 
@@ -130,14 +144,15 @@ def clearance(plate: Plate) -> float | None:
 def answer_of(state: State) -> LoadAnswer:
     """Return one load's answer."""
     level, reached = level_and_amplitude(state)
+    limited = held_level(state)
+    sense = sense_of(state.load)
     a = state.amplitude(level)
     moved = deflection(state.bending.shape)
-    limited = min(level, OVERSTRENGTH * state.collapse) if isinstance(state.load, Strike) else level  # it folds, they don't
     held = state.amplitude(limited)
     return LoadAnswer(
         load=state.load,
-        force=level * state.area,
-        for_bolts=limited * state.area,
+        force=sense * level * state.area,
+        for_bolts=sense * limited * state.area,
         deflection=abs(reached) * float(np.abs(moved).max()),
         upward=max(reached * float(moved.max()), reached * float(moved.min()), 0.0),
         stress=peak(state.sheet, surfaces(state, a).max(axis=0)),
@@ -149,7 +164,22 @@ def answer_of(state: State) -> LoadAnswer:
         bolt_forces=bolt_forces(state.sheet, state.bending, state.membrane, state.load, (limited, held)),
         bolt_turning=frozen(state.membrane.pulls[:, 2] * held**2),
         edge_forces=edge_forces(state.sheet, state.bending, limited),
+        rest_forces=frozen(state.bending.at_rests * limited),
+        prying=frozen(state.bending.at_bolts * limited),
     )
+
+
+def held_level(state: State) -> float:
+    """Return the load in units that bolts and frame take."""
+    level, _ = level_and_amplitude(state)
+    return min(level, OVERSTRENGTH * state.collapse) if folds_first(state) else level
+
+
+def folds_first(state: State) -> bool:
+    """Return whether a strike's force ends where the plate folds: not where it hangs as a membrane then, or lies on members."""
+    plate = state.sheet.plate
+    lies = any(rest.member is not None for rest in plate.rests)
+    return isinstance(state.load, Strike) and plate.in_plane is InPlane.FREE and not lies
 
 
 def level_and_amplitude(state: State) -> tuple[float, float]:
@@ -158,7 +188,7 @@ def level_and_amplitude(state: State) -> tuple[float, float]:
     if isinstance(load, Strike):
         elastic = stopped_at(load.blow, Spring(state.bending.work, state.membrane.energy, inf))
         return state.level(elastic), stopped_at(load.blow, state.spring)
-    level = load.force if isinstance(load, Press) else load.pressure
+    level = abs(load.force if isinstance(load, Press) else load.pressure)
     return level, state.amplitude(level)
 
 

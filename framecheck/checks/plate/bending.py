@@ -16,7 +16,7 @@ from framecheck.checks.plate.lines import Line, line_of, line_places
 from framecheck.checks.plate.stiffeners import HELD_SIDES, Beam, beam_of
 from framecheck.errors import UnsolvableError
 from framecheck.model.arrays import Array, BoolArray, frozen
-from framecheck.model.plate import HeldEdge, Hold, Patch, Plate, PlateLoad, Run, Uniform
+from framecheck.model.plate import HeldEdge, Hold, Patch, Plate, PlateLoad, Press, Run, Uniform
 from framecheck.value_class import array_class
 
 if TYPE_CHECKING:
@@ -192,6 +192,12 @@ def load_vector(sheet: Sheet, load: PlateLoad) -> Array:
     return np.outer(*parts)
 
 
+def sense_of(load: PlateLoad) -> float:
+    """Return which way a load acts: 1 upward, -1 downward."""
+    amount = load.force if isinstance(load, Press) else load.pressure if isinstance(load, Uniform) else 1.0
+    return -1.0 if amount < 0 else 1.0
+
+
 def solve_banded(matrix: csr_array, free: BoolArray, loads: Array, shape: tuple[int, int]) -> Array:
     """Return the movements (n, m) of a symmetric system under loads (n, m); those not free (n,) stay zero.
 
@@ -221,12 +227,15 @@ def solve_banded(matrix: csr_array, free: BoolArray, loads: Array, shape: tuple[
 @array_class
 class Bending:
     """What one newton or one pascal does: shape W (2nx, 2ny); load (the same shape); reactions (the same shape), N and Nm, that
-    the supports put on the plate. work: load times movement, m2/N-like: twice the energy.
+    the supports put on the plate. work: load times movement, m2/N-like: twice the energy. at_bolts, at_rests (n,): what the plate
+    puts on each, upward, N; reactions at bolts in contact are left out.
     """
 
     shape: Array
     load: Array
     reactions: Array
+    at_bolts: Array
+    at_rests: Array
 
     @property
     def work(self) -> float:
@@ -234,13 +243,17 @@ class Bending:
 
 
 def bendings(sheet: Sheet, loads: Sequence[PlateLoad]) -> tuple[Bending, ...]:
-    """Return the plate under one unit of each load, all from one factorisation."""
-    vectors = [load_vector(sheet, load) for load in loads]
+    """Return the plate under one unit of each load, in the load's own sense, all from one factorisation."""
+    vectors = [sense_of(load) * load_vector(sheet, load) for load in loads]
     columns = np.column_stack([vector.ravel() for vector in vectors])
     own = plate_stiffness(sheet)
     moved = solve_banded(own + spring_stiffness(sheet), ~held(sheet).ravel(), columns, sheet.shape)
     reactions = own @ moved - columns
-    return tuple(
-        Bending(*(frozen(part.reshape(sheet.shape).copy()) for part in (moved[:, n], columns[:, n], reactions[:, n])))
-        for n in range(len(loads))
-    )
+    return tuple(_bending(sheet, moved[:, n], columns[:, n], reactions[:, n]) for n in range(len(loads)))
+
+
+def _bending(sheet: Sheet, *columns: Array) -> Bending:
+    """Return what one unit does, with what each bolt takes, from columns (n,) of movement, load and reactions."""
+    shape, load, reactions = (frozen(each.reshape(sheet.shape).copy()) for each in columns)
+    taken = [-reactions[2 * sheet.x.index(bolt.at[0]), 2 * sheet.y.index(bolt.at[1])] for bolt in sheet.plate.bolts]
+    return Bending(shape, load, reactions, frozen(np.array(taken, dtype=np.float64)), frozen(np.zeros(0)))

@@ -18,9 +18,9 @@ from framecheck.checks.bolt_strength import (
 from framecheck.checks.joint_rows import Capacity, Judging, Line, judged
 from framecheck.checks.plate.answer import LoadAnswer
 from framecheck.model.joints import Bolt
-from framecheck.model.plate import InPlane, Mounting, Plate, PlateBolt, PlateTargets
-from framecheck.results.row import Check, Mode
-from framecheck.results.subjects import Open, Question, Subject, Thing, left_open
+from framecheck.model.plate import InPlane, Lies, Mounting, Plate, PlateBolt, PlateTargets
+from framecheck.results.row import Check, CheckResult, Mode
+from framecheck.results.subjects import Claim, Open, Question, Subject, Thing, asked, left_open
 
 PULL_SOURCE = "AISI S100-16, eq. (J4.4.2-1), from memory: 1.5 t dw Fu, dw at most 3/4 in; punching pi dw t 0.6 Fu (statics)"
 
@@ -50,31 +50,41 @@ def tension_of(plate: Plate, upward: float) -> float:
 
 def bolt_rows(plate: Plate, answer: LoadAnswer, targets: PlateTargets) -> Iterator[Line]:
     """Yield the rows of every bolt under one load."""
-    for bolt, force in zip(plate.bolts, answer.bolt_forces, strict=True):
-        tension, shear = tension_of(plate, float(force[2])), hypot(force[0], force[1])
-        through = pull_through(plate.thickness, bolt.seat, plate.material.ultimate_strength)
-        capacity = Capacity(Mode.PULLS_THROUGH, through, targets.strength, PULL_SOURCE)
-        yield judged(of_bolt(plate, bolt), answer.load.name, tension, capacity)
-        if bolt.bolt is None:
-            yield unjudged_bolt(plate, bolt, "strength, bearing, tear-out: its size and grade are not given")
-            continue
-        yield from strength_rows(of_bolt(plate, bolt), answer.load.name, bolt.bolt, (shear, tension), targets)
-        yield from hole_rows(plate, bolt, bolt.bolt, (answer.load.name, shear), targets)
-        yield from slip_rows(plate, bolt, bolt.bolt, (answer.load.name, shear, tension), targets)
+    for bolt, force, pried in zip(plate.bolts, answer.bolt_forces, answer.prying.tolist(), strict=True):
+        tension, shear = max(tension_of(plate, float(force[2])), tension_of(plate, pried)), hypot(force[0], force[1])
+        yield Claim(asked(Thing.PLATE, plate.name, Question.PLATE, f"bolt {bolt.name}"))
+        lines = rows_of_bolt(plate, bolt, (answer.load.name, shear, tension), targets)
+        yield from (each for each in lines if not isinstance(each, CheckResult) or each.demand > 0)
     if plate.in_plane is InPlane.HELD:
         reason = "the sheet is taken to be held from the first; where the bolts slip, it sags further"
         yield left_open(Thing.PLATE, plate.name, Question.PLATE, reason, "play of the bolts in their holes")
 
 
-def strength_rows(
-    subject: Judging, case: str, bolt: Bolt, forces: tuple[float, float], targets: PlateTargets
+def rows_of_bolt(
+    plate: Plate, bolt: PlateBolt, acting: tuple[str, float, float], targets: PlateTargets
 ) -> Iterator[Line]:
-    """Yield shear, tension and both of one bolt. forces: shear and tension, N."""
-    shear, tension = forces
+    """Yield the rows of one bolt. acting: load case, shear and tension, N."""
+    case, shear, tension = acting
+    through = pull_through(plate.thickness, bolt.seat, plate.material.ultimate_strength)
+    yield judged(of_bolt(plate, bolt), case, tension, Capacity(Mode.PULLS_THROUGH, through, targets.strength, PULL_SOURCE))
+    if bolt.bolt is None:
+        yield unjudged_bolt(plate, bolt, "strength, bearing, tear-out: its size and grade are not given")
+        return
+    yield from strength_rows(plate, bolt, bolt.bolt, acting, targets)
+    yield from hole_rows(plate, bolt, bolt.bolt, (case, shear), targets)
+    yield from slip_rows(plate, bolt, bolt.bolt, acting, targets)
+
+
+def strength_rows(
+    plate: Plate, held: PlateBolt, bolt: Bolt, acting: tuple[str, float, float], targets: PlateTargets
+) -> Iterator[Line]:
+    """Yield shear, tension and both of one bolt. acting: load case, shear and tension, N."""
+    subject, (case, shear, tension) = of_bolt(plate, held), acting
+    pulled = Mode.BOLT_TENSION if plate.lies is Lies.SPACERS else Mode.BOLT_TENSION_PRYING
     in_shear, in_tension = shear_strength(bolt), tension_strength(bolt)
     sheared = Capacity(Mode.BOLT_SHEAR, in_shear, targets.strength, SHEAR_SOURCE, part=bolt.threads.value)
     yield judged(subject, case, shear, sheared)
-    capacity = Capacity(Mode.BOLT_TENSION, in_tension, targets.strength, TENSION_SOURCE)
+    capacity = Capacity(pulled, in_tension, targets.strength, TENSION_SOURCE)
     yield judged(subject, case, tension, capacity)
     used = used_by_both(shear / in_shear, tension / in_tension)
     yield judged(subject, case, used, Capacity(Mode.BOLT_BOTH, 1.0, targets.strength, BOTH_SOURCE, "1"))

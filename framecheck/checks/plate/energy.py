@@ -33,7 +33,9 @@ class Spring:
 
 
 def fall(blow: Blow) -> float:
-    """Return how far the mass falls before it strikes, m: the drop, or the step less the clearance under the plate."""
+    """Return how far the mass falls before it strikes, m: the drop, the step less the clearance under the plate, or what a fall
+    would be that ends at the speed.
+    """
     if isinstance(blow, Closing):
         return blow.speed**2 / (2 * GRAVITY)
     return blow.height if isinstance(blow, Drop) else max(blow.step - blow.clearance, 0.0)
@@ -42,10 +44,8 @@ def fall(blow: Blow) -> float:
 def asked(blow: Blow, travel: float) -> float:
     """Return the energy a blow brings while the plate gives way by a travel, J.
 
-    A fall: m g (h + travel), for the weight goes on pushing; a speed: m v2 / 2. Statics and energy, no source.
+    m g (h + travel), for the weight goes on pushing; h of a speed: v2 / 2 g. Statics and energy, no source.
     """
-    if isinstance(blow, Closing):
-        return 0.5 * blow.mass * blow.speed**2
     return blow.mass * GRAVITY * (fall(blow) + travel)
 
 

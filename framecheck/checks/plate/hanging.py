@@ -49,8 +49,7 @@ def bolt_forces(
     level, a = reached
     plate, patch = sheet.plate, patch_of(load)
     found = np.zeros((len(plate.bolts), 3))
-    for n, bolt in enumerate(plate.bolts):
-        found[n, 2] = -level * bending.reactions[2 * sheet.x.index(bolt.at[0]), 2 * sheet.y.index(bolt.at[1])]
+    found[:, 2] = level * bending.at_bolts
     found[:, :2] = membrane.pulls[:, :2] * a**2
     if patch is not None and patch.drag and plate.bolts:
         found[:, :2] += drag_shares(plate, patch, patch.drag * abs(level))

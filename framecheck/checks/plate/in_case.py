@@ -5,14 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from functools import cache
+from itertools import pairwise
 
+from framecheck.checks.heat.footprint import stations_at
 from framecheck.checks.joint_rows import Line
 from framecheck.checks.plate.answer import PlateAnswer, solve
 from framecheck.checks.plate.check import judge
-from framecheck.checks.plate.to_frame import frame_loads
+from framecheck.checks.plate.to_frame import frame_loads, loads_on_members
 from framecheck.model.case import Case
-from framecheck.model.loads import CaseLoads, PointLoad
-from framecheck.model.plate import Plate
+from framecheck.model.frame import Frame
+from framecheck.model.loads import CaseLoads, MemberLoad, PointLoad
+from framecheck.model.plate import Lies, Plate
 from framecheck.results.row import CheckResult
 from framecheck.results.subjects import Question, Thing, left_open
 from framecheck.stress import Outcome
@@ -35,6 +38,9 @@ def check(outcome: Outcome) -> tuple[Line, ...]:
         if not hangs_on_points(plate):
             reason = "not every bolt and held edge names its frame point, so its loads are not passed to the frame"
             lines.append(left_open(Thing.PLATE, plate.name, Question.PLATE, reason, "the frame under it"))
+        if plate.lies is Lies.UNSAID and plate.rests:
+            reason = "it is taken to lie against the members that its bolts go into; on spacers it sags more"
+            lines.append(left_open(Thing.PLATE, plate.name, Question.PLATE, reason, "what it lies against", "write `lies:`"))
     return tuple(lines)
 
 
@@ -67,10 +73,30 @@ def loads_of(case: Case, frame: MassProperties) -> tuple[CaseLoads, ...]:
 
 def _loads(case: Case, frame: MassProperties, answer: PlateAnswer) -> Iterator[CaseLoads]:
     for load in answer.loads:
-        name, passed = case_name(answer.plate, load.load.name), frame_loads(answer.plate, load)
-        yield CaseLoads(name, passed) if case.vehicle is None else _under_vehicle(case, frame, name, passed)
+        name = case_name(answer.plate, load.load.name)
+        acting = CaseLoads(name, frame_loads(answer.plate, load), loads_on_members(answer.plate, load))
+        yield acting if case.vehicle is None else _under_vehicle(case, frame, acting)
 
 
-def _under_vehicle(case: Case, frame: MassProperties, name: str, passed: tuple[PointLoad, ...]) -> CaseLoads:
+def _under_vehicle(case: Case, frame: MassProperties, acting: CaseLoads) -> CaseLoads:
+    """Return the loads with the vehicle's inertia in answer; for it, a force between two points of a member counts at both."""
     scene = scene_of(case, frame)
-    return answered(scene, name, Action(upright(scene, static_loads(scene).loads), outside=passed)).loads
+    lumped = tuple(part for each in acting.member_loads for part in at_two_points(case.frame, each))
+    action = Action(upright(scene, static_loads(scene).loads), outside=(*acting.point_loads, *lumped))
+    loads = answered(scene, acting.name, action).loads
+    kept = tuple(each for each in loads.point_loads if each not in lumped)
+    return replace(loads, point_loads=kept, member_loads=(*loads.member_loads, *acting.member_loads))
+
+
+def at_two_points(frame: Frame, load: MemberLoad) -> tuple[PointLoad, PointLoad]:
+    """Return the forces at the two points of a member that weigh as much as one between them (lever rule)."""
+    member = next(each for each in frame.members if each.name == load.member)
+    stations = stations_at(frame, member)
+    first, last = next(
+        (a, b) for a, b in pairwise(member.points) if load.start <= stations[b] or b == member.points[-1]
+    )
+    share = (load.start - stations[first]) / (stations[last] - stations[first])
+    x, y, z = load.force_start
+    parts = ((first, 1 - share), (last, share))
+    one, two = (PointLoad(point, (x * part, y * part, z * part), because=load.because) for point, part in parts)
+    return one, two

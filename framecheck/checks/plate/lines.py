@@ -68,6 +68,17 @@ class Line:
         total = float(share.sum())
         return np.asarray(self.value.T @ share / total if total > 0 else self.node_value[self.index(at)])
 
+    def value_at(self, place: float) -> Array:
+        """Return what the value at a place (m) is of the unknowns, shape (2n,): cubic Hermite functions."""
+        n = int(np.clip(np.searchsorted(self.nodes, place, side="right") - 1, 0, len(self.nodes) - 2))
+        size = float(self.nodes[n + 1] - self.nodes[n])
+        s = (place - float(self.nodes[n])) / size
+        found = np.zeros(2 * len(self.nodes))
+        found[2 * n : 2 * n + 4] = (
+            1 - 3 * s**2 + 2 * s**3, size * s * (1 - s) ** 2, 3 * s**2 - 2 * s**3, size * s**2 * (s - 1),
+        )  # fmt: skip
+        return found
+
     def within(self, start: float, end: float) -> Array:
         """Return 1 at the Gauss points between start and end (m), else 0, shape (g,)."""
         return np.asarray((self.gauss > start) & (self.gauss < end), dtype=np.float64)

@@ -11,7 +11,7 @@ from framecheck.checks.plate.hanging import EdgeForce
 from framecheck.checks.plate.stiffeners import HELD_SIDES
 from framecheck.errors import Fault, InputError
 from framecheck.model.arrays import Array, Vector
-from framecheck.model.loads import ZERO, PointLoad
+from framecheck.model.loads import ZERO, MemberLoad, PointLoad
 from framecheck.model.plate import Plate, Run
 
 
@@ -31,6 +31,17 @@ def frame_loads(plate: Plate, answer: LoadAnswer) -> tuple[PointLoad, ...]:
     )
     at_edges = (load for force in answer.edge_forces for load in _edge_loads(plate, force, because))
     return (*at_bolts, *at_edges)
+
+
+def loads_on_members(plate: Plate, answer: LoadAnswer) -> tuple[MemberLoad, ...]:
+    """Return what the plate presses on members' faces between its bolts, as forces on their lines: a face's edges twist none."""
+    found = []
+    for rest, force in zip(plate.rests, answer.rest_forces, strict=True):
+        if rest.member is not None and force:
+            push = in_vehicle(plate, np.array([0.0, 0.0, float(force)]))
+            because = f"plate {plate.name}, {answer.load.name}, lies on it"
+            found.append(MemberLoad(rest.member, push, push, rest.station, rest.station, because))
+    return tuple(found)
 
 
 def _unnamed(plate: Plate) -> Iterator[Fault]:

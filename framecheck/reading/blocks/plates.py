@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from framecheck.model.plate import Edge, Facing, Hold, InPlane, Mounting, Run
+from framecheck.model.plate import Edge, Facing, Hold, InPlane, Lies, Mounting, Run
 from framecheck.reading.blocks.common import LENGTH, LENGTH_OR_ZERO, MASS, NAME, POSITIVE_LENGTH, THICKNESS
 from framecheck.reading.blocks.joint_parts import BOLT, WAY
 from framecheck.reading.form import Field, Form, ListOf, OneForm
@@ -142,6 +142,13 @@ SKID_PLATE = Form(
             "which side of the frame it lies against",
             Mounting.UNDER,
             "under the frame",
+        ),
+        Field(
+            "lies",
+            choice_of(Lies, Lies.UNSAID),
+            "whether it lies against the members that its bolts go into, or stands off them on spacers",
+            Lies.UNSAID,
+            "taken as against them, and said to be open",
         ),
         Field("along", WAY, "vehicle direction of the plate's x", (1.0, 0.0, 0.0), "forward"),
         Field("across", WAY, "vehicle direction of the plate's y", (0.0, 1.0, 0.0), "left"),

@@ -42,6 +42,7 @@ def plate_of(bench: Bench, record: Record) -> Plate:
         gap=record["gap"],
         in_plane=record["in plane"],
         mounting=record["mounting"],
+        lies=record["lies"],
         along=unit(record["along"]),
         across=unit(record["across"]),
     )

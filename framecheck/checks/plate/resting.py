@@ -1,0 +1,175 @@
+"""What a plate lies against: faces of the members that its bolts go into, ledges round other bolts; and how the frame gives way."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+from itertools import pairwise
+from math import inf
+
+import numpy as np
+
+from framecheck.checks.heat.footprint import outline_corners, stations_at
+from framecheck.frame.at import at
+from framecheck.frame.report import Answered
+from framecheck.frame.solve import answered
+from framecheck.frame.structure import Structure
+from framecheck.model.arrays import Array
+from framecheck.model.case import Case
+from framecheck.model.frame import Member, Support, sections_at
+from framecheck.model.loads import CaseLoads, MemberLoad, PointLoad
+from framecheck.model.plate import Lies, Plate, Rest
+from framecheck.section.properties import SectionProperties
+from framecheck.vehicle.masses import wheels_of
+
+ALONG = 9  # rests along a member under the plate, besides those at bolts
+WIDEST = 1.5  # half of what lies round a bolt that names no member, over its seat's diameter, at most (common practice, no source)
+HELD = (inf, inf, inf, 0.0, 0.0, 0.0)
+
+
+def with_rests(case: Case, structure: Structure, sections: Mapping[str, SectionProperties]) -> Case:
+    """Return the case with what each of its plates lies against, and how the frame gives way there."""
+    if not case.plates:
+        return case
+    return replace(case, plates=tuple(rested(case, structure, sections, plate) for plate in case.plates))
+
+
+def rested(case: Case, structure: Structure, sections: Mapping[str, SectionProperties], plate: Plate) -> Plate:
+    """Return a plate with its rests on members and the frame's give."""
+    rests = tuple(rests_of(case, sections, plate))
+    names_all = plate.bolts and all(bolt.frame_point is not None for bolt in plate.bolts)
+    give = give_of(case, structure, plate, rests) if names_all else ()
+    return replace(plate, rests=rests, give=give)
+
+
+def rests_of(case: Case, sections: Mapping[str, SectionProperties], plate: Plate) -> Iterator[Rest]:
+    """Yield where the plate presses: along the faces of the members that its bolts go into."""
+    if plate.lies is Lies.SPACERS:
+        return
+    for member in case.frame.members:
+        if any(bolt.frame_point in member.points for bolt in plate.bolts):
+            yield from apart(along_member(case, sections, plate, member), plate)
+
+
+def pried(plate: Plate) -> Plate:
+    """Return a plate whose bolts go into no member with a ledge round each: what it may lie against there, for their pull."""
+    if plate.lies is Lies.SPACERS or plate.rests:
+        return plate
+    ledges = tuple(rest for n in range(len(plate.bolts)) for rest in apart(round_bolt(plate, n), plate))
+    if not plate.give:
+        return replace(plate, rests=ledges)
+    order = [*range(len(plate.bolts)), *(rest.bolt or 0 for rest in ledges)]
+    return replace(plate, rests=ledges, give=tuple(tuple(plate.give[i][j] for j in order) for i in order))
+
+
+def round_bolt(plate: Plate, number: int) -> Iterator[Rest]:
+    """Yield a square of rests round a bolt: as far out as the nearest edge of the plate, at most WIDEST seats."""
+    bolt = plate.bolts[number]
+    (x, y), sizes = bolt.at, (plate.length, plate.width)
+    half = max(min(x, sizes[0] - x, y, sizes[1] - y, WIDEST * bolt.seat), bolt.seat / 2)
+    for i in (-1, 0, 1):
+        for j in (-1, 0, 1):
+            if i or j:
+                yield Rest((min(max(x + i * half, 0.0), sizes[0]), min(max(y + j * half, 0.0), sizes[1])), bolt=number)
+
+
+def apart(rests: Iterator[Rest], plate: Plate) -> Iterator[Rest]:
+    """Yield the rests that are a quarter of a seat or more from every bolt: nearer ones are the bolt's own seat."""
+    for rest in rests:
+        if all(np.hypot(rest.at[0] - bolt.at[0], rest.at[1] - bolt.at[1]) > bolt.seat / 4 for bolt in plate.bolts):
+            yield rest
+
+
+def along_member(case: Case, sections: Mapping[str, SectionProperties], plate: Plate, member: Member) -> Iterator[Rest]:
+    """Yield rests along both edges of a member's face, within the plate, on each of its straight lengths that a bolt goes into."""
+    axes = np.array([plate.along, plate.across])
+    stations = stations_at(case.frame, member)
+    bolts = [bolt for bolt in plate.bolts if bolt.frame_point in member.points]
+    origin = np.mean([axes @ np.array(case.frame.points[str(bolt.frame_point)]) - np.array(bolt.at) for bolt in bolts], axis=0)
+    reached = [stations[str(bolt.frame_point)] for bolt in bolts]
+    done: set[tuple[float, ...]] = set()
+    for first, last in pairwise(member.points):
+        ends = [axes @ np.array(case.frame.points[name]) - origin for name in (first, last)]
+        span = inside(plate, ends[0], ends[1])
+        length = stations[last] - stations[first]
+        if span is None or not length > 0:
+            continue
+        line = np.subtract(case.frame.points[last], case.frame.points[first])
+        section = sections[sections_at(member, (stations[first] + stations[last]) / 2)[0]]
+        sideways = sideways_of(plate, line)
+        corners = outline_corners(line / np.linalg.norm(line), member, section)
+        half = float(np.abs(corners @ (sideways[0] * np.array(plate.along) + sideways[1] * np.array(plate.across))).max())
+        own = [(s - stations[first]) / length for s in reached if stations[first] <= s <= stations[last]]
+        for share in (*np.linspace(*span, ALONG), *own):
+            at_middle = ends[0] + share * (ends[1] - ends[0])
+            for way in (-1, 1):
+                spot = np.clip(at_middle + way * half * sideways, 0.0, (plate.length, plate.width))
+                key = (round(float(spot[0]), 4), round(float(spot[1]), 4))
+                if key not in done:
+                    done.add(key)
+                    station = stations[first] + float(share) * length
+                    yield Rest((float(spot[0]), float(spot[1])), member.name, station)
+
+
+def sideways_of(plate: Plate, line: Array) -> Array:
+    """Return the direction (2,) in the plate that is square to a line (3,) in the vehicle."""
+    x, y = float(line @ np.array(plate.along)), float(line @ np.array(plate.across))
+    size = float(np.hypot(x, y))
+    return np.array([-y, x]) / size if size > 0 else np.array([1.0, 0.0])
+
+
+def inside(plate: Plate, start: Array, end: Array) -> tuple[float, float] | None:
+    """Return the shares of a line that lie over the plate, None where none does."""
+    low, high = 0.0, 1.0
+    for at_start, at_end, size in zip(start, end, (plate.length, plate.width), strict=True):
+        step = float(at_end - at_start)
+        if abs(step) < 1e-9:
+            if not -1e-9 <= at_start <= size + 1e-9:
+                return None
+            continue
+        cuts = sorted(((0.0 - at_start) / step, (size - at_start) / step))
+        low, high = max(low, float(cuts[0])), min(high, float(cuts[1]))
+    return (low, high) if high - low > 1e-6 else None
+
+
+def grounded(case: Case, structure: Structure) -> Structure:
+    """Return the frame on its supports; with a vehicle, on the points that its suspension hangs on."""
+    if case.vehicle is None:
+        return structure
+    points = dict.fromkeys(point for wheel in wheels_of(case.vehicle) for point in wheel.on)
+    frame = replace(structure.frame, supports=tuple(Support(point, HELD) for point in points))
+    return replace(structure, frame=frame, factors={})
+
+
+def give_of(case: Case, structure: Structure, plate: Plate, rests: Sequence[Rest]) -> tuple[tuple[float, ...], ...]:
+    """Return how far the frame moves square to the plate at its bolts and rests (rows) per newton at each (columns), m/N."""
+    normal = np.cross(plate.along, plate.across)
+    up = (float(normal[0]), float(normal[1]), float(normal[2]))
+    places: list[Place] = [str(bolt.frame_point) for bolt in plate.bolts]
+    places += [(str(rest.member), rest.station) for rest in rests]
+    distinct = list(dict.fromkeys(places))
+    held = answered(grounded(case, structure), [unit_load(place, up) for place in distinct])
+    moved = np.stack([movement(case, held, place) @ normal for place in distinct])
+    order = [distinct.index(place) for place in places]
+    full = moved[np.ix_(order, order)]
+    return tuple(tuple(float(each) for each in row) for row in (full + full.T) / 2)
+
+
+Place = str | tuple[str, float]
+
+
+def unit_load(place: Place, up: tuple[float, float, float]) -> CaseLoads:
+    """Return one newton square to the plate at a place of the frame."""
+    if isinstance(place, str):
+        return CaseLoads(f"give at {place}", point_loads=(PointLoad(place, up),))
+    member, station = place
+    return CaseLoads(f"give of {member} at {station}", member_loads=(MemberLoad(member, up, up, station, station),))
+
+
+def movement(case: Case, held: Answered, place: Place) -> Array:
+    """Return how far a place of the frame moves in each case (n, 3), m."""
+    if isinstance(place, str):
+        member = next(each for each in case.frame.members if place in each.points)
+        place = (member.name, stations_at(case.frame, member)[place])
+    name, station = place
+    return np.asarray(at(held, name, [station]).displacements[0])
