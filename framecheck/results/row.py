@@ -154,6 +154,7 @@ class Mode(Enum):
     PLATE_BENDS = "yields in bending"
     PLATE_STRETCHES = "yields, bending and stretching"
     STIFFENER_YIELDS = "stiffener {} yields"
+    STIFFENER_BUCKLES = "stiffener {} buckles, or turns over"
     PLATE_FOLDS = "folds (limit analysis, upper bound)"
     STRIKE_ENERGY = "strike's energy, to touching the pan"
     TOUCHES_PAN = "touches the pan"

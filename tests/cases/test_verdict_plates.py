@@ -79,3 +79,46 @@ def test_a_strike_on_a_held_sheet_is_not_capped_by_bending(tmp_path: Path) -> No
 def test_nothing_unloaded_is_graded(tmp_path: Path) -> None:
     data = checked(stored("guard-on-four-bolts.yaml"), tmp_path).data
     assert all(row["demand"] > 0 for row in data["checks"] if row["check"] == "plate")
+
+
+def test_sheet_beside_a_ribs_weld_is_soft(tmp_path: Path) -> None:
+    """105 MPa there over 6 M / t2, M = P (L / 4 - a / 8) / width by hand: 0.84; 0.84 to 0.88 by shells."""
+    by_hand = 105e6 / (6 * 2800 * (0.6 / 4 - 0.06 / 8) / 0.3 / 0.008**2)
+    (row,) = rows("guard-folds-beside-a-rib.yaml", tmp_path, "plate_bends")
+    assert row["capacity"] == 105e6
+    assert by_hand - 0.01 < row["safety_factor"] < 0.885
+
+
+def test_a_rib_is_judged_where_it_works_and_for_buckling(tmp_path: Path) -> None:
+    """131 MPa at mid-span (shells). It buckles at rho fy: k 0.43, h/t 25, EN 1993-1-5, (4.3), by hand."""
+    data = checked(stored("guard-slender-rib.yaml"), tmp_path).data
+    (stressed,), (buckles,) = (picked(data, mode) for mode in ("stiffener_yields", "stiffener_buckles"))
+    assert stressed["demand"] == approx(131e6, rel=0.1)
+    strength = stressed["capacity"]
+    relative = 25 / (28.4 * (235e6 / strength) ** 0.5 * 0.43**0.5)
+    assert buckles["capacity"] == approx(strength * (relative - 0.188) / relative**2, rel=0.03)
+
+
+def test_a_rib_is_judged_in_a_strike(tmp_path: Path) -> None:
+    press = "kind: press, force: 4000 N,"
+    struck = stored("guard-slender-rib.yaml").replace(press, "kind: drop, mass: 50 kg, height: 10 mm,")
+    data = checked(struck, tmp_path).data
+    assert picked(data, "stiffener_yields")
+    assert picked(data, "stiffener_buckles")
+
+
+WRONG = (
+    ("guard-pressed-at-its-edge.yaml", "x: 480 mm, y: 60 mm", "x: 20 mm, y: 60 mm", "beyond the plate"),
+    ("guard-pressed-at-its-edge.yaml", "x: 480 mm, y: 60 mm", "x: 640 mm, y: 60 mm", "beyond the plate"),
+    ("guard-slender-rib.yaml", "at: 300 mm", "at: 601 mm", "beyond the plate"),
+    ("guard-slender-rib.yaml", "to: 620 mm", "to: 661 mm", "beyond the plate"),
+)
+
+
+@pytest.mark.parametrize(("name", "sound", "wrong", "said"), WRONG)
+def test_what_is_off_the_sheet_is_refused_by_line(name: str, sound: str, wrong: str, said: str, tmp_path: Path) -> None:
+    text = stored(name).replace(sound, wrong)
+    line = next(n for n, each in enumerate(text.splitlines(), 1) if wrong in each)
+    answer = checked(text, tmp_path)
+    assert answer.code == 2
+    assert any(f"case.yaml:{line}" in fault and said in fault for fault in answer.faults)

@@ -14,7 +14,17 @@ from framecheck.checks.plate.energy import Spring, asked, stopped_at
 from framecheck.checks.plate.faults import require_sound
 from framecheck.checks.plate.hanging import EdgeForce, bolt_forces, edge_forces
 from framecheck.checks.plate.membrane import Membrane, amplitude, load_of, membranes, yield_amplitude
-from framecheck.checks.plate.moments import Peak, beam_stress, clear_of_seats, deflection, peak, surface_stress
+from framecheck.checks.plate.moments import (
+    Peak,
+    beam_stress,
+    clear_of_seats,
+    deflection,
+    fibre_stress,
+    peak,
+    surface_stress,
+    yields,
+)
+from framecheck.checks.plate.outstands import bearable
 from framecheck.checks.plate.resting import pried
 from framecheck.checks.plate.stiffeners import mass, yield_strength
 from framecheck.model.arrays import Array, frozen
@@ -26,11 +36,13 @@ OVERSTRENGTH = 1.3  # of the collapse load: what bolts are asked to carry at mos
 
 @value_class
 class StiffenerStress:
-    """The largest stress in a stiffener and its yield strength, Pa."""
+    """The largest stress in a stiffener, its yield strength, the largest compression in its free part and what that can bear, Pa."""
 
     name: str
     stress: float
     yield_strength: float
+    compression: float
+    buckling: float
 
 
 @value_class
@@ -206,7 +218,8 @@ def first_yield(state: State) -> float:
     stretching = state.membrane.forces.values[:, clear] / plate.thickness
     both = np.concatenate([bending, -bending], axis=1), np.concatenate([stretching, stretching], axis=1)
     beams = (each.yield_strength / each.stress for each in stiffener_stresses(state, 1.0) if each.stress > 0)
-    return min(yield_amplitude(*both, plate.material.yield_strength), *beams, inf)
+    strength = np.tile(yields(state.sheet)[clear], 2)
+    return min(yield_amplitude(*both, strength), *beams, inf)
 
 
 def stiffener_stresses(state: State, a: float) -> tuple[StiffenerStress, ...]:
@@ -216,6 +229,8 @@ def stiffener_stresses(state: State, a: float) -> tuple[StiffenerStress, ...]:
             beam.stiffener.name,
             abs(a) * beam_stress(state.sheet, beam, state.bending.shape),
             yield_strength(state.sheet.plate, beam.stiffener),
+            -abs(a) * float(fibre_stress(state.sheet, beam, state.bending.shape, beam.tip).min(initial=0.0)),
+            bearable(state.sheet.plate, beam.stiffener),
         )
         for beam in state.sheet.beams
     )

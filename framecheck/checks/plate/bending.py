@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from framecheck.checks.plate.lines import Line, line_of, line_places
+from framecheck.checks.plate.softening import softened_edges
 from framecheck.checks.plate.stiffeners import HELD_SIDES, Beam, beam_of
 from framecheck.errors import UnsolvableError
 from framecheck.model.arrays import Array, BoolArray, frozen
@@ -64,7 +65,7 @@ def places(
 
 def sheet_of(plate: Plate, pieces: int = PIECES) -> Sheet:
     """Return the plate cut into elements, `pieces` or more along each side."""
-    along, across = (line_of(places(plate, axis, pieces)) for axis in (0, 1))
+    along, across = (line_of(places(plate, axis, pieces, further=tuple(softened_edges(plate, axis)))) for axis in (0, 1))
     return Sheet(plate, along, across, tuple(beam_of(plate, each) for each in plate.stiffeners))
 
 

@@ -10,13 +10,14 @@ from framecheck.checks.plate.answer import EnergyAnswer, LoadAnswer, PlateAnswer
 from framecheck.checks.plate.bending import patch_of
 from framecheck.checks.plate.bolt_rows import bolt_rows
 from framecheck.checks.plate.collapse import point_load
-from framecheck.model.plate import ASKED, InPlane, Plate, PlateTargets, Strike
+from framecheck.model.plate import ASKED, InPlane, Plate, PlateTargets, Rib, Strike
 from framecheck.results.row import Check, Mode
 from framecheck.results.subjects import Open, Question, Remark, Subject, Thing, left_open
 
 BENDING_SOURCE = "Kirchhoff plate, bicubic rectangles (Bogner, Fox and Schmit), von Mises; target: common practice, no source"
 MEMBRANE_SOURCE = f"{BENDING_SOURCE}; stretching by von Karman's strains, Ritz's method in one shape"
 STIFFENER_SOURCE = "eccentric beam with its strip of sheet (EN 1993-1-5:2006, table 3.1, shear lag, from memory)"
+BUCKLING_SOURCE = "EN 1993-1-5:2006, 4.4, tables 4.1, 4.2: rho fy of a rib's free edge (k 0.43, its turning over too), a bead's flats"
 FOLD_SOURCE = (
     "limit analysis by von Mises, upper bound (linear matching: Ponter and Carter, from memory); membrane action left out; "
     "target: ANSI/AISC 360-22, F1 (ASD 1.67)"
@@ -45,6 +46,7 @@ def rows_of(answer: PlateAnswer, load: LoadAnswer, targets: PlateTargets) -> Ite
         yield from stress_rows(answer.plate, load, targets)
     else:
         yield from permanent_set(answer.plate, load.load.name, load.energy)
+    yield from stiffener_rows(answer.plate, load, targets)
     yield from gap_rows(answer, load, targets)
     yield from rock_rows(answer.plate, load, targets)
     yield from bolt_rows(answer.plate, load, targets)
@@ -73,16 +75,25 @@ def stress_rows(plate: Plate, load: LoadAnswer, targets: PlateTargets) -> Iterat
     mode = Mode.PLATE_STRETCHES if stretched else Mode.PLATE_BENDS
     source = MEMBRANE_SOURCE if stretched else BENDING_SOURCE
     yield judged(subject, case, load.stress.stress,
-                 Capacity(mode, plate.material.yield_strength, targets.yielding, source, "Pa"))  # fmt: skip
-    for each in load.stiffeners:
-        capacity = Capacity(
-            Mode.STIFFENER_YIELDS, each.yield_strength, targets.yielding, STIFFENER_SOURCE, "Pa", each.name
-        )
-        yield judged(subject, case, each.stress, capacity)
+                 Capacity(mode, load.stress.yield_strength, targets.yielding, source, "Pa"))  # fmt: skip
     if isinf(load.collapse):
         yield Remark(f"{plate.name}: collapse", "no pattern of folds gives way: what holds it does so everywhere")
         return
     yield judged(subject, case, abs(load.force), Capacity(Mode.PLATE_FOLDS, load.collapse, targets.collapse, FOLD_SOURCE))
+
+
+def stiffener_rows(plate: Plate, load: LoadAnswer, targets: PlateTargets) -> Iterator[Line]:
+    """Yield first yield and buckling of each stiffener, and what was not judged of it. A strike: were the plate elastic to its end."""
+    subject, case = of_plate(plate), load.load.name
+    for each in load.stiffeners:
+        yields_ = Capacity(Mode.STIFFENER_YIELDS, each.yield_strength, targets.yielding, STIFFENER_SOURCE, "Pa", each.name)
+        yield judged(subject, case, each.stress, yields_)
+        buckles = Capacity(Mode.STIFFENER_BUCKLES, each.buckling, targets.yielding, BUCKLING_SOURCE, "Pa", each.name)
+        if each.compression > 0:
+            yield judged(subject, case, each.compression, buckles)
+    for stiffener in plate.stiffeners:
+        if isinstance(stiffener, Rib):
+            yield unjudged(plate, f"weld of rib {stiffener.name}", "the leg of its weld to the sheet is not part of the file")
 
 
 def permanent_set(plate: Plate, case: str, energy: EnergyAnswer) -> Iterator[Line]:

@@ -17,8 +17,9 @@ import numpy as np
 
 from framecheck.checks.plate.bending import Sheet, edge_rows, load_vector, patch_of, places
 from framecheck.checks.plate.lines import Line, line_of
+from framecheck.checks.plate.outstands import bearable
 from framecheck.checks.plate.softening import sheet_yield, softened_edges
-from framecheck.checks.plate.stiffeners import HELD_SIDES, Beam, beam_of, breadth, yield_strength
+from framecheck.checks.plate.stiffeners import HELD_SIDES, Beam, beam_of, breadth
 from framecheck.errors import UnsolvableError
 from framecheck.model.arrays import Array, BoolArray, IntArray
 from framecheck.model.plate import HeldEdge, Hold, Patch, Plate, PlateLoad, Run
@@ -102,14 +103,14 @@ def edge_folds(sheet: Sheet, edge: HeldEdge) -> Folds:
 
 
 def beam_folds(sheet: Sheet, beam: Beam) -> Folds:
-    """Return a stiffener's folds along its line. It turns at its yield moment, below its plastic one."""
+    """Return a stiffener's folds along its line. It turns when its outer fibre yields or buckles, below its plastic moment."""
     run = beam.stiffener.run
     along, across = (sheet.x, sheet.y) if run is Run.X else (sheet.y, sheet.x)
     parts, row = elements_of(along), 2 * across.index(beam.stiffener.at)
     wide = sheet.shape[1]
     unknowns = wide * parts.unknowns + row if run is Run.X else wide * row + parts.unknowns
     inside = (parts.spots > beam.stiffener.start) & (parts.spots < beam.stiffener.end)
-    moment = yield_strength(sheet.plate, beam.stiffener) * beam.added / beam.reach
+    moment = bearable(sheet.plate, beam.stiffener) * beam.added / beam.reach
     kept = inside.any(axis=1)
     return Folds(unknowns[kept], parts.bend[kept][:, :, None, :], (moment * inside * parts.weights)[kept])
 

@@ -194,21 +194,21 @@ def _pull(sheet: Sheet, bolt: PlateBolt, left: Array) -> tuple[float, float, flo
     return float(along.sum()), float(across.sum()), float(x[seat] @ across - y[seat] @ along)
 
 
-def yield_amplitude(bending: Array, stretching: Array, strength: float) -> float:
-    """Return the amplitude at which the surface first yields. bending, stretching (2, 3, n): Pa at a = 1, both surfaces; the first
-    goes with a, the second with a2. von Mises; bisection.
+def yield_amplitude(bending: Array, stretching: Array, strength: Array) -> float:
+    """Return the amplitude at which the surface first yields. bending, stretching (3, n): Pa at a = 1, both surfaces; the first goes
+    with a, the second with a2; strength (n,): Pa. von Mises; bisection.
     """
 
-    def stress(a: float) -> float:
-        return float(Tensors(bending * a + stretching * a**2).von_mises().max())
+    def share(a: float) -> float:
+        return float((Tensors(bending * a + stretching * a**2).von_mises() / strength).max())
 
     high = 1.0
-    while stress(high) < strength:
+    while share(high) < 1.0:
         high *= 2
         if high > 1e30:
             return inf
     low = 0.0
     for _ in range(60):
         middle = (low + high) / 2
-        low, high = (middle, high) if stress(middle) < strength else (low, middle)
+        low, high = (middle, high) if share(middle) < 1.0 else (low, middle)
     return high

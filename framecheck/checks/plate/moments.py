@@ -7,6 +7,7 @@ from __future__ import annotations
 import numpy as np
 
 from framecheck.checks.plate.bending import Bending, Sheet
+from framecheck.checks.plate.softening import sheet_yield
 from framecheck.checks.plate.stiffeners import Beam
 from framecheck.model.arrays import Array, BoolArray, frozen
 from framecheck.model.plate import Run
@@ -67,28 +68,44 @@ def surface_stress(sheet: Sheet, bending: Bending) -> Tensors:
 
 @value_class
 class Peak:
-    """The largest stress (Pa) and where (m)."""
+    """The stress nearest to the yield strength of its place, both in Pa, and where (m)."""
 
     stress: float
+    yield_strength: float
     at: tuple[float, float]
 
 
 def peak(sheet: Sheet, stress: Array) -> Peak:
-    """Return the largest of the stresses (nx, ny) clear of the bolts' seats."""
-    shown = np.where(clear_of_seats(sheet), stress, 0.0)
-    i, j = np.unravel_index(int(np.argmax(shown)), shown.shape)
-    return Peak(float(shown[i, j]), (float(sheet.x.nodes[i]), float(sheet.y.nodes[j])))
+    """Return the stress (nx, ny) nearest to yield, clear of the bolts' seats."""
+    strength = yields(sheet)
+    share = np.where(clear_of_seats(sheet), stress / strength, 0.0)
+    i, j = np.unravel_index(int(np.argmax(share)), share.shape)
+    return Peak(float(stress[i, j]), float(strength[i, j]), (float(sheet.x.nodes[i]), float(sheet.y.nodes[j])))
+
+
+def yields(sheet: Sheet) -> Array:
+    """Return the sheet's yield strength at the nodes, Pa, shape (nx, ny)."""
+    return sheet_yield(sheet.plate, sheet.x.nodes[:, None], sheet.y.nodes[None, :])
 
 
 def beam_stress(sheet: Sheet, beam: Beam, shape: Array) -> float:
-    """Return the largest stress in a stiffener's outermost fibre, Pa: E times curvature times distance from its centroid."""
+    """Return the largest stress in a stiffener's outermost fibre, Pa."""
+    return float(np.abs(fibre_stress(sheet, beam, shape, beam.reach)).max(initial=0.0))
+
+
+def fibre_stress(sheet: Sheet, beam: Beam, shape: Array, height: float) -> Array:
+    """Return the stress in a stiffener at a height (m, up) over its centroid, Pa, at the Gauss points along it, + in tension.
+
+    E times curvature times distance, less towards its ends: they are free of stress, which flows in over a length like its height.
+    """
     run = beam.stiffener.run
     along, across = (sheet.x, sheet.y) if run is Run.X else (sheet.y, sheet.x)
-    way = curvatures(sheet, shape).values[0 if run is Run.X else 1]
-    lines = way.T if run is Run.X else way
-    inside = (along.nodes >= beam.stiffener.start - 1e-9) & (along.nodes <= beam.stiffener.end + 1e-9)
-    on_line = np.abs(lines[across.index(beam.stiffener.at)])[inside]
-    return float(sheet.plate.material.youngs_modulus * beam.reach * on_line.max())
+    line = (shape.T if run is Run.X else shape)[2 * across.index(beam.stiffener.at)]
+    inside = along.within(beam.stiffener.start, beam.stiffener.end) > 0
+    spots = along.gauss[inside]
+    to_end = np.minimum(spots - beam.stiffener.start, beam.stiffener.end - spots)
+    passed = np.clip(to_end / beam.stiffener.height, 0.0, 1.0)
+    return np.asarray(-sheet.plate.material.youngs_modulus * height * (along.bend @ line)[inside] * passed)
 
 
 def deflection(shape: Array) -> Array:

@@ -25,7 +25,8 @@ class Piece:
 @value_class
 class Beam:
     """A stiffener with its strip of sheet. second_moment: of both together about their centroid, m4; added: that less the
-    sheet's own; reach: from the centroid to the furthest fibre, m; torsion: added torsion constant, m4.
+    sheet's own; reach: from the centroid to the furthest fibre, m; torsion: added torsion constant, m4; tip: from the centroid up to
+    the stiffener's outer fibre, m (below zero: down).
     """
 
     stiffener: Stiffener
@@ -33,6 +34,7 @@ class Beam:
     added: float
     reach: float
     torsion: float
+    tip: float
 
 
 def shear_lag(half_width: float, length: float) -> float:
@@ -105,7 +107,7 @@ def beam_of(plate: Plate, stiffener: Stiffener) -> Beam:
     sign = 1.0 if stiffener.facing is Facing.UP else -1.0
     reach = max(abs(low - sign * centre), abs(high - sign * centre))
     torsion = stiffener.height * stiffener.thickness**3 / 3 if isinstance(stiffener, Rib) else 0.0
-    return Beam(stiffener, second, second - flat, reach, torsion)
+    return Beam(stiffener, second, second - flat, reach, torsion, sign * (high - sign * centre))
 
 
 def added_mass(plate: Plate, stiffener: Stiffener) -> float:
