@@ -14,7 +14,7 @@ from framecheck.output.wording import case_words, open_lines, verdict_line
 from framecheck.results.verdict import State
 from framecheck.section.properties import SectionProperties
 from framecheck.study.compare import at_yield, torque_at_yield
-from framecheck.study.notch import NotchStudy, deepest
+from framecheck.study.notch import NotchStudy, asks_of_corner, deepest, deepest_for_corner
 
 NOT_KNOWN = "-"
 MOST_ROWS = 10
@@ -183,12 +183,13 @@ def curve_table(study: NotchStudy, units: Units, width: int) -> str:
 
 
 def curve_words(study: NotchStudy, units: Units) -> str:
-    """Return how the curve is to be read, and how deep the net section may be cut."""
-    limit = deepest(study)
-    may = "" if limit is None else f"The net section meets its target to about {with_unit(limit, 'length', units)}. "
+    """Return how the curve is to be read, and how deep the net section, and a corner that is asked not to yield, may be cut."""
+    limits = {"net section": deepest(study), "corner, at its own radius,": deepest_for_corner(study)}
+    may = [f"The {what} meets its target to about {with_unit(to, 'length', units)}. " for what, to in limits.items() if to is not None]
+    counts = "which the file asks it not to do" if asks_of_corner(study) else "which counts for fatigue and not for yield"
     return (
-        f"{may}The lowest of all load cases, the frame solved anew with each depth; * as written. Corner: yield over the elastic "
-        "peak; below 1 the corner yields locally, which counts for fatigue and not for yield. '-': no published factor."
+        f"{''.join(may)}The lowest of all load cases, the frame solved anew with each depth; * as written. Corner: yield over the "
+        f"elastic peak; below 1 the corner yields locally, {counts}. '-': no published factor."
     )
 
 

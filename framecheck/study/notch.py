@@ -18,7 +18,7 @@ from framecheck.model.arrays import Array, frozen
 from framecheck.model.case import Case
 from framecheck.model.frame import Cut, Member
 from framecheck.model.shapes import Side
-from framecheck.results.row import Check, CheckResult, Grade
+from framecheck.results.row import Check, CheckResult, Grade, Mode
 from framecheck.results.subjects import Question, Subject, Thing
 from framecheck.results.verdict import Verdict, verdict_of
 from framecheck.run import Prepared, Results, outcome_of, prepare, section_at, solved
@@ -84,17 +84,34 @@ class NotchStudy:
 
 
 def deepest(study: NotchStudy) -> float | None:
-    """Return the depth down to which the net section meets the asked safety factor, m, straight between the depths of the curve.
+    """Return the depth down to which the net section meets the asked safety factor, m; None: all of them meet it, or none."""
+    return met_down_to(study.curve.depths, study.curve.on_yield, study.asked.safety_factor)
 
-    None: all of them meet it, or none.
+
+def deepest_for_corner(study: NotchStudy) -> float | None:
+    """Return the depth down to which the corner, at its own radius, meets the target of local yield, m; None as in `deepest`.
+
+    None too where local yield is not asked for: then the corner counts for fatigue alone.
     """
-    meets = study.curve.on_yield >= study.asked.safety_factor
+    own = np.isclose(study.curve.radii, study.cut.corner_radius)
+    if not asks_of_corner(study) or not own.any():
+        return None
+    return met_down_to(study.curve.depths, study.curve.at_corner[:, int(np.argmax(own))], 1.0)
+
+
+def asks_of_corner(study: NotchStudy) -> bool:
+    """Return whether the file asks that the corner must not yield, so that it is judged."""
+    return any(row.mode is Mode.CORNER_YIELDS for row in study.rows)
+
+
+def met_down_to(depths: Array, factors: Array, asked: float) -> float | None:
+    """Return the depth down to which a factor is met, straight between the depths of a curve; None: all of them meet it, or none."""
+    meets = factors >= asked
     if meets.all() or not meets[0]:
         return None
     first = int(np.argmin(meets))
-    high, low = study.curve.on_yield[first - 1 : first + 1]
-    part = (high - study.asked.safety_factor) / (high - low)
-    return float(study.curve.depths[first - 1] + part * (study.curve.depths[first] - study.curve.depths[first - 1]))
+    high, low = factors[first - 1 : first + 1]
+    return float(depths[first - 1] + (high - asked) / (high - low) * (depths[first] - depths[first - 1]))
 
 
 def member_named(case: Case, name: str) -> Member:

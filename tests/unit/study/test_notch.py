@@ -15,9 +15,18 @@ from framecheck.model.case import Case
 from framecheck.model.frame import Cut
 from framecheck.model.shapes import Side
 from framecheck.output.display import Units
-from framecheck.output.notch_text import as_text
+from framecheck.output.notch_text import as_text, curve_words
 from framecheck.reading.case_file import read_case
-from framecheck.study.notch import NotchStudy, cut_named, deepest, member_named, notch_study, with_cut
+from framecheck.results.row import Mode
+from framecheck.study.notch import (
+    NotchStudy,
+    cut_named,
+    deepest,
+    deepest_for_corner,
+    member_named,
+    notch_study,
+    with_cut,
+)
 from tests.cases.test_sections import LIBRARY
 
 HEIGHT, WIDTH, WALL, YIELD, FORCE, SPAN = 0.1, 0.05, 0.003, 355e6, 10e3, 2.0
@@ -111,6 +120,19 @@ def test_the_deepest_lies_between_a_depth_that_meets_and_one_that_does_not() -> 
     assert (limit is None) == (bool(meets.all()) or not meets[0])
     strict = replace(found, asked=replace(found.asked, safety_factor=float(found.curve.on_yield.mean())))
     assert deepest(strict) == approx(0.0375)
+
+
+def test_the_corner_has_a_depth_of_its_own_where_it_is_asked_not_to_yield() -> None:
+    # what is judged must hold down to the depth that is told: cut that deep, the corner's own row stands at its target
+    text = TEXT.replace("materials:", "notches: {local yield: [beam]}\nmaterials:").replace("-10 kN", "-4 kN")
+    found = notch_study(read_case(text, "beam.yaml", LIBRARY), "beam", depths=(0.01, 0.025, 0.05))
+    limit = deepest_for_corner(found)
+    assert limit is not None
+    deeper = notch_study(read_case(text.replace("depth: 25 mm", f"depth: {limit} m"), "beam.yaml", LIBRARY), "beam", depths=())
+    corner = next(row for row in deeper.rows if row.mode is Mode.CORNER_YIELDS)
+    assert corner.safety_factor == approx(1.0, rel=0.05)  # straight between the depths of the curve
+    assert "The corner, at its own radius, meets its target to about" in curve_words(found, Units.SI)
+    assert deepest_for_corner(study()) is None
 
 
 def test_a_cut_may_be_asked_for_and_a_wrong_one_is_refused() -> None:
