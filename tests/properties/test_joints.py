@@ -79,7 +79,9 @@ def grid(columns: int) -> tuple[tuple[float, float], ...]:
 def test_more_bolts_over_the_same_span(force: Way, moment: Way, columns: int) -> None:
     """Each share is F / n and M r / sum r2: both fall at the corner bolt, which is the worst."""
     before, after = (bolted(four_bolts(positions=grid(n)), force, moment) for n in (columns, columns + 1))
-    alike = {mode for mode in before if not mode.startswith("tear-out")}  # nearer holes leave less metal between them
+    # more holes leave less metal between them, and each bolt has less of the plate that bends beside it
+    less = ("tear-out", "net section", "a block", "bolt tension with prying", "bolt shear with tension")
+    alike = {mode for mode in before if not mode.startswith(less)}
     never_less({mode: before[mode] for mode in alike}, {mode: after[mode] for mode in alike & after.keys()})
 
 
