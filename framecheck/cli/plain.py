@@ -1,15 +1,21 @@
-"""Text for streams that carry ASCII alone: signs are spelt out, so that "12 cm⁴" arrives as "12 cm4" and not as "12 cm?".
+"""Text for the streams that people read: what would steer a terminal is spelt out, and signs too where a stream carries ASCII alone.
 
-This is a codec and not an error handler, because click takes a stream that calls itself ASCII for a mistake and writes UTF-8.
+A title or a name from a file may hold escape codes, or letters that turn the order of a line round; shown as they are, they could
+write an answer of their own. So "\\x1b" arrives as the four letters. On an ASCII stream "12 cm⁴" arrives as "12 cm4".
+These are codecs and not error handlers, because click takes a stream that calls itself ASCII for a mistake and writes UTF-8.
 """
 
 from __future__ import annotations
 
 import codecs
+import re
 import unicodedata
 from typing import TextIO
 
-NAME = "framecheck_plain"
+NAME, WIDE = "framecheck_plain", "framecheck_wide"
+"""What the codecs are called: for ASCII, and for UTF-8."""
+STEERING = re.compile("\r(?!\n)|[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u061c\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff]")
+"""Control and escape characters, and those that hide or turn text round (Unicode, UAX 9); a line's end and a tab stay."""
 SPELT = {"·": "*", "×": "x", "–": "-", "—": "-", "−": "-", "≤": "<=", "≥": ">=", "°": "deg", "√": "sqrt", "∫": "int", "→": "->",
          "“": '"', "”": '"', "‘": "'", "’": "'", "…": "..."}  # fmt: skip
 GREEK = {"α": "alpha", "β": "beta", "γ": "gamma", "Δ": "delta", "ε": "eps", "λ": "lambda", "μ": "mu", "ν": "nu", "π": "pi",
@@ -21,8 +27,8 @@ def speak_plainly(*streams: TextIO) -> None:
     codecs.register(find)
     for stream in streams:
         reconfigure = getattr(stream, "reconfigure", None)
-        if reconfigure is not None and stream.encoding != NAME:
-            reconfigure(encoding=NAME if is_ascii(stream.encoding) else "utf-8", errors="replace")
+        if reconfigure is not None and stream.encoding not in (NAME, WIDE):
+            reconfigure(encoding=NAME if is_ascii(stream.encoding) else WIDE, errors="replace")
 
 
 def is_ascii(encoding: str | None) -> bool:
@@ -35,27 +41,46 @@ def is_ascii(encoding: str | None) -> bool:
 
 def find(name: str) -> codecs.CodecInfo | None:
     """Return the codec of that name, as `codecs.register` asks for it."""
-    if name != NAME:
+    if name not in (NAME, WIDE):
         return None
-    ascii_codec = codecs.lookup("ascii")
+    base = codecs.lookup("ascii" if name == NAME else "utf-8")
     return codecs.CodecInfo(
-        encode=encode, decode=ascii_codec.decode, name=NAME, incrementalencoder=Spelling,
-        incrementaldecoder=ascii_codec.incrementaldecoder,
+        encode=plain if name == NAME else wide, decode=base.decode, name=name,
+        incrementalencoder=Plain if name == NAME else Wide, incrementaldecoder=base.incrementaldecoder,
     )  # fmt: skip
 
 
-class Spelling(codecs.IncrementalEncoder):
-    """Encodes piece by piece; no letter hangs on the one before it."""
+class Plain(codecs.IncrementalEncoder):
+    """Encodes piece by piece for ASCII; no letter hangs on the one before it."""
 
     def encode(self, text: str, final: bool = False) -> bytes:
         """Return a piece of text in ASCII."""
-        return encode(text)[0]
+        return plain(text)[0]
 
 
-def encode(text: str, errors: str = "strict") -> tuple[bytes, int]:
+class Wide(codecs.IncrementalEncoder):
+    """Encodes piece by piece for UTF-8; no letter hangs on the one before it."""
+
+    def encode(self, text: str, final: bool = False) -> bytes:
+        """Return a piece of text in UTF-8."""
+        return wide(text)[0]
+
+
+def plain(text: str, errors: str = "strict") -> tuple[bytes, int]:
     """Return a text in ASCII and how many letters went in."""
-    plain = text if text.isascii() else "".join(map(spelt, text))
-    return plain.encode("ascii"), len(text)
+    tame = tamed(text)
+    return (tame if tame.isascii() else "".join(map(spelt, tame))).encode("ascii"), len(text)
+
+
+def wide(text: str, errors: str = "strict") -> tuple[bytes, int]:
+    """Return a text in UTF-8 and how many letters went in."""
+    return tamed(text).encode("utf-8", "replace"), len(text)
+
+
+def tamed(text: str) -> str:
+    """Return a text with what would steer a terminal spelt out; our own progress begins its line anew, and nothing else may."""
+    start = "\r" if text.startswith("\r") else ""
+    return start + STEERING.sub(lambda found: ascii(found[0])[1:-1], text.removeprefix(start))
 
 
 def spelt(letter: str) -> str:

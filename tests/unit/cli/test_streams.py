@@ -13,7 +13,7 @@ import pytest
 
 from framecheck.cli import progress
 from framecheck.cli.main import CAUTION, entry
-from framecheck.cli.plain import NAME, speak_plainly, spelt
+from framecheck.cli.plain import NAME, WIDE, speak_plainly, spelt, tamed
 from framecheck.cli.progress import TellingStore, telling
 from framecheck.cli.shop_files import PACKAGE, data_folder
 from framecheck.cli.store import NoStore
@@ -60,7 +60,7 @@ def test_ascii_stays_and_other_encodings_become_utf8() -> None:
     latin_stream = io.TextIOWrapper(io.BytesIO(), encoding="cp1252")
     speak_plainly(ascii_stream, latin_stream)
     assert ascii_stream.encoding == NAME
-    assert latin_stream.encoding == "utf-8"
+    assert latin_stream.encoding == WIDE
     ascii_stream.write("12.5 cm⁴")
     ascii_stream.flush()
     assert ascii_stream.buffer.getvalue() == b"12.5 cm4"  # type: ignore[attr-defined]
@@ -104,3 +104,27 @@ def test_long_work_is_told_on_standard_error_of_a_terminal_alone(
     out, err = capsys.readouterr()
     assert (out, err) == ("", "2 sections and joints computed; the next run finds them kept\n")
     assert isinstance(telling(NoStore()), TellingStore)
+
+
+@pytest.mark.parametrize(
+    ("letters", "shown"),
+    [
+        ("\x1b]0;mine\x07", "\\x1b]0;mine\\x07"),
+        ("a\u202eb", "a\\u202eb"),
+        ("a\rb", "a\\rb"),
+        ("a\r\nb\tc", "a\r\nb\tc"),
+        ("\x9b31m", "\\x9b31m"),
+    ],
+)
+def test_nothing_from_a_file_steers_a_terminal(letters: str, shown: str) -> None:
+    assert tamed(letters) == shown
+
+
+def test_a_refusal_spells_out_escape_codes(tmp_path: Path) -> None:
+    file = tmp_path / "esc.yaml"
+    file.write_text('title: "\\e]0;owned\\a met"\norigin: a\n', encoding="utf-8")
+    words = [sys.executable, "-m", "framecheck", "check", str(file)]
+    done = subprocess.run(words, capture_output=True, check=False, cwd=PACKAGE.parent)
+    assert done.returncode == 2
+    assert b"\x1b" not in done.stderr
+    assert b"\\x1b]0;owned" in done.stderr
