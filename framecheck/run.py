@@ -57,11 +57,12 @@ def late(module: str) -> Callable[[Outcome], Iterable[Line]]:
 
 
 def fatigue_lines(outcome: Outcome) -> Iterable[Line]:
-    """Return the lines of the fatigue check, with the stress on weld throats that the weld check knows."""
+    """Return the lines of the fatigue check, with what the checks of welds and bolts know of throats and bolts."""
+    from framecheck.checks.bolts.loads import bolt_loads
     from framecheck.checks.fatigue import check
     from framecheck.checks.welds.throats import throat_stresses
 
-    return check(outcome, throat_stresses(outcome))
+    return check(outcome, throat_stresses(outcome), bolt_loads(outcome))
 
 
 def always(case: Case) -> bool:

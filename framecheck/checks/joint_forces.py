@@ -28,6 +28,12 @@ def joint_loads(outcome: Outcome, place: Place) -> tuple[JointLoad, ...]:
             return tuple(_at_point(outcome, point))
 
 
+def by_bound(loads: tuple[JointLoad, ...], count: int) -> Iterator[tuple[JointLoad, ...]]:
+    """Yield the loads in runs of `count` load cases, one run a bound."""
+    for start in range(0, len(loads), max(count, 1)):
+        yield loads[start : start + count]
+
+
 def _at_end(outcome: Outcome, member: str, end: int) -> Iterator[JointLoad]:
     for solution in outcome.solutions:
         for name, row in zip(solution.cases, solution.member_ends[member][:, end].tolist(), strict=True):

@@ -69,6 +69,7 @@ class Duty:
     """The life that is asked, and what happens in it.
 
     life: km asked (or years, where life_in is Per.YEAR); km_per_year: joins the two; None: not known.
+    one_sided: events of which the truck's other side is nowhere in the duty, and can't be run.
     damage_limit: what Miner's sum may come to (1; IIW advises 0.5 where the mean stress varies).
     """
 
@@ -78,6 +79,7 @@ class Duty:
     km_per_year: float | None = None
     factors: PartialFactors = PartialFactors()
     damage_limit: float = 1.0
+    one_sided: tuple[str, ...] = ()
 
 
 class StressKind(Enum):
@@ -145,6 +147,8 @@ class Detail:
     side: the side of the member it sits on, None: anywhere round it. cut: the name of a notch of the member whose corner it is:
     then its stations are the notch's, and the stress concentration of the corner is counted on top.
     concentration: the geometric stress concentration that the class doesn't hold.
+    beside: the class for the stress that `resistance` isn't read with (shear beside normal stress, or the other way round), at the
+    same place; None: none is known.
     """
 
     name: str
@@ -155,19 +159,29 @@ class Detail:
     side: Side | None = None
     cut: str | None = None
     concentration: float = 1.0
+    beside: DetailClass | None = None
 
 
 @value_class
 class WeldDetail:
     """The throat of a weld group of the case (by name): classes for the range across and along the weld (root cracks).
 
-    EN 1993-1-9:2005, 5(6): across is the root of sigma2 + tau2 square to the weld. along None: the range along it is not checked.
+    EN 1993-1-9:2005, 5(6): across is the root of sigma2 + tau2 square to the weld.
     """
 
     name: str
     weld: str
     across: DetailClass
-    along: DetailClass | None = None
+    along: DetailClass
+
+
+@value_class
+class BoltDetail:
+    """The bolts of a bolt group of the case (by name): classes for the ranges of tension and of shear."""
+
+    joint: str
+    tension: DetailClass
+    shear: DetailClass
 
 
 @value_class
@@ -177,3 +191,4 @@ class Fatigue:
     duty: Duty
     details: tuple[Detail, ...] = ()
     welds: tuple[WeldDetail, ...] = ()
+    bolts: tuple[BoltDetail, ...] = ()

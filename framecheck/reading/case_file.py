@@ -122,7 +122,7 @@ def loaded(draft: Draft, record: Record, library: Library, case: Case) -> Case:
         sums=sums,
         targets=targets_of(draft, record["targets"], names),
         strength=replace(case.strength, rare=rare),
-        fatigue=worn_by(draft, record, library, case.joints, names),
+        fatigue=worn_by(draft, record, library, case.joints, (of_vehicle, names)),
     )
 
 
@@ -168,14 +168,18 @@ def joined_by(draft: Draft, record: Record, library: Library) -> tuple[tuple[Joi
 
 
 def worn_by(
-    draft: Draft, record: Record, library: Library, joints: tuple[Joint, ...], names: Mapping[str, tuple[str, ...]]
+    draft: Draft,
+    record: Record,
+    library: Library,
+    joints: tuple[Joint, ...],
+    runs: tuple[tuple[LoadCase, ...], Mapping[str, tuple[str, ...]]],
 ) -> Fatigue | None:
     """Return the fatigue check that is asked for."""
     if record["fatigue"] is None:
         return None
     from framecheck.reading.build.life import fatigue_of
 
-    return fatigue_of(draft, record["fatigue"], library, joints, names)
+    return fatigue_of(draft, record["fatigue"], library, joints, runs)
 
 
 def guarded_by(draft: Draft, record: Record, library: Library) -> tuple[Plate, ...]:

@@ -26,6 +26,7 @@ CLASS = Form(
         Field("detail", Words("a text", 400), "what it is"),
         Field("on", NAME, "what it sits on"),
         Field("stress", choice_of(StressKind), "range it is read with"),
+        Field("with", NAME, "the row for the other stress of the same place"),
         Field("slope", RATIO, "up to the knee"),
         Field("knee", COUNT, "cycles"),
         Field("slope beyond", RATIO, "from there on"),
@@ -53,6 +54,12 @@ def class_rows(library: Library) -> Mapping[str, Node]:
 def fatigue_class(library: Library, name: str) -> DetailClass:
     """Return a detail class; its name is in `class_rows`."""
     return class_of(filled(CLASS.read, class_rows(library)[name], name, Desk("shared/fatigue_classes.yaml")))
+
+
+def class_beside(library: Library, name: str) -> DetailClass:
+    """Return the detail class for the stress that a class isn't read with, at the same place; its name is in `class_rows`."""
+    row = filled(CLASS.read, class_rows(library)[name], name, Desk("shared/fatigue_classes.yaml"))
+    return fatigue_class(library, row["with"])
 
 
 def finish_rows(library: Library) -> Mapping[str, Node]:

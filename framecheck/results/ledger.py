@@ -14,6 +14,7 @@ from framecheck.model.joints import Terminal
 from framecheck.model.said import Words
 from framecheck.model.shapes import Drilled
 from framecheck.model.vehicle import Vehicle
+from framecheck.model.weld_joints import Bracket, WeldGroup
 from framecheck.results.drilling import drilled
 from framecheck.results.row import CheckResult
 from framecheck.results.subjects import Claim, Entry, Open, Question, Thing, asked
@@ -22,6 +23,8 @@ from framecheck.value_class import value_class
 from framecheck.vehicle.runnable import runnable_kinds
 
 NOTHING_JUDGED = "nothing has judged it"
+SEEN_AS_DETAILS = (WeldGroup, Bracket)
+"""Joints whose fatigue is asked of a detail: a weld group's throats, the member's wall under a bracket."""
 STRAIGHT = 0.5
 """A member whose direction turns by less than this at a point, in degrees, is straight there: sheet and saw cuts vary by as much."""
 
@@ -287,3 +290,4 @@ def of_life(case: Case) -> Iterator[Entry]:
         return
     yield from (asked(Thing.DETAIL, each.member, Question.FATIGUE, each.name) for each in case.fatigue.details)
     yield from (asked(Thing.DETAIL, each.weld, Question.FATIGUE, each.name) for each in case.fatigue.welds)
+    yield from (asked(Thing.JOINT, joint.name, Question.FATIGUE) for joint in case.joints if not isinstance(joint, SEEN_AS_DETAILS))

@@ -147,7 +147,7 @@ def test_unwelded_metal_counts_the_mean_stress() -> None:
     assert isinstance(pulled, CheckResult)
     limit = base_metal.fatigue_limit(BaseMetal(HOT_ROLLED), 470 * MPA)
     slope = 3 / np.log10(0.9 * 470e6 / limit)
-    goodman = 100 * MPA / (1 - 150 / 470)
+    goodman = 100 * MPA / 0.85 / (1 - 150 / 470)
     assert pulled.safety_factor == approx(1e6 * (limit / goodman) ** slope / 2 / 200_000, rel=1e-6)
     assert reversed_.safety_factor > 2 * pulled.safety_factor
 
@@ -183,10 +183,11 @@ def test_what_is_missing_is_said() -> None:
         Fatigue(duty(replace(bump, high="no such case")), (TAB,)),
         Fatigue(duty(bump), (replace(TAB, member="no such member"),)),
         Fatigue(duty(bump), (replace(TAB, cut="no such notch"),)),
-        Fatigue(duty(bump), (), (WeldDetail("root", "no such weld", CLASS_71),)),
+        Fatigue(duty(bump), (), (WeldDetail("root", "no such weld", CLASS_71, SHEAR_80),)),
     ):
-        (line,) = rail((100 * MPA,), asked)
-        assert isinstance(line, Open)
+        lines = rail((100 * MPA,), asked)
+        assert lines
+        assert all(isinstance(line, Open) for line in lines)
 
 
 def test_a_range_beyond_yield_is_low_by_itself() -> None:
@@ -218,8 +219,7 @@ def test_weld_root_adds_both_damages(held: Held) -> None:
     root = WeldDetail("root", "bracket weld", replace(CLASS_71, name="36", reference=36 * MPA), SHEAR_80)
     asked = Fatigue(duty(Event("bump", "case 1", 1.0, None)), (), (root,))
     made = outcome((BOX, BOX), np.zeros((2, 1, 9)), (0.0, 1.0), fatigue=asked)
-    (line,) = check(made, {"bracket weld": throat_stress((run,), force)})
-    assert isinstance(line, CheckResult)
+    (line,) = results_of(check(made, {"bracket weld": throat_stress((run,), force)}))
     by_hand = 1 / (2e6 * (36 / 50) ** 3) + 1 / (2e6 * (80 / 100) ** 5)
     held(line.demand, 200_000 * by_hand, rel=1e-6)
 

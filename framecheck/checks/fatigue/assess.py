@@ -9,7 +9,7 @@ import numpy as np
 from framecheck.checks.concentration import fatigue_factor, notch_sensitivity, rail_factor
 from framecheck.checks.fatigue import base_metal, sn
 from framecheck.checks.fatigue.counting import Block
-from framecheck.checks.fatigue.swings import means, ranges, vector_ranges
+from framecheck.checks.fatigue.swings import Swings, swings_of
 from framecheck.checks.stretches import gathered, on_side
 from framecheck.frame.results import MemberForces
 from framecheck.model.arrays import Array
@@ -17,7 +17,7 @@ from framecheck.model.duty import BaseMetal, Detail, PartialFactors, StressKind
 from framecheck.model.frame import Member
 from framecheck.model.materials import Material
 from framecheck.model.shapes import Side
-from framecheck.section.properties import SectionProperties, UnitFields
+from framecheck.section.properties import SectionProperties
 from framecheck.stress import components, narrowed
 from framecheck.value_class import value_class
 
@@ -26,8 +26,10 @@ from framecheck.value_class import value_class
 class Worst:
     """The worst point of a detail under one bound.
 
-    damage: Miner's sum per km or year; station: m; range: the largest range there, Pa, concentration counted, partial factors not;
-    event: the block that damages most (the largest range where none does); concentration: the factor counted.
+    damage: Miner's sum per km or year; station: m; range: the largest range there, Pa (of normal stress, or sqrt(3) times that of
+    shear), concentration counted, partial factors not; event: the block that damages most (the largest range where none does);
+    concentration: the factor counted.
+    unread: the largest range, Pa, of a stress that no class is known for.
     """
 
     damage: float
@@ -35,6 +37,7 @@ class Worst:
     range: float
     event: str
     concentration: float
+    unread: float = 0.0
 
 
 @value_class
@@ -98,34 +101,36 @@ def worst_of_piece(
     fields = section.fields
     if fields is None:
         raise ValueError(f"section {section.name} has no stress fields")
-    spans, middles = swings(detail, spot, (section, fields), forces, blocks)
+    stress = components(narrowed(fields, on_side(section, fields, spot.side)), forces)
+    found = swings_of(stress, blocks).times(spot.concentration)
     cycles = np.array([block.cycles for block in blocks])
-    total = damage(detail, (spans, middles), cycles, metal)
-    k, point = np.unravel_index(int(np.argmax(total + 1e-30 * spans.max(axis=0))), total.shape)
-    here, middle = spans[:, k, point], middles[:, k, point]
-    alone = [damage(detail, (here[i : i + 1], middle[i : i + 1]), cycles[i : i + 1], metal) for i in range(len(blocks))]
-    each = np.array(alone, dtype=np.float64)
-    most = int(np.argmax(each)) if each.max() > 0 else int(np.argmax(here))
-    return Worst(float(total[k, point]), float(stations[k]), float(here.max()), blocks[most].name, spot.concentration)
+    total = damage(detail, found, cycles, metal)
+    k, point = np.unravel_index(int(np.argmax(total + 1e-30 * found.largest)), total.shape)
+    here = [found.alone(i, int(k), int(point)) for i in range(len(blocks))]
+    each = np.array([damage(detail, one, cycles[i : i + 1], metal) for i, one in enumerate(here)])
+    most = int(np.argmax(each if each.max() > 0 else [one.largest for one in here]))
+    unread = float(found.shear.max() if reads_normal(detail) else found.normal.max()) if lacks_class(detail) else 0.0
+    return Worst(
+        float(total[k, point]), float(stations[k]), float(found.largest[k, point]), blocks[most].name, spot.concentration, unread
+    )
 
 
-def swings(
-    detail: Detail, spot: Spot, section: tuple[SectionProperties, UnitFields], forces: Array, blocks: Sequence[Block]
-) -> tuple[Array, Array]:
-    """Return ranges and means (n_block, k, n_point), Pa, at the surface points of the detail's side, concentration counted."""
-    on = on_side(*section, spot.side)
-    stress = components(narrowed(section[1], on), forces)
-    if not isinstance(detail.resistance, BaseMetal) and detail.resistance.stress is StressKind.SHEAR:
-        spans = spot.concentration * vector_ranges(stress.shear, blocks)
-        return spans, np.zeros_like(spans)
-    normal = spot.concentration * stress.normal
-    return ranges(normal, blocks), means(normal, blocks)
+def reads_normal(detail: Detail) -> bool:
+    """Return whether the detail's class is for the normal stress."""
+    return isinstance(detail.resistance, BaseMetal) or detail.resistance.stress is StressKind.NORMAL
 
 
-def damage(detail: Detail, stress: tuple[Array, Array], cycles: Array, metal: tuple[PartialFactors, float]) -> Array:
-    """Return Miner's sum per km or year, (...,), partial factors counted; stress: ranges and means, each (n_block, ...), Pa."""
+def lacks_class(detail: Detail) -> bool:
+    """Return whether one kind of stress of a detail has no class to be read with."""
+    return not isinstance(detail.resistance, BaseMetal) and detail.beside is None
+
+
+def damage(detail: Detail, stress: Swings, cycles: Array, metal: tuple[PartialFactors, float]) -> Array:
+    """Return Miner's sum per km or year, (...,), partial factors counted; metal: (partial factors, tensile strength)."""
     factors, ultimate = metal
-    spans, middles = factors.load * stress[0], factors.load * stress[1]
     if isinstance(detail.resistance, BaseMetal):
-        return base_metal.damage((spans, middles), cycles, detail.resistance, (ultimate, factors.strength))
-    return sn.damage(factors.strength * spans, cycles, detail.resistance)
+        return base_metal.damage(stress.times(factors.load), cycles, detail.resistance, (ultimate, factors.strength))
+    counted = stress.times(factors.load * factors.strength)
+    classes = (detail.resistance,) if detail.beside is None else (detail.resistance, detail.beside)
+    read = {StressKind.NORMAL: counted.normal, StressKind.SHEAR: counted.shear}
+    return sn.damage_together([(read[each.stress], each) for each in classes], cycles)

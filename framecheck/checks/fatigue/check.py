@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from types import MappingProxyType
 
+from framecheck.checks.bolt_swings import BoltLoads
 from framecheck.checks.fatigue import base_metal
-from framecheck.checks.fatigue.assess import Spot, Worst, spot_of, worst_point
+from framecheck.checks.fatigue.assess import Spot, Worst, reads_normal, spot_of, worst_point
+from framecheck.checks.fatigue.bolts import bolt_lines
 from framecheck.checks.fatigue.counting import Block, blocks, faults
 from framecheck.checks.fatigue.rows import Finding, detail_subject, row
 from framecheck.checks.fatigue.weld_throats import weld_line
@@ -15,17 +17,28 @@ from framecheck.checks.member_rows import material_at
 from framecheck.checks.throats import ThroatStress
 from framecheck.model.duty import BaseMetal, Detail, Fatigue
 from framecheck.model.frame import Member
+from framecheck.model.joints import PinnedSleeve
 from framecheck.model.materials import Material
 from framecheck.model.said import joined
+from framecheck.model.weld_joints import SpotGroup, Stitch
 from framecheck.results.row import Check, CheckResult, Mode
 from framecheck.results.subjects import Entry, Open, Question, Thing, left_open
 from framecheck.stress import Outcome
 
+BOTH_SOURCE = "EN 1993-1-9:2005, 8(3), from memory: the damage of normal and of shear stress adds up"
+UNREAD = 1e-6
+"""A stress under this share of the largest one is the solution's rounding."""
 NO_THROATS: Mapping[str, ThroatStress] = MappingProxyType({})
+NO_BOLTS: Mapping[str, BoltLoads] = MappingProxyType({})
 
 
-def check(outcome: Outcome, throats: Mapping[str, ThroatStress] = NO_THROATS) -> tuple[Line, ...]:
-    """Return a row a detail and what could not be checked; throats: stress on the throats of weld groups, by name."""
+def check(
+    outcome: Outcome, throats: Mapping[str, ThroatStress] = NO_THROATS, bolts: Mapping[str, BoltLoads] = NO_BOLTS
+) -> tuple[Line, ...]:
+    """Return a row a detail and what could not be checked.
+
+    throats: stress on the throats of weld groups, bolts: forces on the bolts of bolt groups, both by name.
+    """
     asked = outcome.case.fatigue
     if asked is None:
         return ()
@@ -33,11 +46,39 @@ def check(outcome: Outcome, throats: Mapping[str, ThroatStress] = NO_THROATS) ->
     wrong = tuple(left_open(Thing.FRAME, "duty", Question.FATIGUE, reason) for reason in faults(asked.duty, cases))
     if wrong:
         return wrong
-    if not (asked.details or asked.welds):
-        return (left_open(Thing.FRAME, "duty", Question.FATIGUE, "a duty is given, but no detail to put it on"),)
     counted = blocks(asked.duty, cases)
-    lines = [line for detail in asked.details for line in detail_lines(outcome, asked, detail, counted)]
-    return (*lines, *(weld_line(weld, throats.get(weld.weld), counted, asked.duty) for weld in asked.welds))
+    return (
+        *(one_sided(name) for name in asked.duty.one_sided),
+        *nothing_on_members(asked),
+        *(line for detail in asked.details for line in detail_lines(outcome, asked, detail, counted)),
+        *(weld_line(weld, throats.get(weld.weld), counted, asked.duty) for weld in asked.welds),
+        *(line for each in asked.bolts for line in bolt_lines(each, bolts.get(each.joint), counted, asked.duty)),
+        *(without_rule(joint) for joint in outcome.case.joints if isinstance(joint, WITHOUT_RULE)),
+    )
+
+
+def nothing_on_members(asked: Fatigue) -> Iterator[Open]:
+    """Yield that a duty is put on no member."""
+    if not asked.details:
+        yield left_open(Thing.FRAME, "duty", Question.FATIGUE, "a duty is given, but no detail of a member to put it on")
+
+
+def one_sided(event: str) -> Open:
+    """Return that an event of the duty swings one side of the truck alone."""
+    reason = f"event '{event}' happens on one side of the truck, and the load case of its other side is not run"
+    remedy = "run the load case on both sides, or accept it with a reason"
+    return left_open(Thing.FRAME, "duty", Question.FATIGUE, reason, event, remedy)
+
+
+WITHOUT_RULE = (PinnedSleeve, Stitch, SpotGroup)
+
+
+def without_rule(joint: PinnedSleeve | Stitch | SpotGroup) -> Open:
+    """Return that no class is built in for a kind of joint."""
+    return left_open(Thing.JOINT, joint.name, Question.FATIGUE, "no class for such a joint is built in", remedy=INSPECT)
+
+
+INSPECT = "have it inspected at intervals and accept it, or ask an engineer"
 
 
 def detail_lines(outcome: Outcome, asked: Fatigue, detail: Detail, counted: tuple[Block, ...]) -> Iterator[Line]:
@@ -58,6 +99,9 @@ def detail_lines(outcome: Outcome, asked: Fatigue, detail: Detail, counted: tupl
         return
     worst, bound = found
     yield row(finding(outcome, detail, worst, bound), asked.duty)
+    if worst.unread > UNREAD * worst.range:
+        other = "shear" if reads_normal(detail) else "normal"
+        yield unjudged(detail, f"its class has none beside it for the {other} stress that swings there")
     yield from beyond_yield(outcome, asked, (detail, member), worst)
 
 
@@ -92,14 +136,19 @@ def finding(outcome: Outcome, detail: Detail, worst: Worst, bound: int) -> Findi
         name = f"unwelded metal, {resistance.finish.name}, mean stress by {resistance.mean_stress.value}"
         source = f"{base_metal.SOURCE}; {resistance.finish.source}"
     else:
-        name, source = f"class {resistance.name} ({resistance.detail})", resistance.source
+        beside = detail.beside
+        name = f"class {resistance.name} ({resistance.detail})" + ("" if beside is None else f" with {beside.name}")
+        source = joined(resistance.source, "" if beside is None else f"{beside.source}; {BOTH_SOURCE}")
     raised = f"stress raised {worst.concentration:.2f} times" if worst.concentration != 1.0 else ""
     words = joined(f"{name}, mostly {worst.event}", raised)
     return Finding(detail.name, detail.member, worst.station, worst.damage, words, source, outcome.solutions[bound].bound)
 
 
 def beyond_yield(outcome: Outcome, asked: Fatigue, of: tuple[Detail, Member], worst: Worst) -> Iterator[CheckResult]:
-    """Yield a LOW row where the largest range passes what the S-N lines are valid for. EN 1993-1-9:2005, 8(1): 1.5 fy."""
+    """Yield a LOW row where the largest range passes what the S-N lines are valid for.
+
+    EN 1993-1-9:2005, 8(1): 1.5 fy of normal stress, 1.5 fy / sqrt(3) of shear.
+    """
     detail, member = of
     most = 1.5 * material_at(outcome.case.frame, member, worst.station).yield_strength
     largest = asked.duty.factors.load * worst.range
@@ -114,7 +163,7 @@ def beyond_yield(outcome: Outcome, asked: Fatigue, of: tuple[Detail, Member], wo
         capacity=most,
         unit="Pa",
         target=1.0,
-        source="EN 1993-1-9:2005, 8(1): stress ranges up to 1.5 fy",
+        source="EN 1993-1-9:2005, 8(1): stress ranges up to 1.5 fy, in shear 1.5 fy / sqrt(3)",
         station=worst.station,
         part=detail.name,
     )

@@ -14,7 +14,10 @@ MINER = "Miner's sum over the asked life; partial factors from EN 1993-1-9:2005,
 
 @value_class
 class Finding:
-    """What is to be said of a detail: damage per km or year, and the words and place that go with it."""
+    """What is to be said of a detail: damage per km or year, and the words and place that go with it.
+
+    subject: of the row; None: the detail on its member or weld.
+    """
 
     detail: str
     where: str
@@ -23,6 +26,7 @@ class Finding:
     words: str
     source: str
     bound: Bound | None = None
+    subject: Subject | None = None
 
 
 def detail_subject(name: str, where: str) -> Subject:
@@ -59,7 +63,7 @@ def row(finding: Finding, duty: Duty) -> CheckResult:
     return CheckResult(
         check=Check.FATIGUE,
         mode=Mode.DAMAGE,
-        subject=detail_subject(finding.detail, finding.where),
+        subject=finding.subject or detail_subject(finding.detail, finding.where),
         load_case=None,
         demand=used,
         capacity=duty.damage_limit,

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 
 from framecheck.model.arrays import Array
@@ -47,10 +49,25 @@ def cycles_to_failure(ranges: Array, detail: DetailClass) -> Array:
 
 
 def damage(ranges: Array, cycles: Array, detail: DetailClass) -> Array:
-    """Return Miner's sum n / N, (...,); ranges (n_block, ...), Pa, with partial factors; cycles (n_block,).
+    """Return Miner's sum n / N, (...,), of one kind of stress; ranges (n_block, ...), Pa, with partial factors; cycles (n_block,).
 
     A. Palmgren, M. A. Miner; EN 1993-1-9:2005, annex A. Nothing where the largest range stays under the endurance limit.
     """
+    return damage_together(((ranges, detail),), cycles)
+
+
+def damage_together(parts: Sequence[tuple[Array, DetailClass]], cycles: Array) -> Array:
+    """Return Miner's sum of normal and shear stress at one place, (...,); parts: ranges (n_block, ...) of each, and its class.
+
+    EN 1993-1-9:2005, 8(3), from memory: (dsigma / dsigma_C)^3 + (dtau / dtau_C)^5 <= 1 of equivalent ranges, which is the sum of both
+    damages. Nothing where each stays under its endurance limit; where one passes it, both wear (unfavourable).
+    """
+    spared = np.all([ranges.max(axis=0) <= endurance_limit(detail) for ranges, detail in parts], axis=0)
+    total = np.sum([summed(ranges, cycles, detail) for ranges, detail in parts], axis=0)
+    return np.where(spared, 0.0, total)
+
+
+def summed(ranges: Array, cycles: Array, detail: DetailClass) -> Array:
+    """Return the sum of n / N over the blocks, (...,); ranges under the cut-off do nothing."""
     counted = cycles.reshape((-1,) + (1,) * (ranges.ndim - 1))
-    total = np.sum(counted / cycles_to_failure(ranges, detail), axis=0)
-    return np.where(ranges.max(axis=0) <= endurance_limit(detail), 0.0, total)
+    return np.asarray(np.sum(counted / cycles_to_failure(ranges, detail), axis=0), dtype=np.float64)

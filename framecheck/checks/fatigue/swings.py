@@ -8,6 +8,40 @@ import numpy as np
 
 from framecheck.checks.fatigue.counting import Block
 from framecheck.model.arrays import Array
+from framecheck.stress import Components
+from framecheck.value_class import array_class
+
+
+@array_class
+class Swings:
+    """What acts at each place in every block, Pa, (n_block, ...): range and mean of the normal stress, and of the shear stress,
+    whose range is the length of the change of a vector.
+    """
+
+    normal: Array
+    mean: Array
+    shear: Array
+    shear_mean: Array
+
+    @property
+    def largest(self) -> Array:
+        """Return the largest range at each place, (...,): shear as the normal stress that yields as soon, sqrt(3) times it."""
+        return np.asarray(np.maximum(self.normal, 3**0.5 * self.shear).max(axis=0), dtype=np.float64)
+
+    def times(self, factor: float) -> Swings:
+        """Return the swings with every stress raised."""
+        return Swings(factor * self.normal, factor * self.mean, factor * self.shear, factor * self.shear_mean)
+
+    def alone(self, block: int, station: int, point: int) -> Swings:
+        """Return one block at one place, (1,)."""
+        each = (part[block : block + 1, station, point] for part in (self.normal, self.mean, self.shear, self.shear_mean))
+        return Swings(*each)
+
+
+def swings_of(stress: Components, blocks: Sequence[Block]) -> Swings:
+    """Return the swings of the stress at surface points, (n_block, k, n_point); stress: of (k, n_case) rows of forces."""
+    normal, shear = stress.normal, stress.shear
+    return Swings(ranges(normal, blocks), means(normal, blocks), vector_ranges(shear, blocks), vector_means(shear, blocks))
 
 
 def at(stress: Array, case: int | None) -> Array:
@@ -33,3 +67,8 @@ def vector_ranges(stress: Array, blocks: Sequence[Block]) -> Array:
     return np.stack(
         [block.spread * np.linalg.norm(at(stress, block.high) - at(stress, block.low), axis=-1) for block in blocks]
     )
+
+
+def vector_means(stress: Array, blocks: Sequence[Block]) -> Array:
+    """Return the length of the mean of a stress vector in every block, (n_block, k, n_point); stress: (k, n_case, n_point, 2)."""
+    return np.asarray(np.linalg.norm(means(stress, blocks), axis=-1), dtype=np.float64)

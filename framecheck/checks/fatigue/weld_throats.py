@@ -8,7 +8,7 @@ import numpy as np
 
 from framecheck.checks.fatigue.counting import Block
 from framecheck.checks.fatigue.rows import Finding, detail_subject, row
-from framecheck.checks.fatigue.sn import damage
+from framecheck.checks.fatigue.sn import damage_together
 from framecheck.checks.fatigue.swings import ranges, vector_ranges
 from framecheck.checks.joint_rows import Line
 from framecheck.checks.throats import ThroatStress
@@ -27,12 +27,8 @@ def weld_line(detail: WeldDetail, stress: ThroatStress | None, blocks: Sequence[
     cycles = np.array([block.cycles for block in blocks])
     factor = duty.factors.load * duty.factors.strength
     across = factor * vector_ranges(stress.across[None], blocks)[:, 0]
-    total = damage(across, cycles, detail.across)
-    words = f"throat, class {detail.across.name} across"
-    source = detail.across.source
-    if detail.along is not None:
-        total = total + damage(factor * ranges(stress.along[None], blocks)[:, 0], cycles, detail.along)
-        words, source = f"{words}, {detail.along.name} along", f"{source}; {detail.along.source}"
-    else:
-        words = f"{words}; stress along the weld not counted, no class given"
+    along = factor * ranges(stress.along[None], blocks)[:, 0]
+    total = damage_together(((across, detail.across), (along, detail.along)), cycles)
+    words = f"throat, read with '{detail.across.name}' across the weld and '{detail.along.name}' along it"
+    source = f"{detail.across.source}; {detail.along.source}"
     return row(Finding(detail.name, detail.weld, None, float(total.max()), words, source), duty)

@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 import numpy as np
 
-from framecheck.checks.joint_forces import joint_loads
+from framecheck.checks.joint_forces import by_bound, joint_loads
 from framecheck.checks.throats import ThroatStress, throat_stress
 from framecheck.checks.welds.lines import weld_forces
 from framecheck.model.arrays import frozen
-from framecheck.model.joints import JointLoad
 from framecheck.model.weld_joints import WeldGroup
 from framecheck.stress import Outcome
 
@@ -31,9 +28,3 @@ def of_group(outcome: Outcome, group: WeldGroup) -> ThroatStress | None:
     each = [throat_stress(group.runs, np.stack([weld_forces(group.runs, load).per_length for load in bound])) for bound in bounds]
     across = np.concatenate([stress.across for stress in each], axis=1)
     return ThroatStress(frozen(across), frozen(np.concatenate([stress.along for stress in each], axis=1)))
-
-
-def by_bound(loads: tuple[JointLoad, ...], count: int) -> Iterator[tuple[JointLoad, ...]]:
-    """Yield the loads in runs of `count` load cases, one run a bound."""
-    for start in range(0, len(loads), max(count, 1)):
-        yield loads[start : start + count]

@@ -80,6 +80,13 @@ DETAIL = Form(
         Field(
             "class", NameOf("fatigue class"), "a row of shared/fatigue_classes.yaml", None, "unwelded: see `base metal`"
         ),
+        Field(
+            "other class",
+            NameOf("fatigue class"),
+            "for the stress that `class` isn't read with: shear beside normal stress, or the other way round",
+            None,
+            "the row that `with` names in the table",
+        ),
         Field("base metal", BASE_METAL, "in place of a class", None, "see `class`"),
         Field("from", LENGTH_OR_ZERO, "where it begins, along the member", 0.0, "the member's first point"),
         Field("to", POSITIVE_LENGTH, "where it ends", float("inf"), "the member's last point"),
@@ -102,7 +109,7 @@ WELD_DETAIL = Form(
         Field("name", NAME, "of the detail"),
         Field("weld", NameOf("joint"), "which weld group of the case"),
         Field("across", NameOf("fatigue class"), "class for the stress across the weld"),
-        Field("along", NameOf("fatigue class"), "class for the stress along it", None, "not checked"),
+        Field("along", NameOf("fatigue class"), "class for the stress along it", None, "the row that `with` names in the table"),
     ),
 )
 FATIGUE = Form(

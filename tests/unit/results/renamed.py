@@ -29,7 +29,7 @@ Names = Mapping[Named, Mapping[str, str]]
 FIELDS = {
     **dict.fromkeys(("point", "points", "on", "mounts", "final_drives", "frame_point", "frame_points", "reference"), Named.POINT),
     **dict.fromkeys(("member", "local_yield"), Named.MEMBER),
-    **dict.fromkeys(("weld", "shares_with"), Named.JOINT),
+    **dict.fromkeys(("weld", "joint", "shares_with"), Named.JOINT),
     **dict.fromkeys(("rare", "high", "low", "load_case", "per_load_case", "parts"), Named.LOAD_CASE),
 }
 """Fields of the model that name something. A field of another meaning that has one of these names holds no text of its own."""

@@ -1,0 +1,46 @@
+"""Forces on the bolts of a case's groups in every load case, for the fatigue check."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from framecheck.checks.bolt_slip import slip_resistance
+from framecheck.checks.bolt_swings import BoltLoads
+from framecheck.checks.bolts.group import BoltForces, bolt_forces
+from framecheck.checks.joint_forces import by_bound, joint_loads
+from framecheck.model.arrays import Array, frozen
+from framecheck.model.joints import Bolt, BoltGroup
+from framecheck.stress import Outcome
+
+
+def bolt_loads(outcome: Outcome) -> dict[str, BoltLoads]:
+    """Return the forces on the bolts of every group whose loads are known in all load cases, by its name."""
+    groups = [joint for joint in outcome.case.joints if isinstance(joint, BoltGroup)]
+    found = ((group.name, of_group(outcome, group)) for group in groups)
+    return {name: loads for name, loads in found if loads is not None}
+
+
+def of_group(outcome: Outcome, group: BoltGroup) -> BoltLoads | None:
+    """Return the forces on a group's bolts, once a bound; None where a load case is missing or its moment finds no lever."""
+    bounds = list(by_bound(joint_loads(outcome, group.place), len(outcome.loads)))
+    names = [loads.name for loads in outcome.loads]
+    if not bounds or any([load.load_case for load in bound] != names for bound in bounds):
+        return None
+    forces = [[bolt_forces(group, load) for load in bound] for bound in bounds]
+    if any(is_left_over(each) for bound in forces for each in bound):
+        return None
+    tension = np.concatenate([np.stack([each.tension for each in bound]) for bound in forces], axis=1)
+    shear = np.concatenate([np.stack([each.shear for each in bound]) for bound in forces], axis=1)
+    return BoltLoads(group, frozen(tension), frozen(shear), frozen(friction(group.bolt, tension)))
+
+
+def is_left_over(forces: BoltForces) -> bool:
+    """Return whether the pattern has no lever for a part of the moment."""
+    scale = 1e-9 * (float(np.abs(forces.shear).sum() + forces.tension.sum()) + 1.0)
+    return max(abs(forces.twist_left), forces.bending_left) > scale
+
+
+def friction(bolt: Bolt, tension: Array) -> Array:
+    """Return the slip resistance of bolts under tension (n_case, n_bolt), N; 0 where it is not known."""
+    found = [slip_resistance(bolt, float(each)) or 0.0 for each in tension.ravel()]
+    return np.array(found, dtype=np.float64).reshape(tension.shape)
