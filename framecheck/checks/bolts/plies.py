@@ -60,16 +60,19 @@ def block_of(places: Array, hole: float, edge: float, thickness: float) -> Block
     along, aside = places[:, 0] - places[:, 0].min(), places[:, 1]
     deep, low, high = float(along.max()), float(aside.min()), float(aside.max())
     within = np.clip(0.5 + along / hole, 0.0, 1.0)
-    lost = sum(float(np.sum(chord(aside - line, hole) * within)) for line in (low, high))
+    lost = sum(float(np.sum(crossed(aside - line, hole) * within)) for line in (low, high))
     cover = np.clip(np.minimum(aside + hole / 2, high) - np.maximum(aside - hole / 2, low), 0.0, hole) / hole
-    tension = high - low - float(np.sum(chord(along, hole) * cover))
+    tension = high - low - float(np.sum(crossed(along, hole) * cover))
     gross = 2 * (edge + deep)
     return Block(thickness * gross, thickness * max(gross - lost, 0.0), thickness * max(tension, 0.0))
 
 
-def chord(away: Array, hole: float) -> Array:
-    """Return how much of a line a hole takes whose middle lies off it, m."""
-    return np.asarray(2 * np.sqrt(np.maximum(hole**2 / 4 - away**2, 0.0)))
+def crossed(away: Array, hole: float) -> Array:
+    """Return how much of a line a hole takes, m: the whole hole up to half a diameter off the line, none from a diameter on.
+
+    No less than its chord, and without the chord's steep end: a hair more moves it by a hair.
+    """
+    return np.asarray(np.clip(2 * hole - 2 * np.abs(away), 0.0, hole))
 
 
 def net_width(places: Array, hole: float, width: float) -> float:
