@@ -12,7 +12,9 @@ from framecheck.frame.joint.data import JointStiffness
 from framecheck.frame.joint.data import Make as JointMake
 from framecheck.frame.kept import NumberStore, joint_springs
 from framecheck.frame.results import Joints
-from framecheck.frame.seats import Seat, rails_at, seat
+from framecheck.frame.runs import Run
+from framecheck.frame.seats import Seat, ends_at, rails_at, seat, seat_on_ends
+from framecheck.frame.stand_in import Unmodelled
 from framecheck.model.arrays import Array
 from framecheck.model.frame import Frame, Make, Member, MemberEnd
 from framecheck.model.loads import ZERO
@@ -20,10 +22,9 @@ from framecheck.value_class import array_class
 
 RIGID = (inf,) * 6
 PINNED = (inf, inf, inf, inf, 0.0, 0.0)
-SPRINGS_OF = {Make.BUTT: JointMake.BUTT, Make.THROUGH: JointMake.THROUGH, Make.GUSSETED: JointMake.THROUGH}
-"""A gusset's size is not in the model: a gusseted end is taken no stiffer than one that passes through."""
-
 SEATED = (Make.UNSAID, Make.RIGID, Make.BUTT, Make.THROUGH, Make.GUSSETED)
+STANDING = (Make.BUTT, Make.THROUGH, Make.GUSSETED)
+Place = tuple[Run, int]
 
 
 @array_class
@@ -47,24 +48,60 @@ def is_plain(end: MemberEnd) -> bool:
 
 
 def seats_of(frame: Frame) -> dict[tuple[int, int], Seat]:
-    """Return where members' ends (member, 0 start or 1 end) sit on rails of known make, for ends that would sit there."""
+    """Return where members' ends (member, 0 start or 1 end) sit on other members, for ends that would sit there."""
     rails = rails_at(frame) if frame.sections else {}
+    corners = ends_at(frame) if frame.sections and any(_stands(end) for end in _ends(frame)) else {}
     seats: dict[tuple[int, int], Seat] = {}
-    for number, member in enumerate(frame.members) if rails else ():
+    for number, member in enumerate(frame.members) if rails or corners else ():
         for end, point, made in ((0, member.points[0], member.start), (1, member.points[-1], member.end)):
-            rail = rails.get(point)
-            if rail is None or number in rail[0].numbers or made.make not in SEATED:
-                continue
-            found = seat(frame, rail, member, end == 0)
-            if found is not None:
+            found = _seat_at(frame, (number, end), rails.get(point), corners.get(point, []))
+            if found is not None and (found.unmodelled is None or made.make is not Make.RIGID):
                 seats[number, end] = found
     return seats
 
 
+def _seat_at(frame: Frame, at: tuple[int, int], rail: Place | None, corner: list[Place]) -> Seat | None:
+    """Return where one end (member, 0 start or 1 end) sits: on the rail that passes, else, made to stand on a face, on other ends."""
+    member, end = frame.members[at[0]], at[1]
+    made = _end(member, end)
+    if rail is not None:
+        on_rail = at[0] not in rail[0].numbers and made.make in SEATED
+        return seat(frame, rail, member, end == 0) if on_rail else None
+    others = [each for each in corner if at[0] not in each[0].numbers]
+    return seat_on_ends(frame, others, member, end == 0) if others and _stands(made) else None
+
+
+def _stands(made: MemberEnd) -> bool:
+    """Return whether an end is said to stand on another member's face."""
+    return made.make in STANDING
+
+
+def _ends(frame: Frame) -> Iterator[MemberEnd]:
+    for member in frame.members:
+        yield from (member.start, member.end)
+
+
 def leaves_joints_open(frame: Frame) -> bool:
+    """Return whether any end meets a rail and its make is not said, or no model covers it."""
+    return leaves_make_unsaid(frame) or any(True for _ in unmodelled_ends(frame))
+
+
+def leaves_make_unsaid(frame: Frame) -> bool:
     """Return whether any end meets a rail whose joint would have springs, and its make is not said."""
-    seats = seats_of(frame)
-    return any(_end(frame.members[number], end).make is Make.UNSAID for number, end in seats)
+    return any(
+        _end(frame.members[number], end).make is Make.UNSAID and where.unmodelled is None
+        for (number, end), where in seats_of(frame).items()
+    )
+
+
+def unmodelled_ends(frame: Frame) -> Iterator[tuple[Member, str, Unmodelled]]:
+    """Yield every end that is solved over a range because no model covers it: its member, its point, and why."""
+    for (number, end), where in seats_of(frame).items():
+        member = frame.members[number]
+        gusseted = Unmodelled.GUSSETS if _end(member, end).make is Make.GUSSETED else None
+        why = where.unmodelled or gusseted
+        if why is not None:
+            yield member, member.points[-end], why
 
 
 def hangs_of(frame: Frame, joints: Joints | None, store: NumberStore | None) -> Iterator[Hang]:
@@ -94,19 +131,26 @@ def _seated(
     number: int, end: int, made: MemberEnd, where: Seat, joints: Joints | None, store: NumberStore | None
 ) -> Hang:
     """Return the end on a rail's face. A user's own arm goes before the one to the face."""
-    make = made.make
-    if make is Make.UNSAID:
-        make = Make.BUTT if joints is Joints.SOFT else Make.RIGID
     arm = where.arm if made.arm == ZERO else np.array(made.arm)
-    if make is Make.RIGID:
+    model = _model(made.make, where, joints)
+    if model is None:
         return Hang(number, end, arm, where.axes, RIGID)
-    return Hang(
-        number,
-        end,
-        arm,
-        where.axes,
-        _along_and_about(joint_springs(where.chord, where.branch, SPRINGS_OF[make], store)),
-    )
+    springs = _along_and_about(joint_springs(where.chord, where.branch, model, store))
+    return Hang(number, end, arm, where.axes, tuple(where.share * each for each in springs))
+
+
+def _model(make: Make, where: Seat, joints: Joints | None) -> JointMake | None:
+    """Return the make whose springs an end is given; None: rigid.
+
+    Unsaid it is butt-welded to rigid; with gussets, butt-welded to passed through; where no model covers it, that of its
+    stand-in to rigid.
+    """
+    if make is Make.RIGID or (make is Make.UNSAID and joints is not Joints.SOFT):
+        return None
+    if joints is Joints.STIFF and where.unmodelled is not None:
+        return None
+    through = make is Make.THROUGH or (make is Make.GUSSETED and joints is Joints.STIFF)
+    return JointMake.THROUGH if through else JointMake.BUTT
 
 
 def _along_and_about(found: JointStiffness) -> tuple[float, ...]:
@@ -116,7 +160,7 @@ def _along_and_about(found: JointStiffness) -> tuple[float, ...]:
 
 
 def _unseated(frame: Frame, number: int, end: int, made: MemberEnd) -> Hang:
-    """Return an end with an arm, a pin or springs given. A butt or gusset with no rail under it is rigid."""
+    """Return an end with an arm, a pin or springs given. A butt or gusset with no member under it is rigid."""
     member = frame.members[number]
     first = 0 if end == 0 else len(member.points) - 2
     start, stop = (np.array(frame.points[name]) for name in member.points[first : first + 2])

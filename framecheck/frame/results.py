@@ -20,10 +20,10 @@ class Warping(Enum):
 
 
 class Joints(Enum):
-    """How stiff a joint is where the user has not said how it is made."""
+    """How stiff a joint is where the user has not said how it is made, or no model covers it."""
 
-    SOFT = "joints butt-welded"
-    STIFF = "joints rigid"
+    SOFT = "joints at their softest"
+    STIFF = "joints at their stiffest"
 
 
 @value_class

@@ -11,29 +11,12 @@ import numpy as np
 from framecheck.frame.geometry import member_axes, point_stations, section_turns
 from framecheck.frame.joint.data import Branch, Chord
 from framecheck.frame.runs import Leg, Run, lengths, runs_of
+from framecheck.frame.stand_in import MODEL_ERROR, OPEN_RAIL, Outline, Unmodelled, as_branch, as_rail, outline
 from framecheck.model.arrays import Array
 from framecheck.model.frame import SAME_STATION, Frame, Member, Section, sections_at
-from framecheck.model.shapes import BoxedChannel, Channel, Drilled, RectTube, Shape, Worn
-from framecheck.value_class import array_class, value_class
+from framecheck.value_class import array_class
 
 FACING = 0.75  # least cosine between a branch and the way the rail's face looks; beyond that it is no T joint
-
-
-@value_class
-class Outline:
-    """A tube's or channel's outline. wall_left, wall_right: of the upright walls; 0: there is none (a channel's open side)."""
-
-    height: float
-    width: float
-    wall: float
-    wall_left: float
-    wall_right: float
-    radius: float
-
-    @property
-    def closed(self) -> bool:
-        """Return whether the outline runs all round."""
-        return self.wall_right > 0.0
 
 
 @array_class
@@ -41,29 +24,15 @@ class Seat:
     """A member's end on a rail's face. arm: (3,) from the frame point to the middle plane of the face.
 
     axes: (3, 3) rows: along the rail, out of the face, square to both; the joint's springs act along and about them.
+    unmodelled: why no model covers it; chord and branch are then stand-ins, and `share` of their springs is surely no stiffer.
     """
 
     arm: Array
     axes: Array
     chord: Chord
     branch: Branch
-
-
-def outline(shape: Shape) -> Outline | None:
-    """Return the outline of a tube or channel; None for shapes whose joints are not known."""
-    match shape:
-        case RectTube(height, width, wall, radius):
-            return Outline(height, width, wall, wall, wall, radius)
-        case Channel(height, flange, wall, radius):
-            return Outline(height, flange, wall, wall, 0.0, radius + wall)
-        case BoxedChannel(channel, plate, inset):
-            c = channel
-            width = c.flange + (plate if inset is None else 0.0)
-            return Outline(c.height, width, c.wall, c.wall, plate, c.inside_radius + c.wall)
-        case Worn(base) | Drilled(base):
-            return outline(base)
-        case _:
-            return None
+    unmodelled: Unmodelled | None = None
+    share: float = 1.0
 
 
 def rails_at(frame: Frame) -> Mapping[str, tuple[Run, int]]:
@@ -81,6 +50,15 @@ def rails_at(frame: Frame) -> Mapping[str, tuple[Run, int]]:
             passing.setdefault(run.points[0], (run, 0))
             passing.setdefault(run.points[-1], (run, len(run.legs)))
     return passing
+
+
+def ends_at(frame: Frame) -> Mapping[str, list[tuple[Run, int]]]:
+    """Return, per point, the runs of members that end there and the point's place in each."""
+    found: dict[str, list[tuple[Run, int]]] = {}
+    for run in runs_of(frame):
+        found.setdefault(run.points[0], []).append((run, 0))
+        found.setdefault(run.points[-1], []).append((run, len(run.legs)))
+    return found
 
 
 def drawn_axes(along: Array, member: Member) -> tuple[Array, Array]:
@@ -141,38 +119,60 @@ def _face(shape: Outline, own: tuple[Array, Array], toward: Array) -> tuple[Arra
     return None
 
 
-def seat(frame: Frame, rail: tuple[Run, int], branch: Member, at_start: bool) -> Seat | None:
-    """Return where a branch's end sits on a rail; None where that is no T joint of tubes or channels.
+def seat(frame: Frame, rail: tuple[Run, int], branch: Member, at_start: bool) -> Seat:
+    """Return where a branch's end sits on a rail; rail: the rail and the joint's point in it.
 
-    rail: the rail and the joint's point in it. Where the rail's section changes there, it sits on the thinner side.
+    Where the rail's section changes there, it sits on the thinner side; where no model covers one side, on that one.
     """
     run, number = rail
     beside = [leg for leg in (number - 1, number) if 0 <= leg < len(run.legs)]
-    seats = (_seat_on(frame, run, (leg, number), branch, at_start) for leg in beside)
-    found = [each for each in seats if each is not None]
-    return min(found, key=lambda each: (each.chord.wall, each.chord.depth, each.chord.width), default=None)
+    found = [_seat_on(frame, run, (leg, number), branch, at_start) for leg in beside]
+    return min(found, key=lambda each: (each.unmodelled is None, each.chord.wall, each.chord.depth, each.chord.width))
 
 
-def _seat_on(frame: Frame, run: Run, place: tuple[int, int], branch: Member, at_start: bool) -> Seat | None:
+def seat_on_ends(frame: Frame, ends: list[tuple[Run, int]], branch: Member, at_start: bool) -> Seat:
+    """Return where a branch's end sits on the ends of members: no model covers it; on the thinnest, from that one's axis."""
+    found = [seat(frame, each, branch, at_start) for each in ends]
+    softest = min(found, key=lambda each: (each.chord.wall, each.chord.depth, each.chord.width))
+    share = MODEL_ERROR * OPEN_RAIL
+    return replace(softest, arm=np.zeros(3), unmodelled=softest.unmodelled or Unmodelled.RAIL_END, share=share)
+
+
+def _seat_on(frame: Frame, run: Run, place: tuple[int, int], branch: Member, at_start: bool) -> Seat:
     """Return where a branch's end sits on one leg of a rail at a point; place: leg and point by number."""
     leg, number = run.legs[place[0]], place[1]
     toward = _between(frame, *branch.points[:2]) if at_start else _between(frame, *branch.points[:-3:-1])
     on = _section_beside(frame, leg, at_first=(place[0] == number) != leg.reversed)
     of = frame.sections[branch.stretches[0 if at_start else -1].section]
-    shapes = outline(on.shape), outline(of.shape)
-    if shapes[0] is None or shapes[1] is None:
-        return None
     along = _along(frame, run, number)
-    face = _face(shapes[0], drawn_axes(-along if leg.reversed else along, leg.member), toward)
-    if face is None:
-        return None
-    way, distance, wall, upright = face
+    own = drawn_axes(-along if leg.reversed else along, leg.member)
+    known = outline(on.shape)
+    face = None if known is None else _face(known, own, toward)
+    why, share = _unmodelled(known is not None and outline(of.shape) is not None, face is not None)
+    rail, foot = as_rail(on.shape), as_branch(of.shape)
+    way, distance, wall, upright = face or _nearest_face(rail, own, toward)
     third = np.cross(along, way)
     own_up = drawn_axes(toward if at_start else -toward, branch)[1]
-    arm = toward * distance / float(toward @ way)
+    arm = toward * distance / float(toward @ way) if distance else np.zeros(3)
     stands = abs(float(own_up @ third)) >= abs(float(own_up @ along))
-    held = replace(_chord(on, shapes[0], upright, wall), reach=held_reach(frame, run, number))
-    return Seat(arm, np.stack([along, way, third]), held, _branch(of, shapes[1], stands))
+    held = replace(_chord(on, rail, upright, wall), reach=held_reach(frame, run, number))
+    return Seat(arm, np.stack([along, way, third]), held, _branch(of, foot, stands), why, share)
+
+
+def _unmodelled(known_shapes: bool, on_face: bool) -> tuple[Unmodelled | None, float]:
+    """Return why no model covers an end, and the share of its stand-in's springs that is surely no stiffer."""
+    if known_shapes and on_face:
+        return None, 1.0
+    why = Unmodelled.ASKEW if known_shapes else Unmodelled.SHAPES
+    return why, MODEL_ERROR * (1.0 if on_face else OPEN_RAIL)
+
+
+def _nearest_face(shape: Outline, own: tuple[Array, Array], toward: Array) -> tuple[Array, float, float, bool]:
+    """Return a face as `_face` does, that which looks most toward the branch, without an arm: from the rail's axis."""
+    left, up = (float(each @ toward) for each in own)
+    upright = abs(left) >= abs(up)
+    lean, axis = (left, own[0]) if upright else (up, own[1])
+    return (axis if lean >= 0.0 else -axis), 0.0, min(shape.wall, shape.wall_left), upright
 
 
 def _section_beside(frame: Frame, leg: Leg, at_first: bool) -> Section:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from framecheck.frame.joints import leaves_make_unsaid, unmodelled_ends
+from framecheck.frame.stand_in import Unmodelled
 from framecheck.model.case import Case, LoadCase
 from framecheck.results.subjects import Open, Question, Thing, left_open
 from framecheck.stress import Outcome
@@ -19,6 +21,7 @@ def taken_by_default(outcome: Outcome) -> Iterator[Open]:
     yield from of_load_factors(outcome.case)
     yield from of_sections(outcome)
     yield from of_joints(outcome)
+    yield from of_unmodelled(outcome)
 
 
 def of_targets(case: Case) -> Iterator[Open]:
@@ -61,7 +64,7 @@ def of_sections(outcome: Outcome) -> Iterator[Open]:
 def of_joints(outcome: Outcome) -> Iterator[Open]:
     """Yield that it is not said how member ends are made, or what they do to warping."""
     bounds = [solution.bound for solution in outcome.solutions]
-    if any(bound.joints is not None for bound in bounds):
+    if leaves_make_unsaid(outcome.case.frame):
         reason = "both ends of the range were solved, from butt-welded to rigid, and the worse counts"
         yield left_open(
             Thing.DEFAULT, "how member ends are made", Question.UNSAID, reason, remedy="write `ends:` of each member"
@@ -70,3 +73,18 @@ def of_joints(outcome: Outcome) -> Iterator[Open]:
         reason = "both ends of the range were solved, warping free and held, and the worse counts"
         remedy = "write `warping:` of each open member's end"
         yield left_open(Thing.DEFAULT, "what member ends do to warping", Question.UNSAID, reason, remedy=remedy)
+
+
+TAKEN = {
+    Unmodelled.SHAPES: "taken between a softer box and rigid: not modelled",
+    Unmodelled.ASKEW: "taken between a softer square joint and rigid: not modelled",
+    Unmodelled.RAIL_END: "taken between a softer joint and rigid: not modelled",
+    Unmodelled.GUSSETS: "taken between butt-welded and passed through: not modelled",
+}
+
+
+def of_unmodelled(outcome: Outcome) -> Iterator[Open]:
+    """Yield every member end that no joint model covers: both ends of its range were solved."""
+    for member, point, why in unmodelled_ends(outcome.case.frame):
+        reason = f"{why.value}: {TAKEN[why]}"
+        yield left_open(Thing.MEMBER_END, member.name, Question.JOINT_STIFFNESS, reason, point)

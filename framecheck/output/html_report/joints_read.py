@@ -6,7 +6,6 @@ from collections.abc import Iterable, Iterator
 from functools import singledispatch
 from math import dist, inf
 
-from framecheck.frame.results import Joints
 from framecheck.model.frame import EndWarping, Frame, Make, Member, MemberEnd
 from framecheck.model.joints import AtMemberEnd, AtPoint, Bolt, BoltGroup, PinnedSleeve, Place, Ply
 from framecheck.model.materials import Material
@@ -16,14 +15,14 @@ from framecheck.output.html_report.inputs import SIX
 from framecheck.output.html_report.table import Table, words
 from framecheck.run import Results
 
-OPEN = f"left open: solved as {Joints.SOFT.value.removeprefix('joints ')} and as {Joints.STIFF.value.removeprefix('joints ')}"
+OPEN = "left open: solved as butt-welded and as rigid"
 NOTHING = "a free end: no other member is there"
 MADE = {
     Make.UNSAID: OPEN,
     Make.RIGID: "rigid",
     Make.BUTT: "butt-welded on one face of the wall",
     Make.THROUGH: "passed through both faces and welded to both",
-    Make.GUSSETED: "with gussets, taken as stiff as passed through both faces",
+    Make.GUSSETED: "with gussets: solved as butt-welded and as passed through both faces",
     Make.FLANGES: "flange to flange",
     Make.PINNED: "pinned: passes on no moment",
 }

@@ -1,0 +1,83 @@
+"""Joints that no model covers: the range they are solved over contains what shell models say of them (joint_kinds_shell.yaml)."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+import pytest
+import yaml
+
+from framecheck.frame.joints import unmodelled_ends
+from framecheck.frame.results import Bound, Joints
+from framecheck.frame.stand_in import Unmodelled
+from framecheck.model.frame import Frame, Make, Member, MemberEnd, Section, Stretch, Support
+from framecheck.model.materials import Material
+from framecheck.model.shapes import Hat, RectTube, RoundTube, Shape
+from tests.unit.frame.frames import HELD, bar
+from tests.verification.test_frame_joints import tip_turns
+
+KINDS = yaml.safe_load((Path(__file__).parent / "joint_kinds_shell.yaml").read_text())
+CASES = KINDS["cases"]
+STEEL = Material("steel", 205e9, 205e9 / 2.6, 7850.0, 350e6, 450e6, "the shell references' E 205 GPa, nu 0.3")
+MAKES = {"butt": Make.BUTT, "through": Make.THROUGH, "gusseted": Make.GUSSETED}
+BENDING = (0, 2)
+
+def box_of(row: dict[str, float]) -> RectTube:
+    wall = row["wall"]
+    return RectTube(*(each / 1000 for each in (row["height"] + wall, row["width"] + wall, wall)))
+
+
+def cross_of(row: dict[str, Any]) -> Shape:
+    """Return the crossmember by its outside sizes, m."""
+    if "round" in row:
+        tube = row["round"]
+        return RoundTube((tube["diameter"] + tube["wall"]) / 1000, tube["wall"] / 1000)
+    if "box" in row:
+        return box_of(row["box"])
+    hat, wall = row["hat"], row["hat"]["wall"]
+    sizes = hat["height"] + wall, hat["crown"] + wall, hat["brim"] - wall / 2, wall
+    return Hat(*(each / 1000 for each in sizes))
+
+
+def joint(row: dict[str, Any], make: Make | None = None) -> Frame:
+    """Return the rail held at both ends and the crossmember from its near face to a tip 200 mm off."""
+    of = {"rail": Section("rail", box_of(KINDS["rail"]), STEEL), "cross": Section("cross", cross_of(row), STEEL)}
+    face = KINDS["rail"]["width"] / 2000
+    points = {"a": (-0.3, 0.0, 0.0), "m": (0.0, 0.0, 0.0), "b": (0.3, 0.0, 0.0), "tip": (0.0, -(face + 0.2), 0.0)}
+    rail = Member("rail", ("a", "m", "b"), (Stretch("rail"),), role="rail")
+    cross = bar("cross", "m", "tip", start=MemberEnd(make or MAKES[row["make"]]), of="cross")
+    return Frame(points, (rail, cross), of, (Support("a", HELD), Support("b", HELD)))
+
+
+def ends_of(row: dict[str, Any], make: Make | None = None) -> tuple[list[float], list[float]]:
+    """Return the tip's turns at the soft and at the stiff end of the range."""
+    frame = joint(row, make)
+    soft, stiff = (tip_turns(frame, Bound(joints=each)) for each in (Joints.SOFT, Joints.STIFF))
+    return soft, stiff
+
+
+@pytest.mark.parametrize("row", CASES, ids=lambda row: row["name"])
+def test_the_range_of_a_joint_contains_its_shell_model(row: dict[str, Any]) -> None:
+    """openseespy 3.7.1 shells, 4 mm mesh (joint_kinds_shell.yaml): both bending turns lie between the two ends that are solved."""
+    soft, stiff = ends_of(row)
+    for way in BENDING:
+        assert stiff[way] <= row["turns"][way] <= soft[way]
+    assert stiff[1] < soft[1]
+
+
+def test_a_butt_on_a_members_end_opens_its_range() -> None:
+    """Said to stand on a face where no member passes: on the end of the one that is there, softer than on one that runs through."""
+    row = CASES[0] | {"box": {"height": 47.0, "width": 47.0, "wall": 3.0}, "make": "butt"}
+    row.pop("round")
+    through = joint(row)
+    cut = replace(through.members[0], points=("a", "m"), role="member")
+    corner = replace(through, members=(cut, through.members[1]))
+    assert [why for _, _, why in unmodelled_ends(corner)] == [Unmodelled.RAIL_END]
+    soft, stiff, on_rail = (
+        tip_turns(frame, Bound(joints=each))
+        for frame, each in ((corner, Joints.SOFT), (corner, Joints.STIFF), (through, None))
+    )
+    assert all(high > low for high, low in zip(soft, stiff, strict=True))
+    assert all(soft[way] > on_rail[way] for way in BENDING)
