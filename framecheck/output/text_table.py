@@ -25,7 +25,9 @@ def table(columns: Sequence[Column], rows: Sequence[Sequence[str]], width: int =
     under: a text below each row, over the whole width: words too many for a column.
     """
     cells = [[column.heading for column in columns], *[list(row) for row in rows]]
-    widths = _fitted([max(_longest_line(row[i]) for row in cells) for i in range(len(columns))], columns, width)
+    natural = [max(_longest_line(row[i]) for row in cells) for i in range(len(columns))]
+    whole = [max(_least(column, row[i]) for row in cells) for i, column in enumerate(columns)]
+    widths = _fitted(natural, whole, columns, width)
     head = _lines(cells[0], columns, widths)
     rule = GAP.join("-" * w for w in widths)
     below = [_indented(text, width) for text in under] or [[] for _ in rows]
@@ -37,15 +39,22 @@ def _longest_line(text: str) -> int:
     return max((len(line) for line in text.splitlines()), default=0)
 
 
-def _fitted(natural: list[int], columns: Sequence[Column], width: int) -> list[int]:
-    """Narrow the widest word column, one character at a time, until the table fits."""
+def _least(column: Column, text: str) -> int:
+    """Return the width that breaks no word of a cell, and no number from its unit."""
+    breaks = not column.is_number or text == column.heading
+    return max((len(word) for word in text.split()), default=0) if breaks else _longest_line(text)
+
+
+def _fitted(natural: list[int], whole: list[int], columns: Sequence[Column], width: int) -> list[int]:
+    """Narrow the widest column, one character at a time, until the table fits; a word is broken only where nothing else helps."""
+    floors = [NARROWEST if not column.is_number else least for column, least in zip(columns, whole, strict=True)]
     widths = list(natural)
-    words = [i for i, column in enumerate(columns) if not column.is_number]
-    while sum(widths) + len(GAP) * (len(widths) - 1) > width:
-        widest = max(words, key=lambda i: widths[i], default=-1)
-        if widest < 0 or widths[widest] <= NARROWEST:
-            break
-        widths[widest] -= 1
+    for least in (whole, floors):
+        while sum(widths) + len(GAP) * (len(widths) - 1) > width:
+            widest = max((i for i, w in enumerate(widths) if w > least[i]), key=lambda i: widths[i], default=-1)
+            if widest < 0:
+                break
+            widths[widest] -= 1
     return widths
 
 

@@ -58,7 +58,7 @@ class Question(Enum):
     DOUBT = ("statements that may contradict each other", "mend or accept each")
     ENGINE = ("sections by thin-wall theory", "install the mesher, or accept it")
     LOAD_CASE = ("load cases not run", "add them under `load cases`")
-    ONE_SIDE = ("load cases run on one side only", "write the other side too, or leave the side out")
+    ONE_SIDE = ("load cases run on one side only", "write the other side too, or name no side")
     YIELD = ("yield of members", "give the section as a shape")
     LOCAL_BUCKLING = ("local buckling of members", "give it as flat walls or a round tube")
     MEMBER_BUCKLING = ("buckling of members", "use another section, or ask an engineer")
