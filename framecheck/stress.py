@@ -193,8 +193,8 @@ NOISE = 1e-6
 
 def is_known(section: SectionProperties, forces: Array) -> bool:
     """Return whether the stress of a section is known under all forces (n_case, 9) that it carries."""
-    if section.fields is None:
-        return False
+    if section.fields is None or not section.without_stress:
+        return section.fields is not None
     blind = np.abs(forces[:, list(section.without_stress)]).max(initial=0.0)
     return bool(blind <= NOISE * np.abs(forces).max(initial=0.0))
 

@@ -21,7 +21,7 @@ from framecheck.checks.plate_buckling import (
 from framecheck.checks.wall_stress import bending_plane, wall_end_stress, wall_ends
 from framecheck.model.arrays import Array, BoolArray, IntArray, distinct
 from framecheck.section.properties import SectionProperties, UnitFields
-from framecheck.stress import narrowed
+from framecheck.stress import AT_ONCE, narrowed
 from framecheck.value_class import array_class
 
 
@@ -205,27 +205,36 @@ def effective_normal(fields: UnitFields, forces: Array, left: Effective, moduli:
     moduli (n_metal,): of each metal over the section's; None: one metal.
     N stays on the gross centroid and so bends the effective section: EN 1993-1-1:2005, 6.2.9.3 (Delta M = N e).
     """
+    amounts, each = stress_product(fields, forces, left, moduli)
+    return np.asarray(amounts @ each, dtype=np.float64)
+
+
+def stress_product(fields: UnitFields, forces: Array, left: Effective, moduli: Array | None = None) -> tuple[Array, Array]:
+    """Return the two factors of `effective_normal`: amounts (..., 4) by row of forces, and the stress of each (4, n_extreme)."""
     extreme = extreme_points(fields)
     points, warping = fields.points[extreme], fields.normal[extreme, 3]
+    young = np.ones(len(extreme)) if moduli is None or fields.metal is None else moduli[fields.metal[extreme]]
     axial = forces[..., 0]
     moments = forces[..., 4] - axial * left.centroid[..., 1], forces[..., 5] - axial * left.centroid[..., 0]
     up, side = bending_plane(left.inertia[..., 0], left.inertia[..., 1], left.inertia[..., 2], moments)
-    y = points[:, 0] - left.centroid[..., 0, None]
-    z = points[:, 1] - left.centroid[..., 1, None]
-    young = 1.0 if moduli is None or fields.metal is None else moduli[fields.metal[extreme]]
-    plain = (axial / left.area)[..., None] + up[..., None] * z + side[..., None] * y
-    whole: Array = plain * young + forces[..., 6, None] * warping
-    return whole
+    middle = axial / left.area - up * left.centroid[..., 1] - side * left.centroid[..., 0]
+    amounts = np.stack((middle, side, up, forces[..., 6]), axis=-1)
+    return amounts, np.stack((young, points[:, 0] * young, points[:, 1] * young, warping))
 
 
 def most_used(section: SectionProperties, forces: Array, left: Effective) -> tuple[Array, Array]:
     """Return the (normal stress, yield strength) at the point of the effective section that uses most of it, each (...,), Pa."""
     assert section.fields is not None
     moduli = np.array([each.young for each in section.metals])
-    normal = np.abs(effective_normal(section.fields, forces, left, moduli))
+    amounts, each = stress_product(section.fields, forces, left, moduli)
     strengths = section.point_strengths[extreme_points(section.fields)]
-    place = np.argmax(normal / strengths, axis=-1)
-    return np.take_along_axis(normal, place[..., None], axis=-1)[..., 0], strengths[place]
+    rows, together = amounts.reshape(-1, 4), max(1, AT_ONCE // len(strengths))
+    worst, place = np.zeros(len(rows)), np.zeros(len(rows), dtype=np.int64)
+    for first in range(0, len(rows), together):
+        normal, piece = np.abs(rows[first : first + together] @ each), slice(first, first + together)
+        place[piece] = np.argmax(normal / strengths, axis=-1)
+        worst[piece] = normal[np.arange(len(normal)), place[piece]]
+    return worst.reshape(amounts.shape[:-1]), strengths[place].reshape(amounts.shape[:-1])
 
 
 def can_buckle(section: SectionProperties) -> bool:

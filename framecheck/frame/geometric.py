@@ -105,16 +105,24 @@ def polar_radius_squared(beams: Beams) -> Array:
     return own
 
 
-def geometric_stiffness(answer: Answer, wagner: Array, rows: Array, stations: Stations) -> Array:
-    """Return (m, k, own, own) of some pieces on their own movements; rows (m, g, 6, own) of strain_rows."""
+def weighed_forms(answer: Answer, wagner: Array, stations: Stations, pieces: int) -> Array:
+    """Return the forms (m, g, 6, 6, k) of the rows at the Gauss points of so many pieces, each times its weight."""
+    form = form_at(answer.beams, wagner, stations.piece, forces_at(answer, stations))
+    weighed = np.ascontiguousarray(form.transpose(0, 2, 3, 1)) * stations.weight[:, None, None, None]
+    return weighed.reshape(pieces, -1, *weighed.shape[1:])
+
+
+def times_geometric(rows: Array, forms: Array, moved: Array) -> Array:
+    """Return the geometric stiffness of pieces times their own movements (m, own, k), point by point: it is never put together.
+
+    rows (m, g, 6, own) of strain_rows, forms (m, g, 6, 6, k) of weighed_forms.
+    """
     m, g, _, own = rows.shape
-    forces = forces_at(answer, stations)
-    k = forces.shape[2]
-    form = form_at(answer.beams, wagner, stations.piece, forces) * stations.weight[:, None, None, None]
-    form = form.reshape(m, g, k, 6, 6).transpose(0, 2, 1, 3, 4)
-    held = (form @ rows[:, None]).reshape(m, k, g * 6, own)
-    total: Array = rows.reshape(m, 1, g * 6, own).transpose(0, 1, 3, 2) @ held
-    return total
+    flat = rows.reshape(m, g * 6, own)
+    strains = (flat @ moved).reshape(m, g, 6, -1)
+    pulled = np.einsum("mgijk,mgjk->mgik", forms, strains).reshape(m, g * 6, -1)
+    felt: Array = flat.transpose(0, 2, 1) @ pulled
+    return felt
 
 
 def end_forces(answer: Answer) -> Array:

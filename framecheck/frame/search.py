@@ -10,13 +10,16 @@ from framecheck.frame.bubbles import own_movements
 from framecheck.frame.buckling_model import Hold, Part, hold_of
 from framecheck.frame.element import END
 from framecheck.frame.fields import Answer, of_cases
-from framecheck.frame.geometric import arm_forms, end_forces, geometric_stiffness, offset_forms, wagner_of
+from framecheck.frame.geometric import arm_forms, end_forces, offset_forms, times_geometric, wagner_of, weighed_forms
 from framecheck.frame.linear import Factored
 from framecheck.frame.links import supports_of
 from framecheck.frame.report import Answered
 from framecheck.frame.solve import factor_of, hanging_supports
 from framecheck.model.arrays import Array, IntArray
 from framecheck.value_class import array_class
+
+TURNS = (slice(3, 6), slice(END + 3, END + 6))
+"""Twist, v' and w' of a piece's ends among its own movements."""
 
 
 @array_class
@@ -29,14 +32,18 @@ class Turning:
 
 @array_class
 class Search:
-    """A frame of `count` unknowns as Lanczos' iteration sees it: parts, geometric stiffness (m, k, own, own), factors."""
+    """A frame of `count` unknowns as Lanczos' iteration sees it: parts, what forces in them do, factors.
+
+    forms (m, g, 6, 6, k): at the parts' Gauss points; ends (2, m, 3, 3, k): on twist, v' and w' of the parts' ends.
+    """
 
     count: int
     cases: IntArray
     answer: Answer
     wagner: Array
     parts: tuple[Part, ...]
-    own: tuple[Array, ...]
+    forms: tuple[Array, ...]
+    ends: tuple[Array, ...]
     turning: Turning
     factor: Factored
     hold: Hold | None
@@ -49,16 +56,20 @@ class Search:
     def among(self, which: IntArray) -> Search:
         """Return the search in some of its cases, by their places among them."""
         turning = Turning(self.turning.at, self.turning.forms[:, which])
-        own, answer = tuple(each[:, which] for each in self.own), of_cases(self.answer, which)
-        return replace(self, cases=self.cases[which], answer=answer, own=own, turning=turning)
+        forms, ends = (tuple(each[..., which] for each in of) for of in (self.forms, self.ends))
+        answer = of_cases(self.answer, which)
+        return replace(self, cases=self.cases[which], answer=answer, forms=forms, ends=ends, turning=turning)
 
     def felt(self, moved: Array) -> tuple[Array, ...]:
         """Return G times movements (N, k) on each part's own movements (m, own, k), arms to the nodes left out."""
         known = np.concatenate((moved[: self.count], np.zeros((1, moved.shape[1]))))
         found = []
-        for part, own in zip(self.parts, self.own, strict=True):
+        for part, forms, ends in zip(self.parts, self.forms, self.ends, strict=True):
             local = np.concatenate((part.maps @ known[part.at], part.shaped(moved)), axis=1)
-            found.append((own @ local.transpose(0, 2, 1)[..., None])[..., 0].transpose(0, 2, 1))
+            felt = times_geometric(part.rows, forms, local)
+            for form, turns in zip(ends, TURNS, strict=True):
+                felt[:, turns] += np.einsum("mijk,mjk->mik", form, local[:, turns])
+            found.append(felt)
         return tuple(found)
 
     def gathered(self, felt: tuple[Array, ...]) -> Array:
@@ -104,18 +115,15 @@ def search_of(answered: Answered, parts: tuple[Part, ...], cases: IntArray, hang
     structure, answer = answered.structure, of_cases(answered.solved.answer, cases)
     sections = np.array([section.wagner[::-1] for section in structure.sections])
     wagner = wagner_of(structure.beams, sections[structure.pieces.section])
-    own = [geometric_stiffness(answer, wagner, part.rows, part.stations) for part in parts]
+    forms = tuple(weighed_forms(answer, wagner, part.stations, len(part.pieces)) for part in parts)
     pushes = end_forces(answer)
-    offsets = offset_forms(structure.beams, pushes)
-    for part, stiff in zip(parts, own, strict=True):
-        for end in (0, 1):
-            at = END * end + np.array([3, 4, 5])
-            stiff[..., at[:, None], at] += offsets[end, part.pieces]
+    offsets = offset_forms(structure.beams, pushes).transpose(0, 1, 3, 4, 2)
+    ends = tuple(offsets[:, part.pieces] for part in parts)
     if hanging:
         factor, hold = factor_of(structure, "afloat", hanging_supports(structure)), hold_of(structure, parts)
     else:
         factor, hold = factor_of(structure, "supports", supports_of(structure.frame, structure.frame.supports)), None
-    return Search(structure.freedoms.count, cases, answer, wagner, parts, tuple(own), _arms(answered, pushes), factor, hold)
+    return Search(structure.freedoms.count, cases, answer, wagner, parts, forms, ends, _arms(answered, pushes), factor, hold)
 
 
 def _arms(answered: Answered, pushes: Array) -> Turning:

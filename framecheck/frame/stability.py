@@ -22,7 +22,9 @@ from framecheck.model.arrays import Array, BoolArray, IntArray, frozen
 from framecheck.value_class import array_class
 
 AT_ONCE = 4_000_000
-"""Entries of geometric stiffness that are held at once: 32 MB."""
+"""Entries of forms at Gauss points that are held at once: 32 MB."""
+FORM = 36
+"""Entries of one form."""
 
 
 @array_class
@@ -51,7 +53,7 @@ def frame_buckling(answered: Answered, targets: Array) -> Stable:
 
 def together(parts: Sequence[Part], afloat: BoolArray) -> Iterator[IntArray]:
     """Yield cases that are searched at once: all on supports or all on nothing, few enough for the memory they take."""
-    each = sum(len(part.pieces) * part.rows.shape[3] ** 2 for part in parts)
+    each = sum(len(part.pieces) * part.rows.shape[1] * FORM for part in parts)
     many = max(1, AT_ONCE // max(each, 1))
     for hanging in (False, True):
         cases = np.flatnonzero(afloat == hanging)

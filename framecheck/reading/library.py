@@ -119,8 +119,12 @@ def named_block(text: str, file: str, key: str) -> Mapping[str, Node]:
     return {name: entry.value for name, entry in block.entries.items()} if isinstance(block, Block) else {}
 
 
+tree_of = cache(parse)
+"""The tree of a table's text, composed once however many of its lists are read."""
+
+
 def _under(text: str, file: str, key: str) -> Node:
-    entry = parse(text, file).entries.get(key)
+    entry = tree_of(text, file).entries.get(key)
     if entry is None:
         raise InputError([Fault(file, key, "this table is missing", f"write it under '{key}:'")])
     return entry.value

@@ -7,11 +7,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from difflib import get_close_matches
+from functools import lru_cache
 
 import numpy as np
 
 from framecheck.errors import Fault, InputError, UnsolvableError, standing
-from framecheck.model.arrays import Array, Vector
+from framecheck.model.arrays import Array, Vector, frozen
 from framecheck.model.case import Case, Factor, LoadCase, Sum
 from framecheck.model.loads import CaseLoads, Motion, PointLoad
 from framecheck.model.vehicle import Axle, Wheel
@@ -202,12 +203,18 @@ def acceleration(scene: Scene, action: Action, moving: Motion) -> Vector:
 
 def carried_by_suspension(scene: Scene, action: Action, moving: Motion) -> tuple[Carried, ...]:
     """Return what each axle's suspension does to the frame, front first."""
-    rest = Action(driving.upright(scene, static_loads(scene).loads))
-    still = Motion((0.0, 0.0, -scene.vehicle.gravity), about=moving.about)
     return tuple(
-        each.carry(_axle_wrenches(axle, action, moving), _axle_wrenches(axle, rest, still))
-        for each, axle in zip(scene.suspension, scene.vehicle.axles, strict=True)
+        each.carry(_axle_wrenches(axle, action, moving), rest)
+        for each, axle, rest in zip(scene.suspension, scene.vehicle.axles, wrenches_at_rest(scene), strict=True)
     )
+
+
+@lru_cache(maxsize=8)
+def wrenches_at_rest(scene: Scene) -> tuple[Array, ...]:
+    """Return forces and moments (2, 6) about the wheel centres of each axle of the vehicle at rest; read-only."""
+    rest = Action(driving.upright(scene, static_loads(scene).loads))
+    still = Motion((0.0, 0.0, -scene.vehicle.gravity), about=vector(scene.whole.cg))
+    return tuple(frozen(_axle_wrenches(axle, rest, still)) for axle in scene.vehicle.axles)
 
 
 def on_frame_point(scene: Scene, row: BracketForce) -> PointLoad:

@@ -5,6 +5,8 @@ The vehicle stands still as seen from itself: a uniform apparent acceleration ac
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 import numpy as np
 
 from framecheck.errors import UnsolvableError
@@ -48,6 +50,7 @@ def wheel_loads(scene: Scene, apparent: Vector, extra: Array | None = None, coup
     return _across(scene, axles, roll, pitch, direct if couples is None else direct + couples)
 
 
+@lru_cache(maxsize=8)
 def static_loads(scene: Scene) -> WheelLoads:
     """Return the wheel loads at rest, W_f = m g b / L (statics); UnsolvableError where the vehicle can't stand."""
     found = wheel_loads(scene, (0.0, 0.0, -scene.vehicle.gravity))
@@ -73,14 +76,15 @@ def loads_from_couples(scene: Scene, axles: Array, couples: Array) -> Array:
     return np.array([axles[0] / 2 + step[0], axles[0] / 2 - step[0], axles[1] / 2 + step[1], axles[1] / 2 - step[1]])
 
 
+@lru_cache(maxsize=8)
 def roll_shares(scene: Scene) -> Array:
-    """Return the share (2,) of each axle in the roll moment: by roll stiffness where known, else by axle load."""
+    """Return the share (2,) of each axle in the roll moment: by roll stiffness where known, else by axle load; read-only."""
     stiffness = tuple(roll.stiffness for roll in scene.rolls)
     if stiffness[0] is not None and stiffness[1] is not None and stiffness[0] + stiffness[1] > 0:
-        return np.array(stiffness) / (stiffness[0] + stiffness[1])
+        return frozen(np.array(stiffness) / (stiffness[0] + stiffness[1]))
     still = wrench(np.array([0.0, 0.0, -scene.weight]), scene.whole.cg, np.array([0.0, 0.0, scene.ground]))
     axles, _ = _axle_loads(scene, still)
-    return np.asarray(axles / scene.weight, dtype=np.float64)
+    return frozen(axles / scene.weight)
 
 
 def roll_couples(scene: Scene, moment: float) -> Array:
