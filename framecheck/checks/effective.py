@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from functools import lru_cache
+from functools import cache, lru_cache
 
 import numpy as np
 
@@ -19,7 +19,7 @@ from framecheck.checks.plate_buckling import (
     share_left_internal,
 )
 from framecheck.checks.wall_stress import bending_plane, wall_end_stress, wall_ends
-from framecheck.model.arrays import Array, BoolArray, IntArray, distinct
+from framecheck.model.arrays import Array, BoolArray, IntArray, distinct, frozen
 from framecheck.section.properties import SectionProperties, UnitFields
 from framecheck.stress import AT_ONCE, narrowed
 from framecheck.value_class import array_class
@@ -194,9 +194,14 @@ def extremes_of(fields: UnitFields) -> IntArray:
     place = np.column_stack((fields.points, fields.normal[:, 3]))
     size = np.ptp(place, axis=0)
     place = place / np.where(size > 0, size, 1.0)
+    return distinct(np.concatenate([np.argmax(each @ place.T, axis=1) for each in directions()]))
+
+
+@cache
+def directions() -> Array:
+    """Return many directions in three dimensions, (15, 128, 3), of unit length; read-only."""
     turn, lift = np.meshgrid(np.linspace(0, 2 * np.pi, 128, endpoint=False), np.linspace(-1.4, 1.4, 15))
-    outward = np.stack((np.cos(turn) * np.cos(lift), np.sin(turn) * np.cos(lift), np.sin(lift)), axis=-1).reshape(-1, 3)
-    return distinct(np.argmax(place @ outward.T, axis=0))
+    return frozen(np.stack((np.cos(turn) * np.cos(lift), np.sin(turn) * np.cos(lift), np.sin(lift)), axis=-1))
 
 
 def effective_normal(fields: UnitFields, forces: Array, left: Effective, moduli: Array | None = None) -> Array:

@@ -22,7 +22,7 @@ from framecheck.frame.results import Bound, FrameSolution, Joints, Warping
 from framecheck.frame.structure import Structure as Structure
 from framecheck.frame.structure import structure_of as structure_of
 from framecheck.frame.warping import any_open_end_unsaid
-from framecheck.model.arrays import Array, IntArray, distinct_rows
+from framecheck.model.arrays import Array, IntArray, distinct, distinct_rows
 from framecheck.model.frame import Frame
 from framecheck.model.loads import CaseLoads
 from framecheck.section.properties import SectionProperties
@@ -138,7 +138,7 @@ def from_asked_plane(structure: Structure, case: CaseLoads, supports: Supports, 
     """Return nodes' movements (n_node, 6, j) less the rigid move of the case's reference points, or of the holding ones."""
     number = {name: place for place, name in enumerate(structure.frame.points)}
     asked = np.array([number[name] for name in case.reference], dtype=np.int64)
-    reference = asked if len(asked) >= 3 else np.unique(supports.held // 6)
+    reference = asked if len(asked) >= 3 else distinct(supports.held // 6)
     fit = from_mean_plane(six[:, :3], structure.pieces.places, reference)
     left = six.copy()
     left[:, :3] -= rigid_moves(structure.pieces.places) @ fit

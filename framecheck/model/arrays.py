@@ -25,6 +25,11 @@ def distinct_rows(values: Array) -> Array:
     return ordered[fresh]
 
 
+def distinct_values(values: Array) -> Array:
+    """Return the distinct values of (n,) in rising order, as np.unique does."""
+    return np.array(sorted(set(values.tolist())), dtype=np.float64)
+
+
 def distinct(values: IntArray) -> IntArray:
     """Return the distinct numbers of (n,) in rising order, as np.unique does."""
     return np.array(sorted(set(values.tolist())), dtype=np.int64)

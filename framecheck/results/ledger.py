@@ -84,7 +84,8 @@ def ledger_of(case: Case, lines: Iterable[object], further: Iterable[Open] = ())
     claimed = {each.entry for each in known if isinstance(each, (CheckResult, Claim))} | set(run_kinds(case))
     said = [each for each in known if isinstance(each, Open)] + list(further) + list(doubts_of(case))
     listed = tuple(dict.fromkeys(entries(case)))
-    unclaimed = [Open(each, NOTHING_JUDGED) for each in listed if each not in claimed | {one.entry for one in said}]
+    spoken_of = claimed | {one.entry for one in said}
+    unclaimed = [Open(each, NOTHING_JUDGED) for each in listed if each not in spoken_of]
     still = tuple(dict.fromkeys((*said, *unclaimed)))
     accepted = tuple(AcceptedEntry(each, reason) for each in still if (reason := reason_to_accept(case.accepted, each)))
     taken = {each.entry for each in accepted}

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from framecheck.model.arrays import Array, frozen
+from framecheck.model.arrays import Array, distinct_values, frozen
 from framecheck.value_class import array_class, value_class
 
 STOP_OVER_SPRING = 5.0
@@ -117,11 +117,11 @@ def roll_law(travel: Travel, apart: float, stiffness: float) -> RollLaw:
 
 def one_after_the_other(laws: tuple[RollLaw, ...]) -> RollLaw:
     """Return springs in series: one moment, the angles add."""
-    moments = np.unique(np.concatenate([law.moments for law in laws]))
+    moments = distinct_values(np.concatenate([law.moments for law in laws]))
     return RollLaw(frozen(np.array([sum(law.angle(float(m)) for law in laws) for m in moments])), frozen(moments))
 
 
 def side_by_side(laws: tuple[RollLaw, ...]) -> RollLaw:
     """Return springs in parallel: one angle, the moments add."""
-    angles = np.unique(np.concatenate([law.angles for law in laws]))
+    angles = distinct_values(np.concatenate([law.angles for law in laws]))
     return RollLaw(frozen(angles), frozen(np.array([sum(law.moment(float(a)) for law in laws) for a in angles])))

@@ -18,7 +18,7 @@ from math import pi, sqrt
 
 import numpy as np
 
-from framecheck.model.arrays import Array, IntArray
+from framecheck.model.arrays import Array, IntArray, distinct_values
 from framecheck.section.properties import SectionProperties
 from framecheck.value_class import array_class, value_class
 
@@ -129,7 +129,7 @@ class Sampling:
 
 def _sampling(stations: Array) -> Sampling:
     """Return four places in each piece between stations (n_station,), 0 to 1, none longer than PIECE."""
-    ends = np.union1d(stations, np.arange(0.0, 1.0, PIECE))
+    ends = distinct_values(np.concatenate((stations, np.arange(0.0, 1.0, PIECE))))
     middle, half = (ends[:-1] + ends[1:]) / 2, np.diff(ends) / 2
     places = (middle[:, None] + half[:, None] * GAUSS[0]).ravel()
     weights = (half[:, None] * GAUSS[1]).ravel()
