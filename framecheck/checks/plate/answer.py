@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import repeat
 from math import inf
 
 import numpy as np
 
 from framecheck.checks.plate.bending import Bending, Sheet, bendings, sense_of, sheet_of
 from framecheck.checks.plate.collapse import collapse_loads
-from framecheck.checks.plate.contact import bending_in_contact
+from framecheck.checks.plate.contact import bending_in_contact, bendings_on_ledges
 from framecheck.checks.plate.energy import Spring, asked, stopped_at
 from framecheck.checks.plate.faults import require_sound
 from framecheck.checks.plate.hanging import EdgeForce, bolt_forces, edge_forces
@@ -126,16 +127,22 @@ def solve(plate: Plate) -> PlateAnswer:
     require_sound(plate)
     collapse = collapse_loads(plate, plate.loads)
     on_ledges = pried(plate)
-    found = []
-    for load, least in zip(plate.loads, collapse, strict=True):
-        answer = answer_of(state_of(plate, load, least))
-        found.append(answer if on_ledges is plate else with_prying(answer, state_of(on_ledges, load, least)))
-    return PlateAnswer(plate, mass(plate), clearance(plate), tuple(found))
+    ledges = bendings_on_ledges(on_ledges) if len(on_ledges.rests) > len(plate.rests) else repeat(None)
+    answers = tuple(
+        answer_of(state_of(plate, load, least), ledge) for load, least, ledge in zip(plate.loads, collapse, ledges, strict=False)
+    )
+    return PlateAnswer(plate, mass(plate), clearance(plate), answers)
 
 
-def with_prying(answer: LoadAnswer, state: State) -> LoadAnswer:
-    """Return an answer with what the bolts take where the plate lies on a ledge round each."""
-    return replace(answer, prying=frozen(state.bending.at_bolts * held_level(state)))
+def prying(state: State, ledge: Bending | None) -> Array:
+    """Return what each bolt takes (n,), upward, N, where the plate lies on a ledge round each (None: it does not). A strike finds the
+    plate stiffer then; its membrane goes with the fourth power of its movement.
+    """
+    if ledge is None:
+        return frozen(state.bending.at_bolts * held_level(state))
+    less = ledge.work / state.bending.work
+    membrane = replace(state.membrane, energy=state.membrane.energy * less**4)
+    return frozen(ledge.at_bolts * max(held_level(replace(state, bending=ledge, membrane=membrane)), held_level(state)))
 
 
 def state_of(plate: Plate, load: PlateLoad, collapse: float) -> State:
@@ -153,8 +160,8 @@ def clearance(plate: Plate) -> float | None:
     return plate.gap - max((each.height for each in plate.stiffeners if each.facing is Facing.UP), default=0.0)
 
 
-def answer_of(state: State) -> LoadAnswer:
-    """Return one load's answer."""
+def answer_of(state: State, ledge: Bending | None) -> LoadAnswer:
+    """Return one load's answer; ledge: one unit of it where the plate lies on a ledge round each bolt, None: it does not."""
     level, reached = level_and_amplitude(state)
     limited = held_level(state)
     sense = sense_of(state.load)
@@ -177,7 +184,7 @@ def answer_of(state: State) -> LoadAnswer:
         bolt_turning=frozen(state.membrane.pulls[:, 2] * held**2),
         edge_forces=edge_forces(state.sheet, state.bending, limited),
         rest_forces=frozen(state.bending.at_rests * limited),
-        prying=frozen(state.bending.at_bolts * limited),
+        prying=prying(state, ledge),
     )
 
 

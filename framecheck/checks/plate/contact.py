@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from math import isinf
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
@@ -17,8 +17,10 @@ from framecheck.checks.plate.bending import (
     Sheet,
     held,
     load_vector,
+    patch_of,
     plate_stiffness,
     sense_of,
+    sheet_of,
     solve_banded,
     spring_stiffness,
 )
@@ -26,8 +28,13 @@ from framecheck.errors import UnsolvableError
 from framecheck.model.arrays import Array, BoolArray, frozen
 from framecheck.model.plate import Mounting, Plate, PlateLoad
 
+if TYPE_CHECKING:
+    from scipy.sparse import csr_array
+
 SOFT = 1e3  # of the springs, over the plate's own stiffness D / area
-ROUNDS = 200
+ROUNDS = 1000
+COARSE = 20  # elements along a side of the plate on which prying is found
+SPREAD = 12  # places along a side of a patch there
 
 
 class Touching(NamedTuple):
@@ -67,6 +74,31 @@ def frame_give(plate: Plate) -> Array:
 
 def bending_in_contact(sheet: Sheet, load: PlateLoad) -> Bending:
     """Return the plate under one unit of a load, in the load's own sense."""
+    return bendings_in_contact(sheet, (sense_of(load) * load_vector(sheet, load),))[0]
+
+
+def bendings_on_ledges(plate: Plate) -> tuple[Bending, ...]:
+    """Return the plate under one unit of each load, on one mesh without patches: good for forces and movement, not for moments."""
+    bare = replace(plate, bolts=tuple(replace(bolt, seat=0.0) for bolt in plate.bolts), loads=())
+    sheet = replace(sheet_of(bare, COARSE), plate=plate)
+    return bendings_in_contact(sheet, tuple(sense_of(load) * spread(sheet, load) for load in plate.loads))
+
+
+def spread(sheet: Sheet, load: PlateLoad) -> Array:
+    """Return what one unit of a load puts on the unknowns, shape of W, whatever lines the mesh has."""
+    patch = patch_of(load)
+    if patch is None:
+        return load_vector(sheet, load)
+    shares = (np.arange(SPREAD) + 0.5) / SPREAD - 0.5
+    parts = (
+        np.mean([line.value_at(at + share * size) for share in shares], axis=0)
+        for line, at, size in zip((sheet.x, sheet.y), patch.at, patch.size, strict=True)
+    )
+    return np.outer(*parts)
+
+
+def bendings_in_contact(sheet: Sheet, loads: tuple[Array, ...]) -> tuple[Bending, ...]:
+    """Return the plate under loads (each of the shape of W), from one factorisation."""
     from scipy.sparse import csr_array, diags_array
 
     plate = sheet.plate
@@ -79,13 +111,22 @@ def bending_in_contact(sheet: Sheet, load: PlateLoad) -> Bending:
         springs[2 * sheet.x.index(bolt.at[0]), 2 * sheet.y.index(bolt.at[1])] += spring
     own = plate_stiffness(sheet)
     base = csr_array(own + spring_stiffness(bare) + diags_array(springs.ravel()))
-    put = sense_of(load) * load_vector(sheet, load).ravel()
-    moved = solve_banded(base, ~held(bare).ravel(), np.column_stack([put, touch]), sheet.shape)
-    at = Touching(touch.T @ moved[:, 1:], touch.T @ moved[:, 0], frame_give(plate), spring, len(plate.bolts))
-    forces = settled(at, 1.0 if plate.mounting is Mounting.UNDER else -1.0)
+    moved = solve_banded(base, ~held(bare).ravel(), np.column_stack([*(each.ravel() for each in loads), touch]), sheet.shape)
+    by_touch = moved[:, len(loads) :]
+    free = Touching(touch.T @ by_touch, np.zeros(len(spots)), frame_give(plate), spring, len(plate.bolts))
+    return tuple(_settled_bending(sheet, own, (touch, by_touch), free, (put, moved[:, n])) for n, put in enumerate(loads))
+
+
+def _settled_bending(
+    sheet: Sheet, own: csr_array, touching: tuple[Array, Array], free: Touching, loaded: tuple[Array, Array]
+) -> Bending:
+    """Return one load's answer. touching: the rests' places on the unknowns, what a newton at each does; loaded: load, its doing."""
+    (touch, by_touch), put = touching, loaded[0].ravel()
+    at = free._replace(by_load=touch.T @ loaded[1])
+    forces = settled(at, 1.0 if sheet.plate.mounting is Mounting.UNDER else -1.0)
     back = -forces
-    back[: at.bolts] += spring * (at.frame @ forces)[: at.bolts]
-    shape = moved[:, 0] + moved[:, 1:] @ back
+    back[: at.bolts] += at.spring * (at.frame @ forces)[: at.bolts]
+    shape = loaded[1] + by_touch @ back
     reactions = own @ shape - put
     whole, load_, left = (frozen(each.reshape(sheet.shape).copy()) for each in (shape, put, reactions + touch @ forces))
     return Bending(whole, load_, left, frozen(forces[: at.bolts]), frozen(forces[at.bolts :]))

@@ -174,7 +174,8 @@ def test_every_mode_has_a_row_with_a_source():
     lines = check(skid(loads=(Press("press", PATCH, 5000.0),), stiffeners=(bead,)))
     assert all(row.source for row in results_of(lines))
     assert set(by_mode(lines)) == {
-        "yields in bending", "stiffener bead yields", "stiffener bead buckles, or turns over", "folds (limit analysis, upper bound)", "touches the pan",
+        "yields in bending", "stiffener bead yields", "stiffener bead buckles, or turns over",
+        "folds (limit analysis, upper bound)", "touches the pan",
         "a sharp rock punches through", "a sharp rock leaves a dent", "bolt pulls through the sheet",
         "bolt shear, threads in the shear plane", "bolt tension with prying", "bolt shear with tension",
         "bolt bears on the sheet", "bolt tears out of the sheet",
