@@ -1,6 +1,8 @@
 """How long whole runs take: wall, user and system time, peak memory, modules loaded; cold and warm store, --help, report.
 
-Each number is the least of several fresh processes, so that a busy machine says as little as it can.
+Last in the table: what a warm check takes over the bare import of numpy and scipy.linalg (at most 2.2 is asked), in processor time,
+user and system, the two run by turns so that a busy machine slows both. Each number is the least of several fresh processes, so that
+a busy machine says as little as it can.
 Run `python benchmarks/start_up.py [RUNS]`.
 """
 
@@ -12,6 +14,7 @@ import sys
 import tempfile
 from dataclasses import dataclass
 from pathlib import Path
+from statistics import median
 from time import perf_counter
 
 CASE = str(Path(__file__).parents[1] / "cases" / "hill-truck.yaml")
@@ -26,6 +29,11 @@ class Run:
     user: float
     system: float
     memory: float
+
+    @property
+    def processor(self) -> float:
+        """Return user and system time, s."""
+        return self.user + self.system
 
 
 def measured(words: list[str], store: str) -> Run:
@@ -46,6 +54,19 @@ def show(name: str, arguments: list[str], stores: list[str]) -> None:
         min(each) for each in zip(*((r.wall, r.user, r.system, r.memory) for r in runs), strict=True)
     )
     print(f"{name:<34}{wall * 1e3:8.0f}{user * 1e3:8.0f}{system * 1e3:8.0f}{memory:8.0f}")
+
+
+def show_ratio(arguments: list[str], store: str, count: int) -> None:
+    """Print the processor time of a run over that of the bare import, by turns in pairs: of the least, and the median of the pairs."""
+    bare = [sys.executable, "-c", "import numpy, scipy.linalg"]
+    pairs = [
+        (measured([sys.executable, *arguments], store).processor, measured(bare, store).processor) for _ in range(count)
+    ]
+    runs, imports = zip(*pairs, strict=True)
+    print(f"{'python with numpy, scipy.linalg':<34}{'':8}{min(imports) * 1e3:8.0f} (user and system)")
+    print(
+        f"{'  a warm check over that':<34}{min(runs) / min(imports):8.2f}, median {median(run / one for run, one in pairs):.2f}"
+    )
 
 
 def loaded(store: str) -> None:
@@ -80,6 +101,7 @@ def main() -> None:
         show("check, warm store", [*program, "check", CASE], warm)
         show("check, cold store", [*program, "check", CASE], [f"{folder}/cold{n}" for n in range(count)])
         show("report, warm store", [*program, "report", CASE, "-o", page], warm)
+        show_ratio([*program, "check", CASE], warm[0], 2 * count)
         print(f"{'  the page, kB':<34}{Path(page).stat().st_size / 1e3:8.0f}")
         loaded(warm[0])
 

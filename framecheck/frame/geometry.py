@@ -23,7 +23,7 @@ def member_axes(along: Array) -> Array:
     upright = size < VERTICAL
     left[upright] = np.array([0.0, 1.0, 0.0]) - along[upright] * along[upright, 1:2]
     left /= np.linalg.norm(left, axis=1)[:, None]
-    return np.stack([along, left, np.cross(along, left)], axis=1)
+    return np.stack([along, left, cross(along, left)], axis=1)
 
 
 def section_turns(angles: Array, mirrored: BoolArray) -> Array:

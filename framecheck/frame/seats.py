@@ -8,7 +8,7 @@ from math import inf, isinf
 
 import numpy as np
 
-from framecheck.frame.geometry import member_axes, point_stations, section_turns
+from framecheck.frame.geometry import cross, member_axes, point_stations, section_turns
 from framecheck.frame.joint.data import Branch, Chord
 from framecheck.frame.runs import Leg, Run, lengths, runs_of
 from framecheck.frame.stand_in import MODEL_ERROR, OPEN_RAIL, Outline, Unmodelled, as_branch, as_rail, outline
@@ -151,7 +151,7 @@ def _seat_on(frame: Frame, run: Run, place: tuple[int, int], branch: Member, at_
     why, share = _unmodelled(known is not None and outline(of.shape) is not None, face is not None)
     rail, foot = as_rail(on.shape), as_branch(of.shape)
     way, distance, wall, upright = face or _nearest_face(rail, own, toward)
-    third = np.cross(along, way)
+    third = cross(along, way)
     own_up = drawn_axes(toward if at_start else -toward, branch)[1]
     arm = toward * distance / float(toward @ way) if distance else np.zeros(3)
     stands = abs(float(own_up @ third)) >= abs(float(own_up @ along))

@@ -6,6 +6,7 @@ from math import sqrt
 
 import numpy as np
 
+from framecheck.frame.geometry import cross
 from framecheck.model.arrays import Array, frozen
 from framecheck.model.joints import BoltGroup, JointLoad, Plane
 from framecheck.value_class import array_class
@@ -65,7 +66,7 @@ def shear_forces(group: Pattern, force: Array, moment: Array) -> tuple[Array, fl
     twist = float(moment @ normal)
     if polar < SMALL**2:
         return np.tile(direct, (len(group.positions), 1)), twist
-    return direct + twist / polar * np.cross(normal, group.positions), 0.0
+    return direct + twist / polar * cross(normal, group.positions), 0.0
 
 
 def tension_about_centroid(group: Pattern, pull: float, moment: Array) -> tuple[Array, float]:
@@ -75,7 +76,7 @@ def tension_about_centroid(group: Pattern, pull: float, moment: Array) -> tuple[
     The compressed side stays at its force below zero here. A pushing load (pull < 0) is borne by the plate, not the
     bolts.
     """
-    levers = np.cross(group.positions, group.facing)
+    levers = cross(group.positions, group.facing)
     bending = moment - (moment @ group.facing) * group.facing
     turn, *_ = np.linalg.lstsq(levers.T @ levers, bending, rcond=1e-12)
     forces = levers @ turn
@@ -94,7 +95,7 @@ def tension_about_contact(group: Pattern, pull: float, moment: Array, corners: A
     total = np.full(len(group.positions), max(pull, 0.0) / len(group.positions))
     for axis in group.axes[:2]:
         part = float(moment @ axis)
-        way = np.cross(group.facing, axis) * np.sign(part)
+        way = cross(group.facing, axis) * np.sign(part)
         lever = group.positions @ way - float(np.min(corners @ way))
         if abs(part) > 0.0:
             total = total + abs(part) * pulls_per_moment(lever, float(np.ptp(corners @ axis)), area)
@@ -136,7 +137,7 @@ def bolt_forces(joint: BoltGroup, load: JointLoad) -> BoltForces:
     """Return the force on every bolt; where both ways to reckon tension apply, the larger for each bolt."""
     group = pattern(joint.plane, joint.positions)
     force = np.asarray(load.force, dtype=np.float64)
-    moment = np.asarray(load.moment, dtype=np.float64) - np.cross(group.centroid, force)
+    moment = np.asarray(load.moment, dtype=np.float64) - cross(group.centroid, force)
     shear, twist_left = shear_forces(group, force, moment)
     pull = float(force @ group.facing)
     tension, bending_left = tension_about_centroid(group, pull, moment)

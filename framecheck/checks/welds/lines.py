@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from framecheck.frame.geometry import cross
 from framecheck.model.arrays import Array, frozen
 from framecheck.model.joints import JointLoad
 from framecheck.model.weld_joints import WeldRun
@@ -71,11 +72,11 @@ def weld_forces(runs: tuple[WeldRun, ...], load: JointLoad) -> WeldForces:
     """
     lines = line_properties(runs)
     force = np.asarray(load.force, dtype=np.float64)
-    moment = np.asarray(load.moment, dtype=np.float64) - np.cross(lines.centroid, force)
+    moment = np.asarray(load.moment, dtype=np.float64) - cross(lines.centroid, force)
     turn, *_ = np.linalg.lstsq(lines.inertia, moment, rcond=1e-12)
     left = float(np.linalg.norm(moment - lines.inertia @ turn))
     legs = np.array([run.leg for run in runs])
-    along = force / lines.length + np.cross(turn, ends_of(runs) - lines.centroid)
+    along = force / lines.length + cross(np.asarray(turn, dtype=np.float64), ends_of(runs) - lines.centroid)
     return WeldForces(frozen(along * (legs / legs.max())[:, None, None]), left)
 
 
