@@ -60,9 +60,10 @@ def fatigue_lines(outcome: Outcome) -> Iterable[Line]:
     """Return the lines of the fatigue check, with what the checks of welds and bolts know of throats and bolts."""
     from framecheck.checks.bolts.loads import bolt_loads
     from framecheck.checks.fatigue import check
+    from framecheck.checks.seam_throats import seam_stresses
     from framecheck.checks.welds.throats import throat_stresses
 
-    return check(outcome, throat_stresses(outcome), bolt_loads(outcome))
+    return check(outcome, throat_stresses(outcome), bolt_loads(outcome), seam_stresses(outcome))
 
 
 def always(case: Case) -> bool:

@@ -185,6 +185,15 @@ class BoltDetail:
 
 
 @value_class
+class SeamDetail:
+    """The seams of a built-up section in a member: the class for the range along their welds."""
+
+    member: str
+    section: str
+    along: DetailClass
+
+
+@value_class
 class Fatigue:
     """All that the fatigue check is asked: a duty and the details it is put on."""
 
@@ -192,3 +201,4 @@ class Fatigue:
     details: tuple[Detail, ...] = ()
     welds: tuple[WeldDetail, ...] = ()
     bolts: tuple[BoltDetail, ...] = ()
+    seams: tuple[SeamDetail, ...] = ()

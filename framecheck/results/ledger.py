@@ -14,8 +14,8 @@ from framecheck.model.joints import Terminal
 from framecheck.model.said import Words
 from framecheck.model.shapes import Drilled
 from framecheck.model.vehicle import Vehicle
-from framecheck.model.weld_joints import Bracket, WeldGroup
 from framecheck.results.drilling import drilled
+from framecheck.results.life import of_life
 from framecheck.results.row import CheckResult
 from framecheck.results.subjects import Claim, Entry, Open, Question, Thing, asked
 from framecheck.section.lips import Lips, lips_of
@@ -23,8 +23,6 @@ from framecheck.value_class import value_class
 from framecheck.vehicle.runnable import runnable_kinds
 
 NOTHING_JUDGED = "nothing has judged it"
-SEEN_AS_DETAILS = (WeldGroup, Bracket)
-"""Joints whose fatigue is asked of a detail: a weld group's throats, the member's wall under a bracket."""
 STRAIGHT = 0.5
 """A member whose direction turns by less than this at a point, in degrees, is straight there: sheet and saw cuts vary by as much."""
 
@@ -282,13 +280,3 @@ def of_load_kinds(case: Case) -> Iterator[Entry]:
 def run_kinds(case: Case) -> Iterator[Entry]:
     """Yield the kinds of load case that are run."""
     yield from (asked(Thing.LOAD_KIND, each.kind, Question.LOAD_CASE) for each in case.load_cases)
-
-
-def of_life(case: Case) -> Iterator[Entry]:
-    """Yield the details that may crack; the life of the frame itself where no duty is given."""
-    if case.fatigue is None:
-        yield asked(Thing.FRAME, "life of the frame", Question.FATIGUE)
-        return
-    yield from (asked(Thing.DETAIL, each.member, Question.FATIGUE, each.name) for each in case.fatigue.details)
-    yield from (asked(Thing.DETAIL, each.weld, Question.FATIGUE, each.name) for each in case.fatigue.welds)
-    yield from (asked(Thing.JOINT, joint.name, Question.FATIGUE) for joint in case.joints if not isinstance(joint, SEEN_AS_DETAILS))

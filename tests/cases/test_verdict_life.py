@@ -111,6 +111,23 @@ def test_classes_of_the_wrong_stress_are_refused(old: str, new: str, tmp_path: P
     assert len(answer.faults) == 1
 
 
+SWUNG = """fatigue:
+  duty: {life: 1000 km, events: [{name: pushes, to: push, cycles per km: 5}]}
+  details: [{name: skin, member: rail, class: EN rolled}]
+"""
+
+
+def test_stitches_of_a_seam_wear(tmp_path: Path) -> None:
+    """The force on one stitch by hand (V Q / I, held in test_verdict_seams) over its throat: class 80, m = 5 (EN 1993-1-9, 7.1)."""
+    answer = checked(stored("plate-stitched-on-tube.yaml") + SWUNG, tmp_path)
+    force = max(row["demand"] for row in answer.data["checks"] if row["mode"] == "stitch_metal")
+    stress = force / (0.0127 * 0.0254 / 16 / 2**0.5) * 1.35
+    assert damages(answer)["doubled"] == pytest.approx(5e3 / (2e6 * (80e6 / stress) ** 5), rel=1e-3)
+    stitches = "{stitches: {length: 1/2 in, pitch: 12 in, leg: 1/16 in}}"
+    bolted = stored("plate-stitched-on-tube.yaml").replace(stitches, "{bolts: {pitch: 3 in}}")
+    assert any("no class for its bolts" in why for why in unjudged(checked(bolted + SWUNG, tmp_path)))
+
+
 TRUCK = (ROOT / "cases" / "hill-truck.yaml").read_text(encoding="utf-8")
 (BENDS,) = (line.removeprefix("      - ") for line in TRUCK.splitlines() if "name: bends" in line)
 

@@ -11,6 +11,7 @@ from framecheck.checks.fatigue.assess import Spot, Worst, reads_normal, spot_of,
 from framecheck.checks.fatigue.bolts import bolt_lines
 from framecheck.checks.fatigue.counting import Block, blocks, faults
 from framecheck.checks.fatigue.rows import Finding, detail_subject, row
+from framecheck.checks.fatigue.seams import SeamStresses, seam_lines
 from framecheck.checks.fatigue.weld_throats import weld_line
 from framecheck.checks.joint_rows import Line
 from framecheck.checks.member_rows import material_at
@@ -30,14 +31,19 @@ UNREAD = 1e-6
 """A stress under this share of the largest one is the solution's rounding."""
 NO_THROATS: Mapping[str, ThroatStress] = MappingProxyType({})
 NO_BOLTS: Mapping[str, BoltLoads] = MappingProxyType({})
+NO_SEAMS: SeamStresses = MappingProxyType({})
 
 
 def check(
-    outcome: Outcome, throats: Mapping[str, ThroatStress] = NO_THROATS, bolts: Mapping[str, BoltLoads] = NO_BOLTS
+    outcome: Outcome,
+    throats: Mapping[str, ThroatStress] = NO_THROATS,
+    bolts: Mapping[str, BoltLoads] = NO_BOLTS,
+    seams: SeamStresses = NO_SEAMS,
 ) -> tuple[Line, ...]:
     """Return a row a detail and what could not be checked.
 
-    throats: stress on the throats of weld groups, bolts: forces on the bolts of bolt groups, both by name.
+    throats: stress on the throats of weld groups, bolts: forces on the bolts of bolt groups, both by name; seams: stress on the
+    throats of built-up sections' seams, by member and section.
     """
     asked = outcome.case.fatigue
     if asked is None:
@@ -53,6 +59,7 @@ def check(
         *(line for detail in asked.details for line in detail_lines(outcome, asked, detail, counted)),
         *(weld_line(weld, throats.get(weld.weld), counted, asked.duty) for weld in asked.welds),
         *(line for each in asked.bolts for line in bolt_lines(each, bolts.get(each.joint), counted, asked.duty)),
+        *(line for each in asked.seams for line in seam_lines(each, outcome, seams, counted, asked.duty)),
         *(without_rule(joint) for joint in outcome.case.joints if isinstance(joint, WITHOUT_RULE)),
     )
 

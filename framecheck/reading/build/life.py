@@ -10,7 +10,7 @@ from framecheck.model.duty import BaseMetal, Detail, DetailClass, Fatigue
 from framecheck.model.weld_joints import Joint
 from framecheck.reading.build.draft import Draft
 from framecheck.reading.build.duty_events import Names, duty_of
-from framecheck.reading.build.life_of_joints import bolt_details, weld_details
+from framecheck.reading.build.life_of_joints import bolt_details, seam_details, weld_details
 from framecheck.reading.build.strength import members_meant
 from framecheck.reading.fatigue_tables import class_beside, fatigue_class, finish
 from framecheck.reading.form import Record, refuse_second
@@ -30,6 +30,7 @@ def fatigue_of(
         details=tuple(detail for each in record["details"] for detail in details_of(draft, each, library)),
         welds=weld_details(draft, record["welds"], library, joints),
         bolts=bolt_details(library, joints),
+        seams=seam_details(draft, library),
     )
 
 

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from framecheck.model.duty import BoltDetail, DetailClass, StressKind, WeldDetail
+from framecheck.model.duty import BoltDetail, DetailClass, SeamDetail, StressKind, WeldDetail
 from framecheck.model.joints import BoltGroup
+from framecheck.model.shapes import built_up_in
 from framecheck.model.weld_joints import Joint, WeldGroup
 from framecheck.reading.build.draft import Draft
 from framecheck.reading.fatigue_tables import class_beside, fatigue_class
@@ -67,3 +68,16 @@ def bolt_details(library: Library, joints: tuple[Joint, ...]) -> tuple[BoltDetai
         return ()
     pulled, sheared = fatigue_class(library, PULLED_BOLT), class_beside(library, PULLED_BOLT)
     return tuple(BoltDetail(group.name, pulled, sheared) for group in groups)
+
+
+def seam_details(draft: Draft, library: Library) -> tuple[SeamDetail, ...]:
+    """Return the seams of every built-up section of every member, by the weaker metal of its parts."""
+    found = list[SeamDetail]()
+    for member in draft.members.values():
+        for name in dict.fromkeys(each.section for each in member.stretches):
+            section = draft.shelf.section(name)
+            if next(built_up_in(section.shape), None) is not None:
+                kinds = {each.kind for each in (section.material, *section.metals)}
+                root = ROOTS["aluminium" if "aluminium" in kinds else "steel"]
+                found.append(SeamDetail(member.name, name, class_beside(library, root)))
+    return tuple(found)
