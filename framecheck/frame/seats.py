@@ -11,7 +11,16 @@ import numpy as np
 from framecheck.frame.geometry import cross, member_axes, point_stations, section_turns
 from framecheck.frame.joint.data import Branch, Chord
 from framecheck.frame.runs import Leg, Run, lengths, runs_of
-from framecheck.frame.stand_in import MODEL_ERROR, OPEN_RAIL, Outline, Unmodelled, as_branch, as_rail, outline
+from framecheck.frame.stand_in import (
+    MODEL_ERROR,
+    OPEN_RAIL,
+    Outline,
+    Unmodelled,
+    as_branch,
+    as_rail,
+    has_model,
+    outline,
+)
 from framecheck.model.arrays import Array
 from framecheck.model.frame import SAME_STATION, Frame, Member, Section, sections_at
 from framecheck.value_class import array_class
@@ -98,7 +107,8 @@ def _branch(section: Section, shape: Outline, upright: bool) -> Branch:
     depth, width = (shape.height, shape.width) if upright else (shape.width, shape.height)
     material = section.material
     wall = shape.wall
-    return Branch(depth, width, wall, shape.closed, shape.radius, material.youngs_modulus, material.poissons_ratio)
+    moduli = material.youngs_modulus, material.poissons_ratio
+    return Branch(depth, width, wall, shape.closed, shape.radius, *moduli, round=shape.round)
 
 
 def _face(shape: Outline, own: tuple[Array, Array], toward: Array) -> tuple[Array, float, float, bool] | None:
@@ -148,7 +158,7 @@ def _seat_on(frame: Frame, run: Run, place: tuple[int, int], branch: Member, at_
     own = drawn_axes(-along if leg.reversed else along, leg.member)
     known = outline(on.shape)
     face = None if known is None else _face(known, own, toward)
-    why, share = _unmodelled(known is not None and outline(of.shape) is not None, face is not None)
+    why, share = _unmodelled(known is not None and has_model(of.shape), face is not None)
     rail, foot = as_rail(on.shape), as_branch(of.shape)
     way, distance, wall, upright = face or _nearest_face(rail, own, toward)
     third = cross(along, way)

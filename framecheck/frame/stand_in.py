@@ -56,7 +56,10 @@ class Unmodelled(Enum):
 
 @value_class
 class Outline:
-    """A tube's or channel's outline. wall_left, wall_right: of the upright walls; 0: there is none (a channel's open side)."""
+    """A tube's or channel's outline. wall_left, wall_right: of the upright walls; 0: there is none (a channel's open side).
+
+    round: a round tube as a crossmember; a round rail stands as a box.
+    """
 
     height: float
     width: float
@@ -64,6 +67,7 @@ class Outline:
     wall_left: float
     wall_right: float
     radius: float
+    round: bool = False
 
     @property
     def closed(self) -> bool:
@@ -123,15 +127,19 @@ def as_rail(shape: Shape) -> Outline:
             return replace(box(height, width, wall), wall_right=0.0)
 
 
+def has_model(shape: Shape) -> bool:
+    """Return whether the joint model knows a crossmember of that shape."""
+    return isinstance(shape, RoundTube) or outline(shape) is not None
+
+
 def as_branch(shape: Shape) -> Outline:
-    """Return a box whose foot lies within that of any shape."""
+    """Return a crossmember's own foot where the model knows it, else a box that lies within its foot."""
     known = outline(shape)
     if known is not None:
         return known
     match shape:
         case RoundTube(diameter, wall):
-            side = (diameter - wall) / sqrt(2) + wall
-            return box(side, side, wall)
+            return replace(box(diameter, diameter, wall), round=True)
         case Sleeve(outer):
             return as_branch(outer)
         case Plated(base) | FloorClosed(base) | Worn(base) | Drilled(base):

@@ -58,7 +58,7 @@ def grown(shape: Shape, which: int) -> Shape:
 
 
 def on_a_box(foot: Outline) -> list[float]:
-    return springs(joint_stiffness(RAIL, Branch(foot.height, foot.width, foot.wall, True), Make.BUTT))
+    return springs(joint_stiffness(RAIL, Branch(foot.height, foot.width, foot.wall, True, round=foot.round), Make.BUTT))
 
 
 def under_a_box(rail: Outline) -> list[float]:

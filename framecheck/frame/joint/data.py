@@ -38,6 +38,7 @@ class Branch:
     """The crossmember's end: outside depth (vertical) and width (along the rail), in m; e in Pa.
 
     closed: True a rectangular tube, False a channel (one web, two flanges along the rail).
+    round: a round tube whose outside diameter is depth and width.
     """
 
     depth: float
@@ -47,6 +48,7 @@ class Branch:
     outside_radius: float = 0.0
     e: float = 200e9
     nu: float = 0.3
+    round: bool = False
 
 
 @value_class

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
-from math import inf
+from math import inf, pi
 
 import numpy as np
 
@@ -14,6 +15,8 @@ from framecheck.frame.joint.shell import Motion, system, tip_stiffness
 from framecheck.model.arrays import Array
 
 FIRM = 0.02  # a joint is at least so flexible, as a share of the beams in its cut-out
+LONG = 0.8992159230248872
+"""a / D of the box whose line has a circle's length and second moment: the root of a^3/3 - pi a^2/4 + pi/8 = 0 between 0 and 1."""
 # The ways the tip can move (freedoms: 0-2 along, 3-5 about x, y, z), apart from each other by the mirrors.
 TUBE_MOTIONS = (Motion(1, -1, (2, 3)), Motion(-1, 1, (0, 5)), Motion(-1, -1, (4,)), Motion(1, 1, (1,)))
 CHANNEL_MOTIONS = (Motion(0, -1, (2, 3, 4)), Motion(0, 1, (0, 1, 5)))
@@ -74,10 +77,31 @@ def joint_stiffness(chord: Chord, branch: Branch, make: Make) -> JointStiffness:
 
     They sit at the middle of the rail's face: rail axis, rigid arm to the face, springs, branch beam. Through a channel
     is as butt on its web: there is no second face. A channel branch gets no twist or shear spring: its twist and
-    warping are the frame's own.
+    warping are the frame's own. A round tube is as the boxes of `boxes_for`: each bending from its own, the rest from the softer.
     """
+    if branch.round:
+        about_rail, upright = (joint_stiffness(chord, each, make) for each in boxes_for(branch))
+        turns = about_rail.bending_vertical, upright.bending_sideways
+        return JointStiffness(*turns, *map(min, _rest(about_rail), _rest(upright)))
     found = np.maximum(np.diag(local_flexibility(chord, branch, make)), least_flexibility(chord, branch))
     along, pull, lift, roll, twist, yaw = (1 / found).tolist()
     if not branch.closed:
         along = lift = twist = inf
     return JointStiffness(roll, yaw, twist, pull, lift, along)
+
+
+def _rest(found: JointStiffness) -> tuple[float, float, float, float]:
+    """Return twist and the three straight springs."""
+    return found.twist, found.axial, found.shear_vertical, found.shear_sideways
+
+
+def boxes_for(branch: Branch) -> tuple[Branch, Branch]:
+    """Return the boxes that stand for a round tube bent about the rail and about the upright: long across the axis bent about.
+
+    Both have the weld's length and its second moment about that axis: middle lines a x b with 2 (a + b) = pi D and
+    a^3/6 + a^2 b/2 = pi D^3/8 (per thickness, the whole line), so a = LONG D.
+    """
+    middle = branch.depth - branch.wall
+    long, short = LONG * middle + branch.wall, (pi / 2 - LONG) * middle + branch.wall
+    of_box = replace(branch, round=False)
+    return replace(of_box, depth=long, width=short), replace(of_box, depth=short, width=long)
