@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from framecheck.output.cells import percent
 from framecheck.output.display import Units, factor, number, shown_unit
 from framecheck.output.text_table import Column, table
-from framecheck.study.compare import COUNT, FACTOR, ComparedRow
+from framecheck.study.compare import COUNT, FACTOR, SHARE, ComparedRow
 
 NOT_KNOWN = "-"
 WORSE = 1.005
@@ -34,7 +35,7 @@ def line(row: ComparedRow, units: Units) -> list[str]:
 
 def unit_words(row: ComparedRow, units: Units) -> str:
     """Return the unit of a quantity."""
-    return "" if row.quantity in (COUNT, FACTOR) else shown_unit(row.quantity, units).label
+    return "" if row.quantity in (COUNT, FACTOR, SHARE) else shown_unit(row.quantity, units).label
 
 
 def asked_words(row: ComparedRow) -> str:
@@ -50,6 +51,8 @@ def value_words(row: ComparedRow, value: float | None, units: Units) -> str:
         return f"{value:.0f}"
     if row.quantity == FACTOR:
         return factor(value)
+    if row.quantity == SHARE:
+        return percent(value)
     unit = shown_unit(row.quantity, units)
     return number(value / unit.size, unit.digits)
 

@@ -89,7 +89,7 @@ def used_words(row: CheckResult, units: Units) -> str:
     """Return how much of what is allowed is used."""
     if row.kind is Kind.CLEARANCE:
         left, asked = (with_unit(value, "deflection", units) for value in (row.capacity, row.demand))
-        return f"{left} left of {asked} asked" if row.capacity > 0 else f"the parts touch, {asked} asked"
+        return f"{left} left, {asked} asked" if row.capacity > 0 else f"the parts touch, {asked} asked"
     return f"{percent(row.used)} of what is allowed is used (factor {factor(row.safety_factor)}, asked {factor(row.target)})"
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from enum import Enum
-from math import sqrt
+from math import inf, sqrt
 
 import numpy as np
 
@@ -26,6 +26,10 @@ COUNT = "count"
 GOVERNING = "safety factor of what governs"
 FACTOR = "factor"
 """The quantity of a safety factor: shown rounded down, with what is asked of it."""
+SHARE = "share"
+"""The quantity of a share used of what is allowed, shown in per cent."""
+ENDLESS = 99.99
+"""The share from which on only that it is beyond all measure is shown: parts that touch."""
 
 
 class Better(Enum):
@@ -55,9 +59,10 @@ class ComparedRow:
 
     @property
     def ratios(self) -> tuple[float | None, ...]:
-        """Return each value over the first."""
+        """Return each value over the first; None where one is below nothing, such as the gap of parts that touch, or without end."""
         first = self.values[0]
-        return tuple(None if not first or value is None else value / first for value in self.values)
+        known = first is not None and 0 < first < (ENDLESS if self.quantity == SHARE else inf)
+        return tuple(value / first if known and first and value is not None and value >= 0 else None for value in self.values)
 
     def worsening(self, number: int) -> float:
         """Return by what factor one is worse than the first: above 1; 1 where it is not, or it is not known."""
@@ -149,7 +154,7 @@ def compare_results(results: Sequence[Results]) -> tuple[ComparedRow, ...]:
     return (
         ComparedRow("targets missed", COUNT, missed, "", Better.LESS),
         ComparedRow("groups of things not judged", COUNT, left, "", Better.LESS),
-        ComparedRow("largest share used of what is allowed", "number", tuple(used), "", Better.LESS),
+        ComparedRow("largest share used of what is allowed", SHARE, tuple(used), "", Better.LESS),
         ComparedRow("mass of the frame", "mass", tuple(frame_mass(each) for each in results), "frame weight", Better.LESS),
         *mass_rows([each.masses for each in results]),
         ComparedRow(GOVERNING, FACTOR, lowest, GOVERNING, Better.MORE, tuple(map(bool, missed)), asked),
