@@ -143,9 +143,15 @@ def seat(frame: Frame, rail: tuple[Run, int], branch: Member, at_start: bool) ->
 def seat_on_ends(frame: Frame, ends: list[tuple[Run, int]], branch: Member, at_start: bool) -> Seat:
     """Return where a branch's end sits on the ends of members: no model covers it; on the thinnest, from that one's axis."""
     found = [seat(frame, each, branch, at_start) for each in ends]
-    softest = min(found, key=lambda each: (each.chord.wall, each.chord.depth, each.chord.width))
+    softest = min(found, key=_softest)
     share = MODEL_ERROR * OPEN_RAIL
     return replace(softest, arm=np.zeros(3), unmodelled=softest.unmodelled or Unmodelled.RAIL_END, share=share)
+
+
+def _softest(where: Seat) -> tuple[float, ...]:
+    """Return what orders seats on members' ends, softest first; between equal members by the way they run, not by their order."""
+    way = np.round(np.abs(where.axes[0]), 6)
+    return where.chord.wall, where.chord.depth, where.chord.width, *way.tolist()
 
 
 def _seat_on(frame: Frame, run: Run, place: tuple[int, int], branch: Member, at_start: bool) -> Seat:

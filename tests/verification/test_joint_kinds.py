@@ -92,3 +92,16 @@ def test_a_butt_on_a_members_end_opens_its_range() -> None:
     )
     assert all(high > low for high, low in zip(soft, stiff, strict=True))
     assert all(soft[way] > on_rail[way] for way in BENDING)
+
+
+def test_a_corner_of_equal_members_does_not_ask_for_their_order() -> None:
+    """Two equal members end where a third stands: which of them carries it hangs on how they run, not on which is written first."""
+    row = {"box": {"height": 47.0, "width": 47.0, "wall": 3.0}, "make": "butt"}
+    through = joint(row)
+    ends = (bar("along", "a", "m", of="rail"), bar("up", "m", "top", of="rail"))
+    points = {**through.points, "top": (0.0, 0.0, 0.4)}
+    turns = [
+        tip_turns(replace(through, points=points, members=(*each, through.members[1])), Bound(joints=Joints.SOFT))
+        for each in (ends, ends[::-1])
+    ]
+    assert turns[0] == pytest.approx(turns[1], rel=1e-9)
