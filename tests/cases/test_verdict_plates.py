@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 from pytest import approx
 
-from tests.cases.answers import checked, stored
+from tests.cases.answers import ROOT, checked, stored
 
 
 def rows(name: str, folder: Path, mode: str, part: str = "") -> list[Any]:
@@ -122,3 +122,38 @@ def test_what_is_off_the_sheet_is_refused_by_line(name: str, sound: str, wrong: 
     answer = checked(text, tmp_path)
     assert answer.code == 2
     assert any(f"case.yaml:{line}" in fault and said in fault for fault in answer.faults)
+
+
+GUARD = """plates:
+  - name: guard
+    length: 46 in
+    width: 34 in
+    thickness: 1/4 in
+    material: A1011 HSLAS grade 50
+    gap: 3 in
+    lies: against the frame
+    bolts:
+      - {name: a, x: 43 in, y: 17 in, seat: 1 in, point: below the pan}
+      - {name: b, x: 1 in, y: 2 in, seat: 1 in, point: right gearbox crossmember}
+      - {name: c, x: 1 in, y: 32 in, seat: 1 in, point: left gearbox crossmember}
+    loads:
+      - {name: rock, kind: drop, mass: 300 lb, height: 1 in, patch: {x: 40 in, y: 10 in, length: 4 in, width: 4 in}}
+
+"""
+
+
+def test_a_plate_presses_on_a_vehicle_s_crossmembers_in_balance(tmp_path: Path) -> None:
+    """The frame hangs on nothing: what the plate presses between points must be in balance with the vehicle's inertia."""
+    truck = (ROOT / "cases/hill-truck.yaml").read_text(encoding="utf-8")
+    data = checked(truck.replace("\nload cases:\n", f"\n{GUARD}load cases:\n", 1), tmp_path).data
+    assert all(each["holds"] for each in data["self_checks"])
+    assert picked(data, "first_yield", "suspension crossmember")
+    assert not [each for each in data["verdict"]["open"] if "what it lies against" in str(each)]
+
+
+def test_what_a_plate_lies_against_stays_open_until_it_is_said(tmp_path: Path) -> None:
+    text = stored("guard-lies-on-a-crossmember.yaml")
+    said, unsaid = (checked(each, tmp_path) for each in (text, text.replace("    lies: against the frame\n", "")))
+    assert "what it lies against" in str(unsaid.data["verdict"]["open"])
+    assert "what it lies against" not in str(said.data["verdict"]["open"])
+    assert unsaid.data["checks"] == said.data["checks"]

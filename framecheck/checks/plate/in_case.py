@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from functools import cache
-from itertools import pairwise
 
-from framecheck.checks.heat.footprint import stations_at
+import numpy as np
+
 from framecheck.checks.joint_rows import Line
 from framecheck.checks.plate.answer import PlateAnswer, solve
 from framecheck.checks.plate.check import judge
+from framecheck.checks.plate.resting import place_at
 from framecheck.checks.plate.to_frame import frame_loads, loads_on_members
 from framecheck.model.case import Case
 from framecheck.model.frame import Frame
@@ -79,24 +80,18 @@ def _loads(case: Case, frame: MassProperties, answer: PlateAnswer) -> Iterator[C
 
 
 def _under_vehicle(case: Case, frame: MassProperties, acting: CaseLoads) -> CaseLoads:
-    """Return the loads with the vehicle's inertia in answer; for it, a force between two points of a member counts at both."""
+    """Return the loads with the vehicle's inertia in answer; for it, a force between a member's points counts as moved to one."""
     scene = scene_of(case, frame)
-    lumped = tuple(part for each in acting.member_loads for part in at_two_points(case.frame, each))
+    lumped = tuple(moved_to_a_point(case.frame, each) for each in acting.member_loads)
     action = Action(upright(scene, static_loads(scene).loads), outside=(*acting.point_loads, *lumped))
     loads = answered(scene, acting.name, action).loads
     kept = tuple(each for each in loads.point_loads if each not in lumped)
     return replace(loads, point_loads=kept, member_loads=(*loads.member_loads, *acting.member_loads))
 
 
-def at_two_points(frame: Frame, load: MemberLoad) -> tuple[PointLoad, PointLoad]:
-    """Return the forces at the two points of a member that weigh as much as one between them (lever rule)."""
+def moved_to_a_point(frame: Frame, load: MemberLoad) -> PointLoad:
+    """Return the force and moment at a member's first point that are as much as a force on its line."""
     member = next(each for each in frame.members if each.name == load.member)
-    stations = stations_at(frame, member)
-    first, last = next(
-        (a, b) for a, b in pairwise(member.points) if load.start <= stations[b] or b == member.points[-1]
-    )
-    share = (load.start - stations[first]) / (stations[last] - stations[first])
-    x, y, z = load.force_start
-    parts = ((first, 1 - share), (last, share))
-    one, two = (PointLoad(point, (x * part, y * part, z * part), because=load.because) for point, part in parts)
-    return one, two
+    place = place_at(frame, member, load.start)
+    x, y, z = np.cross(place - frame.points[member.points[0]], load.force_start).tolist()
+    return PointLoad(member.points[0], load.force_start, (x, y, z), load.because)

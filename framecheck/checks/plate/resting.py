@@ -11,12 +11,13 @@ import numpy as np
 
 from framecheck.checks.heat.footprint import outline_corners, stations_at
 from framecheck.frame.at import at
+from framecheck.frame.mass import reference_line
 from framecheck.frame.report import Answered
 from framecheck.frame.solve import answered
 from framecheck.frame.structure import Structure
 from framecheck.model.arrays import Array
 from framecheck.model.case import Case
-from framecheck.model.frame import Member, Support, sections_at
+from framecheck.model.frame import Frame, Member, Support, sections_at
 from framecheck.model.loads import CaseLoads, MemberLoad, PointLoad
 from framecheck.model.plate import Lies, Plate, Rest
 from framecheck.section.properties import SectionProperties
@@ -86,20 +87,20 @@ def along_member(case: Case, sections: Mapping[str, SectionProperties], plate: P
     stations = stations_at(case.frame, member)
     bolts = [bolt for bolt in plate.bolts if bolt.frame_point in member.points]
     origin = np.mean([axes @ np.array(case.frame.points[str(bolt.frame_point)]) - np.array(bolt.at) for bolt in bolts], axis=0)
-    reached = [stations[str(bolt.frame_point)] for bolt in bolts]
+    named = {bolt.frame_point for bolt in bolts}
     done: set[tuple[float, ...]] = set()
-    for first, last in pairwise(member.points):
-        ends = [axes @ np.array(case.frame.points[name]) - origin for name in (first, last)]
+    for first, last, begins, stops in lengths_of(case.frame, member):
+        ends = [axes @ place - origin for place in (begins, stops)]
         span = inside(plate, ends[0], ends[1])
-        length = stations[last] - stations[first]
+        length = float(np.linalg.norm(stops - begins))
         if span is None or not length > 0:
             continue
-        line = np.subtract(case.frame.points[last], case.frame.points[first])
+        line = stops - begins
         section = sections[sections_at(member, (stations[first] + stations[last]) / 2)[0]]
         sideways = sideways_of(plate, line)
         corners = outline_corners(line / np.linalg.norm(line), member, section)
         half = float(np.abs(corners @ (sideways[0] * np.array(plate.along) + sideways[1] * np.array(plate.across))).max())
-        own = [(s - stations[first]) / length for s in reached if stations[first] <= s <= stations[last]]
+        own = [float(share) for share, name in enumerate((first, last)) if name in named]
         for share in (*np.linspace(*span, ALONG), *own):
             at_middle = ends[0] + share * (ends[1] - ends[0])
             for way in (-1, 1):
@@ -109,6 +110,30 @@ def along_member(case: Case, sections: Mapping[str, SectionProperties], plate: P
                     done.add(key)
                     station = stations[first] + float(share) * length
                     yield Rest((float(spot[0]), float(spot[1])), member.name, station)
+
+
+def lengths_of(frame: Frame, member: Member) -> Iterator[tuple[str, str, Array, Array]]:
+    """Yield a member's straight lengths: the two points, and where its reference line (ends moved by rigid arms) begins and stops."""
+    line = reference_line(frame, member)
+    for (first, last), (begins, stops) in zip(pairwise(member.points), pairwise(line), strict=True):
+        yield first, last, begins, stops
+
+
+def station_of(frame: Frame, member: Member, point: str) -> float:
+    """Return the station of a member's point, m; of its last one, the end of its reference line."""
+    stations = stations_at(frame, member)
+    if point != member.points[-1]:
+        return stations[point]
+    *_, (first, _, begins, stops) = lengths_of(frame, member)
+    return stations[first] + float(np.linalg.norm(stops - begins))
+
+
+def place_at(frame: Frame, member: Member, station: float) -> Array:
+    """Return the place (3,) on a member's reference line at a station (m): each length counts from its first point's."""
+    stations = stations_at(frame, member)
+    found = list(lengths_of(frame, member))
+    first, _, begins, stops = next((each for each in reversed(found) if stations[each[0]] <= station), found[0])
+    return np.asarray(begins + (station - stations[first]) * (stops - begins) / np.linalg.norm(stops - begins))
 
 
 def sideways_of(plate: Plate, line: Array) -> Array:
@@ -170,6 +195,6 @@ def movement(case: Case, held: Answered, place: Place) -> Array:
     """Return how far a place of the frame moves in each case (n, 3), m."""
     if isinstance(place, str):
         member = next(each for each in case.frame.members if place in each.points)
-        place = (member.name, stations_at(case.frame, member)[place])
+        place = (member.name, station_of(case.frame, member, place))
     name, station = place
     return np.asarray(at(held, name, [station]).displacements[0])
