@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from framecheck.frame.results import MemberForces
+from framecheck.frame.results import FrameSolution, MemberForces
 from framecheck.model.arrays import Array, Vector
 from framecheck.model.frame import Frame, Member
 from framecheck.model.joints import AtMemberEnd, AtPoint, GivenLoads, JointLoad, Place, Terminal
@@ -42,16 +42,33 @@ def _at_end(outcome: Outcome, member: str, end: int) -> Iterator[JointLoad]:
 
 def _at_point(outcome: Outcome, point: str) -> Iterator[JointLoad]:
     for solution in outcome.solutions:
-        for number, loads in enumerate(outcome.loads):
-            total = np.zeros(6)
-            for load in loads.point_loads:
-                if load.point == point:
-                    total += np.array([*load.force, *load.moment])
-            for (_, mounted), forces in solution.mounts.items():
-                if mounted == point:
-                    total[:3] += forces[number]
-            force, moment = _vectors(total)
-            yield JointLoad(loads.name, force, moment)
+        for each in arriving(outcome, solution, point):
+            for name, row in zip(solution.cases, each, strict=True):
+                yield JointLoad(name, *_vectors(row))
+
+
+def arriving(outcome: Outcome, solution: FrameSolution, point: str) -> tuple[Array, ...]:
+    """Return what arrives at a point from outside the frame, (n_case, 6), N and Nm: loads and mounts; where the point is held too,
+    also what holds it, and both together, for the file does not say whether the joint is the one's, the other's or both.
+    """
+    loaded = loads_at(outcome, solution, point)
+    held = solution.reactions.get(point)
+    if held is None:
+        return (loaded,)
+    return (loaded, held, loaded + held) if loaded.any() else (held,)
+
+
+def loads_at(outcome: Outcome, solution: FrameSolution, point: str) -> Array:
+    """Return what loads and the mounts of stiff bodies put on a point, (n_case, 6), N and Nm."""
+    total = np.zeros((len(outcome.loads), 6))
+    for number, loads in enumerate(outcome.loads):
+        for load in loads.point_loads:
+            if load.point == point:
+                total[number] += np.array([*load.force, *load.moment])
+    for (_, mounted), forces in solution.mounts.items():
+        if mounted == point:
+            total[:, :3] += forces
+    return total
 
 
 def seam_forces(outcome: Outcome, member: str) -> tuple[SeamForces, ...]:

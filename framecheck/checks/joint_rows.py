@@ -13,6 +13,7 @@ from framecheck.results.subjects import Claim, Open, Question, Remark, Subject, 
 from framecheck.value_class import value_class
 
 Line = CheckResult | Open | Claim | Sizing | Remark
+SPRUNG = "give the joint its loads: `at: {loads: [...]}`"
 
 
 @value_class
@@ -49,8 +50,11 @@ def unjudged_joint(name: str, part: str, reason: str) -> Open:
     return left_open(Thing.JOINT, name, Question.JOINT, reason, part)
 
 
-def claims(frame: Frame, joint: Joint) -> Iterator[Claim]:
-    """Yield what a joint that is judged answers for the place that it holds: the fastening there, or the wall under it."""
+def claims(frame: Frame, joint: Joint) -> Iterator[Claim | Open]:
+    """Yield what a joint that is judged answers for the place that it holds: the fastening there, or the wall under it.
+
+    At a point that a spring pulls at, it answers for nothing: the spring's force is not among those that it is judged with.
+    """
     place = getattr(joint, "place", None)
     is_wall = isinstance(joint, Bracket)
     if isinstance(place, AtMemberEnd):
@@ -59,7 +63,12 @@ def claims(frame: Frame, joint: Joint) -> Iterator[Claim]:
         point = member.points[0 if place.end is Terminal.START else -1]
         yield Claim(asked(Thing.MEMBER_END, place.member, question, point))
     elif isinstance(place, AtPoint):
-        yield Claim(asked(Thing.POINT, place.point, Question.ATTACHED_WALL if is_wall else Question.ATTACHED_BY))
+        entry = asked(Thing.POINT, place.point, Question.ATTACHED_WALL if is_wall else Question.ATTACHED_BY)
+        sprung = [each.name for each in frame.springs if place.point in each.points]
+        yield from (Open(entry, f"what spring '{name}' pulls is not counted on '{joint.name}'", SPRUNG) for name in sprung)
+        yield from (unjudged_joint(joint.name, f"with spring {name}", "what the spring pulls is not counted") for name in sprung)
+        if not sprung:
+            yield Claim(entry)
 
 
 def judged(of: Judging, load_case: str | None, demand: float, capacity: Capacity) -> CheckResult:

@@ -30,6 +30,7 @@ FLOW = "shear flow V Q / I (D. J. Jourawski, 1856) and T / 2 A (R. Bredt, 1896) 
 WELD_SOURCE = f"{FLOW}; ANSI/AISC 360-22, J2.4: 0.60 FEXX on the throat (ASD 2.00)"
 WALL_SOURCE = f"{FLOW}; ANSI/AISC 360-22, eq. (J4-3): 0.60 Fy t (ASD 1.50)"
 BOLT_SOURCE = f"{FLOW}, times the pitch, against the strength given in the file (factor 2.00 as for welds)"
+MIXED_SOURCE = "AWS D1.1 and D1.2, fillers by base metal, from memory: steel and aluminium are not fused to one another"
 SLEEVE_SOURCE = "the core's share of the force between two bolts, and of the moment where the sleeve ends, as a pair (statics)"
 FORCES = [2, 1, 3]
 """Columns of a row of section forces that make shear flow at a seam: Vz, Vy, T."""
@@ -85,11 +86,27 @@ def lines_of(run: Run, outcome: Outcome) -> Iterator[Line]:
         yield left_open(Thing.SEAM, run.member, Question.SEAM, "the flow at its seams is not known (not meshed)", run.section.name)
     elif strength(run.joining) is not None and not (isinstance(run.shape, Sleeve) and not isinstance(run.joining, BoltRow)):
         yield from governing_first(row for each in worst for row in (row_of(run, each), *wall_row(run, each)))
+        yield from no_weld_rows(run, len(list(built_up_in(outcome.case.frame.sections[run.section.name].shape))))
     else:
         most = max(worst, key=lambda each: each.flow)
         said = sleeve_words(run.joining, most) if isinstance(run.shape, Sleeve) else asked_of(run.joining, most)
         remedy = remedy_of(run.joining, most)
         yield left_open(Thing.SEAM, run.member, Question.SEAM, said, run.section.name, remedy)
+
+
+def no_weld_rows(run: Run, levels: int) -> Iterator[Line]:
+    """Yield a LOW row where a weld is to join steel and aluminium: no filler does. Where a section is built up on several levels, it
+    is left open which of them meet.
+    """
+    kinds = sorted({each.kind for each in run.metals})
+    if isinstance(run.joining, BoltRow) or len(kinds) < 2:
+        return
+    note = f"{' and '.join(kinds)} do not weld to one another: bolt or rivet them"
+    if levels > 1:
+        yield left_open(Thing.SEAM, run.member, Question.SEAM, note, run.section.name, "write `joined: {bolts: ...}`")
+        return
+    nothing = Capacity(Mode.NO_SUCH_WELD, 0.0, ASKED.strength, MIXED_SOURCE, "1", note=note)
+    yield judged(run.of, None, 1.0, nothing)
 
 
 def worst_flows(run: Run, load_cases: Iterable[str]) -> Iterator[Flow]:

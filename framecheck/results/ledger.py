@@ -9,7 +9,7 @@ from math import acos, degrees, dist
 from typing import Any
 
 from framecheck.model.case import Accepted, Case
-from framecheck.model.frame import Frame, Make, Member
+from framecheck.model.frame import Frame, Member
 from framecheck.model.joints import Terminal
 from framecheck.model.said import Words
 from framecheck.model.shapes import Drilled
@@ -144,7 +144,7 @@ def of_member(case: Case, member: Member) -> Iterator[Entry]:
         if is_built_up(shape):
             yield asked(Thing.SEAM, member.name, Question.SEAM, name)
         if any(isinstance(each, Drilled) for each in shapes_within(shape)):
-            yield asked(Thing.HOLE, member.name, Question.HOLE, name)
+            yield asked(Thing.MEMBER, member.name, Question.HOLE, name)
 
 
 def is_one_taper(frame: Frame, first: str, second: str) -> bool:
@@ -203,15 +203,9 @@ def of_member_ends(frame: Frame) -> Iterator[Entry]:
         if len(ends) == 2 and point not in through:
             yield asked(Thing.SPLICE, " to ".join(sorted(member.name for member, _ in ends)), Question.SPLICE, point)
         elif len(ends) > 1 or point in through:
-            for member, terminal in ends:
+            for member, _ in ends:
                 yield asked(Thing.MEMBER_END, member.name, Question.FACE, point)
-                if made_by(member, terminal) is not Make.PINNED:
-                    yield asked(Thing.MEMBER_END, member.name, Question.FASTENING, point)
-
-
-def made_by(member: Member, terminal: Terminal) -> Make:
-    """Return how an end of a member is made."""
-    return (member.start if terminal is Terminal.START else member.end).make
+                yield asked(Thing.MEMBER_END, member.name, Question.FASTENING, point)
 
 
 def of_points(case: Case) -> Iterator[Entry]:
@@ -225,6 +219,7 @@ def attached_points(case: Case) -> Iterator[str]:
     """Yield the points at which masses, mounts, suspension, straps, supports, written forces and load cases act."""
     yield from (mount.point for body in case.frame.stiff_bodies for mount in body.mounts)
     yield from (support.point for support in case.frame.supports)
+    yield from (point for spring in case.frame.springs for point in spring.points)
     yield from (load.point for loads in case.written_loads for load in loads.point_loads)
     vehicle = case.vehicle
     if vehicle is None:

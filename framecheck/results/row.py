@@ -124,6 +124,7 @@ class Mode(Enum):
     BENDING_ON_ONE_ROW = "bending about a single row, contact face not given"
     SHEAR_AT_WALL = "bolt shear at a wall"
     WELD_METAL = "weld metal"
+    NO_SUCH_WELD = "no weld joins these metals"
     WRONG_FILLER = "weld metal {} does not join this metal"
     WALL_YIELDS_AT_WELD = "yield of {} beside the weld"
     WALL_RUPTURES_AT_WELD = "rupture of {} beside the weld"

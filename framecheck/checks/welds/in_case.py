@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from framecheck.checks.joint_forces import joint_loads, seam_forces
-from framecheck.checks.joint_rows import Capacity, Line, claims, judged, of_joint
+from framecheck.checks.joint_rows import Capacity, Line, claims, judged, of_joint, unjudged_joint
 from framecheck.checks.welds import check as group_check
 from framecheck.checks.welds.sizing import shop_lines
 from framecheck.checks.welds.spots import check as spot_check
@@ -19,6 +19,7 @@ from framecheck.stress import Outcome
 FILLER_SOURCE = (
     "AWS D1.1 and D1.2, fillers by base metal, from memory: steel filler does not fuse with aluminium, nor the reverse"
 )
+SPOTS_ON_STEEL = "not of steel, and the rule for resistance spots (AISI S100, J2.6) is for steel sheet alone"
 
 
 def check(outcome: Outcome) -> tuple[Line, ...]:
@@ -32,10 +33,17 @@ def check(outcome: Outcome) -> tuple[Line, ...]:
             lines += () if wrong else shop_lines(joint, loads)
         elif isinstance(joint, Stitch):
             lines += [*filler_rows(joint, Check.STITCH_WELD), *stitch_check(joint, seam_forces(outcome, joint.member))]
+        elif isinstance(joint, SpotGroup) and joint.kind is SpotKind.RESISTANCE and not_steel(joint):
+            lines.append(unjudged_joint(joint.name, "", f"{', '.join(not_steel(joint))}: {SPOTS_ON_STEEL}"))
         elif isinstance(joint, SpotGroup):
             wrong = () if joint.kind is SpotKind.RESISTANCE else tuple(filler_rows(joint, Check.SPOTS))
             lines += [*wrong, *spot_check(joint, joint_loads(outcome, joint.place)), *claims(outcome.case.frame, joint)]
     return tuple(lines)
+
+
+def not_steel(joint: SpotGroup) -> tuple[str, ...]:
+    """Return the parts of a spot group that are not of steel."""
+    return tuple(part.name for part in joint.parts if part.material.kind != "steel")
 
 
 def filler_rows(joint: WeldGroup | Stitch | SpotGroup, check_of: Check) -> Iterator[Line]:
