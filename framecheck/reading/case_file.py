@@ -11,7 +11,7 @@ from framecheck.model.case import Case, Doubt, LoadCase, Sum, Targets
 from framecheck.model.loads import CaseLoads
 from framecheck.model.materials import Material
 from framecheck.reading.blocks.common import vector
-from framecheck.reading.build.doubts import doubt_geometry, doubt_sections
+from framecheck.reading.build.doubts import doubt_geometry, doubt_materials, doubt_sections
 from framecheck.reading.build.draft import Draft
 from framecheck.reading.build.frame import frame_of
 from framecheck.reading.build.loads import default_cases, sums_of, targets_of, vehicle_cases, written_case
@@ -52,6 +52,7 @@ def case_from(tree: Block, name: str, library: Library) -> Case:
     record = case_form(library).read(tree, "", desk)
     assert not isinstance(record, Missing)
     shelf = shelf_of(desk, library, record)
+    doubt_materials(desk, ((each, shelf.own_materials[each["name"]]) for each in records(record["materials"]) if each.sound))
     check_names(desk, record, shelf)
     build_own_sections(desk, shelf)
     draft = draft_in_wave(desk, shelf, record)

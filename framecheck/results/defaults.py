@@ -7,6 +7,8 @@ from collections.abc import Iterator
 from framecheck.frame.joints import leaves_make_unsaid, unmodelled_ends
 from framecheck.frame.stand_in import Unmodelled
 from framecheck.model.case import Case, LoadCase
+from framecheck.model.suspension import LeafSpring, Spring
+from framecheck.results.ledger import shapes_within
 from framecheck.results.subjects import Open, Question, Thing, left_open
 from framecheck.stress import Outcome
 
@@ -22,6 +24,8 @@ def taken_by_default(outcome: Outcome) -> Iterator[Open]:
     yield from of_sections(outcome)
     yield from of_joints(outcome)
     yield from of_unmodelled(outcome)
+    yield from of_travel(outcome.case)
+    yield from of_idle_load_cases(outcome)
 
 
 def of_targets(case: Case) -> Iterator[Open]:
@@ -88,3 +92,22 @@ def of_unmodelled(outcome: Outcome) -> Iterator[Open]:
     for member, point, why in unmodelled_ends(outcome.case.frame):
         reason = f"{why.value}: {TAKEN[why]}"
         yield left_open(Thing.MEMBER_END, member.name, Question.JOINT_STIFFNESS, reason, point)
+
+
+def of_travel(case: Case) -> Iterator[Open]:
+    """Yield the axles whose springs have no end of their travel in the file: their bump stops and droop straps strike nothing."""
+    for axle in () if case.vehicle is None else case.vehicle.axles:
+        springs = [each for each in shapes_within(axle) if isinstance(each, Spring | LeafSpring)]
+        missing = [key for key in ("bump", "droop") if any(getattr(each, key) is None for each in springs)]
+        if missing:
+            reason = f"{' and '.join(missing)} are not given, so its springs are taken to go on for ever and nothing strikes the frame"
+            remedy = "write `bump` and `droop` of each suspension: its travel from rest"
+            yield left_open(Thing.DEFAULT, f"travel of the {axle.name} suspension", Question.UNSAID, reason, remedy=remedy)
+
+
+def of_idle_load_cases(outcome: Outcome) -> Iterator[Open]:
+    """Yield the load cases that put no force on any member: what they pass says nothing."""
+    for number, loads in enumerate(outcome.loads):
+        if not any(line.forces[:, number].any() for solution in outcome.solutions for line in solution.members):
+            reason = "it puts no force on any member, so whatever it passes says nothing"
+            yield left_open(Thing.LOAD_CASE, loads.name, Question.DOUBT, reason, remedy="give it a force, or leave it out")

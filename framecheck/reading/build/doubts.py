@@ -5,18 +5,19 @@ Each threshold is a share of a size of the thing itself, and is named here with 
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from math import dist
 from typing import Any
 
 import numpy as np
 
 from framecheck.model.arrays import Array, Vector
-from framecheck.model.frame import Section
+from framecheck.model.frame import Member, Section
 from framecheck.model.joints import AtMemberEnd, AtPoint, BoltGroup, Terminal
+from framecheck.model.materials import Material
 from framecheck.model.outline_box import outline_box, thinnest_wall
 from framecheck.model.vehicle import Clearance
-from framecheck.model.weld_joints import Joint, SpotGroup, WeldGroup
+from framecheck.model.weld_joints import Bracket, Joint, SpotGroup, WeldGroup
 from framecheck.reading.blocks.common import XYZ
 from framecheck.reading.build.draft import Draft
 from framecheck.reading.build.near_misses import MOST, Line, crossings, near_ends, on_one_line
@@ -32,10 +33,33 @@ FOIL = 4e-4
 """m: sheet of car bodies begins at about 0.5 mm; a thinner wall is inches written as mm (common practice, no source)."""
 SLIGHT, BULKY = 6e-3, 0.6
 """m: outside sizes between which members of road vehicles' frames lie, with room (common practice, no source)."""
+STIFF = {"steel": (170e9, 230e9), "aluminium": (60e9, 80e9)}
+"""Pa: Young's moduli of metals of a kind, with room: 190 to 212 GPa and 68 to 73 GPa in handbooks."""
+HARDENED = 480e6
+"""Pa: steel that yields later is cold-worked or heat-treated; EN 1993-1-1 ends at S460, ASTM A500 and A1011 near 70 ksi."""
+SLACK = 1e-4
+"""m: a wall may be written as its gauge on one scale or as its decimals (common practice, no source)."""
 REACH = 3.0
 """Member sizes from its place beyond which a pattern is not where it is said to be (common practice, no source)."""
 WIDEST = 4.0
 """m: no track on a road reaches it (common practice, no source)."""
+
+
+def doubt_materials(desk: Desk, metals: Iterable[tuple[Record, Material]]) -> None:
+    """Refuse metals that yield after they tear; note those whose kind and stiffness differ, and those that welding may soften."""
+    for record, metal in metals:
+        if metal.yield_strength > metal.ultimate_strength:
+            fault = "its yield strength is above its ultimate strength: it would tear before it yields"
+            desk.refuse(record.line_of("yield strength"), record.subject, fault, "exchange them, or mend the one that is wrong")
+        low, high = STIFF.get(metal.kind, (0.0, np.inf))
+        if not low <= metal.youngs_modulus <= high:
+            what = f"a Young's modulus of {metal.youngs_modulus / 1e9:.3g} GPa is not that of {metal.kind}"
+            said = "" if record.given("kind") else ", which is taken where 'kind' is not written"
+            desk.doubt(record.line_of("youngs modulus"), record.subject, what + said, "write 'kind', or mend the modulus")
+        if metal.welded_yield is None and (metal.kind == "aluminium" or metal.yield_strength > HARDENED):
+            what = "'welded yield strength' is not written, so welds are taken to leave it as strong as it is"
+            remedy = "write 'welded yield strength' and 'welded ultimate strength', as they are if welding does not lower them"
+            desk.doubt(record.line, record.subject, what, remedy)
 
 
 def doubt_sections(desk: Desk, records: Mapping[str, Record], sections: Mapping[str, Section]) -> None:
@@ -154,6 +178,33 @@ def doubt_joint(draft: Draft, record: Record, joint: Joint) -> None:
     )
     remedy = "put the place where the pattern is (a point there, or the member's end), and `origin` near zero"
     draft.desk.doubt(record.line, record.subject, what, remedy)
+
+
+def doubt_pressed(draft: Draft, record: Record, joint: Joint) -> None:
+    """Note a bracket whose wall is said to be thicker, or of a stronger metal, than any that the members at its place have."""
+    members = members_at(draft, joint) if isinstance(joint, Bracket) else []
+    sections = [draft.shelf.section(stretch.section) for member in members for stretch in member.stretches]
+    walls = [thinnest_wall(each.shape) for each in sections]
+    if not isinstance(joint, Bracket) or not sections or None in walls:
+        return
+    wall, metal = max(each or 0.0 for each in walls), max((each.material for each in sections), key=lambda each: each.yield_strength)
+    said = joint.member
+    if said.wall > wall + SLACK:
+        what = f"the wall under it is written as {length(said.wall)}, and its member has {length(wall)}"
+        draft.desk.doubt(record.line_of("on"), record.subject, what, "write the member's own wall; a plate on it is the `doubler`")
+    if said.material.yield_strength > metal.yield_strength * (1 + 1e-6):
+        what = f"the wall under it is written as {said.material.name}, and its member is of {metal.name}, which bears less"
+        draft.desk.doubt(record.line_of("on"), record.subject, what, "write the member's own metal")
+
+
+def members_at(draft: Draft, joint: Joint) -> list[Member]:
+    """Return the members at a joint's place, none where it has loads of its own."""
+    place = getattr(joint, "place", None)
+    if isinstance(place, AtMemberEnd):
+        end = draft.members[place.member].points[0 if place.end is Terminal.START else -1]
+    else:
+        end = place.point if isinstance(place, AtPoint) else ""
+    return [each for each in draft.members.values() if end in each.points]
 
 
 def centre_of(joint: Joint) -> Array | None:

@@ -12,7 +12,7 @@ from framecheck.model.joints import BoltGroup, ClampedTube, CrushSleeve, PinnedS
 from framecheck.model.weld_joints import Bracket, Joint, PressedMember, SpotGroup, Stitch, WeldGroup, WeldRun
 from framecheck.reading.blocks.common import vector
 from framecheck.reading.build.bench import Bench, as_vector, electrode_of, part_of, ply_of
-from framecheck.reading.build.doubts import doubt_joint
+from framecheck.reading.build.doubts import doubt_joint, doubt_pressed
 from framecheck.reading.build.draft import SAME_PLACE, Draft
 from framecheck.reading.build.through_walls import refuse_counts, refuse_walls
 from framecheck.reading.form import Record
@@ -195,5 +195,6 @@ def joints_of(draft: Draft, records: tuple[Record, ...], library: Library) -> tu
     for record, joint in zip(records, joints, strict=True):
         doubt_joint(draft, record, joint)
         refuse_walls(draft, record, joint)
+        doubt_pressed(draft, record, joint)
     refuse_counts(draft, records, joints)
     return joints

@@ -172,6 +172,11 @@ def targets_of(draft: Draft, record: Record | None, names: Mapping[str, tuple[st
         if name not in known:
             remedy = did_you_mean(name, known, f"load cases are: {listed(known, 40)}")
             draft.desk.refuse(record.line_of("load cases"), record.subject, f"there is no load case '{name}'", remedy)
+    for name, target in (("safety factor", record["safety factor"]), *asked.items()):
+        if target < 1.0:
+            line = record.line_of("safety factor" if name == "safety factor" else "load cases")
+            what = f"a target of {target:g} for '{name}' lets loads pass that are more than the metal can bear"
+            draft.desk.doubt(line, record.subject, what, "write a target of 1 or more, or accept it with a reason")
     of_runs = {run: target for name, target in asked.items() for run in names.get(name, ())}
     of_one = {name: target for name, target in asked.items() if name not in names}
     return Targets(record["safety factor"], {**of_runs, **of_one}, record.given("safety factor"))
