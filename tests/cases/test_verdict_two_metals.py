@@ -53,7 +53,7 @@ BEAM = """\
 title: A built-up beam of two metals
 targets: {{safety factor: 1.5}}
 materials:
-  - {{name: soft, youngs modulus: 200 GPa, yield strength: {soft} MPa, ultimate strength: 400 MPa, density: 7850 kg/m3, source: test}}
+  - {{name: soft, youngs modulus: 200 GPa, yield strength: {soft} MPa, ultimate strength: 700 MPa, density: 7850 kg/m3, source: test}}
   - {{name: hard, youngs modulus: 200 GPa, yield strength: 500 MPa, ultimate strength: 600 MPa, density: 7850 kg/m3, source: test}}
   - {{name: light, youngs modulus: 70 GPa, yield strength: 240 MPa, ultimate strength: 260 MPa, density: 2700 kg/m3, kind: aluminium,
       source: test}}
