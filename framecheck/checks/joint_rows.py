@@ -45,9 +45,9 @@ def of_joint(check: Check, name: str) -> Judging:
     return Judging(check, Subject(Thing.JOINT, name))
 
 
-def unjudged_joint(name: str, part: str, reason: str) -> Open:
-    """Return what was not judged of a joint."""
-    return left_open(Thing.JOINT, name, Question.JOINT, reason, part)
+def unjudged_joint(name: str, part: str, reason: str, remedy: str = "") -> Open:
+    """Return what was not judged of a joint; remedy: what would do, where it is not a size that the joint leaves out."""
+    return left_open(Thing.JOINT, name, Question.JOINT, reason, part, remedy=remedy)
 
 
 def claims(frame: Frame, joint: Joint) -> Iterator[Claim | Open]:

@@ -96,7 +96,7 @@ def strength_rows(
     yield judged(subject, case, used, Capacity(Mode.BOLT_BOTH, 1.0, targets.strength, BOTH_SOURCE, "1"))
     if not pry[0] and tension.max() > 0.0:
         reason = "the flange's bolt offset, edge and thickness are not given; a thin flange adds to the tension"
-        yield unjudged_joint(group.name, "prying", reason)
+        yield unjudged_joint(group.name, "prying", reason, "write the group's `prying`")
 
 
 def flanges(group: BoltGroup, offset: float | None) -> Pry:

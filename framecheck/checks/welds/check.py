@@ -111,7 +111,8 @@ def said(group: WeldGroup) -> Iterator[Line]:
         yield Remark(f"{group.name}: directional increase of the fillets", reason)
     if group.on is WeldedOn.TUBE_END:
         reason = "the line method loads the whole run alike; on a thin wall the middle of the tube's face carries less"
-        yield unjudged_joint(group.name, "uneven load along a run across a tube's face", reason)
+        part, remedy = "uneven load along a run across a tube's face", "ask an engineer, or accept with a reason"
+        yield unjudged_joint(group.name, part, reason, remedy)
 
 
 def left_over(group: WeldGroup, load: JointLoad, forces: WeldForces) -> Iterator[Line]:
