@@ -18,7 +18,7 @@ from framecheck.frame.stand_in import Unmodelled
 from framecheck.model.arrays import Array
 from framecheck.model.frame import Frame, Make, Member, MemberEnd
 from framecheck.model.loads import ZERO
-from framecheck.value_class import array_class
+from framecheck.value_class import array_class, value_class
 
 RIGID = (inf,) * 6
 PINNED = (inf, inf, inf, inf, 0.0, 0.0)
@@ -81,27 +81,28 @@ def _ends(frame: Frame) -> Iterator[MemberEnd]:
         yield from (member.start, member.end)
 
 
-def leaves_joints_open(frame: Frame) -> bool:
-    """Return whether any end meets a rail and its make is not said, or no model covers it."""
-    return leaves_make_unsaid(frame) or any(True for _ in unmodelled_ends(frame))
+@value_class
+class OpenEnd:
+    """A member's end that is solved over a range. why: no model covers it, None: its make is not said."""
+
+    member: str
+    point: str
+    why: Unmodelled | None
 
 
-def leaves_make_unsaid(frame: Frame) -> bool:
-    """Return whether any end meets a rail whose joint would have springs, and its make is not said."""
-    return any(
-        _end(frame.members[number], end).make is Make.UNSAID and where.unmodelled is None
-        for (number, end), where in seats_of(frame).items()
-    )
-
-
-def unmodelled_ends(frame: Frame) -> Iterator[tuple[Member, str, Unmodelled]]:
-    """Yield every end that is solved over a range because no model covers it: its member, its point, and why."""
+def open_ends(frame: Frame) -> Iterator[OpenEnd]:
+    """Yield every end that is solved over a range."""
     for (number, end), where in seats_of(frame).items():
         member = frame.members[number]
-        gusseted = Unmodelled.GUSSETS if _end(member, end).make is Make.GUSSETED else None
-        why = where.unmodelled or gusseted
-        if why is not None:
-            yield member, member.points[-end], why
+        make = _end(member, end).make
+        why = where.unmodelled or (Unmodelled.GUSSETS if make is Make.GUSSETED else None)
+        if why is not None or make is Make.UNSAID:
+            yield OpenEnd(member.name, member.points[-end], why)
+
+
+def leaves_joints_open(frame: Frame) -> bool:
+    """Return whether any end meets a rail and its make is not said, or no model covers it."""
+    return any(True for _ in open_ends(frame))
 
 
 def hangs_of(frame: Frame, joints: Joints | None, store: NumberStore | None) -> Iterator[Hang]:

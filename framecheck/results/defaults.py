@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from framecheck.frame.joints import leaves_make_unsaid, unmodelled_ends
+from framecheck.frame.joints import open_ends
 from framecheck.frame.stand_in import Unmodelled
 from framecheck.model.case import Case, LoadCase
 from framecheck.model.suspension import LeafSpring, Spring
@@ -23,7 +23,7 @@ def taken_by_default(outcome: Outcome) -> Iterator[Open]:
     yield from of_load_factors(outcome.case)
     yield from of_sections(outcome)
     yield from of_joints(outcome)
-    yield from of_unmodelled(outcome)
+    yield from of_warping(outcome)
     yield from of_travel(outcome.case)
     yield from of_idle_load_cases(outcome)
 
@@ -65,20 +65,6 @@ def of_sections(outcome: Outcome) -> Iterator[Open]:
             yield left_open(Thing.DEFAULT, name, Question.ENGINE, "; ".join(section.notes))
 
 
-def of_joints(outcome: Outcome) -> Iterator[Open]:
-    """Yield that it is not said how member ends are made, or what they do to warping."""
-    bounds = [solution.bound for solution in outcome.solutions]
-    if leaves_make_unsaid(outcome.case.frame):
-        reason = "both ends of the range were solved, from butt-welded to rigid, and the worse counts"
-        yield left_open(
-            Thing.DEFAULT, "how member ends are made", Question.UNSAID, reason, remedy="write `ends:` of each member"
-        )
-    if any(bound.warping is not None for bound in bounds):
-        reason = "both ends of the range were solved, warping free and held, and the worse counts"
-        remedy = "write `warping:` of each open member's end"
-        yield left_open(Thing.DEFAULT, "what member ends do to warping", Question.UNSAID, reason, remedy=remedy)
-
-
 TAKEN = {
     Unmodelled.SHAPES: "taken between a softer box and rigid: not modelled",
     Unmodelled.ASKEW: "taken between a softer square joint and rigid: not modelled",
@@ -87,11 +73,28 @@ TAKEN = {
 }
 
 
-def of_unmodelled(outcome: Outcome) -> Iterator[Open]:
-    """Yield every member end that no joint model covers: both ends of its range were solved."""
-    for member, point, why in unmodelled_ends(outcome.case.frame):
-        reason = f"{why.value}: {TAKEN[why]}"
-        yield left_open(Thing.MEMBER_END, member.name, Question.JOINT_STIFFNESS, reason, point)
+def of_joints(outcome: Outcome) -> Iterator[Open]:
+    """Yield that it is not said how member ends are made, and every end that no joint model covers."""
+    if all(solution.bound.joints is None for solution in outcome.solutions):
+        return
+    found = tuple(open_ends(outcome.case.frame))
+    if any(each.why is None for each in found):
+        reason = "both ends of the range were solved, from butt-welded to rigid, and the worse counts"
+        yield left_open(
+            Thing.DEFAULT, "how member ends are made", Question.UNSAID, reason, remedy="write `ends:` of each member"
+        )
+    for each in found:
+        if each.why is not None:
+            reason = f"{each.why.value}: {TAKEN[each.why]}"
+            yield left_open(Thing.MEMBER_END, each.member, Question.JOINT_STIFFNESS, reason, each.point)
+
+
+def of_warping(outcome: Outcome) -> Iterator[Open]:
+    """Yield that it is not said what member ends do to warping."""
+    if any(solution.bound.warping is not None for solution in outcome.solutions):
+        reason = "both ends of the range were solved, warping free and held, and the worse counts"
+        remedy = "write `warping:` of each open member's end"
+        yield left_open(Thing.DEFAULT, "what member ends do to warping", Question.UNSAID, reason, remedy=remedy)
 
 
 def of_travel(case: Case) -> Iterator[Open]:

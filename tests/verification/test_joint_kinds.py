@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 import yaml
 
-from framecheck.frame.joints import unmodelled_ends
+from framecheck.frame.joints import open_ends
 from framecheck.frame.results import Bound, Joints
 from framecheck.frame.stand_in import Unmodelled
 from framecheck.model.frame import Frame, Make, Member, MemberEnd, Section, Stretch, Support
@@ -66,7 +66,7 @@ def ends_of(row: dict[str, Any], make: Make | None = None) -> tuple[list[float],
 @pytest.mark.parametrize("row", ROUND, ids=lambda row: row["name"])
 def test_a_round_tube_turns_as_its_shell_model(held: Held, row: dict[str, Any]) -> None:
     """By the boxes whose line has the circle's length and second moment: nothing was fitted."""
-    assert not list(unmodelled_ends(joint(row)))
+    assert not list(open_ends(joint(row)))
     held(tip_turns(joint(row), Bound()), row["turns"], rel=WIDE.get(row["name"], 0.15))
 
 
@@ -85,7 +85,7 @@ def test_a_butt_on_a_members_end_opens_its_range() -> None:
     through = joint(row)
     cut = replace(through.members[0], points=("a", "m"), role="member")
     corner = replace(through, members=(cut, through.members[1]))
-    assert [why for _, _, why in unmodelled_ends(corner)] == [Unmodelled.RAIL_END]
+    assert [each.why for each in open_ends(corner)] == [Unmodelled.RAIL_END]
     soft, stiff, on_rail = (
         tip_turns(frame, Bound(joints=each))
         for frame, each in ((corner, Joints.SOFT), (corner, Joints.STIFF), (through, None))

@@ -13,7 +13,7 @@ from pytest import approx
 from framecheck.frame.joint.data import Branch, Chord
 from framecheck.frame.joint.data import Make as JointMake
 from framecheck.frame.joint.stiffness import joint_stiffness
-from framecheck.frame.joints import leaves_joints_open, seats_of, unmodelled_ends
+from framecheck.frame.joints import leaves_joints_open, open_ends, seats_of
 from framecheck.frame.kept import joint_springs
 from framecheck.frame.results import Bound, Joints
 from framecheck.frame.solve import solve_frame, structure_of
@@ -89,14 +89,14 @@ def test_what_no_model_covers_is_seated_on_a_stand_in() -> None:
     }
     for why, frames in found.items():
         for each in frames:
-            assert [one[2] for one in unmodelled_ends(each)] == [why]
+            assert [one.why for one in open_ends(each)] == [why]
             assert leaves_joints_open(each)
             assert tip(each, SOFT) > tip(each, STIFF)
 
 
 def test_rigid_as_written_is_rigid_whatever_meets() -> None:
     assert not leaves_joints_open(frame(RoundTube(0.06, 0.003), make=Make.RIGID))
-    assert not list(unmodelled_ends(frame(TUBE)))
+    assert [one.why for one in open_ends(frame(TUBE))] == [None]
     assert leaves_joints_open(frame(TUBE))
 
 
