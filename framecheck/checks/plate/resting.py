@@ -25,6 +25,7 @@ from framecheck.vehicle.masses import wheels_of
 
 ALONG = 9  # rests along a member under the plate, besides those at bolts
 WIDEST = 1.5  # half of what lies round a bolt that names no member, over its seat's diameter, at most (common practice, no source)
+SAME_SPOT = 1e-6  # m: rests nearer than this to one another are one
 HELD = (inf, inf, inf, 0.0, 0.0, 0.0)
 
 
@@ -82,34 +83,34 @@ def apart(rests: Iterator[Rest], plate: Plate) -> Iterator[Rest]:
 
 
 def along_member(case: Case, sections: Mapping[str, SectionProperties], plate: Plate, member: Member) -> Iterator[Rest]:
-    """Yield rests along both edges of a member's face, within the plate, on each of its straight lengths that a bolt goes into."""
-    axes = np.array([plate.along, plate.across])
-    stations = stations_at(case.frame, member)
+    """Yield rests along both edges of a member's face, within the plate, on each of its straight lengths that lies over it."""
+    axes, stations = np.array([plate.along, plate.across]), stations_at(case.frame, member)
     bolts = [bolt for bolt in plate.bolts if bolt.frame_point in member.points]
     origin = np.mean([axes @ np.array(case.frame.points[str(bolt.frame_point)]) - np.array(bolt.at) for bolt in bolts], axis=0)
-    named = {bolt.frame_point for bolt in bolts}
-    done: set[tuple[float, ...]] = set()
+    named, done = {bolt.frame_point for bolt in bolts}, set[tuple[float, float]]()
     for first, last, begins, stops in lengths_of(case.frame, member):
-        ends = [axes @ place - origin for place in (begins, stops)]
-        span = inside(plate, ends[0], ends[1])
-        length = float(np.linalg.norm(stops - begins))
+        start, end = (axes @ place - origin for place in (begins, stops))
+        span, length = inside(plate, start, end), float(np.linalg.norm(stops - begins))
         if span is None or not length > 0:
             continue
-        line = stops - begins
         section = sections[sections_at(member, (stations[first] + stations[last]) / 2)[0]]
-        sideways = sideways_of(plate, line)
-        corners = outline_corners(line / np.linalg.norm(line), member, section)
-        half = float(np.abs(corners @ (sideways[0] * np.array(plate.along) + sideways[1] * np.array(plate.across))).max())
-        own = [float(share) for share, name in enumerate((first, last)) if name in named]
-        for share in (*np.linspace(*span, ALONG), *own):
-            at_middle = ends[0] + share * (ends[1] - ends[0])
+        aside = to_face_edge(plate, member, (stops - begins) / length, section)
+        at_bolts = [float(share) for share, name in enumerate((first, last)) if name in named]
+        for share in (*np.linspace(*span, ALONG), *at_bolts):
             for way in (-1, 1):
-                spot = np.clip(at_middle + way * half * sideways, 0.0, (plate.length, plate.width))
-                key = (round(float(spot[0]), 4), round(float(spot[1]), 4))
-                if key not in done:
-                    done.add(key)
-                    station = stations[first] + float(share) * length
-                    yield Rest((float(spot[0]), float(spot[1])), member.name, station)
+                spot = np.clip(start + share * (end - start) + way * aside, 0.0, (plate.length, plate.width))
+                place = float(spot[0]), float(spot[1])
+                if all(np.hypot(place[0] - x, place[1] - y) > SAME_SPOT for x, y in done):
+                    done.add(place)
+                    yield Rest(place, member.name, stations[first] + float(share) * length)
+
+
+def to_face_edge(plate: Plate, member: Member, line: Array, section: SectionProperties) -> Array:
+    """Return the way (2,) from a member's line to the edge of its face, in the plate, m; line: unit direction of the member."""
+    sideways = sideways_of(plate, line)
+    in_vehicle = sideways[0] * np.array(plate.along) + sideways[1] * np.array(plate.across)
+    half = float(np.abs(outline_corners(line, member, section) @ in_vehicle).max())
+    return np.asarray(half * sideways)
 
 
 def lengths_of(frame: Frame, member: Member) -> Iterator[tuple[str, str, Array, Array]]:
