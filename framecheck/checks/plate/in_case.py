@@ -39,6 +39,10 @@ def check(outcome: Outcome) -> tuple[Line, ...]:
         if not hangs_on_points(plate):
             reason = "not every bolt and held edge names its frame point, so its loads are not passed to the frame"
             lines.append(left_open(Thing.PLATE, plate.name, Question.PLATE, reason, "the frame under it"))
+        if plate.rests:
+            reason = "pressed at one edge of its face a member twists, and the face dents: only what bends the member is passed on"
+            part, remedy = "twist and face of the members it lies on", "ask an engineer, or accept with a reason"
+            lines.append(left_open(Thing.PLATE, plate.name, Question.PLATE, reason, part, remedy))
         if plate.lies is Lies.UNSAID and plate.rests:
             reason = "it is taken to lie against the members that its bolts go into; on spacers it sags more"
             lines.append(left_open(Thing.PLATE, plate.name, Question.PLATE, reason, "what it lies against", "write `lies:`"))
