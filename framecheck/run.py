@@ -10,6 +10,7 @@ import numpy as np
 from framecheck.checks.by_bound import by_bound
 from framecheck.checks.clearances import gap_lines, gaps_of
 from framecheck.checks.joint_rows import Line, worst_lines
+from framecheck.checks.marks import marks_of
 from framecheck.errors import Fault, InputError
 from framecheck.every_fault import every_fault
 from framecheck.frame.prepared import framed
@@ -17,12 +18,13 @@ from framecheck.frame.results import Bound
 from framecheck.frame.solve import Structure, answers_of
 from framecheck.frame.stability import stable_solutions
 from framecheck.model.case import Case
-from framecheck.model.frame import Member, Section, sections_at
+from framecheck.model.frame import Member, sections_at
 from framecheck.model.joining import Action
 from framecheck.model.loads import CaseLoads
 from framecheck.model.shapes import built_up_in
 from framecheck.results.defaults import taken_by_default
-from framecheck.results.ledger import ledger_of
+from framecheck.results.ledger import idle_acceptances, ledger_of
+from framecheck.results.left_out import left_out
 from framecheck.results.not_run import not_worked_out, sides_left_out
 from framecheck.results.row import CheckResult, Sizing, governing_first
 from framecheck.results.subjects import Open, Remark
@@ -66,7 +68,7 @@ def fatigue_lines(outcome: Outcome) -> Iterable[Line]:
     return check(outcome, throat_stresses(outcome), bolt_loads(outcome), seam_stresses(outcome))
 
 
-def always(case: Case) -> bool:
+def always(_: Case) -> bool:
     """Return that every case needs it."""
     return True
 
@@ -74,11 +76,6 @@ def always(case: Case) -> bool:
 def has_joints(case: Case) -> bool:
     """Return whether the case describes joints."""
     return bool(case.joints)
-
-
-def has_plates(case: Case) -> bool:
-    """Return whether the case describes skid plates."""
-    return bool(case.plates)
 
 
 def has_seams(case: Case) -> bool:
@@ -116,7 +113,7 @@ CHECKS = (
     CheckRow(by_bound(late("welds.in_case")), has_joints),
     CheckRow(by_bound(late("sharing_in_case")), has_joints),
     CheckRow(by_bound(late("wall_crushing.in_case")), has_joints),
-    CheckRow(late("plate.in_case"), has_plates),
+    CheckRow(late("plate.in_case"), lambda case: bool(case.plates)),
     CheckRow(late("straps"), has_straps),
 )
 """Every check, in the order of the report. To add one: a module in checks/ and a row here."""
@@ -228,11 +225,13 @@ def _solved(prepared: Prepared, case: Case) -> Results:
     lines = (*check_lines(outcome), *gap_lines(outcome, gaps))
     rows = governing_first(line for line in lines if isinstance(line, CheckResult))
     made_of_itself = (each for solution in outcome.solutions for each in solution.self_checks)
+    ledger = ledger_of(case, lines, further(outcome, prepared.frame))
+    said = dict.fromkeys(line for line in lines if isinstance(line, Remark))
     return Results(
         outcome=outcome,
         rows=rows,
-        verdict=verdict_of(rows, ledger_of(case, lines, further(outcome, prepared.frame)), made_of_itself),
-        remarks=(*dict.fromkeys(line for line in lines if isinstance(line, Remark)), *LIMITS),
+        verdict=verdict_of(rows, ledger, made_of_itself),
+        remarks=(*said, *idle_acceptances(case, ledger), *LIMITS),
         sizings=tuple(line for line in lines if isinstance(line, Sizing)),
         vehicle_loads=of_vehicle,
         gaps=tuple(each.gap for each in gaps),
@@ -243,6 +242,7 @@ def _solved(prepared: Prepared, case: Case) -> Results:
 def further(outcome: Outcome, frame: MassProperties) -> Iterator[Open]:
     """Yield what is open for reasons outside the checks."""
     yield from taken_by_default(outcome)
+    yield from left_out(outcome)
     if outcome.case.vehicle is not None:
         yield from sides_left_out(outcome.case)
         yield from (not_worked_out(each) for each in not_run(outcome.case, frame))
@@ -255,7 +255,8 @@ def outcome_of(prepared: Prepared, case: Case, of_vehicle: tuple[VehicleLoads, .
         raise InputError([NO_LOADS])
     answers = answers_of(prepared.structures, loads)
     targets = np.array([case.targets.of(each.name) for each in loads])
-    solutions, buckling = stable_solutions(answers, targets, marks_of(prepared, case, loads))
+    marks = marks_of(case, prepared.structures[0], prepared.sections, loads)
+    solutions, buckling = stable_solutions(answers, targets, marks)
     stresses = tuple(tuple(member_stress(member) for member in solution.members) for solution in solutions)
     found = Outcome(case, prepared.sections, loads, solutions, stresses, buckling, prepared.loose)
     if not prepared.loose:
@@ -264,30 +265,6 @@ def outcome_of(prepared: Prepared, case: Case, of_vehicle: tuple[VehicleLoads, .
 
     held = found.under(Action.FULL)
     return found if in_doubt(held) else held.settled()
-
-
-def is_changed_by_welding(section: Section) -> bool:
-    """Return whether it may matter where a section is welded: one of its metals is softened, or is not steel."""
-    return any(each.welded_yield is not None or each.kind != "steel" for each in (section.material, *section.metals))
-
-
-def marks_of(prepared: Prepared, case: Case, loads: tuple[CaseLoads, ...]) -> Mapping[str, tuple[float, ...]]:
-    """Return the stations, m by member, at bolt holes and at the edges of metal that welding has softened."""
-    found: dict[str, tuple[float, ...]] = {}
-    if case.joints:
-        from framecheck.checks.holes import hole_marks
-        from framecheck.results.drilling import drilled
-
-        found = hole_marks(case.frame, drilled(case))
-    if not any(is_changed_by_welding(section) for section in case.frame.sections.values()):
-        return found
-    from framecheck.checks.heat import heat_marks
-
-    beams, pieces = prepared.structures[0].beams, prepared.structures[0].pieces
-    first, last = beams.start[pieces.first], (beams.start + beams.length)[pieces.last]
-    spans = {member.name: (float(first[n]), float(last[n])) for n, member in enumerate(case.frame.members)}
-    soft = heat_marks(case, prepared.sections, loads, spans)
-    return {name: (*found.get(name, ()), *soft.get(name, ())) for name in (*found, *soft)}
 
 
 def all_loads(case: Case, frame: MassProperties, of_vehicle: tuple[VehicleLoads, ...]) -> tuple[CaseLoads, ...]:

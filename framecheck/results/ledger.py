@@ -17,7 +17,7 @@ from framecheck.model.vehicle import Vehicle
 from framecheck.results.drilling import drilled
 from framecheck.results.life import of_life
 from framecheck.results.row import CheckResult
-from framecheck.results.subjects import Claim, Entry, Open, Question, Thing, asked
+from framecheck.results.subjects import Claim, Entry, Open, Question, Remark, Thing, asked
 from framecheck.section.lips import Lips, lips_of
 from framecheck.value_class import value_class
 from framecheck.vehicle.runnable import runnable_kinds
@@ -91,6 +91,13 @@ def ledger_of(case: Case, lines: Iterable[object], further: Iterable[Open] = ())
     not_judged = {each.entry for each in still}
     judged = (*(each for each in listed if each in claimed), *claimed)
     return Ledger(tuple(each for each in dict.fromkeys(judged) if each not in not_judged), left, accepted)
+
+
+def idle_acceptances(case: Case, ledger: Ledger) -> Iterator[Remark]:
+    """Yield what the file accepts and is not open: misspelt, or judged by now."""
+    for one in case.accepted:
+        if not any(reason_to_accept((one,), each.entry) for each in ledger.accepted):
+            yield Remark(f"accepted '{one.what}'", "nothing of that name is open: look at its words, or leave it out")
 
 
 def doubts_of(case: Case) -> Iterator[Open]:

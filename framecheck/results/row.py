@@ -170,22 +170,10 @@ class Mode(Enum):
     TOO_SOFT = "stiffness"
 
 
-LAYOUT = frozenset(
-    (
-        Mode.BOLT_SPACING,
-        Mode.LEAST_EDGE,
-        Mode.LARGEST_EDGE,
-        Mode.LEAST_LEG,
-        Mode.LARGEST_LEG,
-        Mode.LEAST_RUN,
-        Mode.STITCH_LENGTH,
-        Mode.STITCH_GAP_US,
-        Mode.STITCH_GAP_EN,
-        Mode.LEAST_PLUG,
-        Mode.LARGEST_PLUG,
-        Mode.PLUG_SPACING,
-    )
-)
+LAYOUT = frozenset((
+    Mode.BOLT_SPACING, Mode.LEAST_EDGE, Mode.LARGEST_EDGE, Mode.LEAST_LEG, Mode.LARGEST_LEG, Mode.LEAST_RUN,
+    Mode.STITCH_LENGTH, Mode.STITCH_GAP_US, Mode.STITCH_GAP_EN, Mode.LEAST_PLUG, Mode.LARGEST_PLUG, Mode.PLUG_SPACING,
+))  # fmt: skip
 """Rules of layout: met, they say nothing of strength."""
 KINDS = {Check.FATIGUE: Kind.LIFE, Check.CLEARANCE: Kind.CLEARANCE, Check.STIFFNESS: Kind.STIFFNESS}
 CAP = 999.0

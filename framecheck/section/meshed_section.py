@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 
 from framecheck.model.arrays import Array, IntArray
@@ -63,18 +65,31 @@ def _is_mirrored(parts: Parts, metals: IntArray, way: tuple[float, float], middl
 
 def meshed_properties(section: Section, parts: Parts, walls: tuple[Wall, ...]) -> SectionProperties:
     """Return properties and fields of parts in SI; walls: measured from the reference point."""
-    material = section.material
-    m = analysed(parts, material.poissons_ratio, stiffness_of(section))
+    m = analysed(parts, section.material.poissons_ratio, stiffness_of(section))
     numbers = numbers_of(section, np.array(parts.numbers)[m.mesh.part])
-    area = m.plane.area / MM**2
+    centre = evened(m, parts, numbers_of(section, np.array(parts.numbers)))
+    wagner_v, wagner_s = meshed_wagner(m.body.elements, m.plane, centre)
+    found = stiffnesses(section, m, numbers, centre)
+    return replace(
+        found,
+        fields=surface_fields(m, numbers),
+        walls=from_centroid(walls, found.centroid),
+        torsion_bounds=(m.bounds[0] / MM**4, m.bounds[1] / MM**4),
+        notes=parts.notes,
+        seams=seams_of(m),
+        shares=shares_of(m, m.mesh.part) if parts.bond is Bond.APART else (),
+        wagner=(wagner_v / MM, wagner_s / MM),
+    )
+
+
+def stiffnesses(section: Section, m: Meshed, numbers: IntArray, centre: Array) -> SectionProperties:
+    """Return what a mesh resists, without stress. numbers: of each element's metal; centre: of shear (2,) from the centroid, mm."""
+    material, area = section.material, m.plane.area / MM**2
     metals = metals_in(section, areas_by_metal(section, numbers, m.body.elements.area / MM**2))
-    y, z = (m.plane.centroid / MM).tolist()
+    (y, z), (sc_y, sc_z) = (m.plane.centroid / MM).tolist(), (centre / MM).tolist()
     (syy, syz), (_, szz) = (m.plane.moments / MM**4).tolist()
     y_low, y_high, z_low, z_high = (each / MM for each in box_of(m))
     plastic = plastic_moduli(m.body.elements, strength_shares(section, numbers), m.plane.body)
-    centre = evened(m, parts, numbers_of(section, np.array(parts.numbers)))
-    sc_y, sc_z = (centre / MM).tolist()
-    wagner_v, wagner_s = meshed_wagner(m.body.elements, m.plane, centre)
     a_sideways, a_vertical = (m.shear.areas / MM**2).tolist()
     return SectionProperties(
         name=section.name,
@@ -97,14 +112,7 @@ def meshed_properties(section: Section, parts: Parts, walls: tuple[Wall, ...]) -
         shear_modulus=material.shear_modulus,
         yield_strength=least_yield(section, metals),
         engine="meshed",
-        fields=surface_fields(m, numbers),
-        walls=from_centroid(walls, (y, z)),
-        torsion_bounds=(m.bounds[0] / MM**4, m.bounds[1] / MM**4),
-        notes=parts.notes,
-        seams=seams_of(m),
         metals=metals,
-        shares=shares_of(m, m.mesh.part) if parts.bond is Bond.APART else (),
-        wagner=(wagner_v / MM, wagner_s / MM),
     )
 
 

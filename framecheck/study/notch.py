@@ -204,7 +204,6 @@ def notch_study(
     results = solved(as_cut, case)
     rows = over_cut(results.rows, member, cut)
     deeper = solved_with(case, cut, depths or curve_depths(cut.depth, size_along(gross, cut.side)), store)
-    share = case.strength.notches.zone_share
     return NotchStudy(
         member=member,
         cut=cut,
@@ -215,8 +214,8 @@ def notch_study(
         rows=rows,
         verdict=verdict_over(results, rows, Subject(Thing.CUT, member, cut.name)),
         curve=solved_curve(gross, number, deeper.cuts, deeper.outcomes, curve_radii(cut.corner_radius)),
-        zones=zones(outcome, number, share),
-        zone_share=share,
+        zones=zones(outcome, number, case.strength.notches.zone_share),
+        zone_share=case.strength.notches.zone_share,
         repairs=repairs(gross, net, cut, forces, asked),
         asked=asked,
         gross_forces=forces,

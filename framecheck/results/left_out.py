@@ -1,0 +1,107 @@
+"""What a file leaves out where no check would miss it: half a joint, rail ends near a crossmember, welded places without a detail."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from framecheck.frame.geometry import point_stations
+from framecheck.model.case import Case
+from framecheck.model.frame import Frame, Make, Member
+from framecheck.model.joints import Ply
+from framecheck.model.weld_joints import WeldedPart
+from framecheck.results.ledger import kinks
+from framecheck.results.subjects import Open, Question, Thing, left_open
+from framecheck.section.properties import SectionProperties
+from framecheck.stress import Outcome
+
+NEAR_END = 1.35
+"""Rail depths from an open end within which a crossmember's joint is over 10 % softer than one far from it.
+
+Fitted to shells of 40 mm and more from the end (1.3 to 1.5 times softer at 40 mm): 1 + 2 exp(-x / 0.45 depths).
+"""
+REACH = 1e-3
+"""How near to a detail a place counts as covered by it, m."""
+
+
+def left_out(outcome: Outcome) -> Iterator[Open]:
+    """Yield what the file leaves out."""
+    case = outcome.case
+    yield from half_joints(case)
+    yield from joints_near_rail_ends(case.frame, outcome.sections)
+    yield from flanges(case.frame)
+    yield from places_without_detail(case)
+
+
+def half_joints(case: Case) -> Iterator[Open]:
+    """Yield the joints of which the file gives one part alone: bearing, tear-out and wall of the other are not asked for."""
+    for joint in case.joints:
+        parts: tuple[Ply | WeldedPart, ...] = getattr(joint, "plies", getattr(joint, "parts", ()))
+        if len(parts) == 1:
+            reason = f"it holds '{parts[0].name}' to something that the file does not give"
+            yield left_open(Thing.JOINT, joint.name, Question.JOINT, reason, "the other part", "write the other part too")
+
+
+def joints_near_rail_ends(frame: Frame, sections: Mapping[str, SectionProperties]) -> Iterator[Open]:
+    """Yield the member ends that stand on a rail near its open end, where the joint is softer than its model."""
+    for rail in frame.members:
+        stations = dict(zip(rail.points, point_stations(frame, rail), strict=True))
+        for point in open_ends_of(frame, rail):
+            depth = depth_at(sections, rail, point)
+            for member, on in ends_on(frame, rail):
+                if on != point and abs(stations[on] - stations[point]) < NEAR_END * depth:
+                    reason = f"near the open end of {rail.name}: the joint may be 1.5 times softer than it was taken"
+                    yield left_open(Thing.MEMBER_END, member.name, Question.JOINT_STIFFNESS, reason, on)
+
+
+def open_ends_of(frame: Frame, rail: Member) -> Iterator[str]:
+    """Yield the end points of a member at which nothing else begins, ends or passes."""
+    for point in (rail.points[0], rail.points[-1]):
+        if not any(point in each.points for each in frame.members if each is not rail):
+            yield point
+
+
+def depth_at(sections: Mapping[str, SectionProperties], rail: Member, point: str) -> float:
+    """Return the larger outer size of a rail at one of its ends, m."""
+    name = rail.stretches[0 if point == rail.points[0] else -1].section
+    y_min, y_max, z_min, z_max = sections[name].box
+    return max(y_max - y_min, z_max - z_min)
+
+
+def ends_on(frame: Frame, rail: Member) -> Iterator[tuple[Member, str]]:
+    """Yield the members that end on a rail, and the points."""
+    for member in frame.members:
+        if member is not rail:
+            yield from ((member, point) for point in (member.points[0], member.points[-1]) if point in rail.points)
+
+
+def flanges(frame: Frame) -> Iterator[Open]:
+    """Yield the ends bolted flange to flange: their give is not modelled, they were taken as rigid."""
+    for member in frame.members:
+        for end, point in ((member.start, member.points[0]), (member.end, member.points[-1])):
+            if end.make is Make.FLANGES:
+                reason = "bolted flange to flange: taken as rigid, not modelled"
+                yield left_open(Thing.MEMBER_END, member.name, Question.JOINT_STIFFNESS, reason, point)
+
+
+def places_without_detail(case: Case) -> Iterator[Open]:
+    """Yield, under a duty, the kinks, changes of section and feet of other members that no fatigue detail covers."""
+    asked = case.fatigue
+    if asked is None:
+        return
+    for member in case.frame.members:
+        spans = [(each.start, each.end) for each in asked.details if each.member == member.name and each.cut is None]
+        for name, station in welded_places(case.frame, member):
+            if not any(start - REACH <= station <= end + REACH for start, end in spans):
+                reason = "no fatigue detail covers it"
+                yield left_open(Thing.DETAIL, member.name, Question.FATIGUE, reason, f"at {name}", "write a detail at each")
+
+
+def welded_places(frame: Frame, member: Member) -> Iterator[tuple[str, float]]:
+    """Yield the places of a member that are, or may be, welded: name and station, m."""
+    stations = dict(zip(member.points, point_stations(frame, member), strict=True))
+    feet = {point for _, point in ends_on(frame, member)}
+    for point in member.points:
+        if point in feet or point in kinks(frame, member):
+            yield point, stations[point]
+    for stretch in member.stretches[:-1]:
+        yield f"the end of {stretch.section}", stretch.until

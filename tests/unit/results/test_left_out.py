@@ -1,0 +1,46 @@
+"""What a file leaves out where no check would miss it is open; writing it closes it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from framecheck.cli.shop_files import data_folder
+from tests.cases.answers import checked
+
+DEMO = (Path(data_folder("cases")) / "hill-truck.yaml").read_text(encoding="utf-8")
+
+
+def open_things(text: str, folder: Path, what: str) -> set[str]:
+    """Return the things of a file that are open under a heading."""
+    found = checked(text, folder).data["verdict"]["open"]
+    return {name for each in found if each["what"] == what for name in each["where"]}
+
+
+def test_half_a_joint_is_open(tmp_path: Path) -> None:
+    whole = "      - {name: bracket, thickness: 1/4 in, material: A36, edge: 1 in}\n"
+    assert whole in DEMO
+    one = "engine mount bolts, the other part"
+    assert one not in open_things(DEMO, tmp_path, "joints")
+    assert one in open_things(DEMO.replace(whole, ""), tmp_path, "joints")
+
+
+def test_a_crossmember_near_an_open_rail_end_is_open_and_one_far_from_it_is_not(tmp_path: Path) -> None:
+    """Shells: a crossmember 40 mm from an open end is 1.3 to 1.5 times softer. The demo's stand 4 in from the ends of 4 in rails."""
+    near = open_things(DEMO, tmp_path, "joints that no model covers")
+    assert {"front crossmember at left front crossmember", "rear crossmember at right rear crossmember"} <= near
+    assert not any(name.startswith("gearbox crossmember") for name in near)
+    moved = DEMO.replace("{name: front crossmember, x: 22 in", "{name: front crossmember, x: 12 in")
+    assert not any(name.startswith("front") for name in open_things(moved, tmp_path, "joints that no model covers"))
+
+
+def test_welded_places_without_a_detail_are_open_under_a_duty(tmp_path: Path) -> None:
+    found = open_things(DEMO, tmp_path, "fatigue")
+    assert any("left rail" in name and "gearbox crossmember" not in name for name in found)
+    assert not any("at left gearbox crossmember" in name for name in found)  # the detail from 67 to 71 in covers it
+
+
+def test_an_acceptance_that_matches_nothing_is_told(tmp_path: Path) -> None:
+    text = DEMO + "accepted:\n  - {what: 'kinks of members: left rail at nowhere', because: misspelt}\n"
+    answer = checked(text, tmp_path)
+    assert any("left rail at nowhere" in each for each in answer.data["remarks"])
+    assert answer.data["verdict"]["accepted"] == []
