@@ -93,7 +93,7 @@ def places_without_detail(case: Case) -> Iterator[Open]:
         for name, station in welded_places(case.frame, member):
             if not any(start - REACH <= station <= end + REACH for start, end in spans):
                 reason = "no fatigue detail covers it"
-                yield left_open(Thing.DETAIL, member.name, Question.FATIGUE, reason, f"at {name}", "write a detail at each")
+                yield left_open(Thing.PLACE, member.name, Question.FATIGUE, reason, name, "write a detail at each")
 
 
 def welded_places(frame: Frame, member: Member) -> Iterator[tuple[str, float]]:

@@ -15,6 +15,7 @@ class Thing(Enum):
     MEMBER_END = "member end"
     POINT = "frame point"
     KINK = "kink"
+    PLACE = "place on a member"
     SPLICE = "splice"
     SECTION_CHANGE = "change of section"
     SEAM = "seam"
@@ -47,7 +48,7 @@ class Subject:
             return self.name
         if self.thing is Thing.DETAIL and self.name in self.part:
             return self.part
-        if self.thing in (Thing.MEMBER_END, Thing.KINK):
+        if self.thing in (Thing.MEMBER_END, Thing.KINK, Thing.PLACE):
             return f"{self.name} at {self.part}"
         return f"{self.name}: {self.part}" if self.thing in (Thing.CUT, Thing.SEAM) else f"{self.name}, {self.part}"
 

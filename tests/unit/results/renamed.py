@@ -106,8 +106,8 @@ def renamed_subject(subject: Subject, names: Names) -> Subject:
         return replace(subject, name=names[Named.LOAD_CASE].get(subject.name, subject.name))
     if subject.thing is Thing.SPLICE:
         return replace(subject, name="", part=points[subject.part])
-    if subject.thing in (Thing.KINK, Thing.MEMBER_END):
-        return replace(subject, name=members[subject.name], part=points[subject.part])
+    if subject.thing in (Thing.KINK, Thing.MEMBER_END, Thing.PLACE):
+        return replace(subject, name=members[subject.name], part=points.get(subject.part, subject.part))
     if subject.thing is Thing.POINT:
         return replace(subject, name=points[subject.name])
     if subject.thing is Thing.JOINT:
