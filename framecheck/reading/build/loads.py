@@ -28,6 +28,7 @@ def vehicle_cases(draft: Draft, item: LoadItem, kind: LoadKind, use: Use | None)
     factors = {
         key: _factor(draft, key, value if key in given else kind.default(key, use)) for key, value in record.values.items()
     }
+    doubt_mildness(draft, item, kind, {key: (factors[key], kind.default(key, use)) for key in given})
     at_point = side_of_points(draft, factors)
     return tuple(
         LoadCase(
@@ -45,6 +46,17 @@ def vehicle_cases(draft: Draft, item: LoadItem, kind: LoadKind, use: Use | None)
 
 
 CASE_FILE = Basis("case file")
+MILD = 0.5
+"""A factor below this share of the table's own is doubted: the load case is run, but hardly as what its name says."""
+
+
+def doubt_mildness(draft: Draft, item: LoadItem, kind: LoadKind, factors: Mapping[str, tuple[Factor, Factor]]) -> None:
+    """Note the factors that a file gives far below those of the table; factors: given and the table's, by name."""
+    for key, (own, usual) in factors.items():
+        if isinstance(own, float) and isinstance(usual, float) and abs(own) < MILD * abs(usual):
+            what = f"'{key}' is under half of what the table of load cases takes for '{kind.name}'"
+            remedy = "write a harder one, or accept it with a reason"
+            draft.desk.doubt(item.record.line_of(key), item.record.subject, what, remedy)
 
 
 def with_words(kind: LoadKind, factors: Mapping[str, Factor], given: frozenset[str]) -> Mapping[str, Factor]:

@@ -44,3 +44,12 @@ def test_an_acceptance_that_matches_nothing_is_told(tmp_path: Path) -> None:
     answer = checked(text, tmp_path)
     assert any("left rail at nowhere" in each for each in answer.data["remarks"])
     assert answer.data["verdict"]["accepted"] == []
+
+
+def test_a_load_case_run_far_milder_than_the_table_is_doubted(tmp_path: Path) -> None:
+    """A bump of a hundredth is no bump: the file says that it was run, and hardly means it."""
+    mild = DEMO.replace("  - vertical bump\n", "  - vertical bump: {factor: 0.01}\n")
+    assert mild != DEMO
+    doubted = "statements that may contradict each other"
+    assert "load cases > vertical bump" in open_things(mild, tmp_path, doubted)
+    assert "load cases > vertical bump" not in open_things(DEMO, tmp_path, doubted)
