@@ -124,9 +124,13 @@ def members_table(frame: Frame, rows: Sequence[MemberRow]) -> ResultTable:
 
 
 def checks_table(frame: Frame, rows: Iterable[CheckResult], name: str = "checks", caption: str = "") -> ResultTable:
-    """Return the worst row of each check of each thing, the one that clears its target by least first."""
-    worst = worst_by(rows, lambda row: (row.check, row.subject)).values()
-    return rows_table(frame, worst, name, caption or "Checks: the worst of each thing")
+    """Return the worst row of each check of each thing, and every way in which one misses, by how far they clear their target."""
+    every = tuple(rows)
+    worst = worst_by(every, lambda row: (row.check, row.subject)).values()
+    low = (row for row in every if row.grade is Grade.LOW)
+    missed = worst_by(low, lambda row: (row.check, row.subject, row.mode, row.part)).values()
+    said = caption or "Checks: the worst of each thing, and every way in which one misses"
+    return rows_table(frame, governing_first(dict.fromkeys((*worst, *missed))), name, said)
 
 
 def modes_table(frame: Frame, rows: Iterable[CheckResult], name: str, caption: str) -> ResultTable:

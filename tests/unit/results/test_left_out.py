@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from framecheck.cli.shop_files import data_folder
-from tests.cases.answers import checked
+from tests.cases.answers import checked, stored
 
 DEMO = (Path(data_folder("cases")) / "hill-truck.yaml").read_text(encoding="utf-8")
 
@@ -53,3 +53,13 @@ def test_a_load_case_run_far_milder_than_the_table_is_doubted(tmp_path: Path) ->
     doubted = "statements that may contradict each other"
     assert "load cases > vertical bump" in open_things(mild, tmp_path, doubted)
     assert "load cases > vertical bump" not in open_things(DEMO, tmp_path, doubted)
+
+
+def test_every_way_in_which_a_thing_misses_stands_in_the_table_of_checks(tmp_path: Path) -> None:
+    """A plate that touches and that yields misses twice: once two of three LOW rows were left out."""
+    data = checked(stored("pan-guard.yaml"), tmp_path).data
+    low = {(row["where"], row["words"]) for row in data["checks"] if row["grade"] == "LOW"}
+    shown = {row["where"] for row in data["tables"]["checks"] if row["grade"] == "LOW"}
+    modes = {(row["where"], row["mode"], row["part"]) for row in data["checks"] if row["grade"] == "LOW"}
+    assert shown == {where for where, _ in low}
+    assert len([row for row in data["tables"]["checks"] if row["grade"] == "LOW"]) == len(modes)
