@@ -28,6 +28,13 @@ def joint_loads(outcome: Outcome, place: Place) -> tuple[JointLoad, ...]:
             return tuple(_at_point(outcome, point))
 
 
+def every_case_by_bound(outcome: Outcome, place: Place) -> list[tuple[JointLoad, ...]] | None:
+    """Return a joint's loads in all load cases, one run a bound; None where a load case is missing."""
+    bounds = list(by_bound(joint_loads(outcome, place), len(outcome.loads)))
+    names = [loads.name for loads in outcome.loads]
+    return bounds if bounds and all([load.load_case for load in bound] == names for bound in bounds) else None
+
+
 def by_bound(loads: tuple[JointLoad, ...], count: int) -> Iterator[tuple[JointLoad, ...]]:
     """Yield the loads in runs of `count` load cases, one run a bound."""
     for start in range(0, len(loads), max(count, 1)):

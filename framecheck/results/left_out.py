@@ -99,9 +99,9 @@ def places_without_detail(case: Case) -> Iterator[Open]:
 def welded_places(frame: Frame, member: Member) -> Iterator[tuple[str, float]]:
     """Yield the places of a member that are, or may be, welded: name and station, m."""
     stations = dict(zip(member.points, point_stations(frame, member), strict=True))
-    feet = {point for _, point in ends_on(frame, member)}
+    welded = {*(point for _, point in ends_on(frame, member)), *kinks(frame, member)}
     for point in member.points:
-        if point in feet or point in kinks(frame, member):
+        if point in welded:
             yield point, stations[point]
     for stretch in member.stretches[:-1]:
         yield f"the end of {stretch.section}", stretch.until

@@ -7,7 +7,7 @@ import numpy as np
 from framecheck.checks.bolt_slip import slip_resistance
 from framecheck.checks.bolt_swings import BoltLoads
 from framecheck.checks.bolts.group import BoltForces, bolt_forces
-from framecheck.checks.joint_forces import by_bound, joint_loads
+from framecheck.checks.joint_forces import every_case_by_bound
 from framecheck.model.arrays import Array, frozen
 from framecheck.model.joints import Bolt, BoltGroup
 from framecheck.stress import Outcome
@@ -22,9 +22,8 @@ def bolt_loads(outcome: Outcome) -> dict[str, BoltLoads]:
 
 def of_group(outcome: Outcome, group: BoltGroup) -> BoltLoads | None:
     """Return the forces on a group's bolts, once a bound; None where a load case is missing or its moment finds no lever."""
-    bounds = list(by_bound(joint_loads(outcome, group.place), len(outcome.loads)))
-    names = [loads.name for loads in outcome.loads]
-    if not bounds or any([load.load_case for load in bound] != names for bound in bounds):
+    bounds = every_case_by_bound(outcome, group.place)
+    if bounds is None:
         return None
     forces = [[bolt_forces(group, load) for load in bound] for bound in bounds]
     if any(is_left_over(each) for bound in forces for each in bound):

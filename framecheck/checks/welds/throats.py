@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from framecheck.checks.joint_forces import by_bound, joint_loads
+from framecheck.checks.joint_forces import every_case_by_bound
 from framecheck.checks.throats import ThroatStress, throat_stress
 from framecheck.checks.welds.lines import weld_forces
 from framecheck.model.arrays import frozen
@@ -21,9 +21,8 @@ def throat_stresses(outcome: Outcome) -> dict[str, ThroatStress]:
 
 def of_group(outcome: Outcome, group: WeldGroup) -> ThroatStress | None:
     """Return the throat stress of a weld group, its points once a bound; None where a load case is missing."""
-    bounds = list(by_bound(joint_loads(outcome, group.place), len(outcome.loads)))
-    names = [loads.name for loads in outcome.loads]
-    if not bounds or any([load.load_case for load in bound] != names for bound in bounds):
+    bounds = every_case_by_bound(outcome, group.place)
+    if bounds is None:
         return None
     each = [throat_stress(group.runs, np.stack([weld_forces(group.runs, load).per_length for load in bound])) for bound in bounds]
     across = np.concatenate([stress.across for stress in each], axis=1)
