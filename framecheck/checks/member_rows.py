@@ -141,13 +141,6 @@ def first_within(line: MemberForces, at: BoolArray) -> float:
     return within(line, int(np.argmax(at)))
 
 
-def point_stations(frame: Frame, member: Member) -> dict[str, float]:
-    """Return the station of each of a member's points, m."""
-    places = np.array([frame.points[point] for point in member.points])
-    lengths = np.concatenate(([0.0], np.cumsum(np.linalg.norm(np.diff(places, axis=0), axis=1))))
-    return dict(zip(member.points, lengths.tolist(), strict=True))
-
-
 def all_bounds(outcome: Outcome, number: int) -> Array:
     """Return the section forces of a member (by its place in the frame) under every bound, (n_bound, n_station, n_case, 9)."""
     return frozen(np.stack([solution.members[number].forces for solution in outcome.solutions]))
