@@ -2,14 +2,23 @@
 
 from __future__ import annotations
 
+import json
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from inspect import getdoc
 from pathlib import Path
+from typing import Any
 
 import pytest
 
-from tests.verification.manual import Entry, Held, page, strays
+from framecheck.output.json_text import as_json
+from framecheck.reading.case_file import read_case
+from framecheck.run import run
+from tests.cases.test_sections import LIBRARY
+from tests.memory import Memory
+from tests.verification.manual import Entry, FrontDoor, Held, page, strays
+
+STORE = Memory()
 
 ENTRIES = pytest.StashKey[list[Entry]]()
 
@@ -28,15 +37,27 @@ def held(request: pytest.FixtureRequest) -> Iterator[Held]:
         assert not strays(holding), "values new or gone: write the manual again (see tests/verification/manual.py)"
 
 
+@pytest.fixture
+def front_door(held: Held) -> FrontDoor:
+    """Solve the text of a case file and give its JSON; what `held` gets from then on is marked as read there."""
+
+    def written(text: str) -> Mapping[str, Any]:
+        held.front_door = True
+        told: Mapping[str, Any] = json.loads(as_json(run(read_case(text, "case.yaml", LIBRARY), STORE), "a caution"))
+        return told
+
+    return written
+
+
 def entry_of(request: pytest.FixtureRequest, function: str, holding: Held) -> Entry:
     """Return what a test says of itself."""
     mark = request.node.get_closest_marker("proof")
-    assert mark is not None, "a test that uses `held` needs @proof(Status...)"
-    status, source = mark.args
+    assert mark is not None, "a test that uses `held` needs @proof(Kind...)"
+    kind, source = mark.args
     source = source or " ".join((getdoc(request.function) or "").split())
     assert source, "name the source in the docstring"
     chapter = re.split(r"[.:;] ", " ".join((request.module.__doc__ or "").split()))[0]
-    return Entry(request.path.name, chapter, function, status, source, tuple(holding.rows))
+    return Entry(request.path.name, chapter, function, kind, source, tuple(holding.rows))
 
 
 FAILED = pytest.StashKey[bool]()

@@ -2,10 +2,15 @@
 
 A test says what kind of source it has, names the source in its docstring, and hands each pair of numbers to `held`:
 
-    @proof(Status.PUBLISHED)
-    def test_simple_beam(held: Held) -> None:
-        "AISC Manual, table 3-23: P L3 / 48 E I."
-        held(sag, 4.166667, rel=1e-6)
+    @proof(Kind.FORMULA)
+    def test_simple_beam(held: Held, front_door: FrontDoor) -> None:
+        "AISC Manual, table 3-23: P L3 / 48 E I; the table itself prints 4.17."
+        written = front_door(CASE)
+        held(sag(written), 4.166667, rel=1e-6)
+        held(sag(written), 4.17, rel=2e-3, kind=Kind.PRINTED)
+
+A test has one kind of proof; `kind=` names another one for a single value. What is held after `front_door(text)` was called counts as
+read from the JSON of a case file.
 
 `held` fails as an assertion would, and also where our number moved away from the one in docs/verification.md. The page is written by
 `pytest tests/verification --manual docs/verification.md`.
@@ -14,8 +19,8 @@ A test says what kind of source it has, names the source in its docstring, and h
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from functools import cache
 from pathlib import Path
@@ -30,39 +35,49 @@ MOST_ELEMENTS = 12
 NOISE = 1e-6
 
 
-class Status(StrEnum):
-    """What kind of value the expected one is."""
+class Kind(StrEnum):
+    """What kind of proof an expected value is."""
 
-    PUBLISHED = "published"
+    PRINTED = "printed"
+    FORMULA = "formula"
+    LIBRARY = "library"
+    SHELL = "shell"
     DERIVED = "derived"
     PRACTICE = "common practice"
     MEMORY = "from memory"
-    LIBRARY = "reference library"
-    DATA = "published data shipped here"
 
 
 MEANING = {
-    Status.PUBLISHED: "printed in a standard, a handbook or a worked example",
-    Status.DERIVED: "worked out in the test from a closed form or from equilibrium, by hand or with a model of its own",
-    Status.PRACTICE: "trade practice, no source",
-    Status.MEMORY: "a named source, quoted from memory: nobody opened it for this",
-    Status.LIBRARY: "computed by an independent library, in the same run or stored with its version",
-    Status.DATA: "a row of a published table that stands beside the tests",
+    Kind.PRINTED: "the very number stands in a standard, a handbook's table or a worked example that was opened",
+    Kind.FORMULA: "our arithmetic on a formula that a standard or a handbook prints",
+    Kind.LIBRARY: "computed by an independent library, named with its version",
+    Kind.SHELL: "a shell or plane-stress model that we made ourselves in a general finite-element library",
+    Kind.DERIVED: "worked out in the test from equilibrium or a closed form, by hand or with a model of its own",
+    Kind.PRACTICE: "trade practice, no source",
+    Kind.MEMORY: "a named source, quoted from memory: nobody opened it for this",
 }
 
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One value: where in the test it stands, ours, the expected one, and how far ours may move before somebody should look."""
+    """One value: where in the test it stands, ours, the expected one, how far ours may move before somebody should look, its kind of
+    proof (None: its test's), and whether a case file went in and JSON came out.
+    """
 
     label: str
     ours: float
     value: float
     slack: float
+    kind: Kind | None = None
+    front_door: bool = False
 
     def cells(self) -> tuple[str, str, str, str]:
         """Return the cells of the page: label, ours, expected, difference."""
-        return self.label.replace("|", "/"), shown(self.ours, self.slack), shown(self.value, 0.0), self.difference()
+        return self.name(), shown(self.ours, self.slack), shown(self.value, 0.0), self.difference()
+
+    def name(self) -> str:
+        """Return the label as the page has it, with the kind of proof where it is not its test's."""
+        return (self.label if self.kind is None else f"{self.label} ({self.kind})").replace("|", "/")
 
     def difference(self) -> str:
         """Return the difference in per cent, without the digits that a processor decides."""
@@ -84,17 +99,23 @@ class Held:
     variant: str
     rows: list[Row] = field(default_factory=list)
     calls: int = 0
+    front_door: bool = False
 
-    def __call__(self, ours: Any, value: Any, rel: float | None = None, abs: float | None = None) -> None:
-        """Fail unless ours is the expected value; numbers, sequences or arrays. rel, abs: as in pytest.approx, not looser."""
+    def __call__(
+        self, ours: Any, value: Any, rel: float | None = None, abs: float | None = None, kind: Kind | None = None
+    ) -> None:
+        """Fail unless ours is the expected value; numbers, sequences or arrays. rel, abs: as in pytest.approx, not looser.
+
+        kind: of proof, where it is another one than the test's.
+        """
         self.calls += 1
-        found = list(self._rows(ours, value, rel, abs))
+        found = [replace(row, kind=kind, front_door=self.front_door) for row in self._rows(ours, value, rel, abs)]
         assert ours == pytest.approx(value, rel=rel, abs=abs)
         known = written()
         for row in found:
-            standing = known.get(self.test, {}).get(row.label.replace("|", "/"))
+            standing = known.get(self.test, {}).get(row.name())
             if standing is not None:
-                drifted = f"{self.test} {row.label}: the manual says {standing}; if {row.ours} is right, write it again"
+                drifted = f"{self.test} {row.name()}: the manual says {standing}; if {row.ours} is right, write it again"
                 assert np.abs(row.ours - standing) <= 1.5 * np.maximum(row.slack, 1e-5 * np.abs(standing)), drifted
         self.rows += found
 
@@ -117,19 +138,23 @@ class Held:
             yield Row(label, float(one), float(other), float(slack) / 10)
 
 
-def proof(status: Status, source: str = "") -> pytest.MarkDecorator:
+def proof(kind: Kind, source: str = "") -> pytest.MarkDecorator:
     """Mark a test whose values go into the manual; source: left out where the docstring names it."""
-    return pytest.mark.proof(status, source)
+    return pytest.mark.proof(kind, source)
+
+
+FrontDoor = Callable[[str], Mapping[str, Any]]
+"""Solves the text of a case file and returns its JSON (the fixture `front_door`)."""
 
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """A test of the manual: its file, its file's first line, its function, status, source, and values."""
+    """A test of the manual: its file, its file's first line, its function, kind of proof, source, and values."""
 
     file: str
     chapter: str
     function: str
-    status: Status
+    kind: Kind
     source: str
     rows: tuple[Row, ...]
 
@@ -137,16 +162,12 @@ class Entry:
 def page(entries: Iterable[Entry]) -> str:
     """Return the whole page, in an order of its own and not that of the run."""
     merged = merge(entries)
-    values = {status: sum(len(each.rows) for each in merged if each.status is status) for status in Status}
-    outside = values[Status.LIBRARY] + values[Status.DATA]
     lines = [
         "# Verification manual", "",
         "Written by the tests as they run (`pytest tests/verification --manual docs/verification.md`); a test fails where a number",
         "drifts from this page. Numbers are in the unit of the source line, SI where it names none. What a test holds beyond values",
         "(equilibrium, superposition, bounds) is not listed here.", "",
-        f"{sum(values.values())} values in {len(merged)} checks, {outside} of them from reference libraries or published data", "",
-        "| status | what it means | values |", "| --- | --- | --- |",
-        *(f"| {status} | {MEANING[status]} | {values[status]} |" for status in Status), "",
+        *count_lines(counted(merged), len(merged)), "",
     ]  # fmt: skip
     for file in sorted({each.file for each in merged}):
         here = [each for each in merged if each.file == file]
@@ -155,21 +176,52 @@ def page(entries: Iterable[Entry]) -> str:
     return "\n".join(lines).rstrip() + "\n"
 
 
+@dataclass(frozen=True, slots=True)
+class Count:
+    """How many values one kind of proof has, and how many of them go in as a case file and come out as JSON."""
+
+    values: int
+    front_door: int
+
+
+def counted(entries: Sequence[Entry]) -> Mapping[Kind, Count]:
+    """Return the values of each kind of proof; the expected zeros of one test count once together."""
+    found = {kind: [0, 0] for kind in Kind}
+    for entry in entries:
+        for kind in Kind:
+            rows = [row for row in entry.rows if (row.kind or entry.kind) is kind]
+            for place, some in enumerate((rows, [row for row in rows if row.front_door])):
+                found[kind][place] += sum(row.value != 0 for row in some) + any(row.value == 0 for row in some)
+    return {kind: Count(*both) for kind, both in found.items()}
+
+
+def count_lines(counts: Mapping[Kind, Count], checks: int) -> list[str]:
+    """Return the lines that say how many values there are, by kind."""
+    values, door = sum(each.values for each in counts.values()), sum(each.front_door for each in counts.values())
+    return [
+        f"{values} values in {checks} checks, {door} of them through the front door: a case file goes in, JSON comes out.",
+        "The expected zeros of a check count once together.", "",
+        "| kind of proof | what it means | values | through the front door |", "| --- | --- | --- | --- |",
+        *(f"| {kind} | {MEANING[kind]} | {each.values} | {each.front_door} |" for kind, each in counts.items()),
+    ]  # fmt: skip
+
+
 def merge(entries: Iterable[Entry]) -> list[Entry]:
     """Return one entry a test, with the values of all its variants."""
     found: dict[tuple[str, str], Entry] = {}
     for each in entries:
         key = (each.file, each.function)
         before = found[key].rows if key in found else ()
-        found[key] = Entry(each.file, each.chapter, each.function, each.status, each.source, (*before, *each.rows))
+        found[key] = Entry(each.file, each.chapter, each.function, each.kind, each.source, (*before, *each.rows))
     return [found[key] for key in sorted(found)]
 
 
 def entry_lines(entry: Entry) -> list[str]:
     """Return the lines of one test."""
     subject = entry.function.removeprefix("test_").replace("_", " ")
+    door = ", through the front door" if any(row.front_door for row in entry.rows) else ""
     return [
-        f"**{subject[:1].upper()}{subject[1:]}** ({entry.status}). {escaped(entry.source)}", "",
+        f"**{subject[:1].upper()}{subject[1:]}** ({entry.kind}{door}). {escaped(entry.source)}", "",
         f"`{entry.file}::{entry.function}`", "",
         "| value | ours | expected | difference |", "| --- | --- | --- | --- |",
         *("| " + " | ".join(row.cells()) + " |" for row in entry.rows), "",
@@ -199,7 +251,7 @@ def written() -> Mapping[str, Mapping[str, float]]:
 
 def strays(held: Held) -> Sequence[str]:
     """Return what differs between the labels of a test and those of the page: values new or gone."""
-    mine = {row.label.replace("|", "/") for row in held.rows}
+    mine = {row.name() for row in held.rows}
     start = f"{held.variant}: ".replace("|", "/") if held.variant else ""
     theirs = {label for label in written().get(held.test, {}) if label.startswith(start)}
     return sorted(mine ^ theirs)

@@ -14,7 +14,7 @@ from framecheck.output.json_text import as_json
 from framecheck.reading.case_file import read_case
 from framecheck.run import run
 from tests.cases.test_sections import LIBRARY
-from tests.verification.manual import Held, Status, proof
+from tests.verification.manual import Held, Kind, proof
 
 T6 = Material(
     "6082 T6", 70e9, 27e9, 2700.0, 200e6, 250e6, "for a test", kind="aluminium", buckling_class=BucklingClass.A
@@ -50,7 +50,7 @@ def left(slenderness: float, kind: BucklingClass = BucklingClass.A, free: bool =
     return float(found)
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.PRINTED)
 def test_a_square_hollow_section_under_compression(held: Held) -> None:
     """TALAT lecture 2301 (T. Hoeglund, 1999), example 5.1: 70 x 70 x 1.9 mm, fo 200 MPa: beta 34.8, epsilon 1.118, limits 12.3, 17.9,
     24.6, so class 4; rho_c 0.80, Aeff 414.2 mm2 along the middle of the walls.
@@ -62,7 +62,7 @@ def test_a_square_hollow_section_under_compression(held: Held) -> None:
     held(4 * 68.1 * share * 1.9, 414.2, rel=1e-3)
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.PRINTED)
 @pytest.mark.parametrize(
     ("beta", "over_epsilon", "share"), [(8.333, 9.129, 1.0), (25.927, 28.402, 0.854), (30.0, 32.863, 0.770)]
 )
@@ -72,7 +72,7 @@ def test_walls_of_a_hollow_extrusion(held: Held, beta: float, over_epsilon: floa
     held(left(over_epsilon), share, abs=6e-4)
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.FORMULA)
 def test_the_hollow_section_from_yaml_to_json(held: Held) -> None:
     """TALAT lecture 2301, example 5.1: Aeff fo = 414.2 x 200 = 82.8 kN against 5 kN, so little that the moved strut makes no force
     larger. Its area is along the middle of the walls with the corners thinned too: ours is 0.7 % more.
@@ -92,14 +92,14 @@ def test_nothing_jumps_at_the_limit_of_class_3(key: tuple[BucklingClass, bool, b
     assert left(limit * 1.01, *key) < 1.0
 
 
-@proof(Status.MEMORY)
+@proof(Kind.MEMORY)
 def test_a_wall_bent_about_its_middle_counts_four_tenths(held: Held) -> None:
     """EN 1999-1-1:2007, eq. (6.2), from memory: beta = 0.40 b/t with the neutral axis in the middle; figure 6.2 meets there."""
     no = np.array([False, False, False, True])
     held(gradient_factor(np.array([-1.0, -1.0 - 1e-9, 1.0, -1.0]), no).tolist(), [0.40, 0.40, 1.0, 1.0], abs=1e-8)
 
 
-@proof(Status.MEMORY)
+@proof(Kind.MEMORY)
 def test_a_wall_beside_a_weld_keeps_the_lesser_of_both_reductions(held: Held) -> None:
     """EN 1999-1-1:2007, 6.1.6, from memory: min(rho_c, rho_haz). Half the yield beside welds governs over walls that keep 80 %."""
     text = STRUT.replace("ultimate strength: 250 MPa,", "ultimate strength: 250 MPa, welded yield strength: 100 MPa,")

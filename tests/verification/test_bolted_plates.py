@@ -13,12 +13,12 @@ from framecheck.checks.bolts.prying import PryingTerms, share_of_bolt, thickness
 from framecheck.model.arrays import Array
 from framecheck.model.joints import JointLoad
 from tests.unit.checks.joint_samples import four_bolts, m10
-from tests.verification.manual import Held, Status, proof
+from tests.verification.manual import Held, Kind, proof
 
 IN, KSI, KIP = 0.0254, 6.894757e6, 4448.2216
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.PRINTED)
 @pytest.mark.parametrize(
     ("gross", "net", "tension", "kips"), [(5.06, 3.38, 0.340, 96.8), (0.563, 0.339, 3.38, 156.0)]
 )
@@ -30,7 +30,7 @@ def test_block_shear_of_a_printed_gusset(held: Held, gross: float, net: float, t
     held(0.75 * block_shear(block, 36 * KSI, 58 * KSI), kips * KIP, rel=5e-3)
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.PRINTED)
 def test_the_areas_of_a_printed_block(held: Held) -> None:
     """The same page: a row of five across the pull, 3 in apart, 1.5 in from the end, plate 3/8 in: U-shaped block, 2 Le t and 12 in
     less four holes of 1 in. Its holes are slots, longer the way of the pull; here they are round.
@@ -41,7 +41,7 @@ def test_the_areas_of_a_printed_block(held: Held) -> None:
     held(block.net_tension, 3.00 * IN**2, rel=1e-9)
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.PRINTED)
 def test_block_tearing_of_a_printed_fin_plate(held: Held) -> None:
     """Steel Buildings in Europe, Multi-storey steel buildings, part 5, pp. 5-43 and 5-48: fin plate of S275 (275 and 430 MPa),
     10 mm, two lines of five M20: 483 kN in shear with half of the tension counted, 995 kN under pull, with its partial factors.
@@ -55,7 +55,7 @@ def test_block_tearing_of_a_printed_fin_plate(held: Held) -> None:
     held(found.net_shear, 1540e-6, rel=1e-9)
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.PRINTED)
 def test_prying_of_a_printed_tee(held: Held) -> None:
     """Handbook of Structural Steel Connection Design and Details, 2nd edition (2009), p. 107: half of a W16x57, b' 1.598 in,
     b'/a' 0.91, p 3 in, hole 15/16 in, 0.715 in thick, 65 ksi x 0.9, bolts of 40.6 kips: tc 1.215 in and 23.7 kips.
@@ -65,7 +65,7 @@ def test_prying_of_a_printed_tee(held: Held) -> None:
     held(40.6 * share_of_bolt(0.715 * IN, full, PryingTerms(1.598 * IN, 0.91, 0.6875)), 23.7, rel=2e-3)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_the_least_chain_of_holes(held: Held) -> None:
     """By hand: three holes of 10 mm on lines 30 mm apart, the middle one 20 mm ahead: straight through two, or zigzag through
     three less 2 x 20^2 / (4 x 30).
@@ -74,7 +74,7 @@ def test_the_least_chain_of_holes(held: Held) -> None:
     held(net_width(places, 0.010, 0.1), 0.1 - max(2 * 0.010, 3 * 0.010 - 2 * 0.020**2 / 0.120))
 
 
-@proof(Status.MEMORY)
+@proof(Kind.MEMORY)
 def test_a_head_punches_through(held: Held) -> None:
     """EN 1993-1-8:2005, table 3.4, from memory: 0.6 pi dm tp fu; M20 with a hexagon of 30 mm: dm (30 + 34.6) / 2."""
     held(pulled_through(0.020, 0.010, 430e6), 0.6 * np.pi * 32.32e-3 * 0.010 * 430e6, rel=1e-3)
@@ -94,7 +94,7 @@ def pressed_by_strips(levers: Array, breadth: float, area: float, deep: float) -
     return np.asarray(pull / (np.sum(pull * levers) - np.sum(push * middles)))
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 @pytest.mark.parametrize("rows", [1, 2, 3])
 def test_a_plate_turns_where_it_presses(held: Held, rows: int) -> None:
     """A model of strips and springs, seeded at random over sizes; a single row pulls more than about the very edge."""
@@ -107,7 +107,7 @@ def test_a_plate_turns_where_it_presses(held: Held, rows: int) -> None:
             assert 1.0 < pulls_per_moment(levers, breadth, area)[0] * 2 * levers[0] < 1.5
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_a_single_row_with_its_face(held: Held) -> None:
     """By hand: two M10 (58 mm2) 40 mm from the pressed edge of a face 100 mm wide: 50 x2 + 116 x - 4640 = 0; M / (h - x / 3)."""
     depth = (-116 + (116**2 + 4 * 50 * 4640) ** 0.5) / 100
@@ -127,7 +127,7 @@ def spring_model(places: Array, facing: Array, load: Array) -> Array:
     return np.array([plane @ move @ turn for move in moves])
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_forty_sleeves_under_all_six_components(held: Held) -> None:
     """A stiffness model of its own, 40 sleeves drawn at random (seed 40): places, lever and load; the force along the bolts is the
     walls' own.

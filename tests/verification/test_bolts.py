@@ -21,7 +21,7 @@ from framecheck.model.joints import MEAN_OVER_LEAST, Bolt, JointLoad, Tightened
 from framecheck.results.row import Sizing
 from framecheck.results.subjects import Remark
 from tests.unit.checks.joint_samples import BOLTS, four_bolts, grade, m10, thread
-from tests.verification.manual import Held, Status, proof
+from tests.verification.manual import Held, Kind, proof
 
 IN, KSI, KIP, LBF, FTLB = 0.0254, 6.894757e6, 4448.2216, 4.4482216, 1.3558179
 
@@ -33,7 +33,7 @@ def clamp_of(row: BoltGrade, size: Thread) -> float:
     return clamp
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.FORMULA)
 @pytest.mark.parametrize(
     ("name", "inches", "threads_per_inch"),
     [("1/4-20", 0.25, 20), ("5/16-18", 0.3125, 18), ("3/8-16", 0.375, 16), ("7/16-14", 0.4375, 14),
@@ -45,7 +45,7 @@ def test_unified_stress_areas_follow_the_formula(held: Held, name: str, inches: 
     held(thread(name).stress_area, by_formula, rel=2.5e-3)
 
 
-@proof(Status.MEMORY)
+@proof(Kind.MEMORY)
 @pytest.mark.parametrize(("name", "pitch"), [("M6", 1.0), ("M8", 1.25), ("M10", 1.5), ("M12", 1.75), ("M16", 2.0)])
 def test_metric_stress_areas_follow_the_formula(held: Held, name: str, pitch: float) -> None:
     """ISO 898-1: As = pi / 4 (d - 0.9382 P)2, formula from memory."""
@@ -53,7 +53,7 @@ def test_metric_stress_areas_follow_the_formula(held: Held, name: str, pitch: fl
     held(thread(name).stress_area, pi / 4 * (size - 0.9382 * pitch) ** 2 * 1e-6, rel=3e-3)
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.PRINTED)
 @pytest.mark.parametrize(
     ("name", "inches", "strengths_ksi"),
     [("grade 2", 0.5, (55, 57, 74)), ("grade 5", 0.5, (85, 92, 120)), ("grade 5", 1.25, (74, 81, 105)),
@@ -65,7 +65,7 @@ def test_inch_grades(held: Held, name: str, inches: float, strengths_ksi: tuple[
     held((row.proof, row.yield_strength, row.tensile), [each * KSI for each in strengths_ksi], rel=1e-6)
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.PRINTED)
 @pytest.mark.parametrize(
     ("size", "name", "newtons"),
     [("M10", "8.8", 33700), ("M12", "8.8", 48900), ("M16", "8.8", 91000), ("M12", "10.9", 70000)],
@@ -76,7 +76,7 @@ def test_metric_proof_loads(held: Held, size: str, name: str, newtons: float) ->
     held(row.proof * thread(size).stress_area, newtons, rel=3e-3)
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.PRINTED)
 def test_inch_proof_and_clamp_loads(held: Held) -> None:
     """SAE J429: 1/2-13 prints 12,100 lbf (grade 5) and 17,050 lbf (grade 8); 75 % clamp of grade 2: 5,853 lbf."""
     area = thread("1/2-13").stress_area
@@ -85,7 +85,7 @@ def test_inch_proof_and_clamp_loads(held: Held) -> None:
     held(clamp_of(grade("grade 2"), thread("1/2-13")), 5853 * LBF, rel=2e-3)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 @pytest.mark.parametrize(
     ("size", "name", "clamp_kn", "torque_nm", "shear_kn", "slip_kn"),
     [("M10", "8.8", 25.2, 50, 27.8, 7.6), ("M10", "10.9", 36.1, 72, 34.8, 10.8),
@@ -103,7 +103,7 @@ def test_worked_metric_bolts(
     held(slip_plain(0.30, clamp, 1, 0.0), slip_kn * 1e3, rel=1e-2)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_worked_inch_bolt_and_why_slip_is_the_number_to_look_at(held: Held) -> None:
     """3/8-16 grade 8 by hand: clamp 6.97 kip, 44 lb ft, threads 6.97 kip, shank 9.94 kip, slip at mu 0.3 2.09 kip."""
     bolt, row = thread("3/8-16"), grade("grade 8")
@@ -117,13 +117,13 @@ def test_worked_inch_bolt_and_why_slip_is_the_number_to_look_at(held: Held) -> N
     assert 3 < threads / slip < 5  # slip is 3 to 5 times below shear
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.PRINTED)
 def test_slip_of_a_pretensioned_bolt(held: Held) -> None:
     """A Beginner's Guide to the Steel Construction Manual, example 4.1: 0.35 x 1.13 x 28 kip = 11.1 kip a bolt."""
     held(slip_aisc(0.35, MEAN_OVER_LEAST * 28 * KIP, 1, 0.0), 11.1 * KIP, rel=4e-3)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_slip_counts_on_the_least_clamp_of_a_torque(held: Held) -> None:
     """By hand, 1/2-13 grade 5 at 0.75 proof, dry (K 0.20 to 0.25, torque for 0.225): 9046 lbf aimed at, 0.9 of it at least; mu 0.30.
 
@@ -139,7 +139,7 @@ def test_slip_counts_on_the_least_clamp_of_a_torque(held: Held) -> None:
     held(bolt.most_clamp or 0.0, 0.225 / 0.20 * aimed, rel=1e-6)  # what walls and sleeves must bear
 
 
-@proof(Status.MEMORY)
+@proof(Kind.MEMORY)
 @pytest.mark.parametrize(("name", "strengths"), [("8.8", (640, 800)), ("10.9", (900, 1000)), ("12.9", (1080, 1200))])
 @pytest.mark.parametrize("size", ["M10", "M20"])
 def test_metric_grades_carry_the_strengths_of_the_design_rule(held: Held, name: str, strengths: tuple[float, ...], size: str) -> None:
@@ -148,7 +148,7 @@ def test_metric_grades_carry_the_strengths_of_the_design_rule(held: Held, name: 
     held((row.yield_strength, row.tensile), [each * 1e6 for each in strengths], rel=1e-9)
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.FORMULA)
 def test_slip_under_tension_falls_to_nothing(held: Held) -> None:
     """ANSI/AISC 360-22, eq. (J3-5b): 1 - 1.5 T / (1.13 Tb) is 0 at T = 1.13 Tb / 1.5; EN 1993-1-8 eq. (3.8): 0.8
     Ft off.
@@ -157,7 +157,7 @@ def test_slip_under_tension_falls_to_nothing(held: Held) -> None:
     held(slip_en(0.4, 100e3, 1, 50e3), 0.4 * (100e3 - 40e3))
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.FORMULA)
 def test_eccentric_group(held: Held) -> None:
     """AISC Steel Construction Manual, part 7, elastic method: 2 x 3 bolts, gauge 100, pitch 75 mm, 20 kN at 200
     mm. Ip = 6 x 50^2 + 4 x 75^2 = 37500 mm2; a corner bolt: 20/6 + 4000 x 50 / 37500 down, 4000 x 75 / 37500
@@ -172,14 +172,14 @@ def test_eccentric_group(held: Held) -> None:
     held(sizes.min(), 2000.0, rel=1e-6)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_tension_about_the_centroid(held: Held) -> None:
     """Statics: four bolts 60 mm apart up, 1 kNm: M / (2 h) each above the centroid."""
     load = JointLoad("bending", (0.0, 0.0, 0.0), (1000.0, 0.0, 0.0))
     held(bolt_forces(four_bolts(), load).tension.max(), 1000 / (2 * 0.06))
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.FORMULA)
 def test_shear_with_tension_meets_the_published_line(held: Held) -> None:
     """ANSI/AISC 360-22, eq. (J3-3): at frv = 0.5 Fnv the tension left is (1.3 - 0.5) Fnt = 0.8 Fnt."""
     held(used_by_both(0.5, 0.8), 1.0)
@@ -187,13 +187,13 @@ def test_shear_with_tension_meets_the_published_line(held: Held) -> None:
     held(used_by_both(1.0, 0.3), 1.0)
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.FORMULA)
 def test_bearing_and_tear_out_meet_where_the_edge_is_two_diameters_clear(held: Held) -> None:
     """ANSI/AISC 360-22, J3.11a: 1.2 lc t Fu reaches 2.4 d t Fu at lc = 2 d."""
     held(tear_out(0.020, 0.004, 400e6), bearing(0.010, 0.004, 400e6))
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.FORMULA)
 def test_bearing_by_the_european_rule(held: Held) -> None:
     """EN 1993-1-8:2005, table 3.4, by hand: M12, d0 13, e1 26, e2 20, t 4, fu 360, fub 800: alpha = 26 / 39 =
     0.6667; k1 = min(2.8 x 20 / 13 - 1.7, 2.5) = 2.5 -> 2.5 x 0.6667 x 360 x 12 x 4 = 28.8 kN.
@@ -201,7 +201,7 @@ def test_bearing_by_the_european_rule(held: Held) -> None:
     held(bearing_en(0.012, 0.013, (0.026, 0.020), 0.004, (360e6, 800e6)), 28.8e3, rel=1e-4)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_prying_of_a_tee_hanger(held: Held) -> None:
     """W. A. Thornton, Engineering Journal 1985 (equilibrium of the model): with full double curvature Mc = Tb' /
     (1 + delta), so the flange alone carries T = p t2 Fu (1 + delta) / (4 b'); with none, the bolt alone
@@ -221,7 +221,7 @@ def test_prying_of_a_tee_hanger(held: Held) -> None:
     held(pull * (1 + 0.8 * alpha * 0.8 / (1 + 0.8 * alpha)), strength)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_pinned_sleeve(held: Held) -> None:
     """Statics: one bolt through a 50 mm tube: the couple is V x D."""
     held(wall_force(500.0, 1, 0.05) * 0.05, 500.0)
@@ -234,7 +234,7 @@ def test_every_row_names_its_source() -> None:
     assert m10().clamp == approx(0.75 * 580e6 * 58e-6)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_torque_and_what_clamp_it_gives(held: Held) -> None:
     """3/8-16 grade 8, dry, K 0.20 to 0.25, by hand: 0.225 x 6.97 kip x 3/8 in = 49.0 lb ft; clamp 6.27 to 7.84 kip."""
     dry = next(row for row in BOLTS.torque_factors if row.name == "dry")

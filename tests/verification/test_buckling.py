@@ -30,7 +30,7 @@ from framecheck.results.row import CheckResult
 from framecheck.results.subjects import Open
 from framecheck.section.properties import SectionProperties
 from tests.unit.checks.members import STEEL, channel, outcome, row, tube
-from tests.verification.manual import Held, Status, proof
+from tests.verification.manual import Held, Kind, proof
 
 ONE = np.ones(1)
 
@@ -39,7 +39,7 @@ def plate_slenderness(width_ratio: float, fy: float, factor: float, e: float = 2
     return float(np.sqrt(fy / critical_stress(e, nu, np.array(width_ratio), np.array(factor))))
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.FORMULA)
 @pytest.mark.parametrize(
     ("ratio", "fy", "slenderness", "share"),
     [(50, 355e6, 1.08194, 0.73633), (60, 235e6, 1.05634, 0.74951), (40, 355e6, 0.86555, 0.86168)],
@@ -55,14 +55,14 @@ def test_internal_wall_in_even_compression(
     held(float(share_left_internal(np.array(slenderness), ONE)[0]), share, rel=1e-4)
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.FORMULA)
 def test_free_wall_in_even_compression(held: Held) -> None:
     """EN 1993-1-5:2006, 4.4(2), c/t 20, fy 355, k 0.43: lambda 1.31995, rho 0.6497."""
     held(plate_slenderness(20, 355e6, 0.43), 1.31995, rel=1.5e-3)
     held(float(share_left_free(np.array(1.31995))), 0.6497, rel=1e-4)
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.FORMULA)
 def test_winter(held: Held) -> None:
     """AISI S100, appendix 1, 1.1: w/t 60, F 345 MPa, E 203 GPa, k 4: Fcr 203.859 MPa, lambda 1.3009, rho 0.6387."""
     held(float(critical_stress(203e9, 0.3, np.array(60.0), np.array(4.0))), 203.859e6, rel=1e-4)
@@ -71,7 +71,7 @@ def test_winter(held: Held) -> None:
     assert float(share_left_internal(np.array(0.67), ONE)[0]) == 1.0  # Winter: 1 up to 0.673
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.PRINTED)
 def test_buckling_factors_at_the_tabulated_gradients(held: Held) -> None:
     """EN 1993-1-5:2006, tables 4.1 and 4.2, the columns of single psi."""
     held(factor_internal(np.array([1.0, 0.0, -1.0])), [4.0, 7.81, 23.9], rel=2e-3)
@@ -81,7 +81,7 @@ def test_buckling_factors_at_the_tabulated_gradients(held: Held) -> None:
     held(factor_free_root(np.array([1.0, 0.0, -1.0])), [0.43, 1.70, 23.8], rel=5e-3)
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.PRINTED)
 def test_classes_of_walls(held: Held) -> None:
     """EN 1993-1-1:2005, table 5.2: internal compression 33/38/42 eps, bending 72/83/124 eps; outstand 9/10/14 eps."""
     eps = epsilon_of(355e6)
@@ -96,7 +96,7 @@ def test_classes_of_walls(held: Held) -> None:
         assert both.tolist() == [rank, rank + 1]
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.FORMULA)
 def test_shear_of_a_slender_web(held: Held) -> None:
     """EN 1993-1-5:2006, eq. (5.5) and table 5.1: h/t 120, fy 235: lambda 1.389, chi 0.598."""
     slenderness = shear_slenderness(np.array(120.0), 1.0)
@@ -110,7 +110,7 @@ def stress_of(section: SectionProperties, forces: Array) -> float:
     return float(np.abs(effective_normal(section.fields, forces, effective(section, state))).max())
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_effective_area_of_a_square_tube_by_hand(held: Held) -> None:
     """Four equal walls b/t 50, fy 355: each keeps 0.736 of its width (EN 1993-1-5:2006, 4.4); no shift of the
     axis.
@@ -127,7 +127,7 @@ def test_effective_area_of_a_square_tube_by_hand(held: Held) -> None:
     held(float(left.inertia[0]), by_hand, rel=1e-9)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_compressed_flange_of_a_tube_in_bending_by_hand(held: Held) -> None:
     """a wide thin tube bent vertically: only the compressed flange and the upper webs lose; here the webs are
     stocky.

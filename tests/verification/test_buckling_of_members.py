@@ -38,7 +38,7 @@ from framecheck.model.strength import BucklingLength, StrengthAsked
 from framecheck.results.row import CheckResult
 from framecheck.section.properties import SectionProperties
 from tests.unit.checks.members import channel, outcome, row, tube
-from tests.verification.manual import Held, Status, proof
+from tests.verification.manual import Held, Kind, proof
 
 IN, FT, KSI, KIP = 0.0254, 0.3048, 6.894757e6, 4448.2216
 E, G = 29000 * KSI, 11200 * KSI
@@ -49,7 +49,7 @@ def part(length: float) -> Unbraced:
     return Unbraced("part", 0.0, length, length, length, length, True)
 
 
-@proof(Status.MEMORY)
+@proof(Kind.MEMORY)
 def test_column_example(held: Held) -> None:
     """AISC Steel Construction Manual, table 4-1 (design examples, E.1A), from memory: W14x132, 50 ksi, KL 30 ft:
     phi Pn = 893 kip.
@@ -58,20 +58,20 @@ def test_column_example(held: Held) -> None:
     held(0.9 * column_stress(50 * KSI, elastic) / KSI * 38.8, 893, rel=2e-3)
 
 
-@proof(Status.MEMORY)
+@proof(Kind.MEMORY)
 @pytest.mark.parametrize(("slenderness", "available"), [(50, 37.5), (100, 21.7), (150, 10.0), (200, 5.65)])
 def test_column_stress_table(held: Held, slenderness: float, available: float) -> None:
     """AISC Steel Construction Manual, table 4-22 (available critical stress, 50 ksi, phi Fcr in ksi), from memory."""
     held(0.9 * column_stress(50 * KSI, flexural_stress(E, slenderness, 1.0)) / KSI, available, rel=5e-3)
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.FORMULA)
 def test_the_two_branches_of_the_column_meet(held: Held) -> None:
     """ANSI/AISC 360-22, E3: at Fy / Fe = 2.25 both forms give 0.39 Fy."""
     held(column_stress(1.0, 1 / 2.2499), column_stress(1.0, 1 / 2.2501), rel=2e-3)
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.FORMULA)
 def test_coupled_buckling_equals_the_closed_form_of_one_axis(held: Held) -> None:
     """ANSI/AISC 360-22, eq. (E4-3) for one axis of symmetry, beside the cubic (E4-4)."""
     vertical, sideways, twist, x0, r0 = 900.0, 250.0, 180.0, 0.03, 0.06
@@ -82,13 +82,13 @@ def test_coupled_buckling_equals_the_closed_form_of_one_axis(held: Held) -> None
     held(coupled_stress((vertical, sideways, twist), (0.0, 0.0), r0), 180.0)
 
 
-@proof(Status.MEMORY)
+@proof(Kind.MEMORY)
 def test_moment_left_by_lateral_buckling(held: Held) -> None:
     """AISI S100-16, F2.1, from memory: full at Fcre = 2.78 Fy; 10/9 (1 - 10/36) = 0.802 at Fcre = Fy; Fcre at 0.56 Fy and below."""
     held(bent_moment(100.0, np.array([300.0, 278.0, 100.0, 56.0, 30.0])), [100.0, 100.0, 80.25, 56.0, 30.0], rel=1e-3)
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.FORMULA)
 def test_interaction_and_amplification(held: Held) -> None:
     """ANSI/AISC 360-22, eq. (H1-1a), (H1-1b): both branches meet at 0.2; app. 8: 1 / (1 - 0.25) = 4/3."""
     axial = np.array([0.5, 0.1, 0.2, 0.2 - 1e-12])
@@ -145,7 +145,7 @@ def one_member(section: SectionProperties, length: float, **forces: float) -> Ch
     return lines[0]
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_a_member_pushed_and_bent_by_hand(held: Held) -> None:
     """One metre of tube held at one end (K 2.1): at the factor found, H1-1 with B1 = 1 / (1 - P / Pe) is just used
     up.

@@ -29,7 +29,7 @@ from framecheck.section.lips import Lips, lips_of
 from framecheck.section.properties import Critical, SectionProperties
 from tests.cases.test_sections import LIBRARY
 from tests.unit.checks.members import outcome, row
-from tests.verification.manual import Held, Status, proof
+from tests.verification.manual import Held, Kind, proof
 
 STRIPS = yaml.safe_load((Path(__file__).parent / "distortion_finite_strip.yaml").read_text(encoding="utf-8"))
 STEEL = Material("steel", 200e9, 200e9 / 2.6, 7850.0, 345e6, 450e6, "as in the finite strips")
@@ -48,14 +48,14 @@ def critical(shape: Shape) -> Critical:
     return found
 
 
-@proof(Status.LIBRARY, STRIPS["source"] + ", stored in distortion_finite_strip.yaml with how it was made")
+@proof(Kind.LIBRARY, STRIPS["source"] + ", stored in distortion_finite_strip.yaml with how it was made")
 @pytest.mark.parametrize("case", STRIPS["sections"], ids=lambda case: f"{case['name']} {case['force']}")
 def test_critical_forces_of_finite_strips(held: Held, case: dict[str, Any]) -> None:
     found = critical(getattr(shapes, case["kind"])(**case["sizes"]))
     held(200e9 * getattr(found, FORCE[case["force"]]), case["critical"], rel=0.07)
 
 
-@proof(Status.MEMORY)
+@proof(Kind.MEMORY)
 def test_the_channel_of_the_design_guide(held: Held) -> None:
     """AISI, Direct Strength Method Design Guide (2006), 9CS2.5x059, 55 ksi, from memory: My 126.55 kip-in, Mcrd/My 0.85, Mnd 93."""
     shape = Channel(9 * IN, 2.5 * IN, 0.059 * IN, 0.1875 * IN, 0.773 * IN)
@@ -64,7 +64,7 @@ def test_the_channel_of_the_design_guide(held: Held) -> None:
     held(126.55 * float(beam_share(np.array(share**-0.5))), 93.0, rel=0.03)
 
 
-@proof(Status.MEMORY)
+@proof(Kind.MEMORY)
 def test_direct_strength_curves(held: Held) -> None:
     """AISI S100-16, E4.1 and F4.1, from memory: no loss up to 0.561 (column) and 0.673 (beam); (1 - 0.25 x) x with x the 0.6 power of
     the critical over the squash load; (1 - 0.22 x) x with x the root of the critical over the yield moment.
@@ -113,7 +113,7 @@ def left_open(section: str, moment: float) -> list[str]:
     return [why for each in answer(section, moment)["verdict"]["open"] for why in each["why"] if "the other way" in why]
 
 
-@proof(Status.LIBRARY)
+@proof(Kind.LIBRARY)
 def test_a_lipped_channel_in_and_out(held: Held) -> None:
     """pyCUFSM 0.2.0: channel 6 x 3 x 1/4 lip, 14 ga, 50 ksi: elastic 152 MPa; AISI S100-16, F4.1: 0.57 of the yield moment."""
     held(rows_of("rail", 2000.0)["distortional buckling"]["capacity"] / (50 * 6.894757e6), 0.57, rel=0.03)
@@ -121,7 +121,7 @@ def test_a_lipped_channel_in_and_out(held: Held) -> None:
     held(200e9 * critical(shape).top * 2.963 * IN / section_of(shape).i_vertical, 152e6, rel=0.03)
 
 
-@proof(Status.LIBRARY)
+@proof(Kind.LIBRARY)
 def test_a_hat_in_and_out(held: Held) -> None:
     """pyCUFSM 0.2.0: hat 3 x 1 x 1/2 in 16 ga, 36 in, brims compressed: 558 Nm for 500 Nm asked, factor 1.12."""
     held(rows_of("hat", -500.0)["buckling"]["safety_factor"], 1.12, rel=0.08)

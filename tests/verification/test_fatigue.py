@@ -20,7 +20,7 @@ from framecheck.model.duty import (
     PartialFactors,
     StressKind,
 )
-from tests.verification.manual import Held, Status, proof
+from tests.verification.manual import Held, Kind, proof
 
 MPA = 1e6
 CLASS_71 = DetailClass("71", "EN 1993-1-9", "for a test", 71 * MPA, "EN 1993-1-9:2005")
@@ -33,7 +33,7 @@ MACHINED = Finish("machined", 4.51, -0.265, "Shigley, table 6-2")
 NO_FACTORS = PartialFactors(1.0, 1.0)
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.FORMULA)
 def test_limits_of_the_european_lines(held: Held) -> None:
     """EN 1993-1-9:2005, 7.1: 0.737 of the class at 5e6, 0.549 of that and 0.405 of the class at 1e8; shear 0.457."""
     held(knee_range(CLASS_71) / CLASS_71.reference, 0.737, abs=5e-4)
@@ -42,21 +42,21 @@ def test_limits_of_the_european_lines(held: Held) -> None:
     held(cut_off_range(SHEAR_80) / SHEAR_80.reference, 0.457, abs=5e-4)
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.FORMULA)
 @pytest.mark.parametrize(("reference", "limit"), [(36, 26.5), (56, 41.3), (71, 52.3), (80, 58.9)])
 def test_endurance_limits(held: Held, reference: float, limit: float) -> None:
     """EN 1993-1-9:2005, 7.1(2): 0.737 of the class, whatever the grade of steel."""
     held(endurance_limit(replace(CLASS_71, reference=reference * MPA)) / MPA, limit, abs=0.06)
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.FORMULA)
 @pytest.mark.parametrize(("stress", "cycles"), [(100, 715822), (71, 2e6), (40, 19130593), (30, 80616164)])
 def test_cycles_of_class_71(held: Held, stress: float, cycles: float) -> None:
     """EN 1993-1-9:2005, 7.1, exact slopes."""
     held(float(cycles_to_failure(np.array(stress * MPA), CLASS_71)), cycles, rel=1e-3)
 
 
-@proof(Status.LIBRARY)
+@proof(Kind.LIBRARY)
 def test_cycles_against_fatpack(held: Held) -> None:
     """Fatpack 0.7.8, TriLinearEnduranceCurve, above its cut-off."""
     curve = fatpack.TriLinearEnduranceCurve(71.0)
@@ -65,7 +65,7 @@ def test_cycles_against_fatpack(held: Held) -> None:
     assert np.isinf(cycles_to_failure(np.array([28.0 * MPA, 0.0]), CLASS_71)).all()
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.FORMULA)
 def test_miner_example(held: Held) -> None:
     """EN 1993-1-9:2005, annex A, class 71: terms 0.02794, 0.071526, 0.150875, 0.104545, 0 (25 MPa lies under the
     cut-off).
@@ -94,7 +94,7 @@ def test_rainflow_example() -> None:
     assert counted == {3.0: 0.5, 4.0: 1.5, 6.0: 0.5, 8.0: 1.0, 9.0: 0.5}
 
 
-@proof(Status.LIBRARY)
+@proof(Kind.LIBRARY)
 def test_rainflow_against_fatpack(held: Held) -> None:
     """Fatpack 0.7.8 closes the residue of a repeated record; a record that begins and ends at its peak has the
     same whole cycles.
@@ -112,7 +112,7 @@ def test_rainflow_against_fatpack(held: Held) -> None:
     held(ours[-1], rainflow.count_cycles(closed)[-1][0])
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_mean_stress_rules(held: Held) -> None:
     """Goodman sa / (1 - sm / Su), Gerber sa / (1 - (sm / Su)2), SWT sqrt((sm + sa) sa): amplitude 100, mean 100,
     Su 400.
@@ -129,13 +129,13 @@ def test_a_compressive_mean_never_helps(rule: MeanStress) -> None:
     assert base_metal.RULES[rule](amplitude, mean, 400.0) >= amplitude
 
 
-@proof(Status.MEMORY)
+@proof(Kind.MEMORY)
 def test_surface_factor_example(held: Held) -> None:
     """J. E. Shigley, Mechanical Engineering Design, example 6-3 (Su 400 MPa, machined: ka = 0.92), from memory."""
     held(base_metal.surface_factor(MACHINED, 400 * MPA), 0.92, abs=0.005)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_the_line_of_unwelded_metal_goes_through_its_two_points(held: Held) -> None:
     """O. H. Basquin, Shigley eq. (6-14): 0.9 Su at 1e3 cycles, the limit at 1e6."""
     limit = base_metal.fatigue_limit(BaseMetal(HOT_ROLLED), 400 * MPA)

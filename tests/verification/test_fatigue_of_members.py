@@ -37,7 +37,7 @@ from framecheck.results.subjects import Open
 from tests.unit.checks.joint_samples import weld_group
 from tests.unit.checks.lines import results_of
 from tests.unit.checks.members import outcome, row, tube
-from tests.verification.manual import Held, Status, proof
+from tests.verification.manual import Held, Kind, proof
 from tests.verification.test_fatigue import ASTM, CLASS_71, HOT_ROLLED, IIW_71, MPA, NO_FACTORS, SHEAR_80
 
 # a member in bending: stress at the top face is Mv z / I --------------------------------------------------------------------------
@@ -60,7 +60,7 @@ def duty(*events: Event | History, **changes: object) -> Duty:
 TAB = Detail("tab weld", "rail", CLASS_71, 0.4, 0.6, Side.TOP)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_life_of_a_weld_under_one_event(held: Held) -> None:
     """Range 100 MPa, class 71: 715 822 cycles; 2 a km: 357 911 km."""
     asked = Fatigue(duty(Event("bump", "case 1", 2.0, "case 2")), (TAB,))
@@ -93,7 +93,7 @@ def test_partial_factors_lower_the_life_by_their_cube_and_are_shown() -> None:
     assert "1.35 on strength" in spoken(safe.note, Units.SI)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_share_of_a_swing_and_years(held: Held) -> None:
     """Three tenths of 300 MPa is 90 MPa: 981 923 cycles of class 71 (2e6 (71 / 90)^3); 1e4 a year; 10 years asked."""
     event = Event("bump", "case 1", 1e4, None, Per.YEAR, share=0.3)
@@ -113,7 +113,7 @@ def test_km_and_years_join_only_where_km_per_year_are_given() -> None:
     assert line.safety_factor == approx(715822 / 2 / 200_000, rel=1e-3)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_a_history_is_counted_and_summed(held: Held) -> None:
     """The ASTM record as hundredths of a case of 1000 MPa: ranges 30, 40, 60, 80, 90 MPa; Miner by hand with class
     71.
@@ -197,7 +197,7 @@ def test_a_range_beyond_yield_is_low_by_itself() -> None:
     assert [(line.mode, line.subject.part) for line in low] == [(Mode.RANGE_TOO_LARGE, "tab weld")]
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_throat_of_a_fillet(held: Held) -> None:
     """1 kN/mm on a 10 mm leg: along the weld 1000 / 7.07 = 141.4 MPa along; square to it the same across. EN
     1993-1-9:2005, 5(6).
@@ -210,7 +210,7 @@ def test_throat_of_a_fillet(held: Held) -> None:
     held(np.linalg.norm(found.across, axis=2) / MPA, np.array([[0.0] * 2, [141.42] * 2]), rel=1e-4)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_weld_root_adds_both_damages(held: Held) -> None:
     """Class 36 across, 80 along (m = 5): 50 MPa across and 100 along, 1 cycle a km, by hand."""
     run = WeldRun((0.0, 0.0, 0.0), (0.1, 0.0, 0.0), 0.01)
@@ -224,7 +224,7 @@ def test_weld_root_adds_both_damages(held: Held) -> None:
     held(line.demand, 200_000 * by_hand, rel=1e-6)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_throats_come_from_the_weld_groups_of_the_case(held: Held) -> None:
     """Two runs 0.1 m long, 20 kN along them: 100 N/mm, on a 10 mm leg 14.14 MPa along; a group without all load
     cases is left out.

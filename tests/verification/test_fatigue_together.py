@@ -24,13 +24,13 @@ from framecheck.model.joints import Prying, Threads
 from framecheck.results.row import CheckResult
 from framecheck.results.subjects import Open
 from tests.unit.checks.joint_samples import STEEL, four_bolts, m10, thread
-from tests.verification.manual import Held, Status, proof
+from tests.verification.manual import Held, Kind, proof
 from tests.verification.test_fatigue import CLASS_71, MACHINED, MPA, NO_FACTORS, SHEAR_80
 
 # shear ------------------------------------------------------------------------------------------------------------------
 
 
-@proof(Status.LIBRARY)
+@proof(Kind.LIBRARY)
 def test_shear_line_against_fatpack(held: Held) -> None:
     """Fatpack 0.7.8, LinearEnduranceCurve with m = 5, above the cut-off of EN 1993-1-9:2005, 7.1."""
     curve = fatpack.LinearEnduranceCurve(80.0)
@@ -39,7 +39,7 @@ def test_shear_line_against_fatpack(held: Held) -> None:
     held(cycles_to_failure(stress * MPA, SHEAR_80), curve.get_endurance(stress), rel=1e-9)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 @pytest.mark.parametrize(("normal", "shear", "used"), [(71, 0, 1.0), (0, 80, 1.0), (56.353, 69.644, 1.0), (71, 80, 2.0)])
 def test_interaction_at_two_million_cycles(held: Held, normal: float, shear: float, used: float) -> None:
     """EN 1993-1-9:2005, eq. (8.3), from memory: (dsigma / 71)^3 + (dtau / 80)^5; 56.353 = 71 / 2^(1/3), 69.644 = 80 / 2^(1/5)."""
@@ -72,7 +72,7 @@ def test_more_of_either_stress_never_damages_less(normal: float, shear: float, m
 # unwelded metal that is twisted -------------------------------------------------------------------------------------------
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.PRINTED)
 def test_bent_and_twisted_shaft_of_a_textbook(held: Held) -> None:
     """V. B. Bhandari, Design of Machine Elements, example 5.20 (worked in the Scilab textbook companion of FOSSEE, opened there).
 
@@ -84,7 +84,7 @@ def test_bent_and_twisted_shaft_of_a_textbook(held: Held) -> None:
     held(float(base_metal.goodman(2 * amplitude, 2 * mean, 540 * MPA)) / MPA, 200.0, rel=1e-5)
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.PRINTED)
 def test_bar_bent_and_twisted_beyond_its_limit(held: Held) -> None:
     """J. E. Shigley, Mechanical Engineering Design, 10th ed., problem 6-23, as solved in a published notebook (opened there).
 
@@ -95,7 +95,7 @@ def test_bar_bent_and_twisted_beyond_its_limit(held: Held) -> None:
     held(276 / found, 0.69407, abs=1e-5)
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.PRINTED)
 def test_endurance_limit_of_a_torsion_bar(held: Held) -> None:
     """A. C. Ugural, Mechanical Design, example 7.1 (opened as worked on a public page): 100 ksi, machined, 98 %: 9.8 ksi of shear.
 
@@ -113,7 +113,7 @@ def swings(normal: float, shear: float, mean: float = 0.0, shear_mean: float = 0
     return Swings(*each)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_shear_wears_as_the_normal_stress_that_yields_as_soon(held: Held) -> None:
     """J. E. Shigley, 9th ed., eq. (6-55): sqrt(3) tau stands for sigma / 0.85."""
     metal, cycles = BaseMetal(MACHINED), np.array([1e5])
@@ -157,7 +157,7 @@ def open_of(lines: tuple[Line, ...]) -> list[str]:
     return [line.reason for line in lines if isinstance(line, Open)]
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_bolt_pulled_and_sheared(held: Held) -> None:
     """EN 1993-1-9:2005, table 8.1, details 14 and 15, from memory: class 50 on the stress area, 100 (m = 5) on the shank, added."""
     one = m10()

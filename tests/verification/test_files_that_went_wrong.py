@@ -13,7 +13,7 @@ from typing import Any
 import pytest
 
 from tests.cases.answers import checked, stored
-from tests.verification.manual import Held, Status, proof
+from tests.verification.manual import Held, Kind, proof
 
 KSI, INCH, POUND_FORCE = 6.894757e6, 0.0254, 4.4482216
 
@@ -29,39 +29,39 @@ def least(name: str, folder: Path, **which: str) -> float:
     return float(min(row["safety_factor"] for row in rows_of(name, folder, **which)))
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_stitches_of_a_plate_on_a_tube(held: Held, tmp_path: Path) -> None:
     """V Q / I at the seam times the pitch against 0.60 FEXX on the throat of a stitch, by hand: 0.68. Said before: met, 2.39."""
     held(least("plate-stitched-on-tube.yaml", tmp_path, mode="stitch_metal"), 0.68, abs=0.01)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_stitches_of_two_cover_plates(held: Held, tmp_path: Path) -> None:
     """V Q / I at the seam, by hand: 1.15. Said before: met, 2.10."""
     held(least("two-plates-weak-stitches.yaml", tmp_path, mode="stitch_metal"), 1.15, abs=0.01)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_an_old_rail_in_a_stronger_tube(held: Held, tmp_path: Path) -> None:
     """26 ksi over the 26.6 ksi that bending makes in the old rail, by hand: 0.98. Said before: met, 1.50."""
     held(least("sleeve-over-soft-rail.yaml", tmp_path, check="yield"), 26.0 / 26.6, abs=0.012)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_aluminium_beside_its_welds(held: Held, tmp_path: Path) -> None:
     """105 MPa beside the weld over M / Z = 42 000 lb in / 2.571 in3, by hand: 0.93. Said before: met, 2.11."""
     stress = 42_000 * POUND_FORCE * INCH / (2.571 * INCH**3)
     held(least("aluminium-weld-kink-splice.yaml", tmp_path, check="yield"), 105e6 / stress, abs=0.01)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_a_welded_splice_written_in_two_ways(held: Held, tmp_path: Path) -> None:
     """Written as two members the answer was 1.21 by hand and by the program; as one member with a change of section 2.77 was said."""
     for name in ("aluminium-splice-one-member.yaml", "aluminium-splice-two-members.yaml"):
         held(least(name, tmp_path, check="yield"), 1.21, abs=0.005)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_a_slender_aluminium_strut(held: Held, tmp_path: Path) -> None:
     """L. Euler's load of a 40 x 40 x 2 mm tube over 3 m at 19 kN, times 0.877 (ANSI/AISC 360-22, E3-3). Said before: met, 3.84."""
     inertia = (0.04**4 - 0.036**4) / 12
@@ -69,7 +69,7 @@ def test_a_slender_aluminium_strut(held: Held, tmp_path: Path) -> None:
     held(least("aluminium-strut.yaml", tmp_path, check="frame buckling"), 0.877 * euler / 19e3, rel=0.02)
 
 
-@proof(Status.LIBRARY)
+@proof(Kind.LIBRARY)
 def test_a_hat_bent_the_other_way(held: Held, tmp_path: Path) -> None:
     """Finite strips (pyCUFSM 0.2.0, stored in lateral_finite_strip.yaml): 558 Nm for 500 Nm with the brims compressed: 1.12."""
     turned = stored("hat-crown-compressed.yaml").replace("{y: 500 N·m}", "{y: -499.99 N·m}")
@@ -78,7 +78,7 @@ def test_a_hat_bent_the_other_way(held: Held, tmp_path: Path) -> None:
     held(min(row["safety_factor"] for row in rows), 558.0 / 500.0, rel=0.08)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_two_cuts_of_two_names(held: Held, tmp_path: Path) -> None:
     """The second cut alone, by hand: 1.23; two cuts of one name were served by the last net section: 2.37."""
     renamed = stored("two-cuts-one-name.yaml").replace("name: notch", "name: another notch", 1)
@@ -86,7 +86,7 @@ def test_two_cuts_of_two_names(held: Held, tmp_path: Path) -> None:
     held(min(row["safety_factor"] for row in rows), 1.23, abs=0.03)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_a_pan_that_moves_with_its_engine(held: Held, tmp_path: Path) -> None:
     """An independent solution with rigid ends leaves 3.0 mm in a vertical bump; 7.44 mm was said."""
     data = checked(stored("pan-on-its-mounts.yaml"), tmp_path).data
@@ -94,7 +94,7 @@ def test_a_pan_that_moves_with_its_engine(held: Held, tmp_path: Path) -> None:
     held(1e3 * min(left), 3.0, abs=0.1)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_a_strap_over_its_limit(held: Held, tmp_path: Path) -> None:
     """Statics of the tie-down: the worst strap carries 4.4 times its working load limit. Said before: met, in the notes only."""
     held(1.0 / least("straps-over-limit.yaml", tmp_path, check="straps"), 4.4, abs=0.05)

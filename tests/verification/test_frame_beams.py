@@ -14,7 +14,7 @@ from framecheck.model.frame import Frame, Support
 from framecheck.model.loads import CaseLoads, MemberLoad, MovedSupport, Warming
 from framecheck.section.properties import SectionProperties
 from tests.unit.frame.frames import HELD, bar, push, section, solved
-from tests.verification.manual import Held, Status, proof
+from tests.verification.manual import Held, Kind, proof
 
 SIMPLE = (inf, inf, inf, inf, 0.0, 0.0)
 ROLLER = (0.0, inf, inf, 0.0, 0.0, 0.0)
@@ -54,37 +54,37 @@ def largest_sag(solution: FrameSolution) -> float:
 
 
 # Roark's Formulas for Stress and Strain, table 8.1 / AISC Manual table 3-23; tolerance: the printed digits
-@proof(Status.PUBLISHED, "Roark's Formulas for Stress and Strain, table 8.1; AISC Manual, table 3-23: deflection, mm")
+@proof(Kind.FORMULA, "Roark's Formulas for Stress and Strain, table 8.1; AISC Manual, table 3-23: deflection, mm")
 def test_simple_beam_centre_load(held: Held) -> None:
     held(sag(solved(beam(SIMPLE, ROLLER), spot(1.0), of=EI), 1.0), 4.166667, rel=1e-6)
 
 
-@proof(Status.PUBLISHED, "Roark's Formulas for Stress and Strain, table 8.1; AISC Manual, table 3-23: deflection, mm")
+@proof(Kind.FORMULA, "Roark's Formulas for Stress and Strain, table 8.1; AISC Manual, table 3-23: deflection, mm")
 def test_simple_beam_even_load(held: Held) -> None:
     held(sag(solved(beam(SIMPLE, ROLLER), even(), of=EI), 1.0), 4.166667, rel=1e-6)
 
 
-@proof(Status.PUBLISHED, "Roark's Formulas for Stress and Strain, table 8.1; AISC Manual, table 3-23: deflection, mm")
+@proof(Kind.FORMULA, "Roark's Formulas for Stress and Strain, table 8.1; AISC Manual, table 3-23: deflection, mm")
 def test_cantilever_end_load(held: Held) -> None:
     held(sag(solved(beam(HELD, ()), push("b", (0.0, 0.0, -P)), of=EI), LENGTH), 66.666667, rel=1e-6)
 
 
-@proof(Status.PUBLISHED, "Roark's Formulas for Stress and Strain, table 8.1; AISC Manual, table 3-23: deflection, mm")
+@proof(Kind.FORMULA, "Roark's Formulas for Stress and Strain, table 8.1; AISC Manual, table 3-23: deflection, mm")
 def test_cantilever_even_load(held: Held) -> None:
     held(sag(solved(beam(HELD, ()), even(), of=EI), LENGTH), 40.0, rel=1e-6)
 
 
-@proof(Status.PUBLISHED, "Roark's Formulas for Stress and Strain, table 8.1; AISC Manual, table 3-23: deflection, mm")
+@proof(Kind.FORMULA, "Roark's Formulas for Stress and Strain, table 8.1; AISC Manual, table 3-23: deflection, mm")
 def test_fixed_beam_centre_load(held: Held) -> None:
     held(sag(solved(beam(HELD, HELD), spot(1.0), of=EI), 1.0), 1.0416667, rel=1e-6)
 
 
-@proof(Status.PUBLISHED, "Roark's Formulas for Stress and Strain, table 8.1; AISC Manual, table 3-23: deflection, mm")
+@proof(Kind.FORMULA, "Roark's Formulas for Stress and Strain, table 8.1; AISC Manual, table 3-23: deflection, mm")
 def test_fixed_beam_even_load(held: Held) -> None:
     held(sag(solved(beam(HELD, HELD), even(), of=EI), 1.0), 0.8333333, rel=1e-6)
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.FORMULA)
 def test_propped_cantilever_even_load(held: Held) -> None:
     """AISC Manual table 3-23 prints wL^4/185EI, rounded: w x^2 (3 L^2 - 5 L x + 2 x^2)/48EI is largest at (15 - sqrt 33) L/16."""
     solution = solved(beam(HELD, ROLLER), even(), of=EI)
@@ -95,14 +95,14 @@ def test_propped_cantilever_even_load(held: Held) -> None:
     held(solution.reactions["a"][0, 4], -2000.0)
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.FORMULA)
 def test_simple_beam_two_loads(held: Held) -> None:
     """P a (3 L^2 - 4 a^2)/24 EI, AISC Manual (2005) table 3-23."""
     pair = replace(spot(0.5), member_loads=(*spot(0.5).member_loads, *spot(1.5).member_loads))
     held(largest_sag(solved(beam(SIMPLE, ROLLER), pair, of=EI)), 5.7291667, rel=1e-6)
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.FORMULA)
 def test_simple_beam_load_off_centre(held: Held) -> None:
     """P a^2 b^2 / 3 EI L under the load, AISC Manual table 3-23."""
     held(sag(solved(beam(SIMPLE, ROLLER), spot(0.6), of=EI), 0.6), 2.94, rel=1e-6)
@@ -113,7 +113,7 @@ TIMBER = section(
 )  # 200 x 600 mm, shear area 5/6 of 0.12 m2
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 @pytest.mark.parametrize(
     ("supports", "case", "at", "expected"),
     [
@@ -129,14 +129,14 @@ def test_shear_flexible_beam(held: Held, supports: tuple[tuple[float, ...], ...]
     held(sag(solved(beam(*supports, length=3.0), case, of=TIMBER), at) / 1000, expected, rel=1e-6)
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.PRINTED)
 def test_shear_flexible_propped_reaction(held: Held) -> None:
     """Same source: 5926.09489 N; without shear deformation it would be 3/8 w L = 5625 N."""
     solution = solved(beam(HELD, ROLLER, length=3.0), even(5000.0), of=TIMBER)
     held(solution.reactions["b"][0, 2], 5926.09489, rel=1e-6)
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.FORMULA)
 def test_three_span_beam(held: Held) -> None:
     """Spans 4, 5, 3 m under 10 kN/m and 20 kN at the middle of the second, EI 1e4 kNm2: three-moment equation; PyCBA and
     anastruct agree to 3e-7."""
@@ -153,7 +153,7 @@ def test_three_span_beam(held: Held) -> None:
     held(sag(solution, 6.5), 4.65012, abs=2e-5)
 
 
-@proof(Status.MEMORY)
+@proof(Kind.MEMORY)
 def test_heated_beam_between_walls(held: Held) -> None:
     """N = -E A alpha dT; mechanics texts, from memory."""
     warm = CaseLoads("warm", warmings=(Warming("m", 50.0, 1.2e-5),))
@@ -169,7 +169,7 @@ def test_heated_free_beam_only_grows() -> None:
     assert all(check.holds for check in solution.self_checks)
 
 
-@proof(Status.MEMORY)
+@proof(Kind.MEMORY)
 def test_settled_support_of_a_fixed_beam(held: Held) -> None:
     """M = 6 E I d / L^2, V = 12 E I d / L^3; fixed-end moment tables, from memory."""
     sunk = CaseLoads("sunk", moved_supports=(MovedSupport("b", 2, -0.01),))
@@ -179,7 +179,7 @@ def test_settled_support_of_a_fixed_beam(held: Held) -> None:
     held(solution.energy[0], 0.5 * 12 * 2e5 * 0.01**2 / 8)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_beam_on_springs(held: Held) -> None:
     """Two end springs in series with the beam: P/4k... each takes half, so the middle sinks P/2k + PL^3/48EI."""
     spring = 1e6
@@ -189,7 +189,7 @@ def test_beam_on_springs(held: Held) -> None:
     held(solution.reactions["a"][0, 2], P / 2)
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.FORMULA)
 def test_the_extreme_of_a_growing_load_is_a_station(held: Held) -> None:
     """Simple beam, load growing from nothing to w: M = w L^2/(9 sqrt 3) at L/sqrt 3; Roark table 8.1, case 2e."""
     load = CaseLoads("growing", member_loads=(MemberLoad("m", (0.0, 0.0, 0.0), (0.0, 0.0, -W)),))
@@ -199,7 +199,7 @@ def test_the_extreme_of_a_growing_load_is_a_station(held: Held) -> None:
     held(member.forces[lowest, 0, 4], -W * LENGTH**2 / (9 * sqrt(3)), rel=1e-12)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_partial_load_between_its_own_ends(held: Held) -> None:
     """Simple beam, even load on the middle half: M = w c (L/4 - c/8) at the middle, c = L/2; statics."""
     load = CaseLoads("part", member_loads=(MemberLoad("m", (0.0, 0.0, -W), (0.0, 0.0, -W), 0.5, 1.5),))
@@ -209,7 +209,7 @@ def test_partial_load_between_its_own_ends(held: Held) -> None:
     held(member.forces[member.stations < 0.5, 0, 2], -W / 2)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_unequal_axes_bend_askew(held: Held) -> None:
     """A cantilever with a product of inertia: curvature = M I^-1; unsymmetrical bending, S. Timoshenko, Strength of
     Materials part I, from memory."""
@@ -220,7 +220,7 @@ def test_unequal_axes_bend_askew(held: Held) -> None:
     held(solution.displacements[1, 0, 1:3], expected)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_round_bar_in_twist(held: Held) -> None:
     """T L / G J, C. A. Coulomb."""
     j = pi * 0.02**4 / 32
@@ -232,7 +232,7 @@ def off_axis(centroid: tuple[float, float], pole: tuple[float, float]) -> Sectio
     return section(centroid=centroid, shear_centre=(pole[0] - centroid[0], pole[1] - centroid[1]))
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_load_beside_the_shear_centre_twists(held: Held) -> None:
     """T = V e; a channel loaded in its web twists."""
     solution = solved(beam(HELD, ()), push("b", (0.0, 0.0, -P)), of=off_axis((0.0, 0.0), (0.03, 0.0)))
@@ -240,7 +240,7 @@ def test_load_beside_the_shear_centre_twists(held: Held) -> None:
     held(solution.displacements[1, 0, 3], P * 0.03 * LENGTH / (80e9 * 8e-7))
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_pull_beside_the_centroid_bends(held: Held) -> None:
     """M = N e about the centroid."""
     solution = solved(beam(HELD, ()), push("b", (P, 0.0, 0.0)), of=off_axis((0.01, 0.02), (0.0, 0.0)))

@@ -32,7 +32,7 @@ from framecheck.model.shapes import Channel, RectTube, Shape
 from framecheck.section.analysis import section_properties
 from framecheck.section.properties import SectionProperties
 from tests.unit.frame.frames import HELD, bar
-from tests.verification.manual import Held, Status, proof
+from tests.verification.manual import Held, Kind, proof
 
 HERE = Path(__file__).parent
 T_JOINTS = yaml.safe_load((HERE / "tjoint_shell.yaml").read_text())["cases"]
@@ -102,7 +102,7 @@ rail's corner. Ours is the softer one there."""
 
 
 @proof(
-    Status.LIBRARY, "Shell models by openseespy 3.7, tjoint_shell*.yaml: turn of the tip about x, y, z, rad; 20 % asked"
+    Kind.SHELL, "Shell models by openseespy 3.7, tjoint_shell*.yaml: turn of the tip about x, y, z, rad; 20 % asked"
 )
 @pytest.mark.parametrize("row", T_JOINTS + FURTHER, ids=named)
 def test_t_joint_turns_as_the_shell_does(held: Held, row: dict[str, Any]) -> None:
@@ -169,7 +169,7 @@ def corner_rise(frame: Frame) -> float:
     return float(1000 * solution.displacements[solution.points.index("web L4"), 0, 2])
 
 
-@proof(Status.LIBRARY, "Shell models by openseespy 3.7, ladder_shell.yaml: rise of a corner, mm per kN; 15 % asked")
+@proof(Kind.SHELL, "Shell models by openseespy 3.7, ladder_shell.yaml: rise of a corner, mm per kN; 15 % asked")
 @pytest.mark.parametrize("row", LADDERS, ids=lambda row: f"{row['rails']} {row['rail_midline_mm']} {row['length_mm']}")
 def test_ladder_twists_as_the_shell_does(held: Held, row: dict[str, Any]) -> None:
     """Within 15 %, as the project's brief asks."""
@@ -184,7 +184,7 @@ def test_box_ladder_with_rigid_joints_is_far_too_stiff() -> None:
     )
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_springs_given_at_an_end_add_their_own_turn(held: Held) -> None:
     """In series: the tip turns by M/k more."""
     frame = t_joint(T_JOINTS[0], Make.RIGID)

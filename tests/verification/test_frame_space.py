@@ -15,7 +15,7 @@ from framecheck.frame.solve import solve_frame, structure_of
 from framecheck.model.frame import Frame, Support
 from framecheck.model.loads import CaseLoads, MemberLoad, PointLoad
 from tests.unit.frame.frames import HELD, PLACED, bar, section
-from tests.verification.manual import Held, Status, proof
+from tests.verification.manual import Held, Kind, proof
 
 SECTIONS = {
     "rail": section("rail", e=205e9, g=79e9, area=8.4e-4, i_vertical=1.1e-6, i_sideways=3.7e-7, j=8.7e-7),
@@ -91,7 +91,7 @@ def solution(frame: Frame, *cases: CaseLoads) -> FrameSolution:
     return solve_frame(structure_of(frame, SECTIONS), cases)
 
 
-@proof(Status.LIBRARY)
+@proof(Kind.LIBRARY)
 def test_agrees_with_pynite(held: Held) -> None:
     """Displacements, rotations and reactions to 1e-9 of the largest, as the project's brief asks."""
     model, ours = by_pynite(FRAME), solution(FRAME, NODAL, WITHIN)

@@ -18,7 +18,7 @@ from framecheck.model.loads import CaseLoads, MemberLoad, PointLoad
 from framecheck.model.materials import Material
 from framecheck.model.shapes import Flat
 from framecheck.section.properties import SectionProperties
-from tests.verification.manual import Held, Status, proof
+from tests.verification.manual import Held, Kind, proof
 
 IN, KSI, KIP = 0.0254, 6.894757e6, 4448.2216
 E, G, L = 200e9, 80e9, 3.0
@@ -70,7 +70,7 @@ COLUMNS = {
 }
 
 
-@proof(Status.MEMORY)
+@proof(Kind.MEMORY)
 @pytest.mark.parametrize("ends", COLUMNS)
 def test_columns(held: Held, ends: str) -> None:
     """S. Timoshenko, J. Gere, Theory of Elastic Stability, 2nd ed., 2.1, 2.2 (L. Euler): pi2 E I / (K L)2 of one element a column."""
@@ -81,7 +81,7 @@ def test_columns(held: Held, ends: str) -> None:
     held(factor(ENDS, [member("m", "ab")], supports, load, section()) / 10, expected, rel=1e-5)
 
 
-@proof(Status.MEMORY)
+@proof(Kind.MEMORY)
 @pytest.mark.parametrize("warping", [0.0, 5e-9])
 def test_beam_under_an_even_moment(held: Held, warping: float) -> None:
     """S. Timoshenko, J. Gere, 6.2: M = pi / L sqrt(E Iy G J + pi2 / L2 E Iy E Cw), ends forked and free to warp."""
@@ -97,14 +97,14 @@ BLADE = section(i_vertical=4e-6, i_sideways=2e-7, torsion_constant=2e-8)
 BLADE_ROOT = sqrt(E * 2e-7 * G * 2e-8)
 
 
-@proof(Status.MEMORY)
+@proof(Kind.MEMORY)
 def test_a_cantilever_blade(held: Held) -> None:
     """S. Timoshenko, J. Gere, 6.3: P = 4.013 sqrt(E Iy G J) / L2 at the centroid of a narrow rectangle's free end."""
     load = [PointLoad("b", (0.0, 0.0, -BLADE_ROOT / L**2))]
     held(factor(ENDS, [member("m", "ab")], {"a": FIXED}, load, BLADE), 4.013, rel=3e-4)
 
 
-@proof(Status.MEMORY)
+@proof(Kind.MEMORY)
 def test_a_blade_loaded_at_mid_span(held: Held) -> None:
     """S. Timoshenko, J. Gere, 6.4: P = 16.94 sqrt(E Iy G J) / L2 at the centroid, ends forked."""
     points = {"a": (0.0, 0.0, 0.0), "m": (L / 2, 0.0, 0.0), "b": (L, 0.0, 0.0)}
@@ -117,7 +117,7 @@ ANGLE_FRAME = section(
 )
 
 
-@proof(Status.MEMORY)
+@proof(Kind.MEMORY)
 @pytest.mark.parametrize(("push", "expected"), [(1.0, 1.088), (-1.0, 0.680)])
 def test_a_right_angled_blade(held: Held, push: float, expected: float) -> None:
     """J. H. Argyris et al., Comput. Methods Appl. Mech. Eng. 20 (1979): right-angled cantilever frame, legs 240, 30 x 0.6, E 71 240,
@@ -128,7 +128,7 @@ def test_a_right_angled_blade(held: Held, push: float, expected: float) -> None:
     held(factor(points, [member("m", "ac"), member("n", "cd")], {"a": FIXED}, load, ANGLE_FRAME), expected, rel=2e-3)
 
 
-@proof(Status.MEMORY)
+@proof(Kind.MEMORY)
 @pytest.mark.parametrize(("base", "expected"), [("pinned", 1.3496), ("fixed", 2.7165)])
 def test_a_portal_sways(held: Held, base: str, expected: float) -> None:
     """S. Timoshenko, J. Gere, 2.4: columns h, beam b = h, all alike. u tan u = 6 on pins, tan u = -u / 6 fixed; P = u2 E I / h2."""
@@ -143,7 +143,7 @@ def test_a_portal_sways(held: Held, base: str, expected: float) -> None:
     held(sqrt(factor(points, members, {"a": foot, "d": foot}, load, made)), expected, rel=3e-4)
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.FORMULA)
 def test_a_channel_column_twists_as_it_bends(held: Held) -> None:
     """ANSI/AISC 360-22, eq. (E4-3): one axis of symmetry, shear centre beside the centroid, ends forked and free to warp."""
     area, off, warping, torsion, vertical, sideways = 6e-4, 0.035, 2e-10, 2e-9, 1e-6, 4e-7
@@ -160,7 +160,7 @@ def test_a_channel_column_twists_as_it_bends(held: Held) -> None:
     held(factor(ENDS, [member("m", "ab", FREE, FREE)], {"a": PIN, "b": SLIDE}, load, made) / 10, 1.0, rel=1e-4)
 
 
-@proof(Status.MEMORY)
+@proof(Kind.MEMORY)
 def test_shear_softens_a_stocky_column(held: Held) -> None:
     """F. Engesser (1889), as in S. Timoshenko, J. Gere, 2.17: P = Pe / (1 + Pe / G As); here Pe / G As = 0.11, in four pieces."""
     made = section(shear_area_sideways=0.25e-3 / 9, shear_area_vertical=0.25e-3 / 9)
@@ -171,7 +171,7 @@ def test_shear_softens_a_stocky_column(held: Held) -> None:
     held(found / 10, 1 / (1 + euler / (G * 0.25e-3 / 9)), rel=3e-3)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_a_strut_that_hangs_on_nothing(held: Held) -> None:
     """Pushed at both ends and held by its own inertia alone, which a half wave does not need: pi2 E I / L2."""
     euler = pi**2 * E * 1e-6 / L**2
@@ -182,7 +182,7 @@ def test_a_strut_that_hangs_on_nothing(held: Held) -> None:
     held(factor(points, members, {}, loads, light, afloat=True) / 10, 1.0, rel=2e-3)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_a_bent_pulled_or_idle_frame_never_buckles_as_a_column(held: Held) -> None:
     """Pulled, a strut has no positive load factor: what is told is the largest that is told."""
     held(factor(ENDS, [member("m", "ab")], {"a": PIN, "b": SLIDE}, [PointLoad("b", (1e4, 0.0, 0.0))], section()), 1e3)
@@ -203,7 +203,7 @@ def on_moved(points: Mapping[str, Vector], held_at: Mapping[str, tuple[float, ..
     return solutions[0]
 
 
-@proof(Status.MEMORY)
+@proof(Kind.MEMORY)
 @pytest.mark.parametrize(("push", "moment", "sag"), [(150, 270, 0.230), (300, 316, 0.269), (450, 380, 0.322)])
 def test_benchmark_of_a_beam_column(held: Held, push: float, moment: float, sag: float) -> None:
     """ANSI/AISC 360-10, commentary, figure C-C2.2 (case 1): W14x48, 28 ft, 0.2 kip/ft, pinned; moment in kip in and sag in inches at
@@ -217,7 +217,7 @@ def test_benchmark_of_a_beam_column(held: Held, push: float, moment: float, sag:
     held(-found.displacements[4, 0, 2] / IN, sag, rel=5e-3)
 
 
-@proof(Status.MEMORY)
+@proof(Kind.MEMORY)
 @pytest.mark.parametrize(("push", "moment", "sway"), [(100, 470, 1.34), (150, 601, 1.77), (200, 856, 2.60)])
 def test_benchmark_of_a_swaying_column(held: Held, push: float, moment: float, sway: float) -> None:
     """ANSI/AISC 360-10, commentary, figure C-C2.3 (case 2): W14x48 cantilever, 28 ft, 1 kip sideways at its top; moment at its foot in

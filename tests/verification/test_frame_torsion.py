@@ -15,7 +15,7 @@ from framecheck.model.frame import EndWarping, Frame, Make, Member, MemberEnd, O
 from framecheck.model.loads import CaseLoads, MemberLoad, PointLoad
 from framecheck.section.properties import SectionProperties
 from tests.unit.frame.frames import HELD, PLACED, bar, push, section, solved
-from tests.verification.manual import Held, Status, proof
+from tests.verification.manual import Held, Kind, proof
 
 INCH = 0.0254
 TORQUE = 10.0
@@ -56,7 +56,7 @@ def twist(first: EndWarping, second: EndWarping, of: SectionProperties = C4, len
     return float(solution.displacements[1, 0, 3]) / free
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_one_end_held_from_warping(held: Held) -> None:
     """1 - tanh(kL)/kL; the project's brief gives 0.455 for a 1 m channel 4 x 1.75 x 0.105 in (sharp or bent corners differ)."""
     share = twist(EndWarping.FIXED, EndWarping.FREE)
@@ -64,7 +64,7 @@ def test_one_end_held_from_warping(held: Held) -> None:
     held(share, 0.455, abs=0.012)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_both_ends_held_from_warping(held: Held) -> None:
     """1 - tanh(kL/2)/(kL/2); the project's brief gives 0.190."""
     share = twist(EndWarping.FIXED, EndWarping.FIXED)
@@ -86,7 +86,7 @@ def test_from_pure_warping_to_pure_saint_venant(size: float) -> None:
         assert twist(EndWarping.FIXED, EndWarping.FREE, of) == approx(1 - tanh(size) / size, rel=1e-9)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_bimoment_and_its_shares_of_torque_along_the_member(held: Held) -> None:
     """Held at x = 0, free at L: B = (T/k) sinh(k(L-x))/cosh(kL), T warping = T cosh(k(L-x))/cosh(kL)."""
     solution = solved(
@@ -100,7 +100,7 @@ def test_bimoment_and_its_shares_of_torque_along_the_member(held: Held) -> None:
         held(row[7] + row[8], row[3])
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_even_torque_with_free_ends(held: Held) -> None:
     """Forked ends (twist held, warping free), even torque t = w e: twist at the middle, from solving E Cw th'''' - GJ th'' = t:
     th = t/(GJ k^2) [(kL)^2/8 - 1 + 1/cosh(kL/2)]."""

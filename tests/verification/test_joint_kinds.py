@@ -16,7 +16,7 @@ from framecheck.model.frame import Frame, Make, Member, MemberEnd, Section, Stre
 from framecheck.model.materials import Material
 from framecheck.model.shapes import Hat, RectTube, RoundTube, Shape
 from tests.unit.frame.frames import HELD, bar
-from tests.verification.manual import Held, Status, proof
+from tests.verification.manual import Held, Kind, proof
 from tests.verification.test_frame_joints import tip_turns
 
 KINDS = yaml.safe_load((Path(__file__).parent / "joint_kinds_shell.yaml").read_text())
@@ -62,7 +62,7 @@ def ends_of(row: dict[str, Any], make: Make | None = None) -> tuple[list[float],
     return soft, stiff
 
 
-@proof(Status.LIBRARY, "openseespy shells, joint_kinds_shell.yaml: turn of a round tube's tip about x, y, z, rad; 15 % asked")
+@proof(Kind.SHELL, "openseespy shells, joint_kinds_shell.yaml: turn of a round tube's tip about x, y, z, rad; 15 % asked")
 @pytest.mark.parametrize("row", ROUND, ids=lambda row: row["name"])
 def test_a_round_tube_turns_as_its_shell_model(held: Held, row: dict[str, Any]) -> None:
     """By the boxes whose line has the circle's length and second moment: nothing was fitted."""

@@ -40,7 +40,7 @@ from framecheck.section.analysis import section_properties
 from framecheck.section.midline import midline_properties
 from framecheck.section.properties import SectionProperties
 from tests.cases.test_sections import LIBRARY
-from tests.verification.manual import Held, Status, proof
+from tests.verification.manual import Held, Kind, proof
 
 STRIPS = yaml.safe_load((Path(__file__).parent / "lateral_finite_strip.yaml").read_text(encoding="utf-8"))
 STEEL = Material("steel", 200e9, 200e9 / 2.6, 7850.0, 250e6, 400e6, "as in the finite strips")
@@ -58,7 +58,7 @@ def of_row(row: dict[str, Any]) -> tuple[Section, Bending]:
     return Section(row["name"], shape, STEEL), Bending.VERTICALLY if row["bending"] == "Mv" else Bending.SIDEWAYS
 
 
-@proof(Status.LIBRARY, STRIPS["source"] + ", stored in lateral_finite_strip.yaml with how it was made; a short hat distorts too: 6 %")
+@proof(Kind.LIBRARY, STRIPS["source"] + ", stored in lateral_finite_strip.yaml with how it was made; a short hat distorts too: 6 %")
 @pytest.mark.parametrize("row", STRIPS["sections"], ids=lambda row: f"{row['name']} {row['bending']} {row['sign']}")
 def test_critical_moments_of_finite_strips(held: Held, row: dict[str, Any]) -> None:
     section, bending = of_row(row)
@@ -66,7 +66,7 @@ def test_critical_moments_of_finite_strips(held: Held, row: dict[str, Any]) -> N
     held(found, row["moment_nm"], rel=0.065 if "1 1/2 x 1/2, 14 ga" in row["name"] else 0.02)
 
 
-@proof(Status.LIBRARY, STRIPS["source"] + ", stored in lateral_finite_strip.yaml with how it was made")
+@proof(Kind.LIBRARY, STRIPS["source"] + ", stored in lateral_finite_strip.yaml with how it was made")
 @pytest.mark.parametrize("row", STRIPS["columns"], ids=lambda row: row["name"])
 def test_columns_of_finite_strips(held: Held, row: dict[str, Any]) -> None:
     section = section_properties(Section(row["name"], getattr(shapes, row["kind"])(**row["sizes"]), STEEL))
@@ -75,7 +75,7 @@ def test_columns_of_finite_strips(held: Held, row: dict[str, Any]) -> None:
     held(elastic_stress(section, stiffness_of(section), part) * section.area, row["push_n"], rel=0.015)
 
 
-@proof(Status.MEMORY)
+@proof(Kind.MEMORY)
 def test_factors_of_a_beam_under_a_load(held: Held) -> None:
     """ENV 1993-1-1:1992, table F.1.2 (SN003 of access-steel the same), from memory: simple beam, even load: C1 1.132, C2 0.459,
     C3 0.525; load in the middle: C1 1.365, C2 0.553. From the integrals: C1 = 1 / sqrt J2, C2 = Jq / 2 sqrt J2, C3 = J1 / sqrt J2.
@@ -90,7 +90,7 @@ def test_factors_of_a_beam_under_a_load(held: Held) -> None:
     held(np.concatenate((1 / root, middle.load / (2 * root))), [1.365, 0.553], rel=0.02)
 
 
-@proof(Status.MEMORY)
+@proof(Kind.MEMORY)
 def test_factors_of_end_moments(held: Held) -> None:
     """ENV 1993-1-1:1992, table F.1.1, k = 1, from memory: end moments in the ratio 1, 0.5, 0: C1 1.000, 1.323, 1.879; AISC 360-22,
     commentary to F1: 2.27 for ends equal and opposite.
@@ -101,7 +101,7 @@ def test_factors_of_end_moments(held: Held) -> None:
     held(found, [1.0, 1.323, 1.879, 2.27], rel=0.01)
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.FORMULA)
 def test_critical_moment_is_that_of_the_specification(held: Held) -> None:
     """ANSI/AISC 360-22, eq. (F2-4), (F2-7), (F2-8b) for C15x33.9 at 25 ft: ho = 14.35 in, 15 in less the flange."""
     inch, ksi = 0.0254, 6.894757e6
@@ -116,7 +116,7 @@ def test_critical_moment_is_that_of_the_specification(held: Held) -> None:
 BEAM = Bent(2e4, 40.0, 8.0, 0.05, 0.04, 0.06)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_wagner_by_hand(held: Held) -> None:
     """A T of two thin walls, by hand: I times the integral is that of z (z - zs)2 + z y2 over the walls, zs at the flange."""
     flange, web, t = 0.06, 0.08, 0.002
@@ -266,7 +266,7 @@ load cases:
 """
 
 
-@proof(Status.MEMORY)
+@proof(Kind.MEMORY)
 def test_a_load_is_taken_to_stand_on_top(held: Held) -> None:
     """ENV 1993-1-1:1992, F.1.2, from memory: C1 P (sqrt(g / P + (C2 zg)2) - C2 zg), C1 1.365, C2 0.553, zg half the height; P L / 4
     is asked. Whatever the frame's own buckling shows for the load at the member's middle.

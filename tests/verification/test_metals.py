@@ -24,7 +24,7 @@ from framecheck.section.midline import midline_properties
 from framecheck.section.properties import SectionProperties
 from framecheck.section.store import section_key
 from tests.unit.section.samples import MM, STEEL
-from tests.verification.manual import Held, Status, proof
+from tests.verification.manual import Held, Kind, proof
 
 ALU = Material("6061", 70e9, 70e9 / 2.6, 2700.0, 240e6, 260e6, "round numbers for tests", kind="aluminium")
 HARD = replace(STEEL, name="hard", yield_strength=350e6)
@@ -61,7 +61,7 @@ def reference(shape: Shape, metals: tuple[Material, ...], largest: float) -> Any
     return section
 
 
-@proof(Status.LIBRARY)
+@proof(Kind.LIBRARY)
 def test_a_boxed_channel_of_aluminium_and_steel(held: Held) -> None:
     """sectionproperties 3.x: composite section, everything weighted by Young's modulus, referred to that of the channel."""
     found, other = section_properties(mixed(BOXED, ALU, STEEL)), reference(BOXED, (ALU, STEEL), 3.0)
@@ -80,7 +80,7 @@ def test_a_boxed_channel_of_aluminium_and_steel(held: Held) -> None:
     held(found.plastic_modulus_sideways * found.yield_strength, moment_sideways * 1e-3, rel=1e-3)
 
 
-@proof(Status.LIBRARY)
+@proof(Kind.LIBRARY)
 def test_stress_in_each_metal_of_a_boxed_channel(held: Held) -> None:
     """sectionproperties 3.x: largest normal stress of 1 kNm in the aluminium channel and in its steel plate."""
     found, other = section_properties(mixed(BOXED, ALU, STEEL)), reference(BOXED, (ALU, STEEL), 3.0)
@@ -99,7 +99,7 @@ def square(height: float, width: float, wall: float) -> float:
     return (width * height**3 - (width - 2 * wall) * (height - 2 * wall) ** 3) / 12
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_a_sleeve_and_its_core_share_by_e_times_i(held: Held) -> None:
     """By hand: both bend to one curvature, so M splits as E I, and stress is E times curvature times height."""
     found = section_properties(mixed(SLEEVED, ALU, STEEL))

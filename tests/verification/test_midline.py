@@ -12,7 +12,7 @@ from framecheck.model.shapes import Angle, Channel, Flat, IShape, RectTube, Roun
 from framecheck.section.midline import MidlineResults, midline_variants
 from framecheck.section.midline_shapes import ThinPiece, piece_graph
 from framecheck.section.midline_walls import WallGraph
-from tests.verification.manual import Held, Status, proof
+from tests.verification.manual import Held, Kind, proof
 
 
 def solved(shape: ThinPiece) -> MidlineResults:
@@ -29,7 +29,7 @@ THIN = 1e-4
 """Walls this thin leave nothing but mid-line theory."""
 
 
-@proof(Status.MEMORY)
+@proof(Kind.MEMORY)
 def test_channel_shear_centre_and_warping_constant(held: Held) -> None:
     """e = 3b2/(h + 6b) outside the web's mid-line, Cw = t b3 h2/12 (3b + 2h)/(6b + h): Timoshenko, from memory."""
     b, h, t = 8.0, 18.0, THIN
@@ -41,7 +41,7 @@ def test_channel_shear_centre_and_warping_constant(held: Held) -> None:
     held(float(m.twist.warping_constant) / t, 12567.27, rel=1e-6)
 
 
-@proof(Status.MEMORY)
+@proof(Kind.MEMORY)
 def test_lipped_channel_shear_centre_by_its_flow(held: Held) -> None:
     """e = b (3 h2 b + 6 h2 c - 8 c3) / (h3 + 6 h2 b + 6 h2 c + 8 c3 - 12 h c2): Boresi, table 8.1, from memory."""
     b, h, c = 6.0, 10.0, 2.0
@@ -51,7 +51,7 @@ def test_lipped_channel_shear_centre_by_its_flow(held: Held) -> None:
     held(m.centroid[0] + m.twist.shear_centre[0], e, rel=1e-8)
 
 
-@proof(Status.MEMORY)
+@proof(Kind.MEMORY)
 def test_z_warping_constant(held: Held) -> None:
     """Cw = t b3 h2/12 (b + 2h)/(2b + h) on mid-lines; Timoshenko and Gere, Theory of elastic stability, from memory."""
     b, h, t = 5.0, 10.0, THIN
@@ -60,7 +60,7 @@ def test_z_warping_constant(held: Held) -> None:
     held(m.twist.shear_centre, np.zeros(2), abs=1e-9)
 
 
-@proof(Status.MEMORY)
+@proof(Kind.MEMORY)
 def test_i_warping_constant(held: Held) -> None:
     """Cw = t b3 h2 / 24: Timoshenko, from memory."""
     b, h, t = 4.0, 10.0, THIN
@@ -69,7 +69,7 @@ def test_i_warping_constant(held: Held) -> None:
     held(float(m.twist.warping_constant) / t, b**3 * h**2 / 24, rel=1e-8)
 
 
-@proof(Status.MEMORY)
+@proof(Kind.MEMORY)
 def test_angle_warps_by_its_thickness_alone(held: Held) -> None:
     """Cw = (a3 t3 + b3 t3) / 36, shear centre where the legs meet: Timoshenko and Gere, table, from memory."""
     a, b, t = 5.0, 3.0, 0.01
@@ -78,7 +78,7 @@ def test_angle_warps_by_its_thickness_alone(held: Held) -> None:
     held(m.centroid + m.twist.shear_centre, np.zeros(2), abs=1e-4)
 
 
-@proof(Status.MEMORY)
+@proof(Kind.MEMORY)
 def test_slit_round_tube(held: Held) -> None:
     """Shear centre 2R from the middle, opposite the slit; Cw = t R5 2pi3/3 - 4 pi ... = 2 pi t R5 (pi2/3 - 2): Timoshenko, memory."""
     n, radius, t = 400, 1.0, THIN
@@ -90,7 +90,7 @@ def test_slit_round_tube(held: Held) -> None:
     held(float(m.twist.torsion_constant), 2 * pi * radius * t**3 / 3, rel=1e-3)
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.PRINTED)
 def test_bredt_tube(held: Held) -> None:
     """J = 4 A2 / sum(s/t) = 666 666.667 mm4 for 100 x 50 x 2 (verification test of the xc repository), plus b t3/3 of its walls."""
     nodes = [(0.0, 0.0), (100.0, 0.0), (100.0, 50.0), (0.0, 50.0)]
@@ -98,7 +98,7 @@ def test_bredt_tube(held: Held) -> None:
     held(float(m.twist.torsion_constant) - 300 * 2.0**3 / 3, 666666.667, rel=1e-9)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_two_cells_share_the_torque(held: Held) -> None:
     """Two square cells a x a, all walls t: by symmetry the inner wall carries nothing, J = 4 (2 a2)2 t / 6 a (Bredt-Batho)."""
     a, t = 3.0, THIN
@@ -108,7 +108,7 @@ def test_two_cells_share_the_torque(held: Held) -> None:
     assert abs(float(m.twist.flow[6])) < 1e-12
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_two_unlike_cells_by_hand(held: Held) -> None:
     """Cells a x a and 2a x a, all walls t. Batho: 4 q1 - q2 = 2 a t, -q1 + 6 q2 = 4 a t: q1 = 16/23 a t, q2 = 18/23 a t,
     J = 2 (q1 a2 + q2 2 a2) = 104/23 a3 t."""
@@ -118,7 +118,7 @@ def test_two_unlike_cells_by_hand(held: Held) -> None:
     held(float(m.twist.torsion_constant), 104 / 23 * a**3 * t, rel=1e-6)
 
 
-@proof(Status.MEMORY)
+@proof(Kind.MEMORY)
 def test_a_square_tube_does_not_warp_and_a_rectangular_one_by_its_formula(held: Held) -> None:
     """Even wall: omega = +-(b - h) b h / (4 (b + h)) at the corners, linear between; von Karman and Christensen, from memory."""
     b, h, t = 4.0, 10.0, THIN
@@ -131,7 +131,7 @@ def test_a_square_tube_does_not_warp_and_a_rectangular_one_by_its_formula(held: 
     held(np.abs(square.twist.omega.start), np.zeros(4), abs=1e-12)
 
 
-@proof(Status.MEMORY)
+@proof(Kind.MEMORY)
 def test_shear_areas_of_closed_forms(held: Held) -> None:
     """Thin round tube: half its area (Cowper 1966 without Poisson's ratio, from memory); flat bar 5/6 both ways (Timoshenko)."""
     m = solved(RoundTube(0.1, 0.001))
@@ -141,7 +141,7 @@ def test_shear_areas_of_closed_forms(held: Held) -> None:
     held(float(flat.shear_area_sideways), 5 / 6 * 0.05 * 0.01)
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.PRINTED)
 @pytest.mark.parametrize(
     ("ratio", "beta"), [(1.0, 0.1406), (1.5, 0.1958), (2.0, 0.2287), (3.0, 0.2633), (5.0, 0.2913), (10.0, 0.3123)]
 )
@@ -153,7 +153,7 @@ def test_solid_rectangle_torsion(held: Held, ratio: float, beta: float) -> None:
 IN = 0.0254
 
 
-@proof(Status.DATA)
+@proof(Kind.PRINTED)
 @pytest.mark.parametrize(
     ("h", "b", "t", "area", "ix", "iy", "j"),
     [
@@ -175,7 +175,7 @@ def test_rectangular_tubes(
     held(float(m.twist.torsion_constant), j * IN**4, rel=1.2e-2)
 
 
-@proof(Status.DATA)
+@proof(Kind.PRINTED)
 @pytest.mark.parametrize(
     ("d", "bf", "tw", "tf", "eo", "cw"),
     [
@@ -209,7 +209,7 @@ def test_boxing_a_channel_adds_what_the_table_says() -> None:
     assert float(channel.twist.torsion_constant) == approx(0.175e-8, rel=0.02)
 
 
-@proof(Status.MEMORY)
+@proof(Kind.MEMORY)
 def test_rolled_i(held: Held) -> None:
     """IPE 100 (EN 10365 table, from memory): A 10.32 cm2, Iy 171.0, Iz 15.92, It 1.20 cm4, Iw 0.351e3 cm6."""
     m = solved(IShape(0.1, 0.055, 0.0041, 0.0057, 0.007))
@@ -220,7 +220,7 @@ def test_rolled_i(held: Held) -> None:
     held(float(m.twist.warping_constant), 0.351e-9, rel=2e-2)
 
 
-@proof(Status.MEMORY)
+@proof(Kind.MEMORY)
 def test_equal_angle_principal_inertias(held: Held) -> None:
     """Thin equal angle, legs a: I_max = t a3/3, I_min = t a3/12 about axes at 45 degrees (mechanics texts, from memory)."""
     m = solved(Angle(0.1, 0.1, 1e-5))
@@ -232,7 +232,7 @@ def test_equal_angle_principal_inertias(held: Held) -> None:
     held(low, 1e-5 * 0.1**3 / 12, rel=1e-3)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_z_leans_to_its_flanges(held: Held) -> None:
     """The upper flange lies to the left: int y z dA > 0, = t b2 h / 2 on mid-lines (by hand)."""
     m = solved(ZShape(0.1, 0.05, 1e-5))

@@ -12,7 +12,7 @@ from framecheck.frame.modes import CarriedMass, Modes, Standing, WheelSpring, na
 from framecheck.frame.results import Bound
 from framecheck.model.frame import EndWarping, Frame, Make, Member, MemberEnd, Mount, StiffBody, Stretch, Support
 from framecheck.section.properties import SectionProperties
-from tests.verification.manual import Held, Status, proof
+from tests.verification.manual import Held, Kind, proof
 
 HELD = (inf,) * 6
 RIGID = MemberEnd(Make.RIGID, EndWarping.FREE)
@@ -40,7 +40,7 @@ def of(modes: Modes, motion: str) -> list[float]:
     return [mode.frequency for mode in modes.modes if mode.motion == motion]
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.PRINTED)
 def test_a_cantilevers_first_three(held: Held) -> None:
     """Beta^2/(2 pi L^2) sqrt(EI/m), beta 1.87510, 4.69409, 7.85476 (vibration tables); 0.640377, 4.013173,
     11.236999 Hz for the beam of PyNite's Testing/test_modal_analysis.py.
@@ -50,7 +50,7 @@ def test_a_cantilevers_first_three(held: Held) -> None:
     held(of(modes, "bends sideways")[0], 2 * 0.640377, rel=2e-4)
 
 
-@proof(Status.MEMORY)
+@proof(Kind.MEMORY)
 def test_a_free_free_beams_first_three(held: Held) -> None:
     """Beta 4.73004, 7.85320, 10.99561 (R. D. Blevins, Formulas for Natural Frequency and Mode Shape, table 8-1;
     from memory).
@@ -61,7 +61,7 @@ def test_a_free_free_beams_first_three(held: Held) -> None:
     held(of(modes, "bends sideways")[:1], [2 * by_table[0]], rel=3e-4)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_a_beam_on_two_supports(held: Held) -> None:
     """(n pi)^2/(2 pi L^2) sqrt(EI/m), n = 1, 2, 3."""
     ends = (Support("a", (inf, inf, inf, inf, 0, 0)), Support("b", (0, inf, inf, 0, 0, 0)))
@@ -70,7 +70,7 @@ def test_a_beam_on_two_supports(held: Held) -> None:
     held(of(modes, "bends upwards")[:3], by_hand, rel=3e-4)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_a_mass_at_a_cantilevers_tip(held: Held) -> None:
     """1 + cos b cosh b + mu b (cos b sinh b - sin b cosh b) = 0, mu = tip mass / beam's mass (vibration
     textbooks).
@@ -113,7 +113,7 @@ def short_table() -> Frame:
     return Frame({**feet, **tops}, posts, {}, tuple(Support(name, HELD) for name in feet), stiff_bodies=(body,))
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_a_bar_on_two_wheel_springs_heaves_and_pitches(held: Held) -> None:
     """Far stiffer than its springs: heave sqrt(2k/m), pitch sqrt(2k (L/2)^2 / (m L^2/12)) = sqrt(3) times as much."""
     rate, up = 20.0, np.array([0.0, 0.0, 1.0, 0.0, 0.0, 0.0])

@@ -21,7 +21,7 @@ from framecheck.checks.concentration import (
     peterson_constant,
     rail_factor,
 )
-from tests.verification.manual import Held, Status, proof
+from tests.verification.manual import Held, Kind, proof
 from tests.verification.plane_stress import Edge, Strip, root_stress
 
 
@@ -29,7 +29,7 @@ def at(name: str, k: float, x: float) -> float:
     return float(FITS[name].factor(np.array(k), np.array(x)))
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 @pytest.mark.parametrize("share", [0.2, 0.3, 0.4])
 def test_hole_in_a_strip(held: Held, share: float) -> None:
     """Roark, table 17.1, against a plane-stress model: within 1 %."""
@@ -38,7 +38,7 @@ def test_hole_in_a_strip(held: Held, share: float) -> None:
     held(float(hole_in_strip(np.array(share))), found, rel=0.01)
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.PRINTED)
 def test_hole_against_howland(held: Held) -> None:
     """R. C. J. Howland (1930), table of a hole in a strip, net factor: 3.000, 2.727, 2.512, 2.352, 2.244, 2.160."""
     shares = np.array([0.0, 0.1, 0.2, 0.3, 0.4, 0.5])
@@ -55,14 +55,14 @@ def bent(strip: Strip) -> float:
     return found * (height - strip.depth) ** 2 / height**2
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 @pytest.mark.parametrize(("share", "ratio"), [(0.3, 1.0), (0.3, 2.0), (0.4, 4.0)])
 def test_one_notch_bent(held: Held, share: float, ratio: float) -> None:
     """Roark, table 17.1 (from memory), against a plane-stress model: within 6 %."""
     held(at("one notch, bending", ratio, share), bent(Strip(1.0, share, share / ratio, 2.5)), rel=0.06)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_one_notch_pulled_through_the_net_middle(held: Held) -> None:
     """Within 6 % when the pull goes through the middle of what is left."""
     strip, left = Strip(1.0, 0.3, 0.15, 2.5), 0.7
@@ -71,7 +71,7 @@ def test_one_notch_pulled_through_the_net_middle(held: Held) -> None:
     held(at("one notch, tension", 2.0, 0.3), found, rel=0.06)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_one_notch_pulled_through_the_gross_middle_needs_the_offset_moment(held: Held) -> None:
     """Trap: the same fit without the offset moment N (h / 2) is far too low; with it, it holds within 6 %."""
     strip, depth, left = Strip(1.0, 0.3, 0.15, 2.5), 0.3, 0.7
@@ -82,7 +82,7 @@ def test_one_notch_pulled_through_the_gross_middle_needs_the_offset_moment(held:
     assert pulled < 0.6 * found
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 @pytest.mark.parametrize(("share", "ratio"), [(0.4, 1.0), (0.4, 2.0)])
 def test_two_notches_pulled(held: Held, share: float, ratio: float) -> None:
     """Roark, table 17.1, against a plane-stress model of a quarter: within 6 %."""
@@ -90,7 +90,7 @@ def test_two_notches_pulled(held: Held, share: float, ratio: float) -> None:
     held(at("two notches, tension", ratio, share), root_stress(strip, np.ones_like) * (1 - share), rel=0.06)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_two_notches_bent(held: Held) -> None:
     """Roark, table 17.1, against a plane-stress model of a quarter, loads opposite below: within 6 %."""
     strip = Strip(0.5, 0.2, 0.2, 2.5, bottom=Edge.OPPOSITE)
@@ -115,7 +115,7 @@ def test_the_sign_of_the_fillet_fit() -> None:
         assert at("fillet, bending, Peterson", k, 0.3) == approx(at("fillet, bending", k, 0.3), rel=0.02)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_the_constant_of_neuber(held: Held) -> None:
     """Trap: the inch form with 1.51e-5 equals the SI form at 100 ksi; a copy with 1.15e-5 gives less than half of
     it.
@@ -127,7 +127,7 @@ def test_the_constant_of_neuber(held: Held) -> None:
     assert wrong * sqrt(0.0254) < 0.5 * neuber_constant(ultimate)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_notch_sensitivities(held: Held) -> None:
     """Computed from the SI form for a tensile strength of 400 MPa and r 3, 6, 12, 25 mm: 0.75, 0.81, 0.86, 0.90."""
     radii = np.array([3e-3, 6e-3, 12e-3, 25e-3])
@@ -152,7 +152,7 @@ def test_a_corner_sharper_than_any_fit_is_not_given() -> None:
     assert np.isnan(rail_factor(np.array([0.05, 0.05]), np.array([0.0, 0.004]), 0.1)).all()
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_local_stress_by_neuber(held: Held) -> None:
     """H. Neuber (1961): sigma x epsilon = (Kt S)2 / E, with the metal's own line of W. Ramberg and W. R. Osgood, by hand."""
     metal = cyclic_metal(205e9, 400e6)

@@ -19,7 +19,7 @@ from framecheck.frame.notch_softness import NotchSoftness, notch_softness, softe
 from framecheck.model.arrays import Array
 from framecheck.model.frame import Cut
 from framecheck.model.shapes import Channel, RectTube, Side
-from tests.verification.manual import Held, Status, proof
+from tests.verification.manual import Held, Kind, proof
 from tests.verification.notch_chain import Piece, properties, rigidity, tip_flexibility
 
 E, NU = 200e9, 0.3
@@ -88,7 +88,7 @@ def ratios(row: dict[str, Any], flexibility: Array) -> tuple[float, float, float
     return tuple(a / abs(b) for a, b in zip(ours, shell, strict=True))
 
 
-@proof(Status.LIBRARY, SHELLS)
+@proof(Kind.SHELL, SHELLS)
 @pytest.mark.parametrize("row", TUBES, ids=label)
 def test_a_notched_tube_is_as_soft_as_its_shell(held: Held, row: dict[str, Any]) -> None:
     # asked: 8 % in bending, 25 % in twist; the shells' own meshes differ by 1 to 4 %
@@ -98,7 +98,7 @@ def test_a_notched_tube_is_as_soft_as_its_shell(held: Held, row: dict[str, Any])
     held(twist, 1, abs=0.04)
 
 
-@proof(Status.LIBRARY, SHELLS)
+@proof(Kind.SHELL, SHELLS)
 @pytest.mark.parametrize("row", CHANNELS, ids=label)
 def test_a_notched_channel_is_as_soft_as_its_shell(held: Held, row: dict[str, Any]) -> None:
     # no figure was asked for channels
@@ -116,7 +116,7 @@ def test_beams_that_leave_the_step_out_come_nearly_as_near(row: dict[str, Any]) 
     assert twist == pytest.approx(1, abs=0.08)
 
 
-@proof(Status.MEMORY)
+@proof(Kind.MEMORY)
 def test_an_angles_warping_constant_is_the_handbooks(held: Held) -> None:
     """An angle a, b (middle lines), wall t: t^3 (a^3 + b^3)/36 (F. Bleich, Buckling Strength of Metal Structures;
     from memory).
@@ -148,7 +148,7 @@ def test_the_channel_before_the_cut_is_the_handbook_channel() -> None:
     assert ours.shear[1] == pytest.approx(hand.shear_up)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_a_held_open_stretch_twists_as_non_uniform_torsion_says(held: Held) -> None:
     """Vlasov, both ends held: (L - (2/k) tanh(kL/2)) / GJ; both free: L / GJ."""
     shape = notched(RectTube(0.1, 0.05, 0.003), Side.TOP, 0.05)

@@ -27,7 +27,7 @@ from framecheck.results.subjects import Open
 from framecheck.section.properties import SectionProperties
 from framecheck.stress import peaks
 from tests.unit.checks.members import channel, outcome, row, tube
-from tests.verification.manual import Held, Status, proof
+from tests.verification.manual import Held, Kind, proof
 
 FY = 355e6
 H, B, T = 0.1, 0.05, 0.004
@@ -44,7 +44,7 @@ def factor(section: SectionProperties, **forces: float) -> tuple[float, float]:
     return float(plastic[0]), float(first[0])
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.FORMULA)
 def test_bending_alone_gains_the_shape_factor(held: Held) -> None:
     """EN 1993-1-1:2005, eq. (6.13): Wpl fy; Wpl / Wel of a thin tube by its closed forms b t h + t h2 / 2."""
     plastic, first = factor(BOX, Mv=5000.0)
@@ -52,7 +52,7 @@ def test_bending_alone_gains_the_shape_factor(held: Held) -> None:
     held(plastic / first, Z_VERTICAL / (BOX.i_vertical / (H / 2)), rel=1e-5)
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.FORMULA)
 def test_reduced_moment_of_a_tube(held: Held) -> None:
     """EN 1993-1-1:2005, eq. (6.39): n 0.5, aw 0.5: 0.5 / 0.75 = 0.667; n 0.2 leaves more than all: 1; n 1 leaves
     none.
@@ -60,7 +60,7 @@ def test_reduced_moment_of_a_tube(held: Held) -> None:
     held(reduced_moment(np.array([0.5, 0.2, 1.0]), 0.5), [0.6667, 1.0, 0.0], abs=1e-4)
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.FORMULA)
 def test_bending_both_ways(held: Held) -> None:
     """EN 1993-1-1:2005, eq. (6.41): exponent 1.66 without a pull: 0.66 of each moment: 2 x 0.66^1.66 = 1.003."""
     used = tube_used(np.array(0.0), (np.array(0.66), np.array(0.66)), (0.4, 0.4))
@@ -68,7 +68,7 @@ def test_bending_both_ways(held: Held) -> None:
     held(float(used), 1.0, abs=0.01)
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.FORMULA)
 def test_shear_above_half_its_strength_takes_yield_away(held: Held) -> None:
     """EN 1993-1-1:2005, 6.2.8(3): (2 x 0.75 - 1)2 = 0.25; nothing up to one half; 6.2.7(9): twist takes its share
     first.

@@ -22,7 +22,7 @@ from framecheck.model.plate import (
     Run,
 )
 from tests.unit.checks.plates import EVEN, T, central, edges, middle, moment_at, plain, round_bolts
-from tests.verification.manual import Held, Status, proof
+from tests.verification.manual import Held, Kind, proof
 
 NU = 0.3
 D = 200e9 * T**3 / 12 / (1 - NU**2)
@@ -51,7 +51,7 @@ def navier(
     return float(shape.sum()), float((shape * (p + NU * q)).sum()), float((shape * (q + NU * p)).sum())
 
 
-@proof(Status.PUBLISHED, NAVIER)
+@proof(Kind.FORMULA, NAVIER)
 @pytest.mark.parametrize("length", [1.0, 1.4, 2.0])
 def test_simply_supported_plates_agree_with_naviers_series(held: Held, length):
     patch = Patch((length / 2, 0.5), (0.2, 0.1))
@@ -63,7 +63,7 @@ def test_simply_supported_plates_agree_with_naviers_series(held: Held, length):
         held((mx, my), (mx_series, my_series), rel=0.01)
 
 
-@proof(Status.PUBLISHED, NAVIER)
+@proof(Kind.FORMULA, NAVIER)
 def test_patch_out_of_the_middle_agrees_with_naviers_series(held: Held):
     patch = Patch((0.35, 0.7), (0.1, 0.15))
     plate = plain(1.3, edges=edges(Hold.SIMPLE), loads=(Press("patch", patch, 1.0),))
@@ -75,7 +75,7 @@ def test_patch_out_of_the_middle_agrees_with_naviers_series(held: Held):
     held(moment_at(sheet, shape, at), (mx, my), rel=0.01)
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.PRINTED)
 @pytest.mark.parametrize(
     ("ratio", "alpha", "short", "long"),
     [(1.0, 0.00406, 0.0479, 0.0479), (1.2, 0.00565, 0.0627, 0.0501), (1.4, 0.00708, 0.0755, 0.0502),
@@ -87,7 +87,7 @@ def test_simply_supported_uniform_load(held: Held, ratio, alpha, short, long):
     held((w * D, my, mx), (alpha, short, long), rel=0.01)
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.PRINTED)
 @pytest.mark.parametrize(
     ("ratio", "alpha"), [(1.0, 0.1267), (1.2, 0.1478), (1.4, 0.1621), (1.6, 0.1715), (1.8, 0.1770), (2.0, 0.1805)]
 )
@@ -97,7 +97,7 @@ def test_simply_supported_central_load(held: Held, ratio, alpha):
     held(w * 200e9 * T**3, alpha, rel=0.01)
 
 
-@proof(Status.MEMORY)
+@proof(Kind.MEMORY)
 @pytest.mark.parametrize(
     ("ratio", "alpha", "edge", "centre"),
     [(1.0, 0.00126, 0.0513, 0.0231), (1.5, 0.00220, 0.0757, 0.0368), (2.0, 0.00254, 0.0829, 0.0412)],
@@ -112,7 +112,7 @@ def test_clamped_uniform_load(held: Held, ratio, alpha, edge, centre):
     held((w * D, my, at_edge), (alpha, centre, edge), rel=0.01)
 
 
-@proof(Status.MEMORY)
+@proof(Kind.MEMORY)
 @pytest.mark.parametrize(
     ("ratio", "alpha"), [(1.0, 0.0611), (1.2, 0.0706), (1.4, 0.0754), (1.6, 0.0777), (2.0, 0.0788)]
 )
@@ -135,7 +135,7 @@ BOLTED = {
 }
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 @pytest.mark.parametrize(("bolts", "ratio"), BOLTED)
 def test_plates_on_bolts(held: Held, bolts, ratio):
     """Ritz's method with polynomials, computed for this project's fact sheet (no table is published): y = alpha q b4 / E t3 or
@@ -151,7 +151,7 @@ def test_plates_on_bolts(held: Held, bolts, ratio):
         held(6 * max(mx, my), beta, rel=0.04 if n == 1 and ratio == 2.0 else 0.02)
 
 
-@proof(Status.MEMORY)
+@proof(Kind.MEMORY)
 def test_square_plate_on_its_corners(held: Held):
     """S. Timoshenko and S. Woinowsky-Krieger, art. 52, from memory: w = 0.0257 q a4 / D, M = 0.1109 q a2 in the middle.
 
@@ -183,7 +183,7 @@ def argyris(xs, ys, spots, patch):
     return float(even @ loads[0]), float(pressed @ loads[1]), *moments
 
 
-@proof(Status.LIBRARY)
+@proof(Kind.LIBRARY)
 def test_bolted_plate_agrees_with_argyris_triangles(held: Held):
     """scikit-fem, Argyris triangles: work of both loads, moments in the patch; six bolts inside the edges, patch out of the middle."""
     spots = [(x, y) for x in (0.1, 0.8, 1.5) for y in (0.1, 0.9)]
@@ -197,7 +197,7 @@ def test_bolted_plate_agrees_with_argyris_triangles(held: Held):
     held(moment_at(sheet, pressed.shape, at), reference[2:], rel=0.01)
 
 
-@proof(Status.LIBRARY, "scikit-fem, Argyris triangles: moments in the patch, 2 to 1, a patch of a tenth of the width")
+@proof(Kind.LIBRARY, "scikit-fem, Argyris triangles: moments in the patch, 2 to 1, a patch of a tenth of the width")
 def test_long_plate_on_its_corners_agrees_with_argyris_triangles(held: Held):
     """The case where Ritz's polynomials above have not converged: 2 to 1, a patch of a tenth of the width."""
     near = (0.95, 0.975, 1.0, 1.025, 1.05)
@@ -225,7 +225,7 @@ def outline_second_moment(points: list[tuple[float, float]]) -> float:
     return float(abs(((z**2 + z * z2 + z2**2) * cross).sum() / 12 - first**2 / area))
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_bead_strip_bends_as_the_beam_it_is(held: Held):
     """A strip 60 mm wide with a V bead 40 mm wide and 12 mm high, 5 q L4 / 384 E I; I from the bent sheet's outline."""
     bead = Bead("bead", Run.X, 0.03, 0.0, 1.0, 0.04, 0.012, 0.0, Facing.DOWN)
@@ -239,7 +239,7 @@ def test_bead_strip_bends_as_the_beam_it_is(held: Held):
     held(w, 5 * 0.06 / (384 * 200e9 * second), rel=0.01)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_ribbed_strip_bends_as_the_beam_it_is(held: Held):
     """A strip 60 mm wide with a flat bar 25 x 5 mm on edge: 5 q L4 / 384 E I, I of the tee by parallel axes."""
     w, _ = bead_strip(Rib("rib", Run.X, 0.03, 0.0, 1.0, 0.025, 0.005), 0.06)

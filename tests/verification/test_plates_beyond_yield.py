@@ -24,12 +24,12 @@ from framecheck.model.plate import (
     Uniform,
 )
 from tests.unit.checks.plates import STEEL, T, central, edges, plain
-from tests.verification.manual import Held, Status, proof
+from tests.verification.manual import Held, Kind, proof
 
 MP = 250e6 * T**2 / 4
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_narrow_strip_stretches_as_a_string_does(held: Held):
     """A strip simply supported at ends that do not draw in: E A / L (1/2 int w'2)2 / 2 with the shape of an even load.
 
@@ -50,7 +50,7 @@ LARGE = {
 }
 
 
-@proof(Status.MEMORY)
+@proof(Kind.MEMORY)
 @pytest.mark.parametrize("hold", LARGE)
 def test_large_deflections_of_held_square_plates(held: Held, hold):
     """Roark, 7th ed., table 11.11 (after S. Levy), a/b = 1, from memory, nu 0.316: y / t at q b4 / E t4 of 12.5 to 250.
@@ -71,7 +71,7 @@ def collapse(plate: Plate) -> float:
     return collapse_loads(plate, plate.loads)[0] / MP
 
 
-@proof(Status.MEMORY)
+@proof(Kind.MEMORY)
 def test_collapse_of_plates_by_von_mises(held: Held):
     """P. G. Hodge and T. Belytschko (1968), from memory: square plates under an even load, 24.86 to 26.54 Mp / L2 simply supported,
     42.86 to 49.25 clamped; A. Capsoni and L. Corradi (1999), from memory: 25.02 and 44.13, finite elements from above.
@@ -81,7 +81,7 @@ def test_collapse_of_plates_by_von_mises(held: Held):
     held(collapse(plain(1.0, edges=edges(Hold.CLAMPED))), 44.13, rel=0.005)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_collapse_of_a_strip_on_two_edges(held: Held):
     """Virtual work: one fold across the middle, P L / 4 less P a / 8 under a patch a wide, of a plate so wide that the fold can't
     narrow: 2 / sqrt 3 Mp (von Mises in plane strain), Mp at least (a narrow strip).
@@ -102,7 +102,7 @@ ELSEWHERE = {
 }  # fmt: skip
 
 
-@proof(Status.LIBRARY)
+@proof(Kind.SHELL)
 @pytest.mark.parametrize("name", ELSEWHERE)
 def test_collapse_on_bolts(held: Held, name):
     """Another von Mises limit analysis; plastic shells (openseespy) give 3570 N for the first."""
@@ -114,7 +114,7 @@ def test_collapse_on_bolts(held: Held, name):
     held(collapse_loads(plate, plate.loads)[0], load, rel=0.02)
 
 
-@proof(Status.MEMORY)
+@proof(Kind.MEMORY)
 def test_collapse_under_a_point(held: Held):
     """H. G. Hopkins and A. J. Wang (1954), from memory: a point load on a plate of von Mises metal, 4 pi / sqrt 3 Mp = 7.26 Mp."""
     plate = plain(1.0, edges=edges(Hold.CLAMPED))

@@ -14,7 +14,7 @@ from framecheck.model.shapes import Flat, OutlinePolygon, RectTube, RoundBar
 from framecheck.section.analysis import section_properties
 from framecheck.section.properties import SectionProperties
 from tests.unit.section.samples import MM, steel
-from tests.verification.manual import Held, Status, proof
+from tests.verification.manual import Held, Kind, proof
 
 INCH = 0.0254
 HERE = Path(__file__).parent
@@ -30,7 +30,7 @@ def row_name(row: dict[str, str]) -> str:
     return row["shape"]
 
 
-@proof(Status.DATA)
+@proof(Kind.PRINTED)
 @pytest.mark.parametrize("row", table("aisc_hss.csv"), ids=row_name)
 def test_rectangular_tubes_of_the_aisc_database(held: Held, row: dict[str, str]) -> None:
     """AISC Shapes Database v16.0; outside corner radius 2 t as AISC takes it. Its J is thin-wall theory's: 2 %."""
@@ -87,7 +87,7 @@ def test_channels_with_parallel_flanges_against_mid_line_formulas(row: dict[str,
     assert found.warping_constant == approx(channel_warping_constant(b, h, tf, tw), rel=0.03)
 
 
-@proof(Status.DATA)
+@proof(Kind.PRINTED)
 @pytest.mark.parametrize("row", table("aisc_channels.csv"), ids=row_name)
 def test_channels_of_the_aisc_database(held: Held, row: dict[str, str]) -> None:
     """The rolled shape has tapered flanges and fillets, ours neither: A and I within 2.5 %.
@@ -114,7 +114,7 @@ SOLID = (
 )
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.PRINTED)
 @pytest.mark.parametrize(("ratio", "beta"), [*SOLID, (10.0, 0.3123)])
 def test_torsion_constant_of_solid_rectangles(held: Held, ratio: float, beta: float) -> None:
     """J = beta a b3. S. P. Timoshenko and J. N. Goodier, Theory of Elasticity, table of rectangular bars."""
@@ -125,7 +125,7 @@ def test_torsion_constant_of_solid_rectangles(held: Held, ratio: float, beta: fl
 ALPHA = ((1.0, 0.2082), (1.5, 0.2310), (2.0, 0.2459), (3.0, 0.2672), (5.0, 0.2915), (10.0, 0.3123))
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.PRINTED)
 @pytest.mark.parametrize(("ratio", "alpha"), ALPHA)
 def test_twist_stress_of_solid_rectangles(held: Held, ratio: float, alpha: float) -> None:
     """tau = T / (alpha a b2) at the middle of the long side, same table; the mesh holds it within 1.5 %."""
@@ -135,7 +135,7 @@ def test_twist_stress_of_solid_rectangles(held: Held, ratio: float, alpha: float
     held(highest, 1 / (alpha * ratio * (10 * MM) ** 3), rel=0.015)
 
 
-@proof(Status.LIBRARY)
+@proof(Kind.LIBRARY)
 def test_thick_box_against_another_finite_element_library(held: Held) -> None:
     """50.8 mm square, 12.7 mm wall: the stress function on scikit-fem's quadratic squares; Bredt gives 0.82 of it."""
     found = section_properties(steel(RectTube(50.8 * MM, 50.8 * MM, 12.7 * MM)))

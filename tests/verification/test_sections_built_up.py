@@ -26,12 +26,12 @@ from framecheck.model.shapes import (
 )
 from framecheck.section.analysis import joint_shear_flow, net_properties, section_properties
 from tests.unit.section.samples import CHANNEL, MM, SHARP_CHANNEL, SHARP_TUBE, TUBE, steel
-from tests.verification.manual import Held, Status, proof
+from tests.verification.manual import Held, Kind, proof
 
 FLUSH = BoxedChannel(SHARP_CHANNEL, 3 * MM, 0.0)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_boxing_a_channel(held: Held) -> None:
     """100 x 50 x 3 mm, sharp, a plate between the flanges: A (582 + 94 x 3) / 582 = 1.48; I + 3 x 94^3 / 12: 1.23 (parallel axes);
     J: Bredt 4 x (97 x 47)^2 x 3 / 288 over 582 x 9 / 3, 496; all by hand."""
@@ -68,7 +68,7 @@ def test_a_stitched_plate_leaves_twist_between_two_bounds() -> None:
     assert any("joined at intervals" in note for note in stitched.notes)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_shear_flow_of_a_doubler_is_v_q_over_i(held: Held) -> None:
     """D. J. Jourawski (1856): the two seams together carry V Q / I, Q = 40 x 3 mm2 times the plate's height over the centroid."""
     section = steel(Plated(TUBE, (Plate(Side.TOP, 40 * MM, 3 * MM),)))
@@ -80,7 +80,7 @@ def test_shear_flow_of_a_doubler_is_v_q_over_i(held: Held) -> None:
     held(seams[0].per_vertical, seams[1].per_vertical, rel=0.01)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_shear_flow_of_a_boxing_plate_is_bredts(held: Held) -> None:
     """q = T / 2 A, R. Bredt (1896), 97 x 47 mm inside the mid-line; sideways V Q / I shared by two like seams."""
     seams = joint_shear_flow(steel(FLUSH))
@@ -112,7 +112,7 @@ def test_sleeve_over_a_channel_keeps_each_parts_own_axis() -> None:
     assert any("separate beams" in note for note in both.notes)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_two_channels_back_to_back_add_up(held: Held) -> None:
     """Parallel-axis rule: I vertical doubles; sideways 2 (I + A c2), c the centroid's distance from the back."""
     pair = section_properties(steel(ChannelPair(CHANNEL, CHANNEL)))
@@ -124,7 +124,7 @@ def test_two_channels_back_to_back_add_up(held: Held) -> None:
     assert not pair.closed
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_two_channels_toe_to_toe_close_a_cell(held: Held) -> None:
     """Bredt, 97 x 97 mm inside the mid-line of two 100 x 50 x 3 mm channels with bends: within 3 %."""
     pair = section_properties(steel(ChannelPair(CHANNEL, CHANNEL, Pairing.TOE_TO_TOE)))
@@ -175,7 +175,7 @@ def test_top_notch_in_a_tube(depth: float, area: float, inertia: float) -> None:
     assert len(net.walls) == 3
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_half_depth_notch_is_a_u_by_hand(held: Held) -> None:
     """What is left is a U of 50 x 50 x 3: its second moments by the parallel-axis rule; shear centre below it (mid-line theory)."""
     net = net_properties(steel(SHARP_TUBE), Cut("C-notch", Side.TOP, 1.0, 50 * MM, 0.15))
@@ -206,7 +206,7 @@ def test_a_web_cut_away_leaves_two_pieces_that_are_not_meshed_as_one() -> None:
     assert any("2 pieces" in note for note in net.notes)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_hole_in_the_top_of_a_tube(held: Held) -> None:
     """A less d t, I about the moved axis by the parallel-axis rule; twist as undrilled."""
     whole, found = (
@@ -222,7 +222,7 @@ def test_hole_in_the_top_of_a_tube(held: Held) -> None:
     assert found.torsion_constant == whole.torsion_constant
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_hole_in_the_web_of_a_channel(held: Held) -> None:
     """The strips left above and below still bend as one; shear rises by 100 / (100 - 20)."""
     whole = section_properties(steel(SHARP_CHANNEL))
@@ -233,7 +233,7 @@ def test_hole_in_the_web_of_a_channel(held: Held) -> None:
     held(found.shear_area_vertical, 0.8 * whole.shear_area_vertical, rel=1e-9)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_rust_on_one_side(held: Held) -> None:
     """1 mm off the top of a sharp 100 x 50 x 3 tube: less a strip 50 x 1 at z = 49.5 (parallel axes)."""
     whole, found = section_properties(steel(SHARP_TUBE)), section_properties(steel(Worn(SHARP_TUBE, top=1 * MM)))
@@ -256,7 +256,7 @@ def test_a_bend_thinned_in_forming() -> None:
     assert whole.area - found.area == approx(arc * 0.3 / 2 * MM**2, rel=0.06)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_plates_on_a_flat_are_sums_of_rectangles(held: Held) -> None:
     """Touching rectangles by the parallel-axis rule."""
     found = section_properties(steel(Plated(Flat(60 * MM, 10 * MM), (Plate(Side.LEFT, 40 * MM, 5 * MM, 5 * MM),))))

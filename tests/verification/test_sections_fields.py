@@ -31,7 +31,7 @@ from framecheck.section.fields import normal_field, shear_field
 from framecheck.section.meshed import analysed
 from framecheck.section.properties import SectionProperties, UnitFields
 from tests.unit.section.samples import CHANNEL, MM, SHARP_CHANNEL, STEEL, TUBE, steel
-from tests.verification.manual import Held, Status, proof
+from tests.verification.manual import Held, Kind, proof
 
 
 def fields_of(found: SectionProperties) -> UnitFields:
@@ -46,7 +46,7 @@ def with_poisson(shape: Shape, poisson: float) -> Section:
     return Section("bar", shape, replace(STEEL, shear_modulus=STEEL.youngs_modulus / (2 * (1 + poisson))))
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.PRINTED)
 @pytest.mark.parametrize(
     ("poisson", "short", "long"), [(0.0, 1.2, 1.2), (0.3, 1.27479, 1.20056), (0.5, 1.35605, 1.20118)]
 )
@@ -57,7 +57,7 @@ def test_shear_coefficients_of_a_2_by_1_rectangle(held: Held, poisson: float, sh
     held(found.area / found.shear_area_sideways, long, rel=0.001)
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.FORMULA)
 @pytest.mark.parametrize("poisson", [0.0, 0.3])
 def test_shear_coefficient_of_a_round_bar(held: Held, poisson: float) -> None:
     """A_s / A = 6 (1 + nu)2 / (7 + 14 nu + 8 nu2), by the energy of the exact stress. J. D. Renton, Int. J. Solids Struct. 27 (1991)
@@ -67,14 +67,14 @@ def test_shear_coefficient_of_a_round_bar(held: Held, poisson: float) -> None:
     held(found.shear_area_vertical / found.area, exact, rel=0.002)
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.FORMULA)
 def test_shear_coefficient_of_a_thin_round_tube(held: Held) -> None:
     """One half: Timoshenko's classic; G. R. Cowper (1966) gives 2 (1 + nu) / (4 + 3 nu), the same at nu = 0."""
     found = section_properties(with_poisson(RoundTube(50 * MM, 1 * MM), 0.0))
     held(found.shear_area_vertical / found.area, 0.5, rel=0.005)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_twist_stress_of_a_round_bar(held: Held) -> None:
     """tau = T r / J, J = pi d4 / 32: C. A. Coulomb (1784)."""
     fields = fields_of(section_properties(steel(RoundBar(20 * MM))))
@@ -82,7 +82,7 @@ def test_twist_stress_of_a_round_bar(held: Held) -> None:
     held(twist.max(), 16 / (pi * (20 * MM) ** 3), rel=0.01)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_twist_stress_in_the_flat_wall_of_a_tube(held: Held) -> None:
     """tau = T / (2 A t) at mid-wall, R. Bredt (1896): the mean of inside and outside at half height."""
     fields = fields_of(section_properties(steel(TUBE)))
@@ -91,7 +91,7 @@ def test_twist_stress_in_the_flat_wall_of_a_tube(held: Held) -> None:
     held(fields.shear[half_height, 1, 2].mean(), 1 / (2 * enclosed * 3 * MM), rel=0.01)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_twist_stress_at_the_face_of_a_channel(held: Held) -> None:
     """tau = T t / J, J = sum b t3 / 3: Saint-Venant; + torsion turns y to z, so it points up outside the left web."""
     found = section_properties(steel(CHANNEL))
@@ -100,7 +100,7 @@ def test_twist_stress_at_the_face_of_a_channel(held: Held) -> None:
     held(fields.shear[outside, 1, 2].mean(), 3 * MM / found.torsion_constant, rel=0.01)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_shear_stress_at_half_height_of_a_tube(held: Held) -> None:
     """tau = V Q / (I 2 t), J. D. Jourawski (1856)."""
     found = section_properties(steel(RectTube(100 * MM, 50 * MM, 3 * MM)))
@@ -110,7 +110,7 @@ def test_shear_stress_at_half_height_of_a_tube(held: Held) -> None:
     held(fields.shear[half_height, 1, 1].mean(), first_moment / (found.i_vertical * 6 * MM), rel=0.01)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_warping_stress_of_a_channel(held: Held) -> None:
     """The flange tips' sectorial coordinate is (b - e) h / 2, the web's ends' e h / 2 the other way: V. Z. Vlasov."""
     found = section_properties(steel(SHARP_CHANNEL))

@@ -10,7 +10,7 @@ from framecheck.model.shapes import Angle, Channel, Hat, RectTube, Shape
 from framecheck.section.analysis import section_properties
 from framecheck.section.assembly import parts_of
 from tests.unit.section.samples import CHANNEL, MM, TUBE, steel
-from tests.verification.manual import Held, Status, proof
+from tests.verification.manual import Held, Kind, proof
 
 SHAPES = (
     (TUBE, 12.0),
@@ -22,7 +22,7 @@ SHAPES = (
 )
 
 
-@proof(Status.LIBRARY)
+@proof(Kind.LIBRARY)
 @pytest.mark.parametrize(("shape", "largest_triangle"), SHAPES, ids=lambda value: type(value).__name__)
 def test_against_sectionproperties(held: Held, shape: Shape, largest_triangle: float) -> None:
     """sectionproperties 3.x: its own assembly and stress theory (Pilkey) on its own mesh of our outline."""

@@ -29,7 +29,7 @@ from tests.unit.vehicle.suspensions import (
     trailing,
     wishbones,
 )
-from tests.verification.manual import Held, Status, proof
+from tests.verification.manual import Held, Kind, proof
 
 UP = np.array([0.0, 0.0, 1000.0, 0.0, 0.0, 0.0])
 BRAKE = np.array([-1000.0, 0.0, 0.0, 0.0, 350.0, 0.0])
@@ -65,7 +65,7 @@ def test_double_wishbone_under_a_wheel_load() -> None:
     assert found["left tie rod"] == near(0, 0, 0)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_double_wishbone_under_braking(held: Held) -> None:
     """By hand: B acts 0.2 m below the lower ball: the upper arm pushes the frame forward with B 0.2/0.35, the
     lower rearward with B 0.55/0.35. B acts 0.1 m outside the steering axis: the tie rod, 0.1 m
@@ -78,14 +78,14 @@ def test_double_wishbone_under_braking(held: Held) -> None:
     assert found["left tie rod"] == near(0, -1000, 0)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_wheel_rate_by_the_travel_ratio(held: Held) -> None:
     """By hand: the spring moves half as far as the wheel, so k/4 at the wheel; roll stiffness 2 k/4 (1.6/2)^2."""
     roll = suspension_of(corner_axle(wishbones), FRAME.points).roll
     held(roll.stiffness, 2 * 80e3 / 4 * 0.8**2)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 @pytest.mark.parametrize("lower_z", [0.12, 0.2, 0.25])
 def test_roll_centre_by_the_instant_centre(held: Held, lower_z: float) -> None:
     """The line from the contact patch to where the arms' lines meet crosses the middle plane at the roll centre
@@ -106,7 +106,7 @@ def test_anti_roll_bar_shares_roll_with_the_springs() -> None:
     assert found["front anti-roll bar, right bush"] == near(0, 0, -1000)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_bar_adds_to_the_roll_stiffness(held: Held) -> None:
     """By hand: k_b times the square of the ends' 1.4 m times (1.6/1.4)^2, as the ends move with the wheels."""
     with_bar = suspension_of(corner_axle(wishbones, bar=bar(10e3)), FRAME.points).roll.stiffness
@@ -158,7 +158,7 @@ def test_leaf_springs_in_a_corner() -> None:
     assert found["rear right spring, shackle"] == near(0, -500, 550)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_leaf_springs_with_a_bar_share_roll(held: Held) -> None:
     """By hand: springs k s2/2 = 15 kNm/rad; bar 10 kN/m x 1.4^2 = 19.6 kNm/rad; wheels +-1000 N at 1.6 m: 1600 Nm."""
     axle = live_axle(LeafAxle(leaf(1), leaf(-1)), bar=bar(10e3))
@@ -185,7 +185,7 @@ def test_links_in_a_corner() -> None:
     assert found["rear right spring"] == near(0, 0, 700)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_links_roll_centre_and_stiffness(held: Held) -> None:
     """By hand: the level rod's height; springs k s2/2."""
     roll = suspension_of(live_axle(links()), FRAME.points).roll
@@ -193,7 +193,7 @@ def test_links_roll_centre_and_stiffness(held: Held) -> None:
     held(roll.stiffness, 40e3 / 2)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_lateral_linkage_shares_between_its_brackets(held: Held) -> None:
     """By hand: the centre pivot's 2000 N, half to each side's bracket; they stand 0.1 m above and below the pivot."""
     linkage = LateralLinkage((0.0, 0.0, 0.35), (at((0.0, 0.5, 0.45)), at((0.0, -0.5, 0.25))))

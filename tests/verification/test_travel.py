@@ -14,13 +14,13 @@ from framecheck.vehicle.load_cases import vehicle_loads
 from framecheck.vehicle.obstacles import landing_force
 from framecheck.vehicle.travel import RollLaw, linear, one_after_the_other, roll_law, side_by_side, travel_of
 from tests.unit.vehicle.trucks import asked, rails, suspended
-from tests.verification.manual import Held, Status, proof
+from tests.verification.manual import Held, Kind, proof
 from tests.verification.test_vehicle_further import ALL_FOUR, CAR, G, altered, loads, vehicle
 
 INCH = 0.0254
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_a_drop_that_ends_on_the_bump_stop(held: Held) -> None:
     """Energy, by hand in units of the load W and its static sag d = 4 in: dropped 3 in (0.75 d), the stop touches after 3.5 in
     (0.875 d) and is five times the spring. At the touch F = 1.875 W; left to store W (0.75 + 1.875) d - 1.875^2/2 W d = 0.867 W d;
@@ -50,7 +50,7 @@ def bounce(force: float, stop: float) -> float:
     return float(np.sum((forces[1:] + forces[:-1]) / 2 * np.diff(moved)))
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_the_energy_of_a_spring_and_its_stop(held: Held) -> None:
     """k b2/2 up to the stop, then F_t y + k_s y2/2: 36 + 12 + 5 = 53 J at 2.2 kN with a stop of 100 N/mm."""
     held(bounce(2200.0, 100e3), 0.5 * 20e3 * 0.06**2 + 1200 * 0.01 + 0.5 * 100e3 * 0.01**2, rel=1e-6)
@@ -59,7 +59,7 @@ def test_the_energy_of_a_spring_and_its_stop(held: Held) -> None:
 AXLE = roll_law(travel_of(25e3, 0.08, 0.1, None, None), 1.2, 25e3 * 1.2**2 / 2 + 6e3)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_an_axle_rolls_on_two_springs_then_on_stop_and_strap(held: Held) -> None:
     """Statics: k s2/2 + bar up to k b s of couple; then one side 5 k: s2 k 5k/(k + 5k) = 1.667 x; then 5 x on both."""
     springs = 25e3 * 1.2**2 / 2
@@ -82,7 +82,7 @@ def bisected(law: RollLaw, moment: float) -> float:
     return low
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 @pytest.mark.parametrize("moment", [500.0, 3000.0, 9000.0])
 def test_axles_in_series_and_side_by_side(held: Held, moment: float) -> None:
     """Series: the tilts of both add at one moment; parallel: the moments add at one roll; each inverted here by bisection."""
@@ -93,7 +93,7 @@ def test_axles_in_series_and_side_by_side(held: Held, moment: float) -> None:
     held(AXLE.moment(roll) + other.moment(roll), moment)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_a_turn_puts_more_on_the_axle_that_is_on_its_stops(held: Held) -> None:
     """By hand: roll moment 0.5 g x W x h shared by equal axles, until the front's springs meet their stops after 20 mm.
 
@@ -118,7 +118,7 @@ def test_a_turn_puts_more_on_the_axle_that_is_on_its_stops(held: Held) -> None:
     held(couple, 600 + 25 / 40 * (moment - 1200), rel=1e-9)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_braking_in_a_turn_stays_within_the_friction_of_the_tyres(held: Held) -> None:
     """Friction circle: with friction 0.8, 0.9 g asked each way, the two accelerations are scaled to 0.8 g in all."""
     found = loads(altered(friction=0.8), "braking in a turn", side="left", deceleration=0.6, acceleration=0.6)
@@ -128,7 +128,7 @@ def test_braking_in_a_turn_stays_within_the_friction_of_the_tyres(held: Held) ->
     assert ground[0] < 0 < ground[1]
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_a_swing_overshoots_the_steady_roll(held: Held) -> None:
     """Step response of a body damped by 0.3 in roll (mechanics texts, from memory): 1.37 of the steady transfer; here 1.4 x 0.4 g."""
     held(1 + exp(-pi * 0.3 / sqrt(1 - 0.3**2)), 1.372, abs=5e-4)
@@ -139,7 +139,7 @@ def test_a_swing_overshoots_the_steady_roll(held: Held) -> None:
     held(swung.acceleration[1], 0.4 * G, rel=1e-9)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_reverse_torque_turns_every_reaction_round(held: Held) -> None:
     """Engine 300 Nm x 3.5 in reverse against 4.0 ahead; the gearbox's reaction on its mounts has the other sign."""
     line = Driveline(300.0, 4.0, 3.7, ALL_FOUR, reverse=3.5)
@@ -154,7 +154,7 @@ def test_reverse_torque_turns_every_reaction_round(held: Held) -> None:
     held(back.acceleration[0], -300 * 3.5 * 3.7 / 0.35 / 2000, rel=1e-9)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_a_damper_pushes_the_frame_and_the_ground_holds_it(held: Held) -> None:
     """1.5 kN at 1 m/s is 3 kN at 2 m/s along the damper; the upright part lifts the vehicle off that wheel: a = F_z/m (Newton)."""
     case = suspended()
@@ -167,7 +167,7 @@ def test_a_damper_pushes_the_frame_and_the_ground_holds_it(held: Held) -> None:
     held(found.wheels[0].force[2] - still.wheels[0].force[2], push[2])
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_the_steering_box_pushes_within_the_vehicle(held: Held) -> None:
     """Action and reaction: 6 kN along the drag link on the box's mounts, nothing outside the vehicle, no acceleration."""
     found = vehicle_loads(suspended(), asked("steering at the lock", side="left", factor=1.0), rails())

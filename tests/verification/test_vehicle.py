@@ -10,7 +10,7 @@ from framecheck.model.case import Case
 from framecheck.vehicle.load_cases import VehicleLoads, vehicle_loads
 from framecheck.vehicle.masses import NOTHING
 from tests.unit.vehicle.trucks import asked, truck
-from tests.verification.manual import Held, Status, proof
+from tests.verification.manual import Held, Kind, proof
 
 G = 9.80665
 
@@ -29,7 +29,7 @@ def axles(found: VehicleLoads) -> tuple[float, float]:
     return fl + fr, rl + rr
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.PRINTED)
 def test_static_wheel_loads_of_a_textbook_exercise(held: Held) -> None:
     """VEH-STATIC-1: a question page working a textbook exercise: 961 kg, 3.27 m, 0.615 m behind the front axle."""
     found = vertical(loads(truck(961, 0.615, 0.5, 3.27, 1.5, gravity=9.81), "static"))
@@ -37,7 +37,7 @@ def test_static_wheel_loads_of_a_textbook_exercise(held: Held) -> None:
     held(found[3], 886.5225, rel=1e-7)
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.PRINTED)
 def test_braking_transfer_of_a_calculator_page(held: Held) -> None:
     """VEH-BRAKE: a calculator page, not a textbook: 1500 kg, 0.52 m high, 2.7 m, 0.9 g move 260 kg: m a h / L."""
     car = truck(1500, 1.2, 0.52, 2.7, 1.5)
@@ -46,7 +46,7 @@ def test_braking_transfer_of_a_calculator_page(held: Held) -> None:
     held(moved / G, 260.0, rel=1e-4)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_axle_loads_at_rest_and_braking(held: Held) -> None:
     """VEH-AXLES: closed form m g b / L and m a h / L, six digits."""
     car = truck(2200, 1.35, 0.7, 3.0, 1.6)
@@ -54,14 +54,14 @@ def test_axle_loads_at_rest_and_braking(held: Held) -> None:
     held(axles(loads(car, "braking", deceleration=0.8)), (15893.3108, 5681.3192), rel=1e-8)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_total_transfer_in_a_corner(held: Held) -> None:
     """VEH-AXLES: m a h / t at 0.6 g over both axles."""
     fl, fr, rl, rr = vertical(loads(truck(2200, 1.35, 0.7, 3.0, 1.6), "cornering left", acceleration=0.6))
     held((fr - fl + rr - rl) / 2, 5663.3404, rel=1e-8)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_reverse_braking_is_braking_backward(held: Held) -> None:
     """Statics: the transfer m a h / L goes to the rear axle."""
     car = truck(2200, 1.35, 0.7, 3.0, 1.6)
@@ -69,7 +69,7 @@ def test_reverse_braking_is_braking_backward(held: Held) -> None:
     held(moved, 2200 * 0.6 * G * 0.7 / 3.0, rel=1e-12)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_friction_limits_braking(held: Held) -> None:
     """Statics: no more than friction x weight can hold the vehicle."""
     car = truck(2000, 1.3, 0.7, 3.0, 1.6)
@@ -79,7 +79,7 @@ def test_friction_limits_braking(held: Held) -> None:
     assert "0.40 g of the 0.90 g" in found.loads.notes[0]
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_a_brake_balance_too_far_forward_locks_the_front_axle(held: Held) -> None:
     """Closed form: front alone brakes, F = mu (W b/L + F h/L), so F = mu W b / (L - mu h)."""
     car = truck(2000, 1.3, 0.7, 3.0, 1.6)
@@ -89,7 +89,7 @@ def test_a_brake_balance_too_far_forward_locks_the_front_axle(held: Held) -> Non
     held(sum(wheel.force[0] for wheel in found.wheels), -by_hand, rel=1e-9)
 
 
-@proof(Status.MEMORY)
+@proof(Kind.MEMORY)
 def test_twist_puts_all_of_the_lighter_axle_on_one_wheel(held: Held) -> None:
     """T = W_light t / 2, its opposite at the other axle (Motor Vehicle Structures, 2.4.2, from memory; statics)."""
     front, rear = 2000 * G * 1.8 / 3.0, 2000 * G * 1.2 / 3.0
@@ -98,7 +98,7 @@ def test_twist_puts_all_of_the_lighter_axle_on_one_wheel(held: Held) -> None:
     held(found, [front / 2 + couple / 1.6, front / 2 - couple / 1.6, 0.0, rear], rel=1e-12, abs=1e-9)
 
 
-@proof(Status.MEMORY)
+@proof(Kind.MEMORY)
 @pytest.mark.parametrize("factor", [1.4, 1.75])
 def test_sideways_curb_force(held: Held, factor: float) -> None:
     """F = K m g B / 2h, by axle F L2/(L1+L2) (Motor Vehicle Structures, 2.4.4, p. 24; left part from memory)."""
@@ -108,7 +108,7 @@ def test_sideways_curb_force(held: Held, factor: float) -> None:
     held(vertical(found), [1800 * G * 0.6, 0, 1800 * G * 0.4, 0], rel=1e-12)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_rollover_comes_before_the_stated_g(held: Held) -> None:
     """a_y / g = t / 2h (statics): 1.5 / 1.8 = 0.83 for a high truck on sticky tyres."""
     car = truck(1800, 1.2, 0.9, 3.0, 1.5)
@@ -120,7 +120,7 @@ def test_rollover_comes_before_the_stated_g(held: Held) -> None:
     assert "rolls over at 0.83 g" in found.loads.notes[0]
 
 
-@proof(Status.MEMORY)
+@proof(Kind.MEMORY)
 def test_cornering_shared_by_roll_stiffness_and_roll_centre(held: Held) -> None:
     """dW_f = a_y m / t_f (K_f/(K_f+K_r) h_roll + b/L z_rc,f) (vehicle dynamics texts, from memory)."""
     car = truck(2000, 1.2, 0.7, 3.0, 1.6)
@@ -135,7 +135,7 @@ def test_cornering_shared_by_roll_stiffness_and_roll_centre(held: Held) -> None:
     held(sum(found), 2000 * G, rel=1e-12)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_a_lifted_wheel_hands_its_couple_to_the_other_axle(held: Held) -> None:
     """Statics: with all roll stiffness in front, the front inner wheel lifts, the rear axle takes the rest of m a h."""
     car = truck(2000, 1.5, 0.7, 3.0, 1.6)

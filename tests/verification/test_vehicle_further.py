@@ -16,7 +16,7 @@ from framecheck.vehicle.masses import NOTHING
 from framecheck.vehicle.obstacles import climbing_force, drop_force, energy_force, mass_felt, series
 from framecheck.vehicle.setting import scene_of
 from tests.unit.vehicle.trucks import asked, truck
-from tests.verification.manual import Held, Status, proof
+from tests.verification.manual import Held, Kind, proof
 
 G = 9.80665
 CAR = truck(2000, 1.2, 0.7, 3.0, 1.6)
@@ -49,20 +49,20 @@ def at_points(found: VehicleLoads, because: str) -> np.ndarray:
     return np.sum([[*p.force, *p.moment] for p in found.loads.point_loads if p.because == because], axis=0)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_engine_and_tyre_torque_of_a_worked_example(held: Held) -> None:
     """500 Nm x 3.0 x 2.0 = 3000 Nm; 10.6 kN on the axle, mu 1.0, r 0.33 m, final drive 3.7: 945 Nm (computed by hand)."""
     held(engine_side(Driveline(500.0, 3.0, 3.7, (), converter=2.0)), 3000.0)
     held(tyre_side(1.0, 10.6e3, 0.33, 3.7, 1.0), 945.4, abs=0.05)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_torque_of_a_power(held: Held) -> None:
     """T = P / w: 100 kW at 4000 / min is 238.7 Nm (100e3 / (4000 x 2 pi / 60))."""
     held(engine_torque_at(100e3, 4000 * 2 * np.pi / 60), 238.73, abs=0.005)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_tyres_hold_more_as_the_load_moves_rearward(held: Held) -> None:
     """Closed form: F = mu (W a/L + F h/L), so F = mu W a / (L - mu h); T = F r / N."""
     case = altered(driveline=Driveline(900.0, 4.0, 3.7, ALL_FOUR), friction=0.9)
@@ -75,7 +75,7 @@ def test_tyres_hold_more_as_the_load_moves_rearward(held: Held) -> None:
     )
 
 
-@proof(Status.MEMORY)
+@proof(Kind.MEMORY)
 def test_live_axle_unloads_the_right_rear_wheel(held: Held) -> None:
     """dW = T_d/t K_f/(K_f + K_r) (Fundamentals of Vehicle Dynamics, ch. 2, from memory; statics): 300 Nm, t 1.6 m, 3/5."""
     case = rolling(30e3, 20e3, driveline=Driveline(100.0, 3.0, 3.7, ALL_FOUR))
@@ -84,7 +84,7 @@ def test_live_axle_unloads_the_right_rear_wheel(held: Held) -> None:
     held((wheels[0] - wheels[1]) / 2, -300 / 1.6 * 0.6)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_mounts_take_the_torque_and_the_axle_its_share(held: Held) -> None:
     """Statics: +T on the mounts; the frame ahead of them twists with T K_f/K, behind with T K_r/K. Snatch 1.5."""
     case = rolling(30e3, 20e3, driveline=Driveline(100.0, 3.0, 3.7, ALL_FOUR))
@@ -96,7 +96,7 @@ def test_mounts_take_the_torque_and_the_axle_its_share(held: Held) -> None:
     held(total, [1.5 * 300, 0, 0], abs=1e-9)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_final_drive_on_the_frame(held: Held) -> None:
     """Statics: T on the final drive about x, the shafts' F r about y; no roll on the wheels."""
     driveline = Driveline(
@@ -109,7 +109,7 @@ def test_final_drive_on_the_frame(held: Held) -> None:
     held(found.wheels[2].force[2], found.wheels[3].force[2])
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 @pytest.mark.parametrize(("height", "ratio"), [(0.10, 1.03), (0.15, 1.54)])
 def test_curb_climb(held: Held, height: float, ratio: float) -> None:
     """F = W sqrt(2Rh - h2)/(R - h), R 0.33 m: 1.03 W at 0.10 m, 1.54 W at 0.15 m (statics, worked by hand)."""
@@ -121,7 +121,7 @@ def test_a_curb_too_high() -> None:
         loads(CAR, "curb climb head-on", wheel="front", height=0.4)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_energy_and_drop(held: Held) -> None:
     """Energy: half m v2 = half F2/k; a load put on a spring suddenly (h = 0) gives twice its weight."""
     force = energy_force(2.0, 5e4, 800.0)
@@ -132,7 +132,7 @@ def test_energy_and_drop(held: Held) -> None:
     held(series(3.0, 6.0), 2.0)
 
 
-@proof(Status.MEMORY)
+@proof(Kind.MEMORY)
 def test_mass_felt_at_the_centre_and_at_the_end(held: Held) -> None:
     """All of m at the centre of gravity; m k2/(k2 + r2) at a distance r (centre of percussion, mechanics texts, from memory)."""
     scene = scene_of(CAR, NOTHING)
@@ -143,7 +143,7 @@ def test_mass_felt_at_the_centre_and_at_the_end(held: Held) -> None:
     held(mass_felt(scene, end, up), 1 / (1 / 2000 + turn * 4))
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_twist_over_a_block_by_stiffness_in_series(held: Held) -> None:
     """T = h/t / (1/K_frame + 1/K_f + 1/K_r), a force T/t more on the raised wheel (statics)."""
     case = rolling(30e3, 20e3)
@@ -159,7 +159,7 @@ def test_twist_over_a_high_block_is_the_full_twist() -> None:
     assert [w.force[2] for w in found.wheels] == pytest.approx([w.force[2] for w in full.wheels], abs=1e-6)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_jack_under_the_middle_of_an_axle(held: Held) -> None:
     """Statics: jacked at x = 0.3 with both front wheels off: J = W x_rear / (x_jack + L), W at 1.8 m from the rear axle."""
     case = replace(CAR, frame=replace(CAR.frame, points={**CAR.frame.points, "horn": (0.3, 0.0, 0.6)}))
@@ -168,7 +168,7 @@ def test_jack_under_the_middle_of_an_axle(held: Held) -> None:
     held(found.wheels[2].force[2], 2000 * G * (1 - 1.8 / 3.3) / 2)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_jack_in_a_corner_keeps_the_plane_of_the_springs(held: Held) -> None:
     """Three wheels on equal springs: N is linear over the ground and zero at the lifted wheel."""
     found = loads(CAR, "jacked at a point", point="front left", wheel="front left", factor=1.0)
@@ -187,7 +187,7 @@ def test_a_jack_that_cannot_lift_the_wheel() -> None:
         loads(CAR, "jacked at a point", point="spring left rear", wheel="front", factor=1.0)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_two_post_lift_by_lever_arms(held: Held) -> None:
     """Statics: pads at x = 0 and -2.5, the centre of gravity at -1.2: W 1.3/2.5 in front."""
     points = ("front left", "front right", "spring left front", "spring right front")

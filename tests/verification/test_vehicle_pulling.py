@@ -13,11 +13,11 @@ from framecheck.model.case import Case
 from framecheck.model.vehicle import Strap
 from framecheck.output.display import Units, spoken
 from framecheck.vehicle.pulling import coupling_bounce, coupling_force
-from tests.verification.manual import Held, Status, proof
+from tests.verification.manual import Held, Kind, proof
 from tests.verification.test_vehicle_further import CAR, G, altered, at_points, loads, vehicle
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_recovery_pull_within_a_cone(held: Held) -> None:
     """Geometry: 0.8 W turned 30 degrees sideways and 10 degrees up; the wheels answer it."""
     angles = {"sideways": np.radians(30), "upward": np.radians(10)}
@@ -34,7 +34,7 @@ def test_recovery_pull_within_a_cone(held: Held) -> None:
     held(found.acceleration, (0, 0, 0), abs=1e-9)
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.FORMULA)
 @pytest.mark.parametrize(("way", "along", "bounce"), [("pulling down", -1, -1), ("pushing up", 1, 1)])
 def test_coupling_force(held: Held, way: str, along: int, bounce: int) -> None:
     """UN R55 as quoted: D = g T R/(T + R); 2 t and 3 t: 9.80665 x 6/5 = 11.768 kN.
@@ -75,7 +75,7 @@ FOUR = (
 )
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.FORMULA)
 @pytest.mark.parametrize(("toward", "part", "carry"), [("forward", 0.8, ("rl", "rr")), ("rearward", 0.5, ("fl", "fr"))])
 def test_tie_down_forces(held: Held, toward: str, part: float, carry: tuple[str, str]) -> None:
     """49 CFR 393.102(a)(1): 0.8 g forward, 0.5 g rearward; level straps, the two slack ones carry nothing: m a / 2 each.
@@ -88,7 +88,7 @@ def test_tie_down_forces(held: Held, toward: str, part: float, carry: tuple[str,
         held(pulls[f"strap {name}"], by_hand, rel=4e-3, abs=1e-6)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_pretension_is_kept_while_no_strap_is_slack(held: Held) -> None:
     """Statics of springs: two straps each way alike, preloaded: half of the push on each pair, as long as none is slack."""
     tight = tuple(replace(each, pretension=6000.0) for each in FOUR)
@@ -117,7 +117,7 @@ def test_straps_that_leave_it_to_friction() -> None:
         loads(tied(FOUR, friction=0.3), "tie-down", **asked_for)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_a_slope_needs_friction(held: Held) -> None:
     """Statics: tan(angle) = grade; axle loads cos(angle) (W b/L) -+ W sin(angle) h/L."""
     with pytest.raises(UnsolvableError, match=r"needs friction 0.40, the tyres have 0.30"):
@@ -126,7 +126,7 @@ def test_a_slope_needs_friction(held: Held) -> None:
     held(front, 2000 * G * (0.8 * 1.8 / 3.0 - 0.6 * 0.7 / 3.0))
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_a_bouncing_payload_goes_to_the_wheels(held: Held) -> None:
     """Statics: 500 kg half-way between the axles at 2.5 g adds 1.5 x 500 g / 2 to each axle."""
     lumps = vehicle(CAR).masses

@@ -20,7 +20,7 @@ from framecheck.results.row import CheckResult, Sizing
 from framecheck.results.subjects import Open, Remark
 from tests.unit.checks.joint_samples import CRIPPLING, NOWHERE, STEEL, four_bolts, m10
 from tests.unit.checks.lines import by_mode, remarked
-from tests.verification.manual import Held, Status, proof
+from tests.verification.manual import Held, Kind, proof
 
 IN, KSI, KIP = 0.0254, 6.894757e6, 4448.2216
 TOP = Plane(across=(0.0, 1.0, 0.0), along=(1.0, 0.0, 0.0), facing=(0.0, 0.0, 1.0))
@@ -37,7 +37,7 @@ def rows(of: Bracket, loads: tuple[JointLoad, ...] = PUSH) -> dict[str, CheckRes
     return by_mode(check(of, loads, CRIPPLING))
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 @pytest.mark.parametrize(("beta", "eta"), [(0.3, 0.4), (0.5, 1.0), (0.8, 0.3)])
 def test_face_folds_along_the_cheapest_pattern(held: Held, beta: float, eta: float) -> None:
     """Virtual work of yield lines (Johansen), least over the pattern's reach x, on a strip between two clamped walls.
@@ -55,7 +55,7 @@ def test_face_folds_along_the_cheapest_pattern(held: Held, beta: float, eta: flo
     held(face.axial(1.0, beta, eta), least / 4, rel=1e-6)
 
 
-@proof(Status.MEMORY)
+@proof(Kind.MEMORY)
 def test_face_under_rocking(held: Held) -> None:
     """EN 1993-1-8:2005, table 7.14, from memory, by hand for beta 0.5, eta 0.6, b0 100 mm, b1 50 mm, h 60 mm, Fy t2 4 kN."""
     held(face.bending_along(4000.0, 0.5, 0.6, 0.06), 4000 * 0.06 * (1 / 1.2 + 2 * sqrt(2) + 1.2), rel=1e-12)
@@ -63,14 +63,14 @@ def test_face_under_rocking(held: Held) -> None:
     held(face.bending_across(4000.0, 0.5, 0.06, (0.1, 0.05)), across, rel=1e-12)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_punching_is_shear_on_what_counts_of_the_outline(held: Held) -> None:
     """0.6 Fy t on 2 x 60 mm along and, at B/t 25, 2 x 0.4 x 50 mm across: 0.6 x 250 x 4 x 160 N = 96 kN, by hand."""
     held(face.punching(250e6, 0.004, (0.05, 0.06), 25.0), 96e3, rel=1e-12)
     held(face.punching(250e6, 0.004, (0.05, 0.06), 8.0), 0.6 * 250 * 4 * 220, rel=1e-12)
 
 
-@proof(Status.MEMORY)
+@proof(Kind.MEMORY)
 def test_what_compression_and_an_end_leave(held: Held) -> None:
     """ANSI/AISC 360-22, K1.3: 1.3 - 0.4 U / beta between 0.4 and 1; K1.4: half strength nearer than B sqrt(1 - beta)."""
     held([face.compressed_face(u, 0.5) for u in (0.0, 0.5, 1.0)], [1.0, 0.9, 0.5], rel=1e-12)
@@ -78,7 +78,7 @@ def test_what_compression_and_an_end_leave(held: Held) -> None:
     held(face.least_end_distance(0.1, 0.36), 0.08, rel=1e-12)
 
 
-@proof(Status.MEMORY)
+@proof(Kind.MEMORY)
 def test_local_yielding_by_the_bearing_constants_of_a_rolled_beam(held: Held) -> None:
     """AISC Manual, table 9-4, W18x50, 50 ksi, from memory: R1 43.1 kip and R2 17.8 kip/in; tw 0.355 in, k 0.972 in."""
     bare, tw, k = 50 * KSI, 0.355 * IN, 0.972 * IN
@@ -87,7 +87,7 @@ def test_local_yielding_by_the_bearing_constants_of_a_rolled_beam(held: Held) ->
     held(per_inch, 17.8 * KIP, rel=4e-3)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_crippling_by_hand(held: Held) -> None:
     """ANSI/AISC 360-22, J10.3, t 4 mm, lb / d 0.6 and 0.1, sqrt(200 GPa x 320 MPa) = 8 GPa: 286.72, 176, 66.56 kN."""
     strengths = (200e9, 320e6)
@@ -96,7 +96,7 @@ def test_crippling_by_hand(held: Held) -> None:
     held(web.crippling_at_end(strengths, 0.004, 0.01, 0.1), 66.56e3, rel=1e-12)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_crippling_of_a_stamped_web_by_hand(held: Held) -> None:
     """AISI S100-16, eq. (G5-1), t 3 mm, R 3 mm, N 75 mm, h 108 mm, 250 MPa, unfastened, unstiffened, away from an end:
     13 t2 Fy (1 - 0.32) (1 + 0.1 x 5) (1 - 0.01 x 6) = 28.045 kN.
@@ -111,7 +111,7 @@ def test_crippling_of_a_stamped_web_by_hand(held: Held) -> None:
     held(found, 28.045e3, rel=1e-4)
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.FORMULA)
 def test_crush_sleeve(held: Held) -> None:
     """Shop practice pages: sleeve area at least F / (0.6 Fy). 30 kN in 250 MPa: 200 mm2, by hand 19.2 mm round a 10.7 mm bore."""
     area = sleeve.sleeve_area(30e3, 250e6)

@@ -32,14 +32,14 @@ from framecheck.model.weld_joints import Direction, WeldedOn, WeldRun
 from framecheck.results.row import CheckResult, Mode
 from tests.unit.checks.joint_samples import WELDS, weld_group
 from tests.unit.checks.lines import mode_of
-from tests.verification.manual import Held, Status, proof
+from tests.verification.manual import Held, Kind, proof
 
 IN, KSI, KIP = 0.0254, 6.894757e6, 4448.2216
 B, D, LEG = 0.06, 0.09, 0.004
 E70 = next(row for row in WELDS.electrodes if row.name == "E70")
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.PRINTED)
 def test_fillet_per_sixteenth(held: Held) -> None:
     """AISC Manual, part 8: E70 per 1/16 in: nominal 1.856, LRFD 1.392, ASD 0.928 kip/in."""
     nominal = weld_metal(E70.shear, IN / 16) / (KIP / IN)
@@ -48,7 +48,7 @@ def test_fillet_per_sixteenth(held: Held) -> None:
     held(nominal / 2, 0.9281, rel=1e-4)
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.PRINTED)
 def test_longitudinal_fillet_example(held: Held) -> None:
     """AISC Design Examples v14.0, example J.1: 3/16 in fillet 5.57 kip/in; 200 kip LRFD needs 47.9 in, 133 kip ASD
     47.8 in.
@@ -59,7 +59,7 @@ def test_longitudinal_fillet_example(held: Held) -> None:
     held(133 / (nominal / 2), 47.8, rel=3e-3)
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.FORMULA)
 @pytest.mark.parametrize(("angle", "kips"), [(0, 133.62), (90, 200.4), (45, 173.35)])
 def test_directional_strength(held: Held, angle: float, kips: float) -> None:
     """ANSI/AISC 360, J2.4: 3/4 in fillet 8 in long, E70, phi 0.75 (course notes print 172.7 for 45 degrees: 1.2925
@@ -69,7 +69,7 @@ def test_directional_strength(held: Held, angle: float, kips: float) -> None:
     held(strength / KIP, kips, rel=1e-3)
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.FORMULA)
 def test_directional_increase_is_not_given_on_a_tube_end(held: Held) -> None:
     """Trap: ANSI/AISC 360-22, J2.4(a)(2): kds = 1.0 for fillets to the ends of rectangular HSS."""
     assert allowed_factor(pi / 2, WeldedOn.TUBE_END, Direction.COUNTED) == 1.0
@@ -93,7 +93,7 @@ CLOSED: list[tuple[str, Callable[[], tuple[WeldRun, ...]], Properties]] = [
 ]  # fmt: skip
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.FORMULA)
 @pytest.mark.parametrize(("name", "runs", "expected"), CLOSED, ids=[row[0] for row in CLOSED])
 def test_treat_as_line_table(
     held: Held, name: str, runs: Callable[[], tuple[WeldRun, ...]], expected: Properties
@@ -105,7 +105,7 @@ def test_treat_as_line_table(
     held((found[0, 0], found[1, 1]), expected, rel=1e-12)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_polar_term_that_copies_lose(held: Held) -> None:
     """Trap: flattened tables drop "- b^4 / (2b + d)" from the channel group. At b = d = 1 the two algebraic forms
     15/12 - 1/3 and 27/12 - 4/3 agree: 0.9167.
@@ -115,7 +115,7 @@ def test_polar_term_that_copies_lose(held: Held) -> None:
     held(polar, 27 / 12 - 4 / 3, rel=1e-12)
 
 
-@proof(Status.MEMORY)
+@proof(Kind.MEMORY)
 def test_circle(held: Held) -> None:
     """Treat-as-line table, from memory: Jw = pi d3 / 4, length pi d."""
     found = line_properties(groups.circle(0.05, LEG))
@@ -123,7 +123,7 @@ def test_circle(held: Held) -> None:
     held(found.inertia[0, 0], pi * 0.05**3 / 4, rel=1e-3)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_bracket_in_its_plane(held: Held) -> None:
     """Line method by hand, two vertical lines: f = V / 2d down, + M (b/2) / Jw down, M (d/2) / Jw across."""
     load = JointLoad("P", (0.0, 0.0, -10e3), (-10e3 * 0.2, 0.0, 0.0))
@@ -136,7 +136,7 @@ def test_bracket_in_its_plane(held: Held) -> None:
     held(np.linalg.norm(weld_forces(runs, load).per_length, axis=2).max(), by_hand, rel=1e-12)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_bending_out_of_plane(held: Held) -> None:
     """Line method by hand: M / Sw, Sw = bd + d2 / 3 for a rectangle (treat-as-line table)."""
     load = JointLoad("M", (0.0, 0.0, 0.0), (0.0, 500.0, 0.0))
@@ -144,7 +144,7 @@ def test_bending_out_of_plane(held: Held) -> None:
     held(found, 500 / (B * D + D**2 / 3), rel=1e-12)
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_a_group_in_space_balances_its_load(held: Held) -> None:
     """Statics: force and moment of the run ends' straight-varying forces add up to the load (Simpson's rule is
     exact here).
@@ -168,7 +168,7 @@ def test_a_group_in_space_balances_its_load(held: Held) -> None:
     held(found.moment_left, 0.0, abs=1e-9)
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.FORMULA)
 def test_base_metal_governs_in_thin_walls(held: Held) -> None:
     """ANSI/AISC 360-22, J4.2 (0.60 Fy t / 1.50 = 0.4 Fy t) against 0.928 kip/in per sixteenth: a 1/8 in wall of 36
     ksi carries 1.8 kip/in, less than a 1/8 in fillet's 1.856 kip/in.
@@ -178,7 +178,7 @@ def test_base_metal_governs_in_thin_walls(held: Held) -> None:
     assert wall < weld_metal(E70.shear, IN / 8) / 2 / (KIP / IN)
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.FORMULA)
 def test_leg_required_gives_back_the_leg(held: Held) -> None:
     """AISC Manual, part 8: 3.712 kip/in (four sixteenths) needs 1/4 in."""
     held(leg_required(4 * 0.92808 * KIP / IN, E70.shear, 2.0, 0.1), IN / 4, rel=1e-4)
@@ -217,7 +217,7 @@ def test_a_weld_tells_the_shop_its_leg_and_what_each_wall_can_use() -> None:
     assert list(sizing_lines(group, ())) == []
 
 
-@proof(Status.MEMORY)
+@proof(Kind.MEMORY)
 def test_sheet_fillet_and_long_fillet(held: Held) -> None:
     """AISI S100-16, J2.5, from memory: 0.75 t Fu from L/t = 25 on; AISC 360-22, eq. (J2-1): beta 0.8 at 200 legs,
     1 to 100.
@@ -228,14 +228,14 @@ def test_sheet_fillet_and_long_fillet(held: Held) -> None:
     assert end_loaded_factor(0.4, 0.004) == 1.0
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.PRINTED)
 @pytest.mark.parametrize(("millimetres", "leg"), [(6.0, 3.0), (10.0, 5.0), (16.0, 6.0), (25.0, 8.0), (2.0, 2.0)])
 def test_least_leg(held: Held, millimetres: float, leg: float) -> None:
     """ANSI/AISC 360, table J2.4; J2.2b: need not exceed the thinner part."""
     held(least_leg(WELDS.least_legs, millimetres * 1e-3).leg, leg * 1e-3)
 
 
-@proof(Status.PUBLISHED)
+@proof(Kind.FORMULA)
 def test_sizes(held: Held) -> None:
     """ANSI/AISC 360-22: J2.2b (t under 6 mm, else t - 2), J2.2b(e) stitch 4 legs and 38 mm, J3.6 24 t and 300 mm."""
     held((largest_leg(0.003), largest_leg(0.008)), (0.003, 0.006))
@@ -243,7 +243,7 @@ def test_sizes(held: Held) -> None:
     held((largest_gap(0.003), largest_gap(0.020)), (0.072, 0.300))
 
 
-@proof(Status.DERIVED)
+@proof(Kind.DERIVED)
 def test_shear_flow_in_a_built_up_box(held: Held) -> None:
     """Beam theory: the flow at the mid-height of a rectangle b x h is 1.5 V / h; Bredt: q 2A = T."""
     b, h = 0.02, 0.06
@@ -251,7 +251,7 @@ def test_shear_flow_in_a_built_up_box(held: Held) -> None:
     held(torsion_flow(100.0, 0.005), 10e3)
 
 
-@proof(Status.MEMORY)
+@proof(Kind.MEMORY)
 def test_plugs_and_spots(held: Held) -> None:
     """AISC table J2.5: 0.60 FEXX pi d2 / 4: 1/2 in E70: 42 ksi x 0.19635 in2 = 8.247 kip. J2.3b: 3 mm sheet: 11 ->
     12 mm, most 15 mm. AISI S100-16, from memory: 1 mm sheet 5.51 kN; arc spot: weld 0.589 (0.55 d)2 Fxx, sheet
