@@ -2,14 +2,20 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import click
 
 from framecheck.cli.files import write_folder, write_whole
 from framecheck.cli.options import strict_option, units_option
+from framecheck.cli.second_opinion import require_library, second_opinion_option
 from framecheck.cli.workshop import caution, read_with_origin, screen_width, section_store
 from framecheck.output.display import Units
 from framecheck.output.origin import Origin
 from framecheck.run import Results, run
+
+if TYPE_CHECKING:
+    from framecheck.study.second_opinion.opinion import SecondOpinion
 
 
 @click.command(name="check", short_help="Solve a case: what is missed, what is nearest to its limit, what is open.")
@@ -18,28 +24,68 @@ from framecheck.run import Results, run
 @click.option("--json", "json_file", metavar="FILE", help="Write all results as JSON (SI); '-' for standard output.")
 @click.option("--csv", "csv_folder", metavar="DIR", help="Write tables (SI, the unit in each heading) into a folder.")
 @click.option("--quiet", "-q", is_flag=True, help="Print the verdict and what is worst, nothing else.")
+@second_opinion_option
 @strict_option
 @units_option
 def command(
-    case: str, is_full: bool, json_file: str | None, csv_folder: str | None, quiet: bool, is_strict: bool, units: Units | None
+    case: str,
+    is_full: bool,
+    json_file: str | None,
+    csv_folder: str | None,
+    quiet: bool,
+    is_asked_twice: bool,
+    is_strict: bool,
+    units: Units | None,
 ) -> int:
     """Solve CASE (a YAML file) and print the answer on one screen: the verdict, what is worst, each kind of check, what is open.
 
+    --second-opinion has PyNiteFEA, an independent library, solve the same frame with rigid joints, and shows the largest differences.
+
     Exit code: 0 every judged target is met (with --strict: and nothing is open), 1 a target missed, 2 bad input, 3 not judged.
     """
+    if is_asked_twice:
+        require_library("PyNiteFEA")
     described, origin = read_with_origin(case)
     results = run(described, section_store())
+    opinion = asked(results) if is_asked_twice else None
     if json_file is not None:
-        from framecheck.output.json_text import as_json
-
-        write_whole(json_file, as_json(results, caution(), origin))
+        write_json(json_file, results, origin, opinion)
     if csv_folder is not None:
         from framecheck.output.csv_text import as_csv
 
         write_folder(csv_folder, as_csv(results, caution(), origin))
     if json_file != "-":
-        click.echo(_text(results, (quiet, is_full), units or described.written_in, origin))
+        shown_in = units or described.written_in
+        click.echo(_text(results, (quiet, is_full), shown_in, origin))
+        if opinion is not None:
+            click.echo("\n" + opinion_text(opinion, shown_in))
     return results.verdict.exit_code(is_strict)
+
+
+def asked(results: Results) -> SecondOpinion:
+    """Return the second opinion of a case's frame."""
+    from framecheck.study.second_opinion.frame import opinion_of_frame
+
+    return opinion_of_frame(results)
+
+
+def opinion_text(opinion: SecondOpinion, units: Units) -> str:
+    """Return a second opinion as it is printed."""
+    from framecheck.output.second_opinion import as_text
+
+    return as_text(opinion, units, screen_width())
+
+
+def write_json(file: str, results: Results, origin: Origin, opinion: SecondOpinion | None) -> None:
+    """Write all results as JSON, with the second opinion where one was asked for."""
+    from framecheck.output.json_text import as_json
+
+    more = {}
+    if opinion is not None:
+        from framecheck.output.second_opinion import record
+
+        more["second_opinion"] = record(opinion)
+    write_whole(file, as_json(results, caution(), origin, more))
 
 
 def _text(results: Results, how: tuple[bool, bool], units: Units, origin: Origin) -> str:

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING
+
 import click
 
 from framecheck.cli.figures import figure_kind
 from framecheck.cli.files import write_whole
 from framecheck.cli.named_sections import sections_named
 from framecheck.cli.options import units_option
+from framecheck.cli.second_opinion import require_library, second_opinion_option
 from framecheck.cli.workshop import caution, screen_width, section_store
 from framecheck.errors import Fault, InputError
 from framecheck.model.frame import Section
@@ -15,6 +19,9 @@ from framecheck.output.display import Units
 from framecheck.section.analysis import section_properties
 from framecheck.section.properties import SectionProperties
 from framecheck.units import units_of
+
+if TYPE_CHECKING:
+    from framecheck.study.second_opinion.opinion import SecondOpinion
 
 FORCES = ("axial N", "shear sideways N", "shear vertical N", "torsion Nm", "bending vertical Nm", "bending sideways Nm")
 
@@ -25,22 +32,66 @@ FORCES = ("axial N", "shear sideways N", "shear vertical N", "torsion Nm", "bend
 @click.option(
     "--forces", nargs=6, type=float, metavar="N VY VZ T MV MS", help=f"Draw its stress under {', '.join(FORCES)}."
 )
+@click.option("--json", "json_file", metavar="FILE", help="Write its numbers as JSON (SI); '-' for standard output.")
+@second_opinion_option
 @units_option
-def command(name: str, plot: str | None, forces: tuple[float, ...] | None, units: Units | None) -> None:
-    """Print the properties of NAME: a section of the library, a case file (all its sections), or FILE:SECTION."""
-    from framecheck.output.section_text import as_text
+def command(
+    name: str,
+    plot: str | None,
+    forces: tuple[float, ...] | None,
+    json_file: str | None,
+    is_asked_twice: bool,
+    units: Units | None,
+) -> None:
+    """Print the properties of NAME: a section of the library, a case file (all its sections), or FILE:SECTION.
 
+    --second-opinion has sectionproperties, an independent library, work out the same outline, and shows the largest differences.
+    """
     kind = None if plot is None else figure_kind(plot, "--plot")
+    if is_asked_twice:
+        require_library("sectionproperties")
     found = sections_named(name)
     store, shown_in = section_store(), units or units_of(name) or Units.SI
-    for section in found:
-        properties = section_properties(section, store)
-        text = as_text(properties, by_midline(section), section.material.source, shown_in, screen_width())
-        click.echo(text + "\n")
+    both = [(section, section_properties(section, store)) for section in found]
+    opinions = asked(both) if is_asked_twice else None
+    if json_file is not None:
+        write_json(json_file, [properties for _, properties in both], opinions)
+    if json_file == "-":
+        return
+    show(both, opinions or {}, shown_in)
     if plot is not None and kind is not None:
         write_whole(plot, drawn(found, forces, kind, shown_in))
         click.echo(f"wrote {plot}\n")
     click.echo(caution())
+
+
+def asked(both: Sequence[tuple[Section, SectionProperties]]) -> dict[str, SecondOpinion]:
+    """Return the second opinion of every section, by name."""
+    from framecheck.study.second_opinion.section import opinion_of_section
+
+    return {section.name: opinion_of_section(section, properties) for section, properties in both}
+
+
+def show(
+    both: Sequence[tuple[Section, SectionProperties]], opinions: Mapping[str, SecondOpinion], units: Units
+) -> None:
+    """Print every section, and its second opinion where one was asked for."""
+    from framecheck.output.second_opinion import as_text as opinion_text
+    from framecheck.output.section_text import as_text
+
+    for section, properties in both:
+        click.echo(as_text(properties, by_midline(section), section.material.source, units, screen_width()) + "\n")
+        if section.name in opinions:
+            click.echo(opinion_text(opinions[section.name], units, screen_width()) + "\n")
+
+
+def write_json(file: str, found: Sequence[SectionProperties], opinions: Mapping[str, SecondOpinion] | None) -> None:
+    """Write sections, and second opinions where they were asked for, as JSON."""
+    from framecheck.output.second_opinion import record
+    from framecheck.output.section_json import as_json
+
+    records = None if opinions is None else {name: record(each) for name, each in opinions.items()}
+    write_whole(file, as_json(found, records, caution()))
 
 
 def by_midline(section: Section) -> SectionProperties | None:

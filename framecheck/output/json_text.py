@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator, Mapping
 from math import isfinite
+from types import MappingProxyType
 from typing import Any
 
 from framecheck.frame.results import FrameSolution, MemberForces
@@ -35,6 +36,7 @@ from framecheck.vehicle.load_cases import VehicleLoads
 SCHEMA_VERSION = 2
 
 Record = dict[str, Any]
+NOTHING_MORE: Mapping[str, Any] = MappingProxyType({})
 
 FORCE_KEYS = (
     "axial_n",
@@ -47,9 +49,9 @@ FORCE_KEYS = (
 """Keys of MemberForces.member_forces in its order: N, Vy, Vz, T, Mv, Ms."""
 
 
-def as_json(results: Results, caution: str, origin: Origin = UNKNOWN) -> str:
-    """Return the whole result as JSON text."""
-    return json.dumps(record(results, caution, origin), ensure_ascii=False, allow_nan=False, indent=1) + "\n"
+def as_json(results: Results, caution: str, origin: Origin = UNKNOWN, more: Mapping[str, Any] = NOTHING_MORE) -> str:
+    """Return the whole result as JSON text. more: keys beside it, for what was asked for besides."""
+    return json.dumps({**record(results, caution, origin), **more}, ensure_ascii=False, allow_nan=False, indent=1) + "\n"
 
 
 def record(results: Results, caution: str, origin: Origin = UNKNOWN) -> Record:
