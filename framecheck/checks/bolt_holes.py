@@ -35,18 +35,6 @@ def tear_out(clear: float, thickness: float, ultimate: float) -> float:
     return 1.2 * max(clear, 0.0) * thickness * ultimate
 
 
-def bearing_en(
-    diameter: float, hole: float, edges: tuple[float, float], thickness: float, strengths: tuple[float, float]
-) -> float:
-    """Return the bearing strength of an end bolt, N. EN 1993-1-8:2005, table 3.4, without gamma_M2: k1 alpha_b fu d t.
-
-    edges: (e1 in the direction of force, e2 across it), m; strengths: (fu of the plate, fub of the bolt), Pa.
-    """
-    alpha = min(edges[0] / (3 * hole), strengths[1] / strengths[0], 1.0)
-    k1 = min(2.8 * edges[1] / hole - 1.7, 2.5)
-    return k1 * alpha * strengths[0] * diameter * thickness
-
-
 def least_edge(rows: tuple[EdgeDistance, ...], diameter: float) -> EdgeDistance:
     """Return the row for the diameter: the smallest tabulated one at least as large; above the table, 1.25 d."""
     for row in sorted(rows, key=lambda each: each.diameter):

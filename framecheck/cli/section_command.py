@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import click
@@ -65,6 +66,11 @@ def command(
     click.echo(caution())
 
 
+def as_sold(section: Section) -> SectionProperties | None:
+    """Return a section by the wall that it is sold by, None where that is the wall that counts."""
+    return None if section.sold is None else section_properties(replace(section, shape=section.sold, sold=None), section_store())
+
+
 def asked(both: Sequence[tuple[Section, SectionProperties]]) -> dict[str, SecondOpinion]:
     """Return the second opinion of every section, by name."""
     from framecheck.study.second_opinion.section import opinion_of_section
@@ -80,7 +86,8 @@ def show(
     from framecheck.output.section_text import as_text
 
     for section, properties in both:
-        click.echo(as_text(properties, by_midline(section), section.material.source, units, screen_width()) + "\n")
+        source = section.material.source
+        click.echo(as_text(properties, by_midline(section), source, units, screen_width(), as_sold(section)) + "\n")
         if section.name in opinions:
             click.echo(opinion_text(opinions[section.name], units, screen_width()) + "\n")
 

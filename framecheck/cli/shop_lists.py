@@ -52,9 +52,11 @@ def materials(shop: Library, units: Units) -> Listing:
 
 
 def gauges(shop: Library, units: Units) -> Listing:
-    """Return every gauge with its thickness, written as a case file takes it."""
-    rows = tuple((f"{gauge} ga {scale}", bare(size, "length", units)) for (scale, gauge), size in shop.gauges().items())
-    return Listing((Column("gauge"), Column(f"thickness\n{shown_unit('length', units).label}", True)), rows)
+    """Return every gauge with its thickness, written as a case file takes it; zinc carries no load and is shown beside it."""
+    unit = shown_unit("length", units).label
+    coated = {key: bare(size, "length", units) for key, size in shop.coated_gauges().items()}
+    rows = tuple((f"{key[1]} ga {key[0]}", bare(size, "length", units), coated.get(key, "")) for key, size in shop.gauges().items())
+    return Listing((Column("gauge"), Column(f"thickness\n{unit}", True), Column(f"with zinc\n{unit}", True)), rows)
 
 
 def cases(texts: Mapping[str, str]) -> Listing:

@@ -47,12 +47,6 @@ class Factored:
             moved[self.free] += self.scale[:, None] * self.solve(self.scale[:, None] * left)
         return moved
 
-    @property
-    def digits_lost(self) -> float:
-        """Return how many decimal digits the answer may lose."""
-        return float(np.log10(1 / max(self.least, 1e-300)))
-
-
 def factored_dense(matrix: Array, free: IntArray) -> Factored:
     """Return the factorised dense matrix."""
     scaled = matrix[np.ix_(free, free)]  # a copy, scaled where it lies

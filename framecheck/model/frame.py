@@ -9,7 +9,7 @@ from enum import Enum
 from framecheck.model.arrays import Vector
 from framecheck.model.joining import Action
 from framecheck.model.materials import Material
-from framecheck.model.shapes import Shape
+from framecheck.model.shapes import RectTube, Shape
 from framecheck.model.shapes import Side as Side
 from framecheck.value_class import value_class
 
@@ -22,6 +22,7 @@ class Section:
     metals: of each part, the piece that was there first leading, where they differ; (): all are of `material`. `material` is that
     of the first piece: moduli of the whole are referred to it.
     action: whether the parts of a built-up shape act as one piece or as separate beams that share curvature.
+    sold: the shape by the wall that it is sold by, where a thinner design wall is counted on; its weight is that of `sold`.
     """
 
     name: str
@@ -31,6 +32,7 @@ class Section:
     family: str = ""
     metals: tuple[Material, ...] = ()
     action: Action = Action.FULL
+    sold: RectTube | None = None
 
 
 AROUND = (Side.LEFT, Side.TOP, Side.RIGHT, Side.BOTTOM)

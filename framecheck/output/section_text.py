@@ -19,15 +19,21 @@ TORQUE, LENGTH = 100.0, 1.0
 
 
 def as_text(
-    section: SectionProperties, midline: SectionProperties | None, source: str, units: Units, width: int = 80
+    section: SectionProperties,
+    midline: SectionProperties | None,
+    source: str,
+    units: Units,
+    width: int = 80,
+    sold: SectionProperties | None = None,
 ) -> str:
     """Return a section's properties in its own axes (y left, z up, seen along the member).
 
     midline: the same section by mid-line theory, for the self-check; None where that theory has nothing to say of it.
+    sold: the same by the wall that it is sold by, None where that is the wall that counts.
     """
     parts = [
         wrapped(f"{section.name} ({section.engine})", width),
-        table([Column("property"), Column("value", True), Column("unit")], rows(section, units), width),
+        property_table(section, sold, units, width),
         titled(
             f"Twisted by a torque, {with_unit(LENGTH, 'length', units)} of it", wrapped(twist_sentence(section), width)
         ),
@@ -36,6 +42,15 @@ def as_text(
         titled("Notes", "\n".join(wrapped(f"- {note}", width, "  ") for note in notes(section, source, units))),
     ]
     return "\n\n".join(part for part in parts if part)
+
+
+def property_table(section: SectionProperties, sold: SectionProperties | None, units: Units, width: int) -> str:
+    """Return the table of properties; both walls side by side where a thinner one is counted on than the one it is sold by."""
+    if sold is None:
+        return table([Column("property"), Column("value", True), Column("unit")], rows(section, units), width)
+    heads = [Column("property"), Column("design\nwall", True), Column("wall as\nsold", True), Column("unit")]
+    both = zip(rows(section, units), rows(sold, units), strict=True)
+    return table(heads, [(name, value, other, unit) for (name, value, unit), (_, other, _) in both], width)
 
 
 def rows(section: SectionProperties, units: Units) -> list[tuple[str, str, str]]:

@@ -40,8 +40,13 @@ class Library:
     drawing: Callable[[str], str] = no_drawing
 
     def gauges(self) -> Gauges:
-        """Return thickness by scale and gauge, m."""
+        """Return the thickness of load-bearing metal by scale and gauge, m."""
         return gauges_of(*self.table("gauges"))
+
+    def coated_gauges(self) -> Gauges:
+        """Return the thickness of galvanized sheet with its zinc by scale and gauge, m."""
+        rows = gauge_rows(*self.table("gauges"))
+        return {(row["scale"], row["gauge"]): row["coated"] for row in rows if row["coated"] is not None}
 
     def load_kinds(self) -> Mapping[str, LoadKind]:
         """Return the kinds of load case by name."""
@@ -98,11 +103,17 @@ def filled(read: object, node: Node, name: str, desk: Desk) -> Record:
 @cache
 def gauges_of(text: str, file: str) -> Gauges:
     """Return thickness by scale and gauge, m, from the text of shared/gauges.yaml."""
+    return {(row["scale"], row["gauge"]): row["thickness"] for row in gauge_rows(text, file)}
+
+
+@cache
+def gauge_rows(text: str, file: str) -> tuple[Record, ...]:
+    """Return the rows of shared/gauges.yaml from its text."""
     desk = Desk(file)
     rows = GAUGES.read(_under(text, file, "gauges"), "gauges", desk)
     if desk.faults or isinstance(rows, Missing):
         raise InputError(desk.faults)
-    return {(row["scale"], row["gauge"]): row["thickness"] for row in rows}
+    return tuple(rows)
 
 
 @cache

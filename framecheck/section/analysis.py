@@ -14,7 +14,7 @@ from framecheck.section.lips import Lips, lips_of
 from framecheck.section.mesh import MesherMissingError, require_mesher
 from framecheck.section.metals import metal_notes
 from framecheck.section.parts import Parts, loosened
-from framecheck.section.properties import Seam, SectionProperties
+from framecheck.section.properties import SectionProperties
 from framecheck.section.store import SectionStore, section_key
 from framecheck.section.validate import cut_faults, refuse, section_faults
 
@@ -38,14 +38,6 @@ def net_properties(section: Section, cut: Cut, store: SectionStore | None = None
     """Return what a notch leaves of a section, SI; centroid: from the middle of the whole section's outline box."""
     refuse((*section_faults(section), *cut_faults(section, cut)))
     return _kept(section, section_key(section, cut), store, lambda: _notched(section, cut))
-
-
-def joint_shear_flow(section: Section, store: SectionStore | None = None) -> tuple[Seam, ...]:
-    """Return the shear flow that each seam of a built-up section must carry, by unit of shear and torsion; empty for others.
-
-    A seam that is wide is joined along both its edges and gives two rows; one row of bolts in it carries the sum of both.
-    """
-    return section_properties(section, store).seams
 
 
 def _kept(section: Section, key: str, store: SectionStore | None, compute: Compute) -> SectionProperties:

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import pi
 
 import numpy as np
 
 from framecheck.model.arrays import Array, IntArray
 from framecheck.model.frame import Section
 from framecheck.model.materials import Material
+from framecheck.model.shapes import RectTube
 from framecheck.section.properties import Metal
 
 Stiffness = tuple[tuple[float, float], ...]
@@ -73,10 +75,24 @@ def areas_by_metal(section: Section, numbers: IntArray, area: Array) -> list[flo
 
 
 def mass_of(section: Section, area: float, metals: tuple[Metal, ...]) -> float:
-    """Return the mass per length, kg/m."""
+    """Return the mass per length, kg/m; where a thinner design wall is counted on, that of the wall it is sold by."""
     if not metals:
-        return area * section.material.density
+        return area * section.material.density * _heavier(section)
     return sum(each.area * each.material.density for each in metals)
+
+
+def _heavier(section: Section) -> float:
+    """Return how much heavier a tube is as sold than with its design wall."""
+    if section.sold is None or not isinstance(section.shape, RectTube):
+        return 1.0
+    return _area(section.sold) / _area(section.shape)
+
+
+def _area(tube: RectTube) -> float:
+    """Return the area of a rectangular tube, m2: the outer rectangle less the inner one, corners rounded."""
+    t, r = tube.wall, tube.outside_radius
+    inner = (tube.height - 2 * t) * (tube.width - 2 * t) - (4 - pi) * max(r - t, 0.0) ** 2
+    return tube.height * tube.width - (4 - pi) * r**2 - inner
 
 
 def least_yield(section: Section, metals: tuple[Metal, ...]) -> float:

@@ -44,11 +44,6 @@ class DriveTorque:
         return "the engine" if self.engine <= self.tyres else "the tyres"
 
 
-def engine_torque_at(power: float, speed: float) -> float:
-    """Return torque in Nm of a power in W at a speed in rad/s: T = P / w (mechanics)."""
-    return power / speed
-
-
 def engine_side(driveline: Driveline, ahead: float = 1.0) -> float:
     """Return torque at the gearbox output, Nm: engine x gear x converter x transfer (trade formula, no source).
 

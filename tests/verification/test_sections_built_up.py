@@ -24,7 +24,7 @@ from framecheck.model.shapes import (
     Sleeve,
     Worn,
 )
-from framecheck.section.analysis import joint_shear_flow, net_properties, section_properties
+from framecheck.section.analysis import net_properties, section_properties
 from tests.unit.section.samples import CHANNEL, MM, SHARP_CHANNEL, SHARP_TUBE, TUBE, steel
 from tests.verification.manual import Held, Kind, proof
 
@@ -72,7 +72,7 @@ def test_a_stitched_plate_leaves_twist_between_two_bounds() -> None:
 def test_shear_flow_of_a_doubler_is_v_q_over_i(held: Held) -> None:
     """D. J. Jourawski (1856): the two seams together carry V Q / I, Q = 40 x 3 mm2 times the plate's height over the centroid."""
     section = steel(Plated(TUBE, (Plate(Side.TOP, 40 * MM, 3 * MM),)))
-    found, seams = section_properties(section), joint_shear_flow(section)
+    found, seams = section_properties(section), section_properties(section).seams
     first_moment = 120 * MM**2 * (found.box[3] - 1.5 * MM)
     assert len(seams) == 2
     held(abs(sum(seam.per_vertical for seam in seams)), first_moment / found.i_vertical, rel=1e-9)
@@ -83,7 +83,7 @@ def test_shear_flow_of_a_doubler_is_v_q_over_i(held: Held) -> None:
 @proof(Kind.DERIVED)
 def test_shear_flow_of_a_boxing_plate_is_bredts(held: Held) -> None:
     """q = T / 2 A, R. Bredt (1896), 97 x 47 mm inside the mid-line; sideways V Q / I shared by two like seams."""
-    seams = joint_shear_flow(steel(FLUSH))
+    seams = section_properties(steel(FLUSH)).seams
     found = section_properties(steel(FLUSH))
     held([abs(seam.per_torsion) for seam in seams], [1 / (2 * 97 * 47 * MM**2)] * 2, rel=0.01)
     by_hand = 282 * MM**2 * 23.5 * MM / found.i_sideways / 2
@@ -101,7 +101,7 @@ def test_sleeve_and_core_are_separate_beams() -> None:
     assert both.shear_area_vertical == approx(
         1 / (share**2 / core.shear_area_vertical + (1 - share) ** 2 / outer.shear_area_vertical), rel=1e-3
     )
-    assert joint_shear_flow(steel(Sleeve(sleeve, TUBE))) == ()
+    assert section_properties(steel(Sleeve(sleeve, TUBE))).seams == ()
 
 
 def test_sleeve_over_a_channel_keeps_each_parts_own_axis() -> None:

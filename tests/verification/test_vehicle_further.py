@@ -10,7 +10,7 @@ import pytest
 from framecheck.errors import UnsolvableError
 from framecheck.model.case import Case, Factor
 from framecheck.model.vehicle import Driveline, Vehicle
-from framecheck.vehicle.driveline import drive_torque, engine_side, engine_torque_at, tyre_side
+from framecheck.vehicle.driveline import drive_torque, engine_side, tyre_side
 from framecheck.vehicle.load_cases import VehicleLoads, vehicle_loads
 from framecheck.vehicle.masses import NOTHING
 from framecheck.vehicle.obstacles import climbing_force, drop_force, energy_force, mass_felt, series
@@ -54,12 +54,6 @@ def test_engine_and_tyre_torque_of_a_worked_example(held: Held) -> None:
     """500 Nm x 3.0 x 2.0 = 3000 Nm; 10.6 kN on the axle, mu 1.0, r 0.33 m, final drive 3.7: 945 Nm (computed by hand)."""
     held(engine_side(Driveline(500.0, 3.0, 3.7, (), converter=2.0)), 3000.0)
     held(tyre_side(1.0, 10.6e3, 0.33, 3.7, 1.0), 945.4, abs=0.05)
-
-
-@proof(Kind.DERIVED)
-def test_torque_of_a_power(held: Held) -> None:
-    """T = P / w: 100 kW at 4000 / min is 238.7 Nm (100e3 / (4000 x 2 pi / 60))."""
-    held(engine_torque_at(100e3, 4000 * 2 * np.pi / 60), 238.73, abs=0.005)
 
 
 @proof(Kind.DERIVED)

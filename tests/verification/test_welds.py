@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 from pytest import approx
 
-from framecheck.checks.welds import check, groups
+from framecheck.checks.welds import check
 from framecheck.checks.welds.fillet import (
     allowed_factor,
     directional_factor,
@@ -32,6 +32,7 @@ from framecheck.model.weld_joints import Direction, WeldedOn, WeldRun
 from framecheck.results.row import CheckResult, Mode
 from tests.unit.checks.joint_samples import WELDS, weld_group
 from tests.unit.checks.lines import mode_of
+from tests.verification import weld_groups as groups
 from tests.verification.manual import Held, Kind, proof
 
 IN, KSI, KIP = 0.0254, 6.894757e6, 4448.2216

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -15,7 +15,7 @@ from framecheck.model.arrays import Array, frozen
 from framecheck.model.frame import Cut
 from framecheck.model.shapes import Side
 from framecheck.section.properties import SectionProperties
-from framecheck.stress import Outcome, peaks
+from framecheck.stress import Outcome
 from framecheck.value_class import array_class
 
 
@@ -56,36 +56,6 @@ def centroid_shift(gross: SectionProperties, net: SectionProperties, side: Side)
     """Return where the net centroid lies from the gross one, (y, z), m, from the faces that the cut leaves."""
     kept_y, kept_z = (0 if side is Side.LEFT else 1), (2 if side is Side.TOP else 3)
     return gross.box[kept_y] - net.box[kept_y], gross.box[kept_z] - net.box[kept_z]
-
-
-def notch_curve(
-    gross: SectionProperties,
-    net_of: Callable[[float], SectionProperties],
-    side: Side,
-    forces: Array,
-    sizes: tuple[Array, Array],
-) -> NotchCurve:
-    """Return the safety factors of a notch in a member that carries forces (n_case, 9) there, in the whole section's axes.
-
-    net_of: the net section at a depth (m); sizes: (depths, radii), m. Forces are those of the frame without the notch: a deep notch
-    softens the member and may shed some, and all twist is taken as Saint-Venant's, which an open tube hardly bears (unfavourable): to
-    see both as they are, use `solved_curve`.
-    """
-    depths, radii = sizes
-    upright = side in (Side.TOP, Side.BOTTOM)
-    height = gross.box[3] - gross.box[2] if upright else gross.box[1] - gross.box[0]
-    whole = gross.i_vertical if upright else gross.i_sideways
-    share, on_yield = np.full(len(depths), np.nan), np.full(len(depths), np.nan)
-    at_corner = np.full((len(depths), len(radii)), np.nan)
-    for i, depth in enumerate(depths):
-        net = net_of(float(depth))
-        share[i] = (net.i_vertical if upright else net.i_sideways) / whole
-        if net.fields is None:
-            continue
-        moved = moved_to(gross, net, side, forces)
-        on_yield[i] = net.yield_strength / max(float(peaks(net.fields, moved).nominal.max()), 1e-9)
-        at_corner[i] = net.yield_strength / np.maximum(corner_peaks(net, side, moved, (float(depth), radii, height)), 1e-9)
-    return NotchCurve(frozen(depths.copy()), frozen(radii.copy()), frozen(share), frozen(on_yield), frozen(at_corner))
 
 
 def solved_curve(

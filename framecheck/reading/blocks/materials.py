@@ -50,7 +50,8 @@ GAUGE = Form(
     (
         Field("scale", Words("a gauge scale"), "sheet, tube ..."),
         Field("gauge", Whole(0, 50), "the number"),
-        Field("thickness", THICKNESS, "what it is"),
+        Field("thickness", THICKNESS, "of the metal that carries load"),
+        Field("coated", THICKNESS, "with its zinc, as a caliper finds it", None, "it has no coat"),
         Field("source", SOURCE, "where it comes from"),
     ),
 )

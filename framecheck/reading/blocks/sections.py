@@ -29,7 +29,7 @@ from framecheck.model.shapes import (
 from framecheck.reading.blocks.common import LENGTH, LENGTH_OR_ZERO, POSITIVE_LENGTH, SOURCE, THICKNESS
 from framecheck.reading.blocks.joining import HOW_JOINED
 from framecheck.reading.form import Either, Field, Form, ListOf, OneForm
-from framecheck.reading.kinds import Amount, NameOf, Sign, Words, choice_of
+from framecheck.reading.kinds import Amount, NameOf, Number, Sign, Words, choice_of
 
 LOSS = Amount("thickness", Sign.NOT_NEGATIVE)
 AREA = Amount("area", Sign.POSITIVE)
@@ -38,6 +38,13 @@ SECOND_MOMENT = Amount("second moment", Sign.POSITIVE)
 HEIGHT = Field("height", POSITIVE_LENGTH, "outside, top to bottom")
 WIDTH = Field("width", POSITIVE_LENGTH, "outside, left to right")
 WALL = Field("wall", THICKNESS, "thickness of the wall")
+DESIGN_SHARE = Field(
+    "design share",
+    Number(Sign.POSITIVE, 1.0),
+    "of the wall that strength and stiffness count on, such as 0.93 where a tube is sold by its nominal wall; weight counts all",
+    1.0,
+    "1",
+)
 BEND = Field("inside radius", LENGTH_OR_ZERO, "of the bends, on the inside", 0.0, "0, sharp corners")
 DIAMETER = Field("diameter", POSITIVE_LENGTH, "outside")
 
@@ -50,6 +57,7 @@ ONE_PIECE: dict[str, tuple[type, str, tuple[Field, ...]]] = {
             WIDTH,
             WALL,
             Field("outside radius", LENGTH_OR_ZERO, "of the corners, on the outside", 0.0, "0, sharp corners"),
+            DESIGN_SHARE,
         ),
     ),
     "channel": (

@@ -10,8 +10,8 @@ from framecheck.errors import Fault, InputError
 from framecheck.model.frame import Section
 from framecheck.model.joining import E70_SHEAR, BoltRow, ContinuousWeld, Joining, StitchWeld
 from framecheck.model.materials import Material
-from framecheck.model.shapes import GivenProperties, Hole, OutlinePolygon, Plate, Shape, Side
-from framecheck.reading.blocks.sections import SHAPES
+from framecheck.model.shapes import GivenProperties, Hole, OutlinePolygon, Plate, RectTube, Shape, Side
+from framecheck.reading.blocks.sections import DESIGN_SHARE, SHAPES
 from framecheck.reading.build.part_metals import metals_of
 from framecheck.reading.desk import Desk, length
 from framecheck.reading.form import Record
@@ -72,7 +72,9 @@ class Shelf:
             record = self._record(name)
             shape, notes = self._unwound(name, record)
             metals = metals_of(self, record, self.material(record["material"]))
-            made = Section(name, shape, metals[0], notes, metals=metals if len(set(metals)) > 1 else ())
+            sold = as_sold(record)
+            notes += () if sold is None else (design_note(sold.wall, record["design share"]),)
+            made = Section(name, shape, metals[0], notes, metals=metals if len(set(metals)) > 1 else (), sold=sold)
             self.built[name] = made
             for fault in section_faults(made):
                 self.desk.faults.append(replace(fault, place=self._place(name, record)))
@@ -105,8 +107,26 @@ def shape_of(shelf: Shelf, record: Record) -> Shape:
     if record["shape"] in BY_THEMSELVES:
         return BY_THEMSELVES[record["shape"]](shelf, record)
     cls, _, fields = SHAPES[record["shape"]]
-    made: Shape = cls(**{each.key.replace(" ", "_"): value_of(shelf, record[each.key]) for each in fields})
-    return made
+    made: Shape = cls(
+        **{each.key.replace(" ", "_"): value_of(shelf, record[each.key]) for each in fields if each is not DESIGN_SHARE}
+    )
+    return replace(made, wall=record["design share"] * made.wall) if isinstance(made, RectTube) else made
+
+
+def as_sold(record: Record) -> RectTube | None:
+    """Return a tube by the wall that it is sold by, its corners thicker alike; None where that is the wall that counts."""
+    if record["shape"] != "rectangular tube" or record["design share"] == 1.0:
+        return None
+    corners = record["outside radius"] / record["design share"]
+    return RectTube(record["height"], record["width"], record["wall"], min(corners, record["height"] / 2, record["width"] / 2))
+
+
+def design_note(wall: float, share: float) -> str:
+    """Return what is to be said of a tube whose design wall is thinner than the one it is sold by."""
+    return (
+        f"strength and stiffness count on a design wall of {length(share * wall)}, {share:.4g} of the {length(wall)} that it is "
+        "sold by; its weight is that of the latter (ANSI/AISC 360-22, B4.2)"
+    )
 
 
 def value_of(shelf: Shelf, value: Any) -> Any:

@@ -58,7 +58,7 @@ BROKEN = {
     "ambiguous gauge": (
         ("wall: 11 ga tube", "wall: 11 ga"),
         "truck.yaml:4: sections > rail tube > wall: '11 ga' is a different thickness on each scale; "
-        "write '11 ga aluminium' (0.0907 in) or '11 ga galvanized sheet' (0.1233 in) or '11 ga sheet' (0.1196 in) "
+        "write '11 ga aluminium' (0.0907 in) or '11 ga galvanized sheet' (0.1196 in) or '11 ga sheet' (0.1196 in) "
         "or '11 ga stainless sheet' (0.1250 in) or '11 ga tube' (0.1200 in)",
     ),
     "wall thicker than half the width": (
