@@ -43,11 +43,11 @@ def test_written_loads_count_the_worse_of_with_and_without_the_weight_at_rest(tm
 
 
 def test_the_hill_truck_with_rigid_ends_leaves_what_an_independent_solution_leaves(tmp_path: Path) -> None:
-    """3.0 mm of 5/16 in: an independent solution of frame, engine and mounts (by the person who found it). With the pan on a
-    frame point 7.44 mm were said.
+    """3.0 mm of 5/16 in: an independent solution of frame, engine and mounts (by the person who found it), its crossmembers with their
+    nominal walls; the design walls of the table change it by less than 0.1 mm. With the pan on a frame point 7.44 mm were said.
     """
     answer = checked(stored("pan-on-its-mounts.yaml"), tmp_path)
-    assert answer.gaps["oil pan to suspension crossmember", "vertical bump"] * 1e3 == approx(3.0, abs=0.05)
+    assert answer.gaps["oil pan to suspension crossmember", "vertical bump"] * 1e3 == approx(3.0, abs=0.1)
 
 
 def test_a_part_without_mounts_moves_nothing_of_its_own(tmp_path: Path) -> None:

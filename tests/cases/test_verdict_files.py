@@ -47,7 +47,8 @@ TRUTHS = {
     "only-static.yaml": Truth(0, "met so far", "load cases not run"),
     # statics: pi2 E t2 / (12 (1 - nu2) gap2) x its end fixity is some 20 MPa for 172 MPa given
     "plate-stitched-far-apart.yaml": Truth(1, "not met"),
-    "plate-stitched-on-tube.yaml": Truth(1, "not met", factor=("stitch_metal", 0.68, 0.01)),
+    # V Q / I by hand: 0.68 with the nominal wall, 0.667 with the design wall
+    "plate-stitched-on-tube.yaml": Truth(1, "not met", factor=("stitch_metal", 0.667, 0.005)),
     "right-point-on-the-left.yaml": Truth(2),
     # 26 ksi over 26.6 ksi, by hand: 0.98
     "sleeve-over-soft-rail.yaml": Truth(1, "not met", factor=("yield", 0.98, 0.005)),
@@ -55,7 +56,8 @@ TRUTHS = {
     "steel-strut.yaml": Truth(1, "not met", factor=("frame buckling", 0.77, 0.01)),
     "straps-over-limit.yaml": Truth(1, "not met"),
     "two-cuts-one-name.yaml": Truth(2),
-    "two-plates-weak-stitches.yaml": Truth(1, "not met", factor=("stitch_metal", 1.15, 0.01)),
+    # V Q / I by hand: 1.15 with the nominal wall, 1.114 with the design wall
+    "two-plates-weak-stitches.yaml": Truth(1, "not met", factor=("stitch_metal", 1.114, 0.005)),
     "wheel-lifted-at-rest.yaml": Truth(1, "not met"),
 }
 

@@ -196,7 +196,7 @@ joints:
     told = reasons(checked(beam(more=bracket), tmp_path))
     assert any("and its member has" in why for why in told)
     assert any("which bears less" in why for why in told)
-    own = bracket.replace("wall: 1/2 in", "wall: 11 ga tube").replace("heat-treated truck rail", "A500 grade B")
+    own = bracket.replace("wall: 1/2 in", "wall: 0.111 in").replace("heat-treated truck rail", "A500 grade B")
     told = reasons(checked(beam(more=own), tmp_path))
     assert not any("its member" in why for why in told)
 

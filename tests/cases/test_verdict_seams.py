@@ -61,8 +61,8 @@ def stitch_holds(leg: float, length: float) -> float:
 
 
 def test_stitches_of_a_plate_on_a_tube() -> None:
-    """V Q / I by hand, half to each edge: 0.68; it said met, 2.39."""
-    area, inertia = tube(4, 2, 3 / 16, 0.375)
+    """V Q / I by hand with the design wall, half to each edge: 0.67 (0.68 with the nominal wall); it said met, 2.39."""
+    area, inertia = tube(4, 2, 0.93 * 3 / 16, 0.349)
     plate = 2 * 0.25
     middle = plate * 2.125 / (area + plate)
     whole = inertia + area * middle**2 + 2 * 0.25**3 / 12 + plate * (2.125 - middle) ** 2
@@ -70,26 +70,26 @@ def test_stitches_of_a_plate_on_a_tube() -> None:
     found = answer(text_of("plate-stitched-on-tube"))
     row = lowest(found, "seams", "weld metal of a stitch")
     assert row["safety_factor"] == approx(stitch_holds(1 / 16, 0.5) / (12 * flow), rel=0.005)
-    assert row["safety_factor"] == approx(0.68, abs=0.006)
+    assert row["safety_factor"] == approx(0.667, abs=0.004)
     assert (row["target"], row["grade"]) == (2.0, "LOW")
     assert all(check["holds"] for check in found["self_checks"])
 
 
 def test_stitches_of_two_cover_plates() -> None:
-    """V Q / I by hand, half to each edge: 1.15; it said met, 2.10."""
-    _, inertia = tube(4, 2, 0.120, 0.240)
+    """V Q / I by hand with the design wall, half to each edge: 1.11 (1.15 with the nominal wall); it said met, 2.10."""
+    _, inertia = tube(4, 2, 0.93 * 0.120, 0.223)
     plate = 1.25 * 0.25
     whole = inertia + 2 * (1.25 * 0.25**3 / 12 + plate * 2.125**2)
     flow = 2250 * plate * 2.125 / whole / 2
     row = lowest(answer(text_of("two-plates-weak-stitches")), "seams", "weld metal of a stitch")
     assert row["safety_factor"] == approx(stitch_holds(1 / 16, 1.0) / (12 * flow), rel=0.005)
-    assert row["safety_factor"] == approx(1.15, abs=0.01)
+    assert row["safety_factor"] == approx(1.114, abs=0.005)
 
 
 def test_plates_whose_stitches_may_not_hold_are_counted_loose_too() -> None:
-    """By hand: apart, tube and plates share the moment as their own second moments; 1.16, not 2.10, and a softer beam."""
+    """By hand: apart, tube and plates share the moment as their own second moments; 1.09, not 2.10, and a softer beam."""
     found = answer(text_of("two-plates-weak-stitches"))
-    _, inertia = tube(4, 2, 0.120, 0.240)
+    _, inertia = tube(4, 2, 0.93 * 0.120, 0.223)
     loose = inertia + 2 * 1.25 * 0.25**3 / 12
     row = lowest(found, "yield")
     assert row["demand"] == approx(6894.757 * 2250 * 24 * 2 / loose, rel=0.02)  # with a little shear beside it
@@ -98,7 +98,7 @@ def test_plates_whose_stitches_may_not_hold_are_counted_loose_too() -> None:
     plate = 1.25 * 0.25
     full = loose + 2 * plate * 2.125**2
     kept = lowest(strong, "yield")
-    assert lowest(strong, "seams", "weld metal")["safety_factor"] == approx(2 * 1.146, rel=0.01)
+    assert lowest(strong, "seams", "weld metal")["safety_factor"] == approx(2 * 1.114, rel=0.01)
     assert kept["demand"] == approx(6894.757 * 2250 * 24 * 2.25 / full, rel=0.02)
     assert not kept["bound"]
 
@@ -128,7 +128,7 @@ def test_a_sheet_buckles_between_far_stitches() -> None:
     assert row["capacity"] == approx(6894.757 * curve_c, rel=1e-3)
     assert row["capacity"] < 20e6
     moment = 1600 * 24
-    area, inertia = tube(4, 2, 0.120, 0.240)
+    area, inertia = tube(4, 2, 0.93 * 0.120, 0.223)
     plate = 1.75 * 0.125
     middle = plate * 2.0625 / (area + plate)
     whole = inertia + area * middle**2 + plate * (2.0625 - middle) ** 2

@@ -101,7 +101,7 @@ def test_a_stronger_ply(force: Way, moment: Way, growth: float) -> None:
 
 
 @few
-@given(forces, moments, st.sampled_from([("8.8", "10.9"), ("grade 5", "grade 8")]))
+@given(forces, moments, st.sampled_from([("8.8", "10.9"), ("10.9", "12.9"), ("grade 5", "grade 8")]))
 def test_a_higher_grade_of_bolt(force: Way, moment: Way, grades: tuple[str, str]) -> None:
     low, high = (four_bolts(bolt=m10(grade=grade(name))) for name in grades)
     never_less(bolted(low, force, moment), bolted(high, force, moment))
