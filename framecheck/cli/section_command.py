@@ -56,7 +56,7 @@ def command(
     both = [(section, section_properties(section, store)) for section in found]
     opinions = asked(both) if is_asked_twice else None
     if json_file is not None:
-        write_json(json_file, [properties for _, properties in both], opinions)
+        write_json(json_file, both, opinions)
     if json_file == "-":
         return
     show(both, opinions or {}, shown_in)
@@ -92,13 +92,16 @@ def show(
             click.echo(opinion_text(opinions[section.name], units, screen_width()) + "\n")
 
 
-def write_json(file: str, found: Sequence[SectionProperties], opinions: Mapping[str, SecondOpinion] | None) -> None:
+def write_json(
+    file: str, both: Sequence[tuple[Section, SectionProperties]], opinions: Mapping[str, SecondOpinion] | None
+) -> None:
     """Write sections, and second opinions where they were asked for, as JSON."""
     from framecheck.output.second_opinion import record
     from framecheck.output.section_json import as_json
 
     records = None if opinions is None else {name: record(each) for name, each in opinions.items()}
-    write_whole(file, as_json(found, records, caution()))
+    sold = [each for each in (as_sold(section) for section, _ in both) if each is not None]
+    write_whole(file, as_json([properties for _, properties in both], sold, records, caution()))
 
 
 def by_midline(section: Section) -> SectionProperties | None:

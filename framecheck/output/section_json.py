@@ -13,9 +13,16 @@ from framecheck.section.properties import SectionProperties
 from framecheck.study.compare import at_yield, torque_at_yield
 
 
-def as_json(found: Sequence[SectionProperties], opinions: Mapping[str, Any] | None, caution: str) -> str:
-    """Return the sections as JSON text. opinions: by name, None where none was asked for."""
+def as_json(
+    found: Sequence[SectionProperties], sold: Sequence[SectionProperties], opinions: Mapping[str, Any] | None, caution: str
+) -> str:
+    """Return the sections as JSON text. opinions: by name, None where none was asked for.
+
+    sold: those that count on a thinner design wall, by the wall they are sold by.
+    """
     sections = {each.name: record(each) for each in found}
+    for each in sold:
+        sections[each.name]["as_sold"] = record(each)
     data: dict[str, Any] = {"schema_version": SCHEMA_VERSION, "program_version": __version__, "caution": caution, "sections": sections}
     if opinions is not None:
         data["second_opinion"] = dict(opinions)

@@ -191,7 +191,8 @@ def doubt_pressed(draft: Draft, record: Record, joint: Joint) -> None:
     said = joint.member
     if said.wall > wall + SLACK:
         what = f"the wall under it is written as {length(said.wall)}, and its member has {length(wall)}"
-        draft.desk.doubt(record.line_of("on"), record.subject, what, "write the member's own (design) wall; a plate on it is the `doubler`")
+        remedy = "write the member's own (design) wall; a plate on it is the `doubler`"
+        draft.desk.doubt(record.line_of("on"), record.subject, what, remedy)
     if said.material.yield_strength > metal.yield_strength * (1 + 1e-6):
         what = f"the wall under it is written as {said.material.name}, and its member is of {metal.name}, which bears less"
         draft.desk.doubt(record.line_of("on"), record.subject, what, "write the member's own metal")
