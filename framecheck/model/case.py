@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from framecheck.model.frame import Frame
 from framecheck.model.loads import CaseLoads
+from framecheck.model.seen import Seen
 from framecheck.model.strength import StrengthAsked
 from framecheck.units import Units
 from framecheck.value_class import value_class
@@ -49,6 +50,7 @@ class Basis:
     confidence: Confidence = Confidence.STATED
     range: str = ""
     reason: str = ""
+    seen: Seen = Seen.OPENED
 
 
 @value_class

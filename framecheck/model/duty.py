@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from enum import Enum
 
+from framecheck.model.seen import Seen
 from framecheck.model.shapes import Side
 from framecheck.value_class import value_class
 
@@ -108,6 +109,7 @@ class DetailClass:
     slope_beyond: float = 5.0
     cut_off: float = 1e8
     metal: str = "steel"
+    seen: Seen = Seen.OPENED
 
 
 class MeanStress(Enum):
@@ -126,6 +128,7 @@ class Finish:
     a: float
     b: float
     source: str
+    seen: Seen = Seen.OPENED
 
 
 @value_class

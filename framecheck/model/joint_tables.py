@@ -1,11 +1,12 @@
 """Rows of the joint tables (shared/bolts.yaml, welds.yaml, web_crippling.yaml), SI. Each row keeps the source of its
-numbers.
+numbers, and whether anybody could open it.
 """
 
 from __future__ import annotations
 
 from enum import Enum
 
+from framecheck.model.seen import Seen
 from framecheck.value_class import value_class
 
 
@@ -33,6 +34,7 @@ class BoltGrade:
     tensile: float
     shear_factor: float
     source: str
+    seen: Seen = Seen.OPENED
 
 
 @value_class
@@ -66,6 +68,7 @@ class Surface:
     rule: SlipRule
     friction: float
     source: str
+    seen: Seen = Seen.OPENED
 
 
 @value_class
@@ -84,6 +87,12 @@ class EdgeDistance:
     diameter: float
     least: float
     source: str
+    seen: Seen = Seen.OPENED
+
+    @property
+    def name(self) -> str:
+        """Return what it is called."""
+        return "least edge distance"
 
 
 @value_class
@@ -98,6 +107,7 @@ class Electrode:
     shear_share: float
     source: str
     metal: str = "steel"
+    seen: Seen = Seen.OPENED
 
     @property
     def shear(self) -> float:
@@ -112,6 +122,12 @@ class LeastLeg:
     thickness: float
     leg: float
     source: str
+    seen: Seen = Seen.OPENED
+
+    @property
+    def name(self) -> str:
+        """Return what it is called."""
+        return "least leg"
 
 
 @value_class
@@ -131,6 +147,12 @@ class CripplingRow:
     safety: float
     largest_radius_ratio: float
     source: str
+    seen: Seen = Seen.OPENED
+
+    @property
+    def name(self) -> str:
+        """Return what it is called."""
+        return "web crippling coefficients"
 
 
 @value_class

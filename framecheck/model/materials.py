@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from enum import Enum
 
+from framecheck.model.seen import Seen
 from framecheck.value_class import value_class
 
 
@@ -35,6 +36,7 @@ class Material:
     kind: str = "steel"
     thermal_expansion: float = 11.7e-6
     buckling_class: BucklingClass = BucklingClass.B
+    seen: Seen = Seen.OPENED
 
     @property
     def poissons_ratio(self) -> float:

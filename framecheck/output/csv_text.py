@@ -6,6 +6,7 @@ import csv
 from collections.abc import Iterable, Mapping, Sequence
 from io import StringIO
 
+from framecheck.model.case import Case
 from framecheck.model.frame import Frame
 from framecheck.output.json_text import Record, check, record, sizing
 from framecheck.output.origin import UNKNOWN, Origin
@@ -66,6 +67,8 @@ def flat(row: Record) -> Record:
             found |= {f"near_{name}": None if value is None else value[name] for name in ("point", "distance_m", "way")}
         elif key == "subject":
             found |= {f"subject_{name}": each for name, each in value.items()}
+        elif key == "from_memory":
+            found[key] = "; ".join(value)
         else:
             found[key] = " ".join(value) if isinstance(value, list) else value
     return found
@@ -166,7 +169,7 @@ def heads_of(table: ResultTable) -> tuple[str, ...]:
 HEADS: Mapping[str, tuple[str, ...]] = {
     "open": ("what", "where", "why", "remedy"),
     "accepted": ("what", "where", "because"),
-    "checks": tuple(flat(check(SOME_ROW, NO_FRAME))),
+    "checks": tuple(flat(check(SOME_ROW, Case("", NO_FRAME)))),
     "reactions": tuple(reactions([SOME_LOAD_CASE])[0]),
     "sizings": tuple(sizing(SOME_SIZE)),
     "clearances": heads_of(clearances_table(())),

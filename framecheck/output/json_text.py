@@ -10,10 +10,12 @@ from typing import Any
 
 from framecheck.frame.results import FrameSolution, MemberForces
 from framecheck.model.arrays import Array
+from framecheck.model.case import Case
 from framecheck.model.frame import Frame
 from framecheck.model.said import Said
 from framecheck.output.display import Units, spoken
 from framecheck.output.origin import UNKNOWN, Origin
+from framecheck.results.from_memory import from_memory
 from framecheck.results.places import Near, near_row
 from framecheck.results.row import CheckResult, Grade, Sizing
 from framecheck.results.summary import load_case_rows, member_rows
@@ -39,13 +41,8 @@ Record = dict[str, Any]
 NOTHING_MORE: Mapping[str, Any] = MappingProxyType({})
 
 FORCE_KEYS = (
-    "axial_n",
-    "shear_sideways_n",
-    "shear_vertical_n",
-    "torsion_nm",
-    "bending_vertical_nm",
-    "bending_sideways_nm",
-)
+    "axial_n", "shear_sideways_n", "shear_vertical_n", "torsion_nm", "bending_vertical_nm", "bending_sideways_nm"
+)  # fmt: skip
 """Keys of MemberForces.member_forces in its order: N, Vy, Vz, T, Mv, Ms."""
 
 
@@ -57,7 +54,7 @@ def as_json(results: Results, caution: str, origin: Origin = UNKNOWN, more: Mapp
 def record(results: Results, caution: str, origin: Origin = UNKNOWN) -> Record:
     """Return the whole result as plain values."""
     outcome = results.outcome
-    frame, trusted = outcome.case.frame, results.verdict.state is not State.NOT_JUDGED
+    trusted = results.verdict.state is not State.NOT_JUDGED
     return {
         "schema_version": SCHEMA_VERSION,
         "program_version": origin.version,
@@ -67,12 +64,12 @@ def record(results: Results, caution: str, origin: Origin = UNKNOWN) -> Record:
         "caution": caution,
         "verdict": verdict(results),
         "remarks": [f"{each.subject}: {each.reason}" for each in results.remarks],
-        "governing": None if results.governing is None or not trusted else check(results.governing, frame),
+        "governing": None if results.governing is None or not trusted else check(results.governing, outcome.case),
         "sections": {name: section(each) for name, each in sorted(outcome.sections.items())},
         "bounds": [bound(each) for each in outcome.solutions],
         "load_cases": [row for each in outcome.solutions for row in load_cases(each)],
         "member_forces": [row for each in outcome.solutions for row in forces_of(each)],
-        "checks": [check(row, frame) for row in results.rows],
+        "checks": [check(row, outcome.case) for row in results.rows],
         "tables": {each.name: table(each) for each in tables_of(results)},
         "sizings": [sizing(each) for each in results.sizings],
         "clearances": table(clearances_table(results.gaps, every_case=True)),
@@ -257,7 +254,7 @@ def brackets(loads: VehicleLoads) -> Iterator[Record]:
         }
 
 
-def check(row: CheckResult, frame: Frame) -> Record:
+def check(row: CheckResult, case: Case) -> Record:
     """Return one row of a check."""
     return {
         "check": row.check.words,
@@ -270,7 +267,7 @@ def check(row: CheckResult, frame: Frame) -> Record:
         "load_case": row.load_case,
         "bound": None if row.bound is None else row.bound.name,
         "station_m": row.station,
-        "near": near(row, frame),
+        "near": near(row, case.frame),
         "sides": [side.value for side in row.sides],
         "demand": row.demand,
         "capacity": row.capacity,
@@ -280,6 +277,7 @@ def check(row: CheckResult, frame: Frame) -> Record:
         "used": row.used,
         "grade": row.grade.value,
         "source": row.source,
+        "from_memory": list(from_memory(case, row)),
     }
 
 

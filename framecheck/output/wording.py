@@ -9,6 +9,7 @@ from framecheck.model.case import Confidence
 from framecheck.model.frame import Frame
 from framecheck.output.cells import near_words, percent
 from framecheck.output.display import Units, factor, spoken, with_unit
+from framecheck.results.from_memory import from_memory
 from framecheck.results.large_movements import LargeMovement, Way, large_movements
 from framecheck.results.ledger import NOTHING_JUDGED, OpenGroup
 from framecheck.results.places import near_row
@@ -45,7 +46,8 @@ def first_words(results: Results, units: Units) -> str:
     if row is None or results.verdict.state is State.NOT_JUDGED:
         return ""
     moved = movement_sentences(large_movements(results.outcome))
-    return " ".join((*engine_words(results.verdict, units), worst_sentence(results, row, units), *load_words(results, row), *moved))
+    known = (*load_words(results, row), *memory_words(results, row))
+    return " ".join((*engine_words(results.verdict, units), worst_sentence(results, row, units), *known, *moved))
 
 
 def engine_words(verdict: Verdict, units: Units) -> Iterator[str]:
@@ -61,6 +63,13 @@ def load_words(results: Results, row: CheckResult) -> Iterator[str]:
     known = None if load_case is None else load_case.least_known
     if known is not None and known[1].confidence is not Confidence.STATED:
         yield f"The source of that load's {known[0]} is {known[1].confidence.value}."
+
+
+def memory_words(results: Results, row: CheckResult) -> Iterator[str]:
+    """Yield what a row rests on that was written from memory: nobody could open its source."""
+    names = from_memory(results.outcome.case, row)
+    if names:
+        yield f"From memory, its source was not opened: {', '.join(names)}."
 
 
 def worst_sentence(results: Results, row: CheckResult, units: Units) -> str:

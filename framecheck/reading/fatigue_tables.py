@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from math import inf
 
 from framecheck.model.duty import DetailClass, Finish, StressKind
-from framecheck.reading.blocks.common import NAME, RATIO, SOURCE
+from framecheck.reading.blocks.common import NAME, RATIO, SEEN, SOURCE
 from framecheck.reading.blocks.materials import METAL
 from framecheck.reading.desk import Desk
 from framecheck.reading.form import Field, Form, Record
@@ -32,6 +32,7 @@ CLASS = Form(
         Field("slope beyond", RATIO, "from there on"),
         Field("cut-off", Number(Sign.POSITIVE, special={"none": inf}), "cycles"),
         Field("source", SOURCE, "where it comes from"),
+        SEEN,
     ),
 )
 FINISH = Form(
@@ -42,6 +43,7 @@ FINISH = Form(
         Field("a", RATIO, "a of a Su^b, Su in MPa"),
         Field("b", Number(), "b of a Su^b"),
         Field("source", SOURCE, "where it comes from"),
+        SEEN,
     ),
 )
 
@@ -86,9 +88,10 @@ def class_of(row: Record) -> DetailClass:
         slope_beyond=row["slope beyond"],
         cut_off=row["cut-off"],
         metal=row["metal"],
+        seen=row["seen"],
     )
 
 
 def finish_of(row: Record) -> Finish:
     """Return a surface of unwelded metal."""
-    return Finish(row["name"], row["a"], row["b"], row["source"])
+    return Finish(row["name"], row["a"], row["b"], row["source"], row["seen"])

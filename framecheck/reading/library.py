@@ -163,4 +163,5 @@ def material_of(record: Record) -> Material:
         kind=record["kind"],
         thermal_expansion=record["thermal expansion"],
         buckling_class=record["buckling class"],
+        seen=record["seen"],
     )

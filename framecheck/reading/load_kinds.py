@@ -9,7 +9,7 @@ from typing import Any
 from framecheck.errors import InputError
 from framecheck.model.case import Basis, Confidence, VehicleSide
 from framecheck.model.vehicle import Use
-from framecheck.reading.blocks.common import SOURCE
+from framecheck.reading.blocks.common import SEEN, SOURCE
 from framecheck.reading.desk import Desk, Missing
 from framecheck.reading.form import Field, Form, ListOf, Named, Record
 from framecheck.reading.kinds import Amount, Choice, JsonSchema, Kind, NameOf, Number, Words
@@ -107,6 +107,7 @@ FACTOR = Form(
         Field("reason", Words("a reason", 400), "why this value of the range", "", "a choice, not a size"),
         Field("confidence", choice_of_confidence(), "how well it is known", Confidence.HIGH, "high"),
         Field("source", SOURCE, "where it comes from"),
+        SEEN,
     ),
 )
 ROW = Form(
@@ -176,7 +177,7 @@ def _by_word(factor: Record, desk: Desk) -> Mapping[str, Any]:
 
 
 def _basis(factor: Record) -> Basis:
-    return Basis(factor["source"], factor["confidence"], factor["range"], factor["reason"])
+    return Basis(factor["source"], factor["confidence"], factor["range"], factor["reason"], factor["seen"])
 
 
 def _field(key: str, factor: Record, desk: Desk) -> Field:

@@ -23,6 +23,7 @@ from framecheck.model.joint_tables import (
     TorqueFactor,
     WeldTables,
 )
+from framecheck.model.seen import Seen
 
 INCH = 0.0254
 UNITS = {"in": INCH, "mm": 1e-3, "in2": INCH**2, "mm2": 1e-6, "ksi": 6.894757293168e6, "MPa": 1e6}
@@ -78,7 +79,7 @@ def bolt_tables(text: str, name: str = "bolts.yaml") -> BoltTables:
             for row in rows_of(text, name, "torque factors")
         ),
         surfaces=tuple(
-            Surface(row["name"], SlipRule(row["rule"]), float(row["friction"]), row["source"])
+            Surface(row["name"], SlipRule(row["rule"]), float(row["friction"]), row["source"], seen(row))
             for row in rows_of(text, name, "surfaces")
         ),
         holes=tuple(
@@ -86,10 +87,15 @@ def bolt_tables(text: str, name: str = "bolts.yaml") -> BoltTables:
             for row in rows_of(text, name, "holes")
         ),
         edges=tuple(
-            EdgeDistance(amount(row["diameter"]), amount(row["least"]), row["source"])
+            EdgeDistance(amount(row["diameter"]), amount(row["least"]), row["source"], seen(row))
             for row in rows_of(text, name, "edges")
         ),
     )
+
+
+def seen(row: Row) -> Seen:
+    """Return how the source of a row was seen: opened where the row does not say."""
+    return Seen(row.get("seen", Seen.OPENED.value))
 
 
 def thread(row: Row) -> Thread:
@@ -107,6 +113,7 @@ def grade(row: Row) -> BoltGrade:
         tensile=amount(row["tensile"]),
         shear_factor=float(row["shear factor"]),
         source=row["source"],
+        seen=seen(row),
     )
 
 
@@ -116,12 +123,12 @@ def weld_tables(text: str, name: str = "welds.yaml") -> WeldTables:
     return WeldTables(
         electrodes=tuple(
             Electrode(
-                row["name"], amount(row["strength"]), float(row["shear share"]), row["source"], row.get("metal", "steel")
+                row["name"], amount(row["strength"]), float(row["shear share"]), row["source"], row.get("metal", "steel"), seen(row)
             )
             for row in rows_of(text, name, "electrodes")
         ),
         least_legs=tuple(
-            LeastLeg(amount(row["thickness"]), amount(row["leg"]), row["source"])
+            LeastLeg(amount(row["thickness"]), amount(row["leg"]), row["source"], seen(row))
             for row in rows_of(text, name, "least legs")
         ),
     )
@@ -143,6 +150,7 @@ def crippling_rows(text: str, name: str = "web_crippling.yaml") -> tuple[Crippli
             safety=float(row["safety"]),
             largest_radius_ratio=float(row["radius ratio"]),
             source=row["source"],
+            seen=seen(row),
         )
         for row in rows_of(text, name, "web crippling")
     )

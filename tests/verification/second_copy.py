@@ -27,8 +27,8 @@ IDENTITY = {
 """What names a row of a table; "name" where it is not listed."""
 WORDS = frozenset({
     "about", "basis", "buckling class", "channel", "confidence", "detail", "fastened", "flanges", "joined", "kind", "loading",
-    "location", "material", "metal", "name", "needs", "on", "quantity", "range", "reason", "rule", "scale", "shape", "source",
-    "standard", "stress", "with",
+    "location", "material", "metal", "name", "needs", "on", "quantity", "range", "reason", "rule", "scale", "seen", "shape",
+    "source", "standard", "stress", "with",
 })  # fmt: skip
 """Keys whose values are words."""
 AMOUNT = re.compile(r"([-+]?(?:\d+ )?\d[\d./]*(?:e[-+]?\d+)?)\s*(.*)")

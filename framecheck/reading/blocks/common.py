@@ -5,8 +5,9 @@ from __future__ import annotations
 from math import inf
 
 from framecheck.model.arrays import Vector
+from framecheck.model.seen import Seen
 from framecheck.reading.form import Field, Form, Record
-from framecheck.reading.kinds import Amount, Number, Sign, Words
+from framecheck.reading.kinds import Amount, Number, Sign, Words, choice_of
 
 LENGTH = Amount("length")
 POSITIVE_LENGTH = Amount("length", Sign.POSITIVE)
@@ -17,6 +18,7 @@ RATIO = Number(Sign.POSITIVE)
 SHARE = Number(Sign.NOT_NEGATIVE, 1.0)
 NAME = Words("a name")
 SOURCE = Words("where it comes from", 400)
+SEEN = Field("seen", choice_of(Seen), "from memory: nobody could open its source", Seen.OPENED, "opened")
 
 RIGID_OR_FREE = {"rigid": inf, "free": 0.0}
 SPRING = Amount("stiffness", Sign.NOT_NEGATIVE, RIGID_OR_FREE)

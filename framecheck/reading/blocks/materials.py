@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from framecheck.model.materials import BucklingClass
-from framecheck.reading.blocks.common import NAME, SOURCE, THICKNESS
+from framecheck.reading.blocks.common import NAME, SEEN, SOURCE, THICKNESS
 from framecheck.reading.form import Field, Form, ListOf
 from framecheck.reading.kinds import Amount, Choice, Number, Sign, Whole, Words, choice_of
 
@@ -40,6 +40,7 @@ MATERIAL = Form(
             "B, which bears less",
         ),
         Field("source", SOURCE, "where the numbers come from", "case file", "case file"),
+        SEEN,
     ),
 )
 MATERIALS = ListOf(MATERIAL, 0, 500)

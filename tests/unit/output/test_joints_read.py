@@ -63,7 +63,7 @@ def of_case(name: str) -> Results:
             "wall under the ring",
             "bracket on a wall",
             "point left ring",
-            ("pad 2 1/2 in wide and 5 in long", "wall 0.12 in", "doubler of 1/4 in"),
+            ("pad 2 1/2 in wide and 5 in long", "wall 0.111 in", "doubler of 1/4 in"),
         ),
     ],
 )
