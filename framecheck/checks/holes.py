@@ -15,10 +15,10 @@ from framecheck.frame.geometry import section_turns
 from framecheck.frame.results import MemberForces
 from framecheck.model.arrays import Array
 from framecheck.model.frame import SAME_STATION, Frame, Member
-from framecheck.model.joints import ASKED, AtPoint, BoltGroup, PlyKind
+from framecheck.model.joints import ASKED, AtPoint, BoltGroup, InSplice, PlyKind
 from framecheck.model.materials import Material
 from framecheck.model.shapes import Drilled
-from framecheck.results.drilling import drilled, legs, seat_of
+from framecheck.results.drilling import drilled, legs, middle_of, seat_on
 from framecheck.results.row import Check, CheckResult, Mode, margin
 from framecheck.results.subjects import Claim, Open, Question, Subject, Thing, asked, left_open
 from framecheck.section.properties import SectionProperties
@@ -127,14 +127,14 @@ def holes_in(frame: Frame, group: BoltGroup, member: Member, line: MemberForces)
 
 def bolt_places(frame: Frame, group: BoltGroup) -> Array:
     """Return the places of bolts, (n, 3), m, vehicle axes."""
-    point, plane = seat_of(frame, group), group.plane
-    start = np.array(frame.points[point or ""]) + np.array(plane.origin)
+    plane = group.plane
+    start = np.array(middle_of(frame, group)) + np.array(plane.origin)
     return np.asarray(start + np.array(group.positions) @ np.array([plane.across, plane.along]))
 
 
 def stations_of(frame: Frame, group: BoltGroup, member: Member) -> Array:
     """Return how far along a member a group's bolts stand, (n,), m: on the straight lengths that meet at the bolts' point."""
-    point = seat_of(frame, group) or ""
+    point = seat_on(frame, group, member) or ""
     number = member.points.index(point)
     places = np.array([frame.points[name] for name in member.points])
     here = float(np.linalg.norm(np.diff(places[: number + 1], axis=0), axis=1).sum())
@@ -182,7 +182,7 @@ def own_turn(member: Member) -> Array:
 
 def sides(group: BoltGroup, member: Member) -> float | None:
     """Return on which side of a member the drilled wall lies along the bolts' facing, +1 or -1; None: bolts go right through."""
-    through = group.tube is not None or group.bolt.shear_planes > 1
+    through = group.tube is not None or group.bolt.shear_planes > 1 or isinstance(group.place, InSplice)
     if through or any(ply.kind is PlyKind.TUBE_WALL for ply in group.plies):
         return None
     attached = not isinstance(group.place, AtPoint) and group.place.member == member.name  # type: ignore[union-attr]

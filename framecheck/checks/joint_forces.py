@@ -9,7 +9,7 @@ import numpy as np
 from framecheck.frame.results import FrameSolution, MemberForces
 from framecheck.model.arrays import Array, Vector
 from framecheck.model.frame import Frame, Member
-from framecheck.model.joints import AtMemberEnd, AtPoint, GivenLoads, JointLoad, Place, Terminal
+from framecheck.model.joints import AtMemberEnd, AtPoint, GivenLoads, InSplice, JointLoad, Place, Terminal
 from framecheck.model.weld_joints import SeamForces
 from framecheck.stress import Outcome
 
@@ -26,6 +26,8 @@ def joint_loads(outcome: Outcome, place: Place) -> tuple[JointLoad, ...]:
             return tuple(_at_end(outcome, member, 0 if end is Terminal.START else 1))
         case AtPoint(point):
             return tuple(_at_point(outcome, point))
+        case InSplice(splice):
+            return tuple(_in_splice(outcome, splice))
 
 
 def every_case_by_bound(outcome: Outcome, place: Place) -> list[tuple[JointLoad, ...]] | None:
@@ -45,6 +47,12 @@ def _at_end(outcome: Outcome, member: str, end: int) -> Iterator[JointLoad]:
     for solution in outcome.solutions:
         for name, row in zip(solution.cases, solution.member_ends[member][:, end].tolist(), strict=True):
             yield JointLoad(name, (row[0], row[1], row[2]), (row[3], row[4], row[5]))
+
+
+def _in_splice(outcome: Outcome, splice: str) -> Iterator[JointLoad]:
+    for solution in outcome.solutions:
+        for name, row in zip(solution.cases, solution.splices[splice], strict=True):
+            yield JointLoad(name, *_vectors(row))
 
 
 def _at_point(outcome: Outcome, point: str) -> Iterator[JointLoad]:
@@ -93,7 +101,9 @@ def _along(member: MemberForces, cases: tuple[str, ...]) -> Iterator[SeamForces]
 
 
 def axis_at(frame: Frame, place: Place) -> Vector:
-    """Return the unit direction of the member whose end a joint holds, vehicle axes; along x where it holds none."""
+    """Return the unit direction of the member whose end a joint holds, or of a splice, vehicle axes; along x where it holds none."""
+    if isinstance(place, InSplice):
+        return place.along
     if not isinstance(place, AtMemberEnd):
         return (1.0, 0.0, 0.0)
     member = next(each for each in frame.members if each.name == place.member)

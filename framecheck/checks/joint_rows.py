@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 
 from framecheck.model.frame import Frame
-from framecheck.model.joints import AtMemberEnd, AtPoint, Terminal
+from framecheck.model.joints import AtMemberEnd, AtPoint, InSplice, Terminal
 from framecheck.model.said import Words
 from framecheck.model.weld_joints import Bracket, Joint
 from framecheck.results.row import Check, CheckResult, Mode, Sizing, margin, worst_by
@@ -62,6 +62,8 @@ def claims(frame: Frame, joint: Joint) -> Iterator[Claim | Open]:
         member = next(each for each in frame.members if each.name == place.member)
         point = member.points[0 if place.end is Terminal.START else -1]
         yield Claim(asked(Thing.MEMBER_END, place.member, question, point))
+    elif isinstance(place, InSplice):
+        yield Claim(asked(Thing.SPLICE, place.splice, Question.SPLICE))
     elif isinstance(place, AtPoint):
         entry = asked(Thing.POINT, place.point, Question.ATTACHED_WALL if is_wall else Question.ATTACHED_BY)
         sprung = [each.name for each in frame.springs if place.point in each.points]

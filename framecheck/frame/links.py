@@ -14,11 +14,22 @@ WAYS = np.eye(6)
 
 
 @array_class
+class Tie:
+    """What holds two points of a splice together: springs midway between them along and about axes (3, 3), rows, N/m and Nm/rad."""
+
+    splice: str
+    points: tuple[str, str]
+    axes: Array
+    stiffness: tuple[float, ...]
+
+
+@array_class
 class Links:
     """m springs between two nodes, each working on one way of moving.
 
     nodes (m, 2); rows (m, 12): the two nodes' movements to the spring's stretch; stiffness (m,). mounts: body, point and the
-    first of the three links of every mount; bodies: node of each stiff body.
+    first of the three links of every mount; bodies: node of each stiff body; ties: splice and first of the six links of each of its
+    ties.
     """
 
     nodes: IntArray
@@ -26,6 +37,7 @@ class Links:
     stiffness: Array
     mounts: tuple[tuple[str, str, int], ...]
     bodies: dict[str, int]
+    ties: tuple[tuple[Tie, int], ...] = ()
 
     @property
     def freedoms(self) -> IntArray:
@@ -42,6 +54,13 @@ class Supports:
     stiffness: Array
 
 
+def turned(axes: Array) -> Array:
+    """Return (6, 6): movements and turns in the vehicle's axes to those along and about other axes (3, 3), rows."""
+    found = np.zeros((6, 6))
+    found[:3, :3] = found[3:, 3:] = axes
+    return found
+
+
 def carried(arm: Array) -> Array:
     """Return (6, 6): movements of a node to those of a place fixed to it at the end of an arm (3,)."""
     x, y, z = arm
@@ -56,10 +75,10 @@ def _between(first: Array, second: Array, ways: int) -> Array:
     return rows
 
 
-def links_of(frame: Frame, first_body: int, stiffest: float) -> Links:
+def links_of(frame: Frame, first_body: int, stiffest: float, ties: Sequence[Tie] = ()) -> Links:
     """Return the springs between points, measured at their middle so that they balance, and the bodies' mounts.
 
-    stiffest: what a spring without end (inf) is taken as, N/m and Nm/rad.
+    stiffest: what a spring without end (inf) is taken as, N/m and Nm/rad. ties: of splices.
     """
     number = {name: place for place, name in enumerate(frame.points)}
     nodes: list[tuple[int, int]] = []
@@ -74,10 +93,17 @@ def links_of(frame: Frame, first_body: int, stiffest: float) -> Links:
     bodies = {body.name: first_body + place for place, body in enumerate(frame.stiff_bodies)}
     for body in frame.stiff_bodies:
         _add_mounts(frame, body, (number, bodies), (nodes, rows, stiffness), mounts)
+    tied: list[tuple[Tie, int]] = []
+    for tie in ties:
+        tied.append((tie, len(nodes)))
+        start, end = (np.array(frame.points[name]) for name in tie.points)
+        rows.append(turned(tie.axes) @ _between((end - start) / 2, (start - end) / 2, 6))
+        nodes += [(number[tie.points[0]], number[tie.points[1]])] * 6
+        stiffness += tie.stiffness
     table = np.concatenate(rows) if rows else np.zeros((0, 12))
     values = np.array(stiffness, dtype=np.float64)
     values[np.isinf(values)] = stiffest
-    return Links(np.array(nodes, dtype=np.int64).reshape(-1, 2), table, values, tuple(mounts), bodies)
+    return Links(np.array(nodes, dtype=np.int64).reshape(-1, 2), table, values, tuple(mounts), bodies, tuple(tied))
 
 
 def _add_mounts(

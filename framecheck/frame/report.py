@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 
 import numpy as np
 
+from framecheck.frame.links import carried, turned
 from framecheck.frame.loads import Loads
 from framecheck.frame.recover import (
     Solved,
@@ -88,6 +89,7 @@ def solution_of(answered: Answered, crossings: Array) -> FrameSolution:
         self_checks=self_checks(cases, account, uneven, least),
         notes=structure.notes,
         bodies=body_movements(structure, unknowns),
+        splices=splice_forces(structure, unknowns),
     )
 
 
@@ -109,6 +111,21 @@ def mount_forces(structure: Structure, unknowns: Array) -> Mapping[tuple[str, st
         force = -(links.stiffness[rows, None] * stretch).T
         found[body, point] = found.get((body, point), 0.0) + force  # two mounts of a body may share a point
     return {name: frozen(force) for name, force in found.items()}
+
+
+def splice_forces(structure: Structure, unknowns: Array) -> Mapping[str, Array]:
+    """Return what each splice's second member puts on its first (k, 6), N and Nm, at the lap's middle, vehicle axes."""
+    links, points = structure.links, structure.frame.points
+    middles = {each.name: np.array(each.middle) for each in structure.frame.splices}
+    found: dict[str, Array] = {}
+    for tie, first in links.ties:
+        rows = slice(first, first + 6)
+        stretch = np.einsum("ml,mlk->mk", links.rows[rows], unknowns[links.freedoms[rows]])
+        own = turned(tie.axes).T @ (links.stiffness[rows, None] * stretch)
+        away = (np.array(points[tie.points[0]]) + np.array(points[tie.points[1]])) / 2 - middles[tie.splice]
+        moved = carried(away).T @ own
+        found[tie.splice] = found.get(tie.splice, 0.0) + moved.T
+    return {name: frozen(np.ascontiguousarray(force)) for name, force in found.items()}
 
 
 def member_energies(structure: Structure, energy: Array, unknowns: Array) -> Mapping[str, Array]:

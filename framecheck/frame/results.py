@@ -102,7 +102,8 @@ class FrameSolution:
     at the points, vehicle axes. mounts: per (body, frame point) (n_case, 3): what the body does to the point, N.
     balance: (n_case,) relative residual of the six equations of the whole. energy: (n_case,) strain energy, J.
     energies: per member (n_case,), J, its joints' springs included. bodies: per stiff body (n_case, 6) m and rad, vehicle
-    axes, at its centre of mass.
+    axes, at its centre of mass. splices: per splice (n_case, 6): what the second member puts on the first at the lap's middle, N, Nm,
+    vehicle axes.
     """
 
     bound: Bound
@@ -119,3 +120,4 @@ class FrameSolution:
     self_checks: tuple[SelfCheck, ...] = ()
     notes: tuple[str, ...] = ()
     bodies: Mapping[str, Array] = field(default_factory=dict)
+    splices: Mapping[str, Array] = field(default_factory=dict)

@@ -19,6 +19,7 @@ from framecheck.frame.linear import Factored
 from framecheck.frame.links import Links, links_of
 from framecheck.frame.notches import softened_sections
 from framecheck.frame.results import Bound
+from framecheck.frame.splice.ties import ties_of
 from framecheck.frame.warping import warp_ties
 from framecheck.model.arrays import Array, Vector
 from framecheck.model.frame import Frame
@@ -80,7 +81,7 @@ def structure_of(
     slips = slips_of(pieces, hangs)
     freedoms = freedoms_of(pieces, beams, ties, slips)
     rigid = AS_RIGID * float(np.max(beams.stretch / beams.length, initial=1.0))
-    links = links_of(frame, len(pieces.places) - len(frame.stiff_bodies), rigid)
+    links = links_of(frame, len(pieces.places) - len(frame.stiff_bodies), rigid, ties_of(frame, store))
     idle = idle_turns(frame, pieces, beams, slips, links)
     stiffness = deformation_stiffness(beams)
     blocks = [*all_blocks(freedoms, stiffness, links), Blocks(idle.freedoms, idle.values)]

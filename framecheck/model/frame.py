@@ -11,6 +11,7 @@ from framecheck.model.joining import Action
 from framecheck.model.materials import Material
 from framecheck.model.shapes import RectTube, Shape
 from framecheck.model.shapes import Side as Side
+from framecheck.model.splices import Splice
 from framecheck.value_class import value_class
 
 
@@ -198,6 +199,7 @@ class Frame:
     supports: tuple[Support, ...] = ()
     springs: tuple[Spring, ...] = ()
     origin: str = "the user's origin"
+    splices: tuple[Splice, ...] = ()
     stiff_bodies: tuple[StiffBody, ...] = field(default=())
 
 

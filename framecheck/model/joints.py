@@ -53,7 +53,20 @@ class GivenLoads:
     loads: tuple[JointLoad, ...]
 
 
-Place = AtMemberEnd | AtPoint | GivenLoads
+@value_class
+class InSplice:
+    """The joint holds the second member of a splice to its first; what passes through the splice loads it, at the lap's middle.
+
+    middle: of the lap, m, vehicle axes; along: the tubes' unit direction; points: a frame point in the lap of each member.
+    """
+
+    splice: str
+    middle: Vector
+    along: Vector
+    points: tuple[tuple[str, str], tuple[str, str]]
+
+
+Place = AtMemberEnd | AtPoint | GivenLoads | InSplice
 
 
 @value_class
@@ -203,7 +216,7 @@ class BoltGroup:
 
     contact: (across least, across most, along least, along most) of the face the attached part presses on, m; None:
     unknown. shares_with: the name of a joint that holds the same parts together; one at the same place does so if it
-    names the same parts.
+    names the same parts. depth: of the outer tube along bolts that go right through one tube in another, m; None: that of `tube`.
     """
 
     name: str
@@ -216,6 +229,7 @@ class BoltGroup:
     prying: Prying | None = None
     tube: ClampedTube | None = None
     shares_with: str | None = None
+    depth: float | None = None
 
 
 @value_class

@@ -131,8 +131,9 @@ class SpotKind(Enum):
 
 @value_class
 class SpotGroup:
-    """Equal plug or spot welds. positions: (across, along), m; diameter: hole or visible spot, m; parts: outer one
-    first.
+    """Equal plug or spot welds. positions: (across, along), m; diameter: hole or visible spot, m; parts: outer one first.
+
+    apart: between two such planes, on either side of `plane`, m; 0: the spots lie in `plane` alone.
     """
 
     name: str
@@ -143,6 +144,7 @@ class SpotGroup:
     diameter: float
     electrode: Electrode
     parts: tuple[WeldedPart, ...]
+    apart: float = 0.0
 
 
 class Hollow(Enum):

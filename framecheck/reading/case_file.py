@@ -160,12 +160,13 @@ def carried_by(draft: Draft, record: Record) -> tuple[Vehicle | None, tuple[Stif
 
 def joined_by(draft: Draft, record: Record, library: Library) -> tuple[tuple[Joint, ...], JointTables | None]:
     """Return the joints, and the tables they are checked by."""
-    if not record["joints"]:
+    if not record["joints"] and not draft.splices:
         return (), None
     from framecheck.reading.build.joints import joints_of
+    from framecheck.reading.build.splice_joints import splice_joints
     from framecheck.reading.joint_lookup import joint_tables
 
-    return joints_of(draft, record["joints"], library), joint_tables(library)
+    return (*joints_of(draft, record["joints"], library), *splice_joints(draft)), joint_tables(library)
 
 
 def worn_by(

@@ -8,7 +8,7 @@ from itertools import pairwise
 from framecheck.model.arrays import Vector
 from framecheck.model.case import Case
 from framecheck.model.frame import Frame, Member
-from framecheck.model.joints import AtMemberEnd, AtPoint, BoltGroup, Terminal
+from framecheck.model.joints import AtMemberEnd, AtPoint, BoltGroup, InSplice, Terminal
 
 ACROSS = 0.5
 """The largest cosine of the angle between a bolt and a member that it goes through: bolts nearer to its direction hold a plate on
@@ -19,12 +19,24 @@ def drilled(case: Case) -> Iterator[tuple[BoltGroup, Member]]:
     """Yield every bolt group with each member at its place that its bolts stand across."""
     for joint in case.joints:
         if isinstance(joint, BoltGroup):
-            point = seat_of(case.frame, joint)
             yield from (
                 (joint, member)
                 for member in case.frame.members
-                if point in member.points and stands_across(case.frame, joint, member, point)
+                if (point := seat_on(case.frame, joint, member)) is not None and stands_across(case.frame, joint, member, point)
             )
+
+
+def seat_on(frame: Frame, joint: BoltGroup, member: Member) -> str | None:
+    """Return the point of a member at which bolts sit; None where they do not sit on it."""
+    if isinstance(joint.place, InSplice):
+        return dict(joint.place.points).get(member.name)
+    point = seat_of(frame, joint)
+    return point if point in member.points else None
+
+
+def middle_of(frame: Frame, joint: BoltGroup) -> Vector:
+    """Return the place that a pattern of bolts is counted from, m, vehicle axes."""
+    return joint.place.middle if isinstance(joint.place, InSplice) else frame.points[seat_of(frame, joint) or ""]
 
 
 def seat_of(frame: Frame, joint: BoltGroup) -> str | None:

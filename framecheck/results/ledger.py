@@ -124,6 +124,7 @@ def entries(case: Case) -> Iterator[Entry]:
     for member in case.frame.members:
         yield from of_member(case, member)
     yield from of_member_ends(case.frame)
+    yield from (asked(Thing.SPLICE, splice.name, Question.SPLICE) for splice in case.frame.splices)
     yield from of_points(case)
     yield from of_joints(case)
     yield from of_vehicle(case)

@@ -8,6 +8,8 @@ from framecheck.frame.geometry import point_stations
 from framecheck.model.case import Case
 from framecheck.model.frame import Frame, Make, Member
 from framecheck.model.joints import Ply
+from framecheck.model.shapes import Sleeve
+from framecheck.model.splices import Hold
 from framecheck.model.weld_joints import WeldedPart
 from framecheck.results.ledger import kinks
 from framecheck.results.subjects import Open, Question, Thing, left_open
@@ -29,7 +31,32 @@ def left_out(outcome: Outcome) -> Iterator[Open]:
     yield from half_joints(case)
     yield from joints_near_rail_ends(case.frame, outcome.sections)
     yield from flanges(case.frame)
+    yield from legs_of_splices(case.frame)
+    yield from telescoped(case.frame)
     yield from places_without_detail(case)
+
+
+def legs_of_splices(frame: Frame) -> Iterator[Open]:
+    """Yield the splices whose welds were judged with a leg that the file does not give."""
+    for splice in frame.splices:
+        if splice.leg is None and set(splice.holds) - {Hold.BEARING}:
+            reason = "the leg of its welds is not given: they were judged as fillets as thick as the thinner wall"
+            yield left_open(Thing.SPLICE, splice.name, Question.SPLICE, reason, "leg", "write its `leg`")
+        if splice.bolt is not None and splice.bolt.clamp is None:
+            reason = "the frame is solved as if its bolts did not move in their holes: they are not tightened to a known clamp"
+            yield left_open(Thing.SPLICE, splice.name, Question.JOINT_STIFFNESS, reason, "play", "write the bolts' `clamp share`")
+
+
+def telescoped(frame: Frame) -> Iterator[Open]:
+    """Yield the lengths where a member goes over from one tube to another within it: they were taken as one piece all along."""
+    for member in frame.members:
+        names = [each.section for each in member.stretches]
+        for before, name, after in zip(names, names[1:], names[2:], strict=False):
+            shape = frame.sections[name].shape
+            if isinstance(shape, Sleeve) and {frame.sections[each].shape for each in (before, after)} == {shape.outer, shape.core}:
+                reason = "taken as welded all along: held by plugs, bolts or at one end alone it twists up to 1.5 times as far"
+                remedy = "draw both tubes as members that lap, and write `splices`"
+                yield left_open(Thing.SECTION_CHANGE, member.name, Question.JOINT_STIFFNESS, reason, name, remedy)
 
 
 def half_joints(case: Case) -> Iterator[Open]:

@@ -6,28 +6,13 @@ from math import sqrt
 
 import numpy as np
 
+from framecheck.checks.two_planes import Pattern, pattern
 from framecheck.frame.geometry import cross
 from framecheck.model.arrays import Array, frozen
-from framecheck.model.joints import BoltGroup, JointLoad, Plane
+from framecheck.model.joints import BoltGroup, JointLoad
 from framecheck.value_class import array_class
 
 SMALL = 1e-9
-
-
-@array_class
-class Pattern:
-    """A group in space: positions (n, 3) from its centroid, m; axes (3, 3): rows across, along, facing; centroid (3,),
-    m.
-    """
-
-    positions: Array
-    axes: Array
-    centroid: Array
-
-    @property
-    def facing(self) -> Array:
-        """Return the unit normal, (3,)."""
-        return np.asarray(self.axes[2], dtype=np.float64)
 
 
 @array_class
@@ -43,14 +28,6 @@ class BoltForces:
     twist: float
     twist_left: float
     bending_left: float
-
-
-def pattern(plane: Plane, positions: tuple[tuple[float, float], ...]) -> Pattern:
-    """Return the group's positions from its centroid, in vehicle axes."""
-    axes = np.array([plane.across, plane.along, plane.facing], dtype=np.float64)
-    points = np.asarray(plane.origin) + np.asarray(positions, dtype=np.float64) @ axes[:2]
-    centroid = points.mean(axis=0)
-    return Pattern(frozen(points - centroid), frozen(axes), frozen(centroid))
 
 
 def shear_forces(group: Pattern, force: Array, moment: Array) -> tuple[Array, float]:

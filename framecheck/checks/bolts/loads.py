@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import replace
+
 import numpy as np
 
 from framecheck.checks.bolt_slip import slip_resistance
 from framecheck.checks.bolt_swings import BoltLoads
+from framecheck.checks.bolts.crossings import Through, crossing_forces, through
 from framecheck.checks.bolts.group import BoltForces, bolt_forces
+from framecheck.checks.bolts.sleeve import face_resistance, one_face
 from framecheck.checks.joint_forces import every_case_by_bound
 from framecheck.model.arrays import Array, frozen
-from framecheck.model.joints import Bolt, BoltGroup
+from framecheck.model.joints import Bolt, BoltGroup, JointLoad
 from framecheck.stress import Outcome
 
 
@@ -25,12 +30,31 @@ def of_group(outcome: Outcome, group: BoltGroup) -> BoltLoads | None:
     bounds = every_case_by_bound(outcome, group.place)
     if bounds is None:
         return None
+    sleeve = through(outcome.case.joints, group)
+    if sleeve is not None:
+        return of_crossings(sleeve, bounds)
     forces = [[bolt_forces(group, load) for load in bound] for bound in bounds]
     if any(is_left_over(each) for bound in forces for each in bound):
         return None
     tension = np.concatenate([np.stack([each.tension for each in bound]) for bound in forces], axis=1)
     shear = np.concatenate([np.stack([each.shear for each in bound]) for bound in forces], axis=1)
     return BoltLoads(group, frozen(tension), frozen(shear), frozen(friction(group.bolt, tension)))
+
+
+def of_crossings(sleeve: Through, bounds: Sequence[Sequence[JointLoad]]) -> BoltLoads | None:
+    """Return what the crossings of bolts through one tube in another carry, each in one plane; None where a moment finds no lever."""
+    forces = [[crossing_forces(sleeve, load) for load in bound] for bound in bounds]
+    if any(each.left > SMALL_SHARE * float(np.linalg.norm(each.moment)) for bound in forces for each in bound):
+        return None
+    shear = np.concatenate([np.stack([each.forces.reshape(-1, 3) for each in bound]) for bound in forces], axis=1)
+    held = [[face_resistance(sleeve.group, each) or 0.0 for each in bound] for bound in forces]
+    friction = np.repeat(np.array(held).T, len(sleeve.group.positions) * 2, axis=1)
+    group = replace(sleeve.group, bolt=one_face(sleeve.group.bolt))
+    return BoltLoads(group, frozen(np.zeros(shear.shape[:2])), frozen(shear), frozen(friction))
+
+
+SMALL_SHARE = 1e-9
+"""Share of a moment below which what finds no lever is rounding."""
 
 
 def is_left_over(forces: BoltForces) -> bool:

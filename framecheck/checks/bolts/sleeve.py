@@ -11,8 +11,9 @@ from framecheck.checks.bolt_holes import PLATE_SOURCE, tear_out
 from framecheck.checks.bolt_slip import SOURCES, slip_resistance
 from framecheck.checks.bolt_strength import SHEAR_SOURCE, shear_strength
 from framecheck.checks.bolts.check import bearing_capacity, clamp_words, closest, layout
-from framecheck.checks.bolts.crossings import SOURCE, CrossingForces, Through, crossing_forces
+from framecheck.checks.bolts.crossings import SOURCE, Through, crossing_forces
 from framecheck.checks.joint_rows import Capacity, Line, governing_first, judged, of_joint, unjudged_joint
+from framecheck.checks.two_planes import CrossingForces
 from framecheck.model.arrays import Array, Vector
 from framecheck.model.joint_tables import EdgeDistance
 from framecheck.model.joints import ASKED, Bolt, BoltGroup, JointLoad, JointTargets, Ply

@@ -11,7 +11,7 @@ from framecheck.checks.heat import footprint
 from framecheck.model.case import Case
 from framecheck.model.frame import Frame, Kinks, Make, Member, MemberEnd, Section, Splices, sections_at
 from framecheck.model.joining import BoltRow
-from framecheck.model.joints import AtMemberEnd, AtPoint, BoltGroup, GivenLoads, PinnedSleeve, Terminal
+from framecheck.model.joints import AtMemberEnd, AtPoint, BoltGroup, GivenLoads, InSplice, PinnedSleeve, Terminal
 from framecheck.model.loads import CaseLoads
 from framecheck.model.shapes import Drilled, RectTube, RoundTube, Shape, Worn
 from framecheck.model.weld_joints import Bracket, Joint, SpotGroup, Stitch, WeldGroup
@@ -151,7 +151,7 @@ def members_on(shop: Shop, member: Member) -> Iterator[Zone]:
 
 def point_of(shop: Shop, joint: Joint) -> str | None:
     """Return the frame point that a joint sits at; None where it sits at none."""
-    if isinstance(joint, Stitch) or isinstance(joint.place, GivenLoads):
+    if isinstance(joint, Stitch) or isinstance(joint.place, GivenLoads | InSplice):
         return None
     if isinstance(joint.place, AtPoint):
         return joint.place.point
@@ -165,6 +165,7 @@ def joints_on(shop: Shop, member: Member) -> Iterator[Zone]:
     for joint in shop.case.joints:
         if isinstance(joint, Stitch) and joint.member == member.name:
             yield Zone(Why.STITCH, joint.name, 0.0, max(stations.values()))
+        yield from laps_on(shop.frame, joint, member, stations)
         point = point_of(shop, joint)
         if point not in stations or not isinstance(joint, WeldGroup | SpotGroup | Bracket):
             continue
@@ -174,6 +175,15 @@ def joints_on(shop: Shop, member: Member) -> Iterator[Zone]:
         least, most = footprint.along(legs, footprint.weld_offsets(joint))
         why = Why.BRACKET if isinstance(joint, Bracket) else Why.WELD
         yield Zone(why, joint.name, stations[point] + least, stations[point] + most)
+
+
+def laps_on(frame: Frame, joint: Joint, member: Member, stations: Mapping[str, float]) -> Iterator[Zone]:
+    """Yield the length over which a member is welded to another that it laps."""
+    if isinstance(joint, WeldGroup | SpotGroup) and isinstance(joint.place, InSplice):
+        splice = next(each for each in frame.splices if each.name == joint.place.splice)
+        tied = [stations[point] for pair in splice.ties for point in pair if point in stations and member.name in splice.members]
+        if tied:
+            yield Zone(Why.WELD, joint.name, min(tied), max(tied))
 
 
 def bolted_points(shop: Shop) -> frozenset[str]:

@@ -8,6 +8,7 @@ from math import ceil, pi
 import numpy as np
 
 from framecheck.checks.joint_rows import Capacity, Line, governing_first, judged, of_joint
+from framecheck.checks.two_planes import forces_in_two_planes, pattern
 from framecheck.model.arrays import Array
 from framecheck.model.joints import ASKED, JointLoad, JointTargets
 from framecheck.model.weld_joints import SpotGroup, SpotKind
@@ -22,8 +23,12 @@ RESISTANCE_SOURCE = "AISI S100-16, J2.6, from memory (ASD 2.35)"
 def spot_forces(group: SpotGroup, load: JointLoad) -> tuple[Array, Array]:
     """Return the shear on each spot (n,), N, and the pull along the normal (n,), N (below 0: pressed).
 
-    Equal springs under a rigid part: F / n and M r / sum(r2), as vectors in space (elastic method).
+    Equal springs under a rigid part: F / n and M r / sum(r2), as vectors in space (elastic method). On two sides of a tube they push
+    in its walls' planes alone, and what presses the walls together or apart passes by the tubes' fit.
     """
+    if group.apart:
+        carried = forces_in_two_planes(pattern(group.plane, group.positions), group.apart, load)
+        return np.linalg.norm(carried.forces, axis=2).ravel(), np.zeros(2 * len(group.positions))
     axes = np.array([group.plane.across, group.plane.along])
     points = np.asarray(group.plane.origin) + np.asarray(group.positions) @ axes
     centroid = points.mean(axis=0)

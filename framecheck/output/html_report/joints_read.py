@@ -7,7 +7,7 @@ from functools import singledispatch
 from math import dist, inf
 
 from framecheck.model.frame import EndWarping, Frame, Make, Member, MemberEnd
-from framecheck.model.joints import AtMemberEnd, AtPoint, Bolt, BoltGroup, PinnedSleeve, Place, Ply
+from framecheck.model.joints import AtMemberEnd, AtPoint, Bolt, BoltGroup, InSplice, PinnedSleeve, Place, Ply
 from framecheck.model.materials import Material
 from framecheck.model.weld_joints import Bracket, Direction, Joint, SpotGroup, Stitch, WeldedPart, WeldGroup
 from framecheck.output.display import Units, number, with_unit
@@ -118,6 +118,8 @@ def place_in_words(place: Place, frame: Frame) -> str:
             return f"{'first' if place.end.value == 'start' else 'last'} end of {place.member}{at}"
         case AtPoint():
             return f"point {place.point}"
+        case InSplice():
+            return f"splice {place.splice}"
         case _:
             return "loads written in the file"
 

@@ -260,4 +260,5 @@ def line_of(draft: Draft, name: str) -> Line:
     places[0] += member.start.arm
     places[-1] += member.end.arm
     boxes = [outline_box(draft.shelf.section(each.section).shape) for each in member.stretches]
-    return Line(name, member.points, places, min(map(min, boxes)), max(map(max, boxes)))
+    spliced = frozenset(other for each in draft.splices if name in each.members for other in each.members if other != name)
+    return Line(name, member.points, places, min(map(min, boxes)), max(map(max, boxes)), spliced)

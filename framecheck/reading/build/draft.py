@@ -10,6 +10,7 @@ from math import dist
 from framecheck.model.arrays import Vector
 from framecheck.model.frame import EndWarping, Make, Member, MemberEnd, Orientation
 from framecheck.model.shapes import Side
+from framecheck.model.splices import Splice
 from framecheck.reading.blocks.common import vector
 from framecheck.reading.blocks.frame import Toward
 from framecheck.reading.build.sections import Shelf
@@ -35,6 +36,7 @@ class Draft:
     point_names: Taken = field(default_factory=Taken)
     member_names: Taken = field(default_factory=Taken)
     member_places: dict[str, tuple[int, str]] = field(default_factory=dict)
+    splices: tuple[Splice, ...] = ()
 
     def add_point(self, name: str, place: Vector, line: int, subject: str) -> None:
         """Take in a point under a name of its own."""

@@ -32,6 +32,10 @@ def draft_of(desk: Desk, shelf: Shelf, record: Record) -> Draft:
         _add_member(draft, member)
     for cut in record["cuts"]:
         _add_cut(draft, cut)
+    if record["splices"]:
+        from framecheck.reading.build.splices import add_splices
+
+        add_splices(draft, record["splices"])
     if not draft.members and not desk.faults:
         desk.refuse(record.line, record.subject, "there are no members", "describe a ladder, or points and members")
     _refuse_loose_points(draft, record)
@@ -58,6 +62,7 @@ def frame_of(draft: Draft, record: Record, bodies: tuple[StiffBody, ...], origin
         sections=sections_of(draft),
         supports=tuple(support_of(draft, each) for each in record["supports"]),
         springs=tuple(spring_of(draft, each) for each in record["springs"]),
+        splices=draft.splices,
         origin=origin,
         stiff_bodies=bodies,
     )

@@ -27,13 +27,17 @@ MOST = 1500
 
 @array_class
 class Line:
-    """A member as a line through places (n, 3), m; least, largest: of its outside sizes, m, 0 where they are not known."""
+    """A member as a line through places (n, 3), m; least, largest: of its outside sizes, m, 0 where they are not known.
+
+    spliced: the members that it laps, as the file says.
+    """
 
     name: str
     points: tuple[str, ...]
     places: Array
     least: float
     largest: float
+    spliced: frozenset[str] = frozenset()
 
 
 @array_class
@@ -70,6 +74,9 @@ def pairs_of(lines: Sequence[Line], all_lengths: Lengths) -> tuple[IntArray, Int
     near: BoolArray = all_lengths.of[first] != all_lengths.of[second]
     for axis in range(3):
         near &= (low[first, axis] <= high[second, axis]) & (low[second, axis] <= high[first, axis])
+    if any(line.spliced for line in lines):
+        of = all_lengths.of
+        near &= [lines[of[b]].name not in lines[of[a]].spliced for a, b in zip(first, second, strict=True)]
     return first[near], second[near]
 
 
@@ -163,6 +170,8 @@ def near_ends(lines: Sequence[Line], linked: AbstractSet[frozenset[str]]) -> Ite
         for point in set(line.points):
             used[point] = used.get(point, 0) + 1
     for one, other in combinations(lines, 2):
+        if one.name in other.spliced:
+            continue
         for line, of in ((one, other), (other, one)):
             for end in (0, -1):
                 point, place = line.points[end], line.places[end]
