@@ -20,11 +20,17 @@ PROBE = "selfcheck"
 
 
 @click.command(name="selfcheck", short_help="Check this installation on small problems with known answers.")
-def command() -> int:
+@click.option("--proof", "is_proof", is_flag=True, help="Count the values that the tests hold the program to, by kind of proof.")
+def command(is_proof: bool) -> int:
     """Say which versions are installed, where sections are kept, and solve small problems with known answers.
 
     Exit code: 0 all is well, 4 something is not.
     """
+    if is_proof:
+        from framecheck.cli.proof_text import as_text
+
+        click.echo(as_text(screen_width()))
+        return 0
     lines = [*versions(), *tables(), *store_lines(), *answers()]
     for line in lines:
         click.echo(

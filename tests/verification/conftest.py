@@ -16,7 +16,7 @@ from framecheck.reading.case_file import read_case
 from framecheck.run import run
 from tests.cases.test_sections import LIBRARY
 from tests.memory import Memory
-from tests.verification.manual import Entry, FrontDoor, Held, page, strays
+from tests.verification.manual import COUNTS, PAGE, Entry, FrontDoor, Held, counts_file, page, strays
 
 STORE = Memory()
 
@@ -78,4 +78,7 @@ def pytest_sessionfinish(session: pytest.Session) -> None:
     """Write the manual where one was asked for."""
     target = session.config.getoption("manual")
     if target is not None:
-        Path(target).write_text(page(session.config.stash.get(ENTRIES, [])), encoding="utf-8")
+        entries = session.config.stash.get(ENTRIES, [])
+        Path(target).write_text(page(entries), encoding="utf-8")
+        if Path(target).resolve() == PAGE:
+            COUNTS.write_text(counts_file(entries), encoding="utf-8")

@@ -1,8 +1,9 @@
 """The numbers in the code of the checks, function by function, for their second copy in tables/constants.csv.
 
-Counted are the module's named constants and the numbers in functions and in fields' defaults. Left out: 0, 1, 2, 1/2 and their
-negatives, which formulas are full of; whole numbers under 10 unless the second copy lists them (indices, polynomials); and guards
-against dividing by nothing: powers of ten up to 1e-5 and from 1e15.
+Counted are the module's named constants and the defaults of fields, each written with a decimal point or over 9, and the numbers in
+functions. Left out in functions: 0, 1, 2, 1/2 and their negatives, which formulas are full of. Left out everywhere: whole numbers
+under 10 without a point unless the second copy lists them (indices, polynomials), and guards against dividing by nothing: powers of
+ten up to 1e-5 and from 1e15.
 """
 
 from __future__ import annotations
@@ -12,29 +13,44 @@ import csv
 from collections.abc import Iterator, Mapping
 from functools import cache
 from pathlib import Path
+from typing import Any
 
-from tests.verification.second_copy import ROOT, TABLES, Held, Seen
+import framecheck
+from tests.verification.second_copy import TABLES, Held, Seen
 
+PACKAGE = Path(framecheck.__file__).parent
 FILES = tuple(sorted([
-    *(ROOT / "framecheck/checks").rglob("*.py"),
-    *(ROOT / f"framecheck/{name}.py" for name in ("model/case", "model/duty", "model/joining", "model/joints", "model/materials",
+    *(PACKAGE / "checks").rglob("*.py"),
+    *(PACKAGE / f"{name}.py" for name in ("model/case", "model/duty", "model/joining", "model/joints", "model/materials",
       "model/plate", "model/strength", "results/large_movements", "vehicle/travel", "section/midline_theory", "frame/stand_in")),
 ]))  # fmt: skip
 """The files that hold constants of checks: partial factors, targets, friction, shares of strength."""
 PLAIN = frozenset({0.0, 1.0, 2.0, 0.5})
 
 
+Literal = Any
+"""A number in the code: an ast.Constant whose value is one."""
 Place = tuple[str, str]
 """Module and function, class or constant."""
 
 
 def numbers_in(text: str) -> Iterator[tuple[str, tuple[float, ...]]]:
     """Yield each constant, function and class of a module with its numbers, in their order."""
-    for node in ast.parse(text).body:
-        for name, inner in parts(node):
-            found = tuple(number for number in literals(inner) if counts(number))
-            if found:
-                yield name, found
+    by_name: dict[str, list[float]] = {}
+    for name, node in places_in(text):
+        by_name.setdefault(name, []).append(float(node.value))
+    yield from ((name, tuple(found)) for name, found in by_name.items())
+
+
+def places_in(text: str) -> Iterator[tuple[str, Literal]]:
+    """Yield every number of a module that counts, with the constant, function or class that it stands in."""
+    for statement in ast.parse(text).body:
+        for name, inner in parts(statement):
+            plain = () if isinstance(inner, ast.FunctionDef) else PLAIN
+            for node in literals(inner):
+                value = node.value
+                if counts(value) or (value and isinstance(value, float) and abs(value) in plain):
+                    yield name, node
 
 
 def parts(node: ast.stmt) -> Iterator[tuple[str, ast.AST]]:
@@ -52,16 +68,16 @@ def parts(node: ast.stmt) -> Iterator[tuple[str, ast.AST]]:
             yield ast.unparse(target), node.value
 
 
-def literals(node: ast.AST) -> Iterator[float]:
-    """Yield the numbers of a part, in the order of the text."""
+def literals(node: ast.AST) -> list[Literal]:
+    """Return the numbers of a part, in the order of the text; decorators left out."""
     of = [*node.body, node.args] if isinstance(node, ast.FunctionDef) else [node]
     found = [
-        (each.lineno, each.col_offset, float(each.value))
+        each
         for part in of
         for each in ast.walk(part)
         if isinstance(each, ast.Constant) and isinstance(each.value, int | float) and not isinstance(each.value, bool)
     ]
-    yield from (value for _, _, value in sorted(found))
+    return sorted(found, key=lambda each: (each.lineno, each.col_offset))
 
 
 def counts(number: float) -> bool:
@@ -76,7 +92,7 @@ def is_guard(number: float) -> bool:
 
 def is_whole_and_small(number: float) -> bool:
     """Return whether a number may be an index or the 3 and 4 of a polynomial."""
-    return number == int(number) and abs(number) < 10
+    return number == int(number) and abs(number) < 10 and abs(number) not in PLAIN
 
 
 @cache
@@ -109,4 +125,4 @@ def differing(module: str, text: str) -> list[str]:
 
 def module_of(path: Path) -> str:
     """Return a file's name as the second copy has it: "checks/bolt_holes"."""
-    return path.relative_to(ROOT / "framecheck").with_suffix("").as_posix()
+    return path.relative_to(PACKAGE).with_suffix("").as_posix()

@@ -29,7 +29,12 @@ from typing import Any
 import numpy as np
 import pytest
 
+import framecheck
+from tests.verification import constants, second_copy
+
 PAGE = Path(__file__).parents[2] / "docs" / "verification.md"
+COUNTS = Path(framecheck.__file__).parent / "cli" / "proof.yaml"
+"""What `framecheck selfcheck --proof` shows, written with the page."""
 MOST_ELEMENTS = 12
 """Of a longer array only the element that differs most is written down."""
 NOISE = 1e-6
@@ -205,6 +210,19 @@ def count_lines(counts: Mapping[Kind, Count], checks: int) -> list[str]:
         "| kind of proof | what it means | values | through the front door |", "| --- | --- | --- | --- |",
         *(f"| {kind} | {MEANING[kind]} | {each.values} | {each.front_door} |" for kind, each in counts.items()),
     ]  # fmt: skip
+
+
+def counts_file(entries: Iterable[Entry]) -> str:
+    """Return the text of COUNTS."""
+    counts = counted(merge(entries))
+    held = [*second_copy.second_copy().values(), *(held for _, held in constants.second_constants().values())]
+    return "\n".join([
+        "# How the numbers are proved. Written by the tests with docs/verification.md: see tests/verification/manual.py.",
+        "values:",
+        *(f"  {kind}: {{about: {MEANING[kind]!r}, values: {n.values}, front door: {n.front_door}}}" for kind, n in counts.items()),
+        "tables:",
+        *(f"  {seen.value}: {sum(each.seen is seen for each in held)}" for seen in second_copy.Seen), "",
+    ])  # fmt: skip
 
 
 def merge(entries: Iterable[Entry]) -> list[Entry]:

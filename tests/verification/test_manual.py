@@ -6,9 +6,10 @@ import re
 from pathlib import Path
 
 import pytest
+import yaml
 
 from tests.verification import manual
-from tests.verification.manual import PAGE, Count, Entry, Held, Kind, Row, counted, page, strays
+from tests.verification.manual import COUNTS, PAGE, Count, Entry, Held, Kind, Row, counted, page, strays
 
 HERE = Path(__file__).parent
 
@@ -18,6 +19,8 @@ def test_the_page_counts_enough_values_from_outside() -> None:
     told = re.findall(r"^\| ([a-z ]+) \| .+ \| (\d+) \| (\d+) \|$", PAGE.read_text(encoding="utf-8"), re.MULTILINE)
     values = {Kind(name): int(count) for name, count, _ in told}
     assert set(values) == set(Kind)
+    shown = yaml.safe_load(COUNTS.read_text(encoding="utf-8"))["values"]
+    assert {(kind, each["values"], each["front door"]) for kind, each in shown.items()} == {(k, int(v), int(d)) for k, v, d in told}
     assert values[Kind.PRINTED] >= 200
     assert sum(int(door) for _, _, door in told) >= 120
 
