@@ -2,19 +2,13 @@
 
 from __future__ import annotations
 
-import json
-
 import numpy as np
 import pytest
 from pytest import approx
 
 from framecheck.checks.aluminium_walls import FACTORS, LIMITS, epsilon_of, gradient_factor, round_class, share_left
 from framecheck.model.materials import BucklingClass, Material
-from framecheck.output.json_text import as_json
-from framecheck.reading.case_file import read_case
-from framecheck.run import run
-from tests.cases.test_sections import LIBRARY
-from tests.verification.manual import Held, Kind, proof
+from tests.verification.manual import FrontDoor, Held, Kind, proof
 
 T6 = Material(
     "6082 T6", 70e9, 27e9, 2700.0, 200e6, 250e6, "for a test", kind="aluminium", buckling_class=BucklingClass.A
@@ -73,11 +67,11 @@ def test_walls_of_a_hollow_extrusion(held: Held, beta: float, over_epsilon: floa
 
 
 @proof(Kind.FORMULA)
-def test_the_hollow_section_from_yaml_to_json(held: Held) -> None:
+def test_the_hollow_section_from_yaml_to_json(held: Held, front_door: FrontDoor) -> None:
     """TALAT lecture 2301, example 5.1: Aeff fo = 414.2 x 200 = 82.8 kN against 5 kN, so little that the moved strut makes no force
     larger. Its area is along the middle of the walls with the corners thinned too: ours is 0.7 % more.
     """
-    rows = json.loads(as_json(run(read_case(STRUT, "case.yaml", LIBRARY)), "caution"))["checks"]
+    rows = front_door(STRUT)["checks"]
     row = next(each for each in rows if each["check"] == "local buckling")
     held(row["safety_factor"], 414.2 * 200 / 5e3, rel=1e-2)
     assert "class 4" in row["words"]
@@ -100,11 +94,11 @@ def test_a_wall_bent_about_its_middle_counts_four_tenths(held: Held) -> None:
 
 
 @proof(Kind.MEMORY)
-def test_a_wall_beside_a_weld_keeps_the_lesser_of_both_reductions(held: Held) -> None:
+def test_a_wall_beside_a_weld_keeps_the_lesser_of_both_reductions(held: Held, front_door: FrontDoor) -> None:
     """EN 1999-1-1:2007, 6.1.6, from memory: min(rho_c, rho_haz). Half the yield beside welds governs over walls that keep 80 %."""
     text = STRUT.replace("ultimate strength: 250 MPa,", "ultimate strength: 250 MPa, welded yield strength: 100 MPa,")
     text = text.replace("ends: pinned", "ends: rigid").replace("1000 mm", "45 mm")
-    rows = json.loads(as_json(run(read_case(text, "case.yaml", LIBRARY)), "caution"))["checks"]
+    rows = front_door(text)["checks"]
     row = next(each for each in rows if each["check"] == "local buckling")
     held(row["safety_factor"], 4 * 68.1 * 1.9 * 100 / 5e3, rel=2e-3)
 
