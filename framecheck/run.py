@@ -21,7 +21,7 @@ from framecheck.model.case import Case
 from framecheck.model.frame import Member, sections_at
 from framecheck.model.joining import Action
 from framecheck.model.loads import CaseLoads
-from framecheck.model.shapes import built_up_in
+from framecheck.model.nesting import built_up_in
 from framecheck.results.defaults import taken_by_default
 from framecheck.results.ledger import idle_acceptances, ledger_of
 from framecheck.results.left_out import left_out

@@ -36,7 +36,7 @@ def along(run: Run) -> Iterator[Array]:
     if isinstance(joining, BoltRow) or isinstance(run.shape, Sleeve) or joining.leg is None:
         return
     share = joining.pitch / joining.length if isinstance(joining, StitchWeld) else 1.0
-    for _, seams in lines_of_bond(run.section.seams, joining):
+    for _, seams in lines_of_bond(run.seams, joining):
         unit = np.sum([(seam.per_vertical, seam.per_sideways, seam.per_torsion) for seam in seams], axis=0)
         flow = run.forces[..., FORCES] @ unit  # (n_bound, k, n_case)
         yield np.moveaxis(flow, -1, 0).reshape(flow.shape[-1], -1) * share / (THROAT * joining.leg)

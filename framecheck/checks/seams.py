@@ -18,7 +18,8 @@ from framecheck.model.arrays import Array
 from framecheck.model.joining import BoltRow, ContinuousWeld, Joining, StitchWeld
 from framecheck.model.joints import ASKED
 from framecheck.model.materials import Material
-from framecheck.model.shapes import BuiltUp, Sleeve, built_up_in
+from framecheck.model.nesting import built_up_in, parts_held_by
+from framecheck.model.shapes import BuiltUp, Sleeve
 from framecheck.results.row import Check, CheckResult, Grade, Mode
 from framecheck.results.subjects import Open, Question, Subject, Thing, left_open
 from framecheck.section.metals import kinds_of
@@ -51,6 +52,12 @@ class Run:
     def joining(self) -> Joining:
         """Return how its parts are held together."""
         return self.shape.joined
+
+    @property
+    def seams(self) -> tuple[Seam, ...]:
+        """Return the seams that its own joining holds: those of another level have a joining of their own."""
+        held = parts_held_by(self.shape)
+        return tuple(seam for seam in self.section.seams if seam.part in held)
 
     @property
     def of(self) -> Judging:
@@ -129,7 +136,7 @@ def flows(run: Run) -> Iterator[tuple[str, Array]]:
             pitch = run.joining.pitch if isinstance(run.joining, BoltRow | StitchWeld) else 0.0
             yield "sleeve on core", sleeve_flow(run.section.shares[1], run.stations, run.forces, pitch)
         return
-    for name, seams in lines_of_bond(run.section.seams, run.joining):
+    for name, seams in lines_of_bond(run.seams, run.joining):
         unit = np.sum([(seam.per_vertical, seam.per_sideways, seam.per_torsion) for seam in seams], axis=0)
         yield name, np.abs(run.forces[..., FORCES] @ unit).max(axis=0)
 

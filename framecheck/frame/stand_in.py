@@ -83,9 +83,9 @@ def outline(shape: Shape) -> Outline | None:
         case Channel(height, flange, wall, radius):
             return Outline(height, flange, wall, wall, 0.0, radius + wall)
         case BoxedChannel(channel, plate, inset):
-            c = channel
-            width = c.flange + (plate if inset is None else 0.0)
-            return Outline(c.height, width, c.wall, c.wall, plate, c.inside_radius + c.wall)
+            inner = outline(channel)
+            beyond = plate if inset is None else 0.0
+            return inner and replace(inner, width=inner.width + beyond, wall_right=plate)
         case Drilled(base):
             return outline(base)
         case Worn():

@@ -5,7 +5,6 @@ So the left of a drawing is +y: the upright of the letter C, of the letter L, st
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from enum import Enum
 
 from framecheck.model.joining import CONTINUOUS, Joining
@@ -159,7 +158,7 @@ class BoxedChannel:
     outside face `inset` inside the tips: 0 is flush.
     """
 
-    channel: Channel
+    channel: Channel | Worn
     plate: float
     inset: float | None = None
     joined: Joining = CONTINUOUS
@@ -169,8 +168,8 @@ class BoxedChannel:
 class Sleeve:
     """A tube slid over another tube or over a channel and joined to it, both centred on one another."""
 
-    outer: RectTube | RoundTube
-    core: RectTube | RoundTube | Channel
+    outer: RectTube | RoundTube | Worn
+    core: RectTube | RoundTube | Channel | Worn
     joined: Joining = CONTINUOUS
 
 
@@ -178,7 +177,7 @@ class Sleeve:
 class FloorClosed:
     """A channel or hat whose open side is closed by a sheet that reaches `overhang` beyond the piece on either side."""
 
-    base: Channel | Hat
+    base: Channel | Hat | Worn
     sheet: float
     overhang: float = 0.0
     joined: Joining = CONTINUOUS
@@ -199,9 +198,9 @@ class Plate:
 
 @value_class
 class Plated:
-    """A piece with plates on its sides, welded or bolted along both edges of each."""
+    """A piece, or a built-up rail, with plates on its sides, welded or bolted along both edges of each."""
 
-    base: RectTube | Channel | Hat | IShape | ZShape | Angle | Flat
+    base: RectTube | Channel | Hat | IShape | ZShape | Angle | Flat | Worn | BoxedChannel | FloorClosed | ChannelPair
     plates: tuple[Plate, ...]
     joined: Joining = CONTINUOUS
 
@@ -221,8 +220,8 @@ class ChannelPair:
     The first is drawn as the letter C except back to back, where it is the one on the right (-y).
     """
 
-    first: Channel
-    second: Channel
+    first: Channel | Worn
+    second: Channel | Worn
     pairing: Pairing = Pairing.BACK_TO_BACK
     joined: Joining = CONTINUOUS
 
@@ -252,43 +251,28 @@ class Worn:
 class Hole:
     """A hole through one wall: its size across (a diameter, or a slot's width), m.
 
-    position: of its middle from the middle of that side, + up or left, m.
+    position: of its middle from the middle of that side, + up or left, m. of: the numbers of the parts that it may go through, of a
+    piece that was drilled before it was built in; (): the first wall met, and what lies flat behind it.
     """
 
     side: Side
     size: float
     position: float = 0.0
+    of: tuple[int, ...] = ()
+
+
+DrilledBase = (
+    RectTube | Channel | Angle | Hat | ZShape | IShape | RoundTube | Flat | Worn | BoxedChannel | FloorClosed | Plated | ChannelPair
+)
 
 
 @value_class
 class Drilled:
     """A piece seen where holes go through its walls: the net section at the middle of the holes."""
 
-    base: RectTube | Channel | Angle | Hat | ZShape | IShape | RoundTube | Flat | BoxedChannel
+    base: DrilledBase
     holes: tuple[Hole, ...]
 
 
 Shape = Piece | GivenProperties | BuiltUp | Worn | Drilled
 
-
-def pieces_in(shape: Shape) -> tuple[Shape, ...]:
-    """Return the shapes that a shape is made of, the one that was there first leading; none in one piece."""
-    match shape:
-        case BoxedChannel():
-            return (shape.channel,)
-        case Sleeve():
-            return shape.outer, shape.core
-        case FloorClosed() | Plated() | Worn() | Drilled():
-            return (shape.base,)
-        case ChannelPair():
-            return shape.first, shape.second
-        case _:
-            return ()
-
-
-def built_up_in(shape: Shape) -> Iterator[BuiltUp]:
-    """Yield every built-up shape in a shape, from whichever level of it."""
-    if isinstance(shape, BuiltUp):
-        yield shape
-    for piece in pieces_in(shape):
-        yield from built_up_in(piece)

@@ -7,7 +7,8 @@ from dataclasses import replace
 
 from framecheck.model.frame import Cut, Section
 from framecheck.model.joining import Action, ContinuousWeld
-from framecheck.model.shapes import Drilled, GivenProperties, Shape, Sleeve, built_up_in
+from framecheck.model.nesting import built_up_in
+from framecheck.model.shapes import Drilled, GivenProperties, Shape, Sleeve
 from framecheck.section.codec import decoded, encoded
 from framecheck.section.given import given_properties
 from framecheck.section.lips import Lips, lips_of
@@ -100,7 +101,7 @@ def _drilled(section: Section, shape: Drilled, net: Parts) -> SectionProperties:
 
     base, whole = replace(section, shape=shape.base, action=Action.FULL), parts_of(shape.base)
     full = _meshed(base, whole)
-    found = drilled_properties(section, shape, full, net, drilled_walls(whole, shape.holes))
+    found = drilled_properties(section, shape, full, net, drilled_walls(shape.base, whole, shape.holes))
     if section.action is Action.FULL:
         return found
     return drilled_loose(full, found, _meshed(replace(base, action=Action.LOOSE), whole))

@@ -34,6 +34,6 @@ def parts_of(shape: Shape) -> Parts:
             return Parts((worn_polygon(shape),))
         case Drilled():
             base = parts_of(shape.base)
-            return without(base, drilled_walls(base, shape.holes))
+            return without(base, drilled_walls(shape.base, base, shape.holes))
         case _:
             return Parts((polygon(shape),))

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from framecheck.model.joining import ContinuousWeld, Joining
+from framecheck.model.joining import ContinuousWeld
+from framecheck.model.nesting import built_up_in
 from framecheck.model.shapes import (
     BoxedChannel,
     BuiltUp,
@@ -14,11 +15,14 @@ from framecheck.model.shapes import (
     Pairing,
     Plate,
     Plated,
+    Shape,
     Side,
     Sleeve,
+    Worn,
 )
-from framecheck.section.corners import Point
-from framecheck.section.outline import MM, loops, polygon, polygon_mm
+from framecheck.section.boxes import as_new, channel_in, pair_places
+from framecheck.section.changed import worn_polygon
+from framecheck.section.outline import MM, polygon, polygon_mm
 from framecheck.section.parts import Bond, Parts
 
 if TYPE_CHECKING:
@@ -34,30 +38,33 @@ SLEEVE_NOTE = (
 
 
 def built_up_parts(shape: BuiltUp) -> Parts:
-    """Return the parts of a built-up shape, measured from the middle of the box of the piece that was there first."""
+    """Return the parts of a built-up shape, measured from the middle of the box of the piece that was there first.
+
+    Where any of its levels is joined at intervals, all parts are taken to twist each by itself (unfavourable).
+    """
     if isinstance(shape, Sleeve):
-        return Parts((polygon(shape.outer), polygon(shape.core)), Bond.APART, (SLEEVE_NOTE,))
-    return joined(_polygons(shape), shape.joined)
+        return Parts((*polygons(shape.outer), *polygons(shape.core)), Bond.APART, (SLEEVE_NOTE,))
+    if all(isinstance(each.joined, ContinuousWeld) for each in built_up_in(shape)):
+        return Parts(polygons(shape))
+    return Parts(polygons(shape), Bond.SEAMED, (SEAMED_NOTE,))
 
 
-def joined(polygons: tuple[Polygon, ...], joining: Joining) -> Parts:
-    """Return touching parts joined along their contact."""
-    if isinstance(joining, ContinuousWeld):
-        return Parts(polygons)
-    return Parts(polygons, Bond.SEAMED, (SEAMED_NOTE,))
-
-
-def _polygons(shape: BoxedChannel | FloorClosed | Plated | ChannelPair) -> tuple[Polygon, ...]:
-    """Return the polygons of touching parts, the first piece first."""
+def polygons(shape: Shape) -> tuple[Polygon, ...]:
+    """Return the polygons of a piece, worn or not, or of parts that touch, the first piece first; mm."""
     match shape:
+        case Worn():
+            return (worn_polygon(shape),)
         case BoxedChannel():
-            return polygon(shape.channel), _boxing_plate(shape)
+            return *polygons(shape.channel), _boxing_plate(shape)
         case FloorClosed():
-            return polygon(shape.base), _floor(shape)
+            return *polygons(shape.base), _floor(shape)
         case Plated():
-            return polygon(shape.base), *(_plate(shape, plate) for plate in shape.plates)
+            base = polygons(shape.base)
+            return *base, *(_plate(base, plate) for plate in shape.plates)
         case ChannelPair():
             return _pair(shape)
+        case _:
+            return (polygon(shape),)  # type: ignore[arg-type]
 
 
 def box_polygon(y: tuple[float, float], z: tuple[float, float]) -> Polygon:
@@ -67,28 +74,34 @@ def box_polygon(y: tuple[float, float], z: tuple[float, float]) -> Polygon:
 
 def _boxing_plate(shape: BoxedChannel) -> Polygon:
     """Return the plate that boxes a channel: over its tips, or between its flanges."""
-    channel = shape.channel
-    tips = -channel.flange / 2
+    tips, _, low, high = _bounds(polygons(shape.channel))
     if shape.inset is None:
-        half = channel.height / 2
-        return box_polygon((tips - shape.plate, tips), (-half, half))
+        return box_polygon((tips - shape.plate, tips), (low, high))
+    channel = channel_in(shape.channel)
     half = channel.height / 2 - channel.wall
     return box_polygon((tips + shape.inset, tips + shape.inset + shape.plate), (-half, half))
 
 
 def _floor(shape: FloorClosed) -> Polygon:
     """Return the sheet over the open side."""
-    base = shape.base
-    if isinstance(base, Channel):
-        tips, half = -base.flange / 2, base.height / 2 + shape.overhang
-        return box_polygon((tips - shape.sheet, tips), (-half, half))
-    under, half = -base.height / 2, base.crown / 2 + base.brim + shape.overhang
-    return box_polygon((-half, half), (under - shape.sheet, under))
+    right, left, under, top = _bounds(polygons(shape.base))
+    beyond = shape.overhang
+    if isinstance(as_new(shape.base), Channel):
+        return box_polygon((right - shape.sheet, right), (under - beyond, top + beyond))
+    return box_polygon((right - beyond, left + beyond), (under - shape.sheet, under))
 
 
-def _plate(shape: Plated, plate: Plate) -> Polygon:
+def _bounds(parts: tuple[Polygon, ...]) -> tuple[float, float, float, float]:
+    """Return low and high y, low and high z of polygons, m."""
+    from shapely import total_bounds
+
+    y_low, z_low, y_high, z_high = (float(each) / MM for each in total_bounds(parts))
+    return y_low, y_high, z_low, z_high
+
+
+def _plate(base: tuple[Polygon, ...], plate: Plate) -> Polygon:
     """Return a plate flat on one side of the base's box."""
-    y_low, z_low, y_high, z_high = (each / MM for each in polygon(shape.base).bounds)
+    y_low, y_high, z_low, z_high = _bounds(base)
     along = plate.offset - plate.width / 2, plate.offset + plate.width / 2
     match plate.side:
         case Side.TOP:
@@ -103,29 +116,13 @@ def _plate(shape: Plated, plate: Plate) -> Polygon:
 
 def _pair(shape: ChannelPair) -> tuple[Polygon, Polygon]:
     """Return two channels: the whole pair centred, a nested one on the outer channel."""
-    first, second = shape.first, shape.second
-    match shape.pairing:
-        case Pairing.NESTED:
-            inside = first.flange / 2 - first.wall
-            return polygon(first), _placed(second, inside - second.flange / 2)
-        case Pairing.BACK_TO_BACK:
-            middle = (second.flange - first.flange) / 2
-            return _placed(first, -first.flange / 2 - middle), _mirrored(second, second.flange / 2 - middle)
-        case Pairing.TOE_TO_TOE:
-            middle = (first.flange - second.flange) / 2
-            return _placed(first, first.flange / 2 - middle), _mirrored(second, -second.flange / 2 - middle)
+    (first,), (second,) = polygons(shape.first), polygons(shape.second)
+    at, other = pair_places(shape)
+    return _placed(first, at, 1.0), _placed(second, other, 1.0 if shape.pairing is Pairing.NESTED else -1.0)
 
 
-def _placed(channel: Channel, y: float) -> Polygon:
-    """Return a channel with the middle of its box at y."""
-    return polygon_mm(_moved(loops(channel)[0], y))
-
-
-def _mirrored(channel: Channel, y: float) -> Polygon:
-    """Return a channel open to the left with the middle of its box at y."""
-    return polygon_mm(_moved([(-point[0], point[1]) for point in reversed(loops(channel)[0])], y))
-
-
-def _moved(loop: list[Point], y: float) -> list[Point]:
-    """Return a loop moved along y."""
-    return [(point[0] + y, point[1]) for point in loop]
+def _placed(piece: Polygon, y: float, sense: float) -> Polygon:
+    """Return a piece moved to the left; sense -1: turned left to right before."""
+    loops = (piece.exterior, *piece.interiors)
+    outside, *holes = ([(sense * at / MM + y, z / MM) for at, z in loop.coords[:-1]] for loop in loops)
+    return polygon_mm(outside, holes)

@@ -16,10 +16,10 @@ from framecheck.model.frame import Section
 from framecheck.section.metals import is_mixed, kinds_of, least_yield, mass_of, metals_in
 from framecheck.section.properties import Critical, Metal, Seam, SectionProperties, Share, UnitFields, Wall
 
-MAGIC = b"FCSEC04\n"
+MAGIC = b"FCSEC05\n"
 HEADER = struct.Struct("<8sIIIIIII4x")
 """Magic, checksum of the rest, counts of points, walls, seams, metals and shares, length of the text."""
-PLAIN, FIELD, WALL, SEAM, METAL, SHARE = 30, 16, 11, 5, 1, 4
+PLAIN, FIELD, WALL, SEAM, METAL, SHARE = 30, 16, 11, 6, 1, 4
 """Numbers in a section, at a surface point, in a wall, in a seam, of a metal and in a share."""
 ONE_METAL = -1.0
 """Stands for the metal of every point where there is one."""
@@ -141,7 +141,7 @@ def _wall(row: list[float]) -> Wall:
 
 def _seam_row(seam: Seam) -> tuple[float, ...]:
     """Return the numbers of a seam."""
-    return (*seam.place, seam.per_vertical, seam.per_sideways, seam.per_torsion)
+    return (*seam.place, seam.per_vertical, seam.per_sideways, seam.per_torsion, float(seam.part))
 
 
 def _share_row(share: Share) -> tuple[float, ...]:
@@ -151,5 +151,5 @@ def _share_row(share: Share) -> tuple[float, ...]:
 
 def _seam(name: str, row: list[float]) -> Seam:
     """Return a seam from its name and numbers."""
-    y, z, vertical, sideways, torsion = row
-    return Seam(name, (y, z), vertical, sideways, torsion)
+    y, z, vertical, sideways, torsion, part = row
+    return Seam(name, (y, z), vertical, sideways, torsion, int(part))

@@ -18,11 +18,13 @@ from framecheck.model.shapes import (
     Plated,
     RectTube,
     RoundTube,
+    Shape,
     Side,
     Sleeve,
     Worn,
     ZShape,
 )
+from framecheck.section.boxes import as_new, box_of, channel_in
 from framecheck.section.faults_pieces import Found, mm, size_faults
 
 Base = RectTube | Channel | Angle | Hat | ZShape | IShape | RoundTube | Flat
@@ -60,7 +62,7 @@ def joining_faults(joined: Joining) -> Found:
 
 def _boxed(shape: BoxedChannel) -> Found:
     """Yield the faults of a boxed channel."""
-    channel = shape.channel
+    channel = channel_in(shape.channel)
     yield from size_faults(shape)
     if shape.inset is None:
         return
@@ -76,11 +78,11 @@ def _boxed(shape: BoxedChannel) -> Found:
 
 def _sleeve(shape: Sleeve) -> Found:
     """Yield a core that is too big for its sleeve, with the interference."""
-    outer, core = shape.outer, shape.core
-    inside = _inside(outer)
-    if isinstance(outer, RoundTube) and not isinstance(core, RoundTube):
+    outer, core = as_new(shape.outer), shape.core
+    if isinstance(outer, RoundTube) and not isinstance(as_new(core), RoundTube):
         return
-    for name, room, size in zip(("high", "wide"), inside, _outside(core), strict=True):
+    box = box_of(core)
+    for name, room, size in zip(("high", "wide"), _inside(outer), (box.height, box.width), strict=True):
         if size > room + 1e-9:
             yield (
                 f"the core is {mm(size)} {name}, the inside of the sleeve {mm(room)}: they interfere by {mm(size - room)}",
@@ -88,32 +90,22 @@ def _sleeve(shape: Sleeve) -> Found:
             )
 
 
-def _inside(outer: RectTube | RoundTube) -> tuple[float, float]:
-    """Return the clear height and width of a sleeve."""
+def _inside(outer: Shape) -> tuple[float, float]:
+    """Return the clear height and width of a sleeve; rust takes from the outside alone."""
     if isinstance(outer, RoundTube):
         return outer.diameter - 2 * outer.wall, outer.diameter - 2 * outer.wall
+    assert isinstance(outer, RectTube)
     return outer.height - 2 * outer.wall, outer.width - 2 * outer.wall
-
-
-def _outside(core: RectTube | RoundTube | Channel) -> tuple[float, float]:
-    """Return the height and width of a core."""
-    match core:
-        case RectTube():
-            return core.height, core.width
-        case RoundTube():
-            return core.diameter, core.diameter
-        case Channel():
-            return core.height, core.flange
 
 
 def _pair(shape: ChannelPair) -> Found:
     """Yield the faults of two channels together."""
-    first, second = shape.first, shape.second
+    first, second = channel_in(shape.first), channel_in(shape.second)
     if shape.pairing is Pairing.NESTED:
-        room = first.height - 2 * first.wall
-        if second.height > room + 1e-9:
-            fault = f"the inner channel is {mm(second.height)} high, the outer one {mm(room)} inside: they interfere by"
-            yield f"{fault} {mm(second.height - room)}", "give a lower inner channel"
+        room, inner = first.height - 2 * first.wall, box_of(shape.second).height
+        if inner > room + 1e-9:
+            fault = f"the inner channel is {mm(inner)} high, the outer one {mm(room)} inside: they interfere by"
+            yield f"{fault} {mm(inner - room)}", "give a lower inner channel"
     elif shape.pairing is Pairing.TOE_TO_TOE and not (first.lip or second.lip):
         step = abs(first.height - second.height) / 2
         if step >= min(first.wall, second.wall):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from enum import Enum
 
+from framecheck.model.nesting import pieces_in
 from framecheck.model.shapes import (
     BoxedChannel,
     Channel,
@@ -14,7 +15,6 @@ from framecheck.model.shapes import (
     Shape,
     Sleeve,
     Worn,
-    pieces_in,
 )
 
 

@@ -9,10 +9,10 @@ import numpy as np
 
 from framecheck.errors import Fault, InputError
 from framecheck.model.arrays import Array
-from framecheck.model.shapes import Flat, Hole, IShape, RectTube, RoundTube, Side, Worn
+from framecheck.model.shapes import ChannelPair, Drilled, Flat, Hole, IShape, RectTube, RoundTube, Side, Worn
+from framecheck.section.boxes import box_of
 from framecheck.section.midline_bends import PIECES, closed_strip, open_strip, ring
-from framecheck.section.midline_built import half_sizes
-from framecheck.section.midline_parts import Strip
+from framecheck.section.midline_parts import NEAR, Strip
 from framecheck.section.midline_shapes import flat_graph, i_graph, junction_torsion, mid_radius, tube_radius
 from framecheck.section.midline_walls import WallGraph
 from framecheck.section.paths import BentSheet, mid_line
@@ -53,7 +53,7 @@ def worn_graph(shape: Worn) -> WallGraph:
 def _worn_sheet(base: BentSheet, shape: Worn) -> WallGraph:
     """Return a worn bent sheet."""
     path = np.array(mid_line(base))
-    width = 2 * half_sizes(base)[0]
+    width = box_of(base).width
     corners, thickness = _worn_path(path, base.wall, _faces(width, base.height, shape))
     radius = mid_radius(np.array(base.inside_radius), np.array(base.wall))
     return open_strip(corners, radius, thickness, np.full(len(thickness) - 1, _bend(base.wall, shape)), PIECES)
@@ -103,19 +103,50 @@ def _worn_i(base: IShape, worn: Worn) -> WallGraph:
     return replace(whole, nodes=nodes, thickness=thickness, solid=solid, extra_torsion=fillets)
 
 
-def drilled(strips: Sequence[Strip], holes: Sequence[Hole]) -> list[Strip]:
-    """Return the walls with the pieces marked that holes take, each from the first wall met from its side.
+def drilled(shape: Drilled, parts: Sequence[Sequence[Strip]]) -> list[list[Strip]]:
+    """Return the walls of the parts of a drilled shape with the pieces marked that holes take, each from the first wall met from its
+    side and from what lies flat behind it.
 
     InputError where a hole meets no wall that lies across its way.
     """
-    left = list(strips)
-    for hole in holes:
-        hit = _hit(left, hole)
-        if not hit:
+    left = [list(part) for part in parts]
+    for hole in shape.holes:
+        within = hole.of or tuple(range(len(left)))
+        whole = parts if isinstance(shape.base, ChannelPair) and not hole.of else [parts[within[0]]]
+        placed = replace(hole, position=hole.position + _middle([strip for part in whole for strip in part], hole.side))
+        hits = list(_through([(number, strip) for number in within for strip in _hit(left[number], placed)], hole.side))
+        if not hits:
             fault = f"mid-line theory finds no flat wall for a hole in its {hole.side.value}"
             raise InputError([Fault("", "section", fault, "use the mesher: pip install --force-reinstall cytriangle")])
-        left = [piece for strip in left for piece in (_without(strip, hole) if strip in hit else (strip,))]
+        for number in {number for number, _ in hits}:
+            gone = [strip for each, strip in hits if each == number]
+            left[number] = [
+                piece for strip in left[number] for piece in (_without(strip, placed) if strip in gone else (strip,))
+            ]
     return left
+
+
+def _middle(strips: Sequence[Strip], side: Side) -> float:
+    """Return the middle of a side of the box of some walls, m."""
+    axis = 0 if side in (Side.TOP, Side.BOTTOM) else 1
+    reach = [
+        at[axis] + sense * strip.thickness / 2 * abs(strip.stop[1 - axis] - strip.start[1 - axis]) / strip.length
+        for strip in strips
+        for at in (strip.start, strip.stop)
+        for sense in (1, -1)
+    ]
+    return (max(reach) + min(reach)) / 2
+
+
+def _through(hits: Sequence[tuple[int, Strip]], side: Side) -> Iterator[tuple[int, Strip]]:
+    """Yield the outermost of walls that lie across a hole's way, the others of its part, and walls of others flat behind them."""
+    axis = 1 if side in (Side.TOP, Side.BOTTOM) else 0
+    sense = 1.0 if side in (Side.TOP, Side.LEFT) else -1.0
+    level = None
+    for number, strip in sorted(hits, key=lambda each: -sense * each[1].start[axis]):
+        if level is None or number == level[0] or abs(strip.start[axis] - level[1]) < strip.thickness / 2 + level[2] + NEAR:
+            level = (number, strip.start[axis], strip.thickness / 2)
+            yield number, strip
 
 
 def opened(strips: Sequence[Strip]) -> list[Strip]:

@@ -56,7 +56,8 @@ class Seam:
     """A line along which one part of a built-up section is joined to the rest, and the shear flow its joint must carry.
 
     place: (y, z) from the centroid, m; per_vertical, per_sideways: N/m per N of Vz and Vy, 1/m; per_torsion: N/m per Nm, 1/m2,
-    as if the joint were continuous. Signs tell only whether two of them add or take away on this seam.
+    as if the joint were continuous. Signs tell only whether two of them add or take away on this seam. part: the number of the part
+    that it holds on.
     """
 
     name: str
@@ -64,6 +65,7 @@ class Seam:
     per_vertical: float
     per_sideways: float
     per_torsion: float
+    part: int = 1
 
 
 @value_class

@@ -58,7 +58,7 @@ def _seams(analysis: Meshed, body: Body, contact: Contact) -> Iterator[Seam]:
         for label in np.unique(chain):
             nodes = np.unique(sides[chain == label])
             for i, edge in enumerate(_edges(elements.nodes[nodes], WIDE * thickness), 1):
-                yield _seam(analysis, f"part {held + 1}, seam {label + 1}.{i}", nodes[edge], elements, push)
+                yield _seam(analysis, f"part {held + 1}, seam {label + 1}.{i}", nodes[edge], elements, push, int(held))
 
 
 def _push_on(analysis: Meshed, elements: Elements, held: int) -> Array:
@@ -94,8 +94,8 @@ def _edges(points: Array, wide: float) -> list[IntArray]:
     return [np.flatnonzero(along <= middle), np.flatnonzero(along > middle)]
 
 
-def _seam(analysis: Meshed, name: str, nodes: IntArray, elements: Elements, push: Array) -> Seam:
+def _seam(analysis: Meshed, name: str, nodes: IntArray, elements: Elements, push: Array, held: int) -> Seam:
     """Return one seam in SI."""
     y, z = (elements.nodes[nodes].mean(axis=0) - analysis.plane.centroid) / MM
     sideways, vertical, torsion = push[nodes].sum(axis=0) * np.array([MM, MM, MM**2])
-    return Seam(name, (float(y), float(z)), float(vertical), float(sideways), float(torsion))
+    return Seam(name, (float(y), float(z)), float(vertical), float(sideways), float(torsion), held)

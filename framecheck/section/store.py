@@ -11,7 +11,7 @@ from framecheck.model.frame import Cut, Section
 from framecheck.section.mesh import MESH_SETTING
 from framecheck.section.metals import is_mixed, numbers_of, stiffness_of, strength_shares
 
-ENGINE = 8
+ENGINE = 9
 """Raised whenever a change in this room changes a number: older entries are then no longer found."""
 
 

@@ -7,8 +7,9 @@ from typing import TYPE_CHECKING
 
 from framecheck.errors import Fault
 from framecheck.model.frame import Cut, Section
-from framecheck.model.shapes import Drilled, Hole, OutlinePolygon, Plated, Shape, Side
-from framecheck.section.changed import band, box_sides, drilled_wall
+from framecheck.model.nesting import part_count
+from framecheck.model.shapes import Drilled, OutlinePolygon, Plated, Shape, Side
+from framecheck.section.changed import HoleIn, box_sides, holes_in
 from framecheck.section.faults_pieces import Found, mm
 from framecheck.section.outline import MM
 from framecheck.section.parts import Bond, Parts
@@ -25,7 +26,7 @@ CONTACT = 1e-3
 def part_faults(section: Section, parts: Parts) -> tuple[Fault, ...]:
     """Return faults of the outlines of a section whose sizes are sound."""
     found = (*_loop_faults(section.shape), *_hole_faults(section.shape), *_fit_faults(section.shape, parts))
-    return tuple(Fault("", section.name, fault, remedy) for fault, remedy in found)
+    return tuple(Fault("", section.name, fault, remedy, ("sections", section.name)) for fault, remedy in found)
 
 
 def _loop_faults(shape: Shape) -> Found:
@@ -68,21 +69,20 @@ def _hole_faults(shape: Shape) -> Found:
         return
     from framecheck.section.assembly import parts_of
 
-    base = parts_of(shape.base).polygons[0]
-    for hole in shape.holes:
-        yield from _one_hole(base, hole)
+    for each in holes_in(shape.base, parts_of(shape.base), shape.holes):
+        yield from _one_hole(each)
 
 
-def _one_hole(base: Polygon, hole: Hole) -> Found:
+def _one_hole(drilled: HoleIn) -> Found:
     """Yield the fault of one hole."""
-    wall = drilled_wall(base, hole)
+    hole, walls = drilled.hole, drilled.walls()
     what = f"the hole of {mm(hole.size)} at {mm(hole.position)} on the {hole.side.value}"
     across = 0 if hole.side in (Side.TOP, Side.BOTTOM) else 1
-    size = hole.size * MM
-    reach = 0.0 if wall.is_empty else wall.bounds[2 + across] - wall.bounds[across]
-    if reach < size - 1e-3 or base.intersection(band(base.bounds, hole)).equals(base):
+    size, through = hole.size * MM, drilled.band
+    reach = walls[0][0].bounds[2 + across] - walls[0][0].bounds[across] if walls else 0.0
+    if reach < size - 1e-3 or walls[0][1].intersection(through).equals(walls[0][1]):
         yield f"{what} lies outside the wall", "move it, or make it smaller"
-    elif wall.area > 1.5 * size * _least_depth(wall, across, size):
+    elif any(wall.area > 1.5 * size * _least_depth(wall, across, size) for wall, _ in walls):
         yield f"{what} runs into a bend or the next wall", "move it away from the edge, or make it smaller"
 
 
@@ -127,8 +127,8 @@ def _contact_faults(shape: Shape, parts: Parts) -> Found:
 
 def _not_touching(shape: Shape, i: int) -> tuple[str, str]:
     """Return the words for part i, counted from 0, that touches nothing."""
-    if isinstance(shape, Plated):
-        plate = shape.plates[i - 1]
+    if isinstance(shape, Plated) and i >= part_count(shape.base):
+        plate = shape.plates[i - part_count(shape.base)]
         return (
             f"the plate on the {plate.side.value}, {mm(plate.width)} wide, is narrower than the opening",
             "give a wider plate",

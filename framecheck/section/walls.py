@@ -10,6 +10,7 @@ import numpy as np
 
 from framecheck.model.frame import Cut, Section
 from framecheck.model.joining import BoltRow, ContinuousWeld, Joining
+from framecheck.model.nesting import part_count
 from framecheck.model.shapes import (
     Angle,
     BoxedChannel,
@@ -31,6 +32,7 @@ from framecheck.model.shapes import (
     Worn,
     ZShape,
 )
+from framecheck.section.boxes import as_new, box_of, channel_in, pair_places
 from framecheck.section.metals import numbers_of
 from framecheck.section.paths import BentSheet, Point, mid_line
 from framecheck.section.properties import Wall
@@ -110,11 +112,11 @@ def _built_up_walls(shape: BuiltUp) -> tuple[Wall, ...]:
     """Return the walls of each part; a tip that carries a plate is held by it where it is welded, else at its stitches or bolts."""
     match shape:
         case BoxedChannel():
-            return (*_held(_sheet_walls(shape.channel), shape.joined), *_of_part(1, [_boxing_wall(shape)]))
+            return (*_held(walls_of(shape.channel), shape.joined), *_of_part(1, [_boxing_wall(shape)]))
         case FloorClosed():
-            return (*_held(_sheet_walls(shape.base), shape.joined), *_of_part(1, _floor_walls(shape)))
+            return (*_held(walls_of(shape.base), shape.joined), *_of_part(1, _floor_walls(shape)))
         case Plated():
-            plates = (_of_part(i, _plate_walls(shape, plate)) for i, plate in enumerate(shape.plates, 1))
+            plates = (_of_part(i, _plate_walls(shape, plate)) for i, plate in enumerate(shape.plates, part_count(shape.base)))
             return (*walls_of(shape.base), *(wall for each in plates for wall in each))
         case Sleeve():
             return (*walls_of(shape.outer), *_of_part(1, walls_of(shape.core)))
@@ -143,8 +145,7 @@ def _gap(joining: Joining) -> float:
 
 def _boxing_wall(shape: BoxedChannel) -> Wall:
     """Return the plate of a boxed channel between its welds."""
-    channel = shape.channel
-    tips = -channel.flange / 2
+    channel, tips = channel_in(shape.channel), box_of(shape.channel).y[0]
     inset = -shape.plate if shape.inset is None else shape.inset
     y, half = tips + inset + shape.plate / 2, channel.height / 2 - channel.wall / 2
     return Wall((y, -half), (y, half), channel.height - 2 * channel.wall, shape.plate, gap=_gap(shape.joined))
@@ -152,13 +153,14 @@ def _boxing_wall(shape: BoxedChannel) -> Wall:
 
 def _floor_walls(shape: FloorClosed) -> Iterator[Wall]:
     """Yield the sheet between its seams, and what of it reaches beyond them, free."""
-    base, gap, beyond = shape.base, _gap(shape.joined), shape.overhang
+    base, box, gap, beyond = as_new(shape.base), box_of(shape.base), _gap(shape.joined), shape.overhang
     if isinstance(base, Channel):
-        y, half = -base.flange / 2 - shape.sheet / 2, base.height / 2 - base.wall / 2
+        y, half = box.y[0] - shape.sheet / 2, base.height / 2 - base.wall / 2
         yield Wall((y, -half), (y, half), base.height - 2 * base.wall, shape.sheet, gap=gap)
         ends = [((y, side * base.height / 2), (y, side * (base.height / 2 + beyond))) for side in (1, -1)]
     else:
-        z, half = -base.height / 2 - shape.sheet / 2, base.crown / 2 + base.brim / 2
+        assert isinstance(base, Hat)
+        z, half = box.z[0] - shape.sheet / 2, base.crown / 2 + base.brim / 2
         yield Wall((-half, z), (half, z), 2 * half, shape.sheet, gap=gap)
         edge = base.crown / 2 + base.brim
         root = half if isinstance(shape.joined, BoltRow) else edge
@@ -170,9 +172,9 @@ def _floor_walls(shape: FloorClosed) -> Iterator[Wall]:
 
 def _plate_walls(shape: Plated, plate: Plate) -> Iterator[Wall]:
     """Yield a plate: held along both edges by its welds, or along its middle by one row of bolts, both halves free."""
-    y, z = _half_sizes(shape.base)
-    level = {Side.TOP: z, Side.BOTTOM: -z, Side.LEFT: y, Side.RIGHT: -y}[plate.side]
-    level += (plate.thickness if level > 0 else -plate.thickness) / 2
+    box = box_of(shape.base)
+    level = {Side.TOP: box.z[1], Side.BOTTOM: box.z[0], Side.LEFT: box.y[1], Side.RIGHT: box.y[0]}[plate.side]
+    level += (plate.thickness if plate.side in (Side.TOP, Side.LEFT) else -plate.thickness) / 2
     low, middle, high = plate.offset - plate.width / 2, plate.offset, plate.offset + plate.width / 2
 
     def wall(start: float, end: float, free: bool) -> Wall:
@@ -186,38 +188,15 @@ def _plate_walls(shape: Plated, plate: Plate) -> Iterator[Wall]:
         yield wall(low, high, False)
 
 
-def _half_sizes(base: RectTube | Channel | Hat | IShape | ZShape | Angle | Flat) -> Point:
-    """Return half the width and half the height of a piece's outline box."""
-    match base:
-        case Channel():
-            return base.flange / 2, base.height / 2
-        case Hat():
-            return base.crown / 2 + base.brim, base.height / 2
-        case ZShape():
-            return base.flange - base.wall / 2, base.height / 2
-        case _:
-            return base.width / 2, base.height / 2
-
-
 def _pair_walls(shape: ChannelPair) -> tuple[Wall, ...]:
     """Return the walls of two channels where they stand."""
-    first, second = shape.first, shape.second
-    a, b = _sheet_walls(first), _sheet_walls(second)
-    match shape.pairing:
-        case Pairing.NESTED:
-            return (*a, *_of_part(1, (_moved(w, first.flange / 2 - first.wall - second.flange / 2) for w in b)))
-        case Pairing.BACK_TO_BACK:
-            middle = (second.flange - first.flange) / 2
-            return (
-                *(_moved(w, -first.flange / 2 - middle) for w in a),
-                *_of_part(1, (_moved(_mirrored(w), second.flange / 2 - middle) for w in b)),
-            )
-        case Pairing.TOE_TO_TOE:
-            middle = (first.flange - second.flange) / 2
-            return (
-                *(_moved(w, first.flange / 2 - middle) for w in _held(a, shape.joined)),
-                *_of_part(1, (_moved(_mirrored(w), -second.flange / 2 - middle) for w in _held(b, shape.joined))),
-            )
+    first, second = walls_of(shape.first), walls_of(shape.second)
+    at, other = pair_places(shape)
+    if shape.pairing is Pairing.TOE_TO_TOE:
+        first, second = tuple(_held(first, shape.joined)), tuple(_held(second, shape.joined))
+    if shape.pairing is not Pairing.NESTED:
+        second = tuple(map(_mirrored, second))
+    return *(_moved(wall, at) for wall in first), *_of_part(1, (_moved(wall, other) for wall in second))
 
 
 def _moved(wall: Wall, y: float, z: float = 0.0) -> Wall:

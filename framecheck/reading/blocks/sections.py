@@ -115,12 +115,12 @@ PIECE_FORMS = {
 
 
 def piece(*words: str) -> Either:
-    """Return the kind of a part of a section: the name of a section, or one of some shapes."""
+    """Return the kind of a part of a section: the name of a section (new, worn or drilled), or one of some shapes."""
     return Either(NameOf("section"), OneForm("shape", {word: PIECE_FORMS[word] for word in words}))
 
 
 BOXED_FIELDS = (
-    Field("channel", piece("channel"), "the channel that is closed"),
+    Field("channel", piece("channel"), "the channel that is closed, new, worn or drilled"),
     Field("plate", THICKNESS, "thickness of the plate that closes it"),
     Field(
         "inset",
@@ -168,8 +168,8 @@ BUILT_UP: dict[str, tuple[type, str, tuple[Field, ...]]] = {
         Sleeve,
         "A tube slid over another tube or over a channel.",
         (
-            Field("outer", piece("rectangular tube", "round tube"), "the tube outside"),
-            Field("core", piece("rectangular tube", "round tube", "channel"), "what is inside"),
+            Field("outer", piece("rectangular tube", "round tube"), "the tube outside, new or worn"),
+            Field("core", piece("rectangular tube", "round tube", "channel"), "what is inside, new or worn"),
             HOW_JOINED,
         ),
     ),
@@ -177,7 +177,7 @@ BUILT_UP: dict[str, tuple[type, str, tuple[Field, ...]]] = {
         FloorClosed,
         "A channel or hat whose open side is closed by a floor sheet.",
         (
-            Field("base", piece("channel", "hat"), "what is closed"),
+            Field("base", piece("channel", "hat"), "what is closed, new, worn or drilled"),
             Field("sheet", THICKNESS, "thickness of the sheet"),
             Field("overhang", LENGTH_OR_ZERO, "of the sheet beyond the piece on either side", 0.0, "0"),
             HOW_JOINED,
@@ -187,7 +187,11 @@ BUILT_UP: dict[str, tuple[type, str, tuple[Field, ...]]] = {
         Plated,
         "A piece with plates on its sides.",
         (
-            Field("base", piece("rectangular tube", "channel", "hat", "I", "Z", "angle", "flat"), "what is plated"),
+            Field(
+                "base",
+                piece("rectangular tube", "channel", "hat", "I", "Z", "angle", "flat"),
+                "what is plated: a piece, a boxed, floor-closed or paired one by its name; new, worn or drilled",
+            ),
             Field("plates", ListOf(PLATE, 1, 12), "the plates"),
             HOW_JOINED,
         ),
@@ -196,8 +200,8 @@ BUILT_UP: dict[str, tuple[type, str, tuple[Field, ...]]] = {
         ChannelPair,
         "Two channels: back to back, toe to toe, or the second nested in the first.",
         (
-            Field("first", piece("channel"), "the first channel"),
-            Field("second", piece("channel"), "the second channel"),
+            Field("first", piece("channel"), "the first channel, new, worn or drilled"),
+            Field("second", piece("channel"), "the second channel, new, worn or drilled"),
             Field("pairing", choice_of(Pairing), "how they stand to one another", Pairing.BACK_TO_BACK, "back to back"),
             HOW_JOINED,
         ),
@@ -206,7 +210,11 @@ BUILT_UP: dict[str, tuple[type, str, tuple[Field, ...]]] = {
         Worn,
         "A piece with thickness lost from the outside of its walls (rust), side by side.",
         (
-            Field("base", piece(*(word for word in ONE_PIECE if word != "round bar")), "the piece as it was new"),
+            Field(
+                "base",
+                piece(*(word for word in ONE_PIECE if word != "round bar")),
+                "the piece as it was new, drilled or not; what is built up of worn pieces names them as its parts",
+            ),
             *LOSSES,
             Field("bends", LOSS, "lost at the middle of each bend (thinned in forming)", 0.0, "0"),
         ),
@@ -214,7 +222,10 @@ BUILT_UP: dict[str, tuple[type, str, tuple[Field, ...]]] = {
     "drilled": (
         Drilled,
         "A piece seen where holes go through its walls: the net section there.",
-        (Field("base", DRILLABLE, "the piece without holes"), Field("holes", ListOf(HOLE, 1, 50), "the holes")),
+        (
+            Field("base", DRILLABLE, "a piece, new or worn, or a boxed, plated, floor-closed or paired one by its name"),
+            Field("holes", ListOf(HOLE, 1, 50), "each through the first wall met from its side and what lies flat behind it"),
+        ),
     ),
 }
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from framecheck.model.duty import BoltDetail, DetailClass, SeamDetail, StressKind, WeldDetail
 from framecheck.model.joints import BoltGroup
-from framecheck.model.shapes import built_up_in
+from framecheck.model.nesting import built_up_in
 from framecheck.model.weld_joints import Joint, WeldGroup
 from framecheck.reading.build.draft import Draft
 from framecheck.reading.fatigue_tables import class_beside, fatigue_class

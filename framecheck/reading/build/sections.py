@@ -10,6 +10,7 @@ from framecheck.errors import Fault, InputError
 from framecheck.model.frame import Section
 from framecheck.model.joining import E70_SHEAR, BoltRow, ContinuousWeld, Joining, StitchWeld
 from framecheck.model.materials import Material
+from framecheck.model.nesting import drilled_whole
 from framecheck.model.shapes import GivenProperties, Hole, OutlinePolygon, Plate, RectTube, Shape, Side
 from framecheck.reading.blocks.sections import DESIGN_SHARE, SHAPES
 from framecheck.reading.build.part_metals import metals_of
@@ -110,7 +111,7 @@ def shape_of(shelf: Shelf, record: Record) -> Shape:
     made: Shape = cls(
         **{each.key.replace(" ", "_"): value_of(shelf, record[each.key]) for each in fields if each is not DESIGN_SHARE}
     )
-    return replace(made, wall=record["design share"] * made.wall) if isinstance(made, RectTube) else made
+    return replace(made, wall=record["design share"] * made.wall) if isinstance(made, RectTube) else drilled_whole(made)
 
 
 def as_sold(record: Record) -> RectTube | None:

@@ -80,10 +80,10 @@ FAULTS: tuple[tuple[Shape, str], ...] = (
     (BoxedChannel(CHANNEL, 0.003, None, StitchWeld(0.2, 0.1)), "stitches of 200 mm do not fit a pitch of 100 mm"),
     (BoxedChannel(CHANNEL, 0.003, None, BoltRow(0.0)), "the pitch of its joints is zero or negative"),
     (BoxedChannel(Channel(0.1, 0.05, 0.06, 0.003), 0.003), "height 100 mm leaves no web"),
-    (BoxedChannel(Worn(CHANNEL, 0.001), 0.003), "a part of it is a worn section"),  # type: ignore[arg-type]
-    (Plated(BoxedChannel(CHANNEL, 0.003), (Plate(Side.TOP, 0.04, 0.003),)), "a part of it is a boxed channel"),  # type: ignore[arg-type]
-    (Sleeve(TUBE, Worn(RectTube(0.09, 0.04, 0.003), 0.001)), "worn section: a sleeve is made of plain pieces"),  # type: ignore[arg-type]
-    (Sleeve(CHANNEL, RectTube(0.09, 0.04, 0.003)), "a part of it is of another shape"),  # type: ignore[arg-type]
+    (BoxedChannel(Worn(TUBE, 0.001), 0.003), "a part of it is a worn section of a rectangular tube"),
+    (FloorClosed(BoxedChannel(CHANNEL, 0.003), 0.002), "a part of it is a boxed channel"),  # type: ignore[arg-type]
+    (Sleeve(TUBE, Drilled(RectTube(0.09, 0.04, 0.003), ())), "a drilled section: a sleeve is not made of that"),  # type: ignore[arg-type]
+    (Sleeve(CHANNEL, RectTube(0.09, 0.04, 0.003)), "a part of it is a channel: a sleeve is not made of that"),  # type: ignore[arg-type]
     (
         Sleeve(RectTube(0.1, 0.06, 0.003), TUBE),
         "the core is 100 mm high, the inside of the sleeve 94 mm: they interfere by 6 mm",
