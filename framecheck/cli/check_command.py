@@ -6,12 +6,12 @@ from typing import TYPE_CHECKING
 
 import click
 
-from framecheck.cli.files import write_folder, write_whole
-from framecheck.cli.options import strict_option, units_option
+from framecheck.cli.files import may_write, write_folder, write_whole
+from framecheck.cli.options import force_option, strict_option, units_option
 from framecheck.cli.second_opinion import require_library, second_opinion_option
 from framecheck.cli.workshop import caution, read_with_origin, screen_width, section_store
 from framecheck.output.display import Units
-from framecheck.output.origin import Origin
+from framecheck.output.origin import Origin, stamp
 from framecheck.run import Results, run
 
 if TYPE_CHECKING:
@@ -26,6 +26,7 @@ if TYPE_CHECKING:
 @click.option("--quiet", "-q", is_flag=True, help="Print the verdict and what is worst, nothing else.")
 @second_opinion_option
 @strict_option
+@force_option
 @units_option
 def command(
     case: str,
@@ -46,6 +47,7 @@ def command(
     if is_asked_twice:
         require_library("PyNiteFEA")
     described, origin = read_with_origin(case)
+    may_write(json_file)
     results = run(described, section_store())
     opinion = asked(results) if is_asked_twice else None
     if json_file is not None:
@@ -98,8 +100,10 @@ def _text(results: Results, how: tuple[bool, bool], units: Units, origin: Origin
         return wrapped(f"{answer(results, units)} {caution()}", screen_width())
     if is_full:
         from framecheck.output.terminal import as_text
+        from framecheck.output.text_table import wrapped
 
-        return as_text(results, caution(), units, screen_width(), origin).rstrip("\n")
+        whole = as_text(results, caution(), units, screen_width(), origin).rstrip("\n")
+        return f"{whole}\n\n{wrapped(stamp([origin]), screen_width())}"
     from framecheck.output.first_screen import first_screen
 
     return first_screen(results, caution(), units, screen_width(), origin).rstrip("\n")

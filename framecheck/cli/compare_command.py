@@ -6,7 +6,7 @@ import click
 
 from framecheck.cli.named_sections import is_file, sections_named
 from framecheck.cli.options import strict_option, units_option
-from framecheck.cli.workshop import caution, read, screen_width, section_store
+from framecheck.cli.workshop import caution, read, screen_width, section_store, tell
 from framecheck.output.display import Units
 from framecheck.results.verdict import Verdict
 from framecheck.study.compare import ComparedRow
@@ -45,7 +45,7 @@ def command(things: tuple[str, ...], is_strict: bool, units: Units | None) -> in
     verdicts = (f"{name}: {verdict_line(each)}" for name, each in zip(found.names, found.verdicts, strict=False))
     lines = (*verdicts, *in_words(found.names, found.rows, shown_in).splitlines())
     said = "\n".join(wrapped(line, width) for line in lines)
-    click.echo(f"{said}\n\n{as_text(found.names, found.rows, shown_in, width)}\n\n{wrapped(caution(), width)}")
+    tell(f"{said}\n\n{as_text(found.names, found.rows, shown_in, width)}\n\n{wrapped(caution(), width)}")
     return max((each.exit_code(is_strict) for each in found.verdicts), default=0)
 
 

@@ -9,9 +9,9 @@ from typing import TYPE_CHECKING
 import click
 
 from framecheck.cli.figures import figure_kind
-from framecheck.cli.files import write_whole
-from framecheck.cli.options import units_option
-from framecheck.cli.workshop import read, section_store
+from framecheck.cli.files import may_write, write_whole
+from framecheck.cli.options import force_option, units_option
+from framecheck.cli.workshop import picture, read, section_store
 from framecheck.errors import Fault, InputError
 from framecheck.output.display import Units
 from framecheck.results.row import CheckResult
@@ -45,6 +45,7 @@ TITLE_WIDE = 100
 @click.option(
     "--scale", type=float, help="How many times the movements are drawn; so that they can be seen unless told."
 )
+@force_option
 @units_option
 def command(
     case: str,
@@ -62,6 +63,7 @@ def command(
     if sum((member is not None, stress is not None, twist, factors)) > 1:
         raise click.UsageError("give one of --member, --stress, --twist, --factors")
     described = read(case)
+    may_write(file)
     shown_in, results = units or described.written_in, run(described, section_store())
     names = [loads.name for loads in results.outcome.loads]
     shown = drawn_row(results.outcome, results.rows)
@@ -80,7 +82,7 @@ def command(
         figure = member_figure(results, number, member, shown_in)
     else:
         figure = frame_figure(results, number, scale, shown_in)
-    write_whole(file, as_bytes(figure, kind))
+    write_whole(file, as_bytes(figure, picture(kind)))
     click.echo(f"wrote {file}: {said}")
 
 

@@ -6,6 +6,7 @@ from dataclasses import replace
 from pathlib import Path, PurePosixPath, PureWindowsPath
 from typing import TYPE_CHECKING
 
+from framecheck.cli.files import seen
 from framecheck.cli.shop_files import library
 from framecheck.errors import Fault, InputError
 from framecheck.value_class import value_class
@@ -30,7 +31,9 @@ class DrawingsBeside:
         if file.stat().st_size > MOST_CHARACTERS:
             raise refused(name, f"is larger than {MOST_CHARACTERS // 1_000_000} MB", "save the section's outline alone")
         try:
-            return as_text(file.read_bytes())
+            data = file.read_bytes()
+            seen(file, data)
+            return as_text(data)
         except OSError as error:
             raise refused(name, f"can't be read ({error.strerror})", "check its permissions") from None
 

@@ -1,15 +1,44 @@
-"""Reading and writing the user's files: bounded, whole or not at all."""
+"""Reading and writing the user's files: bounded, whole or not at all, and never over what the user wrote."""
 
 from __future__ import annotations
 
 import os
+import re
+import stat
 import sys
 from collections.abc import Mapping
+from errno import EACCES
 from pathlib import Path
 
+from framecheck.cli.options import is_forced
 from framecheck.errors import Fault, InputError
+from framecheck.output.origin import Origin
 
 LARGEST_FILE = 1_000_000
+OURS = re.compile(rb'(?:made_by": "|generator" content="|<dc:title>|Software\x00|Creator \()framecheck \d')
+"""How a file begins, or of a PDF ends, that this program wrote."""
+LOOKED_AT = 65_536
+FORCE = "give another name, or --force to write over it"
+_read: dict[tuple[int, int], Origin] = {}
+"""Every file that this command has read, by device and number: the same through whichever name or link."""
+
+
+def begin() -> None:
+    """Forget the files of the command before: a process may run several."""
+    _read.clear()
+
+
+def seen(file: Path, data: bytes) -> None:
+    """Keep in mind that a file is an input, and the checksum of its bytes."""
+    from hashlib import sha256
+
+    at = file.stat()
+    _read[at.st_dev, at.st_ino] = Origin(str(file), sha256(data).hexdigest())
+
+
+def origins() -> tuple[Origin, ...]:
+    """Return the files that this command has read so far, in their order."""
+    return tuple(_read.values())
 
 
 def _refuse(path: str, fault: str, remedy: str) -> InputError:
@@ -26,7 +55,9 @@ def read_text(path: str) -> str:
             raise _refuse(path, "is not a regular file", "give a case file (YAML text)")
         if file.stat().st_size > LARGEST_FILE:
             raise _refuse(path, f"is larger than {LARGEST_FILE // 1000} kB", "a case is a few pages; check the name")
-        return file.read_text(encoding="utf-8-sig")
+        data = file.read_bytes()
+        seen(file, data)
+        return data.decode("utf-8-sig").replace("\r\n", "\n").replace("\r", "\n")
     except UnicodeDecodeError:
         raise _refuse(path, "is not UTF-8 text", "save it as UTF-8") from None
     except (OSError, ValueError) as error:  # ValueError: a name with a null character
@@ -34,15 +65,28 @@ def read_text(path: str) -> str:
         raise _refuse(path[:200], f"can't be read ({why})", "check its name and permissions") from None
 
 
-def write_whole(path: str, content: str | bytes) -> None:
-    """Write a file so that it is there whole or, after any fault, as it was before. "-" is standard output."""
+def is_ours_folder(folder: Path) -> bool:
+    """Return whether a folder holds tables that this program wrote: the verdict's stands among them."""
+    try:
+        with (folder / "verdict.csv").open("rb") as file:
+            heading = file.readline(LOOKED_AT)
+            return heading.startswith(b"state,judged,") and b"program_version" in heading
+    except OSError:
+        return False
+
+
+def write_whole(path: str, content: str | bytes, heading: bytes = b"") -> None:
+    """Write a file so that it is there whole or, after any fault, as it was before. "-" is standard output.
+
+    heading: with which a table begins that may take the place of one of the same kind.
+    """
     data = content.encode("utf-8") if isinstance(content, str) else content
     if path == "-":
         sys.stdout.buffer.write(data)
         sys.stdout.flush()
         return
     try:
-        target = Path(path).resolve()  # behind a link: the link stays
+        target = writable(path, heading)
         if target.exists() and not target.is_file():
             target.write_bytes(data)  # a device or a pipe takes what it is given; nothing may be put in its place
         else:
@@ -50,6 +94,47 @@ def write_whole(path: str, content: str | bytes) -> None:
     except (OSError, ValueError) as error:  # ValueError: a name with a null character
         why = error.strerror if isinstance(error, OSError) else "its name can't be one"
         raise _refuse(path[:200], f"can't be written ({why})", "choose a folder that can be written") from None
+
+
+def may_write(*paths: str | None, heading: bytes = b"") -> None:
+    """Refuse, before any work is done, a file that could not or should not be written when it is done; None, "-": nothing to ask."""
+    for path in paths:
+        if path is None or path == "-":
+            continue
+        try:
+            target = writable(path, heading)
+            if not target.parent.is_dir():
+                raise _refuse(path[:200], "can't be written (No such file or directory)", "choose a folder that is there")
+            if not os.access(target.parent, os.W_OK) or target.is_dir():
+                raise _refuse(path[:200], "can't be written", "choose a folder that can be written")
+        except (OSError, ValueError) as error:
+            why = error.strerror if isinstance(error, OSError) else "its name can't be one"
+            raise _refuse(path[:200], f"can't be written ({why})", "choose a folder that can be written") from None
+
+
+def writable(path: str, heading: bytes) -> Path:
+    """Return the file behind a name and its links; InputError where it is an input, or a file that the program did not write."""
+    target = Path(path).resolve()  # behind a link: the link stays
+    if not target.is_file():
+        return target
+    at = target.stat()
+    if (at.st_dev, at.st_ino) in _read:
+        raise _refuse(path[:200], "is what this answer is made from; nothing was written", "give another name")
+    if not os.access(target, os.W_OK):
+        raise OSError(EACCES, os.strerror(EACCES))
+    if at.st_size and not is_forced() and not is_ours(target, heading):
+        raise _refuse(path[:200], "is there, and framecheck did not write it; nothing was written", FORCE)
+    return target
+
+
+def is_ours(file: Path, heading: bytes) -> bool:
+    """Return whether this program wrote a file: its outputs say so at their beginning, a PDF at its end; a table by its heading."""
+    with file.open("rb") as content:
+        begins = content.read(LOOKED_AT)
+        if heading and begins.partition(b"\n")[0] == heading:
+            return True
+        content.seek(max(0, file.stat().st_size - LOOKED_AT))
+        return bool(OURS.search(begins) or OURS.search(content.read()))
 
 
 def write_folder(path: str, contents: Mapping[str, str]) -> None:
@@ -62,12 +147,16 @@ def write_folder(path: str, contents: Mapping[str, str]) -> None:
         raise _refuse(
             path[:200], f"can't be made a folder ({error.strerror})", "choose another name or place"
         ) from None
+    ours = is_ours_folder(folder)
+    headings = {name: content.partition("\n")[0].encode() if ours else b"" for name, content in contents.items()}
+    for name, heading in headings.items():
+        may_write(str(folder / name), heading=heading)
     for name, content in contents.items():
-        write_whole(str(folder / name), content)
+        write_whole(str(folder / name), content, headings[name])
 
 
 def _replace(target: Path, data: bytes) -> None:
-    """Write beside the target, flush to disk, then put in place in one step."""
+    """Write beside the target, flush to disk, then put in place in one step. It keeps the mode that was there, else the umask's."""
     import tempfile  # takes longer than reading a case; only a run that writes needs it
 
     handle, name = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name}.", suffix=".part")
@@ -76,8 +165,17 @@ def _replace(target: Path, data: bytes) -> None:
             file.write(data)
             file.flush()
             os.fsync(file.fileno())
-        os.chmod(name, 0o644)
+        os.chmod(name, _mode(target))
         os.replace(name, target)
     except BaseException:
         Path(name).unlink(missing_ok=True)
         raise
+
+
+def _mode(target: Path) -> int:
+    """Return the mode of a file that is there, else that of a new one."""
+    if target.exists():
+        return stat.S_IMODE(target.stat().st_mode)
+    umask = os.umask(0o077)
+    os.umask(umask)
+    return 0o666 & ~umask

@@ -15,6 +15,7 @@ from collections.abc import Sequence
 import click
 
 from framecheck import __version__
+from framecheck.cli.files import begin
 from framecheck.cli.plain import speak_plainly
 from framecheck.errors import InputError, UnsolvableError
 
@@ -73,6 +74,7 @@ def entry(arguments: Sequence[str] | None = None) -> int:
     """Run the command line and return its exit code."""
     words = list(sys.argv[1:] if arguments is None else arguments)
     speak_plainly(sys.stdout, sys.stderr)
+    begin()
     try:
         result = group.main(args=words, standalone_mode=False)
         sys.stdout.flush()

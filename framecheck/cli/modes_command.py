@@ -5,7 +5,7 @@ from __future__ import annotations
 import click
 
 from framecheck.cli.options import units_option
-from framecheck.cli.workshop import caution, read, screen_width, section_store
+from framecheck.cli.workshop import caution, read, screen_width, section_store, tell
 from framecheck.output.display import Units
 
 
@@ -20,5 +20,5 @@ def command(case: str, count: int, units: Units | None) -> int:
 
     described = read(case)
     found = modes_of(described, section_store(), count)
-    click.echo(as_text(described.title, found, caution(), units or described.written_in, screen_width()))
+    tell(as_text(described.title, found, caution(), units or described.written_in, screen_width()))
     return 0

@@ -7,9 +7,9 @@ from dataclasses import replace
 import click
 
 from framecheck.cli.figures import figure_kind
-from framecheck.cli.files import write_whole
-from framecheck.cli.options import strict_option, units_option
-from framecheck.cli.workshop import caution, read, screen_width, section_store
+from framecheck.cli.files import may_write, write_whole
+from framecheck.cli.options import force_option, strict_option, units_option
+from framecheck.cli.workshop import caution, picture, read, screen_width, section_store, tell
 from framecheck.model.case import Case
 from framecheck.output.display import Units
 from framecheck.units import to_si
@@ -30,6 +30,7 @@ Wanted = tuple[str | None, str | None, str | None, str | None, str]
 @click.option("--radius", metavar="R", default="1 in", show_default=True, help="Radius of its corners.")
 @click.option("--plot", metavar="FILE", help="Draw safety factor against depth as .png, .svg or .pdf.")
 @strict_option
+@force_option
 @units_option
 def command(
     case: str,
@@ -55,6 +56,7 @@ def command(
     kind = None if plot is None else figure_kind(plot, "--plot")
     wanted = (at, side, length, depth, radius)
     described = read(case)
+    may_write(plot)
     shown_in = units or described.written_in
     if any(each is not None for each in wanted[:4]):
         described, cut = with_asked(described, member, cut, wanted), ASKED
@@ -62,8 +64,8 @@ def command(
     if plot is not None and kind is not None:
         from framecheck.output.plots.notch import notch_figure
 
-        write_whole(plot, notch_figure(study, kind, shown_in))
-    click.echo(as_text(described.title, study, caution(), shown_in, screen_width()))
+        write_whole(plot, notch_figure(study, picture(kind), shown_in))
+    tell(as_text(described.title, study, caution(), shown_in, screen_width()))
     return study.verdict.exit_code(is_strict)
 
 

@@ -22,6 +22,25 @@ def units_option(function: F) -> F:
     return click.option("--units", type=click.Choice(["us", "si"]), default=None, callback=_units, help=said)(function)
 
 
+FORCED = "framecheck.force"
+
+
+def _force(context: click.Context, _option: click.Parameter, value: bool) -> None:
+    context.meta[FORCED] = value
+
+
+def force_option(function: F) -> F:
+    """Add --force, which lets an output take the place of a file that this program did not write."""
+    said = "Write over an existing file that framecheck did not write; never over an input."
+    return click.option("--force", is_flag=True, expose_value=False, callback=_force, help=said)(function)
+
+
+def is_forced() -> bool:
+    """Return whether the command that runs was given --force."""
+    context = click.get_current_context(silent=True)
+    return context is not None and bool(context.meta.get(FORCED))
+
+
 def strict_option(function: F) -> F:
     """Add --strict, which makes the exit code 1 where anything is open."""
     return click.option("--strict", "is_strict", is_flag=True, help="Exit with 1 where anything is open, too.")(function)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import click
 
 from framecheck.cli.options import strict_option, units_option
-from framecheck.cli.workshop import caution, read, screen_width, section_store
+from framecheck.cli.workshop import caution, read, screen_width, section_store, tell
 from framecheck.output.display import Units
 from framecheck.run import prepare, solved
 
@@ -26,5 +26,5 @@ def command(case: str, is_strict: bool, units: Units | None) -> int:
     prepared = prepare(described, section_store())
     verdict = solved(prepared, described).verdict
     found = tuple(ratings(prepared, described))
-    click.echo(as_text(described, found, caution(), units or described.written_in, screen_width(), verdict))
+    tell(as_text(described, found, caution(), units or described.written_in, screen_width(), verdict))
     return max(verdict.exit_code(is_strict), 1 if any(each.misses for each in found) else 0)

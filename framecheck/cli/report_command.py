@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 
 import click
 
-from framecheck.cli.files import read_text, write_whole
-from framecheck.cli.options import strict_option, units_option
+from framecheck.cli.files import may_write, read_text, write_whole
+from framecheck.cli.options import force_option, strict_option, units_option
 from framecheck.cli.workshop import caution, read_with_origin, section_store
 from framecheck.errors import InputError, UnsolvableError
 from framecheck.model.case import Case
@@ -27,6 +27,7 @@ if TYPE_CHECKING:
 )
 @click.option("--ratings", "is_rated", is_flag=True, help="Add how much the frame can take; takes some seconds more.")
 @strict_option
+@force_option
 @units_option
 def command(cases: tuple[str, ...], file: str, is_rated: bool, is_strict: bool, units: Units | None) -> int:
     """Solve CASE and write one HTML file: it opens offline, prints, and turns the frame in three dimensions.
@@ -35,18 +36,19 @@ def command(cases: tuple[str, ...], file: str, is_rated: bool, is_strict: bool, 
     """
     if len(cases) > 1 and is_rated:
         raise click.UsageError("--ratings goes with one case")
-    page, verdicts = one(cases[0], is_rated, units) if len(cases) == 1 else several(cases, units)
+    page, verdicts = one(cases[0], file, is_rated, units) if len(cases) == 1 else several(cases, file, units)
     write_whole(file, page)
     if file != "-":
         click.echo(f"wrote {file}\n{caution()}")
     return max(each.exit_code(is_strict) for each in verdicts)
 
 
-def one(path: str, is_rated: bool, units: Units | None) -> tuple[str, tuple[Verdict, ...]]:
-    """Return the report of one case and its verdict."""
+def one(path: str, file: str, is_rated: bool, units: Units | None) -> tuple[str, tuple[Verdict, ...]]:
+    """Return the report of one case and its verdict; file: to which it is to be written."""
     from framecheck.output.html_report.page import as_html
 
     case, origin = read_with_origin(path)
+    may_write(file)
     results = run(case, section_store())
     more = further(case, read_text(path))
     more = with_ratings(more, case) if is_rated else more
@@ -54,12 +56,13 @@ def one(path: str, is_rated: bool, units: Units | None) -> tuple[str, tuple[Verd
     return as_html(results, caution(), shown_in, more, origin), (results.verdict,)
 
 
-def several(paths: tuple[str, ...], units: Units | None) -> tuple[str, tuple[Verdict, ...]]:
+def several(paths: tuple[str, ...], file: str, units: Units | None) -> tuple[str, tuple[Verdict, ...]]:
     """Return the report that compares cases, and their verdicts."""
     from framecheck.output.html_report.compared import as_html
     from framecheck.study.compare import compare_results, stiffness_rows
 
     store, found = section_store(), [read_with_origin(path) for path in paths]
+    may_write(file)
     described, origins = [case for case, _ in found], [origin for _, origin in found]
     results = [run(each, store) for each in described]
     rows = (*stiffness_rows(described, store), *compare_results(results))

@@ -9,11 +9,11 @@ from typing import TYPE_CHECKING
 import click
 
 from framecheck.cli.figures import figure_kind
-from framecheck.cli.files import write_whole
+from framecheck.cli.files import may_write, origins, write_whole
 from framecheck.cli.named_sections import sections_named
-from framecheck.cli.options import units_option
+from framecheck.cli.options import force_option, units_option
 from framecheck.cli.second_opinion import require_library, second_opinion_option
-from framecheck.cli.workshop import caution, screen_width, section_store
+from framecheck.cli.workshop import caution, picture, screen_width, section_store, tell
 from framecheck.errors import Fault, InputError
 from framecheck.model.frame import Section
 from framecheck.output.display import Units
@@ -22,6 +22,7 @@ from framecheck.section.properties import SectionProperties
 from framecheck.units import units_of
 
 if TYPE_CHECKING:
+    from framecheck.output.plots.style import Picture
     from framecheck.study.second_opinion.opinion import SecondOpinion
 
 FORCES = ("axial N", "shear sideways N", "shear vertical N", "torsion Nm", "bending vertical Nm", "bending sideways Nm")
@@ -35,6 +36,7 @@ FORCES = ("axial N", "shear sideways N", "shear vertical N", "torsion Nm", "bend
 )
 @click.option("--json", "json_file", metavar="FILE", help="Write its numbers as JSON (SI); '-' for standard output.")
 @second_opinion_option
+@force_option
 @units_option
 def command(
     name: str,
@@ -52,6 +54,7 @@ def command(
     if is_asked_twice:
         require_library("sectionproperties")
     found = sections_named(name)
+    may_write(plot, json_file)
     store, shown_in = section_store(), units or units_of(name) or Units.SI
     both = [(section, section_properties(section, store)) for section in found]
     opinions = asked(both) if is_asked_twice else None
@@ -61,9 +64,9 @@ def command(
         return
     show(both, opinions or {}, shown_in)
     if plot is not None and kind is not None:
-        write_whole(plot, drawn(found, forces, kind, shown_in))
+        write_whole(plot, drawn(found, forces, picture(kind), shown_in))
         click.echo(f"wrote {plot}\n")
-    click.echo(caution())
+    tell(caution())
 
 
 def as_sold(section: Section) -> SectionProperties | None:
@@ -101,7 +104,7 @@ def write_json(
 
     records = None if opinions is None else {name: record(each) for name, each in opinions.items()}
     sold = [each for each in (as_sold(section) for section, _ in both) if each is not None]
-    write_whole(file, as_json([properties for _, properties in both], sold, records, caution()))
+    write_whole(file, as_json([properties for _, properties in both], sold, records, caution(), origins()))
 
 
 def by_midline(section: Section) -> SectionProperties | None:
@@ -114,7 +117,7 @@ def by_midline(section: Section) -> SectionProperties | None:
         return None
 
 
-def drawn(found: tuple[Section, ...], forces: tuple[float, ...] | None, kind: str, units: Units) -> bytes:
+def drawn(found: tuple[Section, ...], forces: tuple[float, ...] | None, kind: Picture, units: Units) -> bytes:
     """Return the picture of one section."""
     from framecheck.output.plots.section import section_figure
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Iterable, Iterator
-from concurrent.futures import Executor
+from concurrent.futures import BrokenExecutor, Executor
 from contextlib import AbstractContextManager, contextmanager, nullcontext
 from dataclasses import replace
 from hashlib import blake2b
@@ -16,9 +16,9 @@ import click
 from framecheck import __version__
 from framecheck.cli.drawings import library_beside
 from framecheck.cli.figures import figure_kind
-from framecheck.cli.files import read_text, write_whole
-from framecheck.cli.options import strict_option, units_option
-from framecheck.cli.workshop import caution, screen_width, section_store
+from framecheck.cli.files import may_write, read_text, write_whole
+from framecheck.cli.options import force_option, strict_option, units_option
+from framecheck.cli.workshop import caution, picture, screen_width, section_store, tell
 from framecheck.errors import Fault, InputError, UnsolvableError
 from framecheck.output.display import Units
 
@@ -51,6 +51,7 @@ WORDS = 20
 )
 @click.option("--between", is_flag=True, help="Also look between the sizes of the ranges (scipy.optimize).")
 @strict_option
+@force_option
 @units_option
 def command(
     study: str,
@@ -71,6 +72,7 @@ def command(
 
     kind = None if figure is None else figure_kind(figure, "--plot")
     file = studied(study)
+    may_write(figure)
     shown_in = units or file.written_in
     with executor_of(workers, cluster) as executor:
         found = ranked(file, rows_file, executor, workers)
@@ -80,8 +82,8 @@ def command(
     if figure is not None and kind is not None:
         from framecheck.output.plots.pareto import pareto_figure
 
-        write_whole(figure, pareto_figure(found, file.study.aims, kind, shown_in))
-    click.echo(as_text(file.study, found, told, caution(), shown_in, screen_width()))
+        write_whole(figure, pareto_figure(found, file.study.aims, picture(kind), shown_in))
+    tell(as_text(file.study, found, told, caution(), shown_in, screen_width()))
     return 0 if found.winners and not (is_strict and found.winners[0].open) else 1
 
 
@@ -102,12 +104,31 @@ def executor_of(workers: int, cluster: str | None) -> AbstractContextManager[Exe
     """Return what runs the variants: this process, more of them, or a cluster."""
     if cluster is not None:
         return on_cluster(cluster)
-    if workers == 1:
-        return nullcontext()
-    from concurrent.futures import ProcessPoolExecutor
-    from multiprocessing import get_context
+    return nullcontext() if workers == 1 else in_processes(workers)
 
-    return ProcessPoolExecutor(workers, get_context("spawn"))
+
+@contextmanager
+def in_processes(workers: int) -> Iterator[Executor]:
+    """Give so many processes of this machine; where the run is broken off, they are ended and not waited for."""
+    from concurrent.futures import ProcessPoolExecutor
+    from multiprocessing import active_children, get_context
+
+    executor = ProcessPoolExecutor(workers, get_context("spawn"), initializer=deaf_to_the_keyboard)
+    try:
+        yield executor
+    except BaseException:
+        executor.shutdown(wait=False, cancel_futures=True)
+        for each in active_children():
+            each.terminate()
+        raise
+    executor.shutdown()
+
+
+def deaf_to_the_keyboard() -> None:
+    """Leave an interrupt to the process that gave the work: it ends the others."""
+    import signal
+
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
 
 
 @contextmanager
@@ -147,8 +168,30 @@ def ranked(file: StudyFile, rows_file: str | None, executor: Executor | None, wo
     done = () if kept is None else kept.done
     rows = run_variants(study, means, start=len(done), executor=executor, workers=workers)
     fresh = rows if kept is None else kept.appended(rows)
-    found = shortlist(progress(chain(done, fresh), variants_of(study).count), kept_of(study))
+    told = Counted(progress(chain(done, fresh), variants_of(study).count))
+    try:
+        found = shortlist(told, kept_of(study))
+    except BrokenExecutor:
+        raise UnsolvableError(worker_died(told.count, rows_file)) from None
     return found if study.engine is Engine.WHOLE else confirmed(found, study, means, executor, workers)
+
+
+class Counted:
+    """Passes rows on and counts them."""
+
+    def __init__(self, rows: Iterable[VariantRow]) -> None:
+        self.rows, self.count = rows, 0
+
+    def __iter__(self) -> Iterator[VariantRow]:
+        for row in self.rows:
+            self.count += 1
+            yield row
+
+
+def worker_died(count: int, rows_file: str | None) -> str:
+    """Return what to say where a worker process died: what is kept, and how to go on."""
+    kept = f"{count} rows are kept in {rows_file}, and the same command goes on from there" if rows_file else "--rows FILE keeps rows"
+    return f"a worker process died (ended from outside, or out of memory); {kept}"
 
 
 def means_of(file: StudyFile) -> Means:

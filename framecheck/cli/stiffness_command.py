@@ -5,9 +5,9 @@ from __future__ import annotations
 import click
 
 from framecheck.cli.figures import figure_kind
-from framecheck.cli.files import write_whole
-from framecheck.cli.options import units_option
-from framecheck.cli.workshop import caution, read, screen_width, section_store
+from framecheck.cli.files import may_write, write_whole
+from framecheck.cli.options import force_option, units_option
+from framecheck.cli.workshop import caution, picture, read, screen_width, section_store, tell
 from framecheck.frame.stiffness import FrameStiffness
 from framecheck.model.case import Case
 from framecheck.output.display import Units
@@ -20,6 +20,7 @@ Pair = tuple[str, str]
 @click.option("--front", nargs=2, metavar="LEFT RIGHT", help="Frame points of the front axle, if not the vehicle's.")
 @click.option("--rear", nargs=2, metavar="LEFT RIGHT", help="Frame points of the rear axle, if not the vehicle's.")
 @click.option("--figure", metavar="FILE", help="Write the twist curve as .png, .svg or .pdf.")
+@force_option
 @units_option
 def command(case: str, front: Pair | None, rear: Pair | None, figure: str | None, units: Units | None) -> int:
     """Twist and bend the bare frame of CASE between its axles: stiffness, twist along it, share of each member."""
@@ -27,13 +28,14 @@ def command(case: str, front: Pair | None, rear: Pair | None, figure: str | None
 
     kind = None if figure is None else figure_kind(figure, "--figure")
     described = read(case)
+    may_write(figure)
     shown_in = units or described.written_in
     found = measured(described, front, rear)
     if figure is not None and kind is not None:
         from framecheck.output.plots.twist import twist_figure
 
-        write_whole(figure, twist_figure(found, kind, shown_in))
-    click.echo(as_text(described.title, found, caution(), shown_in, screen_width()))
+        write_whole(figure, twist_figure(found, picture(kind), shown_in))
+    tell(as_text(described.title, found, caution(), shown_in, screen_width()))
     return 0
 
 

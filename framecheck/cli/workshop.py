@@ -3,15 +3,22 @@
 from __future__ import annotations
 
 import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
 
 from framecheck.cli.drawings import library_beside
-from framecheck.cli.files import read_text
+from framecheck.cli.files import origins, read_text
 from framecheck.cli.main import CAUTION
 from framecheck.cli.progress import telling
 from framecheck.cli.store import disk_store
 from framecheck.model.case import Case
-from framecheck.output.origin import Origin
+from framecheck.output.origin import Origin, stamp
 from framecheck.section.store import SectionStore
+
+if TYPE_CHECKING:
+    from framecheck.output.plots.style import Picture
 
 NARROWEST, USUAL, WIDE = 40, 80, 120
 
@@ -30,13 +37,22 @@ def read(path: str) -> Case:
 
 def read_with_origin(path: str) -> tuple[Case, Origin]:
     """Return the case in a file, and where its answer comes from: name, checksum, version."""
-    from hashlib import sha256
+    case = read(path)
+    return case, next(each for each in origins() if Path(each.file) == Path(path))
 
-    from framecheck.reading.case_file import read_case
 
-    text = read_text(path)
-    case = read_case(text, path, library_beside(path))
-    return case, Origin(path, sha256(text.encode("utf-8")).hexdigest())
+def picture(kind: str) -> Picture:
+    """Return how a picture of what was read is written."""
+    from framecheck.output.plots.style import Picture
+
+    return Picture(kind, stamp(origins()))
+
+
+def tell(text: str) -> None:
+    """Print an answer, and below it by which version and from which files it was made."""
+    from framecheck.output.text_table import wrapped
+
+    click.echo(f"{text}\n\n{wrapped(stamp(origins()), screen_width())}")
 
 
 def section_store() -> SectionStore:

@@ -14,7 +14,7 @@ from framecheck.model.case import Case
 from framecheck.model.frame import Frame
 from framecheck.model.said import Said
 from framecheck.output.display import Units, spoken
-from framecheck.output.origin import UNKNOWN, Origin
+from framecheck.output.origin import MADE_BY, UNKNOWN, Origin
 from framecheck.results.from_memory import from_memory
 from framecheck.results.places import Near, near_row
 from framecheck.results.row import CheckResult, Grade, Sizing
@@ -34,8 +34,7 @@ from framecheck.run import Results
 from framecheck.section.properties import SectionProperties
 from framecheck.vehicle.clearance import GapState
 from framecheck.vehicle.load_cases import VehicleLoads
-
-SCHEMA_VERSION = 2
+from framecheck.versions import SCHEMA
 
 Record = dict[str, Any]
 NOTHING_MORE: Mapping[str, Any] = MappingProxyType({})
@@ -56,7 +55,8 @@ def record(results: Results, caution: str, origin: Origin = UNKNOWN) -> Record:
     outcome = results.outcome
     trusted = results.verdict.state is not State.NOT_JUDGED
     return {
-        "schema_version": SCHEMA_VERSION,
+        "made_by": MADE_BY,
+        "schema_version": SCHEMA,
         "program_version": origin.version,
         "file": origin.file,
         "input_sha256": origin.sha256,

@@ -1,9 +1,14 @@
-"""Where an answer comes from: every page and file that is written says it."""
+"""Where an answer comes from: every page, picture and file that is written says it."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from framecheck import __version__
 from framecheck.value_class import value_class
+from framecheck.versions import LANGUAGE, SCHEMA
+
+MADE_BY = f"framecheck {__version__}"
 
 
 @value_class
@@ -21,3 +26,9 @@ class Origin:
 
 
 UNKNOWN = Origin()
+
+
+def stamp(inputs: Iterable[Origin]) -> str:
+    """Return one sentence: the program and its version, those of what it reads and writes, and each input with its checksum."""
+    made = f"{MADE_BY} (file language {LANGUAGE}, results schema {SCHEMA})"
+    return "; ".join((made, *(f"from {each.file}, SHA-256 {each.sha256}" for each in inputs)))

@@ -8,22 +8,32 @@ from math import isfinite
 from typing import Any
 
 from framecheck import __version__
-from framecheck.output.json_text import SCHEMA_VERSION, section
+from framecheck.output.json_text import section
+from framecheck.output.origin import MADE_BY, Origin
 from framecheck.section.properties import SectionProperties
 from framecheck.study.compare import at_yield, torque_at_yield
+from framecheck.versions import SCHEMA
 
 
 def as_json(
-    found: Sequence[SectionProperties], sold: Sequence[SectionProperties], opinions: Mapping[str, Any] | None, caution: str
-) -> str:
+    found: Sequence[SectionProperties], sold: Sequence[SectionProperties], opinions: Mapping[str, Any] | None, caution: str,
+    inputs: Sequence[Origin] = (),
+) -> str:  # fmt: skip
     """Return the sections as JSON text. opinions: by name, None where none was asked for.
 
-    sold: those that count on a thinner design wall, by the wall they are sold by.
+    inputs: the files that they were read from. sold: those that count on a thinner design wall, by the wall they are sold by.
     """
     sections = {each.name: record(each) for each in found}
     for each in sold:
         sections[each.name]["as_sold"] = record(each)
-    data: dict[str, Any] = {"schema_version": SCHEMA_VERSION, "program_version": __version__, "caution": caution, "sections": sections}
+    data: dict[str, Any] = {
+        "made_by": MADE_BY,
+        "schema_version": SCHEMA,
+        "program_version": __version__,
+        "inputs": [{"file": each.file, "sha256": each.sha256} for each in inputs],
+        "caution": caution,
+        "sections": sections,
+    }
     if opinions is not None:
         data["second_opinion"] = dict(opinions)
     return json.dumps(data, ensure_ascii=False, allow_nan=False, indent=1) + "\n"

@@ -21,6 +21,7 @@ from framecheck.reading.build.strength import accepted_of, strength_of
 from framecheck.reading.case_form import case_form
 from framecheck.reading.desk import RENAME, Desk, Missing, Taken, units_written
 from framecheck.reading.form import Record
+from framecheck.reading.language import refuse_language
 from framecheck.reading.library import Library, material_of
 from framecheck.reading.load_items import LoadItem
 from framecheck.reading.load_runs import refuse_clashes, refuse_many_ways
@@ -48,6 +49,7 @@ def case_from(tree: Block, name: str, library: Library) -> Case:
     if "vary" in tree.entries and "frame" not in tree.entries:
         fault = "this is a study, not a case"
         raise InputError([Fault(f"{name}:{tree.entries['vary'].line}", "", fault, f"run: framecheck size {name}")])
+    refuse_language(tree, name)
     desk = Desk(name, library.gauges())
     record = case_form(library).read(tree, "", desk)
     assert not isinstance(record, Missing)

@@ -9,6 +9,7 @@ from framecheck.reading.blocks.sections import SECTION
 from framecheck.reading.blocks.strength import ACCEPTED, BUCKLING_LENGTH, NOTCHES, RARE
 from framecheck.reading.form import Field, Form, Late, ListOf, Named
 from framecheck.reading.kinds import Words
+from framecheck.reading.language import WRITTEN_IN
 from framecheck.reading.library import Library
 from framecheck.reading.load_items import LoadItems
 
@@ -16,6 +17,7 @@ SECTIONS = Named(SECTION, "the name of a section")
 ONLY_WRITTEN = "none: only load cases that you write yourself"
 
 WHAT_IT_IS = (
+    WRITTEN_IN,
     Field("title", Words("a title", 120), "what this is, in a few words"),
     Field("about", Words("a text", 4000), "more about it", "", "nothing"),
     Field("origin", Words("a text", 200), "where x, y and z are counted from", "the user's origin", "unsaid"),

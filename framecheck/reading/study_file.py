@@ -14,6 +14,7 @@ from framecheck.reading.case_file import read_case, refuse_faults
 from framecheck.reading.desk import Desk, Missing, did_you_mean
 from framecheck.reading.field_path import FieldPath, field_path, written
 from framecheck.reading.form import Record
+from framecheck.reading.language import refuse_language
 from framecheck.reading.library import Library
 from framecheck.reading.library_search import fitting
 from framecheck.reading.section_builder import refuse_screen
@@ -102,6 +103,7 @@ def record_of(text: str, name: str, desk: Desk | None = None) -> Record:
     if "frame" in tree.entries and "vary" not in tree.entries:
         fault = "this is a case, not a study"
         raise InputError([Fault(f"{name}:{tree.entries['frame'].line}", "", fault, f"run: framecheck check {name}")])
+    refuse_language(tree, name)
     record = STUDY.read(tree, "", at)
     refuse_faults(at)
     assert not isinstance(record, Missing)

@@ -51,6 +51,9 @@ def raising(fault: int) -> Any:
     return fail
 
 
+OLD = '{"made_by": "framecheck 0.0.1"}'
+"""A file that the program may take the place of: it wrote it."""
+NEWER = OLD.replace("0.0.1", "0.0.2")
 KILLED = """
 import os, signal, sys
 from framecheck.cli.files import write_whole
@@ -63,13 +66,13 @@ write_whole(sys.argv[1], "new")
 def test_killed_in_a_write_the_old_file_stays_whole(moment: str, tmp_path: Path) -> None:
     """Killed when the new bytes are on their way, or there but not yet in place; the next run is not in its way."""
     out = tmp_path / "out.json"
-    out.write_text("old", encoding="utf-8")
+    out.write_text(OLD, encoding="utf-8")
     with process(KILLED.format(moment), str(out)) as killed:
         killed.communicate()
     assert killed.returncode == -signal.SIGKILL
-    assert out.read_text(encoding="utf-8") == "old"
-    write_whole(str(out), "newer")
-    assert out.read_text(encoding="utf-8") == "newer"
+    assert out.read_text(encoding="utf-8") == OLD
+    write_whole(str(out), NEWER)
+    assert out.read_text(encoding="utf-8") == NEWER
 
 
 @pytest.mark.parametrize("fault", [errno.ENOSPC, errno.EIO, errno.EDQUOT])
@@ -79,11 +82,11 @@ def test_a_full_disk_leaves_the_old_file_and_no_scraps(
 ) -> None:
     monkeypatch.setenv("FRAMECHECK_STORE", "")
     out = case.with_name("out.json")
-    out.write_text("old", encoding="utf-8")
+    out.write_text(OLD, encoding="utf-8")
     monkeypatch.setattr(os, moment, raising(fault))
     assert entry(["check", str(case), "--json", str(out)]) == 2
     assert f"can't be written ({os.strerror(fault)})" in capsys.readouterr().err
-    assert out.read_text(encoding="utf-8") == "old"
+    assert out.read_text(encoding="utf-8") == OLD
     assert names(case.parent) == ["case.yaml", "out.json"]
 
 

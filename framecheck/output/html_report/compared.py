@@ -12,7 +12,7 @@ from framecheck.output.html_report import check_tables, inputs, tables
 from framecheck.output.html_report.figures import WIDE, Drawing, inline
 from framecheck.output.html_report.page import environment, source
 from framecheck.output.html_report.table import NONE, Table, numbers, words
-from framecheck.output.origin import UNKNOWN, Origin
+from framecheck.output.origin import UNKNOWN, Origin, stamp
 from framecheck.output.terminal import notes, open_sentence
 from framecheck.output.wording import answer
 from framecheck.run import Results
@@ -107,7 +107,7 @@ def part(letter: str, results: Results, origin: Origin, units: Units) -> Part:
     return Part(
         letter,
         case.title,
-        origin.words,
+        stamp([origin]) if origin.file else "",
         case.about,
         answer(results, units),
         open_sentence(results.outcome.solutions),

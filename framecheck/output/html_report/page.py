@@ -18,7 +18,7 @@ from framecheck.output.html_report.section_figures import (
     worst_stations,
 )
 from framecheck.output.html_report.table import Table
-from framecheck.output.origin import UNKNOWN, Origin
+from framecheck.output.origin import MADE_BY, UNKNOWN, Origin, stamp
 from framecheck.output.stiffness_text import sentence as stiffness_sentence
 from framecheck.output.terminal import notes, open_sentence
 from framecheck.output.wording import accepted_lines, first_words, open_lines, picture_words, verdict_line
@@ -55,13 +55,15 @@ def environment() -> Environment:
     """Return the template environment; everything that comes from a file is escaped."""
     from jinja2 import Environment, PackageLoader, StrictUndefined
 
-    return Environment(
+    made = Environment(
         loader=PackageLoader("framecheck.output", "templates"),
         autoescape=True,
         undefined=StrictUndefined,
         trim_blocks=True,
         lstrip_blocks=True,
     )
+    made.globals["made_by"] = MADE_BY
+    return made
 
 
 def script_hash(script: str) -> str:
@@ -101,7 +103,7 @@ def as_html(
             case=results.outcome.case,
             verdict=verdict_line(results.verdict),
             is_met=results.verdict.is_met,
-            origin=origin,
+            origin=stamp([origin]) if origin.file else "",
             answer=first_words(results, units),
             left_open=open_sentence(results.outcome.solutions),
             notes=tuple(notes(results, units)),

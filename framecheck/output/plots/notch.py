@@ -8,7 +8,7 @@ import numpy as np
 
 from framecheck.output.charts.colours import INK, LINE, QUIET
 from framecheck.output.display import Units, bare, shown_unit
-from framecheck.output.plots.style import MAP, as_bytes, framed, new_figure
+from framecheck.output.plots.style import MAP, Picture, as_bytes, framed, new_figure
 from framecheck.study.notch import NotchStudy
 
 if TYPE_CHECKING:
@@ -51,8 +51,8 @@ def highest(study: NotchStudy) -> float:
     return float(known.max()) if len(known) else 1.0
 
 
-def notch_figure(study: NotchStudy, kind: str, units: Units) -> bytes:
+def notch_figure(study: NotchStudy, picture: Picture, units: Units) -> bytes:
     """Return the figure as png, svg or pdf."""
     figure = new_figure(6.4, 4.0)
     draw_notch(figure.add_subplot(), study, units)
-    return as_bytes(figure, kind)
+    return as_bytes(figure, picture)

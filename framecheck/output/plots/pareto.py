@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from framecheck.model.study import Aims
 from framecheck.output.charts.colours import INK, LINE, QUIET, WARN
 from framecheck.output.display import Units, shown_unit
-from framecheck.output.plots.style import as_bytes, framed, new_figure
+from framecheck.output.plots.style import Picture, as_bytes, framed, new_figure
 from framecheck.study.measure import VariantRow
 from framecheck.study.shortlist import Shortlist
 
@@ -65,7 +65,7 @@ def draw_front(axes: Axes, found: Shortlist, value: Value, size: float, units: U
         )
 
 
-def pareto_figure(found: Shortlist, aims: Aims, kind: str, units: Units) -> bytes:
+def pareto_figure(found: Shortlist, aims: Aims, picture: Picture, units: Units) -> bytes:
     """Return the figure as png, svg or pdf; stiffness is drawn where it was measured, targets of the whole study as lines."""
     across = f"mass of the frame, {shown_unit('mass', units).label}"
     stiffness = shown_unit("twist stiffness", units)
@@ -87,4 +87,4 @@ def pareto_figure(found: Shortlist, aims: Aims, kind: str, units: Units) -> byte
         framed(axes, title, across, up)
         if number == 1:
             axes.legend(frameon=False)
-    return as_bytes(figure, kind)
+    return as_bytes(figure, picture)

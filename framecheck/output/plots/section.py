@@ -14,7 +14,7 @@ from framecheck.model.shapes import GivenProperties
 from framecheck.output.charts.section import section_chart, stress_chart
 from framecheck.output.display import Units
 from framecheck.output.plots.put import put
-from framecheck.output.plots.style import as_bytes, new_figure
+from framecheck.output.plots.style import Picture, as_bytes, new_figure
 from framecheck.section.properties import SectionProperties
 
 if TYPE_CHECKING:
@@ -23,16 +23,16 @@ if TYPE_CHECKING:
 
 
 def section_figure(
-    section: Section, properties: SectionProperties, forces: Sequence[float] | None, kind: str, units: Units
+    section: Section, properties: SectionProperties, forces: Sequence[float] | None, picture: Picture, units: Units
 ) -> bytes:
     """Return the picture of a section; forces N, Vy, Vz, T, Mv, Ms (SI): beside it, its stress under them."""
     if isinstance(section.shape, GivenProperties):
         raise without_outline(section.name)
     if forces is not None:
-        return as_bytes(station_figure(section, properties, free_to_warp(forces), units), kind)
+        return as_bytes(station_figure(section, properties, free_to_warp(forces), units), picture)
     figure = new_figure(5.2, 5.2)
     draw_section(figure.add_subplot(), section, properties, units)
-    return as_bytes(figure, kind)
+    return as_bytes(figure, picture)
 
 
 def station_figure(section: Section | None, properties: SectionProperties, forces: Array, units: Units) -> Figure:

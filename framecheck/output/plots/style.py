@@ -9,6 +9,8 @@ from warnings import catch_warnings, filterwarnings
 
 from framecheck.errors import Fault, InputError
 from framecheck.output.charts.colours import INK
+from framecheck.output.origin import MADE_BY
+from framecheck.value_class import value_class
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -17,11 +19,25 @@ if TYPE_CHECKING:
 MAP = "cividis"
 FORMATS = ("png", "svg", "pdf")
 SETTINGS: Any = {"svg.hashsalt": "framecheck", "font.size": 9.0, "text.parse_math": False}
-NO_DATE: dict[str, dict[str, str | None]] = {
-    "png": {"Software": None},
-    "svg": {"Date": None, "Creator": "framecheck"},
-    "pdf": {"CreationDate": None, "Creator": "framecheck", "Producer": None},
-}
+
+
+@value_class
+class Picture:
+    """How a figure is written: its format, and what it says of where it comes from."""
+
+    kind: str
+    about: str = ""
+
+    @property
+    def metadata(self) -> dict[str, str | None]:
+        """Return what stands in the file beside the picture; no date."""
+        match self.kind:
+            case "png":
+                return {"Software": MADE_BY, "Description": self.about}
+            case "svg":
+                return {"Date": None, "Title": MADE_BY, "Creator": MADE_BY, "Description": self.about}
+            case _:
+                return {"CreationDate": None, "Creator": MADE_BY, "Producer": None, "Subject": self.about}
 
 
 def new_figure(width: float, height: float) -> Figure:
@@ -49,7 +65,7 @@ def margin_for(names: Iterable[str]) -> float:
     return 0.3 + 0.082 * max(map(len, names), default=0)
 
 
-def as_bytes(figure: Figure, kind: str, dpi: int = 150) -> bytes:
+def as_bytes(figure: Figure, picture: Picture, dpi: int = 150) -> bytes:
     """Return a figure as png, svg or pdf, without a date in it; InputError where the machine has no font at all."""
     import matplotlib as mpl
 
@@ -59,10 +75,10 @@ def as_bytes(figure: Figure, kind: str, dpi: int = 150) -> bytes:
             "ignore", message="Glyph|.*layout not applied"
         )  # of a script that the font lacks: drawn as boxes, written in the tables
         try:
-            if kind == "svg":
-                write_svg(figure, buffer)
+            if picture.kind == "svg":
+                write_svg(figure, buffer, picture)
             else:
-                figure.savefig(buffer, format=kind, dpi=dpi, metadata=NO_DATE[kind])
+                figure.savefig(buffer, format=picture.kind, dpi=dpi, metadata=picture.metadata)
         except ValueError as error:
             if "font" not in str(error):
                 raise
@@ -81,12 +97,12 @@ def plainly(figure: Figure) -> None:
         text.set(parse_math=False)
 
 
-def write_svg(figure: Figure, target: BytesIO) -> None:
+def write_svg(figure: Figure, target: BytesIO, picture: Picture) -> None:
     """Write a figure as SVG by its own canvas: `savefig` lays out and draws every figure twice, which SVG has no need of."""
     from matplotlib.backends.backend_svg import FigureCanvasSVG
 
     canvas: Any = FigureCanvasSVG(figure)  # print_svg has no types of its own
-    canvas.print_svg(target, metadata=NO_DATE["svg"])
+    canvas.print_svg(target, metadata=picture.metadata)
 
 
 def framed(axes: Axes, title: str, across: str, up: str) -> Axes:

@@ -9,7 +9,7 @@ from framecheck.frame.stiffness import FrameStiffness
 from framecheck.output.charts.twist import twist_chart
 from framecheck.output.display import Units
 from framecheck.output.plots.put import put
-from framecheck.output.plots.style import as_bytes, new_figure
+from framecheck.output.plots.style import Picture, as_bytes, new_figure
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -20,8 +20,8 @@ def draw_twist(axes: Axes, found: Sequence[FrameStiffness], units: Units) -> Axe
     return put(axes, twist_chart(found, units))
 
 
-def twist_figure(found: Sequence[FrameStiffness], kind: str, units: Units) -> bytes:
+def twist_figure(found: Sequence[FrameStiffness], picture: Picture, units: Units) -> bytes:
     """Return the figure as png, svg or pdf."""
     figure = new_figure(7.0, 3.6)
     draw_twist(figure.add_subplot(), found, units)
-    return as_bytes(figure, kind)
+    return as_bytes(figure, picture)

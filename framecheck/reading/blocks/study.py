@@ -7,6 +7,7 @@ from framecheck.reading.blocks.common import LENGTH_OR_ZERO, POSITIVE_LENGTH, RA
 from framecheck.reading.blocks.sections import SECTION
 from framecheck.reading.form import Field, Form, ListOf, Named
 from framecheck.reading.kinds import Amount, Choice, Number, Sign, Whole, Words, YesNo, choice_of
+from framecheck.reading.language import WRITTEN_IN
 
 FIELD = Words("the path of a field of the case, such as sections.front rail.wall", 200)
 AMOUNT = Words("an amount with its unit, or a plain number", 60)
@@ -97,6 +98,7 @@ STUDY = Form(
     "study",
     "A study: a case, what is varied in it, and what each variant must meet; the lightest that does wins.",
     (
+        WRITTEN_IN,
         Field("title", Words("a title", 120), "what this is, in a few words"),
         Field("about", Words("a text", 4000), "more about it", "", "nothing"),
         Field("case", Words("the name of a case file", 200), "the case file, from this file's folder, and within it"),

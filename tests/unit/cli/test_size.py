@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from concurrent.futures import Executor, ProcessPoolExecutor
 from multiprocessing import get_context
 from pathlib import Path
@@ -97,6 +98,7 @@ def test_a_run_stopped_at_half_is_taken_up_and_ends_in_the_same_bytes(
 def test_a_complete_file_is_not_run_again(folder: Path, whole: bytes) -> None:
     file = studied(str(folder / "study.yaml"))
     kept = taken_up(str(folder / "whole.jsonl"), RowForm(key_of(file), ("sections.rail tube.wall",)))
+    os.close(kept.handle)
     assert len(kept.done) == 6
     assert (folder / "whole.jsonl").read_bytes() == whole
 

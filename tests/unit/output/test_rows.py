@@ -11,6 +11,7 @@ import pytest
 from framecheck.model.study import Aims
 from framecheck.output.display import Units
 from framecheck.output.plots.pareto import front_of, pareto_figure
+from framecheck.output.plots.style import Picture
 from framecheck.output.rows_text import CsvLines, JsonLines, RowForm, RowLines, rows_of
 from framecheck.output.study_text import Beside, as_text
 from framecheck.study.measure import VariantRow
@@ -93,5 +94,5 @@ def test_the_front_of_the_plot_only_rises() -> None:
 
 def test_the_plot_is_the_same_each_time() -> None:
     found = shortlist(rows_of_walls(), 5)
-    first = pareto_figure(found, Aims(safety_factor=1.5), "svg", Units.SI)
-    assert first == pareto_figure(found, Aims(safety_factor=1.5), "svg", Units.SI)
+    first = pareto_figure(found, Aims(safety_factor=1.5), Picture("svg"), Units.SI)
+    assert first == pareto_figure(found, Aims(safety_factor=1.5), Picture("svg"), Units.SI)

@@ -16,6 +16,7 @@ from framecheck.model.frame import Cut
 from framecheck.model.shapes import Side
 from framecheck.output.display import Units
 from framecheck.output.notch_text import as_text, curve_words
+from framecheck.output.plots.style import Picture
 from framecheck.reading.case_file import read_case
 from framecheck.results.row import Mode
 from framecheck.study.notch import (
@@ -167,4 +168,4 @@ def test_the_drawing_has_a_line_for_each_radius_and_one_for_the_net_section() ->
     assert draw_notch(axes, study(), Units.SI) is axes
     labelled = [line for line in axes.get_lines() if not str(line.get_label()).startswith("_")]
     assert len(labelled) == 1 + len(study().curve.radii)
-    assert b"<svg" in notch_figure(study(), "svg", Units.SI)
+    assert b"<svg" in notch_figure(study(), Picture("svg"), Units.SI)
