@@ -191,8 +191,8 @@ def test_shear_with_tension_meets_the_published_line(held: Held) -> None:
 
 @proof(Kind.FORMULA)
 def test_bearing_and_tear_out_meet_where_the_edge_is_two_diameters_clear(held: Held) -> None:
-    """ANSI/AISC 360-22, J3.11a: 1.2 lc t Fu reaches 2.4 d t Fu at lc = 2 d."""
-    held(tear_out(0.020, 0.004, 400e6), bearing(0.010, 0.004, 400e6))
+    """ANSI/AISC 360-22, J3.11a: 1.2 lc t Fu reaches 2.4 d t Fu at lc = 2 d: 2.4 x 10 x 4 x 400 = 38.4 kN."""
+    held((tear_out(0.020, 0.004, 400e6), bearing(0.010, 0.004, 400e6)), (38.4e3, 38.4e3))
 
 
 @proof(Kind.DERIVED)
