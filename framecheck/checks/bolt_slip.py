@@ -47,6 +47,14 @@ def clamp_counted(bolt: Bolt) -> float | None:
     return bolt.least_clamp * (MEAN_OVER_LEAST if mean else 1.0)
 
 
+def slip_as_aimed(bolt: Bolt, tension: float) -> float | None:
+    """Return the slip resistance with the clamp that the tightening aims at, N; None: not known, or no less is counted on."""
+    clamp, counted = bolt.clamp, clamp_counted(bolt)
+    if clamp is None or counted is None or bolt.surface is None or counted >= clamp:
+        return None
+    return RULES[bolt.surface.rule](bolt.surface.friction, clamp, bolt.shear_planes, tension)
+
+
 def slip_resistance(bolt: Bolt, tension: float) -> float | None:
     """Return the slip resistance of a bolt under tension (N) by its surface's rule, N; None: not known."""
     clamp = clamp_counted(bolt)

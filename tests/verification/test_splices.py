@@ -11,7 +11,7 @@ import yaml
 
 import framecheck
 from framecheck.model.arrays import Array
-from tests.verification.manual import Held, Status, proof
+from tests.verification.manual import Held, Kind, proof
 from tests.verification.splice_files import lap_file
 
 KINDS = yaml.safe_load((Path(__file__).parent / "splice_shell.yaml").read_text())
@@ -33,7 +33,7 @@ def name_of(row: dict[str, Any]) -> str:
     )
 
 
-@proof(Status.LIBRARY, "openseespy shells, tests/verification/splice_shell.yaml")
+@proof(Kind.SHELL, "openseespy shells: benchmarks/shell_reference/splice.py, tests/verification/splice_shell.yaml")
 @pytest.mark.parametrize("row", ROWS, ids=name_of)
 def test_a_lap_gives_as_its_shell_model(held: Held, row: dict[str, Any], tmp_path: Path) -> None:
     """Twist and both bendings within 15 %: the frame's own answer, its beams and what the lap gives, against shells."""

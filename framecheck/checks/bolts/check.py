@@ -19,7 +19,7 @@ from framecheck.checks.bolt_holes import (
     least_spacing,
     tear_out,
 )
-from framecheck.checks.bolt_slip import SOURCES, slip_resistance
+from framecheck.checks.bolt_slip import SOURCES, slip_as_aimed, slip_resistance
 from framecheck.checks.bolt_strength import (
     BOTH_SOURCE,
     SHEAR_SOURCE,
@@ -132,8 +132,15 @@ def slip_rows(group: BoltGroup, case: str, shear: Array, tension: Array, targets
         return
     worst = int(np.argmax(shear / np.maximum(known, 1e-12)))
     source = f"{SOURCES[bolt.surface.rule]}; friction: {bolt.surface.source}"
-    capacity = Capacity(Mode.SLIP, known[worst], targets.slip, source, part=bolt.surface.name, note=clamp_words(bolt))
+    words = slip_words(bolt, float(shear[worst]), float(tension[worst]))
+    capacity = Capacity(Mode.SLIP, known[worst], targets.slip, source, part=bolt.surface.name, note=words)
     yield judged(of_joint(Check.BOLTS, group.name), case, float(shear[worst]), capacity)
+
+
+def slip_words(bolt: Bolt, shear: float, tension: float) -> str:
+    """Return what clamp slip counts on, in words, and the safety factor with the clamp aimed at where that is more."""
+    aimed = slip_as_aimed(bolt, tension)
+    return clamp_words(bolt) + ("" if aimed is None or shear <= 0.0 else f"; {aimed / shear:.2f} with the clamp aimed at")
 
 
 def clamp_words(bolt: Bolt) -> str:

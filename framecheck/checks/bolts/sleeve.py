@@ -10,7 +10,7 @@ import numpy as np
 from framecheck.checks.bolt_holes import PLATE_SOURCE, tear_out
 from framecheck.checks.bolt_slip import SOURCES, slip_resistance
 from framecheck.checks.bolt_strength import SHEAR_SOURCE, shear_strength
-from framecheck.checks.bolts.check import bearing_capacity, clamp_words, closest, layout
+from framecheck.checks.bolts.check import bearing_capacity, closest, layout, slip_words
 from framecheck.checks.bolts.crossings import SOURCE, Through, crossing_forces
 from framecheck.checks.joint_rows import Capacity, Line, governing_first, judged, of_joint, unjudged_joint
 from framecheck.checks.two_planes import CrossingForces
@@ -81,7 +81,8 @@ def face_slip(group: BoltGroup, case: str, forces: CrossingForces, targets: Join
         missing = "the faces' friction is not given" if bolt.clamp else "the bolts are not tightened to a known clamp"
         return unjudged_joint(group.name, "slip", f"{missing}; the joint is taken to slip until the bolts bear")
     source = f"{SOURCES[bolt.surface.rule]}; friction: {bolt.surface.source}; {SOURCE}"
-    capacity = Capacity(Mode.SLIP, held, targets.slip, source, part=bolt.surface.name, note=clamp_words(bolt))
+    words = slip_words(one_face(bolt), forces.worst, abs(forces.along) / len(group.positions))
+    capacity = Capacity(Mode.SLIP, held, targets.slip, source, part=bolt.surface.name, note=words)
     return judged(of_joint(Check.BOLTS, group.name), case, forces.worst, capacity)
 
 
