@@ -93,6 +93,11 @@ def has_cuts(case: Case) -> bool:
     return any(member.cuts for member in case.frame.members)
 
 
+def has_ends(case: Case) -> bool:
+    """Return whether members meet."""
+    return len(case.frame.members) > 1
+
+
 def has_straps(case: Case) -> bool:
     """Return whether straps are described."""
     return case.vehicle is not None and bool(case.vehicle.straps)
@@ -113,6 +118,8 @@ CHECKS = (
     CheckRow(by_bound(late("welds.in_case")), has_joints),
     CheckRow(by_bound(late("sharing_in_case")), has_joints),
     CheckRow(by_bound(late("wall_crushing.in_case")), has_joints),
+    CheckRow(late("face_of_tube"), has_ends),
+    CheckRow(late("welds.ends"), has_ends),
     CheckRow(late("plate.in_case"), lambda case: bool(case.plates)),
     CheckRow(late("straps"), has_straps),
 )

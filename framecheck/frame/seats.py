@@ -34,6 +34,7 @@ class Seat:
 
     axes: (3, 3) rows: along the rail, out of the face, square to both; the joint's springs act along and about them.
     unmodelled: why no model covers it; chord and branch are then stand-ins, and `share` of their springs is surely no stiffer.
+    on, of: the names of the rail's and of the branch's section there.
     """
 
     arm: Array
@@ -42,6 +43,8 @@ class Seat:
     branch: Branch
     unmodelled: Unmodelled | None = None
     share: float = 1.0
+    on: str = ""
+    of: str = ""
 
 
 def rails_at(frame: Frame) -> Mapping[str, tuple[Run, int]]:
@@ -172,7 +175,7 @@ def _seat_on(frame: Frame, run: Run, place: tuple[int, int], branch: Member, at_
     arm = toward * distance / float(toward @ way) if distance else np.zeros(3)
     stands = abs(float(own_up @ third)) >= abs(float(own_up @ along))
     held = replace(_chord(on, rail, upright, wall), reach=held_reach(frame, run, number))
-    return Seat(arm, np.stack([along, way, third]), held, _branch(of, foot, stands), why, share)
+    return Seat(arm, np.stack([along, way, third]), held, _branch(of, foot, stands), why, share, on.name, of.name)
 
 
 def _unmodelled(known_shapes: bool, on_face: bool) -> tuple[Unmodelled | None, float]:

@@ -87,6 +87,7 @@ class MemberEnd:
     stiffness: for Make.GIVEN, (Fx, Fy, Fz, Mx, My, Mz) spring stiffness in the member's own axes, N/m and Nm/rad;
     inf is rigid, 0 released. warping_stiffness: N m3 (bimoment per unit rate of twist) for EndWarping.SPRING.
     arm: rigid arm from the frame point to the member's end, m, vehicle axes.
+    leg: of the fillet all round it, m; None: not said.
     """
 
     make: Make = Make.UNSAID
@@ -94,6 +95,7 @@ class MemberEnd:
     stiffness: tuple[float, float, float, float, float, float] | None = None
     warping_stiffness: float = 0.0
     arm: Vector = (0.0, 0.0, 0.0)
+    leg: float | None = None
 
 
 @value_class

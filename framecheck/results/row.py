@@ -67,6 +67,8 @@ class Check(Enum):
     SPOTS = ("spot welds", Question.JOINT)
     BOLTS_WITH_WELDS = ("bolts with welds", Question.JOINT)
     WALL_UNDER_BRACKET = ("bracket wall", Question.JOINT)
+    FACE = ("face of tube", Question.FACE)
+    END_WELD = ("end welds", Question.FASTENING)
     CRUSH_SLEEVE = ("crush sleeve", Question.CLAMPED_TUBE)
     PLATE = ("plate", Question.PLATE)
     STRAPS = ("straps", Question.STRAP)
@@ -147,6 +149,7 @@ class Mode(Enum):
     SHARED = "bolts and welds together"
     FACE_FOLDS = "face folds"
     FACE_PUNCHED = "face punched"
+    BRANCH_YIELDS = "branch yields, its sides across the rail not fully loaded"
     WALLS_YIELD = "walls yield"
     WALLS_CRIPPLE = "walls cripple"
     STAMPED_WEB = "stamped web cripples"

@@ -80,6 +80,19 @@ def weld_forces(runs: tuple[WeldRun, ...], load: JointLoad) -> WeldForces:
     return WeldForces(frozen(along * (legs / legs.max())[:, None, None]), left)
 
 
+def forces_on_runs(runs: tuple[WeldRun, ...], loads: Array) -> Array:
+    """Return the force per length at the ends of runs of one leg under many loads (n, 6), N and Nm: (n, n_run, 2, 3), N/m.
+
+    As `weld_forces`; the runs must hold a moment about every axis.
+    """
+    lines = line_properties(runs)
+    force, moment = loads[:, :3], loads[:, 3:]
+    about = moment - cross(np.broadcast_to(lines.centroid, force.shape), force)
+    turn = np.asarray(np.linalg.solve(lines.inertia, about.T).T, dtype=np.float64)
+    arms = np.broadcast_to(ends_of(runs) - lines.centroid, (len(loads), len(runs), 2, 3))
+    return np.asarray(force[:, None, None] / lines.length + cross(turn[:, None, None], arms), dtype=np.float64)
+
+
 def angles(runs: tuple[WeldRun, ...], per_length: Array) -> Array:
     """Return the angle between the force and the run at both ends of each run, (n, 2), rad."""
     ends = ends_of(runs)

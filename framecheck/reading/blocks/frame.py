@@ -74,6 +74,7 @@ END = Form(
         ),
         Field("warping stiffness", Amount("warping stiffness", Sign.POSITIVE), "in place of warping", None, "none"),
         Field("arm", OFFSET, "rigid arm from the frame point to the member's end", None, "none"),
+        Field("leg", POSITIVE_LENGTH, "of the fillet all round it", None, "unsaid: the leg that it needs is told"),
     ),
     "{make: through both faces, warping: free}",
 )

@@ -144,6 +144,7 @@ def _written_end(record: Record, arm: Vector) -> MemberEnd:
         stiffness=stiffness,
         warping_stiffness=warping or 0.0,
         arm=(arm[0] + own_arm[0], arm[1] + own_arm[1], arm[2] + own_arm[2]),
+        leg=record["leg"],
     )
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from itertools import pairwise
 from math import dist
 
@@ -162,7 +163,7 @@ def _open_side(draft: Draft, rail: Record) -> Toward | None:
 
 def _mirrored_end(end: MemberEnd) -> MemberEnd:
     x, y, z = end.arm
-    return MemberEnd(end.make, end.warping, end.stiffness, end.warping_stiffness, (x, 0.0 - y, z))
+    return replace(end, arm=(x, 0.0 - y, z))
 
 
 def _stretches(draft: Draft, rail: Record, line: Sequence[Place]) -> tuple[Stretch, ...]:

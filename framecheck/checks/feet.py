@@ -1,0 +1,279 @@
+"""Member ends that stand on the wall of another member: their sizes as rules for such joints name them, and what loads the wall. SI.
+
+Sizes as in EN 1993-1-8, chapter 7: b0 rail, across the wall that is met; h0 rail, depth of the walls beside it; b1, h1 branch, across
+and along the rail. A foot's axes: along the rail, out of its wall, square to both.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from enum import Enum
+
+import numpy as np
+
+from framecheck.frame.geometry import cross, point_stations
+from framecheck.frame.joints import seats_of
+from framecheck.frame.runs import Run, lengths
+from framecheck.frame.seats import Seat, drawn_axes, rails_at
+from framecheck.frame.stand_in import Unmodelled, outline, sizes
+from framecheck.model.arrays import Array, frozen
+from framecheck.model.frame import Frame, Member, MemberEnd, Section
+from framecheck.model.joints import Terminal
+from framecheck.model.materials import Material
+from framecheck.model.shapes import (
+    BoxedChannel,
+    Channel,
+    Drilled,
+    Flat,
+    FloorClosed,
+    Plated,
+    RectTube,
+    RoundTube,
+    Shape,
+    Sleeve,
+    Worn,
+)
+from framecheck.stress import Outcome, components
+from framecheck.value_class import array_class, value_class
+
+SAME = 1e-6
+"""m; stations nearer than this are one."""
+
+
+class Kind(Enum):
+    """What a wall or a branch's end is, as far as rules for such joints tell shapes apart."""
+
+    BOX = "box"
+    ROUND = "round tube"
+    CHANNEL = "channel"
+    PLATE = "plate"
+    OTHER = "other shape"
+
+
+def kind_of(shape: Shape) -> Kind:
+    """Return what a shape counts as; of a sleeve the outer tube, of a plated piece the piece."""
+    match shape:
+        case RectTube() | BoxedChannel():
+            return Kind.BOX
+        case RoundTube():
+            return Kind.ROUND
+        case Channel():
+            return Kind.CHANNEL
+        case Flat():
+            return Kind.PLATE
+        case Sleeve(outer=inner) | Plated(base=inner) | Worn(base=inner) | Drilled(base=inner) | FloorClosed(base=inner):
+            return kind_of(inner)
+        case _:
+            return Kind.OTHER
+
+
+@value_class
+class Metal:
+    """What a wall is made of: least strengths of its section's metals, beside a weld, Pa; kind: "steel", "aluminium"."""
+
+    yield_strength: float
+    ultimate: float
+    young: float
+    kind: str
+
+
+def metal_of(section: Section) -> Metal:
+    """Return the strengths that a section's walls have beside a weld: of several metals the least."""
+    metals: tuple[Material, ...] = section.metals or (section.material,)
+    return Metal(
+        min(each.welded_yield or each.yield_strength for each in metals),
+        min(each.welded_ultimate or each.ultimate_strength for each in metals),
+        section.material.youngs_modulus,
+        section.material.kind,
+    )
+
+
+@value_class
+class Wall:
+    """The rail's wall that is met, m. b0, h0, t0 as above; left: from the branch's nearer side to the rail's open end, m, inf where it
+    has none near.
+    """
+
+    kind: Kind
+    b0: float
+    h0: float
+    t0: float
+    metal: Metal
+    left: float
+
+
+@value_class
+class Branch:
+    """The end that stands on it, m: b1, h1, t1 as above. offset: of its middle from the wall's, across the rail."""
+
+    kind: Kind
+    b1: float
+    h1: float
+    t1: float
+    metal: Metal
+    offset: float
+
+
+@array_class
+class Foot:
+    """A member's end on a wall. arm (3,): from the frame point to where the branch's middle line meets the wall's outside, m; axes
+    (3, 3) rows; web: which way along the rail an open branch's web lies, +1 or -1; lean: cosine between branch and rail.
+    """
+
+    member: str
+    point: str
+    terminal: Terminal
+    made: MemberEnd
+    wall: Wall
+    branch: Branch
+    arm: Array
+    axes: Array
+    web: float
+    lean: float
+    rails: tuple[str, ...]
+    unmodelled: Unmodelled | None
+
+
+def feet_of(frame: Frame) -> Iterator[Foot]:
+    """Yield every member end that stands on another member."""
+    seats = seats_of(frame)
+    rails = rails_at(frame) if seats else {}
+    for (number, end), seat in seats.items():
+        member = frame.members[number]
+        point = member.points[-end]
+        run = rails.get(point)
+        passing = run if run is not None and number not in run[0].numbers else None
+        yield foot_of(frame, (member, Terminal.END if end else Terminal.START), seat, passing)
+
+
+def foot_of(frame: Frame, of: tuple[Member, Terminal], seat: Seat, passing: tuple[Run, int] | None) -> Foot:
+    """Return a seated end as a foot; passing: the rail that runs through its point, None: it stands on ends."""
+    member, terminal = of
+    made, first = (member.start, 0) if terminal is Terminal.START else (member.end, -1)
+    point = member.points[first]
+    inner = member.points[1 if first == 0 else -2]
+    toward = np.subtract(frame.points[inner], frame.points[point])
+    toward = toward / np.linalg.norm(toward)
+    on, own = frame.sections[seat.on], frame.sections[seat.of]
+    axes = seat.axes if kind_of(on.shape) is not Kind.ROUND else radial(seat.axes, toward)
+    left, up = drawn_axes(toward if first == 0 else -toward, member)
+    upright = abs(float(up @ axes[2])) >= abs(float(up @ axes[0]))
+    sideways = left if upright else up
+    shift = np.array(made.arm)
+    branch = branch_of(own, upright, float(shift @ axes[2]))
+    arm = seat.arm + shift - axes[1] * float(shift @ axes[1]) + axes[1] * seat.chord.wall / 2
+    return Foot(
+        member.name, point, terminal, made,
+        wall_of(frame, on, seat, passing, branch.h1), branch,
+        frozen(arm), frozen(axes),
+        1.0 if float(sideways @ axes[0]) >= 0.0 else -1.0,
+        float(toward @ axes[0]),
+        () if passing is None else rails_beside(*passing),
+        seat.unmodelled,
+    )  # fmt: skip
+
+
+def radial(axes: Array, toward: Array) -> Array:
+    """Return the axes of a foot on a round rail: out along its radius."""
+    out = toward - axes[0] * float(toward @ axes[0])
+    out = out / np.linalg.norm(out)
+    return np.stack([axes[0], out, cross(axes[0], out)])
+
+
+def rails_beside(run: Run, number: int) -> tuple[str, ...]:
+    """Return the names of the members that a rail is on both sides of a point."""
+    legs = (run.legs[leg] for leg in (number - 1, number) if 0 <= leg < len(run.legs))
+    return tuple(dict.fromkeys(leg.member.name for leg in legs))
+
+
+def branch_of(section: Section, upright: bool, offset: float) -> Branch:
+    """Return a branch's sizes; upright: its own height lies across the rail."""
+    known, shape = outline(section.shape), section.shape
+    if known is not None:
+        walls = (known.wall, known.wall_left, known.wall_right or known.wall)
+        height, width, wall = known.height, known.width, min(walls)
+    else:
+        height, width, wall = sizes(shape)
+    across, along = (height, width) if upright else (width, height)
+    return Branch(kind_of(shape), across, along, wall, metal_of(section), offset)
+
+
+def wall_of(frame: Frame, section: Section, seat: Seat, passing: tuple[Run, int] | None, h1: float) -> Wall:
+    """Return the wall that is met; h1: of the branch."""
+    chord = seat.chord
+    left = 0.0 if passing is None else open_length(frame, *passing) - h1 / 2
+    return Wall(kind_of(section.shape), chord.depth, chord.width, chord.wall, metal_of(section), left)
+
+
+def open_length(frame: Frame, run: Run, number: int) -> float:
+    """Return how far a rail's nearest open end is, m: one at which nothing else begins, ends or passes; inf where none is open."""
+    legs = lengths(frame, run.points)
+    found = [
+        away
+        for point, away in ((run.points[0], sum(legs[:number])), (run.points[-1], sum(legs[number:])))
+        if not any(point in each.points for n, each in enumerate(frame.members) if n not in run.numbers)
+    ]
+    return min(found, default=float("inf"))
+
+
+# what loads the wall --------------------------------------------------------------------------------------------------
+
+
+@array_class
+class WallLoads:
+    """What a member's end puts on the wall, at the wall's outside, (n_bound, n_case), N and Nm.
+
+    pull: square to the wall, away from it +; in_plane: moment in the plane of rail and branch; about_rail; twist: about the branch;
+    along, across: force along the rail, and square to it in the wall. rail: largest compressive stress in the rail there, Pa.
+    """
+
+    pull: Array
+    in_plane: Array
+    about_rail: Array
+    twist: Array
+    along: Array
+    across: Array
+    rail: Array
+
+
+def end_loads(outcome: Outcome, foot: Foot) -> Array:
+    """Return force and moment at the wall's outside, vehicle axes, (n_bound, n_case, 6), N and Nm."""
+    end = 0 if foot.terminal is Terminal.START else 1
+    found = np.stack([solution.member_ends[foot.member][:, end] for solution in outcome.solutions])
+    moved = found.copy()
+    moved[..., 3:] -= cross(np.broadcast_to(foot.arm, found[..., :3].shape), found[..., :3])
+    return moved
+
+
+def wall_loads(outcome: Outcome, foot: Foot) -> WallLoads:
+    """Return what a member's end puts on the wall in every load case under every bound."""
+    loads = end_loads(outcome, foot)
+    force, moment = loads[..., :3] @ foot.axes.T, loads[..., 3:] @ foot.axes.T
+    return WallLoads(
+        pull=frozen(force[..., 1]),
+        in_plane=frozen(moment[..., 2]),
+        about_rail=frozen(moment[..., 0]),
+        twist=frozen(moment[..., 1]),
+        along=frozen(force[..., 0]),
+        across=frozen(force[..., 2]),
+        rail=frozen(rail_compression(outcome, foot)),
+    )
+
+
+def rail_compression(outcome: Outcome, foot: Foot) -> Array:
+    """Return the largest compressive stress in the rail at a foot, (n_bound, n_case), Pa; 0 where none is known."""
+    frame = outcome.case.frame
+    found = np.zeros((len(outcome.solutions), len(outcome.loads)))
+    for number, member in enumerate(frame.members):
+        if member.name not in foot.rails or foot.point not in member.points:
+            continue
+        station = point_stations(frame, member)[member.points.index(foot.point)]
+        for bound, solution in enumerate(outcome.solutions):
+            line = solution.members[number]
+            for row in np.flatnonzero(np.abs(line.stations - station) < SAME).tolist():
+                fields = line.sections[row].fields
+                if fields is not None:
+                    found[bound] = np.maximum(found[bound], -components(fields, line.forces[row]).normal.min(axis=-1))
+    return found
+
+

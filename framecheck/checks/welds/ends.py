@@ -1,0 +1,186 @@
+"""The weld of every member end on a wall, judged without being asked: the leg it needs, and the walls beside it.
+
+The end is taken as welded all round with one fillet. A soft wall loads the weld unevenly: of the lengths across the rail only what the
+effective width leaves counts, at the corners (ANSI/AISC 360-22, K5 and table K5.1, seen); the line method on what counts gives the
+le, Sip and Sop of that table, and force along the wall and twist besides.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import pairwise
+from math import cos, pi, sin
+
+import numpy as np
+
+from framecheck.checks.face_limits import no_rule
+from framecheck.checks.feet import Foot, Kind, end_loads, feet_of
+from framecheck.checks.formulas import en1993_1_8 as en
+from framecheck.checks.joint_rows import Line
+from framecheck.checks.welds.fillet import (
+    METAL_SOURCE,
+    RUPTURE_SOURCE,
+    YIELD_SOURCE,
+    end_loaded_factor,
+    leg_required,
+    wall_rupture,
+    wall_yield,
+    weld_metal,
+)
+from framecheck.checks.welds.lines import forces_on_runs
+from framecheck.model.arrays import Array
+from framecheck.model.frame import Make
+from framecheck.model.joining import E70_SHEAR
+from framecheck.model.joints import ASKED, AtMemberEnd
+from framecheck.model.said import Amount, said
+from framecheck.model.weld_joints import WeldRun
+from framecheck.results.row import Check, CheckResult, Mode, Sizing
+from framecheck.results.subjects import Question, Subject, Thing, left_open
+from framecheck.stress import Outcome
+from framecheck.value_class import value_class
+
+SOURCE = "effective lengths: ANSI/AISC 360-22, K5, seen"
+ARC = 8
+"""Straight pieces of an arc: a twelfth of a turn is then half a per mille longer than its chord."""
+NO_LEG = "write `leg:` in each `ends` block, or a `welds` or `bolts` joint"
+
+
+def check(outcome: Outcome) -> Iterator[Line]:
+    """Yield the rows, the leg asked and what is open of every end on a wall that no joint of the file holds."""
+    held = {getattr(joint, "place", None) for joint in outcome.case.joints}
+    for foot in feet_of(outcome.case.frame):
+        if AtMemberEnd(foot.member, foot.terminal) not in held and foot.made.make is not Make.FLANGES:
+            yield from lines_of(outcome, foot)
+
+
+def lines_of(outcome: Outcome, foot: Foot) -> Iterator[Line]:
+    """Yield what is to be said of one end's weld."""
+    why = no_rule(foot) or filler(foot)
+    if why:
+        yield left_open(Thing.MEMBER_END, foot.member, Question.FASTENING, why, foot.point, "write a `welds` or `bolts` joint")
+        return
+    runs, loads = runs_of(foot), end_loads(outcome, foot)
+    forces = forces_on_runs(runs, loads.reshape(-1, 6)).reshape(*loads.shape[:2], len(runs), 2, 3)
+    yield from wall_rows(outcome, foot, forces)
+    size = np.linalg.norm(forces, axis=-1).max(axis=-1)
+    needed = needed_leg(runs, size.max(axis=(0, 1)))
+    given = foot.made.leg
+    where = Subject(Thing.MEMBER_END, foot.member, foot.point)
+    source = f"{METAL_SOURCE}; {SOURCE}"
+    yield Sizing(Check.END_WELD, where.words, "leg all round that the loads ask", needed, "m", given, source)
+    if given is None:
+        reason = said("leg needed: ", Amount(needed, "length"), " all round; not given")
+        yield left_open(Thing.MEMBER_END, foot.member, Question.FASTENING, reason, foot.point, NO_LEG)
+    else:
+        strength = np.array([weld_metal(E70_SHEAR, given) * end_loaded_factor(length_of(run), given) for run in runs])
+        yield worst(outcome, where, size, Limit(Mode.WELD_METAL, strength, ASKED.strength, source))
+
+
+def filler(foot: Foot) -> str:
+    """Return why the strength of the weld metal can't be taken as that of E70, "" where it can."""
+    steel = foot.wall.metal.kind == foot.branch.metal.kind == "steel"
+    return "" if steel else "its filler is not known, and E70 is for steel"
+
+
+def needed_leg(runs: tuple[WeldRun, ...], size: Array) -> float:
+    """Return the leg, m, with which the weld metal meets its target; size: largest force per length on each run, N/m."""
+    found = zip(runs, size.tolist(), strict=True)
+    return max(leg_required(each, E70_SHEAR, ASKED.strength, length_of(run)) for run, each in found)
+
+
+def length_of(run: WeldRun) -> float:
+    """Return the length of a run, m."""
+    return float(np.linalg.norm(np.subtract(run.end, run.start)))
+
+
+@value_class
+class Limit:
+    """What each run bears in one way, N/m, (n_run,) or one number; the factor asked, the rule, the part that fails."""
+
+    mode: Mode
+    strength: Array
+    asked: float
+    source: str
+    part: str = ""
+
+
+def wall_rows(outcome: Outcome, foot: Foot, forces: Array) -> Iterator[CheckResult]:
+    """Yield yield and rupture of both walls beside the weld, by the force in the wall's own plane: the rest is the face's to bear."""
+    where = Subject(Thing.MEMBER_END, foot.member, foot.point)
+    in_wall = np.hypot(forces @ foot.axes[0], forces @ foot.axes[2]).max(axis=-1)
+    for part, wall, metal in (("rail wall", foot.wall.t0, foot.wall.metal), ("branch wall", foot.branch.t1, foot.branch.metal)):
+        yields, tears = wall_yield(metal.yield_strength, wall), wall_rupture(metal.ultimate, wall)
+        for limit in (
+            Limit(Mode.WALL_YIELDS_AT_WELD, np.array(yields), ASKED.yielding, YIELD_SOURCE, part),
+            Limit(Mode.WALL_RUPTURES_AT_WELD, np.array(tears), ASKED.strength, RUPTURE_SOURCE, part),
+        ):
+            yield worst(outcome, where, in_wall, limit)
+
+
+def worst(outcome: Outcome, where: Subject, size: Array, limit: Limit) -> CheckResult:
+    """Return the worst bound, load case and run; size: force per length, (n_bound, n_case, n_run), N/m."""
+    strength = np.broadcast_to(limit.strength, size.shape)
+    bound, case, run = (int(each) for each in np.unravel_index(int(np.argmax(size / strength)), size.shape))
+    return CheckResult(
+        check=Check.END_WELD,
+        mode=limit.mode,
+        subject=where,
+        load_case=outcome.loads[case].name,
+        demand=float(size[bound, case, run]),
+        capacity=float(strength[bound, case, run]),
+        unit="N/m",
+        target=limit.asked,
+        source=limit.source,
+        part=limit.part,
+        bound=outcome.solutions[bound].bound,
+    )
+
+
+# what of the weld counts ----------------------------------------------------------------------------------------------
+
+
+def runs_of(foot: Foot) -> tuple[WeldRun, ...]:
+    """Return what counts of the weld, m from where the branch meets the wall's outside; legs of 1 m. Through both walls: of both."""
+    flat = outline_of(foot)
+    depths = (0.0, -foot.wall.h0) if foot.made.make is Make.THROUGH and foot.wall.kind is not Kind.CHANNEL else (0.0,)
+    places = [[(x, depth, z) for x, z in ends] for depth in depths for ends in flat]
+    return tuple(WeldRun((*start,), (*end,), 1.0) for start, end in (np.array(places) @ foot.axes).tolist())
+
+
+Corner = tuple[float, float]
+
+
+def outline_of(foot: Foot) -> list[tuple[Corner, Corner]]:
+    """Return what counts of the weld in the wall's plane: pairs of (along, across) the rail from the branch's middle, m."""
+    branch = foot.branch
+    b, h, counts = branch.b1, branch.h1, counted(foot)
+    if branch.kind is Kind.ROUND:
+        reach = pi / 4 * (1 + counts / b)
+        return [piece for middle in (0.0, pi) for piece in arc(b / 2, middle - reach, middle + reach)]
+    if branch.kind is Kind.PLATE:
+        return [piece for side in (-h / 2, h / 2) for piece in corners(side, b, counts)]
+    flanges = [((-h / 2, end), (h / 2, end)) for end in (-b / 2, b / 2)]
+    webs = (foot.web * h / 2,) if branch.kind is Kind.CHANNEL else (-h / 2, h / 2)
+    return [*flanges, *(piece for side in webs for piece in corners(side, b, counts))]
+
+
+def corners(side: float, b: float, counts: float) -> list[tuple[Corner, Corner]]:
+    """Return what counts of a run across the rail, half at each of its ends."""
+    return [((side, end * b / 2), (side, end * (b - counts) / 2)) for end in (-1.0, 1.0)]
+
+
+def arc(radius: float, start: float, end: float) -> list[tuple[Corner, Corner]]:
+    """Return an arc in straight pieces; angles from across the rail, rad."""
+    turns = np.linspace(start, end, ARC + 1).tolist()
+    return list(pairwise((radius * sin(turn), radius * cos(turn)) for turn in turns))
+
+
+def counted(foot: Foot) -> float:
+    """Return what counts of a run across the rail, m: of a branch with walls along the rail no more than half (K5, note)."""
+    wall, branch = foot.wall, foot.branch
+    if wall.kind is Kind.ROUND:
+        return branch.b1
+    strengths = (wall.metal.yield_strength, branch.metal.yield_strength)
+    thick = branch.h1 if branch.kind is Kind.PLATE else branch.t1
+    be = en.effective_width(wall.b0, (wall.t0, thick), strengths, branch.b1)
+    return be if branch.kind is Kind.PLATE else min(be, branch.b1 / 2)
