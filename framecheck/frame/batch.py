@@ -18,7 +18,7 @@ from framecheck.frame.element import beams_of, deformation_stiffness
 from framecheck.frame.equivalent import load_vector, particular_ends
 from framecheck.frame.fields import forces_at
 from framecheck.frame.freedoms import NONE, freedoms_of
-from framecheck.frame.links import supports_of
+from framecheck.frame.grounds import ground_of, hold_of_case
 from framecheck.frame.loads import Loads, imbalance, loads_of, own_weight
 from framecheck.frame.member_loads import on_line
 from framecheck.frame.plain_batch import plain_chunk
@@ -80,16 +80,16 @@ def solve_variants(structure: Structure, tables: Array, cases: Sequence[CaseLoad
 def _base(structure: Structure, cases: Sequence[CaseLoads]) -> Base:
     """Return what all variants share; the structure itself is factorised, so that a mechanism is named."""
     loads = loads_of(structure.frame, structure.pieces, structure.beams, structure.links.bodies, cases)
-    hanging = {case.afloat for case in cases}
-    if len(hanging) != 1:
+    if len({hold_of_case(case) for case in cases}) != 1:
         raise UnsolvableError(
-            "variants are solved for cases that all hang on supports or all on nothing; give them apart"
+            "variants are solved for cases that all hang on the same supports or all on nothing; give them apart"
         )
-    if True in hanging:
+    name: object
+    if cases[0].afloat:
         refuse_unbalanced([case.name for case in cases], imbalance(structure.pieces.places, loads.total, loads.size))
         name, supports = "afloat", hanging_supports(structure)
     else:
-        name, supports = "supports", supports_of(structure.frame, structure.frame.supports)
+        name, supports = ground_of(structure.frame, cases[0])
     free = factor_of(structure, name, supports).free
     stations = few_stations(structure.beams, stretches_of(structure.beams, loads))
     return Base(structure, cases, loads, supports, free, stations)

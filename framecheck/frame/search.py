@@ -11,8 +11,8 @@ from framecheck.frame.buckling_model import Hold, Part, hold_of
 from framecheck.frame.element import END
 from framecheck.frame.fields import Answer, of_cases
 from framecheck.frame.geometric import arm_forms, end_forces, offset_forms, times_geometric, wagner_of, weighed_forms
+from framecheck.frame.grounds import ground_of
 from framecheck.frame.linear import Factored
-from framecheck.frame.links import supports_of
 from framecheck.frame.report import Answered
 from framecheck.frame.solve import factor_of, hanging_supports
 from framecheck.model.arrays import Array, IntArray
@@ -110,8 +110,8 @@ class Search:
         return np.asarray(whole * np.sin(np.arange(1.0, len(whole) + 1) ** 2))[:, None]
 
 
-def search_of(answered: Answered, parts: tuple[Part, ...], cases: IntArray, hanging: bool) -> Search:
-    """Return the search in some cases that all hang on the supports, or all on nothing; parts: of the structure."""
+def search_of(answered: Answered, parts: tuple[Part, ...], cases: IntArray) -> Search:
+    """Return the search in some cases that are all held in one way; parts: of the structure."""
     structure, answer = answered.structure, of_cases(answered.solved.answer, cases)
     sections = np.array([section.wagner[::-1] for section in structure.sections])
     wagner = wagner_of(structure.beams, sections[structure.pieces.section])
@@ -119,10 +119,11 @@ def search_of(answered: Answered, parts: tuple[Part, ...], cases: IntArray, hang
     pushes = end_forces(answer)
     offsets = offset_forms(structure.beams, pushes).transpose(0, 1, 3, 4, 2)
     ends = tuple(offsets[:, part.pieces] for part in parts)
-    if hanging:
+    first = answered.cases[int(cases[0])]
+    if first.afloat:
         factor, hold = factor_of(structure, "afloat", hanging_supports(structure)), hold_of(structure, parts)
     else:
-        factor, hold = factor_of(structure, "supports", supports_of(structure.frame, structure.frame.supports)), None
+        factor, hold = factor_of(structure, *ground_of(structure.frame, first)), None
     return Search(structure.freedoms.count, cases, answer, wagner, parts, forms, ends, _arms(answered, pushes), factor, hold)
 
 

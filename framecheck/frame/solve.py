@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from types import MappingProxyType
 from typing import Any
 
 import numpy as np
 
+from framecheck.errors import MechanismError
 from framecheck.frame.afloat import from_mean_plane, holding_nodes, isostatic, refuse_unbalanced, rigid_moves
 from framecheck.frame.assembly import DENSE
 from framecheck.frame.equivalent import load_vector, particular_ends
+from framecheck.frame.grounds import Ground, grounds_of
 from framecheck.frame.joints import leaves_joints_open
 from framecheck.frame.linear import Factored, factored_dense, factored_sparse
-from framecheck.frame.links import Supports, supports_of
+from framecheck.frame.links import Supports
 from framecheck.frame.loads import Loads, imbalance, loads_of
 from framecheck.frame.mechanism import refuse_loose, refuse_unheld_loads, unused
 from framecheck.frame.recover import solved_pieces
@@ -82,9 +85,9 @@ def answered(structure: Structure, loads: Sequence[CaseLoads]) -> Answered:
     refuse_unbalanced([case.name for case in loads if case.afloat], alone[afloat])
     unknowns = np.zeros_like(vector)
     least = 1.0
-    if not afloat.all():
-        on_ground = np.flatnonzero(~afloat)
-        unknowns[:, on_ground], factor = _grounded(structure, acting, vector, on_ground)
+    for ground in grounds_of(frame, loads):
+        with named(loads[int(ground.cases[0])]):
+            unknowns[:, ground.cases], factor = _grounded(structure, acting, vector, ground)
         least = min(least, factor.least)
     if afloat.any():
         hanging = np.flatnonzero(afloat)
@@ -94,13 +97,23 @@ def answered(structure: Structure, loads: Sequence[CaseLoads]) -> Answered:
     return Answered(structure, loads, acting, vector, unknowns, least, solved_pieces(structure, acting, made, unknowns))
 
 
-def _grounded(structure: Structure, loads: Loads, vector: Array, cases: IntArray) -> tuple[Array, Factored]:
-    """Return the unknowns (n, k) of the cases on the supports, moved supports included."""
-    supports = supports_of(structure.frame, structure.frame.supports)
-    factor = factor_of(structure, "supports", supports)
-    matrix = with_ground(structure.matrix, supports)
-    given = moved_by_supports(loads, len(vector), cases)
-    return given + factor.movements(matrix, vector[:, cases] - matrix @ given), factor
+@contextmanager
+def named(case: CaseLoads) -> Iterator[None]:
+    """Say of a mechanism in which load case it is, where that one has supports of its own."""
+    try:
+        yield
+    except MechanismError as error:
+        if case.supports is None:
+            raise
+        raise MechanismError(f"load case '{case.name}', on supports of its own: {error}") from None
+
+
+def _grounded(structure: Structure, loads: Loads, vector: Array, ground: Ground) -> tuple[Array, Factored]:
+    """Return the unknowns (n, k) of the cases on some supports, moved supports included."""
+    factor = factor_of(structure, ground.key, ground.supports)
+    matrix = with_ground(structure.matrix, ground.supports)
+    given = moved_by_supports(loads, len(vector), ground.cases)
+    return given + factor.movements(matrix, vector[:, ground.cases] - matrix @ given), factor
 
 
 def moved_by_supports(loads: Loads, count: int, cases: IntArray) -> Array:
@@ -146,8 +159,8 @@ def from_asked_plane(structure: Structure, case: CaseLoads, supports: Supports, 
     return left
 
 
-def factor_of(structure: Structure, name: str, supports: Supports) -> Factored:
-    """Return the factors of the frame on some supports, made once; MechanismError where something moves freely."""
+def factor_of(structure: Structure, name: object, supports: Supports) -> Factored:
+    """Return the factors of the frame on some supports, made once for each name; MechanismError where something moves freely."""
     found = structure.factors.get(name)
     if found is None:
         held = unused(structure)

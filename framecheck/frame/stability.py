@@ -12,13 +12,14 @@ from collections.abc import Iterator, Mapping, Sequence
 import numpy as np
 
 from framecheck.frame.buckling_model import Part, parts_of
+from framecheck.frame.grounds import Hold, hold_of_case
 from framecheck.frame.lanczos import greatest
 from framecheck.frame.report import Answered
 from framecheck.frame.results import NEVER, Buckling, FrameSolution
 from framecheck.frame.search import search_of
 from framecheck.frame.second_order import Further, counted_share, moved_further, on_moved_frame, told_on_moved_frame
 from framecheck.frame.solve import solutions_of
-from framecheck.model.arrays import Array, BoolArray, IntArray, frozen
+from framecheck.model.arrays import Array, IntArray, frozen
 from framecheck.value_class import array_class
 
 AT_ONCE = 4_000_000
@@ -37,12 +38,12 @@ class Stable:
 
 def frame_buckling(answered: Answered, targets: Array) -> Stable:
     """Return at what factors the frame buckles in each case of an answer; targets (k,): factors asked of the loads."""
-    afloat = np.array([case.afloat for case in answered.cases], dtype=np.bool_)
-    factors, settled = np.full(len(afloat), NEVER), np.ones(len(afloat), dtype=np.bool_)
+    held = [hold_of_case(case) for case in answered.cases]
+    factors, settled = np.full(len(held), NEVER), np.ones(len(held), dtype=np.bool_)
     further: list[Further] = []
     parts = parts_of(answered.structure, answered.solved.answer)
-    for cases in together(parts, afloat):
-        search = search_of(answered, parts, cases, bool(afloat[cases[0]]))
+    for cases in together(parts, held):
+        search = search_of(answered, parts, cases)
         found = greatest(search, search.start(), len(cases))
         factors[cases], settled[cases] = 1 / np.maximum(found.values, 1 / NEVER), found.settled
         near = np.flatnonzero(counted_share(factors[cases], targets[cases]) > 0)
@@ -51,12 +52,12 @@ def frame_buckling(answered: Answered, targets: Array) -> Stable:
     return Stable(Buckling(frozen(factors), settled, frozen(counted_share(factors, targets))), tuple(further))
 
 
-def together(parts: Sequence[Part], afloat: BoolArray) -> Iterator[IntArray]:
-    """Yield cases that are searched at once: all on supports or all on nothing, few enough for the memory they take."""
+def together(parts: Sequence[Part], held: Sequence[Hold]) -> Iterator[IntArray]:
+    """Yield cases that are searched at once: all held in one way, few enough for the memory they take."""
     each = sum(len(part.pieces) * part.rows.shape[1] * FORM for part in parts)
     many = max(1, AT_ONCE // max(each, 1))
-    for hanging in (False, True):
-        cases = np.flatnonzero(afloat == hanging)
+    for way in dict.fromkeys(held):
+        cases = np.flatnonzero([each == way for each in held])
         yield from (cases[first : first + many] for first in range(0, len(cases), many))
 
 

@@ -113,4 +113,4 @@ def _alike(case: CaseLoads, nodal: Array, image: IntArray, names: list[str]) -> 
     pushes = np.abs(nodal[image] * FLIP - nodal).max(initial=0.0) <= 1e-9 * np.abs(nodal).max(initial=0.0)
     mirrored = {names[image[names.index(name)]] for name in case.reference}
     measured = not case.afloat or (len(case.reference) >= 3 and mirrored == set(case.reference))
-    return bool(pushes) and not any(sideways) and measured
+    return bool(pushes) and not any(sideways) and measured and case.supports is None

@@ -9,6 +9,7 @@ import numpy as np
 from framecheck.frame.afloat import rigid_moves
 from framecheck.frame.discretise import SAME
 from framecheck.frame.fields import Fields, felt
+from framecheck.frame.grounds import Ground, grounds_of
 from framecheck.frame.links import Supports, supports_of
 from framecheck.frame.loads import Loads, imbalance, reach_of
 from framecheck.frame.stations import Stations
@@ -43,13 +44,16 @@ def account_of(
     """
     loads, left = outside
     unknowns, energy, stations, fields = inside
-    supports = supports_of(structure.frame, structure.frame.supports)
-    on_ground = np.array([not case.afloat for case in cases], dtype=np.float64)
-    pushed, still_left = ground_forces(supports, unknowns, left, on_ground)
-    sprung = supports.stiffness @ (unknowns[supports.sprung] ** 2) * on_ground / 2
-    moved = np.sum(pushed[supports.held] * unknowns[supports.held], axis=0)
+    grounds = tuple(grounds_of(structure.frame, cases))
+    pushed, sprung, moved = np.zeros_like(left), np.zeros(len(cases)), np.zeros(len(cases))
+    for ground in grounds:
+        on, held = ground.cases, ground.supports.held
+        pushed[:, on] = ground_forces(ground.supports, unknowns[:, on], left[:, on])
+        sprung[on] = ground.supports.stiffness @ unknowns[np.ix_(ground.supports.sprung, on)] ** 2 / 2
+        moved[on] = np.sum(pushed[np.ix_(held, on)] * unknowns[np.ix_(held, on)], axis=0)
+    still_left = left - pushed
     return Account(
-        reactions=_reactions(structure, supports, pushed),
+        reactions=_reactions(structure, grounds, pushed),
         balance=frozen(_balance(structure, loads, pushed)),
         residual=frozen(_largest(structure, still_left) / load_size(structure, loads)),
         energy=frozen(energy.sum(axis=0) + _springs(structure, unknowns) + sprung),
@@ -57,18 +61,19 @@ def account_of(
     )
 
 
-def ground_forces(supports: Supports, unknowns: Array, left: Array, on_ground: Array) -> tuple[Array, Array]:
-    """Return what the ground does on each unknown (n, k), and what is left over after that (n, k)."""
-    pushed, still = np.zeros_like(left), left.copy()
-    pushed[supports.held] = left[supports.held] * on_ground
-    pushed[supports.sprung] = -supports.stiffness[:, None] * unknowns[supports.sprung] * on_ground
-    still -= pushed
-    return pushed, still
+def ground_forces(supports: Supports, unknowns: Array, left: Array) -> Array:
+    """Return what the ground does on each unknown (n, k); left (n, k): what the frame's matrix leaves of the loads."""
+    pushed = np.zeros_like(left)
+    pushed[supports.held] = left[supports.held]
+    pushed[supports.sprung] = -supports.stiffness[:, None] * unknowns[supports.sprung]
+    return pushed
 
 
-def _reactions(structure: Structure, supports: Supports, pushed: Array) -> Mapping[str, Array]:
-    """Return what the ground does to each supported point (k, 6)."""
-    nodes = distinct(np.concatenate((supports.held, supports.sprung)) // 6).tolist()
+def _reactions(structure: Structure, grounds: Sequence[Ground], pushed: Array) -> Mapping[str, Array]:
+    """Return what the ground does to each point (k, 6) that is supported in any case."""
+    known = supports_of(structure.frame, structure.frame.supports)
+    held = [known, *(ground.supports for ground in grounds)]
+    nodes = distinct(np.concatenate([each for one in held for each in (one.held, one.sprung)]) // 6).tolist()
     points = list(structure.frame.points)
     return {points[n]: frozen(np.ascontiguousarray(pushed[6 * n : 6 * n + 6].T)) for n in nodes}
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from framecheck.model.arrays import Vector
+from framecheck.model.frame import Support
 from framecheck.model.said import Words
 from framecheck.value_class import value_class
 
@@ -90,6 +91,7 @@ class CaseLoads:
     afloat: True where the loads balance among themselves and the frame hangs on nothing (vehicle cases): supports are then
     left out and the displacements are measured from the mean plane through `reference` points. straps: what tie-downs carry.
     wheels: how far up each wheel goes against the frame, from rest, m, by its name; left out where it is not known.
+    supports: what holds the frame in this load case, in place of the frame's own; None: those.
     """
 
     name: str
@@ -104,3 +106,4 @@ class CaseLoads:
     notes: tuple[Words, ...] = ()
     straps: tuple[StrapTension, ...] = ()
     wheels: tuple[tuple[str, float], ...] = ()
+    supports: tuple[Support, ...] | None = None

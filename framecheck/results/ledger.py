@@ -227,6 +227,7 @@ def attached_points(case: Case) -> Iterator[str]:
     """Yield the points at which masses, mounts, suspension, straps, supports, written forces and load cases act."""
     yield from (mount.point for body in case.frame.stiff_bodies for mount in body.mounts)
     yield from (support.point for support in case.frame.supports)
+    yield from (support.point for loads in case.written_loads for support in loads.supports or ())
     yield from (point for spring in case.frame.springs for point in spring.points)
     yield from (load.point for loads in case.written_loads for load in loads.point_loads)
     vehicle = case.vehicle

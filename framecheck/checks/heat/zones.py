@@ -81,6 +81,7 @@ def shop_of(case: Case, sections: Mapping[str, SectionProperties], loads: Collec
     frame = case.frame
     loaded = {load.point for each in loads for load in each.point_loads if any((*load.force, *load.moment))}
     loaded |= {support.point for support in frame.supports}
+    loaded |= {support.point for each in loads for support in each.supports or ()}
     loaded |= {point for spring in frame.springs for point in spring.points}
     loaded |= {mount.point for body in frame.stiff_bodies for mount in body.mounts}
     return Shop(case, sections, frozenset(loaded))

@@ -11,7 +11,7 @@ from framecheck.reading.blocks.common import (
     POSITIVE_LENGTH,
     RATIO,
 )
-from framecheck.reading.blocks.frame import DIRECTIONS
+from framecheck.reading.blocks.frame import DIRECTIONS, SUPPORT
 from framecheck.reading.form import Either, Field, Form, ListOf, Named
 from framecheck.reading.kinds import Amount, Choice, NameOf, Number
 
@@ -56,15 +56,16 @@ MOVED = Form(
 )
 WRITTEN = Form(
     "written load case",
-    "A load case force by force; the supports of the frame hold it.",
+    "A load case force by force; the supports of the frame hold it, or its own.",
     (
         Field("forces", ListOf(POINT_LOAD, 1, 1000), "on points", (), "none"),
         Field("member loads", ListOf(MEMBER_LOAD, 1, 1000), "along members", (), "none"),
         Field("own weight", Number(), "how many g the frame's own mass is pulled down with", 0.0, "0, not counted"),
         Field("warmings", ListOf(WARMING, 1, 500), "members warmer than when built", (), "none"),
         Field("moved supports", ListOf(MOVED, 1, 200), "supports that give way or are jacked", (), "none"),
+        Field("supports", ListOf(SUPPORT, 1, 200), "what holds the frame here, in place of its own", None, "the frame's own"),
     ),
-    "{forces: [{point: gearbox mount, force: {z: -500 lb}}]}",
+    "{forces: [{point: left front end, force: {z: 500 lb}}], supports: [{point: left rear end, held: place}]}",
 )
 SUM = Form(
     "sum of load cases",

@@ -4,15 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
+from math import isinf
 from typing import Any
 
 from framecheck.model.case import Basis, Case, Factor, LoadCase, Sum, Targets, VehicleSide
+from framecheck.model.frame import Support
 from framecheck.model.loads import ZERO, CaseLoads, MemberLoad, Motion, MovedSupport, PointLoad, Warming
 from framecheck.model.vehicle import Use
 from framecheck.reading.blocks.common import vector
 from framecheck.reading.build.draft import SAME_PLACE, Draft
-from framecheck.reading.build.frame import RAILS
-from framecheck.reading.desk import did_you_mean, length, listed
+from framecheck.reading.build.frame import RAILS, support_of
+from framecheck.reading.desk import Taken, did_you_mean, length, listed
 from framecheck.reading.form import Record
 from framecheck.reading.load_items import LoadItem
 from framecheck.reading.load_kinds import LoadKind
@@ -100,7 +102,25 @@ def written_case(draft: Draft, item: LoadItem) -> CaseLoads:
         motion=Motion(linear=(0.0, 0.0, -record["own weight"] * GRAVITY)),
         warmings=tuple(_warmings(draft, record["warmings"])),
         moved_supports=tuple(_moved(draft, each) for each in record["moved supports"]),
+        supports=None if record["supports"] is None else own_supports(draft, record),
     )
+
+
+def own_supports(draft: Draft, record: Record) -> tuple[Support, ...]:
+    """Return what holds the frame in a load case of its own; each point once, each held some way, what is moved held that way."""
+    taken = Taken()
+    found = tuple(support_of(draft, each) for each in record["supports"])
+    for each, support in zip(record["supports"], found, strict=True):
+        if fault := taken.take(support.point, each.line, "support of point"):
+            draft.desk.refuse(each.line, each.subject, fault, "write all that holds a point in one support")
+        if not any(support.stiffness):
+            draft.desk.refuse(each.line, each.subject, "holds nothing", "write 'held: [x, y, z]', or springs")
+    held = {(support.point, way) for support in found for way in range(6) if isinf(support.stiffness[way])}
+    for each in record["moved supports"]:
+        if (draft.point(each["point"]), each["direction"]) not in held:
+            fault = "moves a point that this load case does not hold that way"
+            draft.desk.refuse(each.line, each.subject, fault, "hold it that way under the load case's own 'supports'")
+    return found
 
 
 def _point_load(draft: Draft, record: Record) -> PointLoad:
