@@ -26,6 +26,7 @@ from framecheck.results.defaults import taken_by_default
 from framecheck.results.ledger import idle_acceptances, ledger_of
 from framecheck.results.left_out import left_out
 from framecheck.results.not_run import not_worked_out, sides_left_out
+from framecheck.results.readings import ReadAt, read_at
 from framecheck.results.row import CheckResult, Sizing, governing_first
 from framecheck.results.subjects import Open, Remark
 from framecheck.results.verdict import Verdict, verdict_of
@@ -173,6 +174,7 @@ class Results:
     verdict: how it came out, with the ledger of all that can fail. sizings: what the joints ask of the shop, joint by joint.
     remarks: what was taken on the unfavourable side, and the limits of every answer.
     vehicle_loads: the wheel and bracket forces behind each load case of the vehicle; masses: None without a vehicle.
+    readings: what is read at the places that the case names.
     """
 
     outcome: Outcome
@@ -183,6 +185,7 @@ class Results:
     vehicle_loads: tuple[VehicleLoads, ...]
     gaps: tuple[GapLeft, ...]
     masses: MassAccount | None
+    readings: tuple[ReadAt, ...] = ()
 
     @property
     def governing(self) -> CheckResult | None:
@@ -243,6 +246,7 @@ def _solved(prepared: Prepared, case: Case) -> Results:
         vehicle_loads=of_vehicle,
         gaps=tuple(each.gap for each in gaps),
         masses=None if case.vehicle is None else mass_account(case, prepared.frame),
+        readings=tuple(read_at(outcome)),
     )
 
 

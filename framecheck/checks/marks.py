@@ -1,4 +1,4 @@
-"""Stations that the frame is asked for besides its own: at bolt holes, and at the edges of metal that welding has softened."""
+"""Stations that the frame is asked for besides its own: at bolt holes, readings, and the edges of metal that welding has softened."""
 
 from __future__ import annotations
 
@@ -21,6 +21,8 @@ def marks_of(
         from framecheck.results.drilling import drilled
 
         found = hole_marks(case.frame, drilled(case))
+    for reading in case.readings:
+        found = {**found, reading.member: (*found.get(reading.member, ()), reading.station)}
     if not any(is_changed_by_welding(section) for section in case.frame.sections.values()):
         return found
     from framecheck.checks.heat import heat_marks

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from framecheck.model.frame import Frame
 from framecheck.model.loads import CaseLoads
+from framecheck.model.readings import Reading
 from framecheck.model.seen import Seen
 from framecheck.model.strength import StrengthAsked
 from framecheck.units import Units
@@ -163,5 +164,6 @@ class Case:
     plates: tuple[Plate, ...] = ()
     accepted: tuple[Accepted, ...] = ()
     doubts: tuple[Doubt, ...] = ()
+    readings: tuple[Reading, ...] = ()
     written_in: Units = Units.SI
     place_of: Callable[[tuple[str, ...]], str] = field(default=nowhere, compare=False, repr=False)

@@ -6,10 +6,14 @@ import csv
 from collections.abc import Iterable, Mapping, Sequence
 from io import StringIO
 
+import numpy as np
+
 from framecheck.model.case import Case
 from framecheck.model.frame import Frame
-from framecheck.output.json_text import Record, check, record, sizing
+from framecheck.model.readings import Reading
+from framecheck.output.json_text import Record, check, reading, record, sizing
 from framecheck.output.origin import UNKNOWN, Origin
+from framecheck.results.readings import ReadAt
 from framecheck.results.row import Check, CheckResult, Mode, Sizing
 from framecheck.results.subjects import Subject, Thing
 from framecheck.results.tables import (
@@ -43,6 +47,7 @@ def tables(results: Results, caution: str, origin: Origin = UNKNOWN) -> dict[str
         "member_forces": whole["member_forces"],
         "movements": movements(whole["load_cases"]),
         "reactions": reactions(whole["load_cases"]),
+        "readings": [spread(row) for row in whole["readings"]],
         "balance": balance(whole["load_cases"]),
         "sections": sections(whole["sections"]),
         "sizings": whole["sizings"],
@@ -154,6 +159,10 @@ def axes(name: str, unit: str, values: Sequence[float]) -> Record:
 NO_FRAME = Frame({}, (), {})
 SOME_ROW = CheckResult(Check.YIELD, Mode.FIRST_YIELD, Subject(Thing.FRAME, ""), None, 0.0, 1.0, "", 1.0, "")
 SOME_SIZE = Sizing(Check.WELDS, "", "", 0.0, "", None, "")
+NOTHING = np.zeros((1, 9))
+SOME_READING = ReadAt(
+    Reading("", "", 0.0), "", "", False, NOTHING, NOTHING[:, :6], NOTHING[:, :3], None, NOTHING[:, 0], NOTHING[:, :2]
+)
 SOME_LOAD_CASE: Record = {
     "bound": "",
     "name": "",
@@ -171,6 +180,7 @@ HEADS: Mapping[str, tuple[str, ...]] = {
     "accepted": ("what", "where", "because"),
     "checks": tuple(flat(check(SOME_ROW, Case("", NO_FRAME)))),
     "reactions": tuple(reactions([SOME_LOAD_CASE])[0]),
+    "readings": tuple(spread(next(reading(SOME_READING, ("",))))),
     "sizings": tuple(sizing(SOME_SIZE)),
     "clearances": heads_of(clearances_table(())),
     "worst_kinds": heads_of(kinds_table(NO_FRAME, ())),

@@ -8,6 +8,8 @@ from math import isfinite
 from types import MappingProxyType
 from typing import Any
 
+import numpy as np
+
 from framecheck.frame.results import FrameSolution, MemberForces
 from framecheck.model.arrays import Array
 from framecheck.model.case import Case
@@ -17,6 +19,7 @@ from framecheck.output.display import Units, spoken
 from framecheck.output.origin import MADE_BY, UNKNOWN, Origin
 from framecheck.results.from_memory import from_memory
 from framecheck.results.places import Near, near_row
+from framecheck.results.readings import ReadAt
 from framecheck.results.row import CheckResult, Grade, Sizing
 from framecheck.results.summary import load_case_rows, member_rows
 from framecheck.results.tables import (
@@ -73,6 +76,7 @@ def record(results: Results, caution: str, origin: Origin = UNKNOWN) -> Record:
         "tables": {each.name: table(each) for each in tables_of(results)},
         "sizings": [sizing(each) for each in results.sizings],
         "clearances": table(clearances_table(results.gaps, every_case=True)),
+        "readings": [row for each in results.readings for row in reading(each, outcome.solutions[0].cases)],
         "wheels": [row for loads in results.vehicle_loads for row in wheels(loads)],
         "brackets": [row for loads in results.vehicle_loads for row in brackets(loads)],
         "self_checks": [row for each in outcome.solutions for row in self_checks(each)],
@@ -225,9 +229,37 @@ def member_forces(member: MemberForces, cases: tuple[str, ...]) -> Iterator[Reco
     """Yield the section forces of a member, station by station, in its own axes."""
     stations = member.stations.tolist()
     for number, name in enumerate(cases):
-        for station, row in zip(stations, member.member_forces[:, number].tolist(), strict=True):
+        own = zip(stations, member.member_forces[:, number].tolist(), member.forces[:, number, 6].tolist(), strict=True)
+        for station, row, bimoment in own:
             forces = dict(zip(FORCE_KEYS, row, strict=True))
-            yield {"member": member.member, "load_case": name, "station_m": station, **forces}
+            yield {"member": member.member, "load_case": name, "station_m": station, **forces, "bimoment_nm2": bimoment}
+
+
+def reading(found: ReadAt, cases: tuple[str, ...]) -> Iterator[Record]:
+    """Yield what is read at one place, load case by load case; stress is null where none is wanted or known."""
+    stress = np.column_stack((found.normal, found.shear, found.von_mises)).tolist()
+    rows = zip(cases, found.member_forces.tolist(), found.forces.tolist(), found.moved.tolist(), stress, strict=True)
+    for name, forces, own, moved, (normal, *shear, equivalent) in rows:
+        yield {
+            "reading": found.reading.name,
+            "bound": found.bound,
+            "load_case": name,
+            "member": found.reading.member,
+            "station_m": found.reading.station,
+            "beyond": found.beyond,
+            "section": found.section,
+            **dict(zip(FORCE_KEYS, forces, strict=True)),
+            "bimoment_nm2": own[6],
+            "torsion_saint_venant_nm": own[7],
+            "torsion_warping_nm": own[8],
+            "displacement_m": moved,
+            "place_y_m": None if found.place is None else found.place[0],
+            "place_z_m": None if found.place is None else found.place[1],
+            "normal_stress_pa": None if found.place is None else normal,
+            "shear_stress_y_pa": None if found.place is None else shear[0],
+            "shear_stress_z_pa": None if found.place is None else shear[1],
+            "von_mises_pa": None if found.place is None else equivalent,
+        }
 
 
 def wheels(loads: VehicleLoads) -> Iterator[Record]:

@@ -16,6 +16,7 @@ from framecheck.reading.build.draft import Draft
 from framecheck.reading.build.frame import frame_of
 from framecheck.reading.build.loads import default_cases, sums_of, targets_of, vehicle_cases, written_case
 from framecheck.reading.build.names import check_names, records
+from framecheck.reading.build.readings import readings_of
 from framecheck.reading.build.sections import Shelf
 from framecheck.reading.build.strength import accepted_of, strength_of
 from framecheck.reading.case_form import case_form
@@ -106,6 +107,7 @@ def case_of(draft: Draft, record: Record, library: Library) -> Case:
         joint_tables=tables,
         plates=guarded_by(draft, record, library),
         accepted=accepted_of(draft, record),
+        readings=readings_of(draft, record),
         written_in=units_written(draft.desk),
     )
     return loaded(draft, record, library, case)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from framecheck.reading.blocks.frame import FRAME
 from framecheck.reading.blocks.loads import TARGETS
 from framecheck.reading.blocks.materials import MATERIALS
+from framecheck.reading.blocks.readings import READINGS
 from framecheck.reading.blocks.sections import SECTION
 from framecheck.reading.blocks.strength import ACCEPTED, BUCKLING_LENGTH, NOTCHES, RARE
 from framecheck.reading.form import Field, Form, Late, ListOf, Named
@@ -33,6 +34,7 @@ WHAT_IS_ASKED = (
     Field("fatigue", Late("life", "FATIGUE"), "the fatigue check", None, "not asked for"),
     Field("buckling lengths", ListOf(BUCKLING_LENGTH, 1, 200), "where they are known", (), "bracketed"),
     Field("notches", NOTCHES, "what is asked of notches", None, "zones below a third of yield"),
+    Field("readings", READINGS, "places whose forces, bimoment and stress are wanted", (), "none"),
     Field("accepted", ListOf(ACCEPTED, 1, 200), "what is left open and accepted, with the reason", (), "nothing"),
     Field("rare load cases", RARE, "in which a permanent set may be accepted", (), "those with a target of their own"),
 )

@@ -1,0 +1,107 @@
+"""What is read at the places that a case names: section forces, bimoment, movement and stress, in every load case and bound."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from framecheck.errors import Fault, InputError
+from framecheck.frame.results import MemberForces
+from framecheck.model.arrays import Array, IntArray
+from framecheck.model.readings import Reading
+from framecheck.model.shapes import Side
+from framecheck.section.properties import SectionProperties, UnitFields
+from framecheck.stress import SHEARING, STRETCHING, Outcome
+from framecheck.value_class import array_class
+
+SAME = 1e-6
+"""m; a station as near as this is the place itself."""
+NO_METAL = 0.25
+"""Share of a side: surface points further apart than that leave a gap between them."""
+
+
+@array_class
+class ReadAt:
+    """What is read at one place under one bound; arrays by load case. beyond: of two where a force or the section jumps, the second.
+
+    forces (n_case, 9), member_forces (n_case, 6), moved (n_case, 3) as in MemberForces; place: (y, z) on the section from its
+    centroid, m, None: no stress is wanted or known; normal (n_case,), shear (n_case, 2), Pa.
+    """
+
+    reading: Reading
+    bound: str
+    section: str
+    beyond: bool
+    forces: Array
+    member_forces: Array
+    moved: Array
+    place: tuple[float, float] | None
+    normal: Array
+    shear: Array
+
+    @property
+    def von_mises(self) -> Array:
+        """Return the equivalent stress, (n_case,), Pa."""
+        found: Array = np.sqrt(self.normal**2 + 3 * np.sum(self.shear**2, axis=1))
+        return found
+
+
+def read_at(outcome: Outcome) -> Iterator[ReadAt]:
+    """Yield what is read, place by place, bound by bound. InputError: a place has no metal."""
+    numbers = {member.name: number for number, member in enumerate(outcome.case.frame.members)}
+    for reading in outcome.case.readings:
+        for solution in outcome.solutions:
+            line = solution.members[numbers[reading.member]]
+            rows = rows_at(line, reading.station)
+            for count, row in enumerate(rows.tolist()):
+                yield one(reading, solution.bound.name, line, row, beyond=count > 0)
+
+
+def rows_at(line: MemberForces, station: float) -> IntArray:
+    """Return the rows of a member at a station: one, or the first and the last where something jumps there."""
+    near = np.abs(line.stations - station)
+    rows = np.flatnonzero(near <= near.min() + SAME)
+    first, last = int(rows[0]), int(rows[-1])
+    same = line.sections[first] is line.sections[last] and np.allclose(line.forces[first], line.forces[last], rtol=1e-9, atol=1e-9)
+    return np.array([first] if same else [first, last], dtype=np.int64)
+
+
+def one(reading: Reading, bound: str, line: MemberForces, row: int, *, beyond: bool) -> ReadAt:
+    """Return what is read at one row of a member."""
+    section, forces = line.sections[row], line.forces[row]
+    place, normal, shear = None, np.zeros(len(forces)), np.zeros((len(forces), 2))
+    if reading.side is not None and section.fields is not None:
+        place, unit_normal, unit_shear = stress_at(section, section.fields, reading)
+        normal = forces[:, STRETCHING] @ unit_normal
+        shear = forces[:, SHEARING] @ unit_shear.T
+    return ReadAt(
+        reading, bound, section.name, beyond, forces, line.member_forces[row], line.displacements[row], place, normal, shear
+    )
+
+
+def stress_at(section: SectionProperties, fields: UnitFields, reading: Reading) -> tuple[tuple[float, float], Array, Array]:
+    """Return a place on a side, and the stress there per unit force, normal (4,) and shear (2, 4): straight between its neighbours."""
+    y_min, y_max, z_min, z_max = section.box
+    level = reading.side in (Side.TOP, Side.BOTTOM)
+    along, size = (0, y_max - y_min) if level else (1, z_max - z_min)
+    middle = (y_min + y_max) / 2 if level else (z_min + z_max) / 2
+    edge = {Side.TOP: z_max, Side.BOTTOM: z_min, Side.LEFT: y_max, Side.RIGHT: y_min}[reading.side or Side.TOP]
+    depth = (z_max - z_min) if level else (y_max - y_min)
+    on = np.flatnonzero(np.abs(fields.points[:, 1 - along] - edge) <= 0.02 * depth)
+    order = on[np.argsort(fields.points[on, along], kind="stable")]
+    places, wanted = fields.points[order, along], middle + reading.offset
+    after = int(np.clip(np.searchsorted(places, wanted), 1, max(len(places) - 1, 1)))
+    if len(places) < 2 or places[after] - places[after - 1] > NO_METAL * size:
+        raise InputError([no_metal(reading)])
+    step = places[after] - places[after - 1]
+    share = float(np.clip((wanted - places[after - 1]) / step if step else 0.0, 0.0, 1.0))
+    pair, weights = order[[after - 1, after]], np.array([1 - share, share])
+    spot = weights @ fields.points[pair]
+    return (float(spot[0]), float(spot[1])), weights @ fields.normal[pair], np.einsum("k,kij->ij", weights, fields.shear[pair])
+
+
+def no_metal(reading: Reading) -> Fault:
+    """Return that a reading sits on nothing."""
+    where, remedy = f"readings: {reading.name}", "choose another offset or side: there is no metal at that place"
+    return Fault("", where, "sits where the section is open", remedy, ("readings", reading.name))
