@@ -4,11 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-import numpy as np
-
 from framecheck.checks import face_limits
 from framecheck.checks.face_strength import Bears, branch_yields, compressed, face, punched, used
-from framecheck.checks.feet import Foot, Kind, WallLoads, feet_of, wall_loads
+from framecheck.checks.feet import Foot, Kind, WallLoads, feet_of, wall_loads, worst_of
 from framecheck.checks.formulas import en1993_1_8 as en
 from framecheck.checks.formulas import yield_lines
 from framecheck.checks.joint_rows import Line
@@ -94,7 +92,7 @@ def row(outcome: Outcome, foot: Foot, of: tuple[Way, WallLoads], beyond: tuple[s
     """Return the worst load case and bound of one way of failing."""
     way, loads = of
     share = shares(foot, way, loads)
-    bound, case = (int(each) for each in np.unravel_index(int(np.argmax(share)), share.shape))
+    bound, case = worst_of(share)
     return CheckResult(
         check=Check.FACE,
         mode=way.mode,

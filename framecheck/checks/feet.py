@@ -260,6 +260,16 @@ def wall_loads(outcome: Outcome, foot: Foot) -> WallLoads:
     )
 
 
+TIED = 1e-9
+"""Shares as near to one another as this are equal: the first of them is told, so that rounding does not choose."""
+
+
+def worst_of(share: Array) -> tuple[int, ...]:
+    """Return where a share of strength is largest."""
+    first = int(np.argmax(share >= share.max() * (1 - TIED)))
+    return tuple(int(each) for each in np.unravel_index(first, share.shape))
+
+
 def rail_compression(outcome: Outcome, foot: Foot) -> Array:
     """Return the largest compressive stress in the rail at a foot, (n_bound, n_case), Pa; 0 where none is known."""
     frame = outcome.case.frame

@@ -6,8 +6,9 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
+from framecheck.checks.formulas import aisc360, aisi_s100
+from framecheck.checks.formulas import en1993_1_8 as en
 from framecheck.checks.joint_rows import Capacity, Line, governing_first, judged, of_joint, unjudged_joint
-from framecheck.checks.wall_crushing import face, web
 from framecheck.model.joint_tables import CripplingRow
 from framecheck.model.joints import ASKED, JointLoad, JointTargets
 from framecheck.model.weld_joints import Bracket, Hollow
@@ -53,8 +54,8 @@ def left_share(bracket: Bracket) -> float:
     """Return what compression in the face and a near end leave of the strength; unknown compression counts as full."""
     beta = min(width_ratio(bracket), 1.0)
     used = bracket.member.utilisation
-    share = face.compressed_face(1.0 if used is None else used, beta)
-    near = bracket.end_distance is not None and bracket.end_distance < face.least_end_distance(
+    share = float(en.compressed_wall(np.array(1.0 if used is None else used), beta))
+    near = bracket.end_distance is not None and bracket.end_distance < aisc360.least_end_distance(
         bracket.member.width, beta
     )
     return share * (0.5 if near else 1.0)
@@ -63,11 +64,11 @@ def left_share(bracket: Bracket) -> float:
 def face_use(bracket: Bracket, load: PadLoad) -> float:
     """Return the share of the face's folding strength used: axial and both rockings added (linear interaction)."""
     beta, eta = width_ratio(bracket), bracket.length / bracket.member.width
-    strength, widths = folded_strength(bracket) * left_share(bracket), (bracket.member.width, bracket.width)
+    strength = folded_strength(bracket) * left_share(bracket)
     return (
-        abs(load.push) / face.axial(strength, beta, eta)
-        + load.rock_along / face.bending_along(strength, beta, eta, bracket.length)
-        + load.rock_across / face.bending_across(strength, beta, bracket.length, widths)
+        abs(load.push) / en.face_axial(strength, beta, eta)
+        + load.rock_along / en.face_in_plane(strength, beta, eta, bracket.length)
+        + load.rock_across / en.face_out_of_plane(strength, beta, bracket.member.width, bracket.length)
     )
 
 
@@ -83,7 +84,7 @@ def check(
     targets: JointTargets = ASKED,
 ) -> tuple[Line, ...]:
     """Return the rows of the wall under a bracket, governing first."""
-    narrow = bracket.member.kind is Hollow.TUBE and width_ratio(bracket) <= face.WIDEST
+    narrow = bracket.member.kind is Hollow.TUBE and width_ratio(bracket) <= en.WIDEST
     rows: list[Line] = list(said(bracket))
     for load in loads:
         on_pad = pad_load(bracket, load)
@@ -97,12 +98,12 @@ def check(
 def face_rows(bracket: Bracket, case: str, load: PadLoad, targets: JointTargets) -> Iterator[Line]:
     """Yield folding and punching of the face under a pad narrower than it."""
     subject, member = of_joint(Check.WALL_UNDER_BRACKET, bracket.name), bracket.member
-    used = Capacity(Mode.FACE_FOLDS, 1.0, targets.yielding, f"{face.FACE_SOURCE}; {face.BENDING_SOURCE}", "1")
+    used = Capacity(Mode.FACE_FOLDS, 1.0, targets.yielding, en.FACE, "1")
     yield judged(subject, case, face_use(bracket, load), used)
     thickness = member.wall + bracket.doubler
     outline = (bracket.width, bracket.length)
-    force = face.punching(member.material.yield_strength, thickness, outline, member.width / thickness)
-    punched = Capacity(Mode.FACE_PUNCHED, force, max(targets.yielding, 1.58), face.PUNCHING_SOURCE)
+    force = aisc360.punching(member.material.yield_strength, thickness, outline, member.width / thickness)
+    punched = Capacity(Mode.FACE_PUNCHED, force, max(targets.yielding, 1.58), aisc360.PUNCHING)
     yield judged(subject, case, edge_push(bracket, load), punched)
 
 
@@ -115,12 +116,12 @@ def wall_rows(
     demand, corner = edge_push(bracket, load), max(member.outside_radius, member.wall)
     metal, near = member.material, near_end(bracket)
     spread = 2.5 if near else 5.0
-    force = walls * web.local_yielding(metal.yield_strength, member.wall, bracket.length, corner, spread)
-    yield judged(subject, case, demand, Capacity(Mode.WALLS_YIELD, force, targets.yielding, web.YIELD_SOURCE))
+    force = walls * aisc360.local_yielding(metal.yield_strength, member.wall, bracket.length, corner, spread)
+    yield judged(subject, case, demand, Capacity(Mode.WALLS_YIELD, force, targets.yielding, aisc360.YIELDING))
     strengths = (metal.youngs_modulus, metal.yield_strength)
-    rule = web.crippling_at_end if near else web.crippling
+    rule = aisc360.crippling_at_end if near else aisc360.crippling
     force = walls * rule(strengths, member.wall, bracket.length, member.depth)
-    yield judged(subject, case, demand, Capacity(Mode.WALLS_CRIPPLE, force, targets.strength, web.CRIPPLE_SOURCE))
+    yield judged(subject, case, demand, Capacity(Mode.WALLS_CRIPPLE, force, targets.strength, aisc360.CRIPPLING))
     if member.kind is Hollow.CHANNEL:
         yield judged(subject, case, demand, cold_formed(bracket, crippling, targets))
 
@@ -140,7 +141,7 @@ def cold_formed(bracket: Bracket, rows: tuple[CripplingRow, ...], targets: Joint
         if (each.fastened, each.flanges, each.loading, each.location) == ("no", "unstiffened", "one flange", location)
     )
     radius, flat = member.outside_radius - member.wall, member.depth - 2 * member.outside_radius
-    value = web.crippling_cold_formed(
+    value = aisi_s100.web_crippling(
         row, member.material.yield_strength, member.wall, max(radius, 0.0), (bracket.length, flat)
     )
     return Capacity(Mode.STAMPED_WEB, value, max(targets.strength, row.safety), row.source)

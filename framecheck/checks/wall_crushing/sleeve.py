@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import pi, sqrt
 
+from framecheck.checks.formulas import en1993_1_8 as en
 from framecheck.checks.joint_rows import Capacity, Line, governing_first, judged, of_joint
-from framecheck.checks.wall_crushing.face import FACE_SOURCE, axial
 from framecheck.model.joints import BoltGroup, ClampedTube, CrushSleeve
 from framecheck.results.row import Check, Mode, Sizing
 from framecheck.results.subjects import Question, Thing, left_open
@@ -39,7 +39,7 @@ def wall_strength(tube: ClampedTube) -> float:
     """
     side = tube.washer * sqrt(pi) / 2
     ratio = min(side / tube.width, 0.85)
-    return axial(tube.material.yield_strength * tube.wall**2, ratio, side / tube.width)
+    return en.face_axial(tube.material.yield_strength * tube.wall**2, ratio, side / tube.width)
 
 
 def shop_lines(group: BoltGroup, target: float = 1.5) -> Iterator[Sizing]:
@@ -62,7 +62,7 @@ def check(group: BoltGroup, target: float = 1.5) -> tuple[Line, ...]:
     if clamp is None:
         return (left_open(Thing.JOINT, group.name, Question.CLAMPED_TUBE, "the clamp force is not known"),)
     if tube.sleeve is None:
-        capacity = Capacity(Mode.CLAMP_ON_WALLS, wall_strength(tube), target, FACE_SOURCE)
+        capacity = Capacity(Mode.CLAMP_ON_WALLS, wall_strength(tube), target, en.FACE)
     else:
         capacity = Capacity(Mode.CLAMP_ON_SLEEVE, area_of(tube.sleeve) * WORKING * tube.sleeve.yield_strength, 1.0, SOURCE)
     return governing_first([judged(of_joint(Check.CRUSH_SLEEVE, group.name), None, clamp, capacity)])

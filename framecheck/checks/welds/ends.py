@@ -14,7 +14,7 @@ from math import cos, pi, sin
 import numpy as np
 
 from framecheck.checks.face_limits import no_rule
-from framecheck.checks.feet import Foot, Kind, end_loads, feet_of
+from framecheck.checks.feet import Foot, Kind, end_loads, feet_of, worst_of
 from framecheck.checks.formulas import en1993_1_8 as en
 from framecheck.checks.joint_rows import Line
 from framecheck.checks.welds.fillet import (
@@ -120,7 +120,7 @@ def wall_rows(outcome: Outcome, foot: Foot, forces: Array) -> Iterator[CheckResu
 def worst(outcome: Outcome, where: Subject, size: Array, limit: Limit) -> CheckResult:
     """Return the worst bound, load case and run; size: force per length, (n_bound, n_case, n_run), N/m."""
     strength = np.broadcast_to(limit.strength, size.shape)
-    bound, case, run = (int(each) for each in np.unravel_index(int(np.argmax(size / strength)), size.shape))
+    bound, case, run = worst_of(size / strength)
     return CheckResult(
         check=Check.END_WELD,
         mode=limit.mode,
