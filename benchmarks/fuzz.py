@@ -13,12 +13,15 @@ import tempfile
 import time
 import warnings
 from collections import Counter
+from dataclasses import dataclass
 from pathlib import Path
 from typing import TextIO
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
 MOST_SECONDS = 5.0
 MOST_MEMORY = 2**30
+MOST_ADDRESSES = 4 * 2**30
+"""Of an input that asks for more, the process gets no memory and the machine stays up."""
 WORN = 2**29
 """Bytes beyond which the process is followed by a new one: what earlier inputs left must not count as the next one's."""
 
@@ -38,6 +41,20 @@ def main() -> None:
     print(f"inputs {chosen.first} to {following - 1}: {following - chosen.first} run")
     for word, count in sorted(tally.items()):
         print(f"  {word}: {count}")
+    print(f"  {WORST.seconds:.2f} s of processor time at most, seed {WORST.seed}", flush=True)
+
+
+@dataclass
+class Worst:
+    """The input that took longest so far."""
+
+    seconds: float = 0.0
+    seed: int = -1
+
+
+WORST = Worst()
+EVERY = 1000
+"""Inputs after which the totals so far are printed: a run may be ended at any time and still be read."""
 
 
 def watched(first: int, end: int, until: float, tally: Counter[str]) -> int:
@@ -47,6 +64,7 @@ def watched(first: int, end: int, until: float, tally: Counter[str]) -> int:
     if not child:
         os.close(reading)
         with os.fdopen(writing, "w", buffering=1) as told:
+            resource.setrlimit(resource.RLIMIT_AS, (MOST_ADDRESSES, MOST_ADDRESSES))
             worked(first, end, until, told)
         os._exit(0)
     os.close(writing)
@@ -57,6 +75,11 @@ def watched(first: int, end: int, until: float, tally: Counter[str]) -> int:
             if int(memory) > peak + 100_000 and peak:
                 print(f"seed {seed} ({kind}, {command}): memory grew to {int(memory) // 1000} MB", flush=True)
             done, peak = int(seed) + 1, int(memory)
+            if float(seconds) > WORST.seconds:
+                WORST.seconds, WORST.seed = float(seconds), int(seed)
+            if done % EVERY == 0:
+                told = ", ".join(f"{word}: {count}" for word, count in sorted(tally.items()) if word.startswith(("exit", "with")))
+                print(f"{done} done; {told}; worst {WORST.seconds:.2f} s (seed {WORST.seed})", flush=True)
             tally.update((f"kind {kind}", f"command {command}", f"exit {code}", "with a fault" if fault else "sound"))
             if fault:
                 print(f"seed {seed} ({kind}, {command}, {float(seconds):.1f} s): {fault}", flush=True)

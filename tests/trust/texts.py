@@ -10,6 +10,8 @@ from random import Random
 
 import yaml
 
+from tests.trust.frames import frame
+
 ROOT = Path(__file__).parents[2]
 SMALL = """\
 title: Bench
@@ -181,12 +183,22 @@ def _sized(words: str, times: float) -> str:
     return re.sub(r"\d+", lambda found: f"{float(found[0]) * times:.6g}", words)
 
 
+def damaged_frame(chance: Random) -> bytes:
+    """Return a frame drawn at random with one or two of its numbers or values changed."""
+    text = frame(chance).decode()
+    for _ in range(chance.randrange(1, 3)):
+        text = _scaled(text, chance) if chance.random() < 0.5 else _replaced(text, chance)
+    return text.encode(errors="replace")
+
+
 MAKERS: Mapping[str, tuple[Maker, float]] = {
-    "random bytes": (random_bytes, 0.15),
-    "random YAML": (random_yaml, 0.25),
-    "damaged demo": (damaged, 0.35),
-    "extreme numbers": (extreme, 0.15),
-    "extreme proportions": (proportioned, 0.10),
+    "random bytes": (random_bytes, 0.08),
+    "random YAML": (random_yaml, 0.15),
+    "damaged demo": (damaged, 0.25),
+    "extreme numbers": (extreme, 0.12),
+    "extreme proportions": (proportioned, 0.08),
+    "drawn frame": (frame, 0.22),
+    "damaged frame": (damaged_frame, 0.10),
 }
 
 

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
 from framecheck.model.materials import Material
+from framecheck.model.nesting import part_count
 from framecheck.model.shapes import BoxedChannel, ChannelPair, Drilled, FloorClosed, Plated, Sleeve, Worn
 from framecheck.reading.blocks.sections import SHAPES
 from framecheck.reading.form import Record
@@ -47,7 +48,7 @@ def piece_metals(shelf: Shelf, value: str | Record, whole: Material) -> tuple[Ma
     if isinstance(value, Record):
         return metals_of(shelf, value, own_metal(shelf, value, whole))
     named = shelf.section(value)
-    found = named.metals or (named.material,)
+    found = named.metals or (named.material,) * part_count(named.shape)
     return found if value in shelf.own_sections else tuple(weaker(each, whole) for each in found)
 
 
