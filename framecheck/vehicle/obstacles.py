@@ -106,17 +106,22 @@ def curb_climb(scene: Scene, load_case: LoadCase) -> Action:
 
 
 def curb_at_speed(scene: Scene, load_case: LoadCase) -> Action:
-    """Return one wheel sliding sideways into a curb, stopped by tyre, suspension and frame in series."""
+    """Return one wheel sliding sideways into a curb, stopped by tyre, suspension and frame in series.
+
+    The blow feels no less than the mass on its axle: a body whose squared radius of gyration is the product of the distances to its
+    axles feels just that (vehicle dynamics texts, from memory), and masses written as points have too little inertia.
+    """
     where = wheel_numbers(scene.vehicle, word(load_case, "wheel"))[0]
     parts = (positive(load_case, f"{part} stiffness") for part in ("tyre", "suspension", "frame"))
-    contact = np.array(wheels_of(scene.vehicle)[where].contact)
-    mass = mass_felt(scene, contact, np.array([0.0, 1.0, 0.0]))
+    contact, still = np.array(wheels_of(scene.vehicle)[where].contact), static_loads(scene).loads
+    on_axle = float(still[where // 2 * 2 : where // 2 * 2 + 2].sum()) / scene.vehicle.gravity
+    mass = max(mass_felt(scene, contact, np.array([0.0, 1.0, 0.0])), on_axle)
     force = energy_force(positive(load_case, "speed"), series(*parts), mass)
     across = np.zeros(4)
     across[where] = -force if where % 2 == 0 else force
     felt, whole = Amount(mass, "mass"), Amount(scene.whole.mass, "mass")
     note = said(felt, " of ", whole, " felt at the wheel, force ", Amount(force, "force"))
-    return Action(on_ground(scene, static_loads(scene).loads, np.zeros(4), across), notes=(note,))
+    return Action(on_ground(scene, still, np.zeros(4), across), notes=(note,))
 
 
 def drop_on_wheel(scene: Scene, load_case: LoadCase) -> Action:
