@@ -198,10 +198,11 @@ class SeamDetail:
 
 @value_class
 class Fatigue:
-    """All that the fatigue check is asked: a duty and the details it is put on."""
+    """All that the fatigue check is asked: a duty and the details it is put on. faces: classes of walls under member ends."""
 
     duty: Duty
     details: tuple[Detail, ...] = ()
     welds: tuple[WeldDetail, ...] = ()
     bolts: tuple[BoltDetail, ...] = ()
     seams: tuple[SeamDetail, ...] = ()
+    faces: tuple[DetailClass, ...] = ()

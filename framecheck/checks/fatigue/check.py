@@ -10,6 +10,7 @@ from framecheck.checks.fatigue import base_metal
 from framecheck.checks.fatigue.assess import Spot, Worst, reads_normal, spot_of, worst_point
 from framecheck.checks.fatigue.bolts import bolt_lines
 from framecheck.checks.fatigue.counting import Block, blocks, faults
+from framecheck.checks.fatigue.faces import face_lines
 from framecheck.checks.fatigue.rows import Finding, detail_subject, row
 from framecheck.checks.fatigue.seams import SeamStresses, seam_lines
 from framecheck.checks.fatigue.weld_throats import weld_line
@@ -60,6 +61,7 @@ def check(
         *(weld_line(weld, throats.get(weld.weld), counted, asked.duty) for weld in asked.welds),
         *(line for each in asked.bolts for line in bolt_lines(each, bolts.get(each.joint), counted, asked.duty)),
         *(line for each in asked.seams for line in seam_lines(each, outcome, seams, counted, asked.duty)),
+        *face_lines(outcome, asked, counted),
         *(without_rule(joint) for joint in outcome.case.joints if isinstance(joint, WITHOUT_RULE)),
     )
 

@@ -16,6 +16,9 @@ from framecheck.reading.fatigue_tables import class_beside, fatigue_class, finis
 from framecheck.reading.form import Record, refuse_second
 from framecheck.reading.library import Library
 
+FACES = ("EN hot spot at a fillet", "IIW aluminium hot spot at a fillet")
+"""The classes that walls under member ends are read with, where they bend beside the weld."""
+
 
 def fatigue_of(
     draft: Draft, record: Record, library: Library, joints: tuple[Joint, ...], runs: tuple[tuple[LoadCase, ...], Names]
@@ -31,6 +34,7 @@ def fatigue_of(
         welds=weld_details(draft, record["welds"], library, joints),
         bolts=bolt_details(library, joints),
         seams=seam_details(draft, library),
+        faces=tuple(fatigue_class(library, name) for name in FACES),
     )
 
 
