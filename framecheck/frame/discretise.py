@@ -48,6 +48,13 @@ class Pieces:
         """Return the number of pieces."""
         return len(self.member)
 
+    def at(self, member: int, leg: int, end: int) -> int:
+        """Return the piece at the first (0) or second (1) point of one of a member's legs, by its number."""
+        first, last = int(self.first[member]), int(self.last[member])
+        legs = np.cumsum(np.concatenate(([0], np.diff(self.base[first : last + 1]) > 0.0)))
+        inside = np.flatnonzero(legs == leg)
+        return first + int(inside[-end])
+
 
 class _Rows:
     """Pieces as they are found."""

@@ -14,6 +14,7 @@ from framecheck.frame.discretise import Pieces
 from framecheck.frame.element import END, Beams, across, deformations, end_movements
 from framecheck.frame.geometry import cross_rows
 from framecheck.frame.joints import Hang
+from framecheck.frame.kinks import TurnSpring
 from framecheck.frame.warping import HELD, WarpTies
 from framecheck.model.arrays import Array, IntArray
 from framecheck.value_class import array_class
@@ -68,13 +69,20 @@ class Freedoms:
         return 6 * self.n_node + self.n_tie + len(self.slips.piece)
 
 
-def slips_of(pieces: Pieces, hangs: Sequence[Hang]) -> Slips:
-    """Return the slips of all ends that are not rigid."""
+def slips_of(pieces: Pieces, hangs: Sequence[Hang], turns: Sequence[TurnSpring] = ()) -> Slips:
+    """Return the slips of all ends that are not rigid, and of the legs of kinks; an end that has springs of its own keeps those."""
     rows = [
         (int((pieces.first, pieces.last)[hang.end][hang.member]), hang.end, way, hang.axes[way % 3], stiffness)
         for hang in hangs
         for way, stiffness in enumerate(hang.stiffness)
         if np.isfinite(stiffness)
+    ]
+    taken = {(row[0], row[1]) for row in rows}
+    at_kinks = [(pieces.at(each.member, each.leg, each.end), each) for each in turns]
+    rows += [
+        (piece, each.end, each.way, each.axis, each.stiffness)
+        for piece, each in at_kinks
+        if (piece, each.end) not in taken
     ]
     piece, end, way = (np.array([row[k] for row in rows], dtype=np.int64) for k in range(3))
     axis = np.array([row[3] for row in rows], dtype=np.float64).reshape(-1, 3)

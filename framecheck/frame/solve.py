@@ -15,6 +15,7 @@ from framecheck.frame.assembly import DENSE
 from framecheck.frame.equivalent import load_vector, particular_ends
 from framecheck.frame.grounds import Ground, grounds_of
 from framecheck.frame.joints import leaves_joints_open
+from framecheck.frame.kinks import leaves_kinks_open
 from framecheck.frame.linear import Factored, factored_dense, factored_sparse
 from framecheck.frame.links import Supports
 from framecheck.frame.loads import Loads, imbalance, loads_of
@@ -37,7 +38,8 @@ def bounds_of(frame: Frame, sections: Mapping[str, SectionProperties]) -> tuple[
     """Return every bound to solve: both ends of what the user has left unsaid, and one empty bound where nothing is."""
     warping_open = any_open_end_unsaid(frame, open_sections(sections))
     warpings: tuple[Warping | None, ...] = (Warping.FREE, Warping.FIXED) if warping_open else (None,)
-    joints: tuple[Joints | None, ...] = (Joints.SOFT, Joints.STIFF) if leaves_joints_open(frame) else (None,)
+    is_open = leaves_joints_open(frame) or leaves_kinks_open(frame)
+    joints: tuple[Joints | None, ...] = (Joints.SOFT, Joints.STIFF) if is_open else (None,)
     return tuple(Bound(warping, joint) for warping in warpings for joint in joints)
 
 

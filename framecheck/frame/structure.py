@@ -15,6 +15,7 @@ from framecheck.frame.freedoms import Freedoms, freedoms_of, slips_of
 from framecheck.frame.idle import Idle, idle_turns
 from framecheck.frame.joints import hangs_of
 from framecheck.frame.kept import NumberStore
+from framecheck.frame.kinks import turn_springs
 from framecheck.frame.linear import Factored
 from framecheck.frame.links import Links, links_of
 from framecheck.frame.notches import softened_sections
@@ -78,7 +79,7 @@ def structure_of(
     stiff = tuple(notches[key][0] if key in notches else of for key, of in zip(pieces.keys, stressed, strict=True))
     beams = beams_of(pieces, section_table(stiff), [member.name for member in frame.members])
     ties = warp_ties(frame, pieces, beams, bound.warping, {key: found[1] for key, found in notches.items()})
-    slips = slips_of(pieces, hangs)
+    slips = slips_of(pieces, hangs, list(turn_springs(frame, bound.joints, store)))
     freedoms = freedoms_of(pieces, beams, ties, slips)
     rigid = AS_RIGID * float(np.max(beams.stretch / beams.length, initial=1.0))
     links = links_of(frame, len(pieces.places) - len(frame.stiff_bodies), rigid, ties_of(frame, store))

@@ -112,6 +112,7 @@ class Kinks(Enum):
     UNSAID = "unsaid"
     BENT = "bent"
     MITRED = "mitred"
+    PLATED = "mitred with an inner plate"
 
 
 class Splices(Enum):
@@ -144,6 +145,7 @@ class Member:
 
     roll: turn of the section about member x beyond its default position, rad.
     role: "rail", "crossmember" or "member", for words only. kinks, splices: unsaid is taken as welded.
+    bend_radius: of the middle line of its bent kinks; kink_plate: thickness of the plate in its mitred ones; m, None: not said.
     """
 
     name: str
@@ -157,6 +159,8 @@ class Member:
     role: str = "member"
     kinks: Kinks = Kinks.UNSAID
     splices: Splices = Splices.UNSAID
+    bend_radius: float | None = None
+    kink_plate: float | None = None
 
 
 SAME_STATION = 1e-6

@@ -71,13 +71,17 @@ def _band(elements: Array, freedoms: IntArray, size: int) -> Array:
     return band.astype(np.float64).reshape(width, size)
 
 
+def assembled(places: Array, corners: IntArray, elements: Array) -> tuple[System, IntArray]:
+    """Return the shell model of elements (m, 24, 24) on the nodes at places (n, 3), and each node's number in it (n,)."""
+    number = _narrow_numbers(corners, len(places))
+    nodes, numbered = np.empty_like(places), number[corners]
+    nodes[number] = places
+    return System(nodes, numbered, elements, _band(elements, _freedoms(numbered), 6 * len(nodes))), number
+
+
 def system(mesh: Mesh) -> System:
     """Return the assembled shell model."""
-    number = _narrow_numbers(mesh.corners, len(mesh.nodes))
-    corners, nodes = number[mesh.corners], np.empty_like(mesh.nodes)
-    nodes[number] = mesh.nodes
-    elements = stiffness(mesh.plates)
-    return System(nodes, corners, elements, _band(elements, _freedoms(corners), 6 * len(nodes)))
+    return assembled(mesh.nodes, mesh.corners, stiffness(mesh.plates))[0]
 
 
 def _held(model: System, motion: Motion) -> BoolArray:
@@ -102,7 +106,7 @@ def _tip_modes(nodes: Array) -> Array:
     return modes.reshape(-1, 6)
 
 
-def _resisted(model: System, modes: Array) -> Array:
+def resisted(model: System, modes: Array) -> Array:
     """Return the forces (6 n, k) that hold the model in the given freedoms (6 n, k)."""
     freedoms = _freedoms(model.corners)
     forces = np.zeros_like(modes)
@@ -114,7 +118,7 @@ def condensed(model: System, modes: Array, held: BoolArray) -> Array:
     """Return the meshed part's stiffness (k, k) in the k given movements (6 n, k); held (6 n,) freedoms stay, the rest follows."""
     from scipy.linalg import solveh_banded
 
-    push = _resisted(model, modes)
+    push = resisted(model, modes)
     band, free_push = model.band.copy(), np.where(held[:, None], 0.0, push)
     band[0, held] = HOLD * band[0].max()
     moved = solveh_banded(band, free_push, overwrite_ab=True, lower=True, check_finite=False)

@@ -12,6 +12,7 @@ from framecheck.model.shapes import Side
 from framecheck.reading.blocks.common import vector
 from framecheck.reading.blocks.frame import DIRECTIONS
 from framecheck.reading.build.draft import SAME_PLACE, Draft, both_ends
+from framecheck.reading.build.kinks import as_made, refuse_tight_bends
 from framecheck.reading.build.ladder import add_ladder
 from framecheck.reading.build.sections import Shelf
 from framecheck.reading.build.tapers import taper, to_the_end
@@ -55,8 +56,8 @@ def _refuse_loose_points(draft: Draft, record: Record) -> None:
 
 
 def frame_of(draft: Draft, record: Record, bodies: tuple[StiffBody, ...], origin: str) -> Frame:
-    """Return the frame of a draft without faults."""
-    return Frame(
+    """Return the frame of a draft without faults; bends that do not fit are noted."""
+    frame = Frame(
         points=draft.points,
         members=tuple(draft.members.values()),
         sections=sections_of(draft),
@@ -66,6 +67,8 @@ def frame_of(draft: Draft, record: Record, bodies: tuple[StiffBody, ...], origin
         origin=origin,
         stiff_bodies=bodies,
     )
+    refuse_tight_bends(draft, frame)
+    return frame
 
 
 def sections_of(draft: Draft) -> Mapping[str, Section]:
@@ -80,7 +83,7 @@ def _add_member(draft: Draft, record: Record) -> None:
         return
     lie = draft.orientation(record, points, record["open side"])
     start, end = both_ends(record, "start", "end")
-    made = {key: record[key] for key in ("roll", "kinks", "splices")}
+    made = {"roll": record["roll"], **as_made(draft, record)}
     member = Member(record["name"], points, (), lie, start, end, **made)
     draft.add_member(member, record.line, record.subject)
     if draft.members.get(record["name"]) is member:

@@ -11,6 +11,7 @@ from framecheck.model.arrays import Vector
 from framecheck.model.frame import Member, MemberEnd, Orientation, Stretch
 from framecheck.reading.blocks.frame import Toward
 from framecheck.reading.build.draft import SAME_PLACE, Draft, both_ends, end_of
+from framecheck.reading.build.kinks import as_made
 from framecheck.reading.build.tapers import taper, to_the_end
 from framecheck.reading.build.turning import mirror_image, open_quarter
 from framecheck.reading.desk import length
@@ -148,7 +149,7 @@ def _add_rails(draft: Draft, rail: Record, places: Sequence[Place], line: Sequen
     for side, lie in (("left", laid), ("right", mirror_image(laid))):
         points = tuple(f"{side} {name}" for name in names)
         held = ends if side == "left" else (_mirrored_end(ends[0]), _mirrored_end(ends[1]))
-        made = {"kinks": rail["kinks"], "splices": rail["splices"]}
+        made = as_made(draft, rail)
         member = Member(f"{side} rail", points, stretches, lie, held[0], held[1], role="rail", **made)
         draft.add_member(member, rail.line, rail.subject)
 

@@ -1,0 +1,276 @@
+"""Where members turn, how each turn is made, and what it gives: springs between its legs. SI."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from enum import Enum
+from itertools import chain
+from math import acos, atan2, cos, inf, isinf, pi, sin
+
+import numpy as np
+
+from framecheck.frame.geometry import point_stations
+from framecheck.frame.kept import NumberStore, kept_numbers
+from framecheck.frame.kink.data import DISTANCES, Corner, CornerGive, Row
+from framecheck.frame.results import Joints
+from framecheck.frame.runs import Leg, Run, lengths, runs_of
+from framecheck.frame.seats import drawn_axes
+from framecheck.frame.stand_in import MODEL_ERROR, OPEN_RAIL, as_rail
+from framecheck.model.arrays import Array
+from framecheck.model.frame import SAME_STATION, Frame, Kinks, Member, Section, sections_at
+from framecheck.model.shapes import RectTube, RoundTube
+from framecheck.value_class import array_class
+
+SLIGHT = 0.1 * pi / 180
+"""A turn of less gives nothing that could be told: 3e-6 of a rail's own bending at most."""
+STEEPEST = pi / 2
+"""The sharpest turn that the model was held against shells at; a sharper one is not modelled."""
+NOTHING = 1e-6
+"""A kink that gives less than this share of one of its depths of straight leg is taken to give nothing."""
+NUMBERS = 4 + 4 * len(DISTANCES) + 4
+
+
+class Covered(Enum):
+    """Whether the model covers a kink; if not, why."""
+
+    YES = "modelled"
+    SHAPE = "no model covers a kink of that shape"
+    SHARP = "it turns by more than a right angle"
+    ROUND_PLATE = "a plate inside a round tube is not modelled"
+
+
+@array_class
+class KinkSide:
+    """One leg at a kink. member: its place in the frame; leg: which of its legs; end: which end of that leg lies at the kink, 0 or 1.
+
+    out (3,): unit direction away from the kink; up (3,): the section's own z. room: to where the outline is held in shape, m.
+    """
+
+    member: int
+    leg: int
+    end: int
+    section: Section
+    out: Array
+    up: Array
+    room: float
+
+
+@array_class
+class Kink:
+    """A point at which a run of members turns. name: of the member before it.
+
+    axes (3, 3) rows: mean direction of both legs, towards the inside of the turn, normal of the kink's plane; turn in rad.
+    made: as the members say alike, else Kinks.UNSAID; plate, radius: m, None where they are not said.
+    """
+
+    name: str
+    point: str
+    turn: float
+    axes: Array
+    sides: tuple[KinkSide, KinkSide]
+    made: Kinks
+    plate: float | None
+    radius: float | None
+
+    @property
+    def is_open(self) -> bool:
+        """Return whether it is solved over a range: how it is made is not said, or no model covers it."""
+        return not self.is_said or any(covered(self, side) is not Covered.YES for side in self.sides)
+
+    @property
+    def is_said(self) -> bool:
+        """Return whether the file says how it is made, its bend's radius too."""
+        return self.made is not Kinks.UNSAID and (self.made is not Kinks.BENT or self.radius is not None)
+
+
+def kinks_of(frame: Frame) -> Iterator[Kink]:
+    """Yield every kink of a frame, along its runs of members."""
+    if not frame.sections:
+        return
+    for run in runs_of(frame):
+        for number in range(1, len(run.legs)):
+            found = _kink(frame, run, number)
+            if found is not None:
+                yield found
+
+
+def _kink(frame: Frame, run: Run, number: int) -> Kink | None:
+    """Return the kink at one of a run's inner points, None where it goes on straight."""
+    places = [np.array(frame.points[name]) for name in run.points[number - 1 : number + 2]]
+    ways = [(b - a) / np.linalg.norm(b - a) for a, b in zip(places, places[1:], strict=False)]
+    turn = acos(min(1.0, max(-1.0, float(ways[0] @ ways[1]))))
+    if not SLIGHT < turn < pi - SLIGHT:
+        return None
+    mean, inside = ways[0] + ways[1], ways[1] - ways[0]
+    mean, inside = mean / np.linalg.norm(mean), inside / np.linalg.norm(inside)
+    legs = run.legs[number - 1], run.legs[number]
+    sides = _side(frame, run, (number, number - 1), -ways[0]), _side(frame, run, (number, number), ways[1])
+    made, plate, radius = _made(legs[0].member, legs[1].member)
+    axes = np.stack([mean, inside, np.cross(mean, inside)])
+    return Kink(legs[0].member.name, run.points[number], turn, axes, sides, made, plate, radius)
+
+
+def _made(one: Member, other: Member) -> tuple[Kinks, float | None, float | None]:
+    """Return how a kink between two members, or within one, is made: what both say alike."""
+    said = [(each.kinks, each.kink_plate, each.bend_radius) for each in (one, other)]
+    return said[0] if said[0] == said[1] else (Kinks.UNSAID, None, None)
+
+
+def _side(frame: Frame, run: Run, place: tuple[int, int], out: Array) -> KinkSide:
+    """Return one leg at a kink; place: the kink's point and the leg in the run, by number."""
+    leg = run.legs[place[1]]
+    at_second = (place[1] < place[0]) != leg.reversed
+    up = drawn_axes(-out if at_second else out, leg.member)[1]
+    section = frame.sections[_section_beside(frame, leg, at_second)]
+    number = next(each for each, member in enumerate(frame.members) if member is leg.member)
+    return KinkSide(number, leg.number, int(at_second), section, out, up, _room(frame, run, place))
+
+
+def _section_beside(frame: Frame, leg: Leg, at_second: bool) -> str:
+    """Return the name of the section of a leg beside its first or second point."""
+    stations = point_stations(frame, leg.member)
+    start, end = stations[leg.number : leg.number + 2]
+    inside = min(2 * SAME_STATION, (end - start) / 2)
+    return sections_at(leg.member, end - inside if at_second else start + inside)[0]
+
+
+def _room(frame: Frame, run: Run, place: tuple[int, int]) -> float:
+    """Return how far along a leg's way the next clamp lies, held in all six ways, which keeps the outline in shape, m; inf: none."""
+    clamped = {each.point for each in frame.supports if all(isinf(way) for way in each.stiffness)}
+    legs, (point, leg) = lengths(frame, run.points), place
+    onward = range(point, len(legs)) if leg == point else range(point - 1, -1, -1)
+    away = 0.0
+    for each in onward:
+        away += legs[each]
+        if run.points[each + 1 if leg == point else each] in clamped:
+            return away
+    return inf
+
+
+def covered(kink: Kink, side: KinkSide) -> Covered:
+    """Return whether the model covers one leg of a kink as it is made."""
+    if not isinstance(side.section.shape, RectTube | RoundTube):
+        return Covered.SHAPE
+    if kink.turn > STEEPEST:
+        return Covered.SHARP
+    if kink.made is Kinks.PLATED and isinstance(side.section.shape, RoundTube):
+        return Covered.ROUND_PLATE
+    return Covered.YES
+
+
+def corner_of(kink: Kink, side: KinkSide) -> Corner:
+    """Return one leg of a kink as the model sees it: as made, or, where it is open, mitred plain; another shape as a stand-in."""
+    sizes, metal = as_rail(side.section.shape), side.section.material
+    wall = min(each for each in (sizes.wall, sizes.wall_left, sizes.wall_right) if each > 0.0)
+    plain = Corner(
+        sizes.height, sizes.width, wall, round(min(kink.turn, STEEPEST), 9), round(tilt_of(kink, side), 9), side.room,
+        round=isinstance(side.section.shape, RoundTube), e=metal.youngs_modulus, nu=metal.poissons_ratio,
+    )  # fmt: skip
+    if kink.is_open:
+        return plain
+    if kink.made is Kinks.PLATED:
+        return replace(plain, plate=wall if kink.plate is None else kink.plate)
+    return replace(plain, radius=kink.radius or 0.0) if kink.made is Kinks.BENT else plain
+
+
+def _lean(kink: Kink, side: KinkSide) -> tuple[float, float]:
+    """Return how much of the way in which a leg turns lies along its section's left and up."""
+    right_handed = np.cross(side.up, side.out)
+    inward = kink.axes[1] - float(kink.axes[1] @ side.out) * side.out
+    inward /= np.linalg.norm(inward)
+    return float(inward @ right_handed), float(inward @ side.up)
+
+
+def tilt_of(kink: Kink, side: KinkSide) -> float:
+    """Return the angle (0 to a right one) between the section's height and the kink's plane, rad; a round tube has none."""
+    if isinstance(side.section.shape, RoundTube):
+        return 0.0
+    left, up = _lean(kink, side)
+    return atan2(abs(left), abs(up))
+
+
+def inner_depth(kink: Kink, side: KinkSide) -> float:
+    """Return how far the inside of the turn lies from a leg's middle, m: no bend can be tighter."""
+    sizes, tilt = as_rail(side.section.shape), tilt_of(kink, side)
+    if isinstance(side.section.shape, RoundTube):
+        return sizes.height / 2
+    return (sizes.height * cos(tilt) + sizes.width * sin(tilt)) / 2
+
+
+def leg_length(frame: Frame, side: KinkSide) -> float:
+    """Return the length of the leg that ends at a kink, m."""
+    stations = point_stations(frame, frame.members[side.member])
+    return stations[side.leg + 1] - stations[side.leg]
+
+
+def give_of(corner: Corner, store: NumberStore | None) -> CornerGive:
+    """Return what one leg of a kink gives and feels, kept or from its shell model."""
+
+    def compute() -> list[float]:
+        from framecheck.frame.kink.shell import corner_give
+
+        found = corner_give(corner)
+        give = found.in_plane, found.out_of_plane, found.mixed, found.torsion
+        return [*give, *chain.from_iterable(found.surface), *found.through_wall]
+
+    numbers = kept_numbers(("kink", corner), NUMBERS, store, compute)
+    rows: list[Row] = [(a, b, c, d) for a, b, c, d in zip(*[iter(numbers[4:])] * 4, strict=True)]
+    return CornerGive(numbers[0], numbers[1], numbers[2], numbers[3], tuple(rows[:-1]), rows[-1])
+
+
+@array_class
+class TurnSpring:
+    """A spring of a kink between its point and one of its legs: about axis (3,), Nm/rad. way: 3 to 5, none twice at one end."""
+
+    member: int
+    leg: int
+    end: int
+    way: int
+    axis: Array
+    stiffness: float
+
+
+def turn_springs(frame: Frame, joints: Joints | None, store: NumberStore | None) -> Iterator[TurnSpring]:
+    """Yield the springs of every kink: what is said, or the end of its range, from mitred plain to nothing."""
+    for kink in kinks_of(frame):
+        if kink.is_open and joints is not Joints.SOFT:
+            continue
+        for side in kink.sides:
+            yield from _springs_of(kink, side, store)
+
+
+def _springs_of(kink: Kink, side: KinkSide, store: NumberStore | None) -> Iterator[TurnSpring]:
+    """Yield the springs of one leg about the axes in which its give is one of each alone."""
+    corner = corner_of(kink, side)
+    turns = turns_of(kink, side, give_of(corner, store)) / share_of(kink, side)
+    least = NOTHING * max(corner.height, corner.width) * 12 / (corner.e * corner.wall * max(corner.height, corner.width) ** 3)
+    values, ways = np.linalg.eigh(turns[1:, 1:])
+    found = [(turns[0, 0], kink.axes[0]), *((value, way @ kink.axes[1:]) for value, way in zip(values, ways.T, strict=True))]
+    for way, (value, axis) in enumerate(found, start=3):
+        if value > least:
+            yield TurnSpring(side.member, side.leg, side.end, way, axis, 1 / float(value))
+
+
+def turns_of(kink: Kink, side: KinkSide, give: CornerGive) -> Array:
+    """Return one leg's turns (3, 3) per moment about the kink's axes, rad/Nm."""
+    left, up = _lean(kink, side)
+    mixed = give.mixed if left * up > 0.0 else -give.mixed
+    return np.array([[give.torsion, 0.0, 0.0], [0.0, give.out_of_plane, mixed], [0.0, mixed, give.in_plane]])
+
+
+def share_of(kink: Kink, side: KinkSide) -> float:
+    """Return the share of the springs that is surely no stiffer: all of it where the model covers the kink."""
+    match covered(kink, side):
+        case Covered.YES | Covered.ROUND_PLATE:
+            return 1.0
+        case Covered.SHARP:
+            return OPEN_RAIL
+        case Covered.SHAPE:
+            return MODEL_ERROR * (1.0 if as_rail(side.section.shape).closed else OPEN_RAIL)
+
+
+def leaves_kinks_open(frame: Frame) -> bool:
+    """Return whether any kink is solved over a range."""
+    return any(kink.is_open for kink in kinks_of(frame))
+
