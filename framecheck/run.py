@@ -13,6 +13,7 @@ from framecheck.checks.joint_rows import Line, worst_lines
 from framecheck.checks.marks import marks_of
 from framecheck.errors import Fault, InputError
 from framecheck.every_fault import every_fault
+from framecheck.frame.kinks import kinks_of
 from framecheck.frame.prepared import framed
 from framecheck.frame.results import Bound
 from framecheck.frame.solve import Structure, answers_of
@@ -89,6 +90,11 @@ def has_lips(case: Case) -> bool:
     return any(lips_of(section.shape) is not Lips.NONE for section in case.frame.sections.values())
 
 
+def has_kinks(case: Case) -> bool:
+    """Return whether any run of members turns."""
+    return any(True for _ in kinks_of(case.frame))
+
+
 def has_cuts(case: Case) -> bool:
     """Return whether any member is cut."""
     return any(member.cuts for member in case.frame.members)
@@ -110,6 +116,7 @@ CHECKS = (
     CheckRow(late("distortional_buckling"), has_lips),
     CheckRow(late("lateral_buckling"), always),
     CheckRow(late("frame_stability"), always),
+    CheckRow(late("kinks"), has_kinks),
     CheckRow(late("notch"), has_cuts),
     CheckRow(late("seams"), has_seams),
     CheckRow(fatigue_lines, lambda case: case.fatigue is not None),

@@ -97,8 +97,7 @@ def kinks_of(frame: Frame) -> Iterator[Kink]:
 
 def _kink(frame: Frame, run: Run, number: int) -> Kink | None:
     """Return the kink at one of a run's inner points, None where it goes on straight."""
-    places = [np.array(frame.points[name]) for name in run.points[number - 1 : number + 2]]
-    ways = [(b - a) / np.linalg.norm(b - a) for a, b in zip(places, places[1:], strict=False)]
+    ways = [_way(frame, leg) for leg in run.legs[number - 1 : number + 1]]
     turn = acos(min(1.0, max(-1.0, float(ways[0] @ ways[1]))))
     if not SLIGHT < turn < pi - SLIGHT:
         return None
@@ -109,6 +108,16 @@ def _kink(frame: Frame, run: Run, number: int) -> Kink | None:
     made, plate, radius = _made(legs[0].member, legs[1].member)
     axes = np.stack([mean, inside, np.cross(mean, inside)])
     return Kink(legs[0].member.name, run.points[number], turn, axes, sides, made, plate, radius)
+
+
+def _way(frame: Frame, leg: Leg) -> Array:
+    """Return the unit direction (3,) of a leg along its run, from end to end of the metal: arms at a member's own ends counted."""
+    member, last = leg.member, len(leg.member.points) - 2
+    start, end = (np.array(frame.points[name]) for name in member.points[leg.number : leg.number + 2])
+    start = start + np.array(member.start.arm) if leg.number == 0 else start
+    end = end + np.array(member.end.arm) if leg.number == last else end
+    span = start - end if leg.reversed else end - start
+    return np.asarray(span / np.linalg.norm(span), dtype=np.float64)
 
 
 def _made(one: Member, other: Member) -> tuple[Kinks, float | None, float | None]:
@@ -175,8 +184,8 @@ def corner_of(kink: Kink, side: KinkSide) -> Corner:
 
 
 def _lean(kink: Kink, side: KinkSide) -> tuple[float, float]:
-    """Return how much of the way in which a leg turns lies along its section's left and up."""
-    right_handed = np.cross(side.up, side.out)
+    """Return how much of the way in which a leg turns lies along its section's left and up, the leg before seen in the mirror."""
+    right_handed = float(np.sign(side.out @ kink.axes[0])) * np.cross(side.up, side.out)
     inward = kink.axes[1] - float(kink.axes[1] @ side.out) * side.out
     inward /= np.linalg.norm(inward)
     return float(inward @ right_handed), float(inward @ side.up)
@@ -204,9 +213,18 @@ def leg_length(frame: Frame, side: KinkSide) -> float:
     return stations[side.leg + 1] - stations[side.leg]
 
 
+KNOWN: dict[Corner, CornerGive] = {}
+"""What this process has worked out or read: a corner has one answer, wherever it is asked for."""
+
+
 def give_of(corner: Corner, store: NumberStore | None) -> CornerGive:
     """Return what one leg of a kink gives and feels, kept or from its shell model."""
+    if corner not in KNOWN:
+        KNOWN[corner] = _give_of(corner, store)
+    return KNOWN[corner]
 
+
+def _give_of(corner: Corner, store: NumberStore | None) -> CornerGive:
     def compute() -> list[float]:
         from framecheck.frame.kink.shell import corner_give
 

@@ -127,7 +127,7 @@ def loaded(draft: Draft, record: Record, library: Library, case: Case) -> Case:
         sums=sums,
         targets=targets_of(draft, record["targets"], names),
         strength=replace(case.strength, rare=rare),
-        fatigue=worn_by(draft, record, library, case.joints, (of_vehicle, names)),
+        fatigue=worn_by(draft, record, library, case, (of_vehicle, names)),
     )
 
 
@@ -177,15 +177,16 @@ def worn_by(
     draft: Draft,
     record: Record,
     library: Library,
-    joints: tuple[Joint, ...],
+    case: Case,
     runs: tuple[tuple[LoadCase, ...], Mapping[str, tuple[str, ...]]],
 ) -> Fatigue | None:
     """Return the fatigue check that is asked for."""
     if record["fatigue"] is None:
         return None
-    from framecheck.reading.build.life import fatigue_of
+    from framecheck.reading.build.life import fatigue_of, with_kinks
 
-    return fatigue_of(draft, record["fatigue"], library, joints, runs)
+    asked = fatigue_of(draft, record["fatigue"], library, case.joints, runs)
+    return asked if draft.desk.faults else with_kinks(asked, case.frame, library)
 
 
 def guarded_by(draft: Draft, record: Record, library: Library) -> tuple[Plate, ...]:

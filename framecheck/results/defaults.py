@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from framecheck.frame.joints import open_ends
+from framecheck.frame.kinks import Covered, covered, kinks_of
 from framecheck.frame.stand_in import Unmodelled
 from framecheck.model.case import Case, LoadCase
+from framecheck.model.frame import Kinks
 from framecheck.model.suspension import LeafSpring, Spring
-from framecheck.results.ledger import shapes_within
+from framecheck.results.ledger import is_kinked, shapes_within
 from framecheck.results.subjects import Open, Question, Thing, left_open
 from framecheck.stress import Outcome
 
@@ -23,6 +25,7 @@ def taken_by_default(outcome: Outcome) -> Iterator[Open]:
     yield from of_load_factors(outcome.case)
     yield from of_sections(outcome)
     yield from of_joints(outcome)
+    yield from of_kinks(outcome.case)
     yield from of_warping(outcome)
     yield from of_travel(outcome.case)
     yield from of_idle_load_cases(outcome)
@@ -87,6 +90,24 @@ def of_joints(outcome: Outcome) -> Iterator[Open]:
         if each.why is not None:
             reason = f"{each.why.value}: {TAKEN[each.why]}"
             yield left_open(Thing.MEMBER_END, each.member, Question.JOINT_STIFFNESS, reason, each.point)
+
+
+def of_kinks(case: Case) -> Iterator[Open]:
+    """Yield that it is not said how kinks are made, and every kink whose give no model covers."""
+    kinks = [each for each in kinks_of(case.frame) if is_kinked(each)]
+    if any(not each.is_said for each in kinks):
+        reason = "both ends of the range were solved, from mitred without a plate to giving nothing, and the worse counts"
+        remedy = "write `kinks:` of each member, and `bend radius:` of bent ones"
+        yield left_open(Thing.DEFAULT, "how kinks are made", Question.UNSAID, reason, remedy=remedy)
+    if any(each.made is Kinks.PLATED and each.plate is None for each in kinks):
+        reason = "it is not said, so it was taken as thick as the thinnest wall"
+        remedy = "write `kink plate:` of each member"
+        yield left_open(Thing.DEFAULT, "plates inside kinks", Question.UNSAID, reason, remedy=remedy)
+    for each in kinks:
+        why = next((how for side in each.sides if (how := covered(each, side)) is not Covered.YES), None)
+        if why is not None:
+            reason = f"{why.value}: taken between a softer mitre and giving nothing: not modelled"
+            yield left_open(Thing.KINK, each.name, Question.JOINT_STIFFNESS, reason, each.point)
 
 
 def of_warping(outcome: Outcome) -> Iterator[Open]:

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import fields, is_dataclass
 from itertools import pairwise
-from math import acos, degrees, dist
+from math import degrees
 from typing import Any
 
+from framecheck.frame.kinks import Kink, kinks_of
 from framecheck.model.case import Accepted, Case
 from framecheck.model.frame import Frame, Member
 from framecheck.model.joints import Terminal
@@ -123,6 +124,7 @@ def entries(case: Case) -> Iterator[Entry]:
     """Yield everything in a case that can fail."""
     for member in case.frame.members:
         yield from of_member(case, member)
+    yield from of_kinks(case.frame)
     yield from of_member_ends(case.frame)
     yield from (asked(Thing.SPLICE, splice.name, Question.SPLICE) for splice in case.frame.splices)
     yield from of_points(case)
@@ -141,7 +143,6 @@ def of_member(case: Case, member: Member) -> Iterator[Entry]:
     rare = case.strength.rare or tuple(case.targets.per_load_case)
     questions += [Question.PERMANENT_SET] if rare else []
     yield from (asked(Thing.MEMBER, member.name, question) for question in questions)
-    yield from (asked(Thing.KINK, member.name, Question.KINK, point) for point in kinks(case.frame, member))
     yield from (asked(Thing.CUT, member.name, Question.NOTCH, cut.name) for cut in member.cuts)
     for before, after in pairwise(member.stretches):
         if not is_one_taper(case.frame, before.section, after.section):
@@ -176,23 +177,22 @@ def is_built_up(shape: object) -> bool:
     return any(each.name == "joined" for one in shapes_within(shape) for each in fields(one))  # type: ignore[arg-type]
 
 
+def of_kinks(frame: Frame) -> Iterator[Entry]:
+    """Yield the points at which a member, or one that runs on from it, changes its direction."""
+    for kink in filter(is_kinked, kinks_of(frame)):
+        yield asked(Thing.KINK, kink.name, Question.KINK, kink.point)
+
+
+def is_kinked(kink: Kink) -> bool:
+    """Return whether a turn is one to be judged."""
+    return degrees(kink.turn) > STRAIGHT
+
+
 def kinks(frame: Frame, member: Member) -> Iterator[str]:
-    """Yield the points at which a member changes its direction."""
-    places = [frame.points[name] for name in member.points]
-    for name, (before, at, after) in zip(
-        member.points[1:-1], zip(places, places[1:], places[2:], strict=False), strict=True
-    ):
-        if turn(before, at, after) > STRAIGHT:
-            yield name
-
-
-def turn(before: tuple[float, ...], at: tuple[float, ...], after: tuple[float, ...]) -> float:
-    """Return the angle by which the way from one point over a second to a third turns, degrees."""
-    first, second = dist(before, at), dist(at, after)
-    if first == 0.0 or second == 0.0:
-        return 0.0
-    cosine = sum((b - a) * (c - b) for a, b, c in zip(before, at, after, strict=True)) / (first * second)
-    return degrees(acos(min(1.0, max(-1.0, cosine))))
+    """Yield the inner points at which a member changes its direction."""
+    for kink in filter(is_kinked, kinks_of(frame)):
+        if all(frame.members[side.member] is member for side in kink.sides):
+            yield kink.point
 
 
 def ends_at(frame: Frame) -> Mapping[str, list[tuple[Member, Terminal]]]:

@@ -55,6 +55,7 @@ class Check(Enum):
     DISTORTION = ("distortional buckling", Question.DISTORTION)
     BUCKLING = ("buckling", Question.MEMBER_BUCKLING)
     FRAME_BUCKLING = ("frame buckling", Question.FRAME_BUCKLING)
+    KINK = ("kinks", Question.KINK)
     NOTCH = ("notch", Question.NOTCH)
     SEAMS = ("seams", Question.SEAM)
     HOLES = ("bolt holes", Question.HOLE)
@@ -95,6 +96,7 @@ class Mode(Enum):
     LIPS_TURN = "lips or brims turn with the walls they stiffen"
     MEMBER_BUCKLES = "member buckles"
     FRAME_BUCKLES = "the frame buckles as a whole"
+    KINK_YIELDS = "yield at the kink"
     PLASTIC_SECTION = "plastic section"
     NET_SECTION = "net section"
     WEB_SHEAR = "shear in the remaining webs"

@@ -6,10 +6,11 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
+from framecheck.checks.at_kinks import LegAtKink
 from framecheck.checks.concentration import fatigue_factor, notch_sensitivity, rail_factor
 from framecheck.checks.fatigue import base_metal, sn
 from framecheck.checks.fatigue.counting import Block
-from framecheck.checks.fatigue.swings import Swings, swings_of
+from framecheck.checks.fatigue.swings import Swings, swings_of, with_kinks
 from framecheck.checks.stretches import gathered, on_side
 from framecheck.frame.results import MemberForces
 from framecheck.model.arrays import Array
@@ -70,12 +71,19 @@ def spot_of(detail: Detail, member: Member, line: MemberForces, material: Materi
 
 
 def worst_point(
-    detail: Detail, spot: Spot, line: MemberForces, blocks: Sequence[Block], metal: tuple[PartialFactors, float]
+    detail: Detail,
+    spot: Spot,
+    line: tuple[MemberForces, Sequence[LegAtKink]],
+    blocks: Sequence[Block],
+    metal: tuple[PartialFactors, float],
 ) -> Worst | None:
-    """Return the worst point of a detail; metal: (partial factors, tensile strength). None: no stress is known there."""
+    """Return the worst point of a detail; line: its member's forces and kinks; metal: (partial factors, tensile strength).
+
+    None: no stress is known there.
+    """
     found = [
-        worst_of_piece(detail, spot, piece, blocks, metal)
-        for piece in pieces(spot, line)
+        worst_of_piece(detail, spot, (piece, line[1]), blocks, metal)
+        for piece in pieces(spot, line[0])
         if piece[0].fields is not None
     ]
     return max(found, key=lambda each: (each.damage, each.range), default=None)
@@ -94,15 +102,20 @@ def pieces(spot: Spot, line: MemberForces) -> Iterator[Piece]:
 
 
 def worst_of_piece(
-    detail: Detail, spot: Spot, piece: Piece, blocks: Sequence[Block], metal: tuple[PartialFactors, float]
+    detail: Detail,
+    spot: Spot,
+    of: tuple[Piece, Sequence[LegAtKink]],
+    blocks: Sequence[Block],
+    metal: tuple[PartialFactors, float],
 ) -> Worst:
-    """Return the worst point of one piece of a member."""
-    section, stations, forces = piece
+    """Return the worst point of one piece of a member with kinks."""
+    (section, stations, forces), kinks = of
     fields = section.fields
     if fields is None:
         raise ValueError(f"section {section.name} has no stress fields")
     stress = components(narrowed(fields, on_side(section, fields, spot.side)), forces)
-    found = swings_of(stress, blocks).times(spot.concentration)
+    straight = swings_of(stress, blocks)
+    found = with_kinks(straight, stations, kinks, blocks).times(spot.concentration)
     cycles = np.array([block.cycles for block in blocks])
     total = damage(detail, found, cycles, metal)
     k, point = np.unravel_index(int(np.argmax(total + 1e-30 * found.largest)), total.shape)
@@ -110,9 +123,9 @@ def worst_of_piece(
     each = np.array([damage(detail, one, cycles[i : i + 1], metal) for i, one in enumerate(here)])
     most = int(np.argmax(each if each.max() > 0 else [one.largest for one in here]))
     unread = float(found.shear.max() if reads_normal(detail) else found.normal.max()) if lacks_class(detail) else 0.0
-    return Worst(
-        float(total[k, point]), float(stations[k]), float(found.largest[k, point]), blocks[most].name, spot.concentration, unread
-    )
+    largest = float(found.largest[k, point])
+    raised = largest / float(straight.largest[k, point]) if kinks and straight.largest[k, point] > 0.0 else spot.concentration
+    return Worst(float(total[k, point]), float(stations[k]), largest, blocks[most].name, raised, unread)
 
 
 def reads_normal(detail: Detail) -> bool:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from types import MappingProxyType
 
+from framecheck.checks.at_kinks import legs_at_kinks
 from framecheck.checks.bolt_swings import BoltLoads
 from framecheck.checks.fatigue import base_metal
 from framecheck.checks.fatigue.assess import Spot, Worst, reads_normal, spot_of, worst_point
@@ -130,7 +131,9 @@ def worst_of_bounds(
         spot: Spot | None = spot_of(detail, member, line, material)
         if spot is None:
             return "the notch's corner radius is not given, or sharper than a tenth of its depth: no published factor"
-        worst = worst_point(detail, spot, line, counted, (asked.duty.factors, material.ultimate_strength))
+        kinks = [leg for leg in legs_at_kinks(outcome, bound) if leg.side.member == number]
+        metal = asked.duty.factors, material.ultimate_strength
+        worst = worst_point(detail, spot, (line, kinks), counted, metal)
         if worst is not None:
             found.append((worst, bound))
     if not found:

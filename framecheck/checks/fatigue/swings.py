@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from framecheck.checks.at_kinks import LegAtKink
 from framecheck.checks.fatigue.counting import Block
 from framecheck.model.arrays import Array
 from framecheck.stress import Components
@@ -42,6 +43,23 @@ def swings_of(stress: Components, blocks: Sequence[Block]) -> Swings:
     """Return the swings of the stress at surface points, (n_block, k, n_point); stress: of (k, n_case) rows of forces."""
     normal, shear = stress.normal, stress.shear
     return Swings(ranges(normal, blocks), means(normal, blocks), vector_ranges(shear, blocks), vector_means(shear, blocks))
+
+
+def with_kinks(swings: Swings, stations: Array, kinks: Sequence[LegAtKink], blocks: Sequence[Block]) -> Swings:
+    """Return the swings at stations (k,) with what kinks add to the normal stress: to all of the surface there, as a pull.
+
+    Unfavourable: each action's own worst point is taken to be the same, and its mean to pull; of a kink's two legs the worse.
+    """
+    found: dict[str, tuple[Array, Array]] = {}
+    for leg in kinks:
+        stress, actions = leg.at_surface(stations), leg.actions[None]
+        added = np.einsum("ka,ba->bk", stress, ranges(actions, blocks)[:, 0])[..., None]
+        pulled = np.einsum("ka,ba->bk", stress, np.abs(means(actions, blocks)[:, 0]))[..., None]
+        before = found.get(leg.kink.point, (added, pulled))
+        found[leg.kink.point] = np.maximum(before[0], added), np.maximum(before[1], pulled)
+    normal = swings.normal + sum(added for added, _ in found.values())
+    mean = swings.mean + sum(pulled for _, pulled in found.values())
+    return Swings(normal, mean, swings.shear, swings.shear_mean)
 
 
 def at(stress: Array, case: int | None) -> Array:

@@ -71,9 +71,12 @@ def _band(elements: Array, freedoms: IntArray, size: int) -> Array:
     return band.astype(np.float64).reshape(width, size)
 
 
-def assembled(places: Array, corners: IntArray, elements: Array) -> tuple[System, IntArray]:
-    """Return the shell model of elements (m, 24, 24) on the nodes at places (n, 3), and each node's number in it (n,)."""
-    number = _narrow_numbers(corners, len(places))
+def assembled(places: Array, corners: IntArray, elements: Array, number: IntArray | None = None) -> tuple[System, IntArray]:
+    """Return the shell model of elements (m, 24, 24) on the nodes at places (n, 3), and each node's number in it (n,).
+
+    number: one that is known to make a narrow band.
+    """
+    number = _narrow_numbers(corners, len(places)) if number is None else number
     nodes, numbered = np.empty_like(places), number[corners]
     nodes[number] = places
     return System(nodes, numbered, elements, _band(elements, _freedoms(numbered), 6 * len(nodes))), number

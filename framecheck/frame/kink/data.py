@@ -53,5 +53,5 @@ class CornerGive:
 
 WALLS = 1.5
 """How far from the mitre the stress is read, in walls: nearer, the weld's own notch is in it, which its class holds already."""
-DISTANCES = (0.0, 0.25, 0.5, 1.0, 2.0)
+DISTANCES = (0.0, 0.25, 0.5, 1.0, 2.0, 4.0)
 """Where the stress is read beyond that, in sizes of the section; the first: WALLS from the mitre."""

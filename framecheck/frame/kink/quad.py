@@ -22,7 +22,7 @@ GAUSS = [(x / 3**0.5, y / 3**0.5) for x in (-1, 1) for y in (-1, 1)]
 
 
 class Quads(NamedTuple):
-    """m quadrilaterals. places (m, 4, 3): corners, m; wall (m,), m; e in Pa and nu of all. axes (m, 3, 3): rows along, across, normal."""
+    """m quadrilaterals. places (m, 4, 3): corners, m; wall (m,), m; e in Pa and nu of all."""
 
     places: Array
     wall: Array
@@ -59,7 +59,9 @@ def at(flat: Array, xi: float, eta: float) -> At:
     """Return what a place (-1 to 1 both ways) needs."""
     natural = np.array([XI * (1 + ETA * eta), ETA * (1 + XI * xi)]) / 4
     jacobian = natural @ flat
-    return At(np.linalg.solve(jacobian, np.broadcast_to(natural, (len(flat), 2, 4))), np.linalg.det(jacobian), jacobian)
+    slopes = np.linalg.solve(jacobian, np.broadcast_to(natural, (len(flat), 2, 4)))
+    weight = jacobian[:, 0, 0] * jacobian[:, 1, 1] - jacobian[:, 0, 1] * jacobian[:, 1, 0]
+    return At(np.asarray(slopes, dtype=np.float64), weight, jacobian)
 
 
 def plane_strains(slopes: Array, first: int, second: int, sign: float) -> Array:
@@ -155,13 +157,14 @@ def stiffness(quads: Quads) -> Array:
 
 
 def stresses(quads: Quads, moves: Array) -> tuple[Array, Array]:
-    """Return the stress (m, k, 3) at the elements' middles, xx, yy, xy in their own axes, Pa: through the wall, and on the outside besides.
-
-    moves (m, 24, k): of the corners, global axes.
+    """Return the stress (m, 3, k) at the elements' middles, xx, yy, xy in their own axes, Pa: through the wall, and at its surface
+    besides; moves (m, 24, k): of the corners, global axes.
     """
-    flat, centre = quads.flat, at(quads.flat, 0.0, 0.0)
-    own = np.einsum("mai,mpik->mpak", quads.axes, moves.reshape(len(flat), 8, 3, -1)).reshape(len(flat), 24, -1)
+    flat = quads.flat
+    slopes, count = at(flat, 0.0, 0.0).slopes, len(flat)
+    own = (quads.axes[:, None] @ moves.reshape(count, 8, 3, -1)).reshape(count, 24, -1)
     law = quads.e * elasticity(quads.nu)
-    pulled = law @ (plane_strains(centre.slopes, U, V, 1.0).reshape(-1, 3, 24) @ own)
-    bent = law @ (plane_strains(centre.slopes, RY, RX, -1.0).reshape(-1, 3, 24) @ own) * (quads.wall / 2)[:, None, None]
-    return pulled.transpose(0, 2, 1), bent.transpose(0, 2, 1)
+    pulled: Array = law @ (plane_strains(slopes, U, V, 1.0).reshape(count, 3, 24) @ own)
+    turns = plane_strains(slopes, RY, RX, -1.0).reshape(count, 3, 24)
+    bent: Array = law @ (turns @ own) * (quads.wall / 2)[:, None, None]
+    return pulled, bent

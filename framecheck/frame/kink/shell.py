@@ -6,7 +6,8 @@ The plane between both legs is a mirror: bending in and out of the kink's plane 
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import NamedTuple
+from functools import cache
+from math import cos, sin
 
 import numpy as np
 
@@ -15,29 +16,40 @@ from framecheck.frame.kink.data import DISTANCES, WALLS, Corner, CornerGive, Row
 from framecheck.frame.kink.mesh import Leg, axes, leg_of, size
 from framecheck.frame.kink.quad import stiffness, stresses
 from framecheck.model.arrays import Array, BoolArray, IntArray
+from framecheck.value_class import array_class
 
 EVEN, ODD = (0, 4, 5), (1, 2, 3)
 """The plate's freedoms that load the leg evenly and oddly about the mirror; the others only move it as a whole."""
 
 
-class Felt(NamedTuple):
-    """How the plate moves, and the stress at the elements' middles, by row.
+@array_class
+class Felt:
+    """How the plate moves, and the stress at the middles of the leg's elements.
 
     even (3, 3): under force along x, moments about y, z; odd (3, 3): under forces along y, z, moment about x, all about the
-    origin. surface, through (rows, 4): largest principal stress under unit moments about z (in plane), y (out of plane), x (torsion),
-    and under unit pull along the leg.
+    origin. pulled, bent (rows, around, 3, 4): stress through the wall, and at its surface besides, under unit moments about z
+    (in plane), y (out of plane), x (torsion), and under unit pull along the leg.
     """
 
     even: Array
     odd: Array
-    surface: Array
-    through: Array
+    pulled: Array
+    bent: Array
 
 
 def _system(leg: Leg) -> tuple[System, IntArray]:
     """Return the assembled leg and each node's number in it."""
     elements = np.concatenate([stiffness(each) for each in leg.quads]) * leg.share[:, None, None]
-    return assembled(leg.places, leg.corners, elements)
+    return assembled(leg.places, leg.corners, elements, folded(leg) if len(leg.quads) == 1 else None)
+
+
+def folded(leg: Leg) -> IntArray:
+    """Return a number for each node: ring by ring, within a ring from one side to the other, so that neighbours are never far."""
+    around = leg.ring.shape[1]
+    half = np.arange(around) < around // 2
+    rank = np.where(half, 2 * np.arange(around), 2 * (around - np.arange(around)) - 1)
+    number: IntArray = (around * np.arange(len(leg.ring))[:, None] + rank).ravel()
+    return number
 
 
 def _plate_modes(nodes: Array, plate: IntArray) -> Array:
@@ -67,14 +79,8 @@ def _answer(model: System, modes: Array, held: BoolArray) -> tuple[Array, Array]
     band, free_push = model.band.copy(), np.where(held[:, None], 0.0, push)
     band[0, held] = HOLD * band[0].max()
     moved = solveh_banded(band, free_push, overwrite_ab=True, lower=True, check_finite=False)
-    flexibility = np.linalg.inv(modes.T @ push - free_push.T @ moved)
+    flexibility = np.asarray(np.linalg.inv(modes.T @ push - free_push.T @ moved), dtype=np.float64)
     return flexibility, (modes - moved) @ flexibility
-
-
-def _largest(stress: Array) -> Array:
-    """Return the larger principal stress (...,) by size; stress (..., 3): xx, yy, xy."""
-    middle, half = (stress[..., 0] + stress[..., 1]) / 2, (stress[..., 0] - stress[..., 1]) / 2
-    return np.asarray(np.abs(middle) + np.hypot(half, stress[..., 2]), dtype=np.float64)
 
 
 def felt(leg: Leg, way: Array) -> Felt:
@@ -88,36 +94,68 @@ def felt(leg: Leg, way: Array) -> Felt:
     moves = np.stack((moved[:, 2], moved[:, 1], turned[:, 2], pull), axis=1)
     of_leg = number[leg.corners[: leg.ring[1:].size]]
     at_corners = moves.reshape(-1, 6, 4)[of_leg].reshape(len(of_leg), 24, 4)
-    pulled, bent = stresses(leg.quads[0], at_corners)
-    by_row = (len(leg.along), -1, 4)
-    surface = np.maximum(_largest(pulled + bent), _largest(pulled - bent)).reshape(by_row).max(axis=1)
-    return Felt(even, odd, surface, _largest(pulled).reshape(by_row).max(axis=1))
+    by_row = (len(leg.along), -1, 3, 4)
+    return Felt(even, odd, *(each.reshape(by_row) for each in stresses(leg.quads[0], at_corners)))
 
 
-def _as_beam(straight: Felt, corner: Corner) -> Array:
+@cache
+def straight(corner: Corner) -> tuple[Leg, Felt]:
+    """Return a straight leg with its height in the plane it is bent in, and what it answers."""
+    leg = leg_of(corner)
+    return leg, felt(leg, np.array([1.0, 0.0, 0.0]))
+
+
+def straight_leg(corner: Corner) -> tuple[Leg, Felt]:
+    """Return a kink's leg as if it were straight, about its own axes, and what it answers."""
+    leg, level = straight(replace(corner, turn=0.0, tilt=0.0, plate=0.0, radius=0.0))
+    c, s = cos(corner.tilt), sin(corner.tilt)
+    turned, loads = np.array([[c, -s], [s, c]]), np.eye(4)
+    loads[:2, :2] = [[c, -s], [s, c]]
+    even = np.diag([level.even[0, 0], 0.0, 0.0])
+    even[1:, 1:] = turned @ level.even[1:, 1:] @ turned.T
+    return leg, Felt(even, level.odd, level.pulled @ loads, level.bent @ loads)
+
+
+def _largest(stress: Array) -> Array:
+    """Return the larger principal stress by size; stress (rows, around, 3, loads): xx, yy, xy."""
+    xx, yy, xy = stress[:, :, 0], stress[:, :, 1], stress[:, :, 2]
+    return np.asarray(np.abs(xx + yy) / 2 + np.hypot((xx - yy) / 2, xy), dtype=np.float64)
+
+
+def through(found: Felt) -> Array:
+    """Return the largest stress through the wall in each row (rows, 4), Pa per Nm and N."""
+    return np.asarray(_largest(found.pulled).max(axis=1), dtype=np.float64)
+
+
+def at_surface(found: Felt) -> Array:
+    """Return the largest stress at the wall's surfaces in each row (rows, 4), Pa per Nm and N."""
+    sides = (_largest(found.pulled + way * found.bent) for way in (-1.0, 1.0))
+    return np.asarray(np.maximum(*sides).max(axis=1), dtype=np.float64)
+
+
+def _as_beam(found: Felt, corner: Corner) -> Array:
     """Return the turns (3, 3) per moment that a straight leg would give, about the kink's axes."""
     own = np.zeros((3, 3))
-    own[0, 0], own[1:, 1:] = straight.odd[2, 2], straight.even[1:, 1:]
-    found: Array = axes(corner).T @ own @ axes(corner)
-    return found
+    own[0, 0], own[1:, 1:] = found.odd[2, 2], found.even[1:, 1:]
+    turned: Array = axes(corner).T @ own @ axes(corner)
+    return turned
 
 
 def corner_give(corner: Corner) -> CornerGive:
     """Return what a leg of a kink gives and feels beyond a straight one (docs/theory/kinks.md)."""
-    leg, unbent = leg_of(corner), leg_of(replace(corner, turn=0.0, plate=0.0, radius=0.0))
-    kinked, straight = felt(leg, axes(corner)[0]), felt(unbent, np.array([1.0, 0.0, 0.0]))
-    rest = -_as_beam(straight, corner)
+    leg = leg_of(corner)
+    kinked, (level, plain) = felt(leg, axes(corner)[0]), straight_leg(corner)
+    rest = -_as_beam(plain, corner)
     rest[0, 0] += kinked.odd[2, 2]
     rest[1:, 1:] += kinked.even[1:, 1:]
-    surface = _added(corner, (leg, kinked.surface), (unbent, straight.surface))
-    through = _added(corner, (leg, kinked.through), (unbent, straight.through))
+    added = [_added(corner, (leg, of(kinked)), (level, of(plain))) for of in (at_surface, through)]
     return CornerGive(
         in_plane=float(rest[2, 2]),
         out_of_plane=float(rest[1, 1]),
         mixed=float(rest[1, 2]),
         torsion=float(rest[0, 0]),
-        surface=tuple(_row(each) for each in surface),
-        through_wall=_row(through[0]),
+        surface=tuple(_row(each) for each in added[0]),
+        through_wall=_row(added[1][0]),
     )
 
 
@@ -126,10 +164,10 @@ def _row(values: Array) -> Row:
     return a, b, c, d
 
 
-def _added(corner: Corner, kinked: tuple[Leg, Array], straight: tuple[Leg, Array]) -> Array:
+def _added(corner: Corner, kinked: tuple[Leg, Array], unbent: tuple[Leg, Array]) -> Array:
     """Return the stress (distances, 4) that the kink adds at DISTANCES from it; never more than nearer to it, never negative."""
-    (leg, own), (unbent, plain) = kinked, straight
-    usual = np.stack([np.interp(leg.along, unbent.along, each) for each in plain.T], axis=1)
+    (leg, own), (level, plain) = kinked, unbent
+    usual = np.stack([np.interp(leg.along, level.along, each) for each in plain.T], axis=1)
     falling = np.maximum.accumulate(np.maximum(own - usual, 0.0)[::-1])[::-1]
     places = np.maximum(np.array(DISTANCES) * size(corner), WALLS * corner.wall)
     return np.stack([np.interp(places, leg.along, each) for each in falling.T], axis=1)

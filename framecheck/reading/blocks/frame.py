@@ -94,8 +94,14 @@ MADE = (
         Kinks.UNSAID,
         "taken as mitred and welded; solved from that to giving nothing",
     ),
-    Field("bend radius", POSITIVE_LENGTH, "of the middle line, where its kinks are bent", None, "solved from a mitre to giving nothing"),
-    Field("kink plate", POSITIVE_LENGTH, "thickness of the plate inside its mitred kinks", None, "as thick as its thinnest wall"),
+    Field(
+        "bend radius",
+        POSITIVE_LENGTH,
+        "of the middle line, where its kinks are bent",
+        None,
+        "solved from a mitre to giving nothing",
+    ),
+    Field("kink plate", POSITIVE_LENGTH, "thickness of the plate inside its mitred kinks", None, "that of its thinnest wall"),
     Field(
         "splices",
         choice_of(Splices, Splices.UNSAID),

@@ -3,10 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from math import inf
 
+from framecheck.frame.geometry import point_stations
+from framecheck.frame.kinks import Covered, covered, kinks_of
+from framecheck.frame.stand_in import as_rail
 from framecheck.model.case import LoadCase
 from framecheck.model.duty import BaseMetal, Detail, DetailClass, Fatigue
+from framecheck.model.frame import Frame, Kinks
 from framecheck.model.weld_joints import Joint
 from framecheck.reading.build.draft import Draft
 from framecheck.reading.build.duty_events import Names, duty_of
@@ -15,6 +20,7 @@ from framecheck.reading.build.strength import members_meant
 from framecheck.reading.fatigue_tables import class_beside, fatigue_class, finish
 from framecheck.reading.form import Record, refuse_second
 from framecheck.reading.library import Library
+from framecheck.results.ledger import is_kinked
 
 FACES = ("EN hot spot at a fillet", "IIW aluminium hot spot at a fillet")
 """The classes that walls under member ends are read with, where they bend beside the weld."""
@@ -143,3 +149,41 @@ def refuse_other_metal(
 
 
 NAMES = {"class": "its class", "other class": "its other class", "base metal": "the rule for unwelded metal"}
+
+
+THICK = 8e-3
+"""m: from here on a tube butted end to end is in the better class. EN 1993-1-9:2005, table 8.6, from memory."""
+
+
+def with_kinks(asked: Fatigue, frame: Frame, library: Library) -> Fatigue:
+    """Return the fatigue check with a detail at every welded kink that the file names none for: a tube butted end to end."""
+    thin = {each[:3]: each[3] for each in sorted(welded_kinks(frame), key=lambda each: -each[3])}
+    found = (kink_detail(place, wall, library) for place, wall in thin.items())
+    return replace(asked, details=(*asked.details, *(each for each in found if not covers(asked.details, each))))
+
+
+def welded_kinks(frame: Frame) -> Iterator[tuple[str, str, float, float]]:
+    """Yield member, point, station and wall (m) of each leg at every kink of a steel tube that is, or may be, welded."""
+    for kink in kinks_of(frame):
+        if kink.made is Kinks.BENT or not is_kinked(kink):
+            continue
+        for side in kink.sides:
+            member, section = frame.members[side.member], side.section
+            if section.material.kind == "steel" and covered(kink, side) is Covered.YES:
+                station = point_stations(frame, member)[side.leg + side.end]
+                yield member.name, kink.point, station, as_rail(section.shape).wall
+
+
+def kink_detail(place: tuple[str, str, float], wall: float, library: Library) -> Detail:
+    """Return the detail of a welded kink; place: member, point, station."""
+    member, point, at = place
+    name = "EN tube butt weld" if wall >= THICK else "EN tube butt weld, thin"
+    beside = class_beside(library, name)
+    return Detail(f"kink at {point}", member, fatigue_class(library, name), start=at, end=at, beside=beside)
+
+
+def covers(details: Iterable[Detail], one: Detail) -> bool:
+    """Return whether a detail of the file covers a kink."""
+    return any(
+        each.member == one.member and each.cut is None and each.start - OFF <= one.start <= each.end + OFF for each in details
+    )
