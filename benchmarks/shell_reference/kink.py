@@ -1,9 +1,9 @@
 """Shell reference for kinked tubes. openseespy: installed by hand, no dependency (see shells.py).
 
-Both legs are meshed, each wall on its middle line, sharp corners: 400 mm on the axis from the kink; one end held all round, the other a
-rigid plate with 100 Nm. Axes at the kink: x the mean direction, y towards the inside of the turn, z square to both. turns: of the plate
-about z (in plane), y (out of plane), x (torsion), each under its own moment; straight: the same three of the unbent tube, in the same
-axes of the section (tilt: from the height to the kink's plane). Usage: python kink.py > rows.yaml
+Both legs are meshed, each wall on its middle line, sharp corners: 400 mm on the axis from the kink; one end held all round, the
+other a rigid plate with 100 Nm. Axes at the kink: x the mean direction, y towards the inside of the turn, z square to both. turns:
+of the plate about z (in plane), y (out of plane), x (torsion), each under its own moment; straight: the same three of the unbent
+tube, in the same axes of the section (tilt: from the height to the kink's plane). Usage: python kink.py > rows.yaml
 """
 
 from __future__ import annotations
