@@ -10,7 +10,7 @@ import click
 
 from framecheck.cli.figures import figure_kind
 from framecheck.cli.files import may_write, write_whole
-from framecheck.cli.options import force_option, units_option
+from framecheck.cli.options import Finite, force_option, units_option
 from framecheck.cli.workshop import picture, read, section_store
 from framecheck.errors import Fault, InputError
 from framecheck.output.display import Units
@@ -43,7 +43,7 @@ TITLE_WIDE = 100
 @click.option("--twist", is_flag=True, help="Draw the twist along the rail that twists most instead of the frame.")
 @click.option("--factors", is_flag=True, help="Draw how much of what is allowed every load case uses instead of the frame.")
 @click.option(
-    "--scale", type=float, help="How many times the movements are drawn; so that they can be seen unless told."
+    "--scale", type=Finite(above=0.0), help="How many times the movements are drawn; so that they can be seen unless told."
 )
 @force_option
 @units_option

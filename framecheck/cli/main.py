@@ -61,7 +61,7 @@ class LateGroup(click.Group):
 
 @click.group(
     cls=LateGroup,
-    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
+    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100, "color": True},
     epilog=CAUTION,
 )
 @click.version_option(__version__, prog_name="framecheck")
@@ -75,17 +75,28 @@ def entry(arguments: Sequence[str] | None = None) -> int:
     words = list(sys.argv[1:] if arguments is None else arguments)
     speak_plainly(sys.stdout, sys.stderr)
     begin()
+    os.environ["MPLBACKEND"] = "agg"  # pictures go to files; what the user's own says is for windows, and may be one we have not
     try:
         result = group.main(args=words, standalone_mode=False)
         sys.stdout.flush()
         return result if isinstance(result, int) else 0
     except (KeyboardInterrupt, click.Abort):  # click makes the one of the other
-        click.echo("stopped by the keyboard; nothing was left half written", err=True)
+        say("stopped by the keyboard; nothing was left half written")
         return 130
     except Exception as error:
         if "--debug" in words:
             raise
         return _said(error)
+
+
+LONGEST = 1000
+"""Letters of a line on standard error: a name may be as long as its writer likes."""
+
+
+def say(text: str) -> None:
+    """Print on standard error. color: click would else drop escape codes unseen; our stream spells them out (cli/plain.py)."""
+    lines = (line if len(line) <= LONGEST else f"{line[:LONGEST]} ..." for line in text.split("\n"))
+    click.echo("\n".join(lines), err=True, color=True)
 
 
 def _said(error: Exception) -> int:
@@ -96,24 +107,23 @@ def _said(error: Exception) -> int:
         error.show()
         return 2
     if isinstance(error, InputError):
-        click.echo(str(error), err=True)
+        say(str(error))
         return 2
     if isinstance(error, UnsolvableError):
-        click.echo(f"cannot be solved: {error}", err=True)
+        say(f"cannot be solved: {error}")
         return 3
     if isinstance(error, BrokenPipeError):
         sys.stderr.close()
         return 0
     if isinstance(error, OSError) and error.errno in FULL:
-        click.echo(f"the answer can't be written ({error.strerror}); make room, or send it elsewhere", err=True)
+        say(f"the answer can't be written ({error.strerror}); make room, or send it elsewhere")
         return 2
     if isinstance(error, MemoryError):
-        click.echo("cannot be solved: there is not memory enough; split the case, or use a larger machine", err=True)
+        say("cannot be solved: there is not memory enough; split the case, or use a larger machine")
         return 3
-    click.echo(
+    say(
         f"framecheck's own fault: {type(error).__name__}: {error}\n"
         "Nothing was written. Run again with --debug and send the output to the maintainers.",
-        err=True,
     )
     return 4
 
@@ -136,9 +146,9 @@ def settle_process() -> None:
 def run_and_exit() -> None:
     """Entry point of the installed command."""
     settle_process()
-    for name in ("stdout", "stderr"):
+    for name, mode in (("stdin", "r"), ("stdout", "w"), ("stderr", "w")):
         if getattr(sys, name) is None:  # closed by who called
-            setattr(sys, name, open(os.devnull, "w", encoding="utf-8"))  # noqa: SIM115
+            setattr(sys, name, open(os.devnull, mode, encoding="utf-8"))  # noqa: SIM115
     code = entry()
     gc.freeze()  # the process ends: nothing is gained by looking through all of it for cycles once more (40 ms)
     try:

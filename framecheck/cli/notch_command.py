@@ -10,9 +10,9 @@ from framecheck.cli.figures import figure_kind
 from framecheck.cli.files import may_write, write_whole
 from framecheck.cli.options import force_option, strict_option, units_option
 from framecheck.cli.workshop import caution, picture, read, screen_width, section_store, tell
+from framecheck.errors import Fault, InputError
 from framecheck.model.case import Case
 from framecheck.output.display import Units
-from framecheck.units import to_si
 
 SIDES = ("top", "bottom", "left", "right")
 ASKED = "asked"
@@ -96,11 +96,15 @@ def with_asked(case: Case, member: str, cut: str | None, wanted: Wanted) -> Case
 
 
 def measured(option: str, text: str) -> float:
-    """Return a length written on the command line, m."""
-    from framecheck.errors import Fault, InputError
+    """Return a length written on the command line, m; of a corner's radius and a place it may be zero."""
+    from framecheck.reading.desk import Desk
+    from framecheck.reading.kinds import Amount, Sign
+    from framecheck.reading.yamltext import Text
 
-    try:
-        return to_si(text, "length")
-    except InputError as error:
-        fault = error.faults[0]
-        raise InputError([Fault("", option, fault.fault, fault.remedy)]) from None
+    desk = Desk("")
+    sign = Sign.NOT_NEGATIVE if option in ("--radius", "--at") else Sign.POSITIVE
+    found = Amount("length", sign).read(Text(0, text, quoted=True), option, desk)
+    if desk.faults:
+        raise InputError([Fault("", option, each.fault, each.remedy) for each in desk.faults])
+    assert isinstance(found, float)
+    return found

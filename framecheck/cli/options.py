@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from math import inf
 from typing import Any, TypeVar
 
 import click
@@ -22,6 +23,24 @@ def units_option(function: F) -> F:
     return click.option("--units", type=click.Choice(["us", "si"]), default=None, callback=_units, help=said)(function)
 
 
+class Finite(click.ParamType):
+    """A number that is one: neither infinite nor "not a number"."""
+
+    name = "number"
+
+    def __init__(self, above: float = -inf) -> None:
+        self.above = above
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> float:
+        """Return the number, or tell what to write."""
+        found: float = click.FLOAT.convert(value, param, ctx)
+        if not self.above < found or not abs(found) <= LARGEST:
+            least = "" if self.above == -inf else f" above {self.above:g}"
+            self.fail(f"{str(value)[:40]!r} is not a number{least} up to {LARGEST:g}", param, ctx)
+        return found
+
+
+LARGEST = 1e12
 FORCED = "framecheck.force"
 
 

@@ -16,6 +16,7 @@ NAME, WIDE = "framecheck_plain", "framecheck_wide"
 """What the codecs are called: for ASCII, and for UTF-8."""
 STEERING = re.compile("\r(?!\n)|[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u061c\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff]")
 """Control and escape characters, and those that hide or turn text round (Unicode, UAX 9); a line's end and a tab stay."""
+PROGRESS = re.compile(r"\r\d+ of \d+ variants\n?")
 SPELT = {"·": "*", "×": "x", "–": "-", "—": "-", "−": "-", "≤": "<=", "≥": ">=", "°": "deg", "√": "sqrt", "∫": "int", "→": "->",
          "“": '"', "”": '"', "‘": "'", "’": "'", "…": "..."}  # fmt: skip
 GREEK = {"α": "alpha", "β": "beta", "γ": "gamma", "Δ": "delta", "ε": "eps", "λ": "lambda", "μ": "mu", "ν": "nu", "π": "pi",
@@ -79,7 +80,7 @@ def wide(text: str, errors: str = "strict") -> tuple[bytes, int]:
 
 def tamed(text: str) -> str:
     """Return a text with what would steer a terminal spelt out; our own progress begins its line anew, and nothing else may."""
-    start = "\r" if text.startswith("\r") else ""
+    start = "\r" if PROGRESS.fullmatch(text) else ""
     return start + STEERING.sub(lambda found: ascii(found[0])[1:-1], text.removeprefix(start))
 
 

@@ -11,7 +11,7 @@ import click
 from framecheck.cli.figures import figure_kind
 from framecheck.cli.files import may_write, origins, write_whole
 from framecheck.cli.named_sections import sections_named
-from framecheck.cli.options import force_option, units_option
+from framecheck.cli.options import Finite, force_option, units_option
 from framecheck.cli.second_opinion import require_library, second_opinion_option
 from framecheck.cli.workshop import caution, picture, screen_width, section_store, tell
 from framecheck.errors import Fault, InputError
@@ -32,7 +32,7 @@ FORCES = ("axial N", "shear sideways N", "shear vertical N", "torsion Nm", "bend
 @click.argument("name")
 @click.option("--plot", metavar="FILE", help="Draw it as .png, .svg or .pdf.")
 @click.option(
-    "--forces", nargs=6, type=float, metavar="N VY VZ T MV MS", help=f"Draw its stress under {', '.join(FORCES)}."
+    "--forces", nargs=6, type=Finite(), metavar="N VY VZ T MV MS", help=f"Draw its stress under {', '.join(FORCES)}."
 )
 @click.option("--json", "json_file", metavar="FILE", help="Write its numbers as JSON (SI); '-' for standard output.")
 @second_opinion_option

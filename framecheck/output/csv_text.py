@@ -26,8 +26,8 @@ from framecheck.results.tables import (
 )
 from framecheck.run import Results
 
-RISKY = ("=", "+", "-", "@", "\t", "\r")
-"""A text cell that begins so would be run as a formula by a spreadsheet (OWASP, CSV injection, from memory)."""
+RISKY = ("=", "+", "-", "@", "\t", "\r", "\n", "\uff1d", "\uff0b", "\uff0d", "\uff20")
+"""A text cell that begins so would be run as a formula by a spreadsheet, with wide signs too (OWASP, CSV injection, from memory)."""
 
 
 def as_csv(results: Results, caution: str, origin: Origin = UNKNOWN) -> dict[str, str]:
