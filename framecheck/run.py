@@ -297,7 +297,7 @@ def on_its_frame(prepared: Prepared, case: Case) -> Case:
         return case
     from framecheck.checks.plate.resting import with_rests
 
-    return with_rests(case, prepared.structures[0], prepared.sections)
+    return with_rests(case, prepared.structures[0], prepared.sections, prepared.cuts)
 
 
 def from_plates(case: Case, frame: MassProperties) -> tuple[CaseLoads, ...]:

@@ -223,7 +223,8 @@ class Plate:
 
     along, across: unit vehicle directions of plate x and y. welded ribs lower the yield where the material says so.
     rests, give: what it lies against, and how far (m/N) the frame moves square to it at bolts, then rests (rows), under one newton at
-    each (columns); (): it does not move.
+    each (columns); (): it does not move. stiff_give: the same with every made joint of the frame rigid, as a blow may find it; (): it
+    makes no difference, or nothing strikes.
     """
 
     name: str
@@ -243,6 +244,7 @@ class Plate:
     lies: Lies = Lies.UNSAID
     rests: tuple[Rest, ...] = ()
     give: tuple[tuple[float, ...], ...] = ()
+    stiff_give: tuple[tuple[float, ...], ...] = ()
 
     @property
     def rigidity(self) -> float:

@@ -49,11 +49,14 @@ def test_what_stands_beside_a_load_changes_nothing(tmp_path: Path) -> None:
 
 
 def test_a_plate_lies_on_its_crossmember(tmp_path: Path) -> None:
-    """The crossmember takes 33.7 kN of the blow (shells on the frame); by a single force at its middle F L / 4 Z that is 0.67."""
+    """The crossmember takes 33.7 kN of the blow (shells on a frame of rigid joints); by a single force at its middle that is 0.67. The
+    blow is asked of the frame as made and with rigid joints, which make it harder: 0.79 and, spread over the plate's contact, 0.68.
+    """
     data = checked(stored("guard-lies-on-a-crossmember.yaml"), tmp_path).data
     assert data["verdict"]["state"] == "not met"
-    (row,) = (each for each in picked(data, "first_yield", "middle crossmember") if "ledge" in each["load_case"])
-    assert 0.6 < row["safety_factor"] < 0.85
+    found = [each for each in picked(data, "first_yield", "middle crossmember") if "ledge" in each["load_case"]]
+    assert len(found) == 2
+    assert min(each["safety_factor"] for each in found) == approx(0.67, rel=0.03)
 
 
 def test_prying_pulls_bolts(tmp_path: Path) -> None:

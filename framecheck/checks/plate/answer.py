@@ -2,48 +2,27 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from itertools import repeat
 from math import inf
 
-import numpy as np
-
-from framecheck.checks.plate.bending import Bending, Sheet, bendings, sense_of, sheet_of
+from framecheck.checks.plate.bending import Bending, sense_of
 from framecheck.checks.plate.collapse import collapse_loads
-from framecheck.checks.plate.contact import bending_in_contact, bendings_on_ledges
+from framecheck.checks.plate.contact import bendings_on_ledges
 from framecheck.checks.plate.energy import Spring, asked, stopped_at
 from framecheck.checks.plate.faults import require_sound
 from framecheck.checks.plate.hanging import EdgeForce, bolt_forces, edge_forces
-from framecheck.checks.plate.membrane import Membrane, amplitude, load_of, membranes, yield_amplitude
-from framecheck.checks.plate.moments import (
-    Peak,
-    beam_stress,
-    clear_of_seats,
-    deflection,
-    fibre_stress,
-    peak,
-    surface_stress,
-    yields,
-)
-from framecheck.checks.plate.outstands import bearable
+from framecheck.checks.plate.moments import Peak
 from framecheck.checks.plate.resting import pried
-from framecheck.checks.plate.stiffeners import mass, yield_strength
+from framecheck.checks.plate.state import State, StiffenerStress, first_yield, peak, states_of, stiffener_stresses
+from framecheck.checks.plate.stiffeners import mass
 from framecheck.model.arrays import Array, frozen
-from framecheck.model.plate import Facing, InPlane, Plate, PlateLoad, Press, Strike, Uniform
+from framecheck.model.plate import Facing, InPlane, Plate, PlateLoad, Press, Strike
 from framecheck.value_class import array_class, value_class
 
+HARD = ", rigid joints"  # what the second answer to a strike is called after
 OVERSTRENGTH = 1.3  # of the collapse load: what bolts are asked to carry at most (common practice, no source)
-
-
-@value_class
-class StiffenerStress:
-    """The largest stress in a stiffener, its yield strength, the largest compression in its free part and what that can bear, Pa."""
-
-    name: str
-    stress: float
-    yield_strength: float
-    compression: float
-    buckling: float
 
 
 @value_class
@@ -98,40 +77,25 @@ class PlateAnswer:
     loads: tuple[LoadAnswer, ...]
 
 
-@array_class
-class State:
-    """What one unit (N, or Pa) of a load does. area: N a unit; collapse: units, upper bound."""
-
-    sheet: Sheet
-    load: PlateLoad
-    bending: Bending
-    membrane: Membrane
-    collapse: float
-    area: float
-
-    @property
-    def spring(self) -> Spring:
-        return Spring(self.bending.work, self.membrane.energy, self.collapse)
-
-    def amplitude(self, level: float) -> float:
-        """Return the shape's amplitude at a level of the load (units)."""
-        return amplitude(level, self.bending.work, self.membrane.energy)
-
-    def level(self, a: float) -> float:
-        """Return the load (units) that brings an amplitude."""
-        return load_of(a, self.bending.work, self.membrane.energy)
-
-
 def solve(plate: Plate) -> PlateAnswer:
-    """Return what every load does to the plate, each acting alone. Raises InputError, MechanismError."""
+    """Return what every load does to the plate, each acting alone; a strike a second time, where the frame may be stiffer than its
+    joints as made: a stiffer frame takes a harder blow. Raises InputError, MechanismError.
+    """
     require_sound(plate)
-    collapse = collapse_loads(plate, plate.loads)
+    collapse = dict(zip(plate.loads, collapse_loads(plate, plate.loads), strict=True))
+    answers = answers_of(plate, [collapse[load] for load in plate.loads])
+    struck = [load for load in plate.loads if isinstance(load, Strike)]
+    if plate.stiff_give and struck:
+        hard = replace(plate, give=plate.stiff_give, loads=tuple(replace(load, name=load.name + HARD) for load in struck))
+        answers += answers_of(hard, [collapse[load] for load in struck])
+    return PlateAnswer(plate, mass(plate), clearance(plate), answers)
+
+
+def answers_of(plate: Plate, collapse: Sequence[float]) -> tuple[LoadAnswer, ...]:
+    """Return what every load does to the plate on its frame. collapse: units, of each load."""
     on_ledges = pried(plate)
     ledges = bendings_on_ledges(on_ledges) if len(on_ledges.rests) > len(plate.rests) else repeat(None)
-    answers = tuple(
-        answer_of(state_of(plate, load, least), ledge) for load, least, ledge in zip(plate.loads, collapse, ledges, strict=False)
-    )
-    return PlateAnswer(plate, mass(plate), clearance(plate), answers)
+    return tuple(answer_of(state, ledge) for state, ledge in zip(states_of(plate, collapse), ledges, strict=False))
 
 
 def prying(state: State, ledge: Bending | None) -> Array:
@@ -140,17 +104,9 @@ def prying(state: State, ledge: Bending | None) -> Array:
     """
     if ledge is None:
         return frozen(state.bending.at_bolts * held_level(state))
-    less = ledge.work / state.bending.work
+    less = ledge.work / state.work
     membrane = replace(state.membrane, energy=state.membrane.energy * less**4)
-    return frozen(ledge.at_bolts * max(held_level(replace(state, bending=ledge, membrane=membrane)), held_level(state)))
-
-
-def state_of(plate: Plate, load: PlateLoad, collapse: float) -> State:
-    """Return what one unit of a load does, on a mesh of its own: what stands beside it changes nothing."""
-    sheet = sheet_of(replace(plate, loads=(load,)))
-    shapes = (bending_in_contact(sheet, load),) if plate.rests or plate.give else bendings(sheet, (load,))
-    area = plate.length * plate.width if isinstance(load, Uniform) else 1.0
-    return State(sheet, load, shapes[0], membranes(sheet, shapes)[0], collapse, area)
+    return frozen(ledge.at_bolts * max(held_level(replace(state, work=ledge.work, membrane=membrane)), held_level(state)))
 
 
 def clearance(plate: Plate) -> float | None:
@@ -165,16 +121,15 @@ def answer_of(state: State, ledge: Bending | None) -> LoadAnswer:
     level, reached = level_and_amplitude(state)
     limited = held_level(state)
     sense = sense_of(state.load)
-    a = state.amplitude(level)
-    moved = deflection(state.bending.shape)
-    held = state.amplitude(limited)
+    a, held = state.amplitude(level), state.amplitude(limited)
+    low, high = state.moved
     return LoadAnswer(
         load=state.load,
         force=sense * level * state.area,
         for_bolts=sense * limited * state.area,
-        deflection=abs(reached) * float(np.abs(moved).max()),
-        upward=max(reached * float(moved.max()), reached * float(moved.min()), 0.0),
-        stress=peak(state.sheet, surfaces(state, a).max(axis=0)),
+        deflection=abs(reached) * max(high, -low),
+        upward=max(reached * high, reached * low, 0.0),
+        stress=peak(state, a),
         stiffeners=stiffener_stresses(state, a),
         first_yield=state.level(first_yield(state)) * state.area,
         collapse=state.collapse * state.area,
@@ -205,48 +160,16 @@ def level_and_amplitude(state: State) -> tuple[float, float]:
     """Return the load in units, elastic, and how far its shape goes (for a strike folding where it must)."""
     load = state.load
     if isinstance(load, Strike):
-        elastic = stopped_at(load.blow, Spring(state.bending.work, state.membrane.energy, inf))
+        elastic = stopped_at(load.blow, Spring(state.work, state.membrane.energy, inf))
         return state.level(elastic), stopped_at(load.blow, state.spring)
     level = abs(load.force if isinstance(load, Press) else load.pressure)
     return level, state.amplitude(level)
 
 
-def surfaces(state: State, a: float) -> Array:
-    """Return von Mises' stress at the bottom and the top at the nodes, Pa, shape (2, nx, ny), at an amplitude."""
-    bending = surface_stress(state.sheet, state.bending).times(a)
-    stretching = state.membrane.forces.times(a**2 / state.sheet.plate.thickness)
-    return np.stack([(stretching + bending.times(way)).von_mises() for way in (1.0, -1.0)])
-
-
-def first_yield(state: State) -> float:
-    """Return the amplitude at which a surface of the sheet, or a stiffener, first yields."""
-    plate, clear = state.sheet.plate, clear_of_seats(state.sheet)
-    bending = surface_stress(state.sheet, state.bending).values[:, clear]
-    stretching = state.membrane.forces.values[:, clear] / plate.thickness
-    both = np.concatenate([bending, -bending], axis=1), np.concatenate([stretching, stretching], axis=1)
-    beams = (each.yield_strength / each.stress for each in stiffener_stresses(state, 1.0) if each.stress > 0)
-    strength = np.tile(yields(state.sheet)[clear], 2)
-    return min(yield_amplitude(*both, strength), *beams, inf)
-
-
-def stiffener_stresses(state: State, a: float) -> tuple[StiffenerStress, ...]:
-    """Return the stress of every stiffener at an amplitude."""
-    return tuple(
-        StiffenerStress(
-            beam.stiffener.name,
-            abs(a) * beam_stress(state.sheet, beam, state.bending.shape),
-            yield_strength(state.sheet.plate, beam.stiffener),
-            -abs(a) * float(fibre_stress(state.sheet, beam, state.bending.shape, beam.tip).min(initial=0.0)),
-            bearable(state.sheet.plate, beam.stiffener),
-        )
-        for beam in state.sheet.beams
-    )
-
-
 def contact(state: State) -> float | None:
     """Return the amplitude at which the plate touches the pan, None where the gap is unknown."""
     left = clearance(state.sheet.plate)
-    return None if left is None else left / max(float(deflection(state.bending.shape).max()), 1e-300)
+    return None if left is None else left / max(state.moved[1], 1e-300)
 
 
 def energy_to_contact(state: State) -> float | None:

@@ -12,10 +12,10 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from framecheck.checks.plate.banded import solve_banded
 from framecheck.checks.plate.lines import Line, line_of, line_places
 from framecheck.checks.plate.softening import softened_edges
 from framecheck.checks.plate.stiffeners import HELD_SIDES, Beam, beam_of
-from framecheck.errors import UnsolvableError
 from framecheck.model.arrays import Array, BoolArray, frozen
 from framecheck.model.plate import HeldEdge, Hold, Patch, Plate, PlateLoad, Press, Run, Uniform
 from framecheck.value_class import array_class
@@ -197,32 +197,6 @@ def sense_of(load: PlateLoad) -> float:
     """Return which way a load acts: 1 upward, -1 downward."""
     amount = load.force if isinstance(load, Press) else load.pressure if isinstance(load, Uniform) else 1.0
     return -1.0 if amount < 0 else 1.0
-
-
-def solve_banded(matrix: csr_array, free: BoolArray, loads: Array, shape: tuple[int, int]) -> Array:
-    """Return the movements (n, m) of a symmetric system under loads (n, m); those not free (n,) stay zero.
-
-    shape: how many places the unknowns have along x and y, y fastest; the band runs along the shorter side.
-    """
-    from scipy.linalg import LinAlgError, cho_solve_banded, cholesky_banded
-
-    numbers = np.arange(len(free)).reshape(*shape, -1)
-    order = (numbers.transpose(1, 0, 2) if shape[1] > shape[0] else numbers).ravel()
-    kept = order[free[order]]
-    part = matrix[kept][:, kept].tocoo()
-    lower = part.row >= part.col
-    row, column = part.row[lower], part.col[lower]
-    band = np.zeros((int((row - column).max()) + 1, len(kept)))
-    np.add.at(band, (row - column, column), part.data[lower])
-    found = np.zeros(loads.shape)
-    try:
-        found[kept] = cho_solve_banded((cholesky_banded(band, lower=True), True), loads[kept])
-    except LinAlgError as error:
-        raise UnsolvableError(
-            "a plate is so nearly loose, or so stiff beside what holds it, that its answer would not be exact; "
-            "look at its sizes, and at where its bolts are"
-        ) from error
-    return found
 
 
 @array_class

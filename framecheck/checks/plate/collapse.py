@@ -8,9 +8,10 @@ matching method of A. R. S. Ponter and K. F. Carter, from memory). Each gives an
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from contextlib import suppress
 from dataclasses import replace
-from math import inf, log, pi, sqrt
+from math import hypot, inf, log, pi, sqrt
 from typing import NamedTuple
 
 import numpy as np
@@ -22,10 +23,12 @@ from framecheck.checks.plate.softening import sheet_yield, softened_edges
 from framecheck.checks.plate.stiffeners import HELD_SIDES, Beam, beam_of, breadth
 from framecheck.errors import UnsolvableError
 from framecheck.model.arrays import Array, BoolArray, IntArray
-from framecheck.model.plate import HeldEdge, Hold, Patch, Plate, PlateLoad, Run
+from framecheck.model.plate import HeldEdge, Hold, Patch, Plate, PlateBolt, PlateLoad, Run
 
 PIECES = 12  # elements along a side of a plain plate, at least
 CUTS = 4  # elements along a side of the patch
+KEPT = 12  # bolts nearest to the load that stand on mesh lines; the others are held within their elements
+HELD_HARD = 1e4  # stiffness of those, over the sheet's
 STEPS = 20  # elastic plates: the bound is then within 0.5 % of where it settles
 FURTHER = 1.7  # power of the change of stiffness: with 1, as linear matching has it, they settle half as fast
 STILL = (10, 5, 2)  # turns below 0.3 to this power of the mean count as that much, so that the plate stays solvable: the first that is
@@ -115,8 +118,19 @@ def beam_folds(sheet: Sheet, beam: Beam) -> Folds:
     return Folds(unknowns[kept], parts.bend[kept][:, :, None, :], (moment * inside * parts.weights)[kept])
 
 
+def bolts_on_lines(plate: Plate, load: PlateLoad) -> tuple[PlateBolt, ...]:
+    """Return the bolts nearest to the load, with those as near as the last of them."""
+    patch = patch_of(load)
+    at = (plate.length / 2, plate.width / 2) if patch is None else patch.at
+    away = [hypot(bolt.at[0] - at[0], bolt.at[1] - at[1]) for bolt in plate.bolts]
+    reach = sorted(away)[min(KEPT, len(away)) - 1] * (1 + 1e-6) if away else 0.0
+    return tuple(bolt for bolt, each in zip(plate.bolts, away, strict=True) if each <= reach)
+
+
 def stays(sheet: Sheet) -> BoolArray:
-    """Return which unknowns (shape of W) do not move: at bolts and held edges. Springs are taken as stiff: they don't yield."""
+    """Return which unknowns (shape of W) do not move: at bolts on mesh lines and held edges. Springs are taken as stiff: they don't
+    yield.
+    """
     found = np.zeros(sheet.shape, dtype=bool)
     for bolt in sheet.plate.bolts:
         found[2 * sheet.x.index(bolt.at[0]), 2 * sheet.y.index(bolt.at[1])] = True
@@ -126,9 +140,21 @@ def stays(sheet: Sheet) -> BoolArray:
     return found
 
 
+def held_within(sheet: Sheet, bolts: Sequence[PlateBolt]) -> Folds | None:
+    """Return bolts between mesh lines as elements whose only turn is their movement; None: there are none. strength: 1 each."""
+    if not bolts:
+        return None
+    ends = [(sheet.x.element_at(bolt.at[0]), sheet.y.element_at(bolt.at[1])) for bolt in bolts]
+    unknowns = np.array([[sheet.shape[1] * (2 * i + a) + 2 * j + b for a in range(4) for b in range(4)] for i, j in ends])
+    values = [np.outer(sheet.x.value_at(x)[2 * i : 2 * i + 4], sheet.y.value_at(y)[2 * j : 2 * j + 4])
+              for (x, y), (i, j) in zip((bolt.at for bolt in bolts), ends, strict=True)]  # fmt: skip
+    return Folds(unknowns, np.array(values).reshape(len(bolts), 1, 1, 16), np.ones((len(bolts), 1)))
+
+
 def mesh_for(plate: Plate, load: PlateLoad, pieces: int) -> Sheet:
-    """Return the plate cut for one load alone: at bolts, stiffeners, softened sheet and its patch."""
-    bare = replace(plate, bolts=tuple(replace(bolt, seat=0.0) for bolt in plate.bolts), loads=(load,))
+    """Return the plate cut for one load alone: at the bolts near it, stiffeners, softened sheet and its patch."""
+    bolts = tuple(replace(bolt, seat=0.0) for bolt in bolts_on_lines(plate, load))
+    bare = replace(plate, bolts=bolts, loads=(load,))
     x, y = (line_of(places(bare, axis, pieces, CUTS, tuple(softened_edges(plate, axis)))) for axis in (0, 1))
     return Sheet(bare, x, y, tuple(beam_of(plate, each) for each in plate.stiffeners))
 
@@ -172,23 +198,27 @@ def band_of(folds: list[Folds], free: BoolArray) -> Band:
     return Band(kept, used, away * len(kept) + columns[used], (int(away.max()) + 1, len(kept)))
 
 
-def least_load(folds: list[Folds], free: BoolArray, load: Array) -> float:
-    """Return the least plastic work of the folds for a unit of the load's work. Raises UnsolvableError."""
+def least_load(folds: list[Folds], hard: Folds | None, free: BoolArray, load: Array) -> float:
+    """Return the least plastic work of the folds for a unit of the load's work; hard: bolts between lines. Raises UnsolvableError."""
     for still in STILL[:-1]:
         with suppress(UnsolvableError):
-            return least_load_down_to(still, folds, free, load)
-    return least_load_down_to(STILL[-1], folds, free, load)
+            return least_load_down_to(still, folds, hard, free, load)
+    return least_load_down_to(STILL[-1], folds, hard, free, load)
 
 
-def least_load_down_to(still: int, folds: list[Folds], free: BoolArray, load: Array) -> float:
+def least_load_down_to(still: int, folds: list[Folds], hard: Folds | None, free: BoolArray, load: Array) -> float:
     """Return the least plastic work of the folds for a unit of the load's work. As many plates each time, lest the answer jump."""
-    band, work, bound = band_of(folds, free), load.ravel(), inf
+    more = [] if hard is None else [hard]
+    band, work, bound = band_of([*folds, *more], free), load.ravel(), inf
     stiff = [each.strength for each in folds]
     for step in range(STEPS):
-        moved = band.solve([_matrix(each, one) for each, one in zip(folds, stiff, strict=True)], work)
+        matrices = [_matrix(each, one) for each, one in zip(folds, stiff, strict=True)]
+        hold = HELD_HARD * float(np.mean(np.einsum("eii->ei", matrices[0])[:, ::4]))
+        moved = band.solve([*matrices, *(_matrix(each, hold * each.strength) for each in more)], work)
         moved = moved / float(work @ moved)
         turned = [_turned(each, moved) for each in folds]
-        bound = min(sum(float(np.sum(each.strength * one)) for each, one in zip(folds, turned, strict=True)), bound)
+        least_work = sum(float(np.sum(each.strength * one)) for each, one in zip(folds, turned, strict=True))
+        bound = min(least_work + sum(hold * float(np.sum(_turned(each, moved) ** 2)) for each in more), bound)
         least = float(np.mean(turned[0])) * 0.3 ** min(step, still)
         stiff = [_matched(*each, least) for each in zip(folds, stiff, turned, strict=True)]
     return bound
@@ -244,7 +274,8 @@ def collapse_load(plate: Plate, load: PlateLoad, pieces: int = PIECES) -> float:
     folds = [sheet_folds(sheet), *(edge_folds(sheet, edge) for edge in clamped), *(beam_folds(sheet, b) for b in sheet.beams)]
     patch = patch_of(load)
     fan = inf if patch is None else fan_load(plate, patch)
-    return min(least_load(folds, ~stays(sheet), load_vector(sheet, load)), fan)
+    between = held_within(sheet, [bolt for bolt in plate.bolts if all(bolt.name != each.name for each in sheet.plate.bolts)])
+    return min(least_load(folds, between, ~stays(sheet), load_vector(sheet, load)), fan)
 
 
 def collapse_loads(plate: Plate, loads: tuple[PlateLoad, ...]) -> tuple[float, ...]:

@@ -8,38 +8,35 @@ from __future__ import annotations
 
 from dataclasses import replace
 from math import isinf
-from typing import TYPE_CHECKING, NamedTuple
+from typing import NamedTuple
 
 import numpy as np
 
+from framecheck.checks.plate.banded import factored
 from framecheck.checks.plate.bending import (
     Bending,
     Sheet,
     held,
     load_vector,
-    patch_of,
     plate_stiffness,
     sense_of,
     sheet_of,
-    solve_banded,
     spring_stiffness,
 )
 from framecheck.errors import UnsolvableError
-from framecheck.model.arrays import Array, BoolArray, frozen
-from framecheck.model.plate import Mounting, Plate, PlateLoad
-
-if TYPE_CHECKING:
-    from scipy.sparse import csr_array
+from framecheck.model.arrays import Array, BoolArray, IntArray, frozen
+from framecheck.model.plate import Mounting, Plate
 
 SOFT = 1e3  # of the springs, over the plate's own stiffness D / area
 ROUNDS = 1000
+AT_ONCE = 60  # rounds in which the rests of every member change together
 COARSE = 20  # elements along a side of the plate on which prying is found
-SPREAD = 12  # places along a side of a patch there
 
 
 class Touching(NamedTuple):
     """What plate and frame do where they may touch, bolts first. own (s, s): movement of the plate on its springs per newton; by_load
-    (s,): under the load; frame (s, s): movement of the frame per newton; spring: N/m at each bolt; bolts: how many.
+    (s,): under the load; frame (s, s): movement of the frame per newton; spring: N/m at each bolt; bolts: how many; groups (s,): rests
+    of one member or bolt have one number.
     """
 
     own: Array
@@ -47,6 +44,7 @@ class Touching(NamedTuple):
     frame: Array
     spring: float
     bolts: int
+    groups: IntArray
 
     def forces(self, closed: BoolArray) -> Array:
         """Return what the plate puts on the frame (s,), N, where the closed places touch and no other."""
@@ -72,29 +70,11 @@ def frame_give(plate: Plate) -> Array:
     return np.asarray(given + (of_bolt[:, None] == of_bolt[None, :]) * np.array([*own, *behind])[:, None])
 
 
-def bending_in_contact(sheet: Sheet, load: PlateLoad) -> Bending:
-    """Return the plate under one unit of a load, in the load's own sense."""
-    return bendings_in_contact(sheet, (sense_of(load) * load_vector(sheet, load),))[0]
-
-
 def bendings_on_ledges(plate: Plate) -> tuple[Bending, ...]:
     """Return the plate under one unit of each load, on one mesh without patches: good for forces and movement, not for moments."""
     bare = replace(plate, bolts=tuple(replace(bolt, seat=0.0) for bolt in plate.bolts), loads=())
     sheet = replace(sheet_of(bare, COARSE), plate=plate)
-    return bendings_in_contact(sheet, tuple(sense_of(load) * spread(sheet, load) for load in plate.loads))
-
-
-def spread(sheet: Sheet, load: PlateLoad) -> Array:
-    """Return what one unit of a load puts on the unknowns, shape of W, whatever lines the mesh has."""
-    patch = patch_of(load)
-    if patch is None:
-        return load_vector(sheet, load)
-    shares = (np.arange(SPREAD) + 0.5) / SPREAD - 0.5
-    parts = (
-        np.mean([line.value_at(at + share * size) for share in shares], axis=0)
-        for line, at, size in zip((sheet.x, sheet.y), patch.at, patch.size, strict=True)
-    )
-    return np.outer(*parts)
+    return bendings_in_contact(sheet, tuple(sense_of(load) * load_vector(sheet, load) for load in plate.loads))
 
 
 def bendings_in_contact(sheet: Sheet, loads: tuple[Array, ...]) -> tuple[Bending, ...]:
@@ -110,26 +90,35 @@ def bendings_in_contact(sheet: Sheet, loads: tuple[Array, ...]) -> tuple[Bending
     for bolt in plate.bolts:
         springs[2 * sheet.x.index(bolt.at[0]), 2 * sheet.y.index(bolt.at[1])] += spring
     own = plate_stiffness(sheet)
-    base = csr_array(own + spring_stiffness(bare) + diags_array(springs.ravel()))
-    moved = solve_banded(base, ~held(bare).ravel(), np.column_stack([*(each.ravel() for each in loads), touch]), sheet.shape)
-    by_touch = moved[:, len(loads) :]
-    free = Touching(touch.T @ by_touch, np.zeros(len(spots)), frame_give(plate), spring, len(plate.bolts))
-    return tuple(_settled_bending(sheet, own, (touch, by_touch), free, (put, moved[:, n])) for n, put in enumerate(loads))
-
-
-def _settled_bending(
-    sheet: Sheet, own: csr_array, touching: tuple[Array, Array], free: Touching, loaded: tuple[Array, Array]
-) -> Bending:
-    """Return one load's answer. touching: the rests' places on the unknowns, what a newton at each does; loaded: load, its doing."""
-    (touch, by_touch), put = touching, loaded[0].ravel()
-    at = free._replace(by_load=touch.T @ loaded[1])
-    forces = settled(at, 1.0 if sheet.plate.mounting is Mounting.UNDER else -1.0)
+    solver = factored(csr_array(own + spring_stiffness(bare) + diags_array(springs.ravel())), ~held(bare).ravel(), sheet.shape)
+    put = np.column_stack([each.ravel() for each in loads])
+    touched, pushed = solver.half(touch), solver.half(put)
+    free = Touching(touched.T @ touched, np.zeros(len(spots)), frame_give(plate), spring, len(plate.bolts), groups_of(plate))
+    forces = np.column_stack([settled(free._replace(by_load=touched.T @ each), way_of(plate)) for each in pushed.T])
     back = -forces
-    back[: at.bolts] += at.spring * (at.frame @ forces)[: at.bolts]
-    shape = loaded[1] + by_touch @ back
-    reactions = own @ shape - put
-    whole, load_, left = (frozen(each.reshape(sheet.shape).copy()) for each in (shape, put, reactions + touch @ forces))
-    return Bending(whole, load_, left, frozen(forces[: at.bolts]), frozen(forces[at.bolts :]))
+    back[: free.bolts] += free.spring * (free.frame @ forces)[: free.bolts]
+    moved = solver.solve(put + touch @ back)
+    left = own @ moved - put + touch @ forces
+    return tuple(_bending(sheet, (moved[:, n], put[:, n], left[:, n]), forces[:, n]) for n in range(len(loads)))
+
+
+def groups_of(plate: Plate) -> IntArray:
+    """Return a number for each bolt and rest (s,): of the member or the bolt that it belongs to."""
+    names: list[object] = [*range(len(plate.bolts)), *((rest.member, rest.bolt) for rest in plate.rests)]
+    distinct = list(dict.fromkeys(names))
+    return np.array([distinct.index(name) for name in names])
+
+
+def way_of(plate: Plate) -> float:
+    """Return which way the frame's face is from the plate: 1 above it."""
+    return 1.0 if plate.mounting is Mounting.UNDER else -1.0
+
+
+def _bending(sheet: Sheet, columns: tuple[Array, ...], forces: Array) -> Bending:
+    """Return one load's answer from columns (n,) of movement, load and reactions, and what touches (s,)."""
+    bolts = len(sheet.plate.bolts)
+    whole, load, left = (frozen(each.reshape(sheet.shape).copy()) for each in columns)
+    return Bending(whole, load, left, frozen(forces[:bolts].copy()), frozen(forces[bolts:].copy()))
 
 
 def replace_bolts(sheet: Sheet) -> Sheet:
@@ -137,23 +126,34 @@ def replace_bolts(sheet: Sheet) -> Sheet:
     return replace(sheet, plate=replace(sheet.plate, bolts=(), rests=()))
 
 
+def worst_of_each(groups: IntArray, through: Array, least: float) -> IntArray:
+    """Return which rests are passed through most of their group, by more than the least."""
+    order = np.argsort(-through, kind="stable")
+    order = order[through[order] > least]
+    return order[np.unique(groups[order], return_index=True)[1]]
+
+
 def settled(at: Touching, way: float) -> Array:
     """Return the forces (s,) at which no rest pulls and none is passed through. way: 1 where rests press upward on the frame.
 
-    One rest at a time, the worst first, as in the simplex method.
+    Of each member and bolt the rest that is passed through most closes, all that pull open; where that goes round, one at a time.
     """
     closed = np.arange(len(at.by_load)) < at.bolts
     least = 1e-9 * float(np.abs(at.by_load).max())
-    for _ in range(ROUNDS):
+    for step in range(ROUNDS):
         forces = at.forces(closed)
         through = np.where(closed, 0.0, way * at.apart(forces))
         pulls = np.where(closed, -way * forces, 0.0)
         pulls[: at.bolts] = 0.0
-        if pulls.max(initial=0.0) > 1e-9 * float(np.abs(forces).max()):
-            closed = closed & (pulls <= 1e-9 * float(np.abs(forces).max()))
-        elif through.max(initial=0.0) > least:
+        enough = 1e-9 * float(np.abs(forces).max())
+        if pulls.max(initial=0.0) <= enough and through.max(initial=0.0) <= least:
+            return forces
+        if step < AT_ONCE:
+            closed = closed & (pulls <= enough)
+            closed[worst_of_each(at.groups, through, least)] = True
+        elif pulls.max() > enough:
+            closed = closed & (pulls <= enough)
+        else:
             closed = closed.copy()
             closed[int(np.argmax(through))] = True
-        else:
-            return forces
     raise UnsolvableError("a plate and what it lies against do not settle; ask for it on spacers, or give its bolts a stiffness")

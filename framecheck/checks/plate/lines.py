@@ -1,7 +1,7 @@
 """One direction of a rectangular plate: where its mesh lines run, and what its elements' shape functions give there.
 
 A rectangle of conforming bicubic elements (Bogner, Fox and Schmit) is a product of two lines of cubic Hermite elements, so every
-matrix of the plate is a product of the small matrices here. The shape functions are scikit-fem's (ElementLineHermite, ElementLineP2).
+matrix of the plate is a product of the small matrices here.
 """
 
 from __future__ import annotations
@@ -9,14 +9,17 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from functools import lru_cache
 from itertools import pairwise
-from typing import Any
 
 import numpy as np
 
-from framecheck.model.arrays import Array, IntArray, frozen
+from framecheck.model.arrays import Array, frozen
 from framecheck.value_class import array_class
 
 SAME = 1e-3  # of the length: lines nearer than this are one line; closer ones would cost more digits than they place better
+
+
+SMALL = 1e-9  # of the length: a stretch below it is a point
+HALVES = (0.5 - 0.5 / 3**0.5, 0.5 + 0.5 / 3**0.5)  # Gauss points of a cubic, of equal weight
 
 
 @array_class
@@ -61,22 +64,34 @@ class Line:
         return np.asarray(left.T @ (weights[:, None] * right))
 
     def mean_over(self, at: float, size: float) -> Array:
-        """Return what the mean over a stretch about a place (m) is of the unknowns, shape (2n,); a stretch that the mesh
-        does not see is a point.
+        """Return what the mean over a stretch about a place (m) is of the unknowns, shape (2n,), whatever lines the mesh has; a
+        stretch without length is a point.
         """
-        share = self.weights * self.within(at - size / 2, at + size / 2)
-        total = float(share.sum())
-        return np.asarray(self.value.T @ share / total if total > 0 else self.node_value[self.index(at)])
+        low, high = np.clip([at - size / 2, at + size / 2], self.nodes[0], self.nodes[-1])
+        inner = self.nodes[(self.nodes > low) & (self.nodes < high)]
+        cuts = np.concatenate([[low], inner, [high]])
+        if high - low < SMALL * float(self.nodes[-1] - self.nodes[0]):
+            return self.value_at(at)
+        parts = ((a + (b - a) * share, (b - a) / 2) for a, b in pairwise(cuts) for share in HALVES)
+        return np.asarray(sum(weight * self.value_at(float(place)) for place, weight in parts) / (high - low))
 
     def value_at(self, place: float) -> Array:
-        """Return what the value at a place (m) is of the unknowns, shape (2n,): cubic Hermite functions."""
-        n = int(np.clip(np.searchsorted(self.nodes, place, side="right") - 1, 0, len(self.nodes) - 2))
-        size = float(self.nodes[n + 1] - self.nodes[n])
-        s = (place - float(self.nodes[n])) / size
+        """Return what the value at a place (m) is of the unknowns, shape (2n,)."""
+        return self._at(place, hermite)
+
+    def slope_at(self, place: float) -> Array:
+        """Return what the slope at a place (m) is of the unknowns, shape (2n,)."""
+        return self._at(place, hermite_slope)
+
+    def element_at(self, place: float) -> int:
+        """Return the number of the element that a place (m) lies in."""
+        return int(np.clip(np.searchsorted(self.nodes, place, side="right") - 1, 0, len(self.nodes) - 2))
+
+    def _at(self, place: float, function: Callable[[Array, Array], Array]) -> Array:
+        n = self.element_at(place)
+        size = self.nodes[n + 1] - self.nodes[n]
         found = np.zeros(2 * len(self.nodes))
-        found[2 * n : 2 * n + 4] = (
-            1 - 3 * s**2 + 2 * s**3, size * s * (1 - s) ** 2, 3 * s**2 - 2 * s**3, size * s**2 * (s - 1),
-        )  # fmt: skip
+        found[2 * n : 2 * n + 4] = function(np.array((place - self.nodes[n]) / size), size)
         return found
 
     def within(self, start: float, end: float) -> Array:
@@ -101,43 +116,56 @@ def line_places(length: float, exact: Iterable[float], near: Iterable[float], pi
     return (*(float(place) for place in np.concatenate(filled)), length)
 
 
-@lru_cache(maxsize=32)
+@lru_cache(maxsize=64)
 def line_of(places: tuple[float, ...]) -> Line:
-    """Return the line through the places (m, rising)."""
-    from skfem import Basis, ElementLineHermite, ElementLineP2, MeshLine
-
+    """Return the line through the places (m, rising), four Gauss points an element."""
     nodes = np.array(places)
-    mesh = MeshLine(nodes)
-    cubic = Basis(mesh, ElementLineHermite(), intorder=6)
-    quadratic = Basis(mesh, ElementLineP2(), quadrature=cubic.quadrature)
-    order = np.concatenate([2 * np.arange(len(nodes)), 2 * np.arange(len(nodes) - 1) + 1])
-    value, slope, bend = (_at_gauss(cubic, what, np.arange(cubic.N)) for what in (np.asarray, _grad, _hess))
-    flat_value, flat_slope = (_at_gauss(quadratic, what, order) for what in (np.asarray, _grad))
+    points, weights = np.polynomial.legendre.leggauss(4)
+    share, sizes = (points + 1) / 2, np.diff(nodes)[:, None]
     arrays = (
-        nodes, np.asarray(cubic.global_coordinates())[0].ravel(), cubic.dx.ravel(), value, slope, bend, _node_bend(nodes),
-        _with_middles(nodes), flat_value, flat_slope, _node_flat_slope(nodes),
+        nodes, (nodes[:-1, None] + sizes * share).ravel(), (sizes * weights / 2).ravel(),
+        *(_by_element(each(share, sizes)) for each in (hermite, hermite_slope, hermite_bend)), _node_bend(nodes),
+        _with_middles(nodes), *(_by_element(each(share, sizes)) for each in (quadratic, quadratic_slope)), _node_flat_slope(nodes),
     )  # fmt: skip
-    return Line(*(frozen(np.asarray(array, dtype=np.float64)) for array in arrays))
+    return Line(*(frozen(each) for each in arrays))
 
 
-def _grad(field: Any) -> Array:
-    return np.asarray(field.grad)
+def hermite(s: Array, h: Array) -> Array:
+    """Return the cubic Hermite functions at shares s of elements of size h, shape (..., 4): value and slope at start, at end."""
+    return _together(1 - 3 * s**2 + 2 * s**3, h * s * (1 - s) ** 2, 3 * s**2 - 2 * s**3, h * s**2 * (s - 1))
 
 
-def _hess(field: Any) -> Array:
-    return np.asarray(field.hess)
+def hermite_slope(s: Array, h: Array) -> Array:
+    """Return their first derivatives, 1/m."""
+    return _together(6 * (s**2 - s) / h, 1 - 4 * s + 3 * s**2, 6 * (s - s**2) / h, 3 * s**2 - 2 * s)
 
 
-def _at_gauss(basis: Any, what: Callable[[Any], Array], order: IntArray) -> Array:
-    """Return the values or a derivative of all functions at all Gauss points (g, n), columns renumbered by `order`."""
-    functions, freedoms = basis.basis, basis.element_dofs
-    elements, points = basis.dx.shape
-    found = np.zeros((elements * points, basis.N))
-    rows = np.arange(elements * points).reshape(elements, points)
-    for function, columns in zip(functions, freedoms, strict=True):
-        given = what(function[0]).reshape(elements, points)
-        found[rows, order[columns][:, None]] = given
-    return found
+def hermite_bend(s: Array, h: Array) -> Array:
+    """Return their second derivatives, 1/m2."""
+    return _together((12 * s - 6) / h**2, (6 * s - 4) / h, (6 - 12 * s) / h**2, (6 * s - 2) / h)
+
+
+def quadratic(s: Array, h: Array) -> Array:
+    """Return the quadratic functions of start, middle and end, shape (..., 3)."""
+    return _together((1 - s) * (1 - 2 * s), 4 * s * (1 - s), s * (2 * s - 1) + 0 * h)
+
+
+def quadratic_slope(s: Array, h: Array) -> Array:
+    """Return their first derivatives, 1/m."""
+    return _together((4 * s - 3) / h, (4 - 8 * s) / h, (4 * s - 1) / h)
+
+
+def _together(*parts: Array) -> Array:
+    return np.stack(np.broadcast_arrays(*parts), axis=-1)
+
+
+def _by_element(values: Array) -> Array:
+    """Return functions (e, q, k) of each element at its own places as a matrix (e q, n) of all: two new ones an element."""
+    elements, points, count = values.shape
+    found = np.zeros((elements, points, 2 * elements + count - 2))
+    columns = 2 * np.arange(elements)[:, None] + np.arange(count)
+    found[np.arange(elements)[:, None, None], np.arange(points)[:, None], columns[:, None, :]] = values
+    return found.reshape(elements * points, -1)
 
 
 def _with_middles(nodes: Array) -> Array:

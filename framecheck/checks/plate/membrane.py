@@ -12,7 +12,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from framecheck.checks.plate.bending import Bending, Sheet, added_up, solve_banded
+from framecheck.checks.plate.banded import solve_banded
+from framecheck.checks.plate.bending import Bending, Sheet, added_up
 from framecheck.checks.plate.lines import Line
 from framecheck.checks.plate.moments import Tensors
 from framecheck.checks.plate.stiffeners import HELD_SIDES

@@ -75,12 +75,13 @@ class Peak:
     at: tuple[float, float]
 
 
-def peak(sheet: Sheet, stress: Array) -> Peak:
-    """Return the stress (nx, ny) nearest to yield, clear of the bolts' seats."""
+def worst_of(sheet: Sheet, stress: Array, counts: BoolArray) -> Peak:
+    """Return the stress (nx, ny) nearest to yield of the nodes that count, clear of the bolts' seats."""
     strength = yields(sheet)
-    share = np.where(clear_of_seats(sheet), stress / strength, 0.0)
+    share = np.where(clear_of_seats(sheet) & counts, stress / strength, 0.0)
     i, j = np.unravel_index(int(np.argmax(share)), share.shape)
-    return Peak(float(stress[i, j]), float(strength[i, j]), (float(sheet.x.nodes[i]), float(sheet.y.nodes[j])))
+    at = float(sheet.x.nodes[i]), float(sheet.y.nodes[j])
+    return Peak(float(stress[i, j]) if share[i, j] > 0 else 0.0, float(strength[i, j]), at)
 
 
 def yields(sheet: Sheet) -> Array:

@@ -13,13 +13,13 @@ from framecheck.checks.heat.footprint import outline_corners, stations_at
 from framecheck.frame.at import at
 from framecheck.frame.mass import reference_line
 from framecheck.frame.report import Answered
-from framecheck.frame.solve import answered
-from framecheck.frame.structure import Structure
+from framecheck.frame.solve import answered, bounds_of
+from framecheck.frame.structure import Structure, structure_of
 from framecheck.model.arrays import Array
 from framecheck.model.case import Case
-from framecheck.model.frame import Frame, Member, Support, sections_at
+from framecheck.model.frame import Frame, Make, Member, Support, sections_at
 from framecheck.model.loads import CaseLoads, MemberLoad, PointLoad
-from framecheck.model.plate import Lies, Plate, Rest
+from framecheck.model.plate import Lies, Plate, Rest, Strike
 from framecheck.section.properties import SectionProperties
 from framecheck.vehicle.masses import wheels_of
 
@@ -29,19 +29,54 @@ SAME_SPOT = 1e-6  # m: rests nearer than this to one another are one
 HELD = (inf, inf, inf, 0.0, 0.0, 0.0)
 
 
-def with_rests(case: Case, structure: Structure, sections: Mapping[str, SectionProperties]) -> Case:
+Sections = Mapping[str, SectionProperties]
+Cuts = Mapping[tuple[str, str], SectionProperties]
+
+
+def with_rests(case: Case, structure: Structure, sections: Sections, cuts: Cuts) -> Case:
     """Return the case with what each of its plates lies against, and how the frame gives way there."""
-    if not case.plates:
+    if not any(plate.bolts for plate in case.plates):
         return case
-    return replace(case, plates=tuple(rested(case, structure, sections, plate) for plate in case.plates))
+    stiff = stiffened(structure, sections, cuts) if any(hangs_struck(plate) for plate in case.plates) else None
+    return replace(case, plates=tuple(rested(case, (structure, stiff), sections, plate) for plate in case.plates))
 
 
-def rested(case: Case, structure: Structure, sections: Mapping[str, SectionProperties], plate: Plate) -> Plate:
-    """Return a plate with its rests on members and the frame's give."""
+def hangs_struck(plate: Plate) -> bool:
+    """Return whether a plate hangs on points of the frame and is struck."""
+    return hangs(plate) and any(isinstance(load, Strike) for load in plate.loads)
+
+
+def hangs(plate: Plate) -> bool:
+    """Return whether all of a plate's bolts name points of the frame."""
+    return bool(plate.bolts) and all(bolt.frame_point is not None for bolt in plate.bolts)
+
+
+def stiffened(structure: Structure, sections: Sections, cuts: Cuts) -> Structure | None:
+    """Return the frame with every made end rigid and what is left open at its stiff bound; None: it is the same."""
+    frame = replace(structure.frame, members=tuple(with_rigid_ends(member) for member in structure.frame.members))
+    bound = bounds_of(frame, sections)[-1]
+    if frame == structure.frame and bound.warping is structure.bound.warping:
+        return None
+    return structure_of(frame, sections, replace(bound, seams=structure.bound.seams), cuts)
+
+
+def with_rigid_ends(member: Member) -> Member:
+    """Return a member with rigid ends where they are neither pinned nor given as springs."""
+    start, end = (
+        each if each.make in (Make.PINNED, Make.GIVEN) else replace(each, make=Make.RIGID) for each in (member.start, member.end)
+    )
+    return replace(member, start=start, end=end)
+
+
+def rested(case: Case, structures: tuple[Structure, Structure | None], sections: Sections, plate: Plate) -> Plate:
+    """Return a plate with its rests on members and the frame's give, as made and, where it is struck, with rigid joints (None: no
+    other).
+    """
     rests = tuple(rests_of(case, sections, plate))
-    names_all = plate.bolts and all(bolt.frame_point is not None for bolt in plate.bolts)
-    give = give_of(case, structure, plate, rests) if names_all else ()
-    return replace(plate, rests=rests, give=give)
+    made, stiff = structures
+    give = give_of(case, made, plate, rests) if hangs(plate) else ()
+    hard = () if stiff is None or not hangs_struck(plate) else give_of(case, stiff, plate, rests)
+    return replace(plate, rests=rests, give=give, stiff_give=hard)
 
 
 def rests_of(case: Case, sections: Mapping[str, SectionProperties], plate: Plate) -> Iterator[Rest]:

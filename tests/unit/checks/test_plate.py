@@ -13,12 +13,13 @@ from pytest import approx
 from scipy.sparse import csr_array
 
 from framecheck.checks.plate import check, frame_loads, judge, solve
-from framecheck.checks.plate.bending import bendings, sheet_of, solve_banded
+from framecheck.checks.plate.banded import solve_banded
+from framecheck.checks.plate.bending import bendings, sheet_of
 from framecheck.checks.plate.bolt_rows import pull_through
-from framecheck.checks.plate.contact import bending_in_contact
 from framecheck.checks.plate.energy import GRAVITY, Spring, asked, stopped_at
 from framecheck.checks.plate.membrane import amplitude, elastic_energy, load_of
 from framecheck.checks.plate.resting import pried
+from framecheck.checks.plate.state import bent
 from framecheck.checks.plate.stiffeners import mass, shear_lag
 from framecheck.errors import InputError, UnsolvableError
 from framecheck.model.plate import (
@@ -202,7 +203,7 @@ def test_upward_load_presses_a_plate_under_the_frame_and_pulls_one_on_top():
 def test_a_plate_against_its_frame_pries_its_bolts_and_rests_only_press():
     """Statics: what bolts and ledges put on the plate adds up to the load; ledges push, bolts pull."""
     plate = pried(skid())
-    bending = bending_in_contact(sheet_of(plate), plate.loads[0])
+    bending = bent(sheet_of(plate), plate.loads)[0]
     assert float(bending.at_bolts.sum() + bending.at_rests.sum()) == approx(1.0, rel=1e-6)
     assert bending.at_rests.min() >= 0 > bending.at_bolts.max()
     assert by_mode(check(skid()))["bolt tension with prying"].demand > 0
@@ -217,7 +218,7 @@ def test_a_strip_on_two_ledges_pries_as_a_beam_does():
     ledges = tuple(Rest((x, y)) for x in (2 * c, length - 2 * c) for y in np.linspace(0.0, 0.02, 3))
     press = Press("line", Patch((length / 2, 0.01), (0.002, 0.0199)), 1.0)
     plate = plain(length, 0.02, bolts=bolts, rests=ledges, loads=(press,), material=replace(STEEL, shear_modulus=100e9))
-    bending = bending_in_contact(sheet_of(plate), press)
+    bending = bent(sheet_of(plate), (press,))[0]
     span = length - 4 * c
     moment = span**2 / 16 / (span / 2 + c / 3)
     assert -float(bending.at_bolts.sum()) == approx(2 * moment / c, rel=0.01)

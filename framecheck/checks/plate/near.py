@@ -1,0 +1,143 @@
+"""The sheet about a patch on a finer mesh of its own: what the patch does there, within the movement of the whole plate around it.
+
+The mesh of the whole plate is cut for its bolts and stiffeners, not for its loads, and is factored once for all of them. It gives
+movement and forces well, but not the moment under a patch smaller than its elements. A window about the patch, cut through the
+patch as well, moves along its rim as the whole plate does, hangs at its bolts where that has them, and is pressed by the same rests.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+
+from framecheck.checks.plate.banded import solve_banded
+from framecheck.checks.plate.bending import (
+    CUTS,
+    PIECES,
+    Bending,
+    Sheet,
+    held,
+    load_vector,
+    patch_of,
+    plate_stiffness,
+    sense_of,
+    spring_stiffness,
+)
+from framecheck.checks.plate.lines import SAME, Line, line_of
+from framecheck.checks.plate.moments import Tensors, moments
+from framecheck.checks.plate.stiffeners import HELD_SIDES
+from framecheck.model.arrays import Array, BoolArray, frozen
+from framecheck.model.plate import HeldEdge, PlateLoad, Run
+from framecheck.value_class import array_class
+
+AROUND = 2  # elements of the whole plate's mesh about the patch, at least; and its own size
+HAIR = 1e-6  # of the plate: lines that near to a window's rim are on it
+
+
+@array_class
+class Part:
+    """A part of the sheet with a mesh: shape of one unit, membrane forces at its nodes (N/m at amplitude 1), and which nodes (nx, ny)
+    are its own to answer for.
+    """
+
+    sheet: Sheet
+    shape: Array
+    stretching: Tensors
+    counts: BoolArray
+
+    @property
+    def bending(self) -> Tensors:
+        """Return the stress of bending at the surface, Pa: 6 M / t2."""
+        return moments(self.sheet, self.shape).times(6 / self.sheet.plate.thickness**2)
+
+
+def parts_of(sheet: Sheet, load: PlateLoad, bending: Bending, stretching: Tensors) -> tuple[Part, ...]:
+    """Return the whole plate under one unit of a load and, where it presses on a patch, the window about that."""
+    everywhere = np.ones((len(sheet.x.nodes), len(sheet.y.nodes)), dtype=bool)
+    whole = Part(sheet, bending.shape, stretching, everywhere)
+    patch = patch_of(load)
+    if patch is None:
+        return (whole,)
+    x, y = (finer(line, at, size) for line, at, size in zip((sheet.x, sheet.y), patch.at, patch.size, strict=True))
+    window = cut_to(Sheet(sheet.plate, x, y, sheet.beams), sheet, load)
+    shape = within(sheet, window, load, bending)
+    inner = ~rim(window, sheet)
+    both = linear(sheet.x.nodes, window.x.nodes), linear(sheet.y.nodes, window.y.nodes)
+    there = Tensors(frozen(both[0] @ stretching.values @ both[1].T))
+    outside = ~np.outer(_covered(sheet.x, window.x), _covered(sheet.y, window.y))
+    return replace(whole, counts=outside), Part(window, shape, there, inner)
+
+
+def finer(line: Line, at: float, size: float) -> Line:
+    """Return the line about a stretch, its own nodes and cuts through the stretch."""
+    length = float(line.nodes[-1])
+    reach, hair = size / 2 + max(size, AROUND * length / PIECES), HAIR * length
+    first = max(int(np.searchsorted(line.nodes, at - reach + hair, side="right")) - 1, 0)
+    last = min(int(np.searchsorted(line.nodes, at + reach - hair, side="left")), len(line.nodes) - 1)
+    nodes = [float(each) for each in line.nodes[first : last + 1]]
+    for cut in at + np.linspace(-0.5, 0.5, CUTS + 1) * size:
+        if min(abs(cut - node) for node in nodes) > SAME * length:
+            nodes.append(float(cut))
+    return line_of(tuple(sorted(nodes)))
+
+
+def cut_to(window: Sheet, sheet: Sheet, load: PlateLoad) -> Sheet:
+    """Return a window with only what lies in it: bolts, held edges, stiffeners."""
+    spans = [(line.nodes[0], line.nodes[-1]) for line in (window.x, window.y)]
+    bolts = tuple(b for b in sheet.plate.bolts if all(low <= at <= high for at, (low, high) in zip(b.at, spans, strict=True)))
+    edges = tuple(edge for edge in sheet.plate.edges if _reaches(window, sheet, edge))
+    lines = {Run.X: spans[1], Run.Y: spans[0]}
+    beams = tuple(beam for beam in sheet.beams if lines[beam.stiffener.run][0] < beam.stiffener.at < lines[beam.stiffener.run][1])
+    return replace(window, plate=replace(sheet.plate, bolts=bolts, edges=edges, loads=(load,)), beams=beams)
+
+
+def _reaches(window: Sheet, sheet: Sheet, edge: HeldEdge) -> bool:
+    """Return whether a window reaches an edge of the plate."""
+    run, end = HELD_SIDES[edge.edge]
+    part, whole = (window.x, sheet.x) if run is Run.Y else (window.y, sheet.y)
+    return bool(part.nodes[end] == whole.nodes[end])
+
+
+def rim(window: Sheet, sheet: Sheet) -> BoolArray:
+    """Return which nodes (nx, ny) of a window lie on its rim within the plate."""
+    found = np.zeros((len(window.x.nodes), len(window.y.nodes)), dtype=bool)
+    for lines, part, whole in ((found, window.x, sheet.x), (found.T, window.y, sheet.y)):
+        for end in (0, -1):
+            if part.nodes[end] != whole.nodes[end]:
+                lines[end] = True
+    return found
+
+
+def within(sheet: Sheet, window: Sheet, load: PlateLoad, bending: Bending) -> Array:
+    """Return the window's shape, of W, under one unit of the load."""
+    around = np.linalg.multi_dot([read_at(sheet.x, window.x), bending.shape, read_at(sheet.y, window.y).T])
+    bare = replace(window, plate=replace(window.plate, bolts=()))
+    given = held(bare) | np.repeat(np.repeat(rim(window, sheet), 2, axis=0), 2, axis=1)
+    for bolt in window.plate.bolts:
+        given[2 * window.x.index(bolt.at[0]), 2 * window.y.index(bolt.at[1])] = True
+    put = sense_of(load) * load_vector(window, load)
+    for rest, force in zip(sheet.plate.rests, bending.at_rests, strict=True):
+        if force and all(line.nodes[0] < at < line.nodes[-1] for line, at in zip((window.x, window.y), rest.at, strict=True)):
+            put = put - force * np.outer(window.x.value_at(rest.at[0]), window.y.value_at(rest.at[1]))
+    matrix = plate_stiffness(window) + spring_stiffness(bare)
+    fixed = np.where(given, around, 0.0).ravel()
+    left = put.ravel() - matrix @ fixed
+    return frozen((fixed + solve_banded(matrix, ~given.ravel(), left[:, None], window.shape)[:, 0]).reshape(window.shape))
+
+
+def read_at(line: Line, part: Line) -> Array:
+    """Return the values and slopes (2m, 2n) at the nodes of a part of a line."""
+    return np.stack([each(float(node)) for node in part.nodes for each in (line.value_at, line.slope_at)])
+
+
+def linear(places: Array, at: Array) -> Array:
+    """Return the matrix (m, n) that reads values at places (n,) in between, at m others."""
+    return np.stack([np.interp(at, places, row) for row in np.eye(len(places))], axis=1)
+
+
+def _covered(line: Line, part: Line) -> BoolArray:
+    """Return which nodes of a line lie within a part of it; at the line's own ends, on its rim too."""
+    low = part.nodes[0] if part.nodes[0] > line.nodes[0] else -np.inf
+    high = part.nodes[-1] if part.nodes[-1] < line.nodes[-1] else np.inf
+    return np.asarray((line.nodes > low) & (line.nodes < high))
