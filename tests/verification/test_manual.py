@@ -25,6 +25,12 @@ def test_the_page_counts_enough_values_from_outside() -> None:
     assert sum(int(door) for _, _, door in told) >= 120
 
 
+def test_a_library_is_named_with_its_version() -> None:
+    named = re.findall(r"^\*\*.+\*\* \(library.*?\)\. (.*)$", PAGE.read_text(encoding="utf-8"), re.MULTILINE)
+    assert named
+    assert [source for source in named if not re.search(r"\d\.\d", source)] == []
+
+
 def test_zeros_of_a_check_count_once_and_a_value_may_have_its_own_kind() -> None:
     rows = (Row("1", 0.0, 0.0, 1e-9), Row("2", 0.0, 0.0, 1e-9), Row("3", 1.0, 1.0, 1e-9), Row("4", 2.0, 2.0, 1e-9, Kind.PRINTED, True))
     found = counted([Entry("test_x.py", "Chapter.", "test_a_thing", Kind.FORMULA, "a source", rows)])

@@ -63,7 +63,7 @@ def reference(shape: Shape, metals: tuple[Material, ...], largest: float) -> Any
 
 @proof(Kind.LIBRARY)
 def test_a_boxed_channel_of_aluminium_and_steel(held: Held) -> None:
-    """sectionproperties 3.x: composite section, everything weighted by Young's modulus, referred to that of the channel."""
+    """sectionproperties 3.10.2: composite section, everything weighted by Young's modulus, referred to that of the channel."""
     found, other = section_properties(mixed(BOXED, ALU, STEEL)), reference(BOXED, (ALU, STEEL), 3.0)
     modulus = 70e3
     ixx, iyy, _ = other.get_eic(e_ref=modulus)
@@ -82,7 +82,7 @@ def test_a_boxed_channel_of_aluminium_and_steel(held: Held) -> None:
 
 @proof(Kind.LIBRARY)
 def test_stress_in_each_metal_of_a_boxed_channel(held: Held) -> None:
-    """sectionproperties 3.x: largest normal stress of 1 kNm in the aluminium channel and in its steel plate."""
+    """sectionproperties 3.10.2: largest normal stress of 1 kNm in the aluminium channel and in its steel plate."""
     found, other = section_properties(mixed(BOXED, ALU, STEEL)), reference(BOXED, (ALU, STEEL), 3.0)
     fields = found.fields
     assert fields is not None

@@ -25,7 +25,7 @@ SHAPES = (
 @proof(Kind.LIBRARY)
 @pytest.mark.parametrize(("shape", "largest_triangle"), SHAPES, ids=lambda value: type(value).__name__)
 def test_against_sectionproperties(held: Held, shape: Shape, largest_triangle: float) -> None:
-    """sectionproperties 3.x: its own assembly and stress theory (Pilkey) on its own mesh of our outline."""
+    """sectionproperties 3.10.2: its own assembly and stress theory (Pilkey) on its own mesh of our outline."""
     found = section_properties(steel(shape))
     other = reference(shape, largest_triangle)
     modulus = 200e3

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from framecheck.model.arrays import Array
-from framecheck.output.charts.along import diagram, diagrams, safety_diagram, twist_diagram
+from framecheck.output.charts.along import diagrams, twist_diagram
 from framecheck.output.display import Units
 from framecheck.output.plots.put import put
 from framecheck.output.plots.style import figure_with_margins
@@ -14,16 +14,6 @@ from framecheck.stress import MemberStress
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
-
-
-def draw_diagram(axes: Axes, stress: MemberStress, case: int, component: str, units: Units) -> Axes:
-    """Draw one section force along a member in one load case; + is tension, tension at top, tension on the left."""
-    return put(axes, diagram(stress, case, component, units))
-
-
-def draw_safety(axes: Axes, stress: MemberStress, case: int, target: float, units: Units) -> Axes:
-    """Draw the safety factor on yield along a member in one load case, with its target."""
-    return put(axes, safety_diagram(stress, case, target, units))
 
 
 def draw_twist_of(axes: Axes, stress: MemberStress, twist: Array, load_case: str, units: Units) -> Axes:
