@@ -31,6 +31,7 @@ from framecheck.results.readings import ReadAt, read_at
 from framecheck.results.row import CheckResult, Sizing, governing_first
 from framecheck.results.subjects import Open, Remark
 from framecheck.results.verdict import Verdict, verdict_of
+from framecheck.results.walls import walls_as_written
 from framecheck.section.lips import Lips, lips_of
 from framecheck.section.properties import SectionProperties
 from framecheck.section.store import SectionStore
@@ -248,7 +249,7 @@ def _solved(prepared: Prepared, case: Case) -> Results:
         outcome=outcome,
         rows=rows,
         verdict=verdict_of(rows, ledger, made_of_itself),
-        remarks=(*said, *idle_acceptances(case, ledger), *LIMITS),
+        remarks=(*said, *walls_as_written(case), *idle_acceptances(case, ledger), *LIMITS),
         sizings=tuple(line for line in lines if isinstance(line, Sizing)),
         vehicle_loads=of_vehicle,
         gaps=tuple(each.gap for each in gaps),

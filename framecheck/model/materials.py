@@ -21,6 +21,7 @@ class Material:
 
     welded_yield, welded_ultimate: strengths beside a weld where welding lowers them (cold-worked tube, tempered aluminium),
     None where welding does not lower them. source: where the numbers come from. buckling_class: of aluminium; B bears less.
+    design_share: of the wall that its tubes are sold by, the share that counts.
     """
 
     name: str
@@ -37,6 +38,7 @@ class Material:
     thermal_expansion: float = 11.7e-6
     buckling_class: BucklingClass = BucklingClass.B
     seen: Seen = Seen.OPENED
+    design_share: float = 1.0
 
     @property
     def poissons_ratio(self) -> float:

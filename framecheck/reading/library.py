@@ -164,4 +164,5 @@ def material_of(record: Record) -> Material:
         thermal_expansion=record["thermal expansion"],
         buckling_class=record["buckling class"],
         seen=record["seen"],
+        design_share=record["design share"],
     )

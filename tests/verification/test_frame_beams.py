@@ -129,7 +129,7 @@ def test_shear_flexible_beam(held: Held, supports: tuple[tuple[float, ...], ...]
     held(sag(solved(beam(*supports, length=3.0), case, of=TIMBER), at) / 1000, expected, rel=1e-6)
 
 
-@proof(Kind.PRINTED)
+@proof(Kind.FORMULA)
 def test_shear_flexible_propped_reaction(held: Held) -> None:
     """Same source: 5926.09489 N; without shear deformation it would be 3/8 w L = 5625 N."""
     solution = solved(beam(HELD, ROLLER, length=3.0), even(5000.0), of=TIMBER)

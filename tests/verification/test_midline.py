@@ -143,11 +143,13 @@ def test_shear_areas_of_closed_forms(held: Held) -> None:
 
 @proof(Kind.PRINTED)
 @pytest.mark.parametrize(
-    ("ratio", "beta"), [(1.0, 0.1406), (1.5, 0.1958), (2.0, 0.2287), (3.0, 0.2633), (5.0, 0.2913), (10.0, 0.3123)]
+    ("ratio", "beta"), [(1.0, 0.141), (1.5, 0.196), (2.0, 0.229), (3.0, 0.263), (5.0, 0.291), (10.0, 0.312)]
 )
 def test_solid_rectangle_torsion(held: Held, ratio: float, beta: float) -> None:
-    """Timoshenko and Goodier, table of J = beta a b3; Roark's fit is within 0.5 %."""
-    held(float(solved(Flat(0.01 * ratio, 0.01)).twist.torsion_constant), beta * ratio * 1e-8, rel=5e-3)
+    """S. P. Timoshenko and J. N. Goodier, table of J = beta a b3, three digits as public pages print it (opened); Roark's fit is
+    within 0.5 %.
+    """
+    held(float(solved(Flat(0.01 * ratio, 0.01)).twist.torsion_constant), beta * ratio * 1e-8, rel=8e-3)
 
 
 IN = 0.0254

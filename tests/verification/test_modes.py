@@ -40,7 +40,7 @@ def of(modes: Modes, motion: str) -> list[float]:
     return [mode.frequency for mode in modes.modes if mode.motion == motion]
 
 
-@proof(Kind.PRINTED)
+@proof(Kind.FORMULA)
 def test_a_cantilevers_first_three(held: Held) -> None:
     """Beta^2/(2 pi L^2) sqrt(EI/m), beta 1.87510, 4.69409, 7.85476 (vibration tables); 0.640377, 4.013173,
     11.236999 Hz for the beam of PyNite's Testing/test_modal_analysis.py.

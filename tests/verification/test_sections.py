@@ -123,26 +123,28 @@ def test_channels_of_the_aisc_database(held: Held, row: dict[str, str]) -> None:
 
 
 SOLID = (
-    (1.0, 0.1406),
-    (1.2, 0.1661),
-    (1.5, 0.1958),
-    (2.0, 0.2287),
-    (2.5, 0.2494),
-    (3.0, 0.2633),
-    (4.0, 0.2808),
-    (5.0, 0.2913),
+    (1.0, 0.141),
+    (1.2, 0.166),
+    (1.5, 0.196),
+    (2.0, 0.229),
+    (2.5, 0.249),
+    (3.0, 0.263),
+    (4.0, 0.281),
+    (5.0, 0.291),
 )
 
 
 @proof(Kind.PRINTED)
-@pytest.mark.parametrize(("ratio", "beta"), [*SOLID, (10.0, 0.3123)])
+@pytest.mark.parametrize(("ratio", "beta"), [*SOLID, (10.0, 0.312)])
 def test_torsion_constant_of_solid_rectangles(held: Held, ratio: float, beta: float) -> None:
-    """J = beta a b3. S. P. Timoshenko and J. N. Goodier, Theory of Elasticity, table of rectangular bars."""
+    """J = beta a b3. S. P. Timoshenko and J. N. Goodier, Theory of Elasticity, table of rectangular bars, three digits as public pages
+    print it (opened).
+    """
     found = section_properties(steel(Flat(ratio * 10 * MM, 10 * MM)))
-    held(found.torsion_constant, beta * ratio * (10 * MM) ** 4, rel=0.002)
+    held(found.torsion_constant, beta * ratio * (10 * MM) ** 4, rel=0.0036)  # half a unit of the third digit
 
 
-ALPHA = ((1.0, 0.2082), (1.5, 0.2310), (2.0, 0.2459), (3.0, 0.2672), (5.0, 0.2915), (10.0, 0.3123))
+ALPHA = ((1.0, 0.208), (1.5, 0.231), (2.0, 0.246), (3.0, 0.267), (4.0, 0.282))
 
 
 @proof(Kind.PRINTED)

@@ -40,12 +40,12 @@ B, D, LEG = 0.06, 0.09, 0.004
 E70 = next(row for row in WELDS.electrodes if row.name == "E70")
 
 
-@proof(Kind.PRINTED)
+@proof(Kind.FORMULA)
 def test_fillet_per_sixteenth(held: Held) -> None:
     """AISC Manual, part 8: E70 per 1/16 in: nominal 1.856, LRFD 1.392, ASD 0.928 kip/in."""
     nominal = weld_metal(E70.shear, IN / 16) / (KIP / IN)
     held(nominal, 1.8562, rel=1e-4)
-    held(0.75 * nominal, 1.3921, rel=1e-4)
+    held(0.75 * nominal, 1.392, rel=4e-4, kind=Kind.PRINTED)
     held(nominal / 2, 0.9281, rel=1e-4)
 
 

@@ -39,6 +39,7 @@ MATERIAL = Form(
             BucklingClass.B,
             "B, which bears less",
         ),
+        Field("design share", Number(Sign.POSITIVE, 1.0), "of the wall that its tubes are sold by, what counts", 1.0, "1"),
         Field("source", SOURCE, "where the numbers come from", "case file", "case file"),
         SEEN,
     ),
