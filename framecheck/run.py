@@ -125,6 +125,7 @@ CHECKS = (
     CheckRow(by_bound(late("bolts.in_case")), has_joints),
     CheckRow(late("holes"), has_joints),
     CheckRow(by_bound(late("welds.in_case")), has_joints),
+    CheckRow(late("fish_plates"), lambda case: any(splice.plates for splice in case.frame.splices)),
     CheckRow(by_bound(late("sharing_in_case")), has_joints),
     CheckRow(by_bound(late("wall_crushing.in_case")), has_joints),
     CheckRow(late("face_of_tube"), has_ends),

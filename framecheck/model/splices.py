@@ -11,6 +11,7 @@ from framecheck.value_class import value_class
 if TYPE_CHECKING:  # a frame without splices loads no joints
     from framecheck.model.joint_tables import Electrode
     from framecheck.model.joints import Bolt
+    from framecheck.model.materials import Material
 
 
 class Hold(Enum):
@@ -20,6 +21,7 @@ class Hold(Enum):
     ENDS = "across the ends"
     MOUTH = "round the mouth"
     BEARING = "by their fit"
+    BUTT = "all round"
 
 
 @value_class
@@ -36,14 +38,37 @@ class Spot:
 
 
 @value_class
+class FishPlate:
+    """A plate over the butt of two tubes, on one of their walls (see Spot): whole length, height across the tubes, thickness, m.
+
+    taper: length of each of its pointed ends, m, 0: straight.
+    """
+
+    wall: tuple[int, int]
+    length: float
+    height: float
+    thickness: float
+    material: Material
+    taper: float = 0.0
+
+    @property
+    def counted(self) -> float:
+        """Return the length of a straight plate of as much metal, m."""
+        return self.length - self.taper
+
+
+@value_class
 class Splice:
-    """Two members that lap. Axes of the lap: x along the first's way out of its own length, y toward the second where they lie side by
-    side, z square to both; rows, vehicle axes. middle: of the lap, midway between both middle lines, m, vehicle axes.
+    """Two members that lap, or butt (length 0), with plates over the butt or without.
+
+    axes: x along the first's way out of its own length, y toward the second where they lie side by side, z square to both; rows, in
+    vehicle axes. middle: of the lap, midway between both middle lines, m, vehicle axes.
 
     ties: the frame points (of the first, of the second) where they are tied, in the order of `at`, m from the middle along x.
     sections: of both at the lap. turned: whether a section's width lies along the lap's z. aside: between the middle lines, m; 0: one
     lies in the other, the first outside where `first_outside`. leg: of the welds, bolt: at each spot, None: not given; spots without a
-    bolt are plug welds. edge: of the bolts, least distance from a hole's middle to an edge, m.
+    bolt are plug welds. edge: of the bolts, least distance from a hole's middle to an edge, m. outside: sizes of
+    the first tube along y and z, m.
     """
 
     name: str
@@ -62,10 +87,19 @@ class Splice:
     electrode: Electrode | None = None
     bolt: Bolt | None = None
     edge: float | None = None
+    plates: tuple[FishPlate, ...] = ()
+    outside: tuple[float, float] = (0.0, 0.0)
+
+    @property
+    def butts(self) -> bool:
+        """Return whether the tubes meet end to end."""
+        return self.length == 0.0
 
 
 def tied_at(length: float, holds: tuple[Hold, ...], spots: tuple[Spot, ...], first_outside: bool) -> tuple[float, ...]:
     """Return where two lapped tubes are taken to be tied: at the ends of what holds them, one place or two, m from the middle."""
+    if length == 0.0:
+        return (0.0,)
     half = length / 2
     found = [each.along for each in spots]
     if set(holds) & {Hold.EDGES, Hold.ENDS, Hold.BEARING}:

@@ -121,6 +121,11 @@ def places_without_detail(case: Case) -> Iterator[Open]:
             if not any(start - REACH <= station <= end + REACH for start, end in spans):
                 reason = "no fatigue detail covers it"
                 yield left_open(Thing.PLACE, member.name, Question.FATIGUE, reason, name, "write a detail at each")
+    for splice in case.frame.splices:
+        for name in splice.members:
+            if not any(each.member == name and splice.name in each.name for each in asked.details):
+                reason = f"no fatigue detail covers what splice '{splice.name}' does to it"
+                yield left_open(Thing.PLACE, name, Question.FATIGUE, reason, splice.name, "write a detail that names the splice")
 
 
 def welded_places(frame: Frame, member: Member) -> Iterator[tuple[str, float]]:

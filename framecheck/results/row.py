@@ -61,6 +61,7 @@ class Check(Enum):
     HOLES = ("bolt holes", Question.HOLE)
     FATIGUE = ("fatigue", Question.FATIGUE)
     PERMANENT_SET = ("permanent set", Question.PERMANENT_SET)
+    FISH_PLATES = ("fish plates", Question.SPLICE)
     BOLTS = ("bolts", Question.JOINT)
     PINNED_SLEEVE = ("pinned sleeve", Question.JOINT)
     WELDS = ("welds", Question.JOINT)
@@ -149,6 +150,7 @@ class Mode(Enum):
     LARGEST_PLUG = "largest plug hole"
     PLUG_SPACING = "plug spacing"
     SHARED = "bolts and welds together"
+    FISH_PLATES_YIELD = "fish plates yield at the butt"
     FACE_FOLDS = "face folds"
     FACE_PUNCHED = "face punched"
     BRANCH_YIELDS = "branch yields, its sides across the rail not fully loaded"

@@ -10,7 +10,7 @@ import pytest
 from pytest import approx
 
 from tests.cases.answers import Answer, checked
-from tests.verification.splice_files import lap_file
+from tests.verification.splice_files import METAL, lap_file, tube
 from tests.verification.test_splices import tip_turns
 
 BESIDE = {
@@ -131,3 +131,63 @@ def test_a_hair_of_any_size_moves_the_tip_by_a_hair(tmp_path: Path) -> None:
         row = BESIDE | {"first": [height, width, wall], "second": [height - 2 * wall, width, wall], "lap": lap}
         near = row | {"first": [height * (1 + 1e-7), width, wall], "lap": lap * (1 + 1e-7)}
         assert tip_turns(lap_file(near), tmp_path) == approx(tip_turns(lap_file(row), tmp_path), rel=1e-4)
+
+
+PLATES = "plates: {on: [left, right], length: 300 mm, height: 80 mm, thickness: 4 mm, taper: 60 mm}, leg: 3 mm"
+
+
+def butt_file(how: str, extra: str = "") -> str:
+    """Return two tubes that meet end to end 450 mm from the held end, 1 kNm about each axis on the tip, 450 mm on."""
+    cases = "".join(f"  - {axis}: {{forces: [{{point: tip, moment: {{{axis}: 1000 N\u00b7m}}}}]}}\n" for axis in "xyz")
+    return (
+        f"title: a butt\norigin: the held end\n{METAL}sections:\n{tube('a', [97.0, 47.0, 3.0])}frame:\n"
+        "  points: {held: {x: 0 mm}, butt: {x: 450 mm}, tip: {x: 900 mm}}\n  members:\n"
+        "    - {name: front, points: [held, butt], section: a, ends: rigid}\n"
+        "    - {name: rear, points: [butt, tip], section: a, ends: rigid}\n"
+        f"  splices:\n    - {{name: rail butt, members: [front, rear], {how}}}\n"
+        f"  supports:\n    - {{point: held, held: all}}\nload cases:\n{cases}{extra}"
+    )
+
+
+def test_fish_plates_carry_what_the_butt_does_not(tmp_path: Path) -> None:
+    """Twist as a couple of two plates 54 mm apart, shear peak 1.5: 1000 / 0.054 / (80 x 4) x 1.5 sqrt 3 (statics)."""
+    found = [row for row in checked(butt_file(PLATES), tmp_path).data["checks"] if row["check"] == "fish plates"]
+    assert len(found) == 1
+    assert found[0]["demand"] == approx(1000 / 0.054 / (80e-3 * 4e-3) * 1.5 * 3**0.5, rel=1e-3)
+    assert not [
+        row
+        for row in checked(butt_file(f"welds: [all round], {PLATES}"), tmp_path).data["checks"]
+        if row["check"] == "fish plates"
+    ]
+
+
+def test_a_butt_is_judged_without_being_asked_and_moves_as_one_tube(tmp_path: Path) -> None:
+    """Welded all round it is one tube; under plates alone it gives a little: within 9 % of one tube, and no stiffer."""
+    whole = tip_turns(butt_file("welds: [all round], leg: 3 mm"), tmp_path)
+    assert tip_turns(butt_file(PLATES), tmp_path) / whole == approx(1.045, abs=0.046)
+    for how in ("welds: [all round], leg: 3 mm", PLATES):
+        answer = checked(butt_file(how, LIFE), tmp_path)
+        assert rows(answer, "rail butt: welds"), how
+        assert any("rail butt" in str(row["subject"]) for row in answer.data["checks"] if row["check"] == "fatigue"), (
+            how
+        )
+        assert "splices of members" not in str(answer.data["verdict"])
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "told"),
+    [
+        ("height: 80 mm", "height: 96 mm", "does not lie on a wall whose flat is"),
+        ("thickness: 4 mm", "thickness: 0.5 mm", "thinner than 1 mm"),
+        ("taper: 60 mm", "taper: 160 mm", "pointed ends are longer than the plate"),
+        ("members: [front, rear]", "members: [front, front]", "do not meet end to end"),
+        ("tip: {x: 900 mm}", "tip: {x: 900 mm, y: 60 mm}", "they meet at an angle"),
+        ("leg: 3 mm", "bears: yes", "only 'all round' and 'plates' hold them"),
+    ],
+)
+def test_what_does_not_butt_is_refused_by_line(old: str, new: str, told: str, tmp_path: Path) -> None:
+    text = butt_file(PLATES)
+    assert old in text, old
+    answer = checked(text.replace(old, new), tmp_path)
+    assert answer.code == 2
+    assert any(told in fault and ".yaml:" in fault for fault in answer.faults), answer.err

@@ -62,8 +62,8 @@ def test_a_bolt_s_crossing_has_bending_and_twist_at_once(
 
 
 def test_the_independent_slip_is_ours_with_its_own_clamp_and_lever() -> None:
-    """1.79 and 1.10 came from 1.13 x the clamp aimed at and the rail's outside width as lever. Friction acts where the tubes meet, 3/16
-    in within on each side, and 1.13 is for bolts tightened to a controlled least clamp: ours is the same model with neither.
+    """1.79 and 1.10 came from 1.13 x the clamp aimed at and the rail's outside width as lever. Friction acts where the tubes meet,
+    3/16 in within on each side, and 1.13 is for bolts tightened to a controlled least clamp: ours is the same model with neither.
     """
     wide, sure = 2.0 * IN / LEVER, 1.13 * 0.22 / 0.20
     for moments, independent in (((1200, 0), 1.79), ((1200, 1500), 1.10)):

@@ -35,3 +35,25 @@ class Lap:
     def in_each_other(self) -> bool:
         """Return whether one tube lies in the other."""
         return self.aside == 0.0
+
+
+@value_class
+class PlateOn:
+    """A fish plate on a wall of butted tubes (see Spot): length of a straight one, height across the tubes, thickness, m; e in Pa."""
+
+    wall: tuple[int, int]
+    length: float
+    height: float
+    thickness: float
+    e: float
+    nu: float
+
+
+@value_class
+class Butt:
+    """Two tubes of one outline that meet end to end, with plates of one length over the butt, or welded all round, or both."""
+
+    first: Tube
+    second: Tube
+    plates: tuple[PlateOn, ...]
+    welded: bool

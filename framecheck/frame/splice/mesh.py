@@ -28,11 +28,12 @@ EVEN = 8**-0.5
 
 
 class Grid(NamedTuple):
-    """A tube's nodes: x (a,) along; ring (b, 2) of (y, z) round it; places: first node's number."""
+    """A tube's nodes: x (a,) along; ring (b, 2) of (y, z) round it; start: first node's number. closed: a tube, else a flat plate."""
 
     x: Array
     ring: Array
     start: int
+    closed: bool = True
 
     @property
     def nodes(self) -> int:
@@ -87,9 +88,16 @@ def wall_lines(lap: Lap, tube: Tube, axis: int, stepped: bool) -> Array:
 
 
 def ring_of(lap: Lap, tube: Tube, stepped: bool) -> Array:
-    """Return the points (b, 2) round a tube: up its left wall, over the top to the right, down, and back along the bottom."""
+    """Return the points (b, 2) round a tube."""
+    return ring_from(tube, wall_lines(lap, tube, 1, stepped), wall_lines(lap, tube, 2, stepped))
+
+
+def ring_from(tube: Tube, upright: Array, level: Array) -> Array:
+    """Return the points (b, 2) round a tube: up its left wall, over the top to the right, down, and back along the bottom.
+
+    upright, level: grid lines across its walls that stand and that lie.
+    """
     y, z = tube.width / 2, tube.height / 2
-    upright, level = wall_lines(lap, tube, 1, stepped), wall_lines(lap, tube, 2, stepped)
     up, over = upright[:-1], level[:0:-1]
     sides = (
         np.stack((np.full(len(up), y), up), -1),
@@ -126,13 +134,13 @@ def nodes_of(grid: Grid) -> Array:
 def corners_of(grid: Grid) -> IntArray:
     """Return the corners (m, 4) of a grid's rectangles: (0, 0), (p, 0), (0, q), (p, q), p along."""
     number = grid.start + np.arange(grid.nodes).reshape(len(grid.x), -1)
-    closed = np.concatenate((number, number[:, :1]), axis=1)
+    closed = np.concatenate((number, number[:, :1]), axis=1) if grid.closed else number
     return np.stack((closed[:-1, :-1], closed[1:, :-1], closed[:-1, 1:], closed[1:, 1:]), axis=-1).reshape(-1, 4)
 
 
 def plates_of(grid: Grid, tube: Tube) -> Plates:
     """Return the rectangles of a grid, in the order of their corners."""
-    span = np.diff(np.concatenate((grid.ring, grid.ring[:1])), axis=0)
+    span = np.diff(np.concatenate((grid.ring, grid.ring[:1])) if grid.closed else grid.ring, axis=0)
     side = np.linalg.norm(span, axis=1)
     along, across = np.meshgrid(np.diff(grid.x), side, indexing="ij")
     axes = np.zeros((len(side), 3, 3))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import Any, NamedTuple
 
@@ -9,7 +10,7 @@ import numpy as np
 
 from framecheck.frame.joint.rectangle import Plates, stiffness
 from framecheck.frame.links import carried
-from framecheck.frame.splice.data import Lap
+from framecheck.frame.splice.data import Lap, Tube
 from framecheck.frame.splice.mesh import Grid, corners_of, grids_of, inset_of, nodes_of, on_spot, plates_of
 from framecheck.model.arrays import Array, IntArray
 from framecheck.model.splices import Hold, Spot
@@ -174,14 +175,19 @@ def flexibility(lap: Lap) -> Array:
 
 def meshed(lap: Lap, stepped: bool) -> Array:
     """Return the flexibility of one mesh of the lap; stepped: see `wall_lines`."""
+    grids = grids_of(lap, stepped)
+    return solved(grids, (lap.first, lap.second), ties_of(lap, grids))
+
+
+def solved(grids: Sequence[Grid], tubes: Sequence[Tube], ties: Ties) -> Array:
+    """Return the movements (6, 6) of the second body of `ties` under unit loads on it, the first body held. tubes: of each grid."""
     from scipy.sparse.linalg import splu
 
-    grids = grids_of(lap, stepped)
     nodes = np.concatenate([nodes_of(grid) for grid in grids])
     corners = np.concatenate([corners_of(grid) for grid in grids])
-    plates = [plates_of(grid, tube) for grid, tube in zip(grids, (lap.first, lap.second), strict=True)]
+    plates = [plates_of(grid, tube) for grid, tube in zip(grids, tubes, strict=True)]
     elements = stiffness(Plates(*(np.concatenate(parts) for parts in zip(*plates, strict=True))))
-    follow = followers(nodes, ties_of(lap, grids))
+    follow = followers(nodes, ties)
     whole = (follow.T @ assembled(corners, elements, len(nodes)) @ follow).tocsc()[6:, 6:]
     loads = np.eye(whole.shape[0], 6)
     factors = splu(whole, permc_spec="MMD_AT_PLUS_A", diag_pivot_thresh=0.0, options={"SymmetricMode": True})

@@ -16,7 +16,7 @@ from framecheck.model.arrays import Array
 from framecheck.model.splices import tied_at
 from framecheck.value_class import value_class
 
-STIFFEST, SOFTEST = 1e5, 1e-5
+STIFFEST, SOFTEST = 1e3, 1e-5
 """Springs are sought between these multiples of the softer tube's own stiffness over half the lap."""
 HALVINGS, SWEEPS = 60, 4
 SHEAR = 5 / 6
@@ -85,12 +85,12 @@ def movements(lap: Lap, at: tuple[float, ...], stiffness: Array) -> Array:
     return np.asarray(np.diag(np.linalg.inv(matrix[6:, 6:])[-6:, -6:]))
 
 
-def springs_of(lap: Lap, flexibility: Array) -> list[float]:
+def springs_of(lap: Lap, flexibility: Array, at: tuple[float, ...] = ()) -> list[float]:
     """Return the springs of each of a lap's ties: along x, y, z of the lap, N/m, and about them, Nm/rad.
 
-    flexibility (6, 6): of its shell model's far end.
+    flexibility (6, 6): of its shell model's far end. at: where the ties are, m from the middle, (): at the ends of what holds.
     """
-    at = tied_at(lap.length, lap.holds, lap.spots, lap.first.width > lap.second.width)
+    at = at or tied_at(lap.length, lap.holds, lap.spots, lap.first.width > lap.second.width)
     apart = (at[-1] - at[0]) / 2 or lap.length / 2
     soft = [min(getattr(rigidity_of(tube), each) for tube in (lap.first, lap.second)) for each in ("along", "twist")]
     bends = [min(rigidity_of(tube).bending[n] for tube in (lap.first, lap.second)) for n in (0, 1)]

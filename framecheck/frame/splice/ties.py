@@ -8,10 +8,13 @@ import numpy as np
 
 from framecheck.frame.kept import NumberStore, kept_numbers
 from framecheck.frame.links import Tie
-from framecheck.frame.splice.data import Lap, Tube
+from framecheck.frame.splice.data import Butt, Lap, PlateOn, Tube
 from framecheck.model.frame import Frame, Section
 from framecheck.model.shapes import RectTube
-from framecheck.model.splices import Splice
+from framecheck.model.splices import Hold, Splice
+
+MODEL = 1
+"""Raised whenever a change in the model of splices changes a number: older entries are then no longer found."""
 
 
 def ties_of(frame: Frame, store: NumberStore | None) -> tuple[Tie, ...]:
@@ -21,23 +24,44 @@ def ties_of(frame: Frame, store: NumberStore | None) -> tuple[Tie, ...]:
 
 def of_splice(frame: Frame, splice: Splice, store: NumberStore | None) -> Iterator[Tie]:
     """Yield the ties of one splice."""
-    lap = lap_of(frame, splice)
-
-    def compute() -> Sequence[float]:
-        from framecheck.frame.splice.shell import flexibility
-        from framecheck.frame.splice.springs import springs_of
-
-        return springs_of(lap, flexibility(lap))
-
-    springs = tuple(kept_numbers(("lap", lap), 6, store, compute))
+    made = butt_of(frame, splice) if splice.butts else lap_of(frame, splice)
+    springs = tuple(kept_numbers(("splice", MODEL, made), 6, store, lambda: computed(made)))
     for points in splice.ties:
         yield Tie(splice.name, points, np.array(splice.axes), springs)
 
 
+def computed(made: Lap | Butt) -> Sequence[float]:
+    """Return the springs of a splice's ties by its shell model."""
+    if isinstance(made, Butt):
+        from framecheck.frame.splice.butt import springs
+
+        return springs(made)
+    from framecheck.frame.splice.shell import flexibility
+    from framecheck.frame.splice.springs import springs_of
+
+    return springs_of(made, flexibility(made))
+
+
+def butt_of(frame: Frame, splice: Splice) -> Butt:
+    """Return butted tubes as their shell model sees them."""
+    tubes = tubes_of(frame, splice)
+    plates = tuple(
+        PlateOn(p.wall, p.counted, p.height, p.thickness, p.material.youngs_modulus, p.material.poissons_ratio)
+        for p in splice.plates
+    )
+    return Butt(tubes[0], tubes[1], plates, Hold.BUTT in splice.holds)
+
+
 def lap_of(frame: Frame, splice: Splice) -> Lap:
     """Return a splice as its shell model sees it."""
-    tubes = [tube_of(frame.sections[name], turned) for name, turned in zip(splice.sections, splice.turned, strict=True)]
+    tubes = tubes_of(frame, splice)
     return Lap(tubes[0], tubes[1], splice.length, splice.aside, splice.holds, splice.spots)
+
+
+def tubes_of(frame: Frame, splice: Splice) -> list[Tube]:
+    """Return both tubes of a splice by their middle lines."""
+    pairs = zip(splice.sections, splice.turned, strict=True)
+    return [tube_of(frame.sections[name], turned) for name, turned in pairs]
 
 
 def tube_of(section: Section, turned: bool) -> Tube:

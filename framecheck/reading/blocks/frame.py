@@ -16,6 +16,7 @@ from framecheck.reading.blocks.common import (
     PLACE,
     POSITIVE_LENGTH,
     SPRING,
+    THICKNESS,
     TURNING_SPRING,
 )
 from framecheck.reading.blocks.joint_parts import BOLT
@@ -267,22 +268,38 @@ SPLICE_BOLTS = Form(
     ),
     "{on: [left, right], along: [-3 in, 0 in, 3 in], bolt: {thread: 1/2-13, grade: grade 8}}",
 )
+FISH_PLATES = Form(
+    "fish plates",
+    "Plates over the butt of two tubes, one on each wall that is named, welded to both tubes along their edges and square ends."
+    " What they stiffen beside the butt is not counted.",
+    (
+        Field("on", ListOf(MEMBER_WALLS, 1, 4), "walls of the first member", (), "both sides"),
+        Field("length", POSITIVE_LENGTH, "of each, half of it on either tube"),
+        Field("height", POSITIVE_LENGTH, "of each, across the tubes"),
+        Field("thickness", THICKNESS, "of each"),
+        Field("taper", LENGTH_OR_ZERO, "length of each of its pointed ends", 0.0, "0, cut square"),
+        Field("material", NameOf("material"), "of each", None, "that of the first member"),
+    ),
+    "{on: [left, right], length: 12 in, height: 3 in, thickness: 1/4 in, taper: 3 in}",
+)
 SPLICE = Form(
     "splice",
     "Two box tubes that lap, side by side or one in the other: draw both members as long as they are. How far they lap, and how,"
-    " follows from where they lie; a shell model of the lap gives how much they give to each other.",
+    " follows from where they lie; a shell model gives how much they give to each other. Or two that meet end to end at a point of"
+    " both, welded all round, under fish plates, or both.",
     (
         Field("name", POINT_NAME, "of the splice"),
         Field("members", ListOf(NameOf("member"), 2, 2), "the two that lap"),
         Field(
             "welds",
             ListOf(SPLICE_WELDS, 1, 3),
-            "along the edges or across the ends of walls that touch; round the mouth of the outer tube",
+            "along the edges or across the ends of walls that touch; round the mouth of the outer tube; all round a butt",
             (),
             "none",
         ),
         Field("plugs", PLUGS, "plug welds", None, "none"),
         Field("bolts", SPLICE_BOLTS, "bolts, in place of plugs", None, "none"),
+        Field("plates", FISH_PLATES, "over the butt of tubes that meet end to end", None, "none"),
         Field("bears", YesNo(), "whether one tube fits in the other without play, and presses on it at both ends", False, "no"),
         Field("leg", POSITIVE_LENGTH, "of the welds: a fillet's, or its like in throat", None, "not known"),
         Field("electrode", NameOf("electrode"), "E70 ...: a row of shared/welds.yaml", "E70", "E70"),

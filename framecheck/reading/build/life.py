@@ -16,6 +16,7 @@ from framecheck.model.weld_joints import Joint
 from framecheck.reading.build.draft import Draft
 from framecheck.reading.build.duty_events import Names, duty_of
 from framecheck.reading.build.life_of_joints import bolt_details, seam_details, weld_details
+from framecheck.reading.build.life_of_splices import splice_details
 from framecheck.reading.build.strength import members_meant
 from framecheck.reading.fatigue_tables import class_beside, fatigue_class, finish
 from framecheck.reading.form import Record, refuse_second
@@ -36,7 +37,10 @@ def fatigue_of(
     refuse_second(draft.desk, (*record["details"], *record["welds"]), "detail")
     return Fatigue(
         duty=duty_of(draft, record["duty"], *runs),
-        details=tuple(detail for each in record["details"] for detail in details_of(draft, each, library)),
+        details=(
+            *(detail for each in record["details"] for detail in details_of(draft, each, library)),
+            *splice_details(draft, library),
+        ),
         welds=weld_details(draft, record["welds"], library, joints),
         bolts=bolt_details(library, joints),
         seams=seam_details(draft, library),

@@ -82,6 +82,9 @@ def weld_lines(of: Lapped) -> Iterator[tuple[Array, Array]]:
     def line(*ends: tuple[float, float, float]) -> tuple[Array, Array]:
         return np.array(ends[0]) @ axes, np.array(ends[1]) @ axes
 
+    if splice.butts:
+        yield from butt_lines(of)
+        return
     face = -splice.aside / 2 + of.size[0][0] / 2
     low = min(size[1] for size in of.size) / 2
     if Hold.EDGES in splice.holds:
@@ -93,6 +96,23 @@ def weld_lines(of: Lapped) -> Iterator[tuple[Array, Array]]:
         y, z = (each / 2 for each in of.size[1 if splice.first_outside else 0])
         ring = [(x, y, -z), (x, y, z), (x, -y, z), (x, -y, -z), (x, y, -z)]
         yield from (line(a, b) for a, b in pairwise(ring))
+
+
+def butt_lines(of: Lapped) -> Iterator[tuple[Array, Array]]:
+    """Yield the ends of the welds at a butt: round the tubes, and along the edges of every plate on the second of them."""
+    axes = np.array(of.splice.axes)
+    if Hold.BUTT in of.splice.holds:
+        y, z = (min(size[n] for size in of.size) / 2 for n in (0, 1))
+        ring = [(0.0, y, -z), (0.0, y, z), (0.0, -y, z), (0.0, -y, -z), (0.0, y, -z)]
+        yield from ((np.array(a) @ axes, np.array(b) @ axes) for a, b in pairwise(ring))
+    for plate in of.splice.plates:
+        axis, side = plate.wall
+        away = side * of.size[0][axis - 1] / 2
+        for edge in (-plate.height / 2, plate.height / 2):
+            ends = [np.zeros(3), np.array([plate.counted / 2, 0.0, 0.0])]
+            for end in ends:
+                end[axis], end[3 - axis] = away, edge
+            yield ends[0] @ axes, ends[1] @ axes
 
 
 def plane_of(of: Lapped, axis: int, side: int) -> Plane:

@@ -78,6 +78,10 @@ def add_splices(draft: Draft, records: tuple[Record, ...]) -> None:
 
 def splice_of(draft: Draft, record: Record) -> Splice | None:
     """Return a splice; None where a fault was noted."""
+    if record["plates"] is not None or Hold.BUTT in record["welds"]:
+        from framecheck.reading.build.butts import butted
+
+        return butted(draft, record)
     meeting = meeting_of(draft, record)
     lie = None if meeting is None else lie_of(draft, record, meeting)
     if meeting is None or lie is None:
