@@ -230,9 +230,12 @@ def test_sheet_fillet_and_long_fillet(held: Held) -> None:
 
 
 @proof(Kind.PRINTED)
-@pytest.mark.parametrize(("millimetres", "leg"), [(6.0, 3.0), (10.0, 5.0), (16.0, 6.0), (25.0, 8.0), (2.0, 2.0)])
+@pytest.mark.parametrize(
+    ("millimetres", "leg"),
+    [(6.0, 3.0), (6.35, 3.175), (12.7, 4.7625), (13.0, 5.0), (16.0, 6.0), (19.05, 6.35), (25.4, 7.9375), (2.0, 2.0)],
+)
 def test_least_leg(held: Held, millimetres: float, leg: float) -> None:
-    """ANSI/AISC 360, table J2.4; J2.2b: need not exceed the thinner part."""
+    """ANSI/AISC 360, tables J2.4M and J2.4, the lesser of the two at a thickness; J2.2b: need not exceed the thinner part."""
     held(least_leg(WELDS.least_legs, millimetres * 1e-3).leg, leg * 1e-3)
 
 

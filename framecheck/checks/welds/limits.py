@@ -11,7 +11,7 @@ EDGE_SOURCE = "ANSI/AISC 360-22, J2.2b: t under 6 mm, else t - 2 mm, along an ed
 def least_leg(rows: tuple[LeastLeg, ...], thinner: float) -> LeastLeg:
     """Return the least leg for the thinner part (m), never more than the part itself. ANSI/AISC 360-22, table J2.4."""
     ordered = sorted(rows, key=lambda row: row.thickness)
-    row = next((row for row in ordered if thinner <= row.thickness), ordered[-1])
+    row = next((row for row in ordered if thinner <= row.thickness * (1 + 1e-6)), ordered[-1])
     return LeastLeg(row.thickness, min(row.leg, thinner), row.source)
 
 
