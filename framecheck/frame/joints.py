@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from math import inf
 
 import numpy as np
@@ -16,14 +17,13 @@ from framecheck.frame.runs import Run
 from framecheck.frame.seats import Seat, ends_at, rails_at, seat, seat_on_ends
 from framecheck.frame.stand_in import Unmodelled
 from framecheck.model.arrays import Array
-from framecheck.model.frame import Frame, Make, Member, MemberEnd
+from framecheck.model.frame import STANDING, Frame, Make, Member, MemberEnd
 from framecheck.model.loads import ZERO
 from framecheck.value_class import array_class, value_class
 
 RIGID = (inf,) * 6
 PINNED = (inf, inf, inf, inf, 0.0, 0.0)
-SEATED = (Make.UNSAID, Make.RIGID, Make.BUTT, Make.THROUGH, Make.GUSSETED)
-STANDING = (Make.BUTT, Make.THROUGH, Make.GUSSETED)
+SEATED = (Make.UNSAID, Make.RIGID, *STANDING)
 Place = tuple[Run, int]
 
 
@@ -83,11 +83,14 @@ def _ends(frame: Frame) -> Iterator[MemberEnd]:
 
 @value_class
 class OpenEnd:
-    """A member's end that is solved over a range. why: no model covers it, None: its make is not said."""
+    """A member's end that is solved over a range. why: no model covers it; unsaid: its make is not said; near_end: nor what the end
+    of its rail, which is near, is."""
 
     member: str
     point: str
     why: Unmodelled | None
+    unsaid: bool
+    near_end: bool
 
 
 def open_ends(frame: Frame) -> Iterator[OpenEnd]:
@@ -95,9 +98,11 @@ def open_ends(frame: Frame) -> Iterator[OpenEnd]:
     for (number, end), where in seats_of(frame).items():
         member = frame.members[number]
         make = _end(member, end).make
-        why = where.unmodelled or (Unmodelled.GUSSETS if make is Make.GUSSETED else None)
-        if why is not None or make is Make.UNSAID:
-            yield OpenEnd(member.name, member.points[-end], why)
+        unsized = where.bare_gussets or (make is Make.GUSSETED and not where.branch.gussets)
+        why = where.unmodelled or (Unmodelled.GUSSETS if unsized else Unmodelled.PLATE if where.ends.unmodelled else None)
+        unsaid, near_end = make is Make.UNSAID, make is not Make.RIGID and where.ends.unsaid
+        if why is not None or unsaid or near_end:
+            yield OpenEnd(member.name, member.points[-end], why, unsaid, near_end)
 
 
 def leaves_joints_open(frame: Frame) -> bool:
@@ -136,22 +141,29 @@ def _seated(
     model = _model(made.make, where, joints)
     if model is None:
         return Hang(number, end, arm, where.axes, RIGID)
-    springs = _along_and_about(joint_springs(where.chord, where.branch, model, store))
+    chord = replace(where.chord, ends=where.ends.stiff if joints is Joints.STIFF else where.ends.soft)
+    springs = _along_and_about(joint_springs(chord, where.branch, model, store))
     return Hang(number, end, arm, where.axes, tuple(where.share * each for each in springs))
+
+
+MODELS = {Make.THROUGH: JointMake.THROUGH, Make.THROUGH_ONE: JointMake.THROUGH_ONE, Make.WEB_AND_FLANGES: JointMake.FLANGES}
 
 
 def _model(make: Make, where: Seat, joints: Joints | None) -> JointMake | None:
     """Return the make whose springs an end is given; None: rigid.
 
-    Unsaid it is butt-welded to rigid; with gussets, butt-welded to passed through; where no model covers it, that of its
-    stand-in to rigid.
+    Unsaid it is butt-welded to rigid; with gussets of no given size, butt-welded to passed through; where no model covers it, that
+    of its stand-in to rigid.
     """
     if make is Make.RIGID or (make is Make.UNSAID and joints is not Joints.SOFT):
         return None
-    if joints is Joints.STIFF and where.unmodelled is not None:
-        return None
-    through = make is Make.THROUGH or (make is Make.GUSSETED and joints is Joints.STIFF)
-    return JointMake.THROUGH if through else JointMake.BUTT
+    if where.unmodelled is not None:
+        return None if joints is Joints.STIFF else JointMake.BUTT
+    if joints is Joints.STIFF and (where.bare_gussets or (make is Make.GUSSETED and not where.branch.gussets)):
+        return JointMake.THROUGH
+    if make is Make.WEB_AND_FLANGES and not where.between_flanges:
+        return JointMake.BUTT
+    return MODELS.get(make, JointMake.BUTT)
 
 
 def _along_and_about(found: JointStiffness) -> tuple[float, ...]:

@@ -11,7 +11,7 @@ from zlib import crc32
 from framecheck.frame.joint.data import Branch, Chord, JointStiffness
 from framecheck.frame.joint.data import Make as JointMake
 
-ENGINE = 4
+ENGINE = 5
 """Raised whenever a change in the joint or notch model changes a number: older entries are then no longer found."""
 
 

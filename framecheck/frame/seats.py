@@ -4,27 +4,31 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
-from math import inf, isinf
+from itertools import pairwise
 
 import numpy as np
 
+from framecheck.frame.end_details import gussets_on, has_room, welded_outline
 from framecheck.frame.geometry import cross, member_axes, point_stations, section_turns
-from framecheck.frame.joint.data import Branch, Chord
-from framecheck.frame.runs import Leg, Run, lengths, runs_of
+from framecheck.frame.joint.data import RUNNING_ON, Branch, Chord, Outline, channel_outline, full_reach, tube_outline
+from framecheck.frame.joint.outlines import box, outline_of, turned
+from framecheck.frame.rail_ends import RailEnds, ends_seen
+from framecheck.frame.runs import Leg, Run, runs_of
 from framecheck.frame.stand_in import (
     MODEL_ERROR,
     OPEN_RAIL,
-    Outline,
+    StandIn,
     Unmodelled,
     as_branch,
     as_rail,
     has_model,
-    outline,
+    round_middle,
 )
 from framecheck.model.arrays import Array
 from framecheck.model.frame import SAME_STATION, Frame, Member, Section, sections_at
 from framecheck.value_class import array_class
 
+SAME = 1e-9  # m
 FACING = 0.75  # least cosine between a branch and the way the rail's face looks; beyond that it is no T joint
 
 
@@ -35,16 +39,26 @@ class Seat:
     axes: (3, 3) rows: along the rail, out of the face, square to both; the joint's springs act along and about them.
     unmodelled: why no model covers it; chord and branch are then stand-ins, and `share` of their springs is surely no stiffer.
     on, of: the names of the rail's and of the branch's section there.
+    bare_gussets: it has gussets that stand on no wall of it, which no model covers.
+    ends: how the rail's ends are seen from here at the soft and at the stiff end of the range; the chord has the soft ones.
     """
 
     arm: Array
     axes: Array
     chord: Chord
     branch: Branch
+    ends: RailEnds
     unmodelled: Unmodelled | None = None
     share: float = 1.0
     on: str = ""
     of: str = ""
+    bare_gussets: bool = False
+
+    @property
+    def between_flanges(self) -> bool:
+        """Return whether walls run from both edges of the face along the branch, as a channel's flanges do."""
+        corners, face = self.chord.outline.corners, self.chord.face
+        return all(any(y < 0.0 and z == edge for y, z in corners) for edge in face)
 
 
 def rails_at(frame: Frame) -> Mapping[str, tuple[Run, int]]:
@@ -98,37 +112,41 @@ def _along(frame: Frame, run: Run, number: int) -> Array:
     return way
 
 
-def _chord(section: Section, shape: Outline, upright: bool, wall: float) -> Chord:
-    """Return the rail as the joint sees it; upright: its own upright wall is the face."""
-    depth, width = (shape.height, shape.width) if upright else (shape.width, shape.height)
-    material = section.material
-    return Chord(depth, width, wall, shape.closed, shape.radius, material.youngs_modulus, material.poissons_ratio)
+@array_class
+class Face:
+    """A wall that a branch meets. way: (3,) that it looks; distance: of its middle plane from the rail's axis along that, m; outline:
+    of the rail in the joint's own axes."""
+
+    way: Array
+    distance: float
+    outline: Outline
 
 
-def _branch(section: Section, shape: Outline, upright: bool) -> Branch:
-    """Return the crossmember's end as the joint sees it; upright: its own z is square to the rail's axis and its face."""
-    depth, width = (shape.height, shape.width) if upright else (shape.width, shape.height)
-    material = section.material
-    wall = shape.wall
-    moduli = material.youngs_modulus, material.poissons_ratio
-    return Branch(depth, width, wall, shape.closed, shape.radius, *moduli, round=shape.round)
+def _face(outline: Outline, own: tuple[Array, Array], along: Array, toward: Array) -> Face | None:
+    """Return the wall that a branch meets: of those square to it that lie across its axis the nearest; None where there is none.
 
-
-def _face(shape: Outline, own: tuple[Array, Array], toward: Array) -> tuple[Array, float, float, bool] | None:
-    """Return the way a face looks, its middle plane's distance along that from the axis, its wall, whether it is upright.
-
-    A channel has one face, its web, met from outside or, between the flanges, from inside.
+    An open section is met on the same wall from outside and, between its flanges, from inside.
     """
-    left, up = own
-    leans = float(left @ toward), float(up @ toward)
-    if abs(leans[0]) >= FACING and not shape.closed:
-        way = np.sign(leans[0]) * left
-        return way, float(np.sign(leans[0])) * (shape.width - shape.wall_left) / 2, shape.wall_left, True
-    if abs(leans[0]) >= FACING:
-        wall = shape.wall_left if leans[0] > 0 else shape.wall_right
-        return np.sign(leans[0]) * left, (shape.width - wall) / 2, wall, True
-    if abs(leans[1]) >= FACING and shape.closed:
-        return np.sign(leans[1]) * up, (shape.height - shape.wall) / 2, shape.wall, False
+    number = int(np.argmax([abs(float(each @ toward)) for each in own]))
+    lean = float(own[number] @ toward)
+    if abs(lean) < FACING:
+        return None
+    way = own[number] if lean > 0.0 else -own[number]
+    sign, third = (1 if lean > 0.0 else -1), cross(along, way)
+    upright = round(float(own[1 - number] @ third))
+    rows = ((-sign, 0), (0, -upright)) if number == 0 else ((0, -sign), (-upright, 0))
+    seen = turned(outline, *rows)
+    at = _nearest_wall(seen)
+    return None if at is None else Face(way, -at, turned(seen, (1, 0), (0, 1), (-at, 0.0)))
+
+
+def _nearest_wall(seen: Outline) -> float | None:
+    """Return the least depth at which a wall lies square to the branch and across its axis; None: none does, or in pieces."""
+    for depth in sorted({y for y, _ in seen.corners}):
+        flat = [each for each in seen.strips if all(seen.corners[n][0] == depth for n in (each.first, each.second))]
+        spans = sorted(sorted(seen.corners[n][1] for n in (each.first, each.second)) for each in flat)
+        if flat and spans[0][0] < 0.0 < max(high for _, high in spans):
+            return depth if all(low <= high for (_, high), (low, _) in pairwise(spans)) else None
     return None
 
 
@@ -140,7 +158,13 @@ def seat(frame: Frame, rail: tuple[Run, int], branch: Member, at_start: bool) ->
     run, number = rail
     beside = [leg for leg in (number - 1, number) if 0 <= leg < len(run.legs)]
     found = [_seat_on(frame, run, (leg, number), branch, at_start) for leg in beside]
-    return min(found, key=lambda each: (each.unmodelled is None, each.chord.wall, each.chord.depth, each.chord.width))
+    return min(found, key=lambda each: (each.unmodelled is None, *_size(each.chord)))
+
+
+def _size(chord: Chord) -> tuple[float, float, float]:
+    """Return what orders rails, softest first."""
+    width, depth = chord.outline.sizes
+    return chord.wall, depth, width
 
 
 def seat_on_ends(frame: Frame, ends: list[tuple[Run, int]], branch: Member, at_start: bool) -> Seat:
@@ -148,13 +172,16 @@ def seat_on_ends(frame: Frame, ends: list[tuple[Run, int]], branch: Member, at_s
     found = [seat(frame, each, branch, at_start) for each in ends]
     softest = min(found, key=_softest)
     share = MODEL_ERROR * OPEN_RAIL
-    return replace(softest, arm=np.zeros(3), unmodelled=softest.unmodelled or Unmodelled.RAIL_END, share=share)
+    chord = replace(softest.chord, ends=(RUNNING_ON, RUNNING_ON))
+    ends_there = RailEnds(chord.ends, chord.ends)
+    why = softest.unmodelled or Unmodelled.RAIL_END
+    return replace(softest, arm=np.zeros(3), chord=chord, ends=ends_there, unmodelled=why, share=share)
 
 
 def _softest(where: Seat) -> tuple[float, ...]:
     """Return what orders seats on members' ends, softest first; between equal members by the way they run, not by their order."""
     way = np.round(np.abs(where.axes[0]), 6)
-    return where.chord.wall, where.chord.depth, where.chord.width, *way.tolist()
+    return *_size(where.chord), *way.tolist()
 
 
 def _seat_on(frame: Frame, run: Run, place: tuple[int, int], branch: Member, at_start: bool) -> Seat:
@@ -165,33 +192,80 @@ def _seat_on(frame: Frame, run: Run, place: tuple[int, int], branch: Member, at_
     of = frame.sections[branch.stretches[0 if at_start else -1].section]
     along = _along(frame, run, number)
     own = drawn_axes(-along if leg.reversed else along, leg.member)
-    known = outline(on.shape)
-    face = None if known is None else _face(known, own, toward)
-    why, share = _unmodelled(known is not None and has_model(of.shape), face is not None)
-    rail, foot = as_rail(on.shape), as_branch(of.shape)
-    way, distance, wall, upright = face or _nearest_face(rail, own, toward)
-    third = cross(along, way)
-    own_up = drawn_axes(toward if at_start else -toward, branch)[1]
-    arm = toward * distance / float(toward @ way) if distance else np.zeros(3)
-    stands = abs(float(own_up @ third)) >= abs(float(own_up @ along))
-    held = replace(_chord(on, rail, upright, wall), reach=held_reach(frame, run, number))
-    return Seat(arm, np.stack([along, way, third]), held, _branch(of, foot, stands), why, share, on.name, of.name)
+    known = outline_of(on.shape)
+    face = None if known is None else _face(known, own, along, toward)
+    why = _unmodelled(known is not None and has_model(of.shape), face is not None)
+    face = face or _stand_in_face(as_rail(on.shape), own, toward)
+    axes = np.stack([along, face.way, cross(along, face.way)])
+    arm = toward * face.distance / float(toward @ face.way) if face.distance else np.zeros(3)
+    chord, foot = _chord(on, face.outline), _branch(of, (branch, at_start), toward, axes)
+    if why is None and not _meshes(chord, foot):
+        why = Unmodelled.SHAPES
+    bare = not has_room(foot.outline, foot.gussets)
+    foot = replace(foot, gussets=()) if bare else foot
+    ends = ends_seen(frame, run, number, face.outline, full_reach(chord))
+    share = 1.0 if why is None else MODEL_ERROR * (1.0 if known is not None and face.distance else OPEN_RAIL)
+    return Seat(arm, axes, replace(chord, ends=ends.soft), foot, ends, why, share, on.name, of.name, bare)
 
 
-def _unmodelled(known_shapes: bool, on_face: bool) -> tuple[Unmodelled | None, float]:
-    """Return why no model covers an end, and the share of its stand-in's springs that is surely no stiffer."""
+def _unmodelled(known_shapes: bool, on_face: bool) -> Unmodelled | None:
+    """Return why no model covers an end."""
     if known_shapes and on_face:
-        return None, 1.0
-    why = Unmodelled.ASKEW if known_shapes else Unmodelled.SHAPES
-    return why, MODEL_ERROR * (1.0 if on_face else OPEN_RAIL)
+        return None
+    return Unmodelled.ASKEW if known_shapes else Unmodelled.SHAPES
 
 
-def _nearest_face(shape: Outline, own: tuple[Array, Array], toward: Array) -> tuple[Array, float, float, bool]:
-    """Return a face as `_face` does, that which looks most toward the branch, without an arm: from the rail's axis."""
+def _meshes(chord: Chord, branch: Branch) -> bool:
+    """Return whether the branch's grid lines meet every wall that stands on the face from behind: those at its middle."""
+    low, high = chord.face
+    inner = [z for y, z in chord.outline.corners if y == 0.0 and low < z < high]
+    start, end = branch.outline.span(1)
+    return all(abs(z) < SAME for z in inner) and (not inner or (abs(low + high) < SAME and abs(start + end) < SAME))
+
+
+def _chord(section: Section, outline: Outline) -> Chord:
+    """Return the rail as the joint sees it."""
+    return Chord(outline, section.material.youngs_modulus, section.material.poissons_ratio)
+
+
+def _branch(section: Section, end: tuple[Member, bool], toward: Array, axes: Array) -> Branch:
+    """Return the crossmember's end as the joint sees it: its own axes by quarter turns against the rail's."""
+    member, at_start = end
+    way = toward if at_start else -toward
+    left, up = drawn_axes(way, member)
+    along, third = axes[0], axes[2]
+    known, middle = outline_of(section.shape), round_middle(section.shape)
+    if known is None:
+        foot = as_branch(section.shape)
+        known = box(foot.height, foot.width, (foot.wall,) * 4)
+    made = member.start if at_start else member.end
+    outline = welded_outline(known, member, made)
+    if abs(float(up @ third)) >= abs(float(up @ along)):
+        rows = ((_sign(left @ along), 0), (0, -_sign(up @ third)))
+    else:
+        rows = ((0, _sign(up @ along)), (-_sign(left @ third), 0))
+    outline = turned(outline, *rows)
+    level = member_axes(way[None])[0]
+    height = max(level[1:], key=lambda each: abs(float(each @ third)))
+    gussets = gussets_on(made.gussets, outline, -_sign(height @ third))
+    material = section.material
+    return Branch(outline, material.youngs_modulus, material.poissons_ratio, middle, gussets)
+
+
+def _sign(cosine: float) -> int:
+    return 1 if cosine >= 0.0 else -1
+
+
+def _stand_in_face(rail: Size, own: tuple[Array, Array], toward: Array) -> Face:
+    """Return the face of a stand-in that looks most toward the branch, without an arm: from the rail's axis."""
     left, up = (float(each @ toward) for each in own)
     upright = abs(left) >= abs(up)
     lean, axis = (left, own[0]) if upright else (up, own[1])
-    return (axis if lean >= 0.0 else -axis), 0.0, min(shape.wall, shape.wall_left), upright
+    depth, width = (rail.height, rail.width) if upright else (rail.width, rail.height)
+    made = tube_outline if rail.closed else channel_outline
+    wall = min(rail.wall, rail.wall_left)
+    across = width - wall / (1 if rail.closed else 2)
+    return Face(axis if lean >= 0.0 else -axis, 0.0, made(across, depth - wall, wall))
 
 
 def _section_beside(frame: Frame, leg: Leg, at_first: bool) -> Section:
@@ -200,14 +274,3 @@ def _section_beside(frame: Frame, leg: Leg, at_first: bool) -> Section:
     start, end = stations[leg.number], stations[leg.number + 1]
     inside = min(2 * SAME_STATION, (end - start) / 2)
     return frame.sections[sections_at(leg.member, start + inside if at_first else end - inside)[0]]
-
-
-def held_reach(frame: Frame, run: Run, number: int) -> float:
-    """Return how far the nearest end of a rail is at which a clamp, held in all six ways, keeps its outline in shape, m.
-
-    inf where no end is clamped: an open end, or one whose cap nobody told of, holds nothing (unfavourable).
-    """
-    clamped = {each.point for each in frame.supports if all(isinf(way) for way in each.stiffness)}
-    legs = lengths(frame, run.points)
-    ends = ((run.points[0], sum(legs[:number])), (run.points[-1], sum(legs[number:])))
-    return min((away for point, away in ends if point in clamped), default=inf)

@@ -11,6 +11,7 @@ from dataclasses import replace
 from enum import Enum
 from math import sqrt
 
+from framecheck.frame.joint.outlines import outline_of
 from framecheck.model.shapes import (
     Angle,
     BoxedChannel,
@@ -49,6 +50,7 @@ class Unmodelled(Enum):
     """Why no model covers a member's end."""
 
     SHAPES = "no model covers this pair of shapes"
+    PLATE = "no model covers the plate that closes the rail's end"
     GUSSETS = "the gussets are not modelled"
     RAIL_END = "it stands on a member's end"
     ASKEW = "it meets no face squarely"
@@ -129,7 +131,20 @@ def as_rail(shape: Shape) -> Outline:
 
 def has_model(shape: Shape) -> bool:
     """Return whether the joint model knows a crossmember of that shape."""
-    return isinstance(shape, RoundTube) or outline(shape) is not None
+    return isinstance(shape, RoundTube) or outline_of(shape) is not None
+
+
+def round_middle(shape: Shape) -> float:
+    """Return the middle-line diameter of a round tube, or of one in a changed or sleeved piece, m; 0 for other shapes."""
+    match shape:
+        case RoundTube(diameter, wall):
+            return diameter - wall
+        case Sleeve(outer):
+            return round_middle(outer)
+        case Drilled(base):
+            return round_middle(base)
+        case _:
+            return 0.0
 
 
 def as_branch(shape: Shape) -> Outline:

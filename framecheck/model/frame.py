@@ -7,6 +7,7 @@ from dataclasses import field
 from enum import Enum
 
 from framecheck.model.arrays import Vector
+from framecheck.model.ends import UNCAPPED, Cap, GussetPair
 from framecheck.model.joining import Action
 from framecheck.model.materials import Material
 from framecheck.model.shapes import RectTube, Shape
@@ -64,10 +65,16 @@ class Make(Enum):
     RIGID = "rigid"
     BUTT = "butt on one face"
     THROUGH = "through both faces"
+    THROUGH_ONE = "through one face"
+    WEB_AND_FLANGES = "on the web and both flanges"
     GUSSETED = "gusseted"
     FLANGES = "flange to flange"
     PINNED = "pinned"
     GIVEN = "given"
+
+
+STANDING = (Make.BUTT, Make.THROUGH, Make.THROUGH_ONE, Make.WEB_AND_FLANGES, Make.GUSSETED)
+"""Makes of an end that stands on another member's face."""
 
 
 class EndWarping(Enum):
@@ -88,6 +95,8 @@ class MemberEnd:
     inf is rigid, 0 released. warping_stiffness: N m3 (bimoment per unit rate of twist) for EndWarping.SPRING.
     arm: rigid arm from the frame point to the member's end, m, vehicle axes.
     leg: of the fillet all round it, m; None: not said.
+    welded: the sides that are welded, as seen looking along the member; (): all round. cap: how the member's own end is finished,
+    for what stands near it.
     """
 
     make: Make = Make.UNSAID
@@ -96,6 +105,9 @@ class MemberEnd:
     warping_stiffness: float = 0.0
     arm: Vector = (0.0, 0.0, 0.0)
     leg: float | None = None
+    welded: tuple[Side, ...] = ()
+    gussets: GussetPair | None = None
+    cap: Cap = UNCAPPED
 
 
 @value_class

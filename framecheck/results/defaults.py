@@ -71,6 +71,7 @@ def of_sections(outcome: Outcome) -> Iterator[Open]:
 TAKEN = {
     Unmodelled.SHAPES: "taken between a softer box and rigid: not modelled",
     Unmodelled.ASKEW: "taken between a softer square joint and rigid: not modelled",
+    Unmodelled.PLATE: "taken between an open end and one held in shape: not modelled",
     Unmodelled.RAIL_END: "taken between a softer joint and rigid: not modelled",
     Unmodelled.GUSSETS: "taken between butt-welded and passed through: not modelled",
 }
@@ -81,7 +82,11 @@ def of_joints(outcome: Outcome) -> Iterator[Open]:
     if all(solution.bound.joints is None for solution in outcome.solutions):
         return
     found = tuple(open_ends(outcome.case.frame))
-    if any(each.why is None for each in found):
+    if any(each.near_end for each in found):
+        reason = "both were solved, open and closed by a plate as thick as its wall, and the worse counts"
+        remedy = "write `cap:` at each rail end near a crossmember: open, runs on, or the plate's thickness"
+        yield left_open(Thing.DEFAULT, "how rails are closed at their ends", Question.UNSAID, reason, remedy=remedy)
+    if any(each.unsaid for each in found):
         reason = "both ends of the range were solved, from butt-welded to rigid, and the worse counts"
         yield left_open(
             Thing.DEFAULT, "how member ends are made", Question.UNSAID, reason, remedy="write `ends:` of each member"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 
 from framecheck.frame.geometry import point_stations
 from framecheck.model.case import Case
@@ -13,14 +13,8 @@ from framecheck.model.splices import Hold
 from framecheck.model.weld_joints import WeldedPart
 from framecheck.results.ledger import kinks
 from framecheck.results.subjects import Open, Question, Thing, left_open
-from framecheck.section.properties import SectionProperties
 from framecheck.stress import Outcome
 
-NEAR_END = 1.35
-"""Rail depths from an open end within which a crossmember's joint is over 10 % softer than one far from it.
-
-Fitted to shells of 40 mm and more from the end (1.3 to 1.5 times softer at 40 mm): 1 + 2 exp(-x / 0.45 depths).
-"""
 REACH = 1e-3
 """How near to a detail a place counts as covered by it, m."""
 
@@ -29,7 +23,6 @@ def left_out(outcome: Outcome) -> Iterator[Open]:
     """Yield what the file leaves out."""
     case = outcome.case
     yield from half_joints(case)
-    yield from joints_near_rail_ends(case.frame, outcome.sections)
     yield from flanges(case.frame)
     yield from legs_of_splices(case.frame)
     yield from telescoped(case.frame)
@@ -66,32 +59,6 @@ def half_joints(case: Case) -> Iterator[Open]:
         if len(parts) == 1:
             reason = f"it holds '{parts[0].name}' to something that the file does not give"
             yield left_open(Thing.JOINT, joint.name, Question.JOINT, reason, "the other part", "write the other part too")
-
-
-def joints_near_rail_ends(frame: Frame, sections: Mapping[str, SectionProperties]) -> Iterator[Open]:
-    """Yield the member ends that stand on a rail near its open end, where the joint is softer than its model."""
-    for rail in frame.members:
-        stations = dict(zip(rail.points, point_stations(frame, rail), strict=True))
-        for point in open_ends_of(frame, rail):
-            depth = depth_at(sections, rail, point)
-            for member, on in ends_on(frame, rail):
-                if on != point and abs(stations[on] - stations[point]) < NEAR_END * depth:
-                    reason = f"near the open end of {rail.name}: the joint may be 1.5 times softer than it was taken"
-                    yield left_open(Thing.MEMBER_END, member.name, Question.JOINT_STIFFNESS, reason, on)
-
-
-def open_ends_of(frame: Frame, rail: Member) -> Iterator[str]:
-    """Yield the end points of a member at which nothing else begins, ends or passes."""
-    for point in (rail.points[0], rail.points[-1]):
-        if not any(point in each.points for each in frame.members if each is not rail):
-            yield point
-
-
-def depth_at(sections: Mapping[str, SectionProperties], rail: Member, point: str) -> float:
-    """Return the larger outer size of a rail at one of its ends, m."""
-    name = rail.stretches[0 if point == rail.points[0] else -1].section
-    y_min, y_max, z_min, z_max = sections[name].box
-    return max(y_max - y_min, z_max - z_min)
 
 
 def ends_on(frame: Frame, rail: Member) -> Iterator[tuple[Member, str]]:

@@ -8,7 +8,7 @@ from math import isinf, pi
 import numpy as np
 import pytest
 
-from framecheck.frame.joint.data import Branch, Chord, Make
+from framecheck.frame.joint.data import Branch, Chord, Make, channel_outline, tube_branch, tube_chord
 from framecheck.frame.joint.stiffness import joint_stiffness
 from framecheck.frame.stand_in import MODEL_ERROR, OPEN_FOOTPRINT, Outline, as_branch, as_rail, box, sizes
 from framecheck.model.shapes import (
@@ -26,7 +26,7 @@ from framecheck.model.shapes import (
 from tests.properties.test_smooth_joints import MOVES, STEP, springs
 
 SEED, DRAWN = 20261126, 24
-RAIL = Chord(0.1, 0.05, 0.003, closed=True)
+RAIL = tube_chord(0.1, 0.05, 0.003)
 
 
 def drawn(number: int) -> Shape:
@@ -58,12 +58,17 @@ def grown(shape: Shape, which: int) -> Shape:
 
 
 def on_a_box(foot: Outline) -> list[float]:
-    return springs(joint_stiffness(RAIL, Branch(foot.height, foot.width, foot.wall, True, round=foot.round), Make.BUTT))
+    middle = foot.height - foot.wall if foot.round else 0.0
+    return springs(joint_stiffness(RAIL, tube_branch(foot.height, foot.width, foot.wall, round=middle), Make.BUTT))
 
 
 def under_a_box(rail: Outline) -> list[float]:
-    chord = Chord(rail.height, rail.width, min(rail.wall, rail.wall_left), rail.closed)
-    return springs(joint_stiffness(chord, Branch(0.03, 0.03, 0.002, True), Make.BUTT))
+    chord = tube_chord(rail.height, rail.width, rail.wall) if rail.closed else channel_chord(rail.height, rail.width, rail.wall)
+    return springs(joint_stiffness(chord, tube_branch(0.03, 0.03, 0.002), Make.BUTT))
+
+
+def channel_chord(depth: float, width: float, wall: float) -> Chord:
+    return Chord(channel_outline(width - wall / 2, depth - wall, wall))
 
 
 @pytest.mark.parametrize("number", range(DRAWN))
@@ -84,10 +89,11 @@ def test_the_box_within_an_open_end_is_softer_than_the_models_own(number: int) -
     """The one open end that a model covers is a channel's: the rule for the others, applied to it, stays below that model."""
     rng = np.random.default_rng((SEED, number))
     tall, wide, wall = rng.uniform(0.03, 0.095), rng.uniform(0.02, 0.08), rng.uniform(0.0015, 0.006)
-    rail = Chord(rng.uniform(0.1, 0.16), rng.uniform(0.04, 0.08), rng.uniform(0.002, 0.006), closed=bool(number % 2))
+    rail = (tube_chord, channel_chord)[number % 2](rng.uniform(0.1, 0.16), rng.uniform(0.04, 0.08), rng.uniform(0.002, 0.006))
     foot = box(OPEN_FOOTPRINT * tall, OPEN_FOOTPRINT * wide, wall)
-    soft = joint_stiffness(rail, Branch(foot.height, foot.width, foot.wall, True), Make.BUTT)
-    truth = joint_stiffness(rail, Branch(tall, wide, wall, False), Make.BUTT)
+    soft = joint_stiffness(rail, tube_branch(foot.height, foot.width, foot.wall), Make.BUTT)
+    channel = channel_outline(wide - wall / 2, tall - wall, wall, (wall / 2 - wide) / 2)
+    truth = joint_stiffness(rail, Branch(channel), Make.BUTT)
     assert MODEL_ERROR * soft.bending_vertical < truth.bending_vertical
     assert MODEL_ERROR * soft.bending_sideways < truth.bending_sideways
 

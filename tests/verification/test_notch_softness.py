@@ -12,7 +12,6 @@ import pytest
 import yaml
 
 from framecheck.errors import UnsolvableError
-from framecheck.frame.joint.beams import channel as handbook_channel
 from framecheck.frame.notch.beams import net_section, open_section, passed_on_twist, restrained_twist, whole_section
 from framecheck.frame.notch.strips import notched
 from framecheck.frame.notch_softness import NotchSoftness, notch_softness, softened, without_step
@@ -136,16 +135,18 @@ def test_twist_of_an_open_notch_is_that_of_the_chain() -> None:
 
 
 def test_the_channel_before_the_cut_is_the_handbook_channel() -> None:
-    # Vlasov's thin channel, as framecheck.frame.joint.beams quotes it: h, b on the middle lines, web at y = +
-    shape = Channel(0.104, 0.052, 0.004, inside_radius=0.0)
-    hand = handbook_channel(0.100, 0.050, 0.004)
+    # Vlasov's thin channel: shear centre 3 b^2/(h + 6 b) behind the web, warping constant t b^3 h^2/12 (3 b + 2 h)/(6 b + h); shear
+    # area from the flow's energy: t s h/2 in a flange, t b h/2 + t (h^2/4 - z^2)/2 in the web; h, b on the middle lines, web at y = +
+    shape, (h, b, t) = Channel(0.104, 0.052, 0.004, inside_radius=0.0), (0.100, 0.050, 0.004)
     ours = open_section(notched(shape, Side.RIGHT, 0.0).whole)
-    web = 0.052 / 2 - 0.002
-    assert ours.rigid[0, 0] == pytest.approx(hand.area)
-    assert ours.rigid[1, 1] == pytest.approx(hand.i_up)
-    assert ours.pole == (pytest.approx(web - hand.shear_centre), pytest.approx(0.0, abs=1e-12))
-    assert ours.warping - ours.across == pytest.approx(hand.warping)
-    assert ours.shear[1] == pytest.approx(hand.shear_up)
+    web, second = 0.052 / 2 - 0.002, t * h**3 / 12 + t * b * h**2 / 2
+    top, rise = t * b * h / 2, t * h**2 / 8
+    energy = 2 * (t * h / 2) ** 2 * b**3 / 3 + h * (top**2 + 2 * top * rise * 2 / 3 + rise**2 * 8 / 15)
+    assert ours.rigid[0, 0] == pytest.approx((h + 2 * b) * t)
+    assert ours.rigid[1, 1] == pytest.approx(second)
+    assert ours.pole == (pytest.approx(web + 3 * b**2 / (h + 6 * b)), pytest.approx(0.0, abs=1e-12))
+    assert ours.warping - ours.across == pytest.approx(t * b**3 * h**2 / 12 * (3 * b + 2 * h) / (6 * b + h))
+    assert ours.shear[1] == pytest.approx(second**2 * t / energy)
 
 
 @proof(Kind.DERIVED)

@@ -6,144 +6,148 @@ moment or turn about x, y, z.
 
 from __future__ import annotations
 
-from math import sqrt, tanh
+from functools import cache
+from math import cosh, sinh, sqrt, tanh
 
 import numpy as np
 
-from framecheck.frame.joint.data import Branch, Chord
-from framecheck.frame.joint.mesh import Outline
+from framecheck.frame.joint.data import Branch, Chord, Finish, Make, Outline
+from framecheck.frame.joint.lines import branch_length, kept_length
 from framecheck.model.arrays import Array
-from framecheck.value_class import value_class
+from framecheck.section.midline_theory import midline_variants
+from framecheck.section.midline_walls import WallGraph
+from framecheck.value_class import array_class
+
+LEAST_DECAY = 0.02
+"""Of k L in non-uniform torsion: below it both ends' warping governs alone and the closed forms lose their digits."""
 
 
-@value_class
-class Wall:
-    """Thin-wall properties about the centroid. up: along the depth; across: along the width.
-
-    i_up = integral of z^2; shear_up: shear area for force along z; centroid and shear_centre: places along the width
-    from the web's (a tube: near wall's) middle line, growing towards the flange tips; warping 0 for a tube.
-    """
+@array_class
+class Section:
+    """Thin-wall properties by middle lines. centroid, shear_centre: (2,) in the outline's axes; bent: (2, 2) second moments there,
+    [[z2, -product], [-product, y2]]; shear: areas for force along the first and the second axis; warping 0 where a cell is closed."""
 
     area: float
-    i_up: float
-    i_across: float
+    bent: Array
     j: float
     warping: float
-    shear_up: float
-    shear_across: float
-    centroid: float
-    shear_centre: float
+    shear: tuple[float, float]
+    centroid: Array
+    shear_centre: Array
 
 
-def _tube_shear_area(h: float, b: float, t: float) -> float:
-    """Return the shear area of a thin tube for force along h.
-
-    Energy of the shear flow q = V S / I: 1/A_s = integral (S/I)^2 ds / t, S the first moment from the axis of symmetry:
-    in a flange S = t s h/2, in a web S = t h b/4 + t (h^2/4 - z^2)/2.
-    """
-    second = t * h**3 / 6 + t * b * h**2 / 2
-    flange = 4 * (t * h / 2) ** 2 * (b / 2) ** 3 / 3
-    top, rise = t * h * b / 4, t * h**2 / 8
-    web = 2 * h * (top**2 + 2 * top * rise * 2 / 3 + rise**2 * 8 / 15)
-    return second**2 * t / (flange + web)
-
-
-def _channel_shear_up(h: float, b: float, t: float) -> float:
-    """Return the shear area of a thin channel along its web.
-
-    As for the tube, with S = t s h/2 in a flange, t b h/2 + t (h^2/4 - z^2)/2 in the web.
-    """
-    second = t * h**3 / 12 + t * b * h**2 / 2
-    flange = 2 * (t * h / 2) ** 2 * b**3 / 3
-    top, rise = t * b * h / 2, t * h**2 / 8
-    return second**2 * t / (flange + h * (top**2 + 2 * top * rise * 2 / 3 + rise**2 * 8 / 15))
-
-
-def tube(h: float, b: float, t: float) -> Wall:
-    """Return a thin rectangular tube's properties; h, b middle-line depth and width. J: Bredt plus the walls' own."""
-    return Wall(
-        area=2 * (h + b) * t,
-        i_up=t * h**3 / 6 + t * b * h**2 / 2,
-        i_across=t * b**3 / 6 + t * h * b**2 / 2,
-        j=2 * t * (h * b) ** 2 / (h + b) + 2 * (h + b) * t**3 / 3,
-        warping=0.0,
-        shear_up=_tube_shear_area(h, b, t),
-        shear_across=_tube_shear_area(b, h, t),
-        centroid=b / 2,
-        shear_centre=b / 2,
+@cache
+def section_of(outline: Outline) -> Section:
+    """Return an outline's properties by mid-line theory (framecheck/section/midline_theory.py), corners sharp."""
+    none = np.zeros(len(outline.strips))
+    found = midline_variants(
+        WallGraph(
+            nodes=np.array(outline.corners),
+            ends=tuple((each.first, each.second) for each in outline.strips),
+            thickness=np.array([each.wall for each in outline.strips]),
+            solid=none + 1.0,
+            curvature=none,
+            bend=none > 0,
+            extra_torsion=np.array(0.0),
+        )
+    )
+    z2, y2, product = (float(each) for each in (found.inertias.vertical, found.inertias.sideways, found.inertias.product))
+    return Section(
+        area=float(found.area),
+        bent=np.array([[z2, -product], [-product, y2]]),
+        j=float(found.twist.torsion_constant),
+        warping=0.0 if outline.closed else float(found.twist.warping_constant),
+        shear=(float(found.shear_area_sideways), float(found.shear_area_vertical)),
+        centroid=found.centroid,
+        shear_centre=found.centroid + found.twist.shear_centre,
     )
 
 
-def channel(h: float, b: float, t: float) -> Wall:
-    """Return a thin channel's properties; h web, b flange, middle lines.
-
-    Shear centre 3 b^2/(h + 6 b) behind the web, warping constant t b^3 h^2/12 (3 b + 2 h)/(6 b + h): handbook
-    formulas (Vlasov). shear_across: 5/6 of the two flanges.
-    """
-    area, centroid = (h + 2 * b) * t, b**2 / (h + 2 * b)
-    return Wall(
-        area=area,
-        i_up=t * h**3 / 12 + t * b * h**2 / 2,
-        i_across=2 * t * b**3 / 3 - area * centroid**2,
-        j=(h + 2 * b) * t**3 / 3,
-        warping=t * b**3 * h**2 / 12 * (3 * b + 2 * h) / (6 * b + h),
-        shear_up=_channel_shear_up(h, b, t),
-        shear_across=5 / 3 * b * t,
-        centroid=centroid,
-        shear_centre=-3 * b**2 / (h + 6 * b),
-    )
-
-
-def moved(x: float, y: float) -> Array:
-    """Return the matrix (6, 6) that takes a load at the origin to the same load at (x, y, 0)."""
+def moved(x: float, y: float, z: float) -> Array:
+    """Return the matrix (6, 6) that takes a load at the origin to the same load at (x, y, z): its moment less r x force."""
     matrix = np.eye(6)
-    matrix[3:, :3] = [[0.0, 0.0, -y], [0.0, 0.0, x], [y, -x, 0.0]]
+    matrix[3:, :3] = [[0.0, z, -y], [-z, 0.0, x], [y, -x, 0.0]]
     return matrix
 
 
-def _twist_flexibility(section: Wall, e: float, g: float, length: float) -> float:
-    """Return turn per moment at one end of a member whose two ends keep from warping, the other held.
+def _compliance(of: Section, e: float, g: float, along: int) -> Array:
+    """Return the strains (6, 6) of a beam along axis 0 or 1 per unit load at its centroid, twist left out."""
+    first, found = 1 - along, np.zeros((6, 6))
+    found[along, along] = 1 / (e * of.area)
+    found[first, first], found[2, 2] = 1 / (g * of.shear[0]), 1 / (g * of.shear[1])
+    turns = np.ix_((3 + first, 5), (3 + first, 5))
+    found[turns] = np.linalg.inv(e * of.bent)
+    return found
 
-    Non-uniform torsion (Vlasov): (L - (2/k) tanh(k L/2)) / GJ, k^2 = GJ / E I_w.
+
+def _bent_over(compliance: Array, start: Array, end: Array) -> Array:
+    """Return the flexibility (6, 6) at the origin of a cantilever whose axis runs from start to end (3,); exact two-point integral."""
+    points = [start + (end - start) * (0.5 + side / sqrt(12)) for side in (-1, 1)]
+    one, other = (moved(*point.tolist()) for point in points)
+    found: Array = float(np.linalg.norm(end - start)) / 2 * (one.T @ compliance @ one + other.T @ compliance @ other)
+    return found
+
+
+def _twist_stiffness(of: Section, e: float, g: float, length: float, sign: int) -> Array:
+    """Return the stiffness (2, 2) against turn and rate of twist at one end of a member whose other end keeps from both.
+
+    Non-uniform torsion (Vlasov), k^2 = GJ / E I_w; sign: which way the member runs.
     """
-    if section.warping == 0.0:
-        return length / (g * section.j)
-    k = sqrt(g * section.j / (e * section.warping))
-    return (length - 2 / k * tanh(k * length / 2)) / (g * section.j)
+    if of.warping == 0.0:
+        return np.diag([g * of.j / length, 0.0])
+    k = max(sqrt(g * of.j / (e * of.warping)), LEAST_DECAY / length)
+    run = k * length
+    s, c = sinh(run), cosh(run)
+    below = (2 * (1 - c) + run * s) / (g * of.j)
+    coupled = sign * (c - 1) / below
+    return np.array([[k * s / below, coupled], [coupled, (run * c - s) / (k * below)]])
 
 
-def _half_stiffness(e: float, second: float, shear: float, length: float) -> tuple[float, float]:
-    """Return end stiffness (N/m guided, Nm/rad pinned) of a Timoshenko beam held at the other end; shear: G A_s."""
-    phi = 12 * e * second / (shear * length**2)
-    return 12 * e * second / (length**3 * (1 + phi)), e * second / length * (4 + phi) / (1 + phi)
+def _loose_stiffness(of: Section, e: float, g: float, length: float) -> Array:
+    """Return the same of a length whose other end is free: it turns along, and only its warping resists."""
+    if of.warping == 0.0:
+        return np.zeros((2, 2))
+    k = sqrt(g * of.j / (e * of.warping))
+    return np.diag([0.0, e * of.warping * k * tanh(k * length)])
 
 
-def rail_flexibility(chord: Chord, rail: Outline) -> Array:
-    """Return the flexibility (6, 6) at the face's middle of a rail of twice that length, held at both ends."""
-    section = (tube if chord.closed else channel)(rail.depth, rail.width, rail.wall)
-    g = chord.e / (2 * (1 + chord.nu))
-    lift, pitch = _half_stiffness(chord.e, section.i_up, g * section.shear_up, rail.length)
-    push, yaw = _half_stiffness(chord.e, section.i_across, g * section.shear_across, rail.length)
-    pull = chord.e * section.area / rail.length
-    bent = np.diag([0.5 / pull, 0.5 / push, 0.5 / lift, 0.0, 0.5 / pitch, 0.5 / yaw])
-    turned = np.diag([0.0, 0.0, 0.0, _twist_flexibility(section, chord.e, g, rail.length) / 2, 0.0, 0.0])
-    at_centroid, at_shear_centre = moved(0.0, -section.centroid), moved(0.0, -section.shear_centre)
+def rail_flexibility(chord: Chord, branch: Branch) -> Array:
+    """Return the flexibility (6, 6) at the face's middle of the kept rail: held where its ends are, loose where they are not."""
+    of, e, g = section_of(chord.outline), chord.e, chord.e / (2 * (1 + chord.nu))
+    compliance, stiff, twist = _compliance(of, e, g, 0), np.zeros((5, 5)), np.zeros((2, 2))
+    untwisted = [0, 1, 2, 4, 5]
+    for sign, end in zip((-1, 1), chord.ends, strict=True):
+        length = kept_length(chord, branch, sign)
+        if end.finish is Finish.HELD:
+            side = _bent_over(compliance, np.zeros(3), np.array([sign * length, 0.0, 0.0]))
+            stiff += np.linalg.inv(side[np.ix_(untwisted, untwisted)])
+            twist += _twist_stiffness(of, e, g, length, sign)
+        else:
+            twist += _loose_stiffness(of, e, g, length)
+    bent, turned = np.zeros((6, 6)), np.zeros((6, 6))
+    bent[np.ix_(untwisted, untwisted)] = np.linalg.inv(stiff)
+    turned[3, 3] = 1 / (twist[0, 0] - (twist[0, 1] ** 2 / twist[1, 1] if twist[1, 1] else 0.0))
+    at_centroid, at_shear_centre = (moved(0.0, *each.tolist()) for each in (of.centroid, of.shear_centre))
     total: Array = at_centroid.T @ bent @ at_centroid + at_shear_centre.T @ turned @ at_shear_centre
     return total
 
 
-def branch_flexibility(branch: Branch, stub: Outline) -> Array:
-    """Return the flexibility (6, 6) at the tip of the branch as a cantilever from the face; exact two-point integral.
+def branch_flexibility(chord: Chord, branch: Branch, make: Make) -> Array:
+    """Return the flexibility (6, 6) at the tip of the branch as a cantilever from the face.
 
-    A channel's web lies at -x; its own twist is left out: with its warping it is the frame's business.
+    An open section's own twist is left out: with its warping it is the frame's business.
     """
-    section = (tube if branch.closed else channel)(stub.depth, stub.width, stub.wall)
-    e, g = branch.e, branch.e / (2 * (1 + branch.nu))
-    twist = 1 / (g * section.j) if branch.closed else 0.0
-    shears = 1 / (g * section.shear_across), 1 / (e * section.area), 1 / (g * section.shear_up)
-    turns = 1 / (e * section.i_up), twist, 1 / (e * section.i_across)
-    x = section.centroid - stub.width / 2
-    slices = [moved(x, stub.length * (0.5 + side / sqrt(12))) for side in (-1, 1)]
-    parts = [slice_.T @ np.diag([*shears, *turns]) @ slice_ for slice_ in slices]
-    total: Array = stub.length / 2 * (parts[0] + parts[1])
-    return total
+    of, e, g = section_of(branch.outline), branch.e, branch.e / (2 * (1 + branch.nu))
+    compliance, length = _compliance(of, e, g, 1), branch_length(chord, branch, make)
+    if branch.outline.closed:
+        compliance[4, 4] = 1 / (g * of.j)
+    x, z = of.centroid.tolist()
+    return _bent_over(compliance, np.array([x, 0.0, z]), np.array([x, length, z]))
+
+
+def branch_compliance(chord: Chord, branch: Branch, make: Make) -> Array:
+    """Return the flexibility (6,) of the kept length of branch, way by way, without levers: what is a small share of it is lost."""
+    of, e, g = section_of(branch.outline), branch.e, branch.e / (2 * (1 + branch.nu))
+    found = np.diag(_compliance(of, e, g, 1)).copy()
+    found[4] = 1 / (g * of.j)
+    return found * branch_length(chord, branch, make)

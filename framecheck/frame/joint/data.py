@@ -1,4 +1,8 @@
-"""What a joint is made of, and how stiff it is. SI."""
+"""What a joint is made of, and how stiff it is. SI; places in the joint's own axes.
+
+x along the rail, z square to it in the face, y = 0 the middle plane of the rail's wall that the branch meets; the branch comes
+from y < 0.
+"""
 
 from __future__ import annotations
 
@@ -7,48 +11,139 @@ from math import inf
 
 from framecheck.value_class import value_class
 
+Point = tuple[float, float]
+TUBE_REACH = 5.0  # rail kept beyond the branch, in rail sizes: a tube's outline has then regained its shape
+CHANNEL_REACH = 2.5  # the same for an open section, which has no shape to regain; further on it only twists as a beam
+
 
 class Make(Enum):
     """How the crossmember's end is made on the rail."""
 
     BUTT = "butt on one face"
     THROUGH = "through both faces"
+    THROUGH_ONE = "through one face"
+    FLANGES = "on the web and both flanges"
+
+
+@value_class
+class Strip:
+    """A straight wall between two corners by number. welded: as part of a branch, its end is welded to the rail."""
+
+    first: int
+    second: int
+    wall: float
+    welded: bool = True
+
+
+@value_class
+class Outline:
+    """A thin-walled section by its middle lines, corners sharp. corners in m: of a rail (y, z), of a branch (x, z)."""
+
+    corners: tuple[Point, ...]
+    strips: tuple[Strip, ...]
+
+    @property
+    def closed(self) -> bool:
+        """Return whether its walls close a cell."""
+        return len(self.strips) >= len(self.corners)
+
+    def span(self, axis: int) -> tuple[float, float]:
+        """Return the least and the greatest place along an axis of its corners, m."""
+        places = [each[axis] for each in self.corners]
+        return min(places), max(places)
+
+    @property
+    def sizes(self) -> Point:
+        """Return how far it reaches along its two axes, middle lines, m."""
+        first, second = self.span(0), self.span(1)
+        return first[1] - first[0], second[1] - second[0]
+
+
+class Finish(Enum):
+    """What a rail is at its end."""
+
+    HELD = "held in shape: a clamp, or a rail that runs on"
+    OPEN = "open"
+    PLATE = "closed by a plate"
+
+
+@value_class
+class RailEnd:
+    """A rail's end. away: from the branch's middle, m; plate: its thickness, m."""
+
+    finish: Finish = Finish.HELD
+    away: float = inf
+    plate: float = 0.0
+
+
+RUNNING_ON = RailEnd()
 
 
 @value_class
 class Chord:
-    """The rail at a joint: outside depth (vertical) and width (across), in m; e in Pa.
+    """The rail at a joint; e in Pa. ends: towards -x and +x."""
 
-    closed: True a rectangular tube, False a channel (one web, which the branch meets, and two flanges).
-    reach: from the branch's middle to where the rail's outline is held in shape again (a closed end, a clamp), m.
-    """
-
-    depth: float
-    width: float
-    wall: float
-    closed: bool
-    outside_radius: float = 0.0
+    outline: Outline
     e: float = 200e9
     nu: float = 0.3
-    reach: float = inf
+    ends: tuple[RailEnd, RailEnd] = (RUNNING_ON, RUNNING_ON)
+
+    @property
+    def face(self) -> tuple[float, float]:
+        """Return the least and the greatest z of the wall that the branch meets, m."""
+        places = [self.outline.corners[number][1] for strip in self.face_strips for number in (strip.first, strip.second)]
+        return min(places), max(places)
+
+    @property
+    def face_strips(self) -> tuple[Strip, ...]:
+        """Return the walls that lie in the face."""
+        flat = {number for number, (y, _) in enumerate(self.outline.corners) if y == 0.0}
+        return tuple(each for each in self.outline.strips if each.first in flat and each.second in flat)
+
+    @property
+    def depth(self) -> float:
+        """Return the outside size along the face, m."""
+        return self.outline.sizes[1] + self.wall
+
+    @property
+    def width(self) -> float:
+        """Return the outside size square to the face, m; an open section ends at its flanges' tips."""
+        return self.outline.sizes[0] + self.wall / (1 if self.outline.closed else 2)
+
+    @property
+    def wall(self) -> float:
+        """Return the thickness of the wall that the branch meets, m."""
+        return min(each.wall for each in self.face_strips)
+
+
+def full_reach(chord: Chord) -> float:
+    """Return how much of a rail beyond the branch tells, m."""
+    return (TUBE_REACH if chord.outline.closed else CHANNEL_REACH) * max(chord.outline.sizes)
+
+
+@value_class
+class Gussets:
+    """Equal triangles in the plane at z, one at each given side (-1, +1) of the branch, m.
+
+    along_rail, along_branch: their legs; thickness.
+    """
+
+    along_rail: float
+    along_branch: float
+    thickness: float
+    z: float
+    sides: tuple[int, ...] = (-1, 1)
 
 
 @value_class
 class Branch:
-    """The crossmember's end: outside depth (vertical) and width (along the rail), in m; e in Pa.
+    """The crossmember's end; e in Pa. round: middle-line diameter of a round tube, 0: its outline is straight walls."""
 
-    closed: True a rectangular tube, False a channel (one web, two flanges along the rail).
-    round: a round tube whose outside diameter is depth and width.
-    """
-
-    depth: float
-    width: float
-    wall: float
-    closed: bool
-    outside_radius: float = 0.0
+    outline: Outline
     e: float = 200e9
     nu: float = 0.3
-    round: bool = False
+    round: float = 0.0
+    gussets: tuple[Gussets, ...] = ()
 
 
 @value_class
@@ -64,3 +159,27 @@ class JointStiffness:
     axial: float
     shear_vertical: float
     shear_sideways: float
+
+
+def tube_outline(across: float, upright: float, wall: float, left: float = 0.0) -> Outline:
+    """Return a rectangle of middle-line sizes from (left, -upright/2), m: a rail's face is its first wall."""
+    low, high = -upright / 2, upright / 2
+    corners = (left, low), (left, high), (left + across, high), (left + across, low)
+    return Outline(corners, tuple(Strip(i, (i + 1) % 4, wall) for i in range(4)))
+
+
+def channel_outline(across: float, upright: float, wall: float, left: float = 0.0) -> Outline:
+    """Return a channel with its web at `left`, its flanges' tips `across` beyond it (negative: before it), m."""
+    tube = tube_outline(across, upright, wall, left)
+    corners = (tube.corners[3], *tube.corners[:3])
+    return Outline(corners, tuple(Strip(number, number + 1, wall) for number in range(3)))
+
+
+def tube_chord(depth: float, width: float, wall: float, **more: object) -> Chord:
+    """Return a rectangular tube as a rail by its outside depth (z) and width, m."""
+    return Chord(tube_outline(width - wall, depth - wall, wall), **more)  # type: ignore[arg-type]
+
+
+def tube_branch(depth: float, width: float, wall: float, **more: object) -> Branch:
+    """Return a rectangular tube as a branch by its outside depth (z) and width (along the rail), m."""
+    return Branch(tube_outline(width - wall, depth - wall, wall, (wall - width) / 2), **more)  # type: ignore[arg-type]

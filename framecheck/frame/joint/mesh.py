@@ -1,237 +1,252 @@
-"""The joint cut out of the frame, as flat walls along their middle lines: a quarter if two planes mirror it, else half.
+"""The joint cut out of the frame, as flat walls along their middle lines: whole, or half or a quarter where planes mirror it.
 
-x along the rail, z up, y = 0 the rail face's middle plane; the rail's body lies at y > 0, the branch at y < 0.
-Corners are sharp. The rail is held at its cut ends; the branch's cut end is a rigid plate.
-A channel branch has its web at x < 0.
+x along the rail, z square to it in the face, y = 0 the rail face's middle plane; the branch lies at y < 0. Corners are sharp. Nodes
+are shared by number, never by place: no size can part two walls.
 """
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import NamedTuple
 
 import numpy as np
 
-from framecheck.frame.joint.data import Branch, Chord, Make
-from framecheck.frame.joint.rectangle import Plates
-from framecheck.model.arrays import Array, IntArray
-from framecheck.value_class import value_class
-
-TUBE_REACH = 5.0  # rail kept beyond the branch, in rail sizes: a tube's outline has then regained its shape
-CHANNEL_REACH = 2.5  # the same for a channel, which has no shape to regain; further on it only twists as a beam
-LEAST_REACH = 0.5
-BRANCH_REACH = 1.5  # length of branch kept, in branch sizes
-SAME_PLANE = 0.5  # rail walls; from there inwards to one plane the joint is taken between the two meshes
-
-
-@value_class
-class Outline:
-    """Middle-line sizes in m: depth (z); width (rail: y, branch: x); wall; length kept."""
-
-    depth: float
-    width: float
-    wall: float
-    length: float
+from framecheck.frame.joint.data import Branch, Chord, Finish, Gussets, Make
+from framecheck.frame.joint.gusset import fill_triangle
+from framecheck.frame.joint.lines import DIVISION, Extent, Lines, branch_lines, extent_of, x_lines, z_lines
+from framecheck.frame.joint.mirrors import Mirrors, halved, mirrors_of
+from framecheck.frame.joint.panels import Mesh, grid_corners
+from framecheck.frame.joint.quad import Plates
+from framecheck.frame.joint.section_grid import SectionGrid, section_grid
+from framecheck.model.arrays import Array, BoolArray, IntArray
+from framecheck.value_class import array_class
 
 
-class Panel(NamedTuple):
-    """A flat wall across one axis (0, 1, 2) at a place, gridded along the two others, in m.
+class Cutout(NamedTuple):
+    """The meshed joint. held, tip (n,): nodes at the rail's held ends and at the branch's cut."""
 
-    names: (n_first, n_second) whole numbers: points of the same name are one node, wherever they are computed to lie.
-    """
-
-    normal: int
-    at: float
-    first: Array
-    second: Array
-    wall: float
-    e: float
-    nu: float
-    names: IntArray
+    mesh: Mesh
+    mirrors: Mirrors
+    held: BoolArray
+    tip: BoolArray
 
 
-class Mesh(NamedTuple):
-    """nodes (n, 3) in m; corners (m, 4) node numbers; plates (m)."""
+@array_class
+class Foot:
+    """The branch's section on the grid: lines (c, 2), the x and z line of each column; segments (m, 2) of columns; walls (m,);
+    welded (c,)."""
 
-    nodes: Array
-    corners: IntArray
-    plates: Plates
+    lines: IntArray
+    segments: IntArray
+    walls: Array
+    welded: BoolArray
 
-
-def gap_of(chord: Chord, branch: Branch) -> float:
-    """Return how far the branch's wall lies within the rail's, middle line to middle line, m; negative: beyond it."""
-    return (chord.depth - chord.wall - branch.depth + branch.wall) / 2
-
-
-def branch_outline(chord: Chord, branch: Branch, gap: float) -> Outline:
-    """Return the branch's middle line, its walls a gap within the rail's (0: in one plane), m."""
-    depth, width = chord.depth - chord.wall - 2 * gap, branch.width - branch.wall
-    return Outline(depth, width, branch.wall, BRANCH_REACH * max(depth, width))
+    def column(self, x: int, z: int) -> int:
+        """Return the column on two lines."""
+        return int(np.flatnonzero((self.lines == (x, z)).all(axis=1))[0])
 
 
-def chord_outline(chord: Chord, branch: Branch) -> Outline:
-    """Return the rail's middle line; length: from the branch's middle to the cut."""
-    depth, width = chord.depth - chord.wall, chord.width - (chord.wall if chord.closed else chord.wall / 2)
-    size, half = max(depth, width), (branch.width - branch.wall) / 2
-    reach = min((TUBE_REACH if chord.closed else CHANNEL_REACH) * size, chord.reach - half)
-    return Outline(depth, width, chord.wall, half + max(reach, LEAST_REACH * size))
+class Build:
+    """A mesh as it grows: nodes, elements, nodes carried by others."""
+
+    def __init__(self) -> None:
+        self.count = 0
+        self.nodes: list[Array] = []
+        self.corners: list[IntArray] = []
+        self.made: list[Array] = []
+        self.carried: list[IntArray] = []
+
+    def add_nodes(self, places: Array) -> IntArray:
+        """Take in nodes (..., 3); return their numbers (...)."""
+        self.nodes.append(places.reshape(-1, 3))
+        self.count += len(self.nodes[-1])
+        return np.arange(self.count - len(self.nodes[-1]), self.count).reshape(places.shape[:-1])
+
+    def add(self, corners: IntArray, wall: float | Array, of: Chord | Branch) -> None:
+        """Take in elements (m, 4) of a wall."""
+        made = np.empty((len(corners), 3))
+        made[:, 0], made[:, 1], made[:, 2] = wall, of.e, of.nu
+        self.corners.append(corners)
+        self.made.append(made)
+
+    def carry(self, nodes: IntArray, by: IntArray) -> None:
+        """Let nodes move rigidly with others."""
+        self.carried.append(np.stack((nodes.ravel(), by.ravel()), axis=1))
+
+    def cutout(self, mirrors: Mirrors, held: IntArray, tip: IntArray) -> Cutout:
+        """Return what was taken in, less nodes that nothing touches; held, tip: numbers of nodes."""
+        places, corners = np.concatenate(self.nodes), np.concatenate(self.corners)
+        carried = np.concatenate((np.zeros((0, 2), dtype=np.int64), *self.carried))
+        used, number = np.unique(np.concatenate((corners.ravel(), carried.ravel())), return_inverse=True)
+        corners, carried = number[: corners.size].reshape(-1, 4), number[corners.size :].reshape(-1, 2)
+        nodes = places[used]
+        mesh = Mesh(nodes, corners, Plates(nodes[corners], *np.concatenate(self.made).T), carried)
+        return Cutout(mesh, mirrors, np.isin(used, held), np.isin(used, tip))
 
 
-def even(start: float, end: float, parts: int) -> Array:
-    """Return equally spaced points from start to end."""
-    return np.linspace(start, end, parts + 1)
-
-
-def graded(start: float, end: float, parts: int, first: float) -> Array:
-    """Return points from start to end; the steps grow by a constant ratio from about `first`."""
-    length = abs(end - start)
-    if parts * first >= length:
-        return even(start, end, parts)
-    low, high = 1.0, 10.0
-    for _ in range(40):
-        ratio = (low + high) / 2
-        low, high = (ratio, high) if first * (ratio**parts - 1) < length * (ratio - 1) else (low, ratio)
-    steps = np.concatenate(([0.0], np.cumsum(ratio ** np.arange(parts))))
-    points: Array = start + (end - start) * steps / steps[-1]
-    return points
-
-
-def _joined(*pieces: Array) -> Array:
-    """Return pieces of a line, each from the last one's end, as one."""
-    return np.concatenate((pieces[0], *(piece[1:] for piece in pieces[1:])))
-
-
-@value_class
-class Division:
-    """Numbers of elements.
-
-    high, half: under the branch, half its depth and half its width; gap: from there to the rail's corner; out: along
-    the branch; rail, across: along and across the rail. Twice as many change a T joint's turn by 3 % at the most.
-    """
-
-    high: int = 3
-    half: int = 2
-    gap: int = 2
-    out: int = 6
-    rail: int = 9
-    across: int = 4
-
-
-DIVISION = Division()
-
-
-class Span(NamedTuple):
-    """Grid lines of one axis, first and last by number."""
-
-    first: int
-    last: int
-
-
-class Grid(NamedTuple):
-    """The grid lines of the three axes in m, rising, and which of them each part spans.
-
-    x, z: the rail's lines; x_in, z_in: under the branch; y: across the rail; y_out: along the branch.
-    """
-
-    lines: tuple[Array, Array, Array]
-    x: Span
-    x_in: Span
-    z: Span
-    z_in: Span
-    y: Span
-    y_out: Span
-
-
-def grid_of(rail: Outline, stub: Outline, closed: bool) -> Grid:
-    """Return the grid; closed: the branch is a tube, so that a quarter of the joint serves."""
-    half, high = stub.width / 2, stub.depth / 2
-    x = _joined(
-        even(0.0, half, DIVISION.half),
-        graded(half, rail.length, DIVISION.rail, min(half / 3, rail.depth / 16)),
-    )
-    z = even(0.0, high, DIVISION.high)
-    if rail.depth / 2 > high:
-        z = _joined(z, even(high, rail.depth / 2, DIVISION.gap))
-    out = graded(0.0, -stub.length, DIVISION.out, stub.depth / 16)[::-1]
-    y = _joined(out, graded(0.0, rail.width, DIVISION.across, rail.width / 8))
-    first, zero = 0 if closed else -DIVISION.half, 0 if closed else len(x) - 1
-    return Grid(
-        (x if closed else _joined(-x[::-1], x), y, z),
-        x=Span(0, zero + len(x) - 1),
-        x_in=Span(zero + first, zero + DIVISION.half),
-        z=Span(0, len(z) - 1),
-        z_in=Span(0, DIVISION.high),
-        y=Span(DIVISION.out, len(y) - 1),
-        y_out=Span(0, DIVISION.out),
-    )
-
-
-def _panel(grid: Grid, normal: int, at: int, spans: tuple[Span, Span], made: tuple[float, float, float]) -> Panel:
-    """Return the panel across an axis at one of its lines, over spans of the two other axes; made: wall, e, nu."""
-    first, second = (axis for axis in range(3) if axis != normal)
-    numbers = np.arange(np.prod([len(lines) for lines in grid.lines])).reshape([len(lines) for lines in grid.lines])
-    over = [slice(span.first, span.last + 1) for span in spans]
-    names = np.take(numbers, at, axis=normal)[over[0], over[1]]
-    places = float(grid.lines[normal][at]), grid.lines[first][over[0]], grid.lines[second][over[1]]
-    return Panel(normal, *places, *made, names)
-
-
-def _rail_panels(chord: Chord, grid: Grid) -> list[Panel]:
-    made = (chord.wall, chord.e, chord.nu)
-    near, *far = (grid.y.first, grid.y.last) if chord.closed else (grid.y.first,)
-    faces = [_panel(grid, 1, at, (grid.x, grid.z), made) for at in (near, *far)]
-    return [*faces, _panel(grid, 2, grid.z.last, (grid.x, grid.y), made)]
-
-
-def _branch_panels(branch: Branch, grid: Grid, along: Span) -> list[Panel]:
-    made = (branch.wall, branch.e, branch.nu)
-    flange = _panel(grid, 2, grid.z_in.last, (grid.x_in, along), made)
-    return [flange, _panel(grid, 0, grid.x_in.last if branch.closed else grid.x_in.first, (along, grid.z_in), made)]
-
-
-def _panel_points(panel: Panel) -> Array:
-    """Return the grid points (a, b, 3) of a panel."""
-    points = np.empty((len(panel.first), len(panel.second), 3))
-    first, second = (axis for axis in range(3) if axis != panel.normal)
-    points[:, :, panel.normal] = panel.at
-    points[:, :, first] = panel.first[:, None]
-    points[:, :, second] = panel.second[None, :]
-    return points
-
-
-def _panel_plates(panel: Panel) -> Plates:
-    """Return the rectangles of a panel, first grid direction slowest."""
-    p, q = np.meshgrid(np.abs(np.diff(panel.first)), np.abs(np.diff(panel.second)), indexing="ij")
-    first, second = (axis for axis in range(3) if axis != panel.normal)
-    axes = np.zeros((3, 3))
-    axes[0, first] = axes[1, second] = 1.0
-    axes[2] = np.cross(axes[0], axes[1])
-    n = p.size
-    wall, e, nu = (np.full(n, value) for value in (panel.wall, panel.e, panel.nu))
-    return Plates(p.ravel(), q.ravel(), wall, e, nu, np.broadcast_to(axes, (n, 3, 3)))
-
-
-def _panel_corners(panel: Panel, start: int) -> IntArray:
-    """Return the corners (m, 4) of a panel's rectangles, its points numbered from start."""
-    number = start + np.arange(len(panel.first) * len(panel.second)).reshape(len(panel.first), -1)
-    corners = np.stack((number[:-1, :-1], number[1:, :-1], number[:-1, 1:], number[1:, 1:]), axis=-1)
+def _swept(rows: IntArray, segments: IntArray) -> IntArray:
+    """Return the elements (m, 4) between neighbouring rows of nodes (r, columns), segment by segment."""
+    a, b = segments.T
+    corners: IntArray = np.stack((rows[:-1][:, a], rows[1:][:, a], rows[:-1][:, b], rows[1:][:, b]), axis=-1)
     return corners.reshape(-1, 4)
 
 
-def merged(panels: list[Panel]) -> Mesh:
-    """Join the panels where their points have one name."""
-    points = np.concatenate([_panel_points(panel).reshape(-1, 3) for panel in panels])
-    starts = np.concatenate(([0], np.cumsum([panel.names.size for panel in panels])))
-    names = np.concatenate([panel.names.ravel() for panel in panels])
-    _, keep, number = np.unique(names, return_index=True, return_inverse=True)
-    corners = np.concatenate([_panel_corners(panel, int(s)) for panel, s in zip(panels, starts[:-1], strict=True)])
-    plates = Plates(*(np.concatenate(parts) for parts in zip(*map(_panel_plates, panels), strict=True)))
-    return Mesh(points[keep], number.reshape(-1)[corners], plates)
+def foot_of(branch: Branch, x: Lines, z: Lines) -> Foot:
+    """Return the branch's section as it stands on the grid lines."""
+    columns: dict[tuple[int, int], int] = {}
+    segments, walls, welded = [], [], set()
+    for strip in branch.outline.strips:
+        (x0, z0), (x1, z1) = (branch.outline.corners[number] for number in (strip.first, strip.second))
+        ends = sorted(((x.number(x0), z.number(z0)), (x.number(x1), z.number(z1))))
+        span = [(i, j) for i in range(ends[0][0], ends[1][0] + 1) for j in range(ends[0][1], ends[1][1] + 1)]
+        chain = [columns.setdefault(each, len(columns)) for each in span]
+        segments += list(pairwise(chain))
+        walls += [strip.wall] * (len(chain) - 1)
+        welded |= set(chain) if strip.welded else set()
+    held = np.isin(np.arange(len(columns)), list(welded))
+    return Foot(np.array(list(columns)), np.array(segments), np.array(walls), held)
 
 
-def mesh(chord: Chord, branch: Branch, make: Make, gap: float) -> Mesh:
-    """Return the shell model of the joint's part at z >= 0, and at x >= 0 if the branch is a tube; gap: see branch_outline."""
-    grid = grid_of(chord_outline(chord, branch), branch_outline(chord, branch, gap), branch.closed)
-    panels = _rail_panels(chord, grid) + _branch_panels(branch, grid, grid.y_out)
-    if make is Make.THROUGH and chord.closed:
-        panels += _branch_panels(branch, grid, grid.y)
-    return merged(panels)
+def _places(foot: Foot, x: Lines, z: Lines, y: Array) -> Array:
+    """Return the places (n, columns, 3) of the branch's section at each y."""
+    found = np.empty((len(y), len(foot.lines), 3))
+    found[..., 0], found[..., 1], found[..., 2] = x.at[foot.lines[:, 0]], y[:, None], z.at[foot.lines[:, 1]]
+    return found
+
+
+@array_class
+class Ground:
+    """What the branch stands on: the grid lines, the rail's section, its nodes (x lines, points)."""
+
+    x: Lines
+    z: Lines
+    section: SectionGrid
+    nodes: IntArray
+
+    @property
+    def face(self) -> IntArray:
+        """Return the face's nodes (x lines, z lines)."""
+        found: IntArray = self.nodes[:, self.section.face]
+        return found
+
+
+def _ground(build: Build, chord: Chord, branch: Branch, mirrors: Mirrors, extent: Extent) -> Ground:
+    """Mesh the rail."""
+    x, z = x_lines(branch, extent, mirrors.x), z_lines(chord, branch, mirrors.z)
+    section = section_grid(chord, z.at, DIVISION.across)
+    places = np.empty((len(x.at), len(section.points), 3))
+    places[..., 0], places[..., 1:] = x.at[:, None], section.points
+    return Ground(x, z, section, build.add_nodes(places))
+
+
+def _rail_elements(build: Build, chord: Chord, branch: Branch, ground: Ground, make: Make) -> None:
+    """Take in the rail's walls; where the branch passes one face and no more, without what lies within it."""
+    corners = _swept(ground.nodes, ground.section.segments)
+    walls = np.tile(ground.section.walls, len(ground.x.at) - 1)
+    if make is Make.THROUGH_ONE:
+        numbers = (slice(each.numbers[0], each.numbers[-1] + 1) for each in (ground.x, ground.z))
+        within = grid_corners(ground.face[tuple(numbers)])
+        kept = ~(np.sort(corners, axis=1)[:, None] == np.sort(within, axis=1)).all(axis=2).any(axis=1)
+        corners, walls = corners[kept], walls[kept]
+    build.add(corners, walls, chord)
+
+
+def _stand(build: Build, branch: Branch, extent: Extent, ground: Ground, flange: Array) -> tuple[Foot, IntArray]:
+    """Mesh the branch from the face on; return its section and its nodes (y lines, columns)."""
+    foot = foot_of(branch, ground.x, ground.z)
+    y = branch_lines(branch, extent, flange)
+    root = ground.face[foot.lines[:, 0], foot.lines[:, 1]]
+    loose = ~foot.welded
+    root[loose] = build.add_nodes(_places(foot, ground.x, ground.z, y[:1])[0, loose])
+    rows = np.concatenate((root[None], build.add_nodes(_places(foot, ground.x, ground.z, y[1:]))))
+    build.add(_swept(rows, foot.segments), np.tile(foot.walls, len(rows) - 1), branch)
+    return foot, rows
+
+
+def _pass_through(build: Build, branch: Branch, foot: Foot, ground: Ground) -> None:
+    """Mesh the branch from the near face to the far one."""
+    section = ground.section
+    side = next(each for each in section.behind if len(each))
+    y = section.points[side, 0]
+    rows = build.add_nodes(_places(foot, ground.x, ground.z, y))
+    rows[0], rows[-1] = (ground.nodes[foot.lines[:, 0], each[foot.lines[:, 1]]] for each in (section.face, section.far))
+    for edge, walls in zip((0, len(ground.z.at) - 1), section.behind, strict=True):
+        along = foot.lines[:, 1] == edge
+        if len(walls) == len(y) and along.any():
+            rows[:, along] = ground.nodes[foot.lines[along, 0]][:, walls].T
+    build.add(_swept(rows, foot.segments), np.tile(foot.walls, len(rows) - 1), branch)
+
+
+def _add_gussets(build: Build, branch: Branch, foot: Foot, rows: IntArray, ground: Ground) -> None:
+    """Mesh each triangle between face and branch."""
+    for each in branch.gussets:
+        for sign in each.sides:
+            _add_gusset(build, branch, (each, sign), (foot, rows), ground)
+
+
+def _add_gusset(build: Build, branch: Branch, of: tuple[Gussets, int], stand: tuple[Foot, IntArray], ground: Ground) -> None:
+    (gusset, sign), (foot, rows) = of, stand
+    z = int(np.argmin(np.abs(ground.z.at - gusset.z)))
+    edge = ground.x.numbers[-1 if sign > 0 else 0]
+    steps = np.arange(DIVISION.leg + 1)
+    along_rail, along_branch = ground.face[edge + sign * steps, z], rows[steps, foot.column(edge, z)]
+    corner = np.array([ground.x.at[edge], 0.0, ground.z.at[z]])
+    legs = np.array([[sign * gusset.along_rail, 0.0, 0.0], [0.0, -gusset.along_branch, 0.0]])
+    places, elements = fill_triangle(along_rail, along_branch, build.count)
+    build.add_nodes(corner + places @ legs)
+    build.add(elements, gusset.thickness, branch)
+
+
+def _weld_flanges(build: Build, foot: Foot, rows: IntArray, ground: Ground) -> None:
+    """Let the branch's outer edges along the flanges, and its walls at their tips, move with the flanges."""
+    for edge, side in ((ground.z.numbers[0], ground.section.before[0]), (ground.z.numbers[-1], ground.section.before[1])):
+        if len(side):
+            for x in (ground.x.numbers[0], ground.x.numbers[-1]) if ground.x.at[0] < 0.0 else ground.x.numbers[-1:]:
+                column = foot.column(x, edge)
+                build.carry(rows[1 : len(side), column], ground.nodes[x, side[1:]])
+            inner = [x for x in range(ground.x.numbers[0], ground.x.numbers[-1] + 1) if x not in _outer(ground)]
+            columns = [foot.column(x, edge) for x in inner]
+            build.carry(rows[len(side) - 1, columns], ground.nodes[inner, side[-1]])
+
+
+def _outer(ground: Ground) -> tuple[int, ...]:
+    """Return the lines of the branch's outer walls: its first, unless that is the mirror, and its last."""
+    return (ground.x.numbers[-1],) if ground.x.at[0] >= 0.0 else (ground.x.numbers[0], ground.x.numbers[-1])
+
+
+def _close_end(build: Build, chord: Chord, ground: Ground, row: int, plate: float) -> None:
+    """Mesh the plate that closes the rail's end at an x line."""
+    section = ground.section
+    side = section.behind[1]
+    y = section.points[side, 0]
+    places = np.empty((len(y), len(ground.z.at), 3))
+    places[..., 0], places[..., 1], places[..., 2] = ground.x.at[row], y[:, None], ground.z.at
+    nodes = build.add_nodes(places)
+    nodes[0], nodes[:, -1] = ground.face[row], ground.nodes[row, side]
+    if len(section.behind[0]):
+        nodes[:, 0] = ground.nodes[row, section.behind[0]]
+    if len(section.far):
+        nodes[-1] = ground.nodes[row, section.far]
+    build.add(grid_corners(nodes), plate, chord)
+
+
+def cutout(chord: Chord, branch: Branch, make: Make) -> Cutout:
+    """Return the shell model of a joint whose branch's corners lie within the rail's face."""
+    mirrors, extent, build = mirrors_of(chord, branch), extent_of(chord, branch, make), Build()
+    chord, branch = halved(chord, branch, mirrors)
+    ground = _ground(build, chord, branch, mirrors, extent)
+    _rail_elements(build, chord, branch, ground, make)
+    flange = ground.section.points[ground.section.before[1], 0] if make is Make.FLANGES else np.zeros(0)
+    foot, rows = _stand(build, branch, extent, ground, flange)
+    if make is Make.THROUGH and len(ground.section.far) and any(map(len, ground.section.behind)):
+        _pass_through(build, branch, foot, ground)
+    if make is Make.FLANGES:
+        _weld_flanges(build, foot, rows, ground)
+    _add_gussets(build, branch, foot, rows, ground)
+    held_rows = []
+    for row, end in ((0, chord.ends[0]), (-1, chord.ends[1])) if not mirrors.x else ((-1, chord.ends[1]),):
+        if end.finish is Finish.PLATE:
+            _close_end(build, chord, ground, row, end.plate)
+        if end.finish is Finish.HELD:
+            held_rows.append(row)
+    return build.cutout(mirrors, ground.nodes[held_rows], rows[-1])

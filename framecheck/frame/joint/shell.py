@@ -6,11 +6,12 @@ from typing import NamedTuple
 
 import numpy as np
 
-from framecheck.frame.joint.mesh import Mesh
-from framecheck.frame.joint.rectangle import stiffness
+from framecheck.frame.joint.mesh import Cutout
+from framecheck.frame.joint.mirrors import SAME
+from framecheck.frame.joint.panels import Mesh
+from framecheck.frame.joint.quad import stiffness
 from framecheck.model.arrays import Array, BoolArray, IntArray
 
-NEAR = 1e-9  # m; places nearer than this are one place
 HOLD = 1e9  # how much stiffer a held freedom is than the stiffest free one
 
 
@@ -25,13 +26,15 @@ class Motion(NamedTuple):
 class System(NamedTuple):
     """The shell model numbered for a narrow band; freedom = 6 * number + direction.
 
-    nodes (n, 3) in m in that order; corners (m, 4); elements (m, 24, 24); band (b, 6 n): lower diagonals.
+    nodes (n, 3) in m in that order; corners (m, 4); elements (m, 24, 24); band (b, 6 n): lower diagonals. number (k,): that of each of
+    the mesh's nodes; a carried node has that of the one it moves with.
     """
 
     nodes: Array
     corners: IntArray
     elements: Array
     band: Array
+    number: IntArray
 
 
 def held_by_mirror(axis: int, even: int) -> list[int]:
@@ -71,40 +74,62 @@ def _band(elements: Array, freedoms: IntArray, size: int) -> Array:
     return band.astype(np.float64).reshape(width, size)
 
 
-def assembled(places: Array, corners: IntArray, elements: Array, number: IntArray | None = None) -> tuple[System, IntArray]:
-    """Return the shell model of elements (m, 24, 24) on the nodes at places (n, 3), and each node's number in it (n,).
+def assembled(places: Array, corners: IntArray, elements: Array, number: IntArray | None = None) -> System:
+    """Return the shell model of elements (m, 24, 24) on the nodes at places (n, 3).
 
     number: one that is known to make a narrow band.
     """
     number = _narrow_numbers(corners, len(places)) if number is None else number
     nodes, numbered = np.empty_like(places), number[corners]
     nodes[number] = places
-    return System(nodes, numbered, elements, _band(elements, _freedoms(numbered), 6 * len(nodes))), number
+    return System(nodes, numbered, elements, _band(elements, _freedoms(numbered), 6 * len(nodes)), number)
+
+
+def _carried(mesh: Mesh, elements: Array) -> Array:
+    """Return the elements (m, 24, 24) as felt by the nodes that carry their corners: u = u_0 + turn x arm."""
+    arms = np.zeros_like(mesh.nodes)
+    arms[mesh.carried[:, 0]] = mesh.nodes[mesh.carried[:, 0]] - mesh.nodes[mesh.carried[:, 1]]
+    moved = np.flatnonzero(np.isin(mesh.corners, mesh.carried[:, 0]).any(axis=1))
+    x, y, z = arms[mesh.corners[moved]].transpose(2, 0, 1)
+    turn = np.zeros((len(moved), 4, 6, 4, 6))
+    for corner in range(4):
+        turn[:, corner, :, corner] = np.eye(6)
+        for row, column, arm in ((0, 4, z), (0, 5, -y), (1, 3, -z), (1, 5, x), (2, 3, y), (2, 4, -x)):
+            turn[:, corner, row, corner, column] = arm[:, corner]
+    flat = turn.reshape(-1, 24, 24)
+    found = elements.copy()
+    found[moved] = flat.transpose(0, 2, 1) @ elements[moved] @ flat
+    return found
 
 
 def system(mesh: Mesh) -> System:
     """Return the assembled shell model."""
-    return assembled(mesh.nodes, mesh.corners, stiffness(mesh.plates))[0]
+    elements, own = stiffness(mesh.plates), np.arange(len(mesh.nodes))
+    if len(mesh.carried):
+        elements = _carried(mesh, elements)
+        own[mesh.carried[:, 0]] = mesh.carried[:, 1]
+    kept, own = np.unique(own, return_inverse=True)
+    model = assembled(mesh.nodes[kept], own[mesh.corners], elements)
+    return model._replace(number=model.number[own])
 
 
-def _held(model: System, motion: Motion) -> BoolArray:
+def _held(model: System, cut: Cutout, motion: Motion) -> BoolArray:
     """Return which freedoms (6 n) are held: by the mirrors, at the rail's cut and at the tip."""
     held = np.zeros((len(model.nodes), 6), dtype=bool)
-    x, y = model.nodes.T[:2]
     for axis, even in ((0, motion.even_x), (2, motion.even_z)):
         if even:
-            held[np.ix_(model.nodes[:, axis] < NEAR, np.isin(range(6), held_by_mirror(axis, even)))] = True
-    held[(np.abs(x) > x.max() - NEAR) | (y < y.min() + NEAR)] = True
+            held[np.ix_(np.abs(model.nodes[:, axis]) < SAME, np.isin(range(6), held_by_mirror(axis, even)))] = True
+    held[model.number[cut.held | cut.tip]] = True
     return held.ravel()
 
 
-def _tip_modes(nodes: Array) -> Array:
+def _tip_modes(model: System, cut: Cutout) -> Array:
     """Return the freedoms (6 n, 6) that move with the tip plate's six; zero away from the plate."""
-    tip = nodes[:, 1] < nodes[:, 1].min() + NEAR
-    x, z = nodes[tip, 0], nodes[tip, 2]
+    tip = model.number[cut.tip]
+    x, z = model.nodes[tip, 0], model.nodes[tip, 2]
     moves = np.tile(np.eye(6), (len(x), 1, 1))
     moves[:, 0, 4], moves[:, 1, 3], moves[:, 1, 5], moves[:, 2, 4] = z, -z, x, -x
-    modes = np.zeros((len(nodes), 6, 6))
+    modes = np.zeros((len(model.nodes), 6, 6))
     modes[tip] = moves
     return modes.reshape(-1, 6)
 
@@ -129,6 +154,20 @@ def condensed(model: System, modes: Array, held: BoolArray) -> Array:
     return stiff
 
 
-def tip_stiffness(model: System, motion: Motion) -> Array:
-    """Return the meshed part's stiffness (k, k) in the k tip freedoms of a motion: the rest condensed out."""
-    return condensed(model, _tip_modes(model.nodes)[:, list(motion.freedoms)], _held(model, motion))
+# The ways the tip can move (freedoms: 0-2 along, 3-5 about x, y, z), apart from each other by the mirrors across x and z.
+MOTIONS = {
+    (True, True): (Motion(1, -1, (2, 3)), Motion(-1, 1, (0, 5)), Motion(-1, -1, (4,)), Motion(1, 1, (1,))),
+    (False, True): (Motion(0, -1, (2, 3, 4)), Motion(0, 1, (0, 1, 5))),
+    (True, False): (Motion(1, 0, (1, 2, 3)), Motion(-1, 0, (0, 4, 5))),
+    (False, False): (Motion(0, 0, (0, 1, 2, 3, 4, 5)),),
+}
+
+
+def tip_flexibility(cut: Cutout) -> Array:
+    """Return the whole cut-out's flexibility (6, 6) at the branch's tip, SI, about the axes of the mesh."""
+    model, found = system(cut.mesh), np.zeros((6, 6))
+    modes = _tip_modes(model, cut)
+    for motion in MOTIONS[cut.mirrors]:
+        felt = condensed(model, modes[:, list(motion.freedoms)], _held(model, cut, motion))
+        found[np.ix_(motion.freedoms, motion.freedoms)] = np.linalg.inv(cut.mirrors.copies * felt)
+    return found

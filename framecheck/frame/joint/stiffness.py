@@ -2,72 +2,151 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import replace
 from functools import cache
 from math import inf, pi
 
 import numpy as np
 
-from framecheck.frame.joint.beams import branch_flexibility, channel, moved, rail_flexibility, tube
-from framecheck.frame.joint.data import Branch, Chord, JointStiffness, Make
-from framecheck.frame.joint.mesh import SAME_PLANE, branch_outline, chord_outline, gap_of, mesh
-from framecheck.frame.joint.shell import Motion, system, tip_stiffness
+from framecheck.frame.joint.beams import branch_compliance, branch_flexibility, moved, rail_flexibility
+from framecheck.frame.joint.data import (
+    RUNNING_ON,
+    Branch,
+    Chord,
+    Finish,
+    Gussets,
+    JointStiffness,
+    Make,
+    Outline,
+    RailEnd,
+    full_reach,
+    tube_outline,
+)
+from framecheck.frame.joint.lines import branch_length, lines_under
+from framecheck.frame.joint.mesh import cutout
+from framecheck.frame.joint.mirrors import SAME
+from framecheck.frame.joint.shell import tip_flexibility
 from framecheck.model.arrays import Array
 
 FIRM = 0.02  # a joint is at least so flexible, as a share of the beams in its cut-out
+SAME_PLANE = 0.5  # rail walls; from there inwards to one plane the joint is taken between the two meshes
+FADES = 0.8  # share of the reach beyond which a rail's end is taken between what it is and a rail that runs on
 LONG = 0.8992159230248872
 """a / D of the box whose line has a circle's length and second moment: the root of a^3/3 - pi a^2/4 + pi/8 = 0 between 0 and 1."""
-# The ways the tip can move (freedoms: 0-2 along, 3-5 about x, y, z), apart from each other by the mirrors.
-TUBE_MOTIONS = (Motion(1, -1, (2, 3)), Motion(-1, 1, (0, 5)), Motion(-1, -1, (4,)), Motion(1, 1, (1,)))
-CHANNEL_MOTIONS = (Motion(0, -1, (2, 3, 4)), Motion(0, 1, (0, 1, 5)))
 
 
-def tip_flexibility(chord: Chord, branch: Branch, make: Make, gap: float) -> Array:
-    """Return the whole cut-out's flexibility (6, 6) at the branch's tip, SI, about the axes of the mesh."""
-    motions, copies = (TUBE_MOTIONS, 4) if branch.closed else (CHANNEL_MOTIONS, 2)
-    model, flexibility = system(mesh(chord, branch, make, gap)), np.zeros((6, 6))
-    for motion in motions:
-        flexibility[np.ix_(motion.freedoms, motion.freedoms)] = np.linalg.inv(copies * tip_stiffness(model, motion))
-    return flexibility
-
-
-def flexibility_with_gap(chord: Chord, branch: Branch, make: Make, gap: float) -> Array:
-    """Return the joint's own flexibility (6, 6) with the branch's walls a gap within the rail's, m: the cut-out's less the beams'."""
-    rail, stub = chord_outline(chord, branch), branch_outline(chord, branch, gap)
-    rest = tip_flexibility(chord, branch, make, gap) - branch_flexibility(branch, stub)
-    to_tip = moved(0.0, -stub.length)
-    at_face: Array = to_tip.T @ rest @ to_tip - rail_flexibility(chord, rail)
+def flexibility_of_cutout(chord: Chord, branch: Branch, make: Make) -> Array:
+    """Return a joint's own flexibility (6, 6) at the middle of the rail's face: the cut-out's less the beams'."""
+    rest = tip_flexibility(cutout(chord, branch, make)) - branch_flexibility(chord, branch, make)
+    to_tip = moved(0.0, -branch_length(chord, branch, make), 0.0)
+    at_face: Array = to_tip.T @ rest @ to_tip - rail_flexibility(chord, branch)
     return at_face
+
+
+def fitted(chord: Chord, branch: Branch) -> Iterator[tuple[float, Branch]]:
+    """Yield the branches, with their shares, that stand for one whose edge all but reaches an edge of the rail's face.
+
+    The strip between is then too narrow to be meshed: the joint is taken straight between that of walls in one plane and that of the
+    narrowest strip, so that no size makes it jump. A branch that reaches further counts as reaching the edge.
+    """
+    low, high = chord.face
+    start, end = branch.outline.span(1)
+    least = SAME_PLANE * chord.wall
+    gaps = start - low, high - end
+    shares = [min(max(gap / least, 0.0), 1.0) for gap in gaps]
+    inner = [min(max(gap, least), max(high - low, 0.0)) for gap in gaps]
+    most, least_share = max(shares), min(shares)
+    wide = shares.index(most)
+    one = (inner[0] if wide == 0 else 0.0, inner[1] if wide == 1 else 0.0)
+    for share, (below, above) in ((1 - most, (0.0, 0.0)), (most - least_share, one), (least_share, (inner[0], inner[1]))):
+        if share > 0.0:
+            yield share, replace(branch, outline=_spanning(branch.outline, low + below, high - above))
+
+
+def on_lines(branch: Branch) -> Iterator[tuple[float, Branch]]:
+    """Yield the branches, with their shares, whose gussets stand at heights of grid lines: straight between the lines beside each."""
+    lines = lines_under(branch)
+    found: list[tuple[float, tuple[Gussets, ...]]] = [(1.0, ())]
+    for each in branch.gussets:
+        above = int(np.clip(np.searchsorted(lines, each.z), 1, len(lines) - 1)) if len(lines) > 1 else 0
+        low, high = float(lines[max(above - 1, 0)]), float(lines[above])
+        part = min(max((each.z - low) / (high - low), 0.0), 1.0) if high > low else 1.0
+        part = round(part) if abs(part - round(part)) < SAME else part
+        ways = ((1 - part, replace(each, z=low)), (part, replace(each, z=high)))
+        found = [(share * way, (*legs, leg)) for share, legs in found for way, leg in ways if way > 0.0]
+    yield from ((share, replace(branch, gussets=legs)) for share, legs in found)
+
+
+def _spanning(outline: Outline, low: float, high: float) -> Outline:
+    """Return an outline stretched to reach from low to high along its second axis; as it is where it has no depth there."""
+    start, end = outline.span(1)
+    if end - start < SAME:
+        return outline
+    share = (high - low) / (end - start)
+
+    def place(z: float) -> float:
+        return low if z == start else high if z == end else low + share * (z - start)
+
+    return replace(outline, corners=tuple((x, place(z)) for x, z in outline.corners))
+
+
+def settled(chord: Chord) -> Iterator[tuple[float, Chord]]:
+    """Yield the rails, with their shares, that stand for one with open or closed ends: at least one end is held.
+
+    An end as far off as tells no more is as a rail that runs on, and nearer it comes in gradually. Of two that both tell, the
+    farther one is held the more, by the fourth power of how far it is off.
+    """
+    reach = full_reach(chord)
+    one, other = (_running_share(end, reach) for end in chord.ends)
+    first, second = chord.ends
+    held = tuple(end if end.finish is Finish.HELD else RUNNING_ON for end in chord.ends)
+    parts = (
+        (one * other, (held[0], held[1])),
+        (one * (1 - other), (held[0], second)),
+        ((1 - one) * other, (first, held[1])),
+        *_one_held((1 - one) * (1 - other), first, second),
+    )
+    yield from ((share, replace(chord, ends=ends)) for share, ends in parts if share > 0.0)
+
+
+def _running_share(end: RailEnd, reach: float) -> float:
+    """Return how much an end is as that of a rail that runs on: 1 where it is held."""
+    return 1.0 if end.finish is Finish.HELD else min(max((end.away / reach - FADES) / (1 - FADES), 0.0), 1.0)
+
+
+def _one_held(share: float, first: RailEnd, second: RailEnd) -> Iterator[tuple[float, tuple[RailEnd, RailEnd]]]:
+    """Yield two loose ends with one of them held, in shares of `share`."""
+    if share > 0.0:
+        near, far = first.away**4, second.away**4
+        yield share * near / (near + far), (replace(first, finish=Finish.HELD), second)
+        yield share * far / (near + far), (first, replace(second, finish=Finish.HELD))
 
 
 def local_flexibility(chord: Chord, branch: Branch, make: Make) -> Array:
     """Return the joint's own flexibility (6, 6) at the middle of the rail's face.
 
-    Rows and columns: displacements along x (rail), y (branch), z (up), then turns about them; SI. Where the branch's wall
-    all but lies in the plane of the rail's, the strip between them is too narrow to be meshed: there the joint is taken
-    straight between that of walls in one plane and that of the narrowest strip, so that no size makes it jump.
+    Rows and columns: displacements along x (rail), y (branch), z (up), then turns about them; SI.
     """
-    gap, least = gap_of(chord, branch), SAME_PLANE * chord.wall
-    if gap >= least:
-        return flexibility_with_gap(chord, branch, make, gap)
-    in_one_plane = flexibility_with_gap(chord, branch, make, 0.0)
-    if gap <= 0.0:
-        return in_one_plane
-    between: Array = in_one_plane + gap / least * (flexibility_with_gap(chord, branch, make, least) - in_one_plane)
-    return between
+    parts = [
+        share * part * level * flexibility_of_cutout(rail, leveled, make)
+        for share, rail in settled(chord)
+        for part, foot in fitted(rail, branch)
+        for level, leveled in on_lines(foot)
+    ]
+    found: Array = np.sum(parts, axis=0)
+    return found
 
 
-def least_flexibility(chord: Chord, branch: Branch) -> Array:
+def least_flexibility(chord: Chord, branch: Branch, make: Make) -> Array:
     """Return the least flexibility (6,) that a joint is taken to have: FIRM of that of the beams in the cut-out, way by way.
 
     Less is lost in what shell and beams differ by, and would jump between very stiff and rigid.
     """
-    stub = branch_outline(chord, branch, max(gap_of(chord, branch), 0.0))
-    section = (tube if branch.closed else channel)(stub.depth, stub.width, stub.wall)
-    e, g = branch.e, branch.e / (2 * (1 + branch.nu))
-    moves = g * section.shear_across, e * section.area, g * section.shear_up
-    of_branch = stub.length / np.array([*moves, e * section.i_up, g * section.j, e * section.i_across])
-    least: Array = FIRM * (of_branch + np.diag(rail_flexibility(chord, chord_outline(chord, branch))))
+    first, second = (each if each.finish is Finish.HELD else RUNNING_ON for each in chord.ends)
+    running = replace(chord, ends=(first, second))
+    rail = np.diag(rail_flexibility(running, branch))
+    least: Array = FIRM * (branch_compliance(chord, branch, make) + rail)
     return least
 
 
@@ -75,17 +154,17 @@ def least_flexibility(chord: Chord, branch: Branch) -> Array:
 def joint_stiffness(chord: Chord, branch: Branch, make: Make) -> JointStiffness:
     """Return the springs of a crossmember's end on a rail, from a small shell model of it (docs/theory/joints.md).
 
-    They sit at the middle of the rail's face: rail axis, rigid arm to the face, springs, branch beam. Through a channel
-    is as butt on its web: there is no second face. A channel branch gets no twist or shear spring: its twist and
+    They sit at the middle of the rail's face: rail axis, rigid arm to the face, springs, branch beam. Through an open section
+    is as butt on its wall: there is no second face. An open branch gets no twist or shear spring: its twist and
     warping are the frame's own. A round tube is as the boxes of `boxes_for`: each bending from its own, the rest from the softer.
     """
     if branch.round:
         about_rail, upright = (joint_stiffness(chord, each, make) for each in boxes_for(branch))
         turns = about_rail.bending_vertical, upright.bending_sideways
         return JointStiffness(*turns, *map(min, _rest(about_rail), _rest(upright)))
-    found = np.maximum(np.diag(local_flexibility(chord, branch, make)), least_flexibility(chord, branch))
+    found = np.maximum(np.diag(local_flexibility(chord, branch, make)), least_flexibility(chord, branch, make))
     along, pull, lift, roll, twist, yaw = (1 / found).tolist()
-    if not branch.closed:
+    if not branch.outline.closed:
         along = lift = twist = inf
     return JointStiffness(roll, yaw, twist, pull, lift, along)
 
@@ -101,7 +180,6 @@ def boxes_for(branch: Branch) -> tuple[Branch, Branch]:
     Both have the weld's length and its second moment about that axis: middle lines a x b with 2 (a + b) = pi D and
     a^3/6 + a^2 b/2 = pi D^3/8 (per thickness, the whole line), so a = LONG D.
     """
-    middle = branch.depth - branch.wall
-    long, short = LONG * middle + branch.wall, (pi / 2 - LONG) * middle + branch.wall
-    of_box = replace(branch, round=False)
-    return replace(of_box, depth=long, width=short), replace(of_box, depth=short, width=long)
+    long, short, wall = LONG * branch.round, (pi / 2 - LONG) * branch.round, branch.outline.strips[0].wall
+    upright, flat = (tube_outline(across, up, wall, -across / 2) for across, up in ((short, long), (long, short)))
+    return replace(branch, round=0.0, outline=upright), replace(branch, round=0.0, outline=flat)

@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from framecheck.frame.joint.mesh import graded
+from framecheck.frame.joint.panels import graded
 from framecheck.frame.kink.data import Corner
 from framecheck.frame.kink.quad import Quads
 from framecheck.model.arrays import Array, IntArray

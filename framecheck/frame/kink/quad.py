@@ -2,7 +2,7 @@
 
 Membrane: bilinear with two incompatible modes, made to pass the patch test (R. L. Taylor, P. J. Beresford, E. L. Wilson 1976).
 Bending: the mixed-interpolation plate (K.-J. Bathe, E. N. Dvorkin 1985) with the residual bending flexibility of R. H. MacNeal (1978),
-as the rectangles of frame/joint/rectangle.py have it. Drilling: each node's turn about the normal follows the element's spin through a
+as the rectangles of frame/joint/quad.py have it. Drilling: each node's turn about the normal follows the element's spin through a
 weak spring. (From memory; tests hold them to closed forms.)
 """
 
@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from framecheck.frame.joint.rectangle import DRILLING, RX, RY, RZ, SHEAR_CORRECTION, U, V, W
+from framecheck.frame.joint.quad import DRILLING, RX, RY, RZ, SHEAR_CORRECTION, U, V, W
 from framecheck.model.arrays import Array
 
 # Corners in the order (0, 0), (1, 0), (0, 1), (1, 1) of the two grid directions.

@@ -11,7 +11,8 @@ from math import cos, sin
 
 import numpy as np
 
-from framecheck.frame.joint.shell import HOLD, NEAR, System, assembled, held_by_mirror, resisted
+from framecheck.frame.joint.mirrors import SAME
+from framecheck.frame.joint.shell import HOLD, System, assembled, held_by_mirror, resisted
 from framecheck.frame.kink.data import DISTANCES, WALLS, Corner, CornerGive, Row
 from framecheck.frame.kink.mesh import Leg, axes, leg_of, size
 from framecheck.frame.kink.quad import stiffness, stresses
@@ -40,7 +41,8 @@ class Felt:
 def _system(leg: Leg) -> tuple[System, IntArray]:
     """Return the assembled leg and each node's number in it."""
     elements = np.concatenate([stiffness(each) for each in leg.quads]) * leg.share[:, None, None]
-    return assembled(leg.places, leg.corners, elements, folded(leg) if len(leg.quads) == 1 else None)
+    model = assembled(leg.places, leg.corners, elements, folded(leg) if len(leg.quads) == 1 else None)
+    return model, model.number
 
 
 def folded(leg: Leg) -> IntArray:
@@ -66,7 +68,7 @@ def _plate_modes(nodes: Array, plate: IntArray) -> Array:
 def _held(nodes: Array, plate: IntArray, even: int) -> BoolArray:
     """Return which freedoms (6 n,) the mirror and the plate hold."""
     held = np.zeros((len(nodes), 6), dtype=bool)
-    held[np.ix_(np.abs(nodes[:, 0]) < NEAR, np.isin(range(6), held_by_mirror(0, even)))] = True
+    held[np.ix_(np.abs(nodes[:, 0]) < SAME, np.isin(range(6), held_by_mirror(0, even)))] = True
     held[plate] = True
     return held.ravel()
 

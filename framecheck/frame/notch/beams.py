@@ -11,7 +11,8 @@ from math import cosh, inf, sinh, sqrt, tanh
 
 import numpy as np
 
-from framecheck.frame.joint.beams import tube
+from framecheck.frame.joint.beams import section_of
+from framecheck.frame.joint.data import tube_outline
 from framecheck.frame.notch.strips import Notched, Strip
 from framecheck.model.arrays import Array
 from framecheck.value_class import array_class
@@ -119,9 +120,9 @@ def closed_section(strips: Sequence[Strip]) -> Thin:
     """Return a rectangular tube's properties from its walls; it does not warp."""
     points = np.array([point for strip in strips for point in (strip.start, strip.end)])
     width, height = np.ptp(points, axis=0)
-    wall = tube(float(height), float(width), strips[0].wall)
-    rigid = np.diag([wall.area, wall.i_up, wall.i_across, 0.0])
-    return Thin(rigid, wall.j, (wall.shear_across, wall.shear_up), (0.0, 0.0), 0.0)
+    found = section_of(tube_outline(float(width), float(height), strips[0].wall))
+    rigid = np.diag([found.area, found.bent[0, 0], found.bent[1, 1], 0.0])
+    return Thin(rigid, found.j, found.shear, (0.0, 0.0), 0.0)
 
 
 def whole_section(section: Notched) -> Thin:

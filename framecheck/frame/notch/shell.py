@@ -9,8 +9,9 @@ from typing import NamedTuple
 
 import numpy as np
 
-from framecheck.frame.joint.mesh import Mesh, Panel, graded, merged
-from framecheck.frame.joint.shell import NEAR, condensed, held_by_mirror, system
+from framecheck.frame.joint.mirrors import SAME
+from framecheck.frame.joint.panels import Mesh, Panel, graded, merged
+from framecheck.frame.joint.shell import condensed, held_by_mirror, system
 from framecheck.frame.notch.beams import inverse
 from framecheck.frame.notch.strips import LEFT, UP, Notched, Strip
 from framecheck.model.arrays import Array, BoolArray, IntArray
@@ -102,7 +103,7 @@ def half_meshes(section: Notched, half: float, end: float, e: float, nu: float) 
 
 def _plate_modes(nodes: Array) -> Array:
     """Return the freedoms (6 n, 6) that move with the plate's six about the member's reference line."""
-    plate = nodes[:, 0] > nodes[:, 0].max() - NEAR
+    plate = nodes[:, 0] > nodes[:, 0].max() - SAME
     y, z = nodes[plate, 1], nodes[plate, 2]
     moves = np.tile(np.eye(6), (len(y), 1, 1))
     moves[:, 0, 4], moves[:, 0, 5], moves[:, 1, 3], moves[:, 2, 3] = z, -y, -z, y
@@ -114,8 +115,8 @@ def _plate_modes(nodes: Array) -> Array:
 def _held(nodes: Array, even: int) -> BoolArray:
     """Return which freedoms (6 n,) the mirror at the cut's middle and the plate hold."""
     held = np.zeros((len(nodes), 6), dtype=bool)
-    held[np.ix_(nodes[:, 0] < NEAR, np.isin(range(6), held_by_mirror(0, even)))] = True
-    held[nodes[:, 0] > nodes[:, 0].max() - NEAR] = True
+    held[np.ix_(nodes[:, 0] < SAME, np.isin(range(6), held_by_mirror(0, even)))] = True
+    held[nodes[:, 0] > nodes[:, 0].max() - SAME] = True
     return held.ravel()
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from enum import Enum
 
-from framecheck.model.frame import EndWarping, Kinks, Make, Splices
+from framecheck.model.frame import Kinks, Splices
 from framecheck.model.shapes import Side
 from framecheck.model.splices import Hold
 from framecheck.reading.blocks.common import (
@@ -12,13 +12,11 @@ from framecheck.reading.blocks.common import (
     LENGTH,
     LENGTH_OR_ZERO,
     NAME,
-    OFFSET,
     PLACE,
     POSITIVE_LENGTH,
-    SPRING,
     THICKNESS,
-    TURNING_SPRING,
 )
+from framecheck.reading.blocks.ends import END_KIND
 from framecheck.reading.blocks.joint_parts import BOLT
 from framecheck.reading.form import Either, Field, Form, ListOf, Named
 from framecheck.reading.kinds import Amount, Choice, NameOf, Sign, Words, YesNo, choice_of
@@ -45,41 +43,6 @@ MEMBER_SIDES = Choice({each.value: each for each in Toward if each not in (Towar
 CUT_SIDES = Choice({**{each.value: each for each in Side}, "inboard": Toward.INBOARD, "outboard": Toward.OUTBOARD})
 MEMBER_WALLS = Choice({each.value: each for each in Side})
 SPLICE_WELDS = choice_of(Hold, Hold.BEARING)
-MAKES = choice_of(Make, Make.GIVEN, Make.UNSAID)
-
-END_STIFFNESS = Form(
-    "end stiffness",
-    "Stiffness of a member's end in the member's own axes; what is left out is rigid.",
-    (
-        Field("along", SPRING, "along the member", float("inf"), "rigid"),
-        Field("sideways", SPRING, "sideways", float("inf"), "rigid"),
-        Field("vertical", SPRING, "vertically", float("inf"), "rigid"),
-        Field("twist", TURNING_SPRING, "against twisting", float("inf"), "rigid"),
-        Field("bending vertically", TURNING_SPRING, "against bending vertically", float("inf"), "rigid"),
-        Field("bending sideways", TURNING_SPRING, "against bending sideways", float("inf"), "rigid"),
-    ),
-    "{bending sideways: 20 kNm/deg}",
-)
-END = Form(
-    "member end",
-    "How a member's end is made, in full.",
-    (
-        Field("make", MAKES, "how it is joined", Make.UNSAID, "unsaid: both ends of the range are solved"),
-        Field("stiffness", END_STIFFNESS, "in place of make, where it is known", None, "follows from make"),
-        Field(
-            "warping",
-            choice_of(EndWarping, EndWarping.UNSAID, EndWarping.SPRING),
-            "what the end does to an open section's warping",
-            EndWarping.UNSAID,
-            "unsaid: both ends of the range are solved",
-        ),
-        Field("warping stiffness", Amount("warping stiffness", Sign.POSITIVE), "in place of warping", None, "none"),
-        Field("arm", OFFSET, "rigid arm from the frame point to the member's end", None, "none"),
-        Field("leg", POSITIVE_LENGTH, "of the fillet all round it", None, "unsaid: the leg that it needs is told"),
-    ),
-    "{make: through both faces, warping: free}",
-)
-END_KIND = Either(MAKES, END)
 
 
 def end_field(key: str, about: str) -> Field:

@@ -8,6 +8,7 @@ from itertools import pairwise
 from math import dist
 
 from framecheck.model.arrays import Vector
+from framecheck.model.ends import UNCAPPED, GussetPair
 from framecheck.model.frame import EndWarping, Make, Member, MemberEnd, Orientation
 from framecheck.model.shapes import Side
 from framecheck.model.splices import Splice
@@ -134,6 +135,12 @@ def end_of(value: Make | Record | None, arm: Vector = (0.0, 0.0, 0.0)) -> Member
     return _written_end(value, arm)
 
 
+def _gussets(record: Record | None) -> GussetPair | None:
+    if record is None:
+        return None
+    return GussetPair(record["along rail"], record["along member"], record["thickness"], record["at"], record["height"])
+
+
 def _written_end(record: Record, arm: Vector) -> MemberEnd:
     springs, warping, own = record["stiffness"], record["warping stiffness"], record["arm"]
     stiffness = None if springs is None else tuple(springs[key] for key in END_DIRECTIONS)
@@ -145,6 +152,9 @@ def _written_end(record: Record, arm: Vector) -> MemberEnd:
         warping_stiffness=warping or 0.0,
         arm=(arm[0] + own_arm[0], arm[1] + own_arm[1], arm[2] + own_arm[2]),
         leg=record["leg"],
+        welded=tuple(record["welded sides"]),
+        gussets=_gussets(record["gussets"]),
+        cap=record["cap"] or UNCAPPED,
     )
 
 

@@ -7,11 +7,24 @@ from math import inf
 
 import pytest
 
-from framecheck.frame.joint.data import Branch, Chord, Make
+from framecheck.frame.joint.data import (
+    Branch,
+    Chord,
+    Finish,
+    Gussets,
+    Make,
+    RailEnd,
+    channel_outline,
+    tube_branch,
+    tube_chord,
+)
 from framecheck.frame.joint.stiffness import joint_stiffness
 
-RAIL = Chord(depth=0.100, width=0.050, wall=0.003, closed=True)
-CROSS = Branch(depth=0.060, width=0.040, wall=0.003, closed=True)
+RAIL, CROSS = tube_chord(0.100, 0.050, 0.003), tube_branch(0.060, 0.040, 0.003)
+
+
+def channel_rail(wall: float = 0.003) -> Chord:
+    return Chord(channel_outline(0.050 - wall / 2, 0.100 - wall, wall))
 
 
 def bending(chord: Chord, branch: Branch, make: Make = Make.BUTT) -> tuple[float, float]:
@@ -27,24 +40,22 @@ def test_stiffness_follows_the_modulus():
 
 
 def test_twice_the_size_is_eight_times_the_rotational_stiffness():
-    def twice(piece):
-        return replace(piece, depth=2 * piece.depth, width=2 * piece.width, wall=2 * piece.wall)
-
-    large, small = joint_stiffness(twice(RAIL), twice(CROSS), Make.BUTT), joint_stiffness(RAIL, CROSS, Make.BUTT)
+    large = joint_stiffness(tube_chord(0.200, 0.100, 0.006), tube_branch(0.120, 0.080, 0.006), Make.BUTT)
+    small = joint_stiffness(RAIL, CROSS, Make.BUTT)
     assert large.bending_vertical / small.bending_vertical == pytest.approx(8, rel=1e-6)
     assert large.bending_sideways / small.bending_sideways == pytest.approx(8, rel=1e-6)
     assert large.axial / small.axial == pytest.approx(2, rel=1e-6)
 
 
-@pytest.mark.parametrize("closed", [True, False])
-def test_a_thicker_face_is_stiffer(closed):
-    rails = [replace(RAIL, wall=wall, closed=closed) for wall in (0.002, 0.003, 0.004, 0.005)]
-    for vertical in zip(*(bending(rail, CROSS) for rail in rails), strict=True):
+@pytest.mark.parametrize("rail", [lambda wall: tube_chord(0.1, 0.05, wall), channel_rail])
+def test_a_thicker_face_is_stiffer(rail):
+    rails = [rail(wall) for wall in (0.002, 0.003, 0.004, 0.005)]
+    for vertical in zip(*(bending(each, CROSS) for each in rails), strict=True):
         assert list(vertical) == sorted(vertical)
 
 
 def test_a_deeper_branch_is_stiffer_up_to_the_full_depth():
-    branches = [replace(CROSS, depth=depth) for depth in (0.040, 0.055, 0.070, 0.085, 0.100)]
+    branches = [tube_branch(depth, 0.040, 0.003) for depth in (0.040, 0.055, 0.070, 0.085, 0.100)]
     for ladder in zip(*(bending(RAIL, branch) for branch in branches), strict=True):
         assert list(ladder) == sorted(ladder)
 
@@ -55,21 +66,52 @@ def test_passing_through_a_tube_is_worth_several_times_a_butt_weld():
     assert through[1] > 4 * butt[1]
 
 
+def test_passing_one_wall_is_softer_than_standing_on_it():
+    """The wall within the branch is cut away, and the far wall is not reached."""
+    butt, one = bending(RAIL, CROSS), bending(RAIL, CROSS, Make.THROUGH_ONE)
+    assert all(0.7 * stiff < soft < stiff for soft, stiff in zip(one, butt, strict=True))
+
+
 def test_a_channel_has_no_second_face():
-    rail = replace(RAIL, closed=False)
-    assert joint_stiffness(rail, CROSS, Make.THROUGH) == joint_stiffness(rail, CROSS, Make.BUTT)
+    assert joint_stiffness(channel_rail(), CROSS, Make.THROUGH) == joint_stiffness(channel_rail(), CROSS, Make.BUTT)
 
 
 def test_a_channel_branch_is_softer_than_a_tube_and_leaves_its_twist_to_the_frame():
-    channel = replace(CROSS, closed=False)
+    channel = Branch(channel_outline(0.0385, 0.057, 0.003, -0.0185))
     assert all(0 < soft < stiff for soft, stiff in zip(bending(RAIL, channel), bending(RAIL, CROSS), strict=True))
     assert joint_stiffness(RAIL, channel, Make.BUTT).twist == inf
 
 
+def ended(first: RailEnd, last: RailEnd) -> Chord:
+    return replace(RAIL, ends=(first, last))
+
+
 def test_a_rail_held_in_shape_nearby_is_stiffer():
-    assert bending(replace(RAIL, reach=0.15), CROSS)[0] > bending(RAIL, CROSS)[0]
-    assert bending(replace(RAIL, reach=2.0), CROSS) == pytest.approx(bending(RAIL, CROSS), rel=1e-12)
+    near, far = ((RailEnd(away=away),) * 2 for away in (0.15, 2.0))
+    assert bending(ended(*near), CROSS)[0] > bending(RAIL, CROSS)[0]
+    assert bending(ended(*far), CROSS) == pytest.approx(bending(RAIL, CROSS), rel=1e-12)
+
+
+def test_an_open_end_nearby_is_softer_and_a_plate_stiffer_and_both_tell_nothing_far_off():
+    far = RailEnd()
+    for away, tells in ((0.04, True), (0.60, False)):
+        ends = RailEnd(Finish.OPEN, away), RailEnd(Finish.PLATE, away, 0.003)
+        soft, stiff = (bending(ended(far, end), CROSS) for end in ends)
+        if tells:
+            assert all(a < b < c for a, b, c in zip(soft, bending(RAIL, CROSS), stiff, strict=True))
+        else:
+            assert soft == stiff == bending(RAIL, CROSS)
+
+
+def test_the_way_the_rail_runs_does_not_tell():
+    """A joint and its mirror image across the crossmember, in the whole model, since neither plane mirrors it."""
+    leg = Gussets(0.03, 0.02, 0.003, 0.0285, (1,))
+    here, there = RailEnd(Finish.OPEN, 0.06), RailEnd(Finish.PLATE, 0.2, 0.004)
+    one = joint_stiffness(ended(here, there), replace(CROSS, gussets=(leg,)), Make.BUTT)
+    other = joint_stiffness(ended(there, here), replace(CROSS, gussets=(replace(leg, sides=(-1,), z=-leg.z),)), Make.BUTT)
+    assert one.bending_vertical == pytest.approx(other.bending_vertical, rel=1e-6)
+    assert one.bending_sideways == pytest.approx(other.bending_sideways, rel=1e-6)
 
 
 def test_a_branch_deeper_than_the_rail_counts_as_deep_as_the_rail():
-    assert bending(RAIL, replace(CROSS, depth=0.140)) == pytest.approx(bending(RAIL, replace(CROSS, depth=0.100)))
+    assert bending(RAIL, tube_branch(0.140, 0.040, 0.003)) == pytest.approx(bending(RAIL, tube_branch(0.100, 0.040, 0.003)))

@@ -10,8 +10,8 @@ import numpy as np
 import pytest
 from pytest import approx
 
-from framecheck.frame.joint.data import Branch, Chord
 from framecheck.frame.joint.data import Make as JointMake
+from framecheck.frame.joint.data import tube_branch, tube_chord
 from framecheck.frame.joint.stiffness import joint_stiffness
 from framecheck.frame.joints import leaves_joints_open, open_ends, seats_of
 from framecheck.frame.kept import joint_springs
@@ -21,7 +21,7 @@ from framecheck.frame.stand_in import Unmodelled
 from framecheck.model.frame import EndWarping, Frame, Make, Member, MemberEnd, Orientation, Section, Stretch, Support
 from framecheck.model.loads import CaseLoads, PointLoad
 from framecheck.model.materials import Material
-from framecheck.model.shapes import Channel, Hat, RectTube, RoundTube, Shape
+from framecheck.model.shapes import Channel, RectTube, RoundBar, RoundTube, Shape
 from tests.memory import Memory
 from tests.unit.frame.frames import HELD, RIGID, bar, section
 
@@ -49,14 +49,16 @@ def test_a_crossmember_sits_on_the_near_face_of_a_tube() -> None:
     (where,) = seats_of(frame(TUBE)).values()
     assert where.arm == approx([0.0, -(0.025 - 0.0015), 0.0])
     assert where.axes == approx(np.array([[1.0, 0, 0], [0, -1.0, 0], [0, 0, -1.0]]))
-    assert (where.chord.depth, where.chord.width, where.chord.wall, where.chord.closed) == (0.1, 0.05, 0.003, True)
-    assert (where.branch.depth, where.branch.width) == (0.06, 0.04)
+    assert (*where.chord.outline.sizes, where.chord.wall) == approx((0.047, 0.097, 0.003))
+    assert where.chord.outline.closed
+    assert where.chord.face == approx((-0.0485, 0.0485))
+    assert where.branch.outline.sizes == approx((0.037, 0.057))
 
 
 def test_a_rail_on_its_side_shows_its_other_sizes() -> None:
     (where,) = seats_of(frame(TUBE, lie=Orientation(1))).values()
     assert where.arm == approx([0.0, -(0.05 - 0.0015), 0.0])
-    assert (where.chord.depth, where.chord.width) == (0.05, 0.1)
+    assert where.chord.outline.sizes == approx((0.097, 0.047))
 
 
 @pytest.mark.parametrize(("mirrored", "side"), [(False, 1.0), (False, -1.0), (True, 1.0), (True, -1.0)])
@@ -64,7 +66,7 @@ def test_a_channel_is_met_on_its_web_from_either_side(mirrored: bool, side: floa
     """The web of the letter C is on the left; mirrored, on the right."""
     (where,) = seats_of(frame(CHANNEL, lie=Orientation(mirrored=mirrored), side=side)).values()
     assert where.arm[1] == approx((-1.0 if mirrored else 1.0) * (0.025 - 0.0015))
-    assert not where.chord.closed
+    assert not where.chord.outline.closed
 
 
 @pytest.mark.parametrize(("ends", "depth"), [(("m", "t"), 0.06), (("t", "m"), 0.08)])
@@ -75,16 +77,16 @@ def test_a_crossmember_of_two_sections_sits_with_the_one_at_the_rail(ends: tuple
     cross = Member("cross", ends, (Stretch("cross", 0.25), Stretch("deep")))
     made = replace(plain, members=(plain.members[0], cross), sections={**plain.sections, "deep": deep})
     (where,) = seats_of(made).values()
-    assert where.branch.depth == depth
+    assert where.branch.outline.sizes[1] == approx(depth - 0.003)
 
 
 def test_what_no_model_covers_is_seated_on_a_stand_in() -> None:
-    """A round rail, a channel met on its flange, a crossmember askew: each opens its range, and none of them is silently rigid."""
+    """A round rail, a solid bar, a crossmember askew: each opens its range, and none of them is silently rigid."""
     askew = frame(TUBE)
     askew = replace(askew, points={**askew.points, "t": (2.0, -0.3, 0.0)})
     found = {
-        Unmodelled.SHAPES: [frame(RoundTube(0.06, 0.003), make=Make.BUTT), frame(TUBE, Hat(0.05, 0.05, 0.02, 0.003))],
-        Unmodelled.ASKEW: [frame(CHANNEL, lie=Orientation(1)), askew],
+        Unmodelled.SHAPES: [frame(RoundTube(0.06, 0.003), make=Make.BUTT), frame(TUBE, RoundBar(0.02))],
+        Unmodelled.ASKEW: [askew],
         Unmodelled.GUSSETS: [frame(TUBE, make=Make.GUSSETED)],
     }
     for why, frames in found.items():
@@ -150,7 +152,7 @@ def test_flange_to_flange_passes_warping_to_the_rail() -> None:
     assert held < flanged(Make.FLANGES, EndWarping.UNSAID) < free
 
 
-PAIR = Chord(0.1, 0.05, 0.003, True), Branch(0.06, 0.04, 0.003, True)
+PAIR = tube_chord(0.1, 0.05, 0.003), tube_branch(0.06, 0.04, 0.003)
 
 
 def test_springs_are_kept_exactly() -> None:

@@ -1,4 +1,4 @@
-"""The shell rectangle by closed forms of plane elasticity and beam theory; its mesh-wide tests are those of the joints."""
+"""The shell quadrilateral by closed forms of plane elasticity and beam theory; its mesh-wide tests are those of the joints."""
 
 from __future__ import annotations
 
@@ -6,8 +6,8 @@ import numpy as np
 import pytest
 from pytest import approx
 
-from framecheck.frame.joint.mesh import graded
-from framecheck.frame.joint.rectangle import Plates, stiffness
+from framecheck.frame.joint.panels import graded
+from framecheck.frame.joint.quad import Plates, stiffness
 from framecheck.model.arrays import Array
 
 P, Q, WALL, E, NU = 0.03, 0.02, 0.003, 200e9, 0.3
@@ -15,8 +15,12 @@ CORNERS = np.array([(0.0, 0.0), (P, 0.0), (0.0, Q), (P, Q)]) - (P / 2, Q / 2)
 
 
 def element() -> Array:
-    one = np.ones(1)
-    return stiffness(Plates(P * one, Q * one, WALL * one, E * one, NU * one, np.eye(3)[None]))[0]
+    return stiffness(Plates(places(CORNERS)[None], *np.array([[WALL], [E], [NU]])))[0]
+
+
+def places(flat: Array) -> Array:
+    """Return corners (4, 2) as places (4, 3)."""
+    return np.column_stack((flat, np.zeros(4)))
 
 
 def energy(moves: Array) -> float:
@@ -82,3 +86,20 @@ def test_graded_steps_grow_by_one_ratio_from_the_first(parts: int, first: float)
 
 def test_steps_that_fill_the_length_are_even() -> None:
     assert np.diff(graded(0.5, 0.0, 4, 0.2)) == approx(-0.125)
+
+
+@pytest.mark.parametrize("turn", [0.0, 0.7, 2.1])
+def test_a_crooked_element_passes_even_strain_and_curvature(turn: float) -> None:
+    """The patch test on one element of any shape, turned in its plane: the energies of the rectangle's tests by its own area."""
+    crooked = CORNERS + np.array([(0.0, 0.0), (0.004, -0.003), (-0.002, 0.003), (0.003, 0.005)])
+    c, s = np.cos(turn), np.sin(turn)
+    x, y = (crooked @ np.array([(c, s), (-s, c)])).T
+    of = stiffness(Plates(places(np.column_stack((x, y)))[None], *np.array([[WALL], [E], [NU]])))[0]
+    area = abs((x[3] - x[0]) * (y[2] - y[1]) - (y[3] - y[0]) * (x[2] - x[1])) / 2
+    ex, ey, g, kx, ky = 1e-3, -2e-4, 6e-4, 0.4, -0.7
+    strained = moved(u=ex * x + g / 2 * y, v=ey * y + g / 2 * x).ravel()
+    by_hand = E * WALL / (1 - NU**2) * (ex**2 + ey**2 + 2 * NU * ex * ey) + E * WALL / (2 * (1 + NU)) * g**2
+    assert strained @ of @ strained == approx(by_hand * area)
+    bent = moved(w=-(kx * x**2 + ky * y**2) / 2, rx=-ky * y, ry=kx * x).ravel()
+    rigidity = E * WALL**3 / (12 * (1 - NU**2))
+    assert bent @ of @ bent == approx(rigidity * (kx**2 + ky**2 + 2 * NU * kx * ky) * area, rel=0.05)
