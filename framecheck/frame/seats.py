@@ -17,13 +17,13 @@ from framecheck.frame.runs import Leg, Run, runs_of
 from framecheck.frame.stand_in import (
     MODEL_ERROR,
     OPEN_RAIL,
-    StandIn,
     Unmodelled,
     as_branch,
     as_rail,
     has_model,
     round_middle,
 )
+from framecheck.frame.stand_in import Outline as Size
 from framecheck.model.arrays import Array
 from framecheck.model.frame import SAME_STATION, Frame, Member, Section, sections_at
 from framecheck.value_class import array_class
