@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from framecheck.frame.joint.rectangle import Plates
+from framecheck.frame.joint.quad import Plates
 from framecheck.frame.splice.data import Lap, Tube
 from framecheck.model.arrays import Array, IntArray
 from framecheck.model.splices import Spot
@@ -140,17 +140,8 @@ def corners_of(grid: Grid) -> IntArray:
 
 def plates_of(grid: Grid, tube: Tube) -> Plates:
     """Return the rectangles of a grid, in the order of their corners."""
-    span = np.diff(np.concatenate((grid.ring, grid.ring[:1])) if grid.closed else grid.ring, axis=0)
-    side = np.linalg.norm(span, axis=1)
-    along, across = np.meshgrid(np.diff(grid.x), side, indexing="ij")
-    axes = np.zeros((len(side), 3, 3))
-    axes[:, 0, 0], axes[:, 1, 1:] = 1.0, span / side[:, None]
-    axes[:, 2] = np.cross(axes[:, 0], axes[:, 1])
-    n = along.size
-    wall, e, nu = (np.full(n, value) for value in (tube.wall, tube.e, tube.nu))
-    return Plates(
-        along.ravel(), across.ravel(), wall, e, nu, np.tile(axes, (len(grid.x) - 1, 1, 1, 1)).reshape(n, 3, 3)
-    )
+    places = nodes_of(grid)[corners_of(grid) - grid.start]
+    return Plates(places, *(np.full(len(places), value) for value in (tube.wall, tube.e, tube.nu)))
 
 
 def on_spot(grid: Grid, spot: Spot, tube: Tube, aside: float) -> list[int]:

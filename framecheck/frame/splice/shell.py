@@ -8,7 +8,7 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from framecheck.frame.joint.rectangle import Plates, stiffness
+from framecheck.frame.joint.quad import Plates, stiffness
 from framecheck.frame.links import carried
 from framecheck.frame.splice.data import Lap, Tube
 from framecheck.frame.splice.mesh import Grid, corners_of, grids_of, inset_of, nodes_of, on_spot, plates_of

@@ -19,7 +19,7 @@ from framecheck.reading.blocks.common import (
 from framecheck.reading.blocks.ends import END_KIND
 from framecheck.reading.blocks.joint_parts import BOLT
 from framecheck.reading.form import Either, Field, Form, ListOf, Named
-from framecheck.reading.kinds import Amount, Choice, NameOf, Sign, Words, YesNo, choice_of
+from framecheck.reading.kinds import Amount, Choice, NameOf, Words, YesNo, choice_of
 
 POINT_NAME = Words("a name without commas")
 
