@@ -14,6 +14,7 @@ import yaml
 
 from framecheck.frame.results import Bound, Joints
 from framecheck.frame.solve import bounds_of, solve_frame, structure_of
+from framecheck.model.ends import Cap, Finish
 from framecheck.model.frame import (
     EndWarping,
     Frame,
@@ -135,7 +136,7 @@ def ladder(row: dict[str, Any], make: Make) -> Frame:
     sides = (("L", 1.0), ("R", -1.0))
     points = {f"{side}{k}": (x, way * axis, 0.0) for side, way in sides for k, x in enumerate(stations)}
     webs = {f"web {side}{k}": (stations[k], way * 0.3, 0.0) for side, way in sides for k in (0, 4)}
-    free = MemberEnd(Make.RIGID, EndWarping.FREE)
+    free = MemberEnd(Make.RIGID, EndWarping.FREE, cap=Cap(Finish.OPEN))
     rails = tuple(
         Member(
             side,
