@@ -8,7 +8,7 @@ import numpy as np
 
 from framecheck.checks.face_limits import no_rule
 from framecheck.checks.fatigue.counting import Block
-from framecheck.checks.fatigue.rows import Finding, detail_subject, row
+from framecheck.checks.fatigue.rows import Finding, row
 from framecheck.checks.fatigue.sn import damage
 from framecheck.checks.fatigue.swings import ranges
 from framecheck.checks.feet import Foot, Kind, WallLoads, feet_of, wall_loads
@@ -17,7 +17,7 @@ from framecheck.checks.joint_rows import Line
 from framecheck.model.arrays import Array
 from framecheck.model.duty import DetailClass, Duty, Fatigue
 from framecheck.model.frame import Make
-from framecheck.results.subjects import Question, Thing, left_open
+from framecheck.results.subjects import Question, Subject, Thing, left_open
 from framecheck.stress import Outcome
 
 SOURCE = "bending of the wall as a strip, fitted to shell models (docs/theory/fatigue.md)"
@@ -29,18 +29,12 @@ REMEDY = "write a fatigue detail at the end, or ask an engineer"
 def face_lines(outcome: Outcome, asked: Fatigue, counted: Sequence[Block]) -> Iterator[Line]:
     """Yield the row of every wall under a member's end, or why there is none."""
     for foot in feet_of(outcome.case.frame):
-        name = name_of(foot)
         fatigue_class = next((each for each in asked.faces if each.metal == foot.wall.metal.kind), None)
         why = no_rule(foot) or reason_against(foot, fatigue_class)
         if why or fatigue_class is None:
-            yield left_open(Thing.DETAIL, foot.member, Question.FATIGUE, why, name, REMEDY)
+            yield left_open(Thing.MEMBER_END, foot.member, Question.FATIGUE, why, foot.point, REMEDY)
         else:
             yield of_foot(outcome, foot, fatigue_class, (counted, asked.duty))
-
-
-def name_of(foot: Foot) -> str:
-    """Return what the detail of a foot is called."""
-    return f"wall under {foot.member} at {foot.point}"
 
 
 def reason_against(foot: Foot, fatigue_class: DetailClass | None) -> str:
@@ -60,12 +54,10 @@ def of_foot(outcome: Outcome, foot: Foot, of: DetailClass, by: tuple[Sequence[Bl
     cycles = np.array([block.cycles for block in blocks])
     total = damage(factor * ranges(stress, blocks), cycles, of)
     bound = int(np.argmax(total.max(axis=1)))
-    words = f"class {of.name} ({of.detail}), the wall's own bending counted"
-    found = Finding(
-        name_of(foot), foot.member, None, float(total.max()), words, f"{of.source}; {SOURCE}", outcome.solutions[bound].bound,
-        detail_subject(name_of(foot), foot.member),
-    )  # fmt: skip
-    return row(found, duty)
+    words = f"the wall that it stands on, class {of.name} ({of.detail}), the wall's own bending counted"
+    where = Subject(Thing.MEMBER_END, foot.member, foot.point)
+    bound_of, source = outcome.solutions[bound].bound, f"{of.source}; {SOURCE}"
+    return row(Finding("", foot.member, None, float(total.max()), words, source, bound_of, where), duty)
 
 
 def bending(foot: Foot, loads: WallLoads) -> Array:
