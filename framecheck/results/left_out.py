@@ -24,17 +24,20 @@ def left_out(outcome: Outcome) -> Iterator[Open]:
     case = outcome.case
     yield from half_joints(case)
     yield from flanges(case.frame)
-    yield from legs_of_splices(case.frame)
+    yield from left_of_splices(case.frame)
     yield from telescoped(case.frame)
     yield from places_without_detail(case)
 
 
-def legs_of_splices(frame: Frame) -> Iterator[Open]:
-    """Yield the splices whose welds were judged with a leg that the file does not give."""
+def left_of_splices(frame: Frame) -> Iterator[Open]:
+    """Yield what of splices is not given or not judged: the leg of their welds, bending across of walls in a lap, play of bolts."""
     for splice in frame.splices:
         if splice.leg is None and set(splice.holds) - {Hold.BEARING}:
             reason = "the leg of its welds is not given: they were judged as fillets as thick as the thinner wall"
             yield left_open(Thing.SPLICE, splice.name, Question.SPLICE, reason, "leg", "write its `leg`")
+        if not splice.butts and Hold.MOUTH not in splice.holds:
+            reason = "how its walls bend across, where the lap pulls their outline out of shape, is not judged"
+            yield left_open(Thing.SPLICE, splice.name, Question.SPLICE, reason, "walls in the lap", "ask an engineer, or weld all round")
         if splice.bolt is not None and splice.bolt.clamp is None:
             reason = "the frame is solved as if its bolts did not move in their holes: they are not tightened to a known clamp"
             yield left_open(Thing.SPLICE, splice.name, Question.JOINT_STIFFNESS, reason, "play", "write the bolts' `clamp share`")

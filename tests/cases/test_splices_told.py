@@ -78,6 +78,13 @@ def test_under_a_duty_throats_and_bolts_have_lives(tmp_path: Path) -> None:
         assert any(joint in str(row["subject"]) for row in answer.data["checks"] if row["check"] == "fatigue"), joint
 
 
+def test_walls_that_a_lap_pulls_out_of_shape_are_open(tmp_path: Path) -> None:
+    mouth = INSIDE | {"holds": ["round the mouth"]}
+    mouth.pop("spots")
+    told = [str(checked(lap_file(row), tmp_path).data["verdict"]) for row in (BESIDE, INSIDE, mouth)]
+    assert ["bend across" in each for each in told] == [True, True, False]
+
+
 def test_a_leg_that_is_not_given_is_open(tmp_path: Path) -> None:
     told = checked(lap_file(BESIDE).replace(", leg: 3 mm", ""), tmp_path)
     assert "its `leg`" in str(told.data["verdict"])
