@@ -12,6 +12,7 @@ from framecheck.model.shapes import Side
 from framecheck.reading.blocks.common import vector
 from framecheck.reading.blocks.frame import DIRECTIONS
 from framecheck.reading.build.draft import SAME_PLACE, Draft, both_ends
+from framecheck.reading.build.ends import refuse_ends
 from framecheck.reading.build.kinks import as_made, refuse_tight_bends
 from framecheck.reading.build.ladder import add_ladder
 from framecheck.reading.build.sections import Shelf
@@ -56,7 +57,7 @@ def _refuse_loose_points(draft: Draft, record: Record) -> None:
 
 
 def frame_of(draft: Draft, record: Record, bodies: tuple[StiffBody, ...], origin: str) -> Frame:
-    """Return the frame of a draft without faults; bends that do not fit are noted."""
+    """Return the frame of a draft without faults; bends and ends that do not fit are noted."""
     frame = Frame(
         points=draft.points,
         members=tuple(draft.members.values()),
@@ -68,6 +69,8 @@ def frame_of(draft: Draft, record: Record, bodies: tuple[StiffBody, ...], origin
         stiff_bodies=bodies,
     )
     refuse_tight_bends(draft, frame)
+    if not draft.desk.faults:
+        refuse_ends(draft, frame)
     return frame
 
 
