@@ -37,7 +37,7 @@ def left_of_splices(frame: Frame) -> Iterator[Open]:
             yield left_open(Thing.SPLICE, splice.name, Question.SPLICE, reason, "leg", "write its `leg`")
         if not splice.butts and Hold.MOUTH not in splice.holds:
             reason = "how its walls bend across, where the lap pulls their outline out of shape, is not judged"
-            yield left_open(Thing.SPLICE, splice.name, Question.SPLICE, reason, "walls in the lap", "ask an engineer, or weld all round")
+            yield left_open(Thing.SPLICE, splice.name, Question.SPLICE, reason, "walls in the lap", "ask an engineer")
         if splice.bolt is not None and splice.bolt.clamp is None:
             reason = "the frame is solved as if its bolts did not move in their holes: they are not tightened to a known clamp"
             yield left_open(Thing.SPLICE, splice.name, Question.JOINT_STIFFNESS, reason, "play", "write the bolts' `clamp share`")
