@@ -186,13 +186,14 @@ def test_straps_over_their_limit_miss_a_target(tmp_path: Path) -> None:
     pull = 0.8 * weight / 2 / (42 / np.sqrt(42**2 + 24**2 + 20**2))
     braking = rows["rear left", "tied down, trailer brakes"]
     assert braking["safety_factor"] == approx(500 * POUND * G / pull, rel=0.005)
-    assert {row["where"] for row in found.data["verdict"]["missed"]} == {"rear left", "rear right", "front right"}
+    missed = {row["where"] for row in found.data["verdict"]["missed"] if row["check"] == "straps"}
+    assert missed == {"rear left", "rear right", "front right"}
 
 
 def test_a_strap_without_a_limit_or_a_push_is_open(tmp_path: Path) -> None:
     text = stored("straps-over-limit.yaml")
     unlimited = checked(text.replace(", working load limit: 500 lb}", "}"), tmp_path)
-    assert unlimited.code == 0
+    assert not [row for row in unlimited.data["verdict"]["missed"] if row["check"] == "straps"]
     (group,) = (row for row in unlimited.data["verdict"]["open"] if row["what"] == "straps")
     assert "working load limit" in group["remedy"]
     assert len(group["where"]) == 4
