@@ -27,14 +27,17 @@ def wall_stresses(written: Mapping[str, Any], case: str) -> dict[str, list[float
     section = written["sections"]["rail"]
     rows = [each for each in written["member_forces"] if each["member"] == "left rail" and each["load_case"] == case]
     found = {}
+    bounds = sorted({each["bound"] for each in rows})
     for name, station in STATIONS.items():
-        keys = "axial_n", "bending_vertical_nm", "bending_sideways_nm"
-        bounds = {each["bound"] for each in rows}
-        forces = np.mean([
-            [np.interp(station, *zip(*((each["station_m"], each[key]) for each in rows if each["bound"] == bound), strict=True)) for key in keys]
-            for bound in sorted(bounds)
-        ], axis=0)  # fmt: skip
+        forces = np.mean([forces_at([each for each in rows if each["bound"] == bound], station) for bound in bounds], axis=0)
         pull = forces[0] / section["area_m2"]
         up, left = forces[1] / section["i_vertical_m4"] * HEIGHT / 2, forces[2] / section["i_sideways_m4"] * WIDTH / 2
         found[name] = [round(float(each) / 1e6, 5) for each in (pull + up, pull - left, pull - up, pull + left)]
     return found
+
+
+def forces_at(rows: list[Mapping[str, Any]], station: float) -> list[float]:
+    """Return N, bending vertically and sideways at a station of a member, straight between the rows beside it."""
+    places = [each["station_m"] for each in rows]
+    keys = "axial_n", "bending_vertical_nm", "bending_sideways_nm"
+    return [float(np.interp(station, places, [each[key] for each in rows])) for key in keys]
