@@ -23,7 +23,7 @@ def movements(written: Mapping[str, Any], case: str) -> dict[str, list[float]]:
 
 
 def wall_stresses(written: Mapping[str, Any], case: str) -> dict[str, list[float]]:
-    """Return the mean stress along the left rail in its top, right, bottom and left wall, MPa: N / A and each M / I times the distance."""
+    """Return the mean stress along the left rail in its top, right, bottom and left wall, MPa: N / A, and M / I times the distance."""
     section = written["sections"]["rail"]
     rows = [each for each in written["member_forces"] if each["member"] == "left rail" and each["load_case"] == case]
     found = {}

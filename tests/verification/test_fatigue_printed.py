@@ -10,8 +10,8 @@ from tests.verification.manual import FrontDoor, Held, Kind, proof
 
 INCH, LBF_INCH, KPSI = 0.0254, 0.112984829, 6.894757e6
 AXIAL = 0.85
-"""framecheck divides the normal amplitude by it (walls are pulled all through); these examples bend solid bars and do not: their bending
-amplitude is entered times 0.85."""
+"""framecheck divides the normal amplitude by it (walls are pulled all through); these examples bend solid bars and do not: their
+bending amplitude is entered times 0.85."""
 Swing = tuple[float, float]
 
 
@@ -43,7 +43,9 @@ load cases:
     partial factors: {{load: 2, strength: 1}}
     events: [{{name: turns, from: low, to: high, cycles per km: 1e6}}]
   details:
-    - {{name: metal, member: shaft, base metal: {{finish: ground, mean stress: {rule}, reliability: {limit / (0.5 * ultimate * ground)!r}}}}}
+    - name: metal
+      member: shaft
+      base metal: {{finish: ground, mean stress: {rule}, reliability: {limit / (0.5 * ultimate * ground)!r}}}
 """
 
 

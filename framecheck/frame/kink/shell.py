@@ -108,14 +108,18 @@ def straight(corner: Corner) -> tuple[Leg, Felt]:
 
 
 def straight_leg(corner: Corner) -> tuple[Leg, Felt]:
-    """Return a kink's leg as if it were straight, about its own axes, and what it answers."""
+    """Return a kink's leg as if it were straight, and what it answers: its plate's turns about its own axes, and its stress where it
+    carries what a kink's unit moments are on its own axes: a moment out of the plane twists it too, torsion bends it.
+    """
     leg, level = straight(replace(corner, turn=0.0, tilt=0.0, plate=0.0, radius=0.0))
     c, s = cos(corner.tilt), sin(corner.tilt)
-    turned, loads = np.array([[c, -s], [s, c]]), np.eye(4)
+    turned, loads, carried = np.array([[c, -s], [s, c]]), np.eye(4), np.eye(4)
     loads[:2, :2] = [[c, -s], [s, c]]
+    half = corner.turn / 2
+    carried[1:3, 1:3] = [[cos(half), -sin(half)], [sin(half), cos(half)]]
     even = np.diag([level.even[0, 0], 0.0, 0.0])
     even[1:, 1:] = turned @ level.even[1:, 1:] @ turned.T
-    return leg, Felt(even, level.odd, level.pulled @ loads, level.bent @ loads)
+    return leg, Felt(even, level.odd, level.pulled @ loads @ carried, level.bent @ loads @ carried)
 
 
 def _largest(stress: Array) -> Array:

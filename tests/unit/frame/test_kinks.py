@@ -1,0 +1,178 @@
+"""Kinks in a frame: which there are, how they are made, and what is refused or left open."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+import numpy as np
+import pytest
+
+from framecheck.errors import InputError
+from framecheck.frame.kink.quad import Quads, stiffness, stresses
+from framecheck.frame.kinks import kinks_of
+from framecheck.output.json_text import as_json
+from framecheck.reading.case_file import read_case
+from framecheck.run import run
+from tests.cases.answers import ROOT
+from tests.cases.test_sections import LIBRARY
+from tests.memory import Memory
+
+MEMORY = Memory()
+CASE = """title: a kinked rail
+sections:
+  tube: {shape: SHAPE, material: S235}
+frame:
+  points:
+    a: {x: 0 mm, y: 0 mm, z: 0 mm}
+    k: {x: 500 mm, y: 0 mm, z: 0 mm}
+    t: {x: 800 mm, y: 20 mm, z: 120 mm}
+    b: {x: 1300 mm, y: 20 mm, z: 120 mm}
+  members:
+MEMBERS
+  supports: [{point: a, held: all}]
+load cases:
+  - push:
+      forces: [{point: b, force: {x: 50 N, y: 100 N, z: 300 N}, moment: {x: 40 Nm}}]
+"""
+BOX = "rectangular tube, height: 100 mm, width: 50 mm, wall: 3 mm"
+WHOLE = "    - {name: rail, points: [a, k, t, b], section: tubeMADE}"
+TURNED = "    - {name: rail, points: [b, t, k, a], section: tubeMADE}"
+IN_TWO = "    - {name: front, points: [a, k], section: tubeMADE}\n    - {name: rear, points: [b, t, k], section: tubeMADE}"
+
+
+def text(made: str = "", members: str = WHOLE, shape: str = BOX) -> str:
+    return CASE.replace("MEMBERS", members.replace("MADE", made)).replace("SHAPE", shape)
+
+
+def told(case: str) -> dict[str, Any]:
+    written: dict[str, Any] = json.loads(as_json(run(read_case(case, "rail.yaml", LIBRARY), MEMORY), "a caution"))
+    return written
+
+
+def moves(written: dict[str, Any], bound: str = "") -> np.ndarray:
+    each = next(each for each in written["load_cases"] if bound in each["bound"])
+    return np.array(each["points"]["b"]["displacement_m"] + each["points"]["b"]["rotation_rad"])
+
+
+def opened(written: dict[str, Any], what: str) -> list[str]:
+    return [why for each in written["verdict"]["open"] if each["what"] == what for why in each["why"]]
+
+
+MITRED = ", kinks: mitred"
+
+
+@pytest.mark.parametrize("members", [TURNED, IN_TWO], ids=["from its other end", "as two members"])
+def test_a_kinked_rail_however_it_is_written(members: str) -> None:
+    one, other = told(text(MITRED)), told(text(MITRED, members))
+    assert moves(other) == pytest.approx(moves(one), rel=1e-6, abs=1e-9)
+    found = [sorted(row["demand"] for row in each["checks"] if row["check"] == "kinks") for each in (one, other)]
+    assert len(found[0]) == 2
+    assert found[1] == pytest.approx(found[0], rel=1e-6)
+
+
+def test_what_is_not_said_is_solved_at_both_ends() -> None:
+    """From mitred without a plate to giving nothing; a plate and a bend lie between."""
+    unsaid = told(text())
+    soft, stiff = moves(unsaid, "softest"), moves(unsaid, "stiffest")
+    assert soft == pytest.approx(moves(told(text(MITRED))), rel=1e-9)
+    plated = moves(told(text(", kinks: mitred with an inner plate, kink plate: 3 mm")))
+    assert stiff[1] < plated[1] < soft[1]
+    assert any("mitred without a plate" in why for why in opened(unsaid, "values taken by default"))
+    assert not opened(unsaid, "kinks of members")
+    assert moves(told(text(", kinks: bent")), "softest") == pytest.approx(soft, rel=1e-9)
+
+
+def test_a_plate_of_unsaid_thickness_is_as_thick_as_the_wall() -> None:
+    plate = ", kinks: mitred with an inner plate"
+    unsaid = told(text(plate))
+    assert moves(unsaid) == pytest.approx(moves(told(text(f"{plate}, kink plate: 3 mm"))), rel=1e-12)
+    assert any("thinnest wall" in why for why in opened(unsaid, "values taken by default"))
+
+
+def test_another_shape_opens_its_range() -> None:
+    written = told(text(MITRED, shape="channel, height: 100 mm, flange: 50 mm, wall: 3 mm, inside radius: 3 mm"))
+    assert len([why for why in opened(written, "joints that no model covers") if "softer mitre" in why]) >= 1
+    assert len(opened(written, "kinks of members")) >= 1
+    assert np.abs(moves(written, "softest")).sum() > np.abs(moves(written, "stiffest")).sum()
+
+
+@pytest.mark.parametrize(
+    ("made", "says"),
+    [
+        (", kinks: mitred, bend radius: 200 mm", "bend radius"),
+        (", kinks: bent, kink plate: 3 mm", "kink plate"),
+        (", kinks: mitred with an inner plate, kink plate: 0.8 mm", "under 1 mm"),
+        (", kinks: bent, bend radius: 40 mm", "half its own depth"),
+        (", kinks: bent, bend radius: 3 m", "no room"),
+    ],
+)
+def test_sizes_that_do_not_fit_are_refused_by_line(made: str, says: str) -> None:
+    case = text(made)
+    with pytest.raises(InputError) as caught:
+        read_case(case, "rail.yaml", LIBRARY)
+    line = next(number for number, each in enumerate(case.splitlines(), 1) if "name: rail" in each)
+    assert all(fault.place == f"rail.yaml:{line}" for fault in caught.value.faults)
+    assert any(says in fault.fault for fault in caught.value.faults)
+
+
+def test_a_dropped_crossmember_is_straight() -> None:
+    """Its middle lies below the points at its ends, which it reaches by arms: the metal does not turn."""
+    case = read_case((ROOT / "cases" / "hill-truck.yaml").read_text(encoding="utf-8"), "truck.yaml", LIBRARY)
+    assert {kink.name for kink in kinks_of(case.frame)} == {"left rail", "right rail"}
+
+
+FATIGUE = """fatigue:
+  duty: {life: 1 km, events: [{name: swing, to: push, cycles per km: 1e6}]}
+  details: [{name: tab, member: rail, class: EN tab over 100 mm, from: 100 mm, to: 120 mm}]
+"""
+
+
+def test_welded_kinks_wear_unasked() -> None:
+    rows = {row["subject"]["part"]: row for row in told(text(MITRED) + FATIGUE)["checks"] if row["check"] == "fatigue"}
+    assert set(rows) == {"tab", "kink at k", "kink at t"}
+    assert "stress raised" in rows["kink at k"]["words"]
+    bent = told(text(", kinks: bent, bend radius: 150 mm") + FATIGUE)
+    assert {row["subject"]["part"] for row in bent["checks"] if row["check"] == "fatigue"} == {"tab"}
+    assert any("no fatigue detail covers it" in why for why in opened(bent, "fatigue"))
+
+
+def test_a_detail_near_a_kink_is_raised_less_than_one_at_it() -> None:
+    def damage(at: float) -> float:
+        detail = f"from: {at} mm, to: {at} mm"
+        rows = told(text(MITRED) + FATIGUE.replace("from: 100 mm, to: 120 mm", detail))["checks"]
+        return float(next(row["demand"] for row in rows if row["subject"]["part"] == "tab"))
+
+    found = [damage(at) for at in (300.0, 440.0, 480.0, 500.0)]
+    assert found == sorted(found)
+    assert found[3] > 2 * found[1]
+
+
+# the elements -------------------------------------------------------------------------------------------------------------
+
+PATCH = np.array([[0.0, 0.0], [0.24, 0.0], [0.0, 0.12], [0.24, 0.12], [0.04, 0.02], [0.18, 0.03], [0.08, 0.08], [0.16, 0.08]])
+CORNERS = np.array([[0, 1, 4, 5], [0, 4, 2, 6], [5, 1, 7, 3], [6, 7, 2, 3], [4, 5, 6, 7]])
+"""The patch of R. H. MacNeal and R. L. Harder (1985), A proposed standard set of problems to test finite element accuracy."""
+
+
+def test_patches_stretch_and_bend_evenly() -> None:
+    """A constant strain 1e-3 both ways: sigma 1333 of E 1e6 and nu 0.25, and outer fibres 0.667 at wall 0.001 (MacNeal and Harder)."""
+    x, y = PATCH.T
+    places = np.concatenate((PATCH, np.zeros((8, 1))), axis=1)
+    quads = Quads(places[CORNERS], np.full(5, 0.001), 1e6, 0.25)
+    strained = np.zeros((8, 6))
+    strained[:, 0], strained[:, 1] = 1e-3 * (x + y / 2), 1e-3 * (y + x / 2)
+    bent = np.zeros((8, 6))
+    bent[:, 2], bent[:, 3], bent[:, 4] = 1e-3 * (x**2 + x * y + y**2) / 2, 1e-3 * (y + x / 2), -1e-3 * (x + y / 2)
+    whole = np.zeros((48, 48))
+    freedoms = (6 * CORNERS[:, :, None] + np.arange(6)).reshape(5, 24)
+    for each, rows in zip(stiffness(quads), freedoms, strict=True):
+        whole[np.ix_(rows, rows)] += each
+    inner = np.arange(24, 48)
+    for moved, expected, part in ((strained, (1333.333, 1333.333, 400.0), 0), (bent, (0.666667, 0.666667, 0.2), 1)):
+        found = moved.ravel().copy()
+        found[inner] = np.linalg.solve(whole[np.ix_(inner, inner)], -whole[np.ix_(inner, np.arange(24))] @ found[:24])
+        assert found == pytest.approx(moved.ravel(), abs=1e-9)
+        felt = stresses(quads, found[freedoms][:, :, None])[part][:, :, 0]
+        local = np.abs(felt[:, 0] + felt[:, 1])
+        assert local == pytest.approx(sum(expected[:2]), rel=1e-5)
