@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from functools import cache
-from math import cos, sin
+from math import cos, pi, sin
 
 import numpy as np
 
@@ -149,6 +149,30 @@ def _as_beam(found: Felt, corner: Corner) -> Array:
 
 def corner_give(corner: Corner) -> CornerGive:
     """Return what a leg of a kink gives and feels beyond a straight one (docs/theory/kinks.md)."""
+    found = _corner_give(corner)
+    share = 1 - corner.turn / PLATE_FADES
+    if corner.plate == 0.0 or share <= 0.0:
+        return found
+    none = _corner_give(replace(corner, turn=0.0))
+    return replace(
+        found,
+        surface=tuple(_less(each, other, share) for each, other in zip(found.surface, none.surface, strict=True)),
+        through_wall=_less(found.through_wall, none.through_wall, share),
+    )
+
+
+PLATE_FADES = 10 * pi / 180
+"""A plate across a straight tube keeps its walls from thinning and so adds a little stress by itself. Up to this turn part of it is
+taken off, all at no turn, where there is no kink and no plate."""
+
+
+def _less(row: Row, other: Row, share: float) -> Row:
+    """Return a row less a share of another, never negative."""
+    return _row(np.maximum(np.array(row) - share * np.array(other), 0.0))
+
+
+def _corner_give(corner: Corner) -> CornerGive:
+    """Return what a leg of a kink gives and feels beyond a straight one without a plate."""
     leg = leg_of(corner)
     kinked, (level, plain) = felt(leg, axes(corner)[0]), straight_leg(corner)
     rest = -_as_beam(plain, corner)
