@@ -18,7 +18,8 @@ from framecheck.frame.runs import Leg, Run, lengths, runs_of
 from framecheck.frame.seats import drawn_axes
 from framecheck.frame.stand_in import MODEL_ERROR, OPEN_RAIL, as_rail
 from framecheck.model.arrays import Array
-from framecheck.model.frame import SAME_STATION, Frame, Kinks, Member, Section, sections_at
+from framecheck.model.ends import Finish
+from framecheck.model.frame import SAME_STATION, STANDING, Frame, Kinks, Member, Section, sections_at
 from framecheck.model.shapes import RectTube, RoundTube
 from framecheck.value_class import array_class
 
@@ -145,7 +146,9 @@ def _section_beside(frame: Frame, leg: Leg, at_second: bool) -> str:
 
 
 def _room(frame: Frame, run: Run, place: tuple[int, int]) -> float:
-    """Return how far along a leg's way the next clamp lies, held in all six ways, which keeps the outline in shape, m; inf: none."""
+    """Return how far along a leg's way the outline is next kept in shape, m: by a clamp, held in all six ways, or by a plate over the
+    run's end or the face that it stands on; inf: nowhere.
+    """
     clamped = {each.point for each in frame.supports if all(isinf(way) for way in each.stiffness)}
     legs, (point, leg) = lengths(frame, run.points), place
     onward = range(point, len(legs)) if leg == point else range(point - 1, -1, -1)
@@ -154,7 +157,14 @@ def _room(frame: Frame, run: Run, place: tuple[int, int]) -> float:
         away += legs[each]
         if run.points[each + 1 if leg == point else each] in clamped:
             return away
-    return inf
+    return away if _is_closed(run, leg == point) else inf
+
+
+def _is_closed(run: Run, at_last: bool) -> bool:
+    """Return whether a run's end is said to be closed: by a plate, or by the face it stands on."""
+    leg = run.legs[-1 if at_last else 0]
+    made = leg.member.end if at_last != leg.reversed else leg.member.start
+    return made.cap.finish is Finish.PLATE or made.make in STANDING
 
 
 def covered(kink: Kink, side: KinkSide) -> Covered:
@@ -232,7 +242,7 @@ def _give_of(corner: Corner, store: NumberStore | None) -> CornerGive:
         give = found.in_plane, found.out_of_plane, found.mixed, found.torsion
         return [*give, *chain.from_iterable(found.surface), *found.through_wall]
 
-    numbers = kept_numbers(("kink 3", corner), NUMBERS, store, compute)
+    numbers = kept_numbers(("kink 4", corner), NUMBERS, store, compute)
     rows: list[Row] = [(a, b, c, d) for a, b, c, d in zip(*[iter(numbers[4:])] * 4, strict=True)]
     return CornerGive(numbers[0], numbers[1], numbers[2], numbers[3], tuple(rows[:-1]), rows[-1])
 

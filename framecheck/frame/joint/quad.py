@@ -176,3 +176,16 @@ def stiffness(plates: Plates) -> Array:
     turned = (local.reshape(-1, 192, 3) @ flat.axes).reshape(-1, 24, 24).transpose(0, 2, 1)
     product: Array = (turned.reshape(-1, 192, 3) @ flat.axes).reshape(-1, 24, 24)
     return product
+
+
+def stresses(plates: Plates, moves: Array) -> tuple[Array, Array]:
+    """Return the stress (n, 3, k) at the elements' middles, xx, yy, xy in their own axes, Pa: through the wall, and at its surface
+    besides; moves (n, 24, k): of the corners, global axes.
+    """
+    flat, count = flattened(plates.corners), len(plates.wall)
+    middle = _slopes(flat.places, 0.0, 0.0)
+    own = (flat.axes[:, None] @ moves.reshape(count, 8, 3, -1)).reshape(count, 24, -1)
+    elastic = _elasticity(plates.nu) * (plates.e / (1 - plates.nu**2))[:, None, None]
+    pulled: Array = elastic @ _strains(middle, 2, 0, 1, 1.0) @ own[:, IN_PLANE]
+    bent: Array = elastic @ _strains(middle, 3, 2, 1, -1.0) @ own[:, ACROSS] * (plates.wall / 2)[:, None, None]
+    return pulled, bent

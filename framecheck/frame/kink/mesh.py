@@ -12,8 +12,8 @@ from typing import NamedTuple
 import numpy as np
 
 from framecheck.frame.joint.panels import graded
+from framecheck.frame.joint.quad import Plates
 from framecheck.frame.kink.data import Corner
-from framecheck.frame.kink.quad import Quads
 from framecheck.model.arrays import Array, IntArray
 
 HALF_WALL = 5  # elements over half a wall of a box; the one at the corner is about CORNER walls wide
@@ -29,14 +29,14 @@ REACH = 1.5  # leg kept, in sizes times sqrt(size / wall): from there on out-of-
 class Leg(NamedTuple):
     """places (n, 3), m; ring: (rows + 1, around) node numbers; corners, wall: of all elements, the leg's before the plate's.
 
-    quads: the leg's elements, row by row, each (rows, around); share: (n_element,) of each that counts: half of what lies in the
+    plates: the leg's elements, row by row, each (rows, around); share: (n_element,) of each that counts: half of what lies in the
     middle plane. along (rows,): how far each row's middle lies from the mitre, m.
     """
 
     places: Array
     ring: IntArray
     corners: IntArray
-    quads: tuple[Quads, ...]
+    plates: tuple[Plates, ...]
     share: Array
     along: Array
 
@@ -113,6 +113,11 @@ def _bent(corner: Corner, points: Array) -> tuple[Array, Array]:
     return places, (lines[1:] + lines[:-1]) / 2
 
 
+def _plates(corner: Corner, corners: Array, wall: float) -> Plates:
+    """Return elements with their corners (n, 4, 3) at these places, of one wall."""
+    return Plates(corners, *(np.full(len(corners), each) for each in (wall, corner.e, corner.nu)))
+
+
 def leg_of(corner: Corner) -> Leg:
     """Return the mesh of a leg."""
     points = outline(corner)
@@ -121,8 +126,7 @@ def leg_of(corner: Corner) -> Leg:
     beside = np.roll(ring, -1, axis=1)
     corners = np.stack((ring[:-1], ring[1:], beside[:-1], beside[1:]), axis=-1).reshape(-1, 4)
     places = rows.reshape(-1, 3)
-    quads = Quads(places[corners], np.full(len(corners), corner.wall), corner.e, corner.nu)
-    leg = Leg(places, ring, corners, (quads,), np.ones(len(corners)), along)
+    leg = Leg(places, ring, corners, (_plates(corner, places[corners], corner.wall),), np.ones(len(corners)), along)
     return leg if corner.plate == 0.0 else _with_plate(corner, leg)
 
 
@@ -148,10 +152,10 @@ def _with_plate(corner: Corner, leg: Leg) -> Leg:
     numbers = _plate_numbers((len(wide), len(high)), len(leg.places))
     corners = np.stack((numbers[:-1, :-1], numbers[1:, :-1], numbers[:-1, 1:], numbers[1:, 1:]), axis=-1).reshape(-1, 4)
     places = np.concatenate((leg.places, inner))
-    plate = Quads(places[corners], np.full(len(corners), corner.plate), corner.e, corner.nu)
+    plate = _plates(corner, places[corners], corner.plate)
     return leg._replace(
         places=places,
         corners=np.concatenate((leg.corners, corners)),
-        quads=(*leg.quads, plate),
+        plates=(*leg.plates, plate),
         share=np.concatenate((leg.share, np.full(len(corners), 0.5))),
     )

@@ -12,10 +12,10 @@ from math import cos, pi, sin
 import numpy as np
 
 from framecheck.frame.joint.mirrors import SAME
+from framecheck.frame.joint.quad import stiffness, stresses
 from framecheck.frame.joint.shell import HOLD, System, assembled, held_by_mirror, resisted
 from framecheck.frame.kink.data import DISTANCES, WALLS, Corner, CornerGive, Row
 from framecheck.frame.kink.mesh import Leg, axes, leg_of, size
-from framecheck.frame.kink.quad import stiffness, stresses
 from framecheck.model.arrays import Array, BoolArray, IntArray
 from framecheck.value_class import array_class
 
@@ -40,8 +40,8 @@ class Felt:
 
 def _system(leg: Leg) -> tuple[System, IntArray]:
     """Return the assembled leg and each node's number in it."""
-    elements = np.concatenate([stiffness(each) for each in leg.quads]) * leg.share[:, None, None]
-    model = assembled(leg.places, leg.corners, elements, folded(leg) if len(leg.quads) == 1 else None)
+    elements = np.concatenate([stiffness(each) for each in leg.plates]) * leg.share[:, None, None]
+    model = assembled(leg.places, leg.corners, elements, folded(leg) if len(leg.plates) == 1 else None)
     return model, model.number
 
 
@@ -97,7 +97,7 @@ def felt(leg: Leg, way: Array) -> Felt:
     of_leg = number[leg.corners[: leg.ring[1:].size]]
     at_corners = moves.reshape(-1, 6, 4)[of_leg].reshape(len(of_leg), 24, 4)
     by_row = (len(leg.along), -1, 3, 4)
-    return Felt(even, odd, *(each.reshape(by_row) for each in stresses(leg.quads[0], at_corners)))
+    return Felt(even, odd, *(each.reshape(by_row) for each in stresses(leg.plates[0], at_corners)))
 
 
 @cache

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from framecheck.errors import InputError
-from framecheck.frame.kink.quad import Quads, stiffness, stresses
+from framecheck.frame.joint.quad import Plates, stiffness, stresses
 from framecheck.frame.kinks import kinks_of
 from framecheck.output.json_text import as_json
 from framecheck.reading.case_file import read_case
@@ -159,20 +159,20 @@ def test_patches_stretch_and_bend_evenly() -> None:
     """A constant strain 1e-3 both ways: sigma 1333 of E 1e6 and nu 0.25, and outer fibres 0.667 at wall 0.001 (MacNeal and Harder)."""
     x, y = PATCH.T
     places = np.concatenate((PATCH, np.zeros((8, 1))), axis=1)
-    quads = Quads(places[CORNERS], np.full(5, 0.001), 1e6, 0.25)
+    plates = Plates(places[CORNERS], *(np.full(5, each) for each in (0.001, 1e6, 0.25)))
     strained = np.zeros((8, 6))
     strained[:, 0], strained[:, 1] = 1e-3 * (x + y / 2), 1e-3 * (y + x / 2)
     bent = np.zeros((8, 6))
     bent[:, 2], bent[:, 3], bent[:, 4] = 1e-3 * (x**2 + x * y + y**2) / 2, 1e-3 * (y + x / 2), -1e-3 * (x + y / 2)
     whole = np.zeros((48, 48))
     freedoms = (6 * CORNERS[:, :, None] + np.arange(6)).reshape(5, 24)
-    for each, rows in zip(stiffness(quads), freedoms, strict=True):
+    for each, rows in zip(stiffness(plates), freedoms, strict=True):
         whole[np.ix_(rows, rows)] += each
     inner = np.arange(24, 48)
     for moved, expected, part in ((strained, (1333.333, 1333.333, 400.0), 0), (bent, (0.666667, 0.666667, 0.2), 1)):
         found = moved.ravel().copy()
         found[inner] = np.linalg.solve(whole[np.ix_(inner, inner)], -whole[np.ix_(inner, np.arange(24))] @ found[:24])
         assert found == pytest.approx(moved.ravel(), abs=1e-9)
-        felt = stresses(quads, found[freedoms][:, :, None])[part][:, :, 0]
+        felt = stresses(plates, found[freedoms][:, :, None])[part][:, :, 0]
         local = np.abs(felt[:, 0] + felt[:, 1])
         assert local == pytest.approx(sum(expected[:2]), rel=1e-5)
