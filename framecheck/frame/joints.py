@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
+from functools import lru_cache
 from math import inf
 
 import numpy as np
@@ -12,12 +13,13 @@ from framecheck.frame.geometry import member_axes
 from framecheck.frame.joint.data import JointStiffness
 from framecheck.frame.joint.data import Make as JointMake
 from framecheck.frame.kept import NumberStore, joint_springs
+from framecheck.frame.laid_seats import laid_seat
 from framecheck.frame.results import Joints
 from framecheck.frame.runs import Run
 from framecheck.frame.seats import Seat, ends_at, rails_at, seat, seat_on_ends
 from framecheck.frame.stand_in import Unmodelled
 from framecheck.model.arrays import Array
-from framecheck.model.frame import STANDING, Frame, Make, Member, MemberEnd
+from framecheck.model.frame import LAID, STANDING, Frame, Make, Member, MemberEnd
 from framecheck.model.loads import ZERO
 from framecheck.value_class import array_class, value_class
 
@@ -47,8 +49,29 @@ def is_plain(end: MemberEnd) -> bool:
     return end.make in (Make.UNSAID, Make.RIGID, Make.FLANGES) and end.arm == ZERO
 
 
-def seats_of(frame: Frame) -> dict[tuple[int, int], Seat]:
+class _Itself:
+    """A frame that is equal to itself alone: what is found of it is found once."""
+
+    __slots__ = ("frame",)
+
+    def __init__(self, frame: Frame) -> None:
+        self.frame = frame
+
+    def __hash__(self) -> int:
+        return id(self.frame)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Itself) and other.frame is self.frame
+
+
+def seats_of(frame: Frame) -> Mapping[tuple[int, int], Seat]:
     """Return where members' ends (member, 0 start or 1 end) sit on other members, for ends that would sit there."""
+    return _seats(_Itself(frame))
+
+
+@lru_cache(maxsize=4)
+def _seats(of: _Itself) -> Mapping[tuple[int, int], Seat]:
+    frame = of.frame
     rails = rails_at(frame) if frame.sections else {}
     corners = ends_at(frame) if frame.sections and any(_stands(end) for end in _ends(frame)) else {}
     seats: dict[tuple[int, int], Seat] = {}
@@ -64,6 +87,8 @@ def _seat_at(frame: Frame, at: tuple[int, int], rail: Place | None, corner: list
     """Return where one end (member, 0 start or 1 end) sits: on the rail that passes, else, made to stand on a face, on other ends."""
     member, end = frame.members[at[0]], at[1]
     made = _end(member, end)
+    if rail is not None and made.make in LAID:
+        return None if at[0] in rail[0].numbers else laid_seat(frame, rail, member, end == 0)
     if rail is not None:
         on_rail = at[0] not in rail[0].numbers and made.make in SEATED
         return seat(frame, rail, member, end == 0) if on_rail else None
@@ -137,7 +162,7 @@ def _seated(
     number: int, end: int, made: MemberEnd, where: Seat, joints: Joints | None, store: NumberStore | None
 ) -> Hang:
     """Return the end on a rail's face. A user's own arm goes before the one to the face."""
-    arm = where.arm if made.arm == ZERO else np.array(made.arm)
+    arm = where.arm if made.arm == ZERO or made.make in LAID else np.array(made.arm)
     model = _model(made.make, where, joints)
     if model is None:
         return Hang(number, end, arm, where.axes, RIGID)
@@ -146,7 +171,13 @@ def _seated(
     return Hang(number, end, arm, where.axes, tuple(where.share * each for each in springs))
 
 
-MODELS = {Make.THROUGH: JointMake.THROUGH, Make.THROUGH_ONE: JointMake.THROUGH_ONE, Make.WEB_AND_FLANGES: JointMake.FLANGES}
+MODELS = {
+    Make.ON_TOP: JointMake.LAID,
+    Make.UNDERNEATH: JointMake.LAID,
+    Make.THROUGH: JointMake.THROUGH,
+    Make.THROUGH_ONE: JointMake.THROUGH_ONE,
+    Make.WEB_AND_FLANGES: JointMake.FLANGES,
+}
 
 
 def _model(make: Make, where: Seat, joints: Joints | None) -> JointMake | None:

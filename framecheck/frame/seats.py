@@ -96,17 +96,17 @@ def drawn_axes(along: Array, member: Member) -> tuple[Array, Array]:
     return own[0], own[1]
 
 
-def _between(frame: Frame, first: str, second: str) -> Array:
+def way_between(frame: Frame, first: str, second: str) -> Array:
     """Return the unit direction (3,) from one point to another."""
     span = np.array(frame.points[second]) - np.array(frame.points[first])
     way: Array = span / np.linalg.norm(span)
     return way
 
 
-def _along(frame: Frame, run: Run, number: int) -> Array:
+def way_of_run(frame: Frame, run: Run, number: int) -> Array:
     """Return the unit direction (3,) of a run at one of its points: at a kink midway between both legs."""
     first, last = max(number - 1, 0), min(number + 1, len(run.legs))
-    ways = [_between(frame, *run.points[leg : leg + 2]) for leg in range(first, last)]
+    ways = [way_between(frame, *run.points[leg : leg + 2]) for leg in range(first, last)]
     mean = np.sum(ways, axis=0)
     way: Array = mean / np.linalg.norm(mean)
     return way
@@ -122,7 +122,7 @@ class Face:
     outline: Outline
 
 
-def _face(outline: Outline, own: tuple[Array, Array], along: Array, toward: Array) -> Face | None:
+def face_met(outline: Outline, own: tuple[Array, Array], along: Array, toward: Array) -> Face | None:
     """Return the wall that a branch meets: of those square to it that lie across its axis the nearest; None where there is none.
 
     An open section is met on the same wall from outside and, between its flanges, from inside.
@@ -158,10 +158,10 @@ def seat(frame: Frame, rail: tuple[Run, int], branch: Member, at_start: bool) ->
     run, number = rail
     beside = [leg for leg in (number - 1, number) if 0 <= leg < len(run.legs)]
     found = [_seat_on(frame, run, (leg, number), branch, at_start) for leg in beside]
-    return min(found, key=lambda each: (each.unmodelled is None, *_size(each.chord)))
+    return min(found, key=lambda each: (each.unmodelled is None, *softness(each.chord)))
 
 
-def _size(chord: Chord) -> tuple[float, float, float]:
+def softness(chord: Chord) -> tuple[float, float, float]:
     """Return what orders rails, softest first."""
     width, depth = chord.outline.sizes
     return chord.wall, depth, width
@@ -181,24 +181,24 @@ def seat_on_ends(frame: Frame, ends: list[tuple[Run, int]], branch: Member, at_s
 def _softest(where: Seat) -> tuple[float, ...]:
     """Return what orders seats on members' ends, softest first; between equal members by the way they run, not by their order."""
     way = np.round(np.abs(where.axes[0]), 6)
-    return *_size(where.chord), *way.tolist()
+    return *softness(where.chord), *way.tolist()
 
 
 def _seat_on(frame: Frame, run: Run, place: tuple[int, int], branch: Member, at_start: bool) -> Seat:
     """Return where a branch's end sits on one leg of a rail at a point; place: leg and point by number."""
     leg, number = run.legs[place[0]], place[1]
-    toward = _between(frame, *branch.points[:2]) if at_start else _between(frame, *branch.points[:-3:-1])
-    on = _section_beside(frame, leg, at_first=(place[0] == number) != leg.reversed)
+    toward = way_between(frame, *branch.points[:2]) if at_start else way_between(frame, *branch.points[:-3:-1])
+    on = section_beside(frame, leg, at_first=(place[0] == number) != leg.reversed)
     of = frame.sections[branch.stretches[0 if at_start else -1].section]
-    along = _along(frame, run, number)
+    along = way_of_run(frame, run, number)
     own = drawn_axes(-along if leg.reversed else along, leg.member)
     known = outline_of(on.shape)
-    face = None if known is None else _face(known, own, along, toward)
-    why = _unmodelled(known is not None and has_model(of.shape), face is not None)
-    face = face or _stand_in_face(as_rail(on.shape), own, toward)
+    face = None if known is None else face_met(known, own, along, toward)
+    why = why_unmodelled(known is not None and has_model(of.shape), face is not None)
+    face = face or stand_in_face(as_rail(on.shape), own, toward)
     axes = np.stack([along, face.way, cross(along, face.way)])
     arm = toward * face.distance / float(toward @ face.way) if face.distance else np.zeros(3)
-    chord, foot = _chord(on, face.outline), _branch(of, (branch, at_start), toward, axes)
+    chord, foot = chord_of(on, face.outline), branch_of(of, (branch, at_start), toward, axes)
     if why is None and not _meshes(chord, foot):
         why = Unmodelled.SHAPES
     bare = not has_room(foot.outline, foot.gussets)
@@ -208,7 +208,7 @@ def _seat_on(frame: Frame, run: Run, place: tuple[int, int], branch: Member, at_
     return Seat(arm, axes, replace(chord, ends=ends.soft), foot, ends, why, share, on.name, of.name, bare)
 
 
-def _unmodelled(known_shapes: bool, on_face: bool) -> Unmodelled | None:
+def why_unmodelled(known_shapes: bool, on_face: bool) -> Unmodelled | None:
     """Return why no model covers an end."""
     if known_shapes and on_face:
         return None
@@ -223,12 +223,12 @@ def _meshes(chord: Chord, branch: Branch) -> bool:
     return all(abs(z) < SAME for z in inner) and (not inner or (abs(low + high) < SAME and abs(start + end) < SAME))
 
 
-def _chord(section: Section, outline: Outline) -> Chord:
+def chord_of(section: Section, outline: Outline) -> Chord:
     """Return the rail as the joint sees it."""
     return Chord(outline, section.material.youngs_modulus, section.material.poissons_ratio)
 
 
-def _branch(section: Section, end: tuple[Member, bool], toward: Array, axes: Array) -> Branch:
+def branch_of(section: Section, end: tuple[Member, bool], toward: Array, axes: Array) -> Branch:
     """Return the crossmember's end as the joint sees it: its own axes by quarter turns against the rail's."""
     member, at_start = end
     way = toward if at_start else -toward
@@ -256,7 +256,7 @@ def _sign(cosine: float) -> int:
     return 1 if cosine >= 0.0 else -1
 
 
-def _stand_in_face(rail: Size, own: tuple[Array, Array], toward: Array) -> Face:
+def stand_in_face(rail: Size, own: tuple[Array, Array], toward: Array) -> Face:
     """Return the face of a stand-in that looks most toward the branch, without an arm: from the rail's axis."""
     left, up = (float(each @ toward) for each in own)
     upright = abs(left) >= abs(up)
@@ -268,7 +268,7 @@ def _stand_in_face(rail: Size, own: tuple[Array, Array], toward: Array) -> Face:
     return Face(axis if lean >= 0.0 else -axis, 0.0, made(across, depth - wall, wall))
 
 
-def _section_beside(frame: Frame, leg: Leg, at_first: bool) -> Section:
+def section_beside(frame: Frame, leg: Leg, at_first: bool) -> Section:
     """Return the section of a leg beside its first or its second point, as its member is drawn."""
     stations = point_stations(frame, leg.member)
     start, end = stations[leg.number], stations[leg.number + 1]

@@ -67,12 +67,16 @@ class Make(Enum):
     THROUGH = "through both faces"
     THROUGH_ONE = "through one face"
     WEB_AND_FLANGES = "on the web and both flanges"
+    ON_TOP = "laid on top"
+    UNDERNEATH = "slung underneath"
     GUSSETED = "gusseted"
     FLANGES = "flange to flange"
     PINNED = "pinned"
     GIVEN = "given"
 
 
+LAID = (Make.ON_TOP, Make.UNDERNEATH)
+"""Makes of an end that lies across the rail's top or bottom wall."""
 STANDING = (Make.BUTT, Make.THROUGH, Make.THROUGH_ONE, Make.WEB_AND_FLANGES, Make.GUSSETED)
 """Makes of an end that stands on another member's face."""
 

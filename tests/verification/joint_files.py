@@ -62,7 +62,7 @@ def end_of(row: Row) -> str:
     if "web and flanges" in name:
         make = "on the web and both flanges"
     if "laid on" in name:
-        make = "laid on the wall"
+        make = "laid on top"
     sides = next((f", welded sides: [{each}]" for words, each in SIDES.items() if words in name), "")
     gussets = ""
     if "gusset" in name:
@@ -88,7 +88,7 @@ def case_text(row: Row) -> str:
     held = "" if end else "    - {point: b, held: all}\n"
     lies = f", open side: {'left' if inside else 'right'}" if channel else ""
     fixed = ", start: {warping: fixed}, end: {warping: fixed}" if channel else ""
-    z = f", z: {mm(level + wall / 2 + tall / 2)}" if level else ""
+    raised = f", arm: {{z: {mm(level + wall / 2 + tall / 2)}}}" if level else ""
     return f"""title: T joint
 {STEEL_BLOCK}
 sections:
@@ -99,10 +99,10 @@ frame:
     a: {{x: -300 mm}}
     m: {{x: 0 mm}}
     b: {{x: {mm(right)}}}
-    tip: {{x: 0 mm, y: {mm(tip)}{z}}}
+    tip: {{x: 0 mm, y: {mm(tip)}}}
   members:
     - {{name: rail, points: [a, m, b], section: rail{lies}{fixed}{cap}}}
-    - {{name: cross, points: [m, tip], section: cross, start: {end_of(row)}, end: {{warping: fixed}}}}
+    - {{name: cross, points: [m, tip], section: cross, start: {end_of(row)}, end: {{warping: fixed{raised}}}}}
   supports:
     - {{point: a, held: all}}
 {held}load cases:

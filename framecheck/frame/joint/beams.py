@@ -63,7 +63,7 @@ def section_of(outline: Outline) -> Section:
     )
 
 
-def moved(x: float, y: float, z: float) -> Array:
+def transport(x: float, y: float, z: float) -> Array:
     """Return the matrix (6, 6) that takes a load at the origin to the same load at (x, y, z): its moment less r x force."""
     matrix = np.eye(6)
     matrix[3:, :3] = [[0.0, z, -y], [-z, 0.0, x], [y, -x, 0.0]]
@@ -80,10 +80,10 @@ def _compliance(of: Section, e: float, g: float, along: int) -> Array:
     return found
 
 
-def _bent_over(compliance: Array, start: Array, end: Array) -> Array:
+def bent_over(compliance: Array, start: Array, end: Array) -> Array:
     """Return the flexibility (6, 6) at the origin of a cantilever whose axis runs from start to end (3,); exact two-point integral."""
     points = [start + (end - start) * (0.5 + side / sqrt(12)) for side in (-1, 1)]
-    one, other = (moved(*point.tolist()) for point in points)
+    one, other = (transport(*point.tolist()) for point in points)
     found: Array = float(np.linalg.norm(end - start)) / 2 * (one.T @ compliance @ one + other.T @ compliance @ other)
     return found
 
@@ -119,7 +119,7 @@ def rail_flexibility(chord: Chord, branch: Branch) -> Array:
     for sign, end in zip((-1, 1), chord.ends, strict=True):
         length = kept_length(chord, branch, sign)
         if end.finish is Finish.HELD:
-            side = _bent_over(compliance, np.zeros(3), np.array([sign * length, 0.0, 0.0]))
+            side = bent_over(compliance, np.zeros(3), np.array([sign * length, 0.0, 0.0]))
             stiff += np.linalg.inv(side[np.ix_(untwisted, untwisted)])
             twist += _twist_stiffness(of, e, g, length, sign)
         else:
@@ -127,7 +127,7 @@ def rail_flexibility(chord: Chord, branch: Branch) -> Array:
     bent, turned = np.zeros((6, 6)), np.zeros((6, 6))
     bent[np.ix_(untwisted, untwisted)] = np.linalg.inv(stiff)
     turned[3, 3] = 1 / (twist[0, 0] - (twist[0, 1] ** 2 / twist[1, 1] if twist[1, 1] else 0.0))
-    at_centroid, at_shear_centre = (moved(0.0, *each.tolist()) for each in (of.centroid, of.shear_centre))
+    at_centroid, at_shear_centre = (transport(0.0, *each.tolist()) for each in (of.centroid, of.shear_centre))
     total: Array = at_centroid.T @ bent @ at_centroid + at_shear_centre.T @ turned @ at_shear_centre
     return total
 
@@ -142,7 +142,7 @@ def branch_flexibility(chord: Chord, branch: Branch, make: Make) -> Array:
     if branch.outline.closed:
         compliance[4, 4] = 1 / (g * of.j)
     x, z = of.centroid.tolist()
-    return _bent_over(compliance, np.array([x, 0.0, z]), np.array([x, length, z]))
+    return bent_over(compliance, np.array([x, 0.0, z]), np.array([x, length, z]))
 
 
 def branch_compliance(chord: Chord, branch: Branch, make: Make) -> Array:

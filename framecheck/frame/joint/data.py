@@ -23,6 +23,7 @@ class Make(Enum):
     THROUGH = "through both faces"
     THROUGH_ONE = "through one face"
     FLANGES = "on the web and both flanges"
+    LAID = "laid across the wall"
 
 
 @value_class
@@ -144,6 +145,14 @@ class Branch:
     nu: float = 0.3
     round: float = 0.0
     gussets: tuple[Gussets, ...] = ()
+
+
+def level_of(chord: Chord, branch: Branch) -> float:
+    """Return how far the branch's outline's zero lies from the face's middle plane, m: what lies flat next to the face touches it."""
+    low = branch.outline.span(1)[0]
+    corners = branch.outline.corners
+    flat = [each.wall for each in branch.outline.strips if corners[each.first][1] == corners[each.second][1] == low]
+    return (chord.wall + min(flat, default=0.0)) / 2 - low
 
 
 @value_class

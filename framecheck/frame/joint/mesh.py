@@ -23,12 +23,13 @@ from framecheck.value_class import array_class
 
 
 class Cutout(NamedTuple):
-    """The meshed joint. held, tip (n,): nodes at the rail's held ends and at the branch's cut."""
+    """The meshed joint. held, tip (n,): nodes at the rail's held ends and at the branch's cut, which turns about point (3,)."""
 
     mesh: Mesh
     mirrors: Mirrors
     held: BoolArray
     tip: BoolArray
+    point: Array
 
 
 @array_class
@@ -73,18 +74,18 @@ class Build:
         """Let nodes move rigidly with others."""
         self.carried.append(np.stack((nodes.ravel(), by.ravel()), axis=1))
 
-    def cutout(self, mirrors: Mirrors, held: IntArray, tip: IntArray) -> Cutout:
-        """Return what was taken in, less nodes that nothing touches; held, tip: numbers of nodes."""
+    def cutout(self, mirrors: Mirrors, held: IntArray, tip: IntArray, point: Array) -> Cutout:
+        """Return what was taken in, less nodes that nothing touches; held, tip: numbers of nodes; point: see `Cutout`."""
         places, corners = np.concatenate(self.nodes), np.concatenate(self.corners)
         carried = np.concatenate((np.zeros((0, 2), dtype=np.int64), *self.carried))
         used, number = np.unique(np.concatenate((corners.ravel(), carried.ravel())), return_inverse=True)
         corners, carried = number[: corners.size].reshape(-1, 4), number[corners.size :].reshape(-1, 2)
         nodes = places[used]
         mesh = Mesh(nodes, corners, Plates(nodes[corners], *np.concatenate(self.made).T), carried)
-        return Cutout(mesh, mirrors, np.isin(used, held), np.isin(used, tip))
+        return Cutout(mesh, mirrors, np.isin(used, held), np.isin(used, tip), point)
 
 
-def _swept(rows: IntArray, segments: IntArray) -> IntArray:
+def swept(rows: IntArray, segments: IntArray) -> IntArray:
     """Return the elements (m, 4) between neighbouring rows of nodes (r, columns), segment by segment."""
     a, b = segments.T
     corners: IntArray = np.stack((rows[:-1][:, a], rows[1:][:, a], rows[:-1][:, b], rows[1:][:, b]), axis=-1)
@@ -141,7 +142,7 @@ def _ground(build: Build, chord: Chord, branch: Branch, mirrors: Mirrors, extent
 
 def _rail_elements(build: Build, chord: Chord, branch: Branch, ground: Ground, make: Make) -> None:
     """Take in the rail's walls; where the branch passes one face and no more, without what lies within it."""
-    corners = _swept(ground.nodes, ground.section.segments)
+    corners = swept(ground.nodes, ground.section.segments)
     walls = np.tile(ground.section.walls, len(ground.x.at) - 1)
     if make is Make.THROUGH_ONE:
         numbers = (slice(each.numbers[0], each.numbers[-1] + 1) for each in (ground.x, ground.z))
@@ -159,7 +160,7 @@ def _stand(build: Build, branch: Branch, extent: Extent, ground: Ground, flange:
     loose = ~foot.welded
     root[loose] = build.add_nodes(_places(foot, ground.x, ground.z, y[:1])[0, loose])
     rows = np.concatenate((root[None], build.add_nodes(_places(foot, ground.x, ground.z, y[1:]))))
-    build.add(_swept(rows, foot.segments), np.tile(foot.walls, len(rows) - 1), branch)
+    build.add(swept(rows, foot.segments), np.tile(foot.walls, len(rows) - 1), branch)
     return foot, rows
 
 
@@ -174,7 +175,7 @@ def _pass_through(build: Build, branch: Branch, foot: Foot, ground: Ground) -> N
         along = foot.lines[:, 1] == edge
         if len(walls) == len(y) and along.any():
             rows[:, along] = ground.nodes[foot.lines[along, 0]][:, walls].T
-    build.add(_swept(rows, foot.segments), np.tile(foot.walls, len(rows) - 1), branch)
+    build.add(swept(rows, foot.segments), np.tile(foot.walls, len(rows) - 1), branch)
 
 
 def _add_gussets(build: Build, branch: Branch, foot: Foot, rows: IntArray, ground: Ground) -> None:
@@ -243,10 +244,16 @@ def cutout(chord: Chord, branch: Branch, make: Make) -> Cutout:
     if make is Make.FLANGES:
         _weld_flanges(build, foot, rows, ground)
     _add_gussets(build, branch, foot, rows, ground)
-    held_rows = []
+    held = finish_ends(build, chord, ground, mirrors)
+    return build.cutout(mirrors, held, rows[-1], np.array([0.0, -extent.branch, 0.0]))
+
+
+def finish_ends(build: Build, chord: Chord, ground: Ground, mirrors: Mirrors) -> IntArray:
+    """Mesh the plates that close the rail's ends; return the nodes of those that are held."""
+    held = []
     for row, end in ((0, chord.ends[0]), (-1, chord.ends[1])) if not mirrors.x else ((-1, chord.ends[1]),):
         if end.finish is Finish.PLATE:
             _close_end(build, chord, ground, row, end.plate)
         if end.finish is Finish.HELD:
-            held_rows.append(row)
-    return build.cutout(mirrors, ground.nodes[held_rows], rows[-1])
+            held.append(row)
+    return ground.nodes[held].ravel()

@@ -126,9 +126,10 @@ def _held(model: System, cut: Cutout, motion: Motion) -> BoolArray:
 def _tip_modes(model: System, cut: Cutout) -> Array:
     """Return the freedoms (6 n, 6) that move with the tip plate's six; zero away from the plate."""
     tip = model.number[cut.tip]
-    x, z = model.nodes[tip, 0], model.nodes[tip, 2]
+    x, y, z = (model.nodes[tip] - cut.point).T
     moves = np.tile(np.eye(6), (len(x), 1, 1))
     moves[:, 0, 4], moves[:, 1, 3], moves[:, 1, 5], moves[:, 2, 4] = z, -z, x, -x
+    moves[:, 0, 5], moves[:, 2, 3] = -y, y
     modes = np.zeros((len(model.nodes), 6, 6))
     modes[tip] = moves
     return modes.reshape(-1, 6)

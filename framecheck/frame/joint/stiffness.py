@@ -9,7 +9,7 @@ from math import inf, pi
 
 import numpy as np
 
-from framecheck.frame.joint.beams import branch_compliance, branch_flexibility, moved, rail_flexibility
+from framecheck.frame.joint.beams import branch_compliance, branch_flexibility, rail_flexibility, transport
 from framecheck.frame.joint.data import (
     RUNNING_ON,
     Branch,
@@ -23,6 +23,7 @@ from framecheck.frame.joint.data import (
     full_reach,
     tube_outline,
 )
+from framecheck.frame.joint.laid import laid_flexibility, laid_least
 from framecheck.frame.joint.lines import branch_length, lines_under
 from framecheck.frame.joint.mesh import cutout
 from framecheck.frame.joint.mirrors import SAME
@@ -39,7 +40,7 @@ LONG = 0.8992159230248872
 def flexibility_of_cutout(chord: Chord, branch: Branch, make: Make) -> Array:
     """Return a joint's own flexibility (6, 6) at the middle of the rail's face: the cut-out's less the beams'."""
     rest = tip_flexibility(cutout(chord, branch, make)) - branch_flexibility(chord, branch, make)
-    to_tip = moved(0.0, -branch_length(chord, branch, make), 0.0)
+    to_tip = transport(0.0, -branch_length(chord, branch, make), 0.0)
     at_face: Array = to_tip.T @ rest @ to_tip - rail_flexibility(chord, branch)
     return at_face
 
@@ -128,6 +129,9 @@ def local_flexibility(chord: Chord, branch: Branch, make: Make) -> Array:
 
     Rows and columns: displacements along x (rail), y (branch), z (up), then turns about them; SI.
     """
+    if make is Make.LAID:
+        over: Array = np.sum([share * laid_flexibility(rail, branch) for share, rail in settled(chord)], axis=0)
+        return over
     parts = [
         share * part * level * flexibility_of_cutout(rail, leveled, make)
         for share, rail in settled(chord)
@@ -146,7 +150,8 @@ def least_flexibility(chord: Chord, branch: Branch, make: Make) -> Array:
     first, second = (each if each.finish is Finish.HELD else RUNNING_ON for each in chord.ends)
     running = replace(chord, ends=(first, second))
     rail = np.diag(rail_flexibility(running, branch))
-    least: Array = FIRM * (branch_compliance(chord, branch, make) + rail)
+    own = laid_least(chord, branch) if make is Make.LAID else branch_compliance(chord, branch, make)
+    least: Array = FIRM * (own + rail)
     return least
 
 
@@ -163,7 +168,7 @@ def joint_stiffness(chord: Chord, branch: Branch, make: Make) -> JointStiffness:
         turns = about_rail.bending_vertical, upright.bending_sideways
         return JointStiffness(*turns, *map(min, _rest(about_rail), _rest(upright)))
     found = np.maximum(np.diag(local_flexibility(chord, branch, make)), least_flexibility(chord, branch, make))
-    along, pull, lift, roll, twist, yaw = (1 / found).tolist()
+    along, pull, lift, roll, twist, yaw = (1 / found[[0, 2, 1, 3, 5, 4]] if make is Make.LAID else 1 / found).tolist()
     if not branch.outline.closed:
         along = lift = twist = inf
     return JointStiffness(roll, yaw, twist, pull, lift, along)

@@ -22,7 +22,11 @@ MADE = {
     Make.RIGID: "rigid",
     Make.BUTT: "butt-welded on one face of the wall",
     Make.THROUGH: "passed through both faces and welded to both",
-    Make.GUSSETED: "with gussets: solved as butt-welded and as passed through both faces",
+    Make.THROUGH_ONE: "passed through the near face and welded to it",
+    Make.WEB_AND_FLANGES: "welded to the web and to both flanges",
+    Make.ON_TOP: "laid across the top wall",
+    Make.UNDERNEATH: "slung under the bottom wall",
+    Make.GUSSETED: "with gussets",
     Make.FLANGES: "flange to flange",
     Make.PINNED: "pinned: passes on no moment",
 }
@@ -71,10 +75,23 @@ def meets(frame: Frame, member: Member, point: str) -> Iterator[str]:
 
 def end_in_words(end: MemberEnd, units: Units) -> str:
     """Return how a member's end is made."""
-    made = springs(end, units) if end.make is Make.GIVEN else MADE[end.make]
+    made = springs(end, units) if end.make is Make.GIVEN else ", ".join((MADE[end.make], *details(end, units)))
     if end.warping is EndWarping.SPRING:
         return f"{made}; its warping on a spring"
     return f"{made}; {WARPS[end.warping]}" if end.warping in WARPS else made
+
+
+def details(end: MemberEnd, units: Units) -> Iterator[str]:
+    """Yield what else is said of how an end is made."""
+    if end.welded:
+        yield f"welded on {', '.join(side.value for side in end.welded)} alone"
+    pair = end.gussets
+    if pair is not None:
+        legs, wall = (with_unit(each, "length", units) for each in (pair.along_rail, pair.along_member)), pair.thickness
+        where = pair.place.value if pair.height is None else f"{with_unit(pair.height, 'length', units)} above its middle"
+        yield f"two gussets, {' by '.join(legs)} by {with_unit(wall, 'length', units)}, {where}"
+    elif end.make is Make.GUSSETED:
+        yield "their sizes not said: solved as butt-welded and as passed through both faces"
 
 
 def springs(end: MemberEnd, units: Units) -> str:
