@@ -1,13 +1,14 @@
 """Shell references for T joints of many shapes and makes. openseespy: by hand, no dependency (see shells.py).
 
-Rail along x, its walls from the face at y = 0 on; branch along -y from there to a rigid plate 200 mm off. All sizes on middle lines, mm;
-walls are (place, place, wall), places (y, z) of the rail and (x, z) of the branch. The rail is held at x = -300, and at x = 300 or it
-ends at `end` from the branch's middle: open, or closed by a plate as thick as its wall. Usage: python joints.py > rows.yaml
+Rail along x, its walls from the face at y = 0 on; branch along -y from there to a rigid plate 198 mm off. All sizes on middle lines,
+mm; walls are (place, place, wall), places (y, z) of the rail and (x, z) of the branch. The rail is held at x = -300, and at x = 300 or
+it ends at `end` from the branch's middle: open, or closed by a plate as thick as its wall. Usage: python joints.py > rows.yaml
 """
 
 from __future__ import annotations
 
 import sys
+from itertools import pairwise
 
 import numpy as np
 import openseespy.opensees as ops
@@ -34,7 +35,7 @@ def hat(height, crown, brim, wall):
     """Return a hat with its crown at the top of z."""
     c, z = crown / 2, height / 2
     points = [(-c - brim, -z), (-c, -z), (-c, z), (c, z), (c, -z), (c + brim, -z)]
-    return [(a, b, wall) for a, b in zip(points, points[1:])]
+    return [(a, b, wall) for a, b in pairwise(points)]
 
 
 def i_beam(height, width, web, flange):
@@ -72,7 +73,8 @@ def gusset(shell: Shell, edge: float, sign: float, leg: float, z: float, wall: f
     """Mesh a triangle with equal legs: squares, and triangles along its slope."""
     n = round(leg / shell.mesh)
     tag = shell.section(wall)
-    at = [[shell.node((edge + sign * shell.mesh * i, -shell.mesh * j, z)) if i + j <= n else 0 for j in range(n + 1)] for i in range(n + 1)]
+    m = shell.mesh
+    at = [[shell.node((edge + sign * m * i, -m * j, z)) for j in range(n + 1 - i)] for i in range(n + 1)]
     for i in range(n):
         for j in range(n - i):
             shell.elements += 1
@@ -88,7 +90,7 @@ def freed(shell: Shell, walls, loose) -> Shell:
         n = max(1, round(float(np.hypot(x1 - x0, z1 - z0)) / shell.mesh))
         places = [(x0 + (x1 - x0) * k / n, z0 + (z1 - z0) * k / n) for k in range(n + 1)]
         off = [0.0 if number not in loose or k in (0, n) else -0.01 for k in range(n + 1)]
-        root = [shell.node((x, o, z)) for (x, z), o in zip(places, off)]
+        root = [shell.node((x, o, z)) for (x, z), o in zip(places, off, strict=True)]
         row = [shell.node((x, -shell.mesh, z)) for x, z in places]
         tag = shell.section(wall)
         for k in range(n):
@@ -112,7 +114,7 @@ def turns(case) -> list[float]:
         for sign in (-1.0, 1.0):
             gusset(shell, sign * each["edge"], sign, each["leg"], each["z"], each["wall"])
     if end and end["make"] == "plate":
-        ys, zs = zip(*(p for a, b, _ in case["rail"] for p in (a, b)))
+        ys, zs = zip(*(p for a, b, _ in case["rail"] for p in (a, b)), strict=True)
         shell.panel((ends[1], min(ys), min(zs)), (0, max(ys) - min(ys), 0), (0, 0, max(zs) - min(zs)), case["rail"][0][2])
     for x in ends[: 1 if end else 2]:
         for tag in shell.where(0, x):
@@ -124,8 +126,10 @@ def turns(case) -> list[float]:
 R, B = box(48, 96, 3, 0.0), box(48, 48, 3)
 C, C2 = channel(48, 96, 3, 0.0), channel(-48, 96, 3, 0.0)
 I_WEB = [((0.0, -60.0), (0.0, 60.0), 4), *[((0.0, s * 60.0), (t * 36.0, s * 60.0), 5) for s in (-1, 1) for t in (-1, 1)]]
-HAT_SIDE = [((0, -36), (0, 36), 3), ((0, 36), (60, 36), 3), ((60, 36), (60, -36), 3), ((0, -36), (-24, -36), 3), ((60, -36), (84, -36), 3)]
-HAT_TOP = [((0, -36), (0, 36), 3), ((0, 36), (48, 36), 3), ((0, -36), (48, -36), 3), ((48, 36), (48, 60), 3), ((48, -36), (48, -60), 3)]
+HAT_SIDE = [((0, -36), (0, 36), 3), ((0, 36), (60, 36), 3), ((60, 36), (60, -36), 3)]
+HAT_SIDE += [((0, -36), (-24, -36), 3), ((60, -36), (84, -36), 3)]
+HAT_TOP = [((0, -36), (0, 36), 3), ((0, 36), (48, 36), 3), ((0, -36), (48, -36), 3)]
+HAT_TOP += [((48, 36), (48, 60), 3), ((48, -36), (48, -60), 3)]
 BOXED = [((0, -48), (0, 48), 4), ((0, 48), (48, 48), 4), ((48, 48), (48, -48), 2), ((48, -48), (0, -48), 4)]
 CASES = {
     "hat": {"rail": R, "branch": hat(48, 48, 18, 3)},

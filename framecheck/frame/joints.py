@@ -17,9 +17,9 @@ from framecheck.frame.laid_seats import laid_seat
 from framecheck.frame.results import Joints
 from framecheck.frame.runs import Run
 from framecheck.frame.seats import Seat, ends_at, rails_at, seat, seat_on_ends
-from framecheck.frame.stand_in import Unmodelled
+from framecheck.frame.stand_in import MODEL_ERROR, OPEN_RAIL, Unmodelled
 from framecheck.model.arrays import Array
-from framecheck.model.frame import LAID, STANDING, Frame, Make, Member, MemberEnd
+from framecheck.model.frame import LAID, PLATED, STANDING, Frame, Make, Member, MemberEnd
 from framecheck.model.loads import ZERO
 from framecheck.value_class import array_class, value_class
 
@@ -91,9 +91,15 @@ def _seat_at(frame: Frame, at: tuple[int, int], rail: Place | None, corner: list
         return None if at[0] in rail[0].numbers else laid_seat(frame, rail, member, end == 0)
     if rail is not None:
         on_rail = at[0] not in rail[0].numbers and made.make in SEATED
-        return seat(frame, rail, member, end == 0) if on_rail else None
+        found = seat(frame, rail, member, end == 0) if on_rail else None
+        return _on_plate(found) if found is not None and made.make in PLATED else found
     others = [each for each in corner if at[0] not in each[0].numbers]
     return seat_on_ends(frame, others, member, end == 0) if others and _stands(made) else None
+
+
+def _on_plate(where: Seat) -> Seat:
+    """Return a seat with a plate between: it may give more than the wall alone, or hold far better; neither is modelled."""
+    return replace(where, unmodelled=where.unmodelled or Unmodelled.FOOT_PLATE, share=min(where.share, MODEL_ERROR * OPEN_RAIL))
 
 
 def _stands(made: MemberEnd) -> bool:

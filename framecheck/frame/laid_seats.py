@@ -7,7 +7,7 @@ from dataclasses import replace
 import numpy as np
 
 from framecheck.frame.geometry import cross
-from framecheck.frame.joint.data import full_reach, level_of
+from framecheck.frame.joint.data import full_reach, level_of, lies_flat
 from framecheck.frame.joint.outlines import outline_of, turned
 from framecheck.frame.rail_ends import ends_seen
 from framecheck.frame.runs import Run
@@ -25,7 +25,7 @@ from framecheck.frame.seats import (
     way_of_run,
     why_unmodelled,
 )
-from framecheck.frame.stand_in import MODEL_ERROR, OPEN_RAIL, as_rail
+from framecheck.frame.stand_in import MODEL_ERROR, OPEN_RAIL, Unmodelled, as_rail
 from framecheck.model.frame import Frame, Make, Member
 
 
@@ -58,6 +58,8 @@ def _laid_on(frame: Frame, run: Run, place: tuple[int, int], end: tuple[Member, 
     face = face or stand_in_face(as_rail(on.shape), own, way)
     seen = face.outline if float(cross(along, way) @ side) > 0.0 else turned(face.outline, (1, 0), (0, -1))
     chord, lies = chord_of(on, seen), branch_of(of, end, toward, np.stack([along, side, -way]))
+    if why is None and not lies_flat(lies):
+        why = Unmodelled.SHAPES
     ends = ends_seen(frame, run, number, seen, full_reach(chord))
     height = float(np.dot(made.arm, way)) or face.distance + level_of(chord, lies)
     arm = side * -chord.face[0] + way * height

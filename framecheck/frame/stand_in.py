@@ -51,6 +51,7 @@ class Unmodelled(Enum):
 
     SHAPES = "no model covers this pair of shapes"
     PLATE = "no model covers the plate that closes the rail's end"
+    FOOT_PLATE = "the plate between it and the wall is not modelled"
     GUSSETS = "the gussets are not modelled"
     RAIL_END = "it stands on a member's end"
     ASKEW = "it meets no face squarely"

@@ -69,6 +69,8 @@ class Make(Enum):
     WEB_AND_FLANGES = "on the web and both flanges"
     ON_TOP = "laid on top"
     UNDERNEATH = "slung underneath"
+    ON_PLATE = "on a plate between"
+    BOLTED = "bolted flange"
     GUSSETED = "gusseted"
     FLANGES = "flange to flange"
     PINNED = "pinned"
@@ -77,7 +79,9 @@ class Make(Enum):
 
 LAID = (Make.ON_TOP, Make.UNDERNEATH)
 """Makes of an end that lies across the rail's top or bottom wall."""
-STANDING = (Make.BUTT, Make.THROUGH, Make.THROUGH_ONE, Make.WEB_AND_FLANGES, Make.GUSSETED)
+PLATED = (Make.ON_PLATE, Make.BOLTED)
+"""Makes of an end with a plate between it and the wall."""
+STANDING = (Make.BUTT, Make.THROUGH, Make.THROUGH_ONE, Make.WEB_AND_FLANGES, Make.GUSSETED, *PLATED)
 """Makes of an end that stands on another member's face."""
 
 

@@ -72,6 +72,7 @@ TAKEN = {
     Unmodelled.SHAPES: "taken between a softer box and rigid: not modelled",
     Unmodelled.ASKEW: "taken between a softer square joint and rigid: not modelled",
     Unmodelled.PLATE: "taken between an open end and one held in shape: not modelled",
+    Unmodelled.FOOT_PLATE: "taken between a softer joint without the plate and rigid: not modelled",
     Unmodelled.RAIL_END: "taken between a softer joint and rigid: not modelled",
     Unmodelled.GUSSETS: "taken between butt-welded and passed through: not modelled",
 }

@@ -107,7 +107,8 @@ def drawn(number: int, step: float = 0.0, which: int = 0) -> Seat:
 
 def found_at(where: Seat, make: EndMake, stiff: bool) -> list[float]:
     """Return the springs at the soft or at the stiff end of what the rail's ends leave open."""
-    model = Make.BUTT if make is EndMake.WEB_AND_FLANGES and not where.between_flanges else MODELS.get(make, Make.BUTT)
+    unfit = where.unmodelled is not None or (make is EndMake.WEB_AND_FLANGES and not where.between_flanges)
+    model = Make.BUTT if unfit else MODELS.get(make, Make.BUTT)
     return springs(joint_stiffness(replace(where.chord, ends=where.ends.stiff if stiff else where.ends.soft), where.branch, model))
 
 

@@ -147,6 +147,12 @@ class Branch:
     gussets: tuple[Gussets, ...] = ()
 
 
+def lies_flat(branch: Branch) -> bool:
+    """Return whether a wall of a branch lies flat next to the face it is laid on."""
+    corners, low = branch.outline.corners, branch.outline.span(1)[0]
+    return any(corners[each.first][1] == corners[each.second][1] == low for each in branch.outline.strips)
+
+
 def level_of(chord: Chord, branch: Branch) -> float:
     """Return how far the branch's outline's zero lies from the face's middle plane, m: what lies flat next to the face touches it."""
     low = branch.outline.span(1)[0]

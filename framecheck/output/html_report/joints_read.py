@@ -26,6 +26,8 @@ MADE = {
     Make.WEB_AND_FLANGES: "welded to the web and to both flanges",
     Make.ON_TOP: "laid across the top wall",
     Make.UNDERNEATH: "slung under the bottom wall",
+    Make.ON_PLATE: "on a plate between, taken from soft to rigid",
+    Make.BOLTED: "by a bolted flange, taken from soft to rigid",
     Make.GUSSETED: "with gussets",
     Make.FLANGES: "flange to flange",
     Make.PINNED: "pinned: passes on no moment",

@@ -18,6 +18,7 @@ from framecheck.frame.kept import joint_springs
 from framecheck.frame.results import Bound, Joints
 from framecheck.frame.solve import solve_frame, structure_of
 from framecheck.frame.stand_in import Unmodelled
+from framecheck.model.ends import Cap, Finish
 from framecheck.model.frame import EndWarping, Frame, Make, Member, MemberEnd, Orientation, Section, Stretch, Support
 from framecheck.model.loads import CaseLoads, PointLoad
 from framecheck.model.materials import Material
@@ -88,12 +89,41 @@ def test_what_no_model_covers_is_seated_on_a_stand_in() -> None:
         Unmodelled.SHAPES: [frame(RoundTube(0.06, 0.003), make=Make.BUTT), frame(TUBE, RoundBar(0.02))],
         Unmodelled.ASKEW: [askew],
         Unmodelled.GUSSETS: [frame(TUBE, make=Make.GUSSETED)],
+        Unmodelled.FOOT_PLATE: [frame(TUBE, make=Make.ON_PLATE), frame(TUBE, make=Make.BOLTED)],
     }
     for why, frames in found.items():
         for each in frames:
             assert [one.why for one in open_ends(each)] == [why]
             assert leaves_joints_open(each)
             assert tip(each, SOFT) > tip(each, STIFF)
+
+
+@pytest.mark.parametrize("rail", [TUBE, CHANNEL])
+def test_a_rail_in_two_members_carries_a_joint_as_one_does(rail: Shape) -> None:
+    """Written as one member or as two that meet at the joint: the same to 1e-6, near an end of the rail too."""
+    whole = frame(rail, make=Make.BUTT)
+    whole = replace(whole, points={**whole.points, "b": (1.1, 0.0, 0.0)}, supports=whole.supports[:1])
+    line, cross = whole.members
+    first = replace(line, name="first", points=("a", "m"), end=MemberEnd(), start=line.start)
+    second = replace(line, name="second", points=("m", "b"), start=MemberEnd(), end=line.end)
+    for bound in (SOFT, STIFF):
+        one, two = (tip(each, bound) for each in (whole, replace(whole, members=(first, second, cross))))
+        assert one == approx(two, rel=1e-6)
+
+
+def test_what_the_file_leaves_of_a_rails_end_is_solved_open_and_closed() -> None:
+    """Unsaid between open and a plate as thick as the wall; far off it asks for nothing; said, there is one answer."""
+
+    def ended(cap: Cap, at: float = 1.1) -> Frame:
+        near = frame(TUBE, make=Make.BUTT)
+        rail = replace(near.members[0], end=MemberEnd(Make.RIGID, cap=cap))
+        return replace(near, points={**near.points, "b": (at, 0.0, 0.0)}, members=(rail, near.members[1]), supports=near.supports[:1])
+
+    unsaid, bare, closed = ended(Cap()), ended(Cap(Finish.OPEN)), ended(Cap(Finish.PLATE, 0.003))
+    assert [each.near_end for each in open_ends(unsaid)] == [True]
+    assert not any(map(leaves_joints_open, (bare, closed, ended(Cap(), 2.0), ended(Cap(Finish.RUNS_ON)))))
+    assert (tip(unsaid, SOFT), tip(unsaid, STIFF)) == (approx(tip(bare)), approx(tip(closed)))
+    assert tip(bare) > tip(ended(Cap(Finish.RUNS_ON))) > tip(closed)
 
 
 def test_rigid_as_written_is_rigid_whatever_meets() -> None:
