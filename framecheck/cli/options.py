@@ -23,7 +23,7 @@ def units_option(function: F) -> F:
     return click.option("--units", type=click.Choice(["us", "si"]), default=None, callback=_units, help=said)(function)
 
 
-class Finite(click.ParamType):
+class Finite(click.ParamType):  # type: ignore[type-arg,unused-ignore]  # generic from click 8.4 on
     """A number that is one: neither infinite nor "not a number"."""
 
     name = "number"
