@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from importlib import import_module
 
 import numpy as np
@@ -15,9 +15,10 @@ from framecheck.errors import Fault, InputError
 from framecheck.every_fault import every_fault
 from framecheck.frame.kinks import kinks_of
 from framecheck.frame.prepared import framed
-from framecheck.frame.results import Bound
-from framecheck.frame.solve import Structure, answers_of
+from framecheck.frame.results import Bound, Buckling
+from framecheck.frame.solve import Structure, answers_of, solutions_of
 from framecheck.frame.stability import stable_solutions
+from framecheck.load_blocks import blocks_of, lines_of_blocks
 from framecheck.model.case import Case
 from framecheck.model.frame import Member, sections_at
 from framecheck.model.joining import Action
@@ -45,10 +46,14 @@ from framecheck.vehicle.masses import LineMass, MassProperties, frame_mass
 
 @value_class
 class CheckRow:
-    """A check: what gives its lines, and whether a case needs it. A check that a case does not need is not loaded."""
+    """A check: what gives its lines, and whether a case needs it. A check that a case does not need is not loaded.
+
+    along: it looks along members, load case by load case, so that it needs the places where each one's moments are extreme.
+    """
 
     lines: Callable[[Outcome], Iterable[Line]]
     needed: Callable[[Case], bool]
+    along: bool = False
 
 
 def late(module: str) -> Callable[[Outcome], Iterable[Line]]:
@@ -112,16 +117,16 @@ def has_straps(case: Case) -> bool:
 
 
 CHECKS = (
-    CheckRow(late("yielding"), always),
-    CheckRow(late("local_buckling"), always),
-    CheckRow(late("distortional_buckling"), has_lips),
-    CheckRow(late("lateral_buckling"), always),
+    CheckRow(late("yielding"), always, along=True),
+    CheckRow(late("local_buckling"), always, along=True),
+    CheckRow(late("distortional_buckling"), has_lips, along=True),
+    CheckRow(late("lateral_buckling"), always, along=True),
     CheckRow(late("frame_stability"), always),
     CheckRow(late("kinks"), has_kinks),
-    CheckRow(late("notch"), has_cuts),
-    CheckRow(late("seams"), has_seams),
+    CheckRow(late("notch"), has_cuts, along=True),
+    CheckRow(late("seams"), has_seams, along=True),
     CheckRow(fatigue_lines, lambda case: case.fatigue is not None),
-    CheckRow(late("permanent_set"), always),
+    CheckRow(late("permanent_set"), always, along=True),
     CheckRow(by_bound(late("bolts.in_case")), has_joints),
     CheckRow(late("holes"), has_joints),
     CheckRow(by_bound(late("welds.in_case")), has_joints),
@@ -136,16 +141,31 @@ CHECKS = (
 """Every check, in the order of the report. To add one: a module in checks/ and a row here."""
 
 
-def check_lines(outcome: Outcome) -> tuple[Line, ...]:
-    """Return the lines of every check that the case needs; where seams are in doubt, the worse of them holding and loose."""
-    return worst_lines([tuple(lines_of_checks(each)) for each in outcome.by_seams()])
+def check_lines(outcome: Outcome, only_along: bool = False) -> tuple[Line, ...]:
+    """Return the lines of every check that the case needs; where seams are in doubt, the worse of them holding and loose.
+
+    only_along: of those alone that look along members.
+    """
+    return worst_lines([tuple(lines_of_checks(each, only_along)) for each in outcome.by_seams()])
 
 
-def lines_of_checks(outcome: Outcome) -> Iterator[Line]:
+def lines_of_checks(outcome: Outcome, only_along: bool = False) -> Iterator[Line]:
     """Yield the lines of every check that the case needs."""
     for row in CHECKS:
-        if row.needed(outcome.case):
+        if row.needed(outcome.case) and (row.along or not only_along):
             yield from row.lines(outcome)
+
+
+def lines_by_blocks(prepared: Prepared, outcome: Outcome, blocks: Sequence[tuple[CaseLoads, ...]]) -> Iterator[Line]:
+    """Yield the lines of every check, of those that look along members block by block of load cases."""
+    if len(blocks) == 1:
+        yield from check_lines(outcome)
+        return
+    starts = np.cumsum([0, *map(len, blocks[:-1])]).tolist()
+    settled = [known(outcome, start, len(loads)) for start, loads in zip(starts, blocks, strict=True)]
+    parts = (solved_under(prepared, outcome.case, *each) for each in zip(blocks, settled, strict=True))
+    by_block = [check_lines(each if outcome.loose else each.settled(), only_along=True) for each in parts]
+    yield from lines_of_blocks(check_lines(outcome), by_block)
 
 
 NO_LOADS = Fault("", "load cases", "the case has none, so there is nothing to solve",
@@ -240,8 +260,9 @@ def _solved(prepared: Prepared, case: Case) -> Results:
     case = on_its_frame(prepared, case)
     of_vehicle = all_vehicle_loads(case, prepared.frame)
     outcome = outcome_of(prepared, case, of_vehicle)
+    blocks = blocks_of(prepared.structures, outcome.loads)
     gaps = gaps_of(outcome, prepared.structures[: len(outcome.solutions)], prepared.frame)
-    lines = (*check_lines(outcome), *gap_lines(outcome, gaps))
+    lines = (*lines_by_blocks(prepared, outcome, blocks), *gap_lines(outcome, gaps))
     rows = governing_first(line for line in lines if isinstance(line, CheckResult))
     made_of_itself = (each for solution in outcome.solutions for each in solution.self_checks)
     ledger = ledger_of(case, lines, further(outcome, prepared.frame))
@@ -273,18 +294,33 @@ def outcome_of(prepared: Prepared, case: Case, of_vehicle: tuple[VehicleLoads, .
     loads = all_loads(case, prepared.frame, of_vehicle)
     if not loads:
         raise InputError([NO_LOADS])
-    answers = answers_of(prepared.structures, loads)
-    targets = np.array([case.targets.of(each.name) for each in loads])
-    marks = marks_of(case, prepared.structures[0], prepared.sections, loads)
-    solutions, buckling = stable_solutions(answers, targets, marks)
-    stresses = tuple(tuple(member_stress(member) for member in solution.members) for solution in solutions)
-    found = Outcome(case, prepared.sections, loads, solutions, stresses, buckling, prepared.loose)
+    found = solved_under(prepared, case, loads)
     if not prepared.loose:
         return found
     from framecheck.checks.seams import in_doubt
 
     held = found.under(Action.FULL)
     return found if in_doubt(held) else held.settled()
+
+
+def known(outcome: Outcome, first: int, count: int) -> tuple[Buckling, ...]:
+    """Return how the frame buckles in some load cases, where nothing on the moved frame counts in any of them; () where it does."""
+    at = slice(first, first + count)
+    found = tuple(Buckling(each.factors[at], each.settled[at], each.counted[at]) for each in outcome.buckling)
+    return () if len(found) < len(outcome.solutions) or any(each.counted.any() for each in found) else found
+
+
+def solved_under(prepared: Prepared, case: Case, loads: tuple[CaseLoads, ...], buckles: tuple[Buckling, ...] = ()) -> Outcome:
+    """Return the solved frame under some load cases, whether seams hold or not. buckles: where that is known to count for nothing."""
+    answers = answers_of(prepared.structures, loads)
+    targets = np.array([case.targets.of(each.name) for each in loads])
+    marks = marks_of(case, prepared.structures[0], prepared.sections, loads)
+    if len(buckles) == len(answers):
+        solutions, buckling = solutions_of(answers, marks), buckles
+    else:
+        solutions, buckling = stable_solutions(answers, targets, marks)
+    stresses = tuple(tuple(member_stress(member) for member in solution.members) for solution in solutions)
+    return Outcome(case, prepared.sections, loads, solutions, stresses, buckling, prepared.loose)
 
 
 def all_loads(case: Case, frame: MassProperties, of_vehicle: tuple[VehicleLoads, ...]) -> tuple[CaseLoads, ...]:

@@ -43,9 +43,19 @@ class Answered:
     solved: Solved
 
 
-def common_crossings(answers: Sequence[Answered]) -> Array:
-    """Return where a moment is extreme in any of some answers (n, 2), so that bounds are told at the same stations."""
-    return distinct_rows(np.concatenate([crossings_of(each.solved.answer) for each in answers]))
+LITTLE = 2_000_000
+"""Places times load cases times bounds, up to which all load cases are told at the places of all: 300 MB and some seconds."""
+
+
+def common_crossings(answers: Sequence[Answered], any_number: bool = False) -> Array:
+    """Return where a moment is extreme in any of some answers (n, 2), so that bounds are told at the same stations.
+
+    None where that would be more than LITTLE: the load cases are then judged in blocks (load_blocks.py), and what is told of all of
+    them together does without. any_number: return them all the same.
+    """
+    found = distinct_rows(np.concatenate([crossings_of(each.solved.answer) for each in answers]))
+    many = len(found) * len(answers) * len(answers[0].cases) > LITTLE
+    return found[:0] if many and not any_number else found
 
 
 def marked_places(answered: Answered, marks: Mapping[str, Sequence[float]]) -> Array:

@@ -1,0 +1,70 @@
+"""Many load cases on a large frame: judged in blocks, so that memory and time grow with the load cases and not with their square.
+
+A moment is largest where a shear force vanishes, and each load case has such places of its own. All load cases are held at all of
+these places while that is little; where it would be much, each block of load cases is held at its own places alone.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+
+from framecheck.checks.joint_rows import Line, worst_lines
+from framecheck.frame.report import LITTLE, common_crossings
+from framecheck.frame.solve import Structure, answers_of
+from framecheck.model.loads import CaseLoads
+from framecheck.results.row import CheckResult
+from framecheck.results.subjects import Open
+
+Loads = tuple[CaseLoads, ...]
+OF_A_BLOCK = 150_000
+"""Stations times load cases times bounds of a block: more is more places that other load cases brought, fewer is more blocks."""
+PIECE_STATIONS = 5
+"""Stations of a piece without places of its own, as a rule."""
+Key = tuple[object, ...]
+
+
+def blocks_of(structures: Sequence[Structure], loads: Loads) -> tuple[Loads, ...]:
+    """Return load cases in blocks that are judged by themselves; one block where all together are little work."""
+    if len(loads) < 2:
+        return (loads,)
+    answers = answers_of(structures, loads)
+    places, bounds = len(common_crossings(answers, any_number=True)), len(structures)
+    if places * len(loads) * bounds <= LITTLE:
+        return (loads,)
+    size = block_size(places / len(loads), PIECE_STATIONS * structures[0].pieces.count, bounds)
+    return tuple(loads[first : first + size] for first in range(0, len(loads), size))
+
+
+def block_size(places: float, stations: int, bounds: int) -> int:
+    """Return how many load cases fit a block: places, stations: of its own by load case, and those that all have."""
+    size = 2
+    while (size + 1) * (stations + (size + 1) * places) * bounds <= OF_A_BLOCK:
+        size += 1
+    return size
+
+
+def lines_of_blocks(whole: tuple[Line, ...], blocks: Sequence[tuple[Line, ...]]) -> Iterator[Line]:
+    """Yield the lines of all load cases together, and of blocks of them.
+
+    Where a check tells one row of a thing whatever the load cases: the worst. What is open is told by the whole where it can be:
+    a size that would do is the one for all load cases.
+    """
+    told = {line.entry for line in whole if isinstance(line, Open)}
+    found = [whole, *(tuple(line for line in lines if not (isinstance(line, Open) and line.entry in told)) for lines in blocks)]
+    most: Counter[Key] = Counter()
+    for lines in found:
+        most |= Counter(_thing(line) for line in lines if isinstance(line, CheckResult))
+    worst: dict[Key, CheckResult] = {}
+    for line in worst_lines(found):
+        if not isinstance(line, CheckResult) or most[_thing(line)] > 1:
+            yield line
+            continue
+        known = worst.get(_thing(line))
+        worst[_thing(line)] = line if known is None or line.used > known.used else known
+    yield from worst.values()
+
+
+def _thing(row: CheckResult) -> Key:
+    """Return what a row is about, whatever the load case."""
+    return row.check, row.mode, row.subject, row.part
