@@ -97,3 +97,63 @@ def test_a_section_used_twice_is_judged_as_in_three_members(check: str) -> None:
         return float(min(each["safety_factor"] for each in found))
 
     assert worst(ONE) == pytest.approx(worst(THREE), rel=1e-9)
+
+
+LONG = BEAM.replace("b: {x: 0.5 m", "b: {x: 0.3 m").replace("held: [y, z]", "held: [y, z, turn x]")
+
+
+def lives(text: str, spans: tuple[tuple[str, str], ...]) -> list[float]:
+    """Return Miner's sum of the details over spans."""
+    found = {row["subject"]["part"]: row["demand"] for row in told(text)["checks"] if row["check"] == "fatigue"}
+    return [found[f"{a} to {b}"] for a, b in spans]
+
+
+def details(*spans: tuple[str, str], of: str = "EN sheared base metal") -> str:
+    """Return a list of details over spans, named by them."""
+    return "".join(f"\n    - {{name: {a} to {b}, member: beam, class: {of}, from: {a}, to: {b}}}" for a, b in spans)
+
+
+def test_both_sides_of_a_jump_in_torque_count() -> None:
+    """Statics: a torque at 0.3 of a bar held at both ends goes to 0.7 and 0.3 of it; shear, m = 5: (7 / 3)^5 in damage."""
+    pushed = "force: {z: -2000 N}, moment: {y: MOMENT}"
+    spans = ("0.1 m", "0.2 m"), ("0.3 m", "0.3 m"), ("0.3001 m", "0.9 m"), ("0.2 m", "0.8 m")
+    head = LONG.split("  details:")[0].replace(pushed, "moment: {x: 9000 Nm}")
+    near, at, far, across = lives(f"{head}  details:{details(*spans)}\n", spans)
+    assert at == across == pytest.approx(near, rel=1e-9)
+    assert near / far == pytest.approx((7 / 3) ** 5, rel=1e-3)
+
+
+def test_both_sides_of_a_change_of_section_count() -> None:
+    """A detail at the very place where a thinner tube begins is that of the thinner one, from whichever side its span comes."""
+    thin = "  thin: {shape: rectangular tube, height: 4 in, width: 2 in, wall: 1/8 in, outside radius: 1/4 in, material: A500 grade C}"
+    head = BEAM.replace("frame:", f"{thin}\nframe:", 1).replace("section: tube, ends", "section: tube, changes: [CHANGE], ends")
+    head = head.replace("CHANGE", "{at: 0.5 m, section: thin}").replace("MOMENT", "9000 Nm").split("  details:")[0]
+    tab = "EN tab over 100 mm"
+    spans = ("0.5 m", "0.5 m"), ("0.4 m", "0.5 m"), ("0.5 m", "0.6 m"), ("0.4 m", "0.4999 m")
+    at, before, beyond, thick = lives(f"{head}  details:{details(*spans, of=tab)}\n", spans)
+    assert at == pytest.approx(before, rel=1e-9) == pytest.approx(beyond, rel=1e-9)
+    assert at > 2 * thick
+
+
+@pytest.mark.parametrize("check", ["yield", "notch"])
+def test_other_checks_take_the_worse_side_of_a_jump(check: str) -> None:
+    """Statics: 1500 Nm on one side of the middle and 500 on the other, whichever way the moment turns; a notch lies over both."""
+    slot = "  cuts: [{name: slot, member: beam, at: 0.5 m, side: top, depth: 10 mm, length: 60 mm}]\n"
+    notched = BEAM.replace("  supports:", f"{slot}  supports:")
+    head = notched.split("fatigue:")[0]
+    up, down = (
+        max(row["demand"] for row in told(head.replace("MOMENT", each))["checks"] if row["check"] == check)
+        for each in ("2000 Nm", "-2000 Nm")
+    )
+    assert up == pytest.approx(down, rel=1e-6)
+
+
+def test_an_end_of_a_load_on_a_member_is_a_station() -> None:
+    """Statics: 10 kN/m over 0.2 m in the middle of a leg; shear 2 kN before it begins, nothing is looked over beyond."""
+    load = "member loads: [{member: beam, from: 0.1 m, to: 0.3 m, load: {z: -10 N/mm}}]"
+    head = BEAM.replace("forces: [{point: b, force: {z: -2000 N}, moment: {y: MOMENT}}]", load).split("fatigue:")[0]
+    rows = [each for each in told(head)["member_forces"] if each["member"] == "beam"]
+    for place, shear in ((0.1, 1600.0), (0.3, -400.0)):
+        found = [abs(each["shear_vertical_n"]) for each in rows if abs(each["station_m"] - place) < 1e-9]
+        assert found
+        assert max(found) == pytest.approx(abs(shear), rel=1e-6)
