@@ -29,6 +29,8 @@ def no_rule(foot: Foot) -> str:
     """Return why nothing is known of a wall under an end, "" where something is."""
     if foot.made.make in UNJUDGED_MAKES:
         return UNJUDGED_MAKES[foot.made.make]
+    if foot.made.welded:
+        return "it is welded on some of its sides only, for which there is no rule"
     if foot.wall.kind in (Kind.OTHER, Kind.PLATE):
         return "no rule is built in for a rail of that shape"
     if foot.branch.kind is Kind.OTHER:

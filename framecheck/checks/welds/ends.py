@@ -49,7 +49,7 @@ def check(outcome: Outcome) -> Iterator[Line]:
     """Yield the rows, the leg asked and what is open of every end on a wall that no joint of the file holds."""
     held = {getattr(joint, "place", None) for joint in outcome.case.joints}
     for foot in feet_of(outcome.case.frame):
-        if AtMemberEnd(foot.member, foot.terminal) not in held and foot.made.make is not Make.FLANGES:
+        if AtMemberEnd(foot.member, foot.terminal) not in held:
             yield from lines_of(outcome, foot)
 
 
