@@ -16,8 +16,6 @@ LEAN = 0.1736
 """Cosine of 80 degrees between branch and rail: the rules for moments are for square joints."""
 EDGE = 1e-6
 UNJUDGED_MAKES = {
-    Make.PINNED: "its end is a pin, which presses on no wall as a welded end does",
-    Make.FLANGES: "it is bolted flange to flange, and no rule for that is built in",
     Make.ON_PLATE: "a plate lies between, and the rules are for ends that stand on the wall itself",
     Make.BOLTED: "a plate lies between, and the rules are for ends that stand on the wall itself",
     Make.ON_TOP: "it lies across the wall, and the rules are for ends that stand on one",
