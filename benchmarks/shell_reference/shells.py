@@ -20,6 +20,8 @@ class Shell:
     """A shell model under construction, in N and mm: panels share nodes that lie at the same place."""
 
     mesh: float
+    young: float = E
+    poisson: float = NU
     tags: dict[tuple[int, int, int], int] = field(default_factory=dict)
     elements: int = 0
     sections: dict[float, int] = field(default_factory=dict)
@@ -40,7 +42,7 @@ class Shell:
         """Return the tag of the plate section of this thickness."""
         if wall not in self.sections:
             self.sections[wall] = len(self.sections) + 1
-            ops.section("ElasticMembranePlateSection", self.sections[wall], E, NU, wall, 0.0)
+            ops.section("ElasticMembranePlateSection", self.sections[wall], self.young, self.poisson, wall, 0.0)
         return self.sections[wall]
 
     def panel(self, origin: Point, first: Point, second: Point, wall: float) -> None:

@@ -217,11 +217,13 @@ class Bending:
         return float(np.sum(self.shape * self.load))
 
 
-def bendings(sheet: Sheet, loads: Sequence[PlateLoad]) -> tuple[Bending, ...]:
-    """Return the plate under one unit of each load, in the load's own sense, all from one factorisation."""
+def bendings(sheet: Sheet, loads: Sequence[PlateLoad], taut: csr_array | None = None) -> tuple[Bending, ...]:
+    """Return the plate under one unit of each load, in the load's own sense, all from one factorisation. taut (n, n): what membrane
+    forces add to its stiffness.
+    """
     vectors = [sense_of(load) * load_vector(sheet, load) for load in loads]
     columns = np.column_stack([vector.ravel() for vector in vectors])
-    own = plate_stiffness(sheet)
+    own = plate_stiffness(sheet) if taut is None else plate_stiffness(sheet) + taut
     moved = solve_banded(own + spring_stiffness(sheet), ~held(sheet).ravel(), columns, sheet.shape)
     reactions = own @ moved - columns
     return tuple(_bending(sheet, moved[:, n], columns[:, n], reactions[:, n]) for n in range(len(loads)))

@@ -8,7 +8,7 @@ matching method of A. R. S. Ponter and K. F. Carter, from memory). Each gives an
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from contextlib import suppress
 from dataclasses import replace
 from math import hypot, inf, log, pi, sqrt
@@ -17,7 +17,8 @@ from typing import NamedTuple
 import numpy as np
 
 from framecheck.checks.plate.bending import Sheet, edge_rows, load_vector, patch_of, places
-from framecheck.checks.plate.lines import Line, line_of
+from framecheck.checks.plate.elements import elements_of, unknowns_of
+from framecheck.checks.plate.lines import line_of
 from framecheck.checks.plate.outstands import bearable
 from framecheck.checks.plate.softening import sheet_yield, softened_edges
 from framecheck.checks.plate.stiffeners import HELD_SIDES, Beam, beam_of, breadth
@@ -27,7 +28,9 @@ from framecheck.model.plate import HeldEdge, Hold, Patch, Plate, PlateBolt, Plat
 
 PIECES = 12  # elements along a side of a plain plate, at least
 CUTS = 4  # elements along a side of the patch
-KEPT = 12  # bolts nearest to the load that stand on mesh lines; the others are held within their elements
+KEPT = 8  # bolts nearest to the load that stand on mesh lines; the others are held within their elements
+BESIDE = 2  # bolts nearest to the load that are meshed finer
+FAN = (-1 / 2, -1 / 6, 1 / 6, 1 / 2)  # lines about those, over their seats
 HELD_HARD = 1e4  # stiffness of those, over the sheet's
 STEPS = 20  # elastic plates: the bound is then within 0.5 % of where it settles
 FURTHER = 1.7  # power of the change of stiffness: with 1, as linear matching has it, they settle half as fast
@@ -51,31 +54,11 @@ class Folds(NamedTuple):
     strength: Array
 
 
-class Elements(NamedTuple):
-    """A line's elements. unknowns (e, 4); value, slope, bend (e, 4 places, 4 unknowns); weights, spots (e, 4), m."""
-
-    unknowns: IntArray
-    value: Array
-    slope: Array
-    bend: Array
-    weights: Array
-    spots: Array
-
-
-def elements_of(line: Line) -> Elements:
-    """Return a line by its elements, four Gauss points each."""
-    count = len(line.nodes) - 1
-    unknowns = 2 * np.arange(count)[:, None] + np.arange(4)
-    rows = np.arange(len(line.gauss)).reshape(count, -1)
-    value, slope, bend = (part[rows[:, :, None], unknowns[:, None, :]] for part in (line.value, line.slope, line.bend))
-    return Elements(unknowns, value, slope, bend, line.weights[rows], line.gauss[rows])
-
-
 def sheet_folds(sheet: Sheet) -> Folds:
     """Return the sheet's folds. Plastic work of von Mises' plate per area: 2 / sqrt 3 Mp sqrt(kx2 + kx ky + ky2 + kxy2)."""
     x, y = elements_of(sheet.x), elements_of(sheet.y)
     count = len(x.unknowns) * len(y.unknowns)
-    unknowns = (sheet.shape[1] * x.unknowns[:, None, :, None] + y.unknowns[None, :, None, :]).reshape(count, 16)
+    unknowns = unknowns_of(sheet)
     kx, ky, kxy = (
         np.einsum("ipa,jqb->ijpqab", one, two).reshape(count, 16, 16)
         for one, two in ((x.bend, y.value), (x.value, y.bend), (x.slope, y.slope))
@@ -118,12 +101,19 @@ def beam_folds(sheet: Sheet, beam: Beam) -> Folds:
     return Folds(unknowns[kept], parts.bend[kept][:, :, None, :], (moment * inside * parts.weights)[kept])
 
 
-def bolts_on_lines(plate: Plate, load: PlateLoad) -> tuple[PlateBolt, ...]:
-    """Return the bolts nearest to the load, with those as near as the last of them."""
+def fan_lines(plate: Plate, load: PlateLoad, axis: int) -> Iterator[float]:
+    """Yield places along an axis, m, at and within the seats of the bolts beside a load, within the plate."""
+    size = (plate.length, plate.width)[axis]
+    for bolt in bolts_near(plate, load, BESIDE):
+        yield from (place for share in FAN if 0 < (place := bolt.at[axis] + share * bolt.seat) < size)
+
+
+def bolts_near(plate: Plate, load: PlateLoad, count: int) -> tuple[PlateBolt, ...]:
+    """Return the bolts nearest to the load, so many and those as near as the last of them."""
     patch = patch_of(load)
     at = (plate.length / 2, plate.width / 2) if patch is None else patch.at
     away = [hypot(bolt.at[0] - at[0], bolt.at[1] - at[1]) for bolt in plate.bolts]
-    reach = sorted(away)[min(KEPT, len(away)) - 1] * (1 + 1e-6) if away else 0.0
+    reach = sorted(away)[min(count, len(away)) - 1] * (1 + 1e-6) if away else 0.0
     return tuple(bolt for bolt, each in zip(plate.bolts, away, strict=True) if each <= reach)
 
 
@@ -152,10 +142,13 @@ def held_within(sheet: Sheet, bolts: Sequence[PlateBolt]) -> Folds | None:
 
 
 def mesh_for(plate: Plate, load: PlateLoad, pieces: int) -> Sheet:
-    """Return the plate cut for one load alone: at the bolts near it, stiffeners, softened sheet and its patch."""
-    bolts = tuple(replace(bolt, seat=0.0) for bolt in bolts_on_lines(plate, load))
+    """Return the plate cut for one load alone: at the bolts near it, stiffeners, softened sheet and its patch; finer about the bolts
+    beside it, round which the sheet folds as a fan.
+    """
+    bolts = tuple(replace(bolt, seat=0.0) for bolt in bolts_near(plate, load, KEPT))
     bare = replace(plate, bolts=bolts, loads=(load,))
-    x, y = (line_of(places(bare, axis, pieces, CUTS, tuple(softened_edges(plate, axis)))) for axis in (0, 1))
+    further = ((*softened_edges(plate, axis), *fan_lines(plate, load, axis)) for axis in (0, 1))
+    x, y = (line_of(places(bare, axis, pieces, CUTS, more)) for axis, more in enumerate(further))
     return Sheet(bare, x, y, tuple(beam_of(plate, each) for each in plate.stiffeners))
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from math import isinf
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
@@ -26,6 +26,9 @@ from framecheck.checks.plate.bending import (
 from framecheck.errors import UnsolvableError
 from framecheck.model.arrays import Array, BoolArray, IntArray, frozen
 from framecheck.model.plate import Mounting, Plate
+
+if TYPE_CHECKING:
+    from scipy.sparse import csr_array
 
 SOFT = 1e3  # of the springs, over the plate's own stiffness D / area
 ROUNDS = 1000
@@ -77,8 +80,8 @@ def bendings_on_ledges(plate: Plate) -> tuple[Bending, ...]:
     return bendings_in_contact(sheet, tuple(sense_of(load) * load_vector(sheet, load) for load in plate.loads))
 
 
-def bendings_in_contact(sheet: Sheet, loads: tuple[Array, ...]) -> tuple[Bending, ...]:
-    """Return the plate under loads (each of the shape of W), from one factorisation."""
+def bendings_in_contact(sheet: Sheet, loads: tuple[Array, ...], taut: csr_array | None = None) -> tuple[Bending, ...]:
+    """Return the plate under loads (each of the shape of W), from one factorisation; taut: as in `bendings`."""
     from scipy.sparse import csr_array, diags_array
 
     plate = sheet.plate
@@ -89,7 +92,7 @@ def bendings_in_contact(sheet: Sheet, loads: tuple[Array, ...]) -> tuple[Bending
     springs = np.zeros(sheet.shape)
     for bolt in plate.bolts:
         springs[2 * sheet.x.index(bolt.at[0]), 2 * sheet.y.index(bolt.at[1])] += spring
-    own = plate_stiffness(sheet)
+    own = plate_stiffness(sheet) if taut is None else plate_stiffness(sheet) + taut
     solver = factored(csr_array(own + spring_stiffness(bare) + diags_array(springs.ravel())), ~held(bare).ravel(), sheet.shape)
     put = np.column_stack([each.ravel() for each in loads])
     touched, pushed = solver.half(touch), solver.half(put)

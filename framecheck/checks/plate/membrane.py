@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from framecheck.checks.plate.banded import solve_banded
+from framecheck.checks.plate.banded import Factored, factored
 from framecheck.checks.plate.bending import Bending, Sheet, added_up
 from framecheck.checks.plate.lines import Line
 from framecheck.checks.plate.moments import Tensors
@@ -27,14 +27,15 @@ if TYPE_CHECKING:
 
 @array_class
 class Membrane:
-    """What the shape of one unit of load stretches. energy: J at a = 1; forces: N_x, N_y, N_xy at the nodes, N/m, at a = 1;
-    pulls (n_bolts, 3): what the sheet puts on each bolt along x and y, N, and about z by its seat, Nm, at a = 1. All but energy
-    (a4) go with a2.
+    """What the shape of one unit of load stretches. energy: J at a = 1; forces: N_x, N_y, N_xy at the nodes, N/m, at a = 1; inside:
+    the same at the Gauss points (3, gx, gy); pulls (n_bolts, 3): what the sheet puts on each bolt along x and y, N, and about z by its
+    seat, Nm, at a = 1. All but energy (a4) go with a2.
     """
 
     energy: float
     forces: Tensors
     pulls: Array
+    inside: Array
 
 
 def amplitude(load: float, work: float, energy: float) -> float:
@@ -142,31 +143,57 @@ def _at_nodes(sheet: Sheet, shape: Array, moved: Array) -> Tensors:
     return Tensors(frozen(plane_stress(sheet, strain)))
 
 
+@array_class
+class Plane:
+    """The sheet in its own plane: stiffness (n, n), factored where it is not held; places along x and y."""
+
+    sheet: Sheet
+    matrix: csr_array
+    solver: Factored
+    places: tuple[int, int]
+
+
+def plane_of(sheet: Sheet) -> Plane:
+    """Return the sheet in its own plane, held as the plate is."""
+    matrix, places = plane_stiffness(sheet), (len(sheet.x.flat_nodes), len(sheet.y.flat_nodes))
+    return Plane(sheet, matrix, factored(matrix, ~np.repeat(plane_held(sheet).ravel(), 2), places), places)
+
+
+def membrane_of(plane: Plane, shape: Array) -> Membrane:
+    """Return the membrane action of a shape of W."""
+    sheet = plane.sheet
+    stretch = stretch_of_shape(sheet, shape)
+    push = _flat(_forces_on_unknowns(sheet, stretch))[:, None]
+    moved = plane.solver.solve(-push)
+    left, there = _pair((plane.matrix @ moved + push)[:, 0], plane.places), _pair(moved[:, 0], plane.places)
+    return Membrane(
+        _energy(sheet, shape, stretch) + 0.5 * float(moved[:, 0] @ push[:, 0]),
+        _at_nodes(sheet, shape, there),
+        frozen(np.array([_pull(sheet, bolt, left) for bolt in sheet.plate.bolts]).reshape(-1, 3)),
+        frozen(stretch + plane_stress(sheet, _strain_inside(sheet, there))),
+    )
+
+
 def membranes(sheet: Sheet, shapes: tuple[Bending, ...]) -> tuple[Membrane, ...]:
     """Return the membrane action of each shape; none of it where the plate is free to draw in."""
     if sheet.plate.in_plane is InPlane.FREE:
         return tuple(none_of(sheet) for _ in shapes)
-    matrix = plane_stiffness(sheet)
-    stretches = [stretch_of_shape(sheet, each.shape) for each in shapes]
-    pushes = np.column_stack([_flat(_forces_on_unknowns(sheet, stretch)) for stretch in stretches])
-    free = ~np.repeat(plane_held(sheet).ravel(), 2)
-    places = len(sheet.x.flat_nodes), len(sheet.y.flat_nodes)
-    moved = solve_banded(matrix, free, -pushes, places)
-    left = matrix @ moved + pushes
-    return tuple(
-        Membrane(
-            _energy(sheet, each.shape, stretch) + 0.5 * float(moved[:, n] @ pushes[:, n]),
-            _at_nodes(sheet, each.shape, _pair(moved[:, n], places)),
-            frozen(np.array([_pull(sheet, bolt, _pair(left[:, n], places)) for bolt in sheet.plate.bolts]).reshape(-1, 3)),
-        )
-        for n, (each, stretch) in enumerate(zip(shapes, stretches, strict=True))
-    )
+    plane = plane_of(sheet)
+    return tuple(membrane_of(plane, each.shape) for each in shapes)
+
+
+def _strain_inside(sheet: Sheet, moved: Array) -> Array:
+    """Return the strains (3, gx, gy) at the Gauss points of an in-plane movement (2, mx, my)."""
+    x, y = sheet.x, sheet.y
+    shear = x.flat_value @ moved[0] @ y.flat_slope.T + x.flat_slope @ moved[1] @ y.flat_value.T
+    return np.stack([x.flat_slope @ moved[0] @ y.flat_value.T, x.flat_value @ moved[1] @ y.flat_slope.T, shear])
 
 
 def none_of(sheet: Sheet) -> Membrane:
     """Return no membrane action."""
     nodes = (3, len(sheet.x.nodes), len(sheet.y.nodes))
-    return Membrane(0.0, Tensors(frozen(np.zeros(nodes))), frozen(np.zeros((len(sheet.plate.bolts), 3))))
+    pulls, inside = np.zeros((len(sheet.plate.bolts), 3)), np.zeros((3, len(sheet.x.gauss), len(sheet.y.gauss)))
+    return Membrane(0.0, Tensors(frozen(np.zeros(nodes))), frozen(pulls), frozen(inside))
 
 
 def _flat(pair: Array) -> Array:

@@ -24,6 +24,7 @@ from framecheck.checks.plate.bending import (
     sense_of,
     spring_stiffness,
 )
+from framecheck.checks.plate.large import Taut, tension
 from framecheck.checks.plate.lines import SAME, Line, line_of
 from framecheck.checks.plate.moments import Tensors, moments
 from framecheck.checks.plate.stiffeners import HELD_SIDES
@@ -52,8 +53,11 @@ class Part:
         return moments(self.sheet, self.shape).times(6 / self.sheet.plate.thickness**2)
 
 
-def parts_of(sheet: Sheet, load: PlateLoad, bending: Bending, stretching: Tensors) -> tuple[Part, ...]:
-    """Return the whole plate under one unit of a load and, where it presses on a patch, the window about that."""
+def parts_of(sheet: Sheet, load: PlateLoad, acting: tuple[Bending, Tensors], taut: Taut | None) -> tuple[Part, ...]:
+    """Return the whole plate under one unit of a load and, where it presses on a patch, the window about that. acting: its shape and
+    membrane forces; taut: those of the load asked for, None: none.
+    """
+    bending, stretching = acting
     everywhere = np.ones((len(sheet.x.nodes), len(sheet.y.nodes)), dtype=bool)
     whole = Part(sheet, bending.shape, stretching, everywhere)
     patch = patch_of(load)
@@ -61,10 +65,9 @@ def parts_of(sheet: Sheet, load: PlateLoad, bending: Bending, stretching: Tensor
         return (whole,)
     x, y = (finer(line, at, size) for line, at, size in zip((sheet.x, sheet.y), patch.at, patch.size, strict=True))
     window = cut_to(Sheet(sheet.plate, x, y, sheet.beams), sheet, load)
-    shape = within(sheet, window, load, bending)
+    shape = within(sheet, window, load, (bending, taut))
     inner = ~rim(window, sheet)
-    both = linear(sheet.x.nodes, window.x.nodes), linear(sheet.y.nodes, window.y.nodes)
-    there = Tensors(frozen(both[0] @ stretching.values @ both[1].T))
+    there = Tensors(frozen(read_linear(sheet, stretching.values, window.x.nodes, window.y.nodes)))
     outside = ~np.outer(_covered(sheet.x, window.x), _covered(sheet.y, window.y))
     return replace(whole, counts=outside), Part(window, shape, there, inner)
 
@@ -109,8 +112,9 @@ def rim(window: Sheet, sheet: Sheet) -> BoolArray:
     return found
 
 
-def within(sheet: Sheet, window: Sheet, load: PlateLoad, bending: Bending) -> Array:
-    """Return the window's shape, of W, under one unit of the load."""
+def within(sheet: Sheet, window: Sheet, load: PlateLoad, acting: tuple[Bending, Taut | None]) -> Array:
+    """Return the window's shape, of W, under one unit of the load. acting: the whole plate's, and its membrane."""
+    bending, taut = acting
     around = np.linalg.multi_dot([read_at(sheet.x, window.x), bending.shape, read_at(sheet.y, window.y).T])
     bare = replace(window, plate=replace(window.plate, bolts=()))
     given = held(bare) | np.repeat(np.repeat(rim(window, sheet), 2, axis=0), 2, axis=1)
@@ -121,6 +125,9 @@ def within(sheet: Sheet, window: Sheet, load: PlateLoad, bending: Bending) -> Ar
         if force and all(line.nodes[0] < at < line.nodes[-1] for line, at in zip((window.x, window.y), rest.at, strict=True)):
             put = put - force * np.outer(window.x.value_at(rest.at[0]), window.y.value_at(rest.at[1]))
     matrix = plate_stiffness(window) + spring_stiffness(bare)
+    if taut is not None:
+        put = put * taut.share
+        matrix = matrix + tension(window, read_linear(sheet, taut.forces, window.x.gauss, window.y.gauss))
     fixed = np.where(given, around, 0.0).ravel()
     left = put.ravel() - matrix @ fixed
     return frozen((fixed + solve_banded(matrix, ~given.ravel(), left[:, None], window.shape)[:, 0]).reshape(window.shape))
@@ -129,6 +136,11 @@ def within(sheet: Sheet, window: Sheet, load: PlateLoad, bending: Bending) -> Ar
 def read_at(line: Line, part: Line) -> Array:
     """Return the values and slopes (2m, 2n) at the nodes of a part of a line."""
     return np.stack([each(float(node)) for node in part.nodes for each in (line.value_at, line.slope_at)])
+
+
+def read_linear(sheet: Sheet, values: Array, x: Array, y: Array) -> Array:
+    """Return values (3, nx, ny) at the nodes as they are at other places along x and y."""
+    return np.asarray(linear(sheet.x.nodes, x) @ values @ linear(sheet.y.nodes, y).T)
 
 
 def linear(places: Array, at: Array) -> Array:

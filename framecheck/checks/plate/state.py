@@ -8,10 +8,10 @@ from math import inf
 
 import numpy as np
 
-from framecheck.checks.plate.bending import Bending, Sheet, bendings, load_vector, sense_of, sheet_of
-from framecheck.checks.plate.contact import bendings_in_contact
+from framecheck.checks.plate.bending import Bending, Sheet, load_vector, sense_of, sheet_of
 from framecheck.checks.plate.energy import Spring
-from framecheck.checks.plate.membrane import Membrane, amplitude, load_of, membranes, yield_amplitude
+from framecheck.checks.plate.large import Taut, bent, stretched
+from framecheck.checks.plate.membrane import Membrane, amplitude, load_of, none_of, plane_of, yield_amplitude
 from framecheck.checks.plate.moments import (
     Peak,
     beam_stress,
@@ -25,7 +25,7 @@ from framecheck.checks.plate.near import Part, parts_of
 from framecheck.checks.plate.outstands import bearable
 from framecheck.checks.plate.stiffeners import Beam, yield_strength
 from framecheck.model.arrays import Array
-from framecheck.model.plate import Plate, PlateLoad, Uniform
+from framecheck.model.plate import InPlane, Plate, PlateLoad, Uniform
 from framecheck.value_class import array_class, value_class
 
 
@@ -73,23 +73,25 @@ class State:
 
 
 def states_of(plate: Plate, collapse: Sequence[float]) -> tuple[State, ...]:
-    """Return what one unit of each load does; collapse: units, of each. One mesh for all, that no load has a part in: what stands beside one changes nothing."""
+    """Return what one unit of each load does; collapse: units, of each.
+
+    One mesh for all, that no load has a part in: what stands beside one changes nothing.
+    """
     sheet = sheet_of(replace(plate, loads=()))
     shapes = bent(sheet, plate.loads)
-    each = zip(plate.loads, shapes, membranes(sheet, shapes), collapse, strict=True)
-    return tuple(state_of(sheet, *one) for one in each)
+    acting: list[tuple[Bending, Membrane, Taut | None]]
+    if plate.in_plane is InPlane.FREE:
+        acting = [(shape, none_of(sheet), None) for shape in shapes]
+    else:
+        plane = plane_of(sheet)
+        acting = [stretched(plane, load, shape) for load, shape in zip(plate.loads, shapes, strict=True)]
+    return tuple(state_of(sheet, *one) for one in zip(plate.loads, acting, collapse, strict=True))
 
 
-def bent(sheet: Sheet, loads: Sequence[PlateLoad]) -> tuple[Bending, ...]:
-    """Return the plate under one unit of each load, in its own sense; against what it lies on."""
-    if sheet.plate.rests or sheet.plate.give:
-        return bendings_in_contact(sheet, tuple(sense_of(load) * load_vector(sheet, load) for load in loads))
-    return bendings(sheet, loads)
-
-
-def state_of(sheet: Sheet, load: PlateLoad, bending: Bending, membrane: Membrane, collapse: float) -> State:
-    """Return what one unit of a load does."""
-    plate, parts = sheet.plate, parts_of(sheet, load, bending, membrane.forces)
+def state_of(sheet: Sheet, load: PlateLoad, acting: tuple[Bending, Membrane, Taut | None], collapse: float) -> State:
+    """Return what one unit of a load does. acting: its shape, membrane, and what that adds to the sheet's stiffness."""
+    (bending, membrane, taut), plate = acting, sheet.plate
+    parts = parts_of(sheet, load, (bending, membrane.forces), taut)
     work, area = bending.work, plate.length * plate.width
     if not isinstance(load, Uniform):
         window, area = parts[-1], 1.0
