@@ -98,7 +98,7 @@ def worked(first: int, end: int, until: float, told: TextIO) -> None:
     from tests.trust.trial import tried
 
     warnings.simplefilter("error")
-    for module in ("sectionproperties", "cytriangle"):
+    for module in ("sectionproperties", "pythoncdt"):
         warnings.filterwarnings("ignore", category=DeprecationWarning, module=module)
     with tempfile.TemporaryDirectory() as folder:
         os.environ["FRAMECHECK_STORE"] = f"{folder}/store"

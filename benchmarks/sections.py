@@ -30,7 +30,7 @@ def imports() -> None:
     """Load what a cold section needs, one after the other."""
     import importlib
 
-    for name in ("numpy", "framecheck.section.analysis", "scipy.sparse.linalg", "shapely", "cytriangle"):
+    for name in ("numpy", "framecheck.section.analysis", "scipy.sparse.linalg", "shapely", "pythoncdt"):
         timed(f"import {name}", lambda name=name: importlib.import_module(name))
 
 

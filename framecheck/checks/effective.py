@@ -205,20 +205,23 @@ def directions() -> Array:
 
 
 def effective_normal(fields: UnitFields, forces: Array, left: Effective, moduli: Array | None = None) -> Array:
-    """Return the normal stress on the effective section at its extreme points, (..., n_extreme), Pa; forces (..., 9).
+    """Return the normal stress on the effective section at every point of its surface, (..., n), Pa; forces (..., 9).
 
     moduli (n_metal,): of each metal over the section's; None: one metal.
     N stays on the gross centroid and so bends the effective section: EN 1993-1-1:2005, 6.2.9.3 (Delta M = N e).
     """
-    amounts, each = stress_product(fields, forces, left, moduli)
+    amounts, each = stress_product(fields, forces, left, np.arange(len(fields.points)), moduli)
     return np.asarray(amounts @ each, dtype=np.float64)
 
 
-def stress_product(fields: UnitFields, forces: Array, left: Effective, moduli: Array | None = None) -> tuple[Array, Array]:
-    """Return the two factors of `effective_normal`: amounts (..., 4) by row of forces, and the stress of each (4, n_extreme)."""
-    extreme = extreme_points(fields)
-    points, warping = fields.points[extreme], fields.normal[extreme, 3]
-    young = np.ones(len(extreme)) if moduli is None or fields.metal is None else moduli[fields.metal[extreme]]
+def stress_product(
+    fields: UnitFields, forces: Array, left: Effective, at: IntArray, moduli: Array | None = None
+) -> tuple[Array, Array]:
+    """Return the two factors of `effective_normal` at points, by number: amounts (..., 4) by row of forces, and the stress of each
+    (4, n_at).
+    """
+    points, warping = fields.points[at], fields.normal[at, 3]
+    young = np.ones(len(at)) if moduli is None or fields.metal is None else moduli[fields.metal[at]]
     axial = forces[..., 0]
     moments = forces[..., 4] - axial * left.centroid[..., 1], forces[..., 5] - axial * left.centroid[..., 0]
     up, side = bending_plane(left.inertia[..., 0], left.inertia[..., 1], left.inertia[..., 2], moments)
@@ -231,8 +234,9 @@ def most_used(section: SectionProperties, forces: Array, left: Effective) -> tup
     """Return the (normal stress, yield strength) at the point of the effective section that uses most of it, each (...,), Pa."""
     assert section.fields is not None
     moduli = np.array([each.young for each in section.metals])
-    amounts, each = stress_product(section.fields, forces, left, moduli)
-    strengths = section.point_strengths[extreme_points(section.fields)]
+    extreme = extreme_points(section.fields)
+    amounts, each = stress_product(section.fields, forces, left, extreme, moduli)
+    strengths = section.point_strengths[extreme]
     rows, together = amounts.reshape(-1, 4), max(1, AT_ONCE // len(strengths))
     worst, place = np.zeros(len(rows)), np.zeros(len(rows), dtype=np.int64)
     for first in range(0, len(rows), together):

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from framecheck.checks.effective import Effective, effective_normal, extreme_points
+from framecheck.checks.effective import Effective, effective_normal
 from framecheck.checks.heat import strengths_of
 from framecheck.checks.joint_rows import Capacity, Judging, Line, judged
 from framecheck.checks.member_rows import all_bounds, material_at
@@ -236,6 +236,6 @@ def net_stress(section: SectionProperties, forces: Array, net: Effective) -> Str
     if fields is None:
         raise ValueError(f"section {section.name} has no stress fields")
     normal = effective_normal(fields, forces, net)
-    shear = [forces[..., SHEARING] @ fields.shear[extreme_points(fields), axis].T for axis in (0, 1)]
+    shear = [forces[..., SHEARING] @ fields.shear[:, axis].T for axis in (0, 1)]
     equivalent = np.sqrt(normal**2 + 3.0 * (shear[0] ** 2 + shear[1] ** 2))
     return equivalent.max(axis=-1), np.maximum(normal, 0.0).max(axis=-1)

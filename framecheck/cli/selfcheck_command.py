@@ -13,7 +13,7 @@ from framecheck.cli.shop_files import data_folder, library
 from framecheck.cli.store import VARIABLE, DiskStore, disk_store
 from framecheck.cli.workshop import screen_width
 
-NEEDED = ("numpy", "scipy", "sectionproperties", "cytriangle", "shapely", "matplotlib", "pyyaml", "click", "jinja2",
+NEEDED = ("numpy", "scipy", "pythoncdt", "shapely", "matplotlib", "pyyaml", "click", "jinja2",
           "platformdirs", "rainflow", "scikit-fem")  # fmt: skip
 WANTED = ("ezdxf", "distributed")
 PROBE = "selfcheck"

@@ -16,7 +16,7 @@ from framecheck.value_class import value_class
 
 VARIABLE = "FRAMECHECK_STORE"
 """Environment variable that names another folder; empty: keep nothing."""
-LIBRARIES = ("cytriangle", "numpy", "scipy", "shapely")
+LIBRARIES = ("numpy", "pythoncdt", "scipy", "shapely")
 """What the numbers hang on: another version of any of them starts a store of its own."""
 LARGEST_ENTRY = 20_000_000
 

@@ -1,7 +1,8 @@
-"""Triangles over the parts of a section, by the Triangle mesher (the one inside sectionproperties), fed in mm."""
+"""Triangles over the parts of a section, by constrained Delaunay triangulation (package pythoncdt), fed in mm."""
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from itertools import pairwise
 from typing import TYPE_CHECKING
@@ -9,15 +10,17 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from framecheck.errors import MeshError
+from framecheck.model.arrays import Array, IntArray
 from framecheck.section.mirrored import Mesh, mirrored_mesh
 from framecheck.section.parts import GRID, Bond, Parts
 from framecheck.value_class import array_class
 
 if TYPE_CHECKING:
+    from pythoncdt import Triangulation
     from shapely import LineString, Polygon
 
 MIN_ANGLE = 20.0
-"""Smallest angle of a triangle, degrees; the mesher is proven to end below 20.7."""
+"""Smallest angle of a triangle, degrees; refinement is proven to end below 20.7 (Ruppert, J. Algorithms 18, 1995)."""
 AREA_SHARE = 0.5
 """Largest triangle, as a share of the square of the mean wall thickness: one triangle through the wall."""
 FEWEST = 150
@@ -25,13 +28,14 @@ FEWEST = 150
 SHORTEST = 1e-3
 """mm between neighbouring points of an outline; nearer ones are taken as one."""
 SHARPEST = 1e-3
-"""Smallest angle between two sides of an outline, rad: below it the mesher may end the whole process."""
+"""Smallest angle between two sides of an outline, rad: below it there is no metal between them that a mesh could show."""
 MOST = 6_000
 """Triangles beyond which a section is not meshed: a wall 3000 times as long as thick. Twice as many took 0.6 GB."""
-MESH_SETTING = f"triangle q{MIN_ANGLE} a{AREA_SHARE} n{FEWEST} tri6 askew mirrored"
+MESH_SETTING = f"constrained delaunay q{MIN_ANGLE} a{AREA_SHARE} n{FEWEST} tri6 askew mirrored"
 ASKEW = np.array([[1.0, 0.0413], [-0.0287, 1.0169]])
 """The mesher is shown sections a little askew: rectangles and arcs leave it many ties, and a hair more of any size would turn them."""
-MEND = "the section mesher (package cytriangle) can't be loaded: reinstall it with 'pip install --force-reinstall cytriangle'"
+REINSTALL = "pip install --force-reinstall pythoncdt"
+MEND = f"the section mesher (package pythoncdt) can't be loaded: reinstall it with '{REINSTALL}'"
 
 
 class MesherMissingError(MeshError):
@@ -53,10 +57,10 @@ class Lines:
 def require_mesher() -> None:
     """Raise MesherMissingError, saying how to mend it, where the mesher or the outline library can't be loaded."""
     try:
-        import cytriangle
+        import pythoncdt
         import shapely
 
-        del cytriangle, shapely
+        del pythoncdt, shapely
     except ImportError as error:
         raise MesherMissingError(f"{MEND} ({error})") from error
 
@@ -146,29 +150,84 @@ def mean_thickness(polygon: Polygon) -> float:
 
 
 def triangulate(lines: Lines) -> Mesh:
-    """Return the triangles inside closed lines."""
-    from cytriangle import CyTriangle
-
+    """Return the triangles inside closed lines. MeshError: lines that cross, or enclose nothing."""
     _refuse_needles(lines)
-    areas = [area * float(np.linalg.det(ASKEW)) for _, _, area in lines.regions]
-    places = askew([(y, z) for y, z, _ in lines.regions])
-    given: dict[str, object] = {
-        "vertices": askew(lines.points),
-        "segments": [list(pair) for pair in lines.segments],
-        "regions": [{"vertex": at, "marker": i, "max_area": area} for i, (at, area) in enumerate(zip(places, areas, strict=True))],
-    }
-    if lines.voids:
-        given["holes"] = askew(lines.voids)
     try:
-        made = CyTriangle(given).triangulate(f"pq{MIN_ANGLE}Aa")
-    except (RuntimeError, ValueError) as error:
-        raise MeshError(f"the section can't be meshed ({error}); simplify its outline") from error
-    if not made.triangles:
-        raise MeshError("the section has no inside that can be meshed; check its sizes")
-    triangles = np.array(made.triangles, dtype=np.int64)
-    points = np.array(made.vertices, dtype=np.float64) @ np.linalg.inv(ASKEW).T
+        triangles, skewed = _refined(lines)
+    except RuntimeError as error:
+        reason = str(error).splitlines()[0]
+        raise MeshError(f"the section can't be meshed ({reason}); simplify its outline") from error
+    points = skewed @ np.linalg.inv(ASKEW).T
     points[: len(lines.points)] = lines.points
     return Mesh(points, triangles, np.zeros(len(triangles), dtype=np.int64))
+
+
+def _refined(lines: Lines) -> tuple[IntArray, Array]:
+    """Return triangles and points, askew: each part's by its own largest area, then all by the smallest angle."""
+    from pythoncdt import (
+        Edge,
+        IntersectingConstraintEdges,
+        RefinementCriterion,
+        Triangulation,
+        V2d,
+        VertexInsertionOrder,
+    )
+
+    made = Triangulation(VertexInsertionOrder.AUTO, IntersectingConstraintEdges.NOT_ALLOWED, 0.0)
+    made.insert_vertices([V2d(*point) for point in askew(lines.points)])
+    made.insert_edges([Edge(*ends) for ends in lines.segments])
+    seeds = np.array(askew([(y, z) for y, z, _ in lines.regions]))
+    for part, (_, _, area) in enumerate(lines.regions):
+        largest = area * float(np.linalg.det(ASKEW))
+        others = set(np.flatnonzero(_part_of_each(made, seeds) != part).tolist())
+        made.refine_triangles(4 * MOST, RefinementCriterion.LARGEST_AREA, largest, others)
+    outside = set(np.flatnonzero(_part_of_each(made, seeds) < 0).tolist())
+    made.refine_triangles(4 * MOST, RefinementCriterion.SMALLEST_ANGLE, math.radians(MIN_ANGLE), outside)
+    made.finalize_triangulation(outside)
+    if not made.triangles_count():
+        raise MeshError("the section has no inside that can be meshed; check its sizes")
+    return _triangles(made)[0], _points(made)
+
+
+def _part_of_each(made: Triangulation, seeds: Array) -> IntArray:
+    """Return the part (m,) that each triangle lies in, -1 for a void or the outside: what a seed's triangle joins without
+    crossing a line.
+    """
+    from scipy.sparse import coo_array
+    from scipy.sparse.csgraph import connected_components
+
+    (triangles, neighbours), points = _triangles(made), _points(made)
+    of_edge = np.array([1, len(points)])
+    lines = np.array([(edge.v1, edge.v2) for edge in made.fixed_edges_iter()])
+    edges = np.sort(np.stack((triangles, np.roll(triangles, -1, axis=1)), axis=2), axis=2) @ of_edge
+    crossable = ~np.isin(edges, np.sort(lines, axis=1) @ of_edge) & (neighbours < len(triangles))
+    one, side = np.nonzero(crossable)
+    joined = coo_array((np.ones(len(one)), (one, neighbours[one, side])), shape=(len(triangles), len(triangles)))
+    body = connected_components(joined, directed=False)[1]
+    part = np.full(len(triangles), -1)
+    for number, seed in enumerate(seeds):
+        part[body == body[_triangle_at(points[triangles], seed)]] = number
+    return part
+
+
+def _triangle_at(corners: Array, place: Array) -> int:
+    """Return the index of the counter-clockwise triangle (m, 3, 2) that holds a place."""
+    from_place = corners - place
+    after = np.roll(from_place, -1, axis=1)
+    twice_area = from_place[:, :, 0] * after[:, :, 1] - from_place[:, :, 1] * after[:, :, 0]
+    return int(twice_area.min(axis=1).argmax())
+
+
+def _triangles(made: Triangulation) -> tuple[IntArray, IntArray]:
+    """Return the corners (m, 3) of the triangles, and their neighbours (m, 3) across the sides from a corner to the next."""
+    rows = made.triangles_array()
+    return rows["vertices"].astype(np.int64), rows["neighbors"].astype(np.int64)
+
+
+def _points(made: Triangulation) -> Array:
+    """Return the points (n, 2) of the mesh."""
+    rows = made.vertices_array()
+    return np.column_stack((rows["x"], rows["y"]))
 
 
 def askew(points: Sequence[tuple[float, float]]) -> list[list[float]]:
@@ -180,6 +239,8 @@ def askew(points: Sequence[tuple[float, float]]) -> list[list[float]]:
 def _refuse_needles(lines: Lines) -> None:
     """Raise MeshError where two sides leave a point in nearly the same direction."""
     points, ends = np.array(lines.points), np.array(lines.segments)
+    if not np.isfinite(points).all():
+        raise MeshError("a corner of the section has no place; check its sizes")
     starts = np.concatenate([ends[:, 0], ends[:, 1]])
     along = points[np.concatenate([ends[:, 1], ends[:, 0]])] - points[starts]
     direction = np.arctan2(along[:, 1], along[:, 0])

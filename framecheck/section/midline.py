@@ -134,7 +134,7 @@ def _drawn_properties(section: Section) -> SectionProperties:
     found = drawn(section.shape)
     if found is None:
         fault = "this shape has no mid-line to calculate on"
-        raise InputError([Fault("", section.name, fault, "use the mesher: pip install --force-reinstall cytriangle")])
+        raise InputError([Fault("", section.name, fault, "use the mesher: pip install --force-reinstall pythoncdt")])
     if not hangs_together(found.graph.ends):
         fault = "its parts don't touch along flat walls, so mid-line theory can't join them"
         raise InputError([Fault("", section.name, fault, "move them until they touch")])

@@ -117,7 +117,7 @@ def drilled(shape: Drilled, parts: Sequence[Sequence[Strip]]) -> list[list[Strip
         hits = list(_through([(number, strip) for number in within for strip in _hit(left[number], placed)], hole.side))
         if not hits:
             fault = f"mid-line theory finds no flat wall for a hole in its {hole.side.value}"
-            raise InputError([Fault("", "section", fault, "use the mesher: pip install --force-reinstall cytriangle")])
+            raise InputError([Fault("", "section", fault, "use the mesher: pip install --force-reinstall pythoncdt")])
         for number in {number for number, _ in hits}:
             gone = [strip for each, strip in hits if each == number]
             left[number] = [

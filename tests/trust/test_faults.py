@@ -193,11 +193,11 @@ def test_without_the_mesher_mid_line_theory_answers_and_says_so(
     """Within 1 %: both theories hold thin walls; a tube's are a twelfth of its width here."""
     meshed = factors(told(case, capsys))
     monkeypatch.setenv("FRAMECHECK_STORE", "")
-    monkeypatch.setitem(sys.modules, "cytriangle", None)
+    monkeypatch.setitem(sys.modules, "pythoncdt", None)
     text = told(case, capsys)
     assert factors(text) == pytest.approx(meshed, rel=0.01)
     said = " ".join(text.split())
-    assert "Sections by thin-wall theory: by mid-line theory: the section mesher (package cytriangle) can't" in said
+    assert "Sections by thin-wall theory: by mid-line theory: the section mesher (package pythoncdt) can't" in said
     assert "MET SO FAR" in said
     assert "pip install" in said
 
@@ -206,9 +206,9 @@ def test_a_notch_without_the_mesher_is_refused_with_the_remedy(
     case: Path, monkeypatch: pytest.MonkeyPatch, capsys: Said
 ) -> None:
     monkeypatch.setenv("FRAMECHECK_STORE", "")
-    monkeypatch.setitem(sys.modules, "cytriangle", None)
+    monkeypatch.setitem(sys.modules, "pythoncdt", None)
     assert entry(["check", str(ROOT / "cases" / "notched-rail.yaml")]) == 3
-    assert "reinstall it with 'pip install --force-reinstall cytriangle'" in capsys.readouterr().err
+    assert "reinstall it with 'pip install --force-reinstall pythoncdt'" in capsys.readouterr().err
 
 
 def test_a_machine_without_any_font_is_told_what_to_do(

@@ -44,7 +44,7 @@ def test_a_missing_mesher_is_said_with_how_to_mend_it(
     monkeypatch.setattr(mesh, "require_mesher", missing)
     assert entry(["selfcheck"]) == 4
     out = " ".join(capsys.readouterr().out.split())
-    assert "pip install --force-reinstall cytriangle" in out
+    assert "pip install --force-reinstall pythoncdt" in out
     assert "ok tip of a cantilever" in out
 
 

@@ -161,7 +161,7 @@ def test_catalogue_numbers_without_fibres_give_no_stress() -> None:
 
 def without_mesher(monkeypatch: pytest.MonkeyPatch) -> None:
     """Make the mesher's import fail, as it does where its compiled part is missing."""
-    monkeypatch.setitem(sys.modules, "cytriangle", None)
+    monkeypatch.setitem(sys.modules, "pythoncdt", None)
 
 
 def test_without_the_mesher_a_notch_has_no_answer_and_the_error_says_how_to_mend_it(
@@ -172,7 +172,7 @@ def test_without_the_mesher_a_notch_has_no_answer_and_the_error_says_how_to_mend
         net_properties(steel(TUBE), Cut("C-notch", Side.TOP, 1.0, 0.05, 0.1))
 
 
-@pytest.mark.parametrize("library", ["cytriangle", "shapely"])
+@pytest.mark.parametrize("library", ["pythoncdt", "shapely"])
 def test_without_the_mesher_mid_line_theory_answers_and_says_so(monkeypatch: pytest.MonkeyPatch, library: str) -> None:
     meshed = section_properties(steel(SHARP_CHANNEL))
     monkeypatch.setitem(sys.modules, library, None)
@@ -196,7 +196,7 @@ def test_a_stored_section_loads_no_heavy_library() -> None:
     """Neither scipy, shapely, the mesher nor matplotlib, by importing the room afresh."""
     script = (
         "import sys; import framecheck.section.analysis, framecheck.section.store, framecheck.section.codec;"
-        "print([name for name in ('scipy', 'shapely', 'cytriangle', 'matplotlib', 'sectionproperties') if name in sys.modules])"
+        "print([name for name in ('scipy', 'shapely', 'pythoncdt', 'matplotlib', 'sectionproperties') if name in sys.modules])"
     )
     shown = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True)
     assert shown.stdout.strip() == "[]"

@@ -194,7 +194,7 @@ def test_shapes_keep_their_sign() -> None:
 def test_it_needs_neither_mesher_nor_outline_library() -> None:
     code = (
         "import sys\n"
-        "for name in ('scipy', 'shapely', 'sectionproperties', 'cytriangle', 'matplotlib'): sys.modules[name] = None\n"
+        "for name in ('scipy', 'shapely', 'sectionproperties', 'pythoncdt', 'matplotlib'): sys.modules[name] = None\n"
         "import framecheck.section.midline, framecheck.section.midline_crosscheck, framecheck.section.twisting\n"
     )
     assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0
