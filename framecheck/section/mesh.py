@@ -19,10 +19,12 @@ if TYPE_CHECKING:
     from pythoncdt import Triangulation
     from shapely import LineString, Polygon
 
-MIN_ANGLE = 20.0
-"""Smallest angle of a triangle, degrees; refinement is proven to end below 20.7 (Ruppert, J. Algorithms 18, 1995)."""
 AREA_SHARE = 0.5
 """Largest triangle, as a share of the square of the mean wall thickness: one triangle through the wall."""
+SPACING = 1.3
+"""Points of an outline, apart by this times the root of the largest triangle: nearly as far as a wall is thick."""
+STOCKY = 1.2
+"""Triangles are refined where they are larger than this times the largest: inside a stocky section, far from its outline."""
 FEWEST = 150
 """Triangles in a stocky section, where one through the wall is too few."""
 SHORTEST = 1e-3
@@ -31,7 +33,7 @@ SHARPEST = 1e-3
 """Smallest angle between two sides of an outline, rad: below it there is no metal between them that a mesh could show."""
 MOST = 6_000
 """Triangles beyond which a section is not meshed: a wall 3000 times as long as thick. Twice as many took 0.6 GB."""
-MESH_SETTING = f"constrained delaunay q{MIN_ANGLE} a{AREA_SHARE} n{FEWEST} tri6 askew mirrored"
+MESH_SETTING = f"constrained delaunay a{AREA_SHARE} s{SPACING} n{FEWEST} tri6 askew mirrored"
 ASKEW = np.array([[1.0, 0.0413], [-0.0287, 1.0169]])
 """The mesher is shown sections a little askew: rectangles and arcs leave it many ties, and a hair more of any size would turn them."""
 REINSTALL = "pip install --force-reinstall pythoncdt"
@@ -83,9 +85,9 @@ def _single(polygon: Polygon) -> Mesh:
 
 def _of_polygon(polygon: Polygon, largest: float) -> Mesh:
     """Return the mesh of one polygon, its largest triangle given, mm2."""
-    from shapely import Polygon
+    from shapely import Polygon, segmentize
 
-    rings = [polygon.exterior, *polygon.interiors]
+    rings = [segmentize(ring, _spacing(largest)) for ring in (polygon.exterior, *polygon.interiors)]
     voids = [_inside(Polygon(ring)) for ring in polygon.interiors]
     return triangulate(_lines([ring.coords for ring in rings], voids, [(*_inside(polygon), largest)]))
 
@@ -102,12 +104,32 @@ def _touching(polygons: Sequence[Polygon]) -> Mesh:
 
     noded = union_all([polygon.boundary for polygon in polygons], grid_size=GRID)
     pieces: list[LineString] = list(get_parts(noded))
+    pieces = _divided(pieces, polygons)
     faces = [_inside(face) for face in get_parts(polygonize(pieces))]
     voids = [face for face in faces if not any(contains_xy(polygon, *face) for polygon in polygons)]
     mesh = triangulate(_lines([piece.coords for piece in pieces], voids, regions(polygons)))
     middles = mesh.points[mesh.triangles].mean(axis=1)
     inside = np.array([contains_xy(polygon, middles) for polygon in polygons])
     return Mesh(mesh.points, mesh.triangles, inside.argmax(axis=0).astype(np.int64))
+
+
+def _divided(pieces: Sequence[LineString], polygons: Sequence[Polygon]) -> list[LineString]:
+    """Return pieces of outlines divided as finely as the finest of the polygons that each of them bounds needs."""
+    from shapely import distance, line_interpolate_point, segmentize
+
+    middles = line_interpolate_point(pieces, 0.5, normalized=True)
+    spacings = [_spacing(largest) for _, _, largest in regions(polygons)]
+    near = np.array([distance(polygon, middles) < SHORTEST for polygon in polygons])
+    finest = np.where(near, np.array(spacings)[:, None], max(spacings)).min(axis=0)
+    return list(segmentize(pieces, finest))
+
+
+def _spacing(largest: float) -> float:
+    """Return how far apart the points of an outline stand, mm, for triangles of a largest area, mm2.
+
+    Outlines are divided before they are meshed: the mesher leaves out points that rounding would put beside a slanted side.
+    """
+    return SPACING * math.sqrt(largest)
 
 
 def _stacked(meshes: Sequence[Mesh]) -> Mesh:
@@ -163,7 +185,7 @@ def triangulate(lines: Lines) -> Mesh:
 
 
 def _refined(lines: Lines) -> tuple[IntArray, Array]:
-    """Return triangles and points, askew: each part's by its own largest area, then all by the smallest angle."""
+    """Return triangles and points, askew: those between the points of the outlines, and more where a part is stocky."""
     from pythoncdt import (
         Edge,
         IntersectingConstraintEdges,
@@ -178,11 +200,10 @@ def _refined(lines: Lines) -> tuple[IntArray, Array]:
     made.insert_edges([Edge(*ends) for ends in lines.segments])
     seeds = np.array(askew([(y, z) for y, z, _ in lines.regions]))
     for part, (_, _, area) in enumerate(lines.regions):
-        largest = area * float(np.linalg.det(ASKEW))
+        largest = STOCKY * area * float(np.linalg.det(ASKEW))
         others = set(np.flatnonzero(_part_of_each(made, seeds) != part).tolist())
         made.refine_triangles(4 * MOST, RefinementCriterion.LARGEST_AREA, largest, others)
     outside = set(np.flatnonzero(_part_of_each(made, seeds) < 0).tolist())
-    made.refine_triangles(4 * MOST, RefinementCriterion.SMALLEST_ANGLE, math.radians(MIN_ANGLE), outside)
     made.finalize_triangulation(outside)
     if not made.triangles_count():
         raise MeshError("the section has no inside that can be meshed; check its sizes")
