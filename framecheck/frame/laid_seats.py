@@ -57,7 +57,7 @@ def _laid_on(frame: Frame, run: Run, place: tuple[int, int], end: tuple[Member, 
     why = why_unmodelled(known is not None and foot is not None, face is not None and float(side @ toward) >= FACING)
     face = face or stand_in_face(as_rail(on.shape), own, way)
     seen = face.outline if float(cross(along, way) @ side) > 0.0 else turned(face.outline, (1, 0), (0, -1))
-    chord, lies = chord_of(on, seen), branch_of(of, end, toward, np.stack([along, side, -way]))
+    chord, lies = chord_of(on, seen), replace(branch_of(of, end, toward, np.stack([along, side, -way])), gussets=())
     if why is None and not lies_flat(lies):
         why = Unmodelled.SHAPES
     ends = ends_seen(frame, run, number, seen, full_reach(chord))

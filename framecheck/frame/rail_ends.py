@@ -40,8 +40,14 @@ AFAR = End(RUNNING_ON, RUNNING_ON)
 def closes(outline: Outline) -> bool:
     """Return whether a plate over the end of a rail so shaped is modelled: its face and two equal walls square to it behind."""
     face = [z for y, z in outline.corners if y == 0.0]
-    behind = [max((y for y, z in outline.corners if z == edge), default=0.0) for edge in (min(face), max(face))]
-    return behind[0] == behind[1] > 0.0 and len(outline.corners) == 4
+    depths = [_depth_behind(outline, edge) for edge in (min(face), max(face))]
+    return depths[0] == depths[1] > 0.0 and len(outline.corners) == 4
+
+
+def _depth_behind(outline: Outline, edge: float) -> float:
+    """Return how deep a wall reaches behind the face's edge at that z, m; 0: there is none."""
+    walls = ((outline.corners[each.first], outline.corners[each.second]) for each in outline.strips)
+    return max((max(a[0], b[0]) for a, b in walls if a[1] == b[1] == edge and min(a[0], b[0]) == 0.0), default=0.0)
 
 
 def ends_seen(frame: Frame, run: Run, number: int, outline: Outline, reach: float) -> RailEnds:

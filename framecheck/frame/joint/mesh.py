@@ -14,7 +14,7 @@ import numpy as np
 from framecheck.frame.joint.data import Branch, Chord, Finish, Gussets, Make
 from framecheck.frame.joint.gusset import fill_triangle
 from framecheck.frame.joint.lines import DIVISION, Extent, Lines, branch_lines, extent_of, x_lines, z_lines
-from framecheck.frame.joint.mirrors import Mirrors, halved, mirrors_of
+from framecheck.frame.joint.mirrors import SAME, Mirrors, halved, mirrors_of
 from framecheck.frame.joint.panels import Mesh, grid_corners
 from framecheck.frame.joint.quad import Plates
 from framecheck.frame.joint.section_grid import SectionGrid, section_grid
@@ -199,20 +199,17 @@ def _add_gusset(build: Build, branch: Branch, of: tuple[Gussets, int], stand: tu
 
 
 def _weld_flanges(build: Build, foot: Foot, rows: IntArray, ground: Ground) -> None:
-    """Let the branch's outer edges along the flanges, and its walls at their tips, move with the flanges."""
-    for edge, side in ((ground.z.numbers[0], ground.section.before[0]), (ground.z.numbers[-1], ground.section.before[1])):
-        if len(side):
-            for x in (ground.x.numbers[0], ground.x.numbers[-1]) if ground.x.at[0] < 0.0 else ground.x.numbers[-1:]:
-                column = foot.column(x, edge)
-                build.carry(rows[1 : len(side), column], ground.nodes[x, side[1:]])
-            inner = [x for x in range(ground.x.numbers[0], ground.x.numbers[-1] + 1) if x not in _outer(ground)]
-            columns = [foot.column(x, edge) for x in inner]
-            build.carry(rows[len(side) - 1, columns], ground.nodes[inner, side[-1]])
-
-
-def _outer(ground: Ground) -> tuple[int, ...]:
-    """Return the lines of the branch's outer walls: its first, unless that is the mirror, and its last."""
-    return (ground.x.numbers[-1],) if ground.x.at[0] >= 0.0 else (ground.x.numbers[0], ground.x.numbers[-1])
+    """Let the branch's outer edges along the flanges, and its walls at their tips, move with the flanges, where it has walls there."""
+    for edge, side in zip((ground.z.numbers[0], ground.z.numbers[-1]), ground.section.before, strict=True):
+        columns = np.flatnonzero(foot.lines[:, 1] == edge)
+        if not len(side) or not len(columns):
+            continue
+        x = foot.lines[columns, 0]
+        outer = (x == x.max()) | (x == x.min()) & (ground.x.at[x] < -SAME)
+        for column in columns[outer]:
+            build.carry(rows[1 : len(side), column], ground.nodes[foot.lines[column, 0], side[1:]])
+        inner = columns[~outer]
+        build.carry(rows[len(side) - 1, inner], ground.nodes[foot.lines[inner, 0], side[-1]])
 
 
 def _close_end(build: Build, chord: Chord, ground: Ground, row: int, plate: float) -> None:

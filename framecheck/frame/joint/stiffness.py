@@ -18,7 +18,6 @@ from framecheck.frame.joint.data import (
     Gussets,
     JointStiffness,
     Make,
-    Outline,
     RailEnd,
     full_reach,
     tube_outline,
@@ -62,7 +61,7 @@ def fitted(chord: Chord, branch: Branch) -> Iterator[tuple[float, Branch]]:
     one = (inner[0] if wide == 0 else 0.0, inner[1] if wide == 1 else 0.0)
     for share, (below, above) in ((1 - most, (0.0, 0.0)), (most - least_share, one), (least_share, (inner[0], inner[1]))):
         if share > 0.0:
-            yield share, replace(branch, outline=_spanning(branch.outline, low + below, high - above))
+            yield share, _spanning(branch, low + below, high - above)
 
 
 def on_lines(branch: Branch) -> Iterator[tuple[float, Branch]]:
@@ -79,17 +78,18 @@ def on_lines(branch: Branch) -> Iterator[tuple[float, Branch]]:
     yield from ((share, replace(branch, gussets=legs)) for share, legs in found)
 
 
-def _spanning(outline: Outline, low: float, high: float) -> Outline:
-    """Return an outline stretched to reach from low to high along its second axis; as it is where it has no depth there."""
-    start, end = outline.span(1)
+def _spanning(branch: Branch, low: float, high: float) -> Branch:
+    """Return a branch stretched to reach from low to high across the face, gussets with it; as it is where it has no depth there."""
+    start, end = branch.outline.span(1)
     if end - start < SAME:
-        return outline
+        return branch
     share = (high - low) / (end - start)
 
     def place(z: float) -> float:
         return low if z == start else high if z == end else low + share * (z - start)
 
-    return replace(outline, corners=tuple((x, place(z)) for x, z in outline.corners))
+    outline = replace(branch.outline, corners=tuple((x, place(z)) for x, z in branch.outline.corners))
+    return replace(branch, outline=outline, gussets=tuple(replace(each, z=place(each.z)) for each in branch.gussets))
 
 
 def settled(chord: Chord) -> Iterator[tuple[float, Chord]]:

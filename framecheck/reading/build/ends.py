@@ -10,7 +10,7 @@ from framecheck.frame.joint.outlines import outline_of
 from framecheck.frame.joints import seats_of
 from framecheck.frame.seats import Seat
 from framecheck.model.ends import GussetPair
-from framecheck.model.frame import STANDING, Frame, Make, Member, MemberEnd
+from framecheck.model.frame import LAID, STANDING, Frame, Make, Member, MemberEnd
 from framecheck.reading.build.draft import Draft
 from framecheck.reading.desk import length
 
@@ -36,7 +36,9 @@ def of_end(frame: Frame, member: Member, at: tuple[int, MemberEnd], seat: Seat |
     """Yield what is wrong with one end; at: 0 start or 1 end, and what is said of it."""
     made = at[1]
     yield from of_welds(frame, member, at)
-    if made.gussets is not None:
+    if made.gussets is not None and made.make in LAID:
+        yield "it lies across the wall, where gussets are not modelled", "leave them out: the answer is then on the safe side"
+    elif made.gussets is not None:
         yield from of_gussets(frame, member, made.gussets, seat)
     if seat is None or seat.unmodelled is not None or made.make not in STANDING:
         return
