@@ -13,6 +13,7 @@ from framecheck.cli.workshop import caution, read_with_origin, section_store
 from framecheck.errors import InputError, UnsolvableError
 from framecheck.model.case import Case
 from framecheck.output.display import Units
+from framecheck.output.wording import verdict_line
 from framecheck.results.verdict import Verdict
 from framecheck.run import prepare, run
 
@@ -39,7 +40,7 @@ def command(cases: tuple[str, ...], file: str, is_rated: bool, is_strict: bool, 
     page, verdicts = one(cases[0], file, is_rated, units) if len(cases) == 1 else several(cases, file, units)
     write_whole(file, page)
     if file != "-":
-        click.echo(f"wrote {file}\n{caution()}")
+        click.echo("\n".join((f"wrote {file}", *map(verdict_line, verdicts), caution())))
     return max(each.exit_code(is_strict) for each in verdicts)
 
 

@@ -17,6 +17,8 @@ NEEDED = ("numpy", "scipy", "pythoncdt", "shapely", "matplotlib", "pyyaml", "cli
           "platformdirs", "rainflow", "scikit-fem")  # fmt: skip
 WANTED = ("ezdxf", "distributed")
 PROBE = "selfcheck"
+MOST_NAMED = 5
+"""Damaged entries that are named."""
 
 
 @click.command(name="selfcheck", short_help="Check this installation on small problems with known answers.")
@@ -81,8 +83,12 @@ def store_lines() -> Iterator[str]:
     store.put(PROBE, content)
     if store.get(PROBE) == content:
         (store.folder / PROBE).unlink(missing_ok=True)
-        kept = sum(not each.name.startswith(".") for each in store.folder.iterdir())
-        yield f"ok      sections are kept in {store.folder} ({kept} so far)"
+        names = store.names()
+        bad = [name for name in names if store.get(name) is None]
+        yield f"ok      sections are kept in {store.folder} ({len(names)} so far, {len(names) - len(bad)} of them sound)"
+        if bad:
+            said = ", ".join(bad[:MOST_NAMED]) + (" ..." if len(bad) > MOST_NAMED else "")
+            yield f"note    damaged or foreign there, and computed anew where they are wanted: {said}"
     else:
         yield f"note    {store.folder} can't be written: each run computes its sections anew (set {VARIABLE} to another folder)"
 

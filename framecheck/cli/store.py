@@ -1,14 +1,15 @@
 """Computed sections kept on disk, beside the user's other caches.
 
-Entries are written beside their place and put there in one step, so that many writers never leave half of one; what is damaged,
-foreign or unreadable counts as not there, and a store that can't be written is silently no store.
+Entries are written beside their place and put there in one step, so that many writers never leave half of one. Each holds its key and
+a SHA-256 over key and content: what is damaged, foreign, under another's name or unreadable counts as not there, and a store that
+can't be written is silently no store. Entries of other versions stand in folders of their own and are left alone.
 """
 
 from __future__ import annotations
 
 import os
 from contextlib import suppress
-from hashlib import blake2b
+from hashlib import blake2b, sha256
 from importlib.util import find_spec
 from pathlib import Path
 
@@ -19,6 +20,26 @@ VARIABLE = "FRAMECHECK_STORE"
 LIBRARIES = ("numpy", "pythoncdt", "scipy", "shapely")
 """What the numbers hang on: another version of any of them starts a store of its own."""
 LARGEST_ENTRY = 20_000_000
+SEAL = b"framecheck store 2"
+"""How an entry begins. Another form of entries begins otherwise, and stands in another folder."""
+
+
+def sealed(key: str, content: bytes) -> bytes:
+    """Return an entry: its form, its key, the SHA-256 of key and content, the content."""
+    return b"\n".join((SEAL, key.encode(), checksum(key, content), content))
+
+
+def unsealed(key: str, entry: bytes) -> bytes | None:
+    """Return the content of an entry, None where it is damaged, foreign or of another key."""
+    parts = entry.split(b"\n", 3)
+    if len(parts) < 4 or parts[:2] != [SEAL, key.encode()] or parts[2] != checksum(key, parts[3]):
+        return None
+    return parts[3]
+
+
+def checksum(key: str, content: bytes) -> bytes:
+    """Return the SHA-256 of a key and its content, in hexadecimal digits."""
+    return sha256(key.encode() + b"\n" + content).hexdigest().encode()
 
 
 @value_class
@@ -28,16 +49,23 @@ class DiskStore:
     folder: Path
 
     def get(self, key: str) -> bytes | None:
-        """Return an entry, None where there is none that can be read."""
+        """Return what was kept under a key, None where there is nothing sound."""
         with suppress(OSError), (self.folder / key).open("rb") as file:
-            return file.read(LARGEST_ENTRY)
+            return unsealed(key, file.read(LARGEST_ENTRY))
         return None
+
+    def names(self) -> tuple[str, ...]:
+        """Return the names of all entries."""
+        try:
+            return tuple(sorted(each.name for each in self.folder.iterdir() if each.is_file() and not each.name.startswith(".")))
+        except OSError:
+            return ()
 
     def put(self, key: str, content: bytes) -> None:
         """Keep an entry, whole or not at all."""
         with suppress(OSError):
             self.folder.mkdir(parents=True, exist_ok=True)
-            self._write(self.folder / key, content)
+            self._write(self.folder / key, sealed(key, content))
 
     def _write(self, target: Path, content: bytes) -> None:
         """Write beside the target and put it in place in one step."""
@@ -72,7 +100,7 @@ def disk_store() -> DiskStore | NoStore:
     folder = os.environ.get(VARIABLE)
     if folder == "":
         return NoStore()
-    return DiskStore((Path(folder) if folder else _cache_folder()) / f"sections-{_versions()}")
+    return DiskStore((Path(folder) if folder else _cache_folder()) / f"kept-2-{_versions()}")
 
 
 def _cache_folder() -> Path:

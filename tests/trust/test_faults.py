@@ -257,3 +257,28 @@ def test_no_memory_is_said_in_words(case: Path, monkeypatch: pytest.MonkeyPatch,
     monkeypatch.setattr(check_command, "run", starved)
     assert entry(["check", str(case)]) == 3
     assert "not memory enough" in capsys.readouterr().err
+
+
+def test_an_entry_under_the_name_of_another_is_not_taken_for_it(case: Path, capsys: Said) -> None:
+    """Sound bytes in a wrong place: each entry holds its key, under a SHA-256 of both."""
+    sound = told(case, capsys)
+    entries = sorted(each for each in case.with_name("store").rglob("*") if each.is_file())
+    whole = {each: each.read_bytes() for each in entries}
+    for each, other in zip(entries, [*entries[1:], entries[0]], strict=True):
+        each.write_bytes(whole[other])
+    assert told(case, capsys) == sound
+    assert {each: each.read_bytes() for each in entries} == whole
+
+
+def test_selfcheck_reads_every_entry_and_names_what_is_damaged(case: Path, capsys: Said) -> None:
+    told(case, capsys)
+    entries = sorted(each for each in case.with_name("store").rglob("*") if each.is_file())
+    old = entries[0].parent.with_name("sections-0123456789ab")
+    old.mkdir()
+    (old / "abc").write_bytes(b"of an earlier version")
+    entries[1].write_bytes(DAMAGE["one bit"](entries[1].read_bytes()))
+    assert entry(["selfcheck"]) == 0
+    said = " ".join(capsys.readouterr().out.split())
+    assert f"({len(entries)} so far, {len(entries) - 1} of them sound)" in said
+    assert f"computed anew where they are wanted: {entries[1].name}" in said
+    assert (old / "abc").read_bytes() == b"of an earlier version"

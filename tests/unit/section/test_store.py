@@ -108,7 +108,7 @@ def test_a_damaged_entry_is_computed_again(tmp_path: Path) -> None:
     entry.write_bytes(entry.read_bytes()[:1000])
     assert same(section_properties(steel(TUBE), store), fresh)
     assert same(section_properties(steel(TUBE), store), fresh)
-    assert decoded(entry.read_bytes(), steel(TUBE)) is not None
+    assert decoded(store.get(entry.name) or b"", steel(TUBE)) is not None
 
 
 def test_a_store_that_cannot_be_written_is_silently_none(tmp_path: Path) -> None:
