@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from types import MappingProxyType
 
-from framecheck.checks.at_kinks import legs_at_kinks
+from framecheck.checks.at_kinks import LegAtKink, legs_at_kinks
 from framecheck.checks.bolt_swings import BoltLoads
 from framecheck.checks.fatigue import base_metal
 from framecheck.checks.fatigue.assess import Spot, Worst, reads_normal, spot_of, worst_point
@@ -55,10 +55,11 @@ def check(
     if wrong:
         return wrong
     counted = blocks(asked.duty, cases)
+    kinks = [tuple(legs_at_kinks(outcome, bound)) for bound in range(len(outcome.solutions))]
     return (
         *(one_sided(name) for name in asked.duty.one_sided),
         *nothing_on_members(asked),
-        *(line for detail in asked.details for line in detail_lines(outcome, asked, detail, counted)),
+        *(line for detail in asked.details for line in detail_lines(outcome, asked, detail, (counted, kinks))),
         *(weld_line(weld, throats.get(weld.weld), counted, asked.duty) for weld in asked.welds),
         *(line for each in asked.bolts for line in bolt_lines(each, bolts.get(each.joint), counted, asked.duty)),
         *(line for each in asked.seams for line in seam_lines(each, outcome, seams, counted, asked.duty)),
@@ -91,7 +92,11 @@ def without_rule(joint: PinnedSleeve | Stitch | SpotGroup) -> Open:
 INSPECT = "have it inspected at intervals and accept it, or ask an engineer"
 
 
-def detail_lines(outcome: Outcome, asked: Fatigue, detail: Detail, counted: tuple[Block, ...]) -> Iterator[Line]:
+Worn = tuple[tuple[Block, ...], Sequence[tuple[LegAtKink, ...]]]
+"""What wears: the blocks of the duty, and what every kink adds to the stress beside it, by bound."""
+
+
+def detail_lines(outcome: Outcome, asked: Fatigue, detail: Detail, by: Worn) -> Iterator[Line]:
     """Yield the row of one detail, or why there is none."""
     members = {member.name: (number, member) for number, member in enumerate(outcome.case.frame.members)}
     if detail.member not in members:
@@ -103,7 +108,7 @@ def detail_lines(outcome: Outcome, asked: Fatigue, detail: Detail, counted: tupl
         yield unjudged(detail, f"member '{member.name}' has no notch '{detail.cut}'")
         return
     material = material_at(outcome.case.frame, member, detail.start if detail.cut is None else cuts[detail.cut].at)
-    found = worst_of_bounds(outcome, asked, (detail, member, material), number, counted)
+    found = worst_of_bounds(outcome, asked, (detail, member, material), number, by)
     if isinstance(found, str):
         yield unjudged(detail, found)
         return
@@ -121,17 +126,18 @@ def unjudged(detail: Detail, reason: str) -> Open:
 
 
 def worst_of_bounds(
-    outcome: Outcome, asked: Fatigue, of: tuple[Detail, Member, Material], number: int, counted: tuple[Block, ...]
+    outcome: Outcome, asked: Fatigue, of: tuple[Detail, Member, Material], number: int, by: Worn
 ) -> tuple[Worst, int] | str:
     """Return the worst point and the number of its bound, or what is missing, in words."""
     detail, member, material = of
+    counted, at_kinks = by
     found: list[tuple[Worst, int]] = []
     for bound, solution in enumerate(outcome.solutions):
         line = solution.members[number]
         spot: Spot | None = spot_of(detail, member, line, material)
         if spot is None:
             return "the notch's corner radius is not given, or sharper than a tenth of its depth: no published factor"
-        kinks = [leg for leg in legs_at_kinks(outcome, bound) if leg.side.member == number]
+        kinks = [leg for leg in at_kinks[bound] if leg.side.member == number]
         metal = asked.duty.factors, material.ultimate_strength
         worst = worst_point(detail, spot, (line, kinks), counted, metal)
         if worst is not None:
