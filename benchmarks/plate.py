@@ -11,7 +11,7 @@ import numpy as np
 from framecheck.checks.plate import solve
 from framecheck.checks.plate.bending import bendings, sheet_of
 from framecheck.model.materials import Material
-from framecheck.model.plate import Bead, Drop, InPlane, Patch, Plate, PlateBolt, Press, Run, Strike
+from framecheck.model.plate import Bead, Drop, InPlane, Patch, Plate, PlateBolt, Press, Rest, Run, Strike
 
 STEEL = Material("steel", 200e9, 200e9 / 2.6, 7850.0, 250e6, 400e6, "round numbers")
 SPOTS = [(x, y) for y in (0.0, 0.5) for x in (0.0, 0.4, 0.8)]
@@ -51,6 +51,25 @@ def argyris(pieces: int) -> float:
     return float(load @ solved(*condense(form.assemble(basis), load, D=held)))
 
 
+def many(bolts: int, loads: int) -> Plate:
+    """Return 1000 x 800 x 5 mm on so many bolts, no two in one line, pressed at so many places, one at a time."""
+    spots = [(0.02 + 0.95 * (37 * n % 61) / 61, 0.02 + 0.75 * (53 * n % 67) / 67) for n in range(bolts)]
+    presses = tuple(
+        Press(f"press {n}", Patch((0.1 + 0.8 * (29 * n % 71) / 71, 0.1 + 0.6 * (31 * n % 73) / 73), (0.05, 0.05)), 1000.0)
+        for n in range(loads)
+    )
+    held = tuple(PlateBolt(f"bolt {n}", spot, 0.02) for n, spot in enumerate(spots))
+    return Plate("many", 1.0, 0.8, 0.005, STEEL, bolts=held, loads=presses)
+
+
+def in_contact() -> Plate:
+    """Return the plate on six bolts under two members that it lies against, with three presses and a drop."""
+    rests = tuple(Rest((x, y), f"member {n}", y) for n, x in enumerate((0.0, 0.05, 0.75, 0.8)) for y in np.linspace(0.0, 0.5, 11))
+    presses = tuple(Press(f"press {x}", Patch((x, 0.25), (0.1, 0.1)), 5000.0) for x in (0.2, 0.4, 0.6))
+    strike = Strike("drop", Patch((0.4, 0.25), (0.1, 0.1)), Drop(100.0, 0.05))
+    return replace(plate(), rests=rests, loads=(*presses, strike))
+
+
 def ours() -> float:
     """Return the same movement by framecheck's rectangles, m/N."""
     return bendings(sheet_of(plate()), plate().loads)[0].work
@@ -66,6 +85,11 @@ def main() -> None:
     print(f"{'first plate in the process, with imports':<46}{1e3 * (perf_counter() - first):8.1f} ms")
     for name, each in kinds.items():
         print(f"{'all answers, 6 bolts, press and drop, ' + name:<46}{best(lambda each=each: solve(each)):8.1f} ms")
+    unit = best(lambda: argyris(10), 3)
+    sizes = {"6 bolts, 4 loads, in contact": in_contact(), "20 bolts, 20 loads": many(20, 20), "60 bolts, 20 loads": many(60, 20)}
+    for name, each in sizes.items():
+        taken = best(lambda each=each: solve(each), 2)
+        print(f"{'all answers, ' + name:<46}{taken:8.1f} ms   {taken / unit:.2f} of one load by Argyris triangles")
     print(f"{'bending only, rectangles':<46}{best(ours):8.1f} ms   {ours():.6e} m/N")
     print(f"{'bending only, Argyris triangles, 10 a side':<46}{best(lambda: argyris(10), 3):8.1f} ms   {argyris(10):.6e} m/N")
 

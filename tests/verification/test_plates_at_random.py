@@ -138,9 +138,9 @@ def test_plates_on_their_bolts_alone(held: Held, name: str, front_door: FrontDoo
 @proof(Kind.SHELL, SHELLS)
 @pytest.mark.parametrize("name", NAMES["held"])
 def test_plates_held_from_drawing_in(held: Held, name: str, front_door: FrontDoor) -> None:
-    """Large deflections, half a thickness to two. Movement 3 %, one of eight 4 %. Pull 10 % (one bolt a hair more) or 2 % of the
-    press. Shear: ours is 6 to 10 % below the shells', 13 to 16 % on the plate that sags furthest; on a mesh twice as fine ours is the same,
-    theirs was not had.
+    """Large deflections, half a thickness to two. Movement 3 %, one of eight 4 %. Pull 10 % (one bolt a hair more), or 2 % of the
+    press. Shear: ours is 6 to 10 % below the shells', 13 to 16 % on the plate that sags furthest; on a mesh twice as fine ours is the
+    same, theirs was not had.
     """
     row, rows = ROWS[name], answer(front_door, name)
     held(demand(rows, "touches_pan") * 1e3, row["moves_mm"], rel=0.045)

@@ -210,7 +210,7 @@ def give_of(case: Case, structure: Structure, plate: Plate, rests: Sequence[Rest
     places += [(str(rest.member), rest.station) for rest in rests]
     distinct = list(dict.fromkeys(places))
     held = answered(grounded(case, structure), [unit_load(place, up) for place in distinct])
-    moved = np.stack([movement(case, held, place) @ normal for place in distinct])
+    moved = movements(case, held, distinct) @ normal
     order = [distinct.index(place) for place in places]
     full = moved[np.ix_(order, order)]
     return tuple(tuple(float(each) for each in row) for row in (full + full.T) / 2)
@@ -227,10 +227,20 @@ def unit_load(place: Place, up: tuple[float, float, float]) -> CaseLoads:
     return CaseLoads(f"give of {member} at {station}", member_loads=(MemberLoad(member, up, up, station, station),))
 
 
-def movement(case: Case, held: Answered, place: Place) -> Array:
-    """Return how far a place of the frame moves in each case (n, 3), m."""
-    if isinstance(place, str):
-        member = next(each for each in case.frame.members if place in each.points)
-        place = (member.name, station_of(case.frame, member, place))
-    name, station = place
-    return np.asarray(at(held, name, [station]).displacements[0])
+def movements(case: Case, held: Answered, places: Sequence[Place]) -> Array:
+    """Return how far places of the frame move in each case (n, case, 3), m; all of one member at once."""
+    stations = [on_member(case, place) for place in places]
+    found: dict[tuple[str, float], Array] = {}
+    for member in dict.fromkeys(name for name, _ in stations):
+        rising = sorted({station for name, station in stations if name == member})
+        moved = at(held, member, rising).displacements
+        found |= {(member, station): moved[n] for n, station in enumerate(rising)}
+    return np.stack([found[each] for each in stations])
+
+
+def on_member(case: Case, place: Place) -> tuple[str, float]:
+    """Return a member that a place of the frame lies on, and its station there, m."""
+    if not isinstance(place, str):
+        return place
+    member = next(each for each in case.frame.members if place in each.points)
+    return member.name, station_of(case.frame, member, place)
