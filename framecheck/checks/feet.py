@@ -173,9 +173,15 @@ def foot_of(frame: Frame, of: tuple[Member, Terminal], seat: Seat, passing: tupl
     )  # fmt: skip
 
 
+IN_LINE = 1e-6
+"""Sine of the angle between two members below which they are one line."""
+
+
 def radial(axes: Array, toward: Array) -> Array:
-    """Return the axes of a foot on a round rail: out along its radius."""
+    """Return the axes of a foot on a round rail: out along its radius; as they are where it stands on the rail's end, in line with it."""
     out = toward - axes[0] * float(toward @ axes[0])
+    if np.linalg.norm(out) < IN_LINE:
+        return axes
     out = out / np.linalg.norm(out)
     return np.stack([axes[0], out, cross(axes[0], out)])
 

@@ -133,3 +133,45 @@ def test_a_slender_wall_in_many_load_cases_takes_no_gigabytes() -> None:
     stop()
     assert found == pytest.approx(np.full(rows, 4 * 2**0.5))  # four unit forces, each one pascal along both axes
     assert peak < 50e6
+
+
+IN_LINE = """\
+title: in line
+origin: the left end
+sections:
+  brim: {shape: hat, height: 30 mm, crown: 30 mm, brim: 7.2 mm, wall: 2 mm, material: S235}
+  eye: {shape: I, height: 60 mm, width: 30 mm, web: 2 mm, flange: 2 mm, material: S235}
+  round: {shape: round tube, diameter: 30 mm, wall: 2 mm, material: S235}
+  pair: {shape: channel pair, first: "channel 5 x 2 x 10 ga", second: "channel 5 x 2 x 10 ga", material: S355}
+frame:
+  points:
+    p0: {x: 0 m, y: 0.4 m, z: 0.1778 m}
+    p1: {x: 0 m, y: -0.4 m, z: 0.1778 m}
+    p2: {x: -0.6 m, y: 0.4 m, z: 0.1778 m}
+    p3: {x: -0.6 m, y: -0.4 m, z: 0.1778 m}
+    p4: {x: -1.2 m, y: 0.4 m, z: 0.1778 m}
+    p5: {x: -1.2 m, y: -0.4 m, z: 0.1778 m}
+    p6: {x: -1.8 m, y: 0.4 m, z: 0.1778 m}
+    p7: {x: -1.8 m, y: -0.4 m, z: 0.1778 m}
+  members:
+    - {name: m0, points: [p2, p0], section: eye}
+    - {name: m1, points: [p3, p1], section: round}
+    - {name: m2, points: [p2, p4], section: round, ends: pinned}
+    - {name: m3, points: [p3, p5], section: eye}
+    - {name: m4, points: [p6, p4], section: round, ends: gusseted}
+    - {name: m5, points: [p7, p5], section: brim, ends: rigid}
+    - {name: m6, points: [p0, p1], section: eye, changes: [{at: 0.15 m, section: pair}, {at: 0.3 m, section: eye}]}
+    - {name: m8, points: [p5, p4], section: pair, start: through both faces, roll: -30 deg}
+  supports: [{point: p1, held: [x, y, z]}, {point: p3, held: [x, y, z]}, {point: p4, held: [x, y, z]}]
+load cases: [{push: {own weight: 1, forces: [{point: p5, force: {z: -0.2 kN, x: 100 N}}]}}]
+"""
+
+
+def test_an_end_on_the_end_of_a_round_rail_in_line_with_it_is_judged_or_left_open(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Seed 1809: its way out along the rail's radius was zero over zero."""
+    assert tried(IN_LINE.encode(), tmp_path, 0, HANG).fault == ""
+    (tmp_path / "case.yaml").write_text(IN_LINE, encoding="utf-8")
+    assert entry(["check", str(tmp_path / "case.yaml")]) in (0, 1)
+    assert "Open: not judged" in capsys.readouterr().out
