@@ -14,6 +14,8 @@ LEAST_WALL, MOST_STRENGTH, DUCTILE = 0.0025, 460e6, 0.81
 """m; Pa; yield over tensile strength: 0.8, and A500 grade C, 0.807, is accepted."""
 LEAN = 0.1736
 """Cosine of 80 degrees between branch and rail: the rules for moments are for square joints."""
+MOST_LEAN = 0.66
+"""Cosine of 49 degrees: a branch that leans more meets no wall (frame/seats.py has the same limit for flat ones)."""
 EDGE = 1e-6
 UNJUDGED_MAKES = {
     Make.ON_PLATE: "a plate lies between, and the rules are for ends that stand on the wall itself",
@@ -35,7 +37,7 @@ def no_rule(foot: Foot) -> str:
         return "no rule is built in for a branch of that shape"
     if foot.unmodelled is Unmodelled.RAIL_END or not foot.rails:
         return "it stands on a member's end, for which there is no rule"
-    if foot.unmodelled is Unmodelled.ASKEW:
+    if foot.unmodelled is Unmodelled.ASKEW or abs(foot.lean) > MOST_LEAN:
         return "it meets no wall squarely, for which there is no rule"
     if abs(foot.branch.offset) + foot.branch.b1 / 2 > foot.wall.b0 / 2 + EDGE:
         return "it reaches beyond the edge of the wall that it stands on, for which there is no rule"

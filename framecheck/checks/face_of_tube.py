@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+import numpy as np
+
 from framecheck.checks import face_limits
 from framecheck.checks.face_strength import Bears, branch_yields, compressed, face, punched, used
 from framecheck.checks.feet import Foot, Kind, WallLoads, feet_of, wall_loads, worst_of
@@ -74,15 +76,19 @@ def is_through(foot: Foot) -> bool:
     return foot.made.make is Make.THROUGH and foot.wall.kind in (Kind.BOX, Kind.ROUND)
 
 
-def shares(foot: Foot, way: Way, loads: WallLoads) -> Array:
-    """Return the share of strength that is used, (n_bound, n_case).
+def counted(foot: Foot, way: Way, loads: WallLoads) -> tuple[Array, Array, Array]:
+    """Return the force square to the wall and both moments that one way of failing feels, (n_bound, n_case) each.
 
-    Passed through both walls, these fold together under a force and hold a moment in their own planes, as the weld's rows tell.
+    Passed through both walls, these share a force and hold a moment in their own planes, as the weld's rows tell.
     """
-    if way.mode is Mode.BRANCH_YIELDS:
-        return used(way.bears, loads.pull, loads.in_plane, loads.about_rail)
-    held = 0.0 if is_through(foot) else 1.0
-    total = used(way.bears, loads.pull / (1.0 if held else 2.0), held * loads.in_plane, held * loads.about_rail)
+    if way.mode is Mode.BRANCH_YIELDS or not is_through(foot):
+        return loads.pull, loads.in_plane, loads.about_rail
+    return loads.pull / 2, np.zeros_like(loads.pull), np.zeros_like(loads.pull)
+
+
+def shares(foot: Foot, way: Way, loads: WallLoads) -> Array:
+    """Return the share of strength that is used, (n_bound, n_case)."""
+    total = used(way.bears, *counted(foot, way, loads))
     if way.mode is not Mode.FACE_FOLDS:
         return total
     return total / compressed(foot, way.asked * loads.rail / foot.wall.metal.yield_strength)
@@ -110,7 +116,7 @@ def row(outcome: Outcome, foot: Foot, of: tuple[Way, WallLoads], beyond: tuple[s
 
 def words(foot: Foot, way: Way, loads: WallLoads, at: tuple[int, int], beyond: tuple[str, ...]) -> Words:
     """Return what makes up a share: force, both moments, and what compression in the rail takes."""
-    pull, turn, over = float(loads.pull[at]), float(loads.in_plane[at]), float(loads.about_rail[at])
+    pull, turn, over = (float(each[at]) for each in counted(foot, way, loads))
     named = (
         ("pull" if pull >= 0 else "push", abs(pull) / (way.bears.pull if pull >= 0 else way.bears.push)),
         ("bending along the rail", abs(turn) / way.bears.in_plane),
