@@ -9,7 +9,7 @@ from typing import Any
 from framecheck.model.case import Case, LoadCase
 from framecheck.model.duty import Detail
 from framecheck.model.frame import Frame, Member, Orientation
-from framecheck.model.joints import BoltGroup, Plane
+from framecheck.model.joints import BoltGroup, InSplice, Plane
 from framecheck.model.loads import MovedSupport
 from framecheck.model.plate import Edge, HeldEdge, Patch, Plate, PlateBolt, Run
 from framecheck.model.shapes import Side
@@ -20,7 +20,7 @@ from framecheck.model.weld_joints import SpotGroup
 Way = tuple[float, float, float]
 PLACES = frozenset(
     ("arm", "at", "contact", "anchor", "normal", "force", "force_start", "force_end", "linear", "about", "ball", "end", "start",
-     "shackle_eye", "link_end", "pivot", "ends", "origin")
+     "shackle_eye", "link_end", "pivot", "ends", "origin", "middle", "axes")
 )  # fmt: skip
 """Fields that hold places and directions: y turns over. A number or a word under such a name stays."""
 TURNS = frozenset(("moment", "angular"))
@@ -64,6 +64,8 @@ def mirrored(value: Any) -> Any:
 def turned_over(value: Any) -> Any:
     """Return a value whose parts are mirrored with what its own meaning asks: sides changed, patterns turned over."""
     match value:
+        case InSplice():
+            return replace(value, along=over(value.along))
         case Frame():
             return replace(value, points={name: over(at) for name, at in value.points.items()})
         case Member():
