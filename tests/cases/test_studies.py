@@ -12,7 +12,7 @@ from framecheck.cli.size_command import means_of, studied
 from framecheck.study.engines import run_variants
 
 CASES = Path(__file__).parents[2] / "cases"
-BUTTED = "rear crossmember, x: -126 in, section: tube 3 x 2 x 11 ga, ends: butt on one face"
+BUTTED = "rear crossmember, x: -126 in, section: tube 3 x 2 x 11 ga, ends: {make: butt on one face, leg: 3/16 in}"
 THROUGH = BUTTED.replace("butt on one face", "through both faces")
 
 
