@@ -242,7 +242,7 @@ def _give_of(corner: Corner, store: NumberStore | None) -> CornerGive:
         give = found.in_plane, found.out_of_plane, found.mixed, found.torsion
         return [*give, *chain.from_iterable(found.surface), *found.through_wall]
 
-    numbers = kept_numbers(("kink 4", corner), NUMBERS, store, compute)
+    numbers = kept_numbers(("kink 5", corner), NUMBERS, store, compute)
     rows: list[Row] = [(a, b, c, d) for a, b, c, d in zip(*[iter(numbers[4:])] * 4, strict=True)]
     return CornerGive(numbers[0], numbers[1], numbers[2], numbers[3], tuple(rows[:-1]), rows[-1])
 

@@ -17,8 +17,8 @@ TEXT = (HERE / "whole_frame.yaml").read_text(encoding="utf-8")
 SHELL, PREDICTED = (yaml.safe_load((HERE / f"whole_frame_{name}.yaml").read_text(encoding="utf-8")) for name in ("shell", "predicted"))
 CASES = ("twist", "bending", "lateral")
 SOURCE = "openseespy 3.7.1 shells, benchmarks/shell_reference/whole_frame.py; movements (mm) 6 %, stress of the rails (MPa) 8 %"
-SMALL = 0.04
-"""Share of a load case's largest stress that a wall's may differ by besides: little stress is told by what the others feel."""
+SMALL = 0.05
+"""Share of a load case's largest stress that the less stressed walls of a place may differ by besides."""
 
 
 def compared(case: str) -> tuple[list[tuple[str, int]], list[tuple[str, int]]]:
@@ -34,7 +34,8 @@ def hold(held: Held, found: Mapping[str, Any], case: str) -> None:
         held(found[name][way], SHELL[case][name][way], rel=0.06)
     most = max(abs(SHELL[case][name][wall]) for name, wall in stresses)
     for name, wall in stresses:
-        held(found[name][wall], SHELL[case][name][wall], rel=0.08, abs=SMALL * most)
+        leads = abs(SHELL[case][name][wall]) == max(map(abs, SHELL[case][name]))
+        held(found[name][wall], SHELL[case][name][wall], rel=0.08, abs=0.0 if leads else SMALL * most)
 
 
 @proof(Kind.SHELL, SOURCE)

@@ -6,6 +6,7 @@ origin; x = 0 is the plane between them. Corners of the section are sharp.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from math import cos, pi, sin, sqrt, tan
 from typing import NamedTuple
 
@@ -86,48 +87,70 @@ def axes(corner: Corner) -> Array:
     return np.array([[cos(half), sin(half), 0.0], [-sin(half), cos(half), 0.0], [0.0, 0.0, 1.0]])
 
 
-def _mitred(corner: Corner, points: Array) -> tuple[Array, Array]:
-    """Return the places (rows + 1, around, 3) of a mitred leg, and how far each row's middle lies from the mitre."""
-    wall = corner.wall
-    lines = np.concatenate((np.arange(CLOSE) * wall, graded(CLOSE * wall, length(corner), BEYOND, wall)))
+def _lines(corner: Corner) -> Array:
+    """Return the places (rows + 1,) of the rows of nodes along a leg: from the mitre, or along the arc from its middle, m."""
+    half, radius, wall = corner.turn / 2, corner.radius, corner.wall
+    if radius == 0.0:
+        return np.concatenate((np.arange(CLOSE) * wall, graded(CLOSE * wall, length(corner), BEYOND, wall)))
+    close = np.linspace(0.0, max(radius * half, CLOSE * wall), BEND + 1)
+    return np.concatenate((close, graded(close[-1], length(corner) - cut_off(corner), BEYOND, wall)[1:]))
+
+
+def cut_off(corner: Corner) -> float:
+    """Return by how much a bend is shorter than its leg to the point, m."""
+    return corner.radius * (tan(corner.turn / 2) - corner.turn / 2)
+
+
+def _mitred(corner: Corner, lines: Array, points: Array) -> Array:
+    """Return the places (rows + 1, around, 3) of a mitred leg."""
     inward, square = in_kink(corner, points)
-    slanted = 1 - np.clip((lines - CLOSE * wall) / (SQUARED * size(corner)), 0.0, 1.0)
+    slanted = 1 - np.clip((lines - CLOSE * corner.wall) / (SQUARED * size(corner)), 0.0, 1.0)
     along = lines[:, None] + tan(corner.turn / 2) * slanted[:, None] * inward
     first, second, third = axes(corner)
-    places = along[..., None] * first + inward[:, None] * second + square[:, None] * third
-    return places, (lines[1:] + lines[:-1]) / 2
+    places: Array = along[..., None] * first + inward[:, None] * second + square[:, None] * third
+    return places
 
 
-def _bent(corner: Corner, points: Array) -> tuple[Array, Array]:
-    """Return the same of a bent leg: rows along the arc from its middle, then straight on."""
-    half, radius, wall = corner.turn / 2, corner.radius, corner.wall
+def _bent(corner: Corner, lines: Array, points: Array) -> Array:
+    """Return the places of a bent leg: rows along the arc from its middle, then straight on."""
+    half, radius = corner.turn / 2, corner.radius
     inward, square = in_kink(corner, points)
-    close = np.linspace(0.0, max(radius * half, CLOSE * wall), BEND + 1)
-    lines = np.concatenate((close, graded(close[-1], length(corner) + radius * (half - tan(half)), BEYOND, wall)[1:]))
     turns = np.minimum(lines / radius, half)
     further = lines - radius * turns
     ways = np.stack((np.cos(turns), np.sin(turns), 0 * turns), axis=1)
     inside = np.stack((-np.sin(turns), np.cos(turns), 0 * turns), axis=1)
     middle = np.array([0.0, radius / cos(half), 0.0]) - radius * inside + further[:, None] * ways
-    places = middle[:, None] + inward[:, None] * inside[:, None] + square[:, None] * np.array([0.0, 0.0, 1.0])
-    return places, (lines[1:] + lines[:-1]) / 2
+    places: Array = middle[:, None] + inward[:, None] * inside[:, None] + square[:, None] * np.array([0.0, 0.0, 1.0])
+    return places
+
+
+def leg_of(corner: Corner) -> Leg:
+    """Return the mesh of a leg."""
+    lines, points = _lines(corner), outline(corner)
+    leg = _leg(corner, lines, (_bent if corner.radius > 0.0 else _mitred)(corner, lines, points))
+    return leg if corner.plate == 0.0 else _with_plate(corner, leg)
+
+
+def straight_leg_of(corner: Corner) -> Leg:
+    """Return the mesh of a leg of a kink as if it ran straight to the point, without a plate; its rows are the kinked leg's."""
+    lines = _lines(corner)
+    lines[-1] += cut_off(corner)
+    unbent = replace(corner, turn=0.0, radius=0.0, plate=0.0)
+    return _leg(unbent, lines, _mitred(unbent, lines, outline(corner)))
+
+
+def _leg(corner: Corner, lines: Array, rows: Array) -> Leg:
+    """Return a leg without a plate; rows (rows + 1, around, 3): places."""
+    ring = np.arange(rows.shape[0] * rows.shape[1]).reshape(rows.shape[:2])
+    beside = np.roll(ring, -1, axis=1)
+    corners = np.stack((ring[:-1], ring[1:], beside[:-1], beside[1:]), axis=-1).reshape(-1, 4)
+    places, share = rows.reshape(-1, 3), np.ones(len(corners))
+    return Leg(places, ring, corners, (_plates(corner, places[corners], corner.wall),), share, (lines[1:] + lines[:-1]) / 2)
 
 
 def _plates(corner: Corner, corners: Array, wall: float) -> Plates:
     """Return elements with their corners (n, 4, 3) at these places, of one wall."""
     return Plates(corners, *(np.full(len(corners), each) for each in (wall, corner.e, corner.nu)))
-
-
-def leg_of(corner: Corner) -> Leg:
-    """Return the mesh of a leg."""
-    points = outline(corner)
-    rows, along = (_bent if corner.radius > 0.0 else _mitred)(corner, points)
-    ring = np.arange(rows.shape[0] * rows.shape[1]).reshape(rows.shape[:2])
-    beside = np.roll(ring, -1, axis=1)
-    corners = np.stack((ring[:-1], ring[1:], beside[:-1], beside[1:]), axis=-1).reshape(-1, 4)
-    places = rows.reshape(-1, 3)
-    leg = Leg(places, ring, corners, (_plates(corner, places[corners], corner.wall),), np.ones(len(corners)), along)
-    return leg if corner.plate == 0.0 else _with_plate(corner, leg)
 
 
 def _plate_numbers(count: tuple[int, int], first: int) -> IntArray:

@@ -15,7 +15,7 @@ from framecheck.frame.joint.mirrors import SAME
 from framecheck.frame.joint.quad import stiffness, stresses
 from framecheck.frame.joint.shell import HOLD, System, assembled, held_by_mirror, resisted
 from framecheck.frame.kink.data import DISTANCES, WALLS, Corner, CornerGive, Row
-from framecheck.frame.kink.mesh import Leg, axes, leg_of, size
+from framecheck.frame.kink.mesh import Leg, axes, leg_of, size, straight_leg_of
 from framecheck.model.arrays import Array, BoolArray, IntArray
 from framecheck.value_class import array_class
 
@@ -103,7 +103,7 @@ def felt(leg: Leg, way: Array) -> Felt:
 @cache
 def straight(corner: Corner) -> tuple[Leg, Felt]:
     """Return a straight leg with its height in the plane it is bent in, and what it answers."""
-    leg = leg_of(corner)
+    leg = straight_leg_of(corner)
     return leg, felt(leg, np.array([1.0, 0.0, 0.0]))
 
 
@@ -111,7 +111,8 @@ def straight_leg(corner: Corner) -> tuple[Leg, Felt]:
     """Return a kink's leg as if it were straight, and what it answers: its plate's turns about its own axes, and its stress where it
     carries what a kink's unit moments are on its own axes: a moment out of the plane twists it too, torsion bends it.
     """
-    leg, level = straight(replace(corner, turn=0.0, tilt=0.0, plate=0.0, radius=0.0))
+    like = corner if corner.radius > 0.0 else replace(corner, turn=0.0)
+    leg, level = straight(replace(like, tilt=0.0, plate=0.0))
     c, s = cos(corner.tilt), sin(corner.tilt)
     turned, loads, carried = np.array([[c, -s], [s, c]]), np.eye(4), np.eye(4)
     loads[:2, :2] = [[c, -s], [s, c]]
