@@ -178,7 +178,7 @@ IN_LINE = 1e-6
 
 
 def radial(axes: Array, toward: Array) -> Array:
-    """Return the axes of a foot on a round rail: out along its radius; as they are where it stands on the rail's end, in line with it."""
+    """Return the axes of a foot on a round rail: out along its radius; as they are where it stands on the rail's end in line."""
     out = toward - axes[0] * float(toward @ axes[0])
     if np.linalg.norm(out) < IN_LINE:
         return axes

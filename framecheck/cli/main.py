@@ -17,6 +17,7 @@ import click
 from framecheck import __version__
 from framecheck.cli.files import begin
 from framecheck.cli.plain import speak_plainly
+from framecheck.cli.progress import waited_for
 from framecheck.errors import InputError, UnsolvableError
 
 FULL = frozenset({errno.ENOSPC, errno.EDQUOT, errno.EFBIG, errno.EIO, errno.EROFS, errno.EBADF})
@@ -77,7 +78,8 @@ def entry(arguments: Sequence[str] | None = None) -> int:
     begin()
     os.environ["MPLBACKEND"] = "agg"  # pictures go to files; what the user's own says is for windows, and may be one we have not
     try:
-        result = group.main(args=words, standalone_mode=False)
+        with waited_for(next((word for word in words if word in COMMANDS), "")):
+            result = group.main(args=words, standalone_mode=False)
         sys.stdout.flush()
         return result if isinstance(result, int) else 0
     except (KeyboardInterrupt, click.Abort):  # click makes the one of the other

@@ -141,3 +141,25 @@ def test_help_shows_the_caution(capsys: pytest.CaptureFixture[str]) -> None:
     code, out, _ = said(capsys, "--help")
     assert code == 0
     assert "informs" in out
+
+
+def test_a_person_who_waits_at_a_terminal_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Two seconds after the start for the first time; nothing where no terminal shows it, nothing after the end."""
+    from io import StringIO
+    from threading import Event
+
+    from framecheck.cli import progress
+
+    shown = StringIO()
+    monkeypatch.setattr(progress.sys, "stderr", shown)
+    monkeypatch.setattr(progress, "TOLD_AT", (0, 0))
+    progress.keep_telling(Event())
+    assert shown.getvalue().count("still working after") == 2
+    assert progress.TELLS_ITSELF == ("size", "new")
+    ended = Event()
+    ended.set()
+    progress.keep_telling(ended)
+    assert shown.getvalue().count("still working after") == 2
+    with progress.waited_for("check"):  # no terminal
+        pass
+    assert shown.getvalue().count("still working after") == 2
