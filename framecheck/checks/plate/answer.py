@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import repeat
 from math import inf
+
+import numpy as np
 
 from framecheck.checks.plate.bending import Bending, sense_of
 from framecheck.checks.plate.collapse import collapse_loads
@@ -18,10 +20,10 @@ from framecheck.checks.plate.resting import pried
 from framecheck.checks.plate.state import State, StiffenerStress, first_yield, peak, states_of, stiffener_stresses
 from framecheck.checks.plate.stiffeners import mass
 from framecheck.model.arrays import Array, frozen
-from framecheck.model.plate import Facing, InPlane, Plate, PlateLoad, Press, Strike
+from framecheck.model.plate import Facing, InPlane, Lies, Plate, PlateLoad, Press, Strike
 from framecheck.value_class import array_class, value_class
 
-HARD = ", rigid joints"  # what the second answer to a strike is called after
+HARD, OFF = ", rigid joints", ", on spacers"  # what the further answers to a load are called after
 OVERSTRENGTH = 1.3  # of the collapse load: what bolts are asked to carry at most (common practice, no source)
 
 
@@ -78,17 +80,43 @@ class PlateAnswer:
 
 
 def solve(plate: Plate) -> PlateAnswer:
-    """Return what every load does to the plate, each acting alone; a strike a second time, where the frame may be stiffer than its
-    joints as made: a stiffer frame takes a harder blow. Raises InputError, MechanismError.
+    """Return what every load does to the plate, each acting alone, in every reading of what is not known. Raises InputError,
+    MechanismError.
     """
     require_sound(plate)
     collapse = dict(zip(plate.loads, collapse_loads(plate, plate.loads), strict=True))
-    answers = answers_of(plate, [collapse[load] for load in plate.loads])
-    struck = [load for load in plate.loads if isinstance(load, Strike)]
-    if plate.stiff_give and struck:
-        hard = replace(plate, give=plate.stiff_give, loads=tuple(replace(load, name=load.name + HARD) for load in struck))
-        answers += answers_of(hard, [collapse[load] for load in struck])
-    return PlateAnswer(plate, mass(plate), clearance(plate), answers)
+    answers: list[LoadAnswer] = []
+    for reading, said in readings(plate):
+        named = replace(reading, loads=tuple(replace(load, name=load.name + said) for load in reading.loads))
+        found = answers_of(named, [collapse[load] for load in reading.loads])
+        answers += (replace(each, rest_forces=each.rest_forces if reading.rests else none_pressed(plate)) for each in found)
+    return PlateAnswer(plate, mass(plate), clearance(plate), tuple(answers))
+
+
+def readings(plate: Plate) -> Iterator[tuple[Plate, str]]:
+    """Yield the plate in every reading, and what its loads are called after.
+
+    A strike on a frame stiffer than its joints as made, which takes a harder blow; where what it lies against is not said, on spacers
+    too, where it sags more.
+    """
+    unsaid = plate.lies is Lies.UNSAID and bool(plate.rests)
+    for each, said in ((plate, ""), *(((on_spacers(plate), OFF),) if unsaid else ())):
+        yield each, said
+        struck = tuple(load for load in each.loads if isinstance(load, Strike))
+        if each.stiff_give and struck:
+            yield replace(each, give=each.stiff_give, loads=struck), said + HARD
+
+
+def on_spacers(plate: Plate) -> Plate:
+    """Return a plate held at its bolts alone."""
+    count = len(plate.bolts)
+    give, stiff = (tuple(row[:count] for row in each[:count]) for each in (plate.give, plate.stiff_give))
+    return replace(plate, lies=Lies.SPACERS, rests=(), give=give, stiff_give=stiff)
+
+
+def none_pressed(plate: Plate) -> Array:
+    """Return that the plate presses on none of its rests (n,), N."""
+    return frozen(np.zeros(len(plate.rests)))
 
 
 def answers_of(plate: Plate, collapse: Sequence[float]) -> tuple[LoadAnswer, ...]:

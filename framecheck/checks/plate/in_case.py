@@ -44,7 +44,7 @@ def check(outcome: Outcome) -> tuple[Line, ...]:
             part, remedy = "twist and face of the members it lies on", "ask an engineer, or accept with a reason"
             lines.append(left_open(Thing.PLATE, plate.name, Question.PLATE, reason, part, remedy))
         if plate.lies is Lies.UNSAID and plate.rests:
-            reason = "it is taken to lie against the members that its bolts go into; on spacers it sags more"
+            reason = "it is judged both ways, against the members that its bolts go into and on spacers, and the worse stands"
             lines.append(left_open(Thing.PLATE, plate.name, Question.PLATE, reason, "what it lies against", "write `lies:`"))
     return tuple(lines)
 

@@ -148,7 +148,7 @@ SKID_PLATE = Form(
             choice_of(Lies, Lies.UNSAID),
             "whether it lies against the members that its bolts go into, or stands off them on spacers",
             Lies.UNSAID,
-            "taken as against them, and said to be open",
+            "judged both ways, and said to be open",
         ),
         Field("along", WAY, "vehicle direction of the plate's x", (1.0, 0.0, 0.0), "forward"),
         Field("across", WAY, "vehicle direction of the plate's y", (0.0, 1.0, 0.0), "left"),
