@@ -20,6 +20,7 @@ from framecheck.frame.stand_in import (
     Unmodelled,
     as_branch,
     as_rail,
+    first_piece,
     has_model,
     round_middle,
 )
@@ -193,7 +194,8 @@ def _seat_on(frame: Frame, run: Run, place: tuple[int, int], branch: Member, at_
     along = way_of_run(frame, run, number)
     own = drawn_axes(-along if leg.reversed else along, leg.member)
     known = outline_of(on.shape)
-    face = None if known is None else face_met(known, own, along, toward)
+    walls = known or outline_of(first_piece(on.shape))
+    face = None if walls is None else face_met(walls, own, along, toward)
     why = why_unmodelled(known is not None and has_model(of.shape), face is not None)
     face = face or stand_in_face(as_rail(on.shape), own, toward)
     axes = np.stack([along, face.way, cross(along, face.way)])
@@ -204,7 +206,7 @@ def _seat_on(frame: Frame, run: Run, place: tuple[int, int], branch: Member, at_
     bare = not has_room(foot.outline, foot.gussets)
     foot = replace(foot, gussets=()) if bare else foot
     ends = ends_seen(frame, run, number, face.outline, full_reach(chord))
-    share = 1.0 if why is None else MODEL_ERROR * (1.0 if known is not None and face.distance else OPEN_RAIL)
+    share = 1.0 if why is None else MODEL_ERROR * (1.0 if walls is not None and face.distance else OPEN_RAIL)
     return Seat(arm, axes, replace(chord, ends=ends.soft), foot, ends, why, share, on.name, of.name, bare)
 
 

@@ -135,6 +135,17 @@ def has_model(shape: Shape) -> bool:
     return isinstance(shape, RoundTube) or outline_of(shape) is not None
 
 
+def first_piece(shape: Shape) -> Shape:
+    """Return what a sleeved, plated or floored rail is no softer than: the outer tube, or the piece without its plates or sheet."""
+    match shape:
+        case Sleeve(outer):
+            return first_piece(outer)
+        case Plated(base) | FloorClosed(base):
+            return first_piece(base)
+        case _:
+            return shape
+
+
 def round_middle(shape: Shape) -> float:
     """Return the middle-line diameter of a round tube, or of one in a changed or sleeved piece, m; 0 for other shapes."""
     match shape:

@@ -17,12 +17,12 @@ from framecheck.frame.joints import leaves_joints_open, open_ends, seats_of
 from framecheck.frame.kept import joint_springs
 from framecheck.frame.results import Bound, Joints
 from framecheck.frame.solve import solve_frame, structure_of
-from framecheck.frame.stand_in import Unmodelled
+from framecheck.frame.stand_in import MODEL_ERROR, Unmodelled
 from framecheck.model.ends import Cap, Finish
 from framecheck.model.frame import EndWarping, Frame, Make, Member, MemberEnd, Orientation, Section, Stretch, Support
 from framecheck.model.loads import CaseLoads, PointLoad
 from framecheck.model.materials import Material
-from framecheck.model.shapes import Channel, RectTube, RoundBar, RoundTube, Shape
+from framecheck.model.shapes import Channel, Plate, Plated, RectTube, RoundBar, RoundTube, Shape, Side, Sleeve
 from tests.memory import Memory
 from tests.unit.frame.frames import HELD, RIGID, bar, section
 
@@ -124,6 +124,16 @@ def test_what_the_file_leaves_of_a_rails_end_is_solved_open_and_closed() -> None
     assert not any(map(leaves_joints_open, (bare, closed, ended(Cap(), 2.0), ended(Cap(Finish.RUNS_ON)))))
     assert (tip(unsaid, SOFT), tip(unsaid, STIFF)) == (approx(tip(bare)), approx(tip(closed)))
     assert tip(bare) > tip(ended(Cap(Finish.RUNS_ON))) > tip(closed)
+
+
+def test_a_sleeved_or_plated_rail_is_no_softer_than_what_it_is_made_of() -> None:
+    """What lies within the tube or on it only adds: the soft end is 0.8 of the bare tube's springs, from the same face."""
+    bare = frame(TUBE, make=Make.BUTT)
+    (own,) = seats_of(bare).values()
+    for rail in (Sleeve(TUBE, RectTube(0.094, 0.044, 0.003)), Plated(TUBE, (Plate(Side.TOP, 0.04, 0.004),))):
+        (where,) = seats_of(frame(rail, make=Make.BUTT)).values()
+        assert (where.chord, where.share, where.unmodelled) == (own.chord, MODEL_ERROR, Unmodelled.SHAPES)
+        assert where.arm == approx(own.arm)
 
 
 def test_rigid_as_written_is_rigid_whatever_meets() -> None:
