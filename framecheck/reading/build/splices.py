@@ -97,7 +97,7 @@ def splice_of(draft: Draft, record: Record) -> Splice | None:
     sections = tuple(
         each.stretches[-1 if last else 0].section for each, last in zip(meeting.members, meeting.lasts, strict=True)
     )
-    bench = Bench(draft, draft.shelf.library)
+    bench, through = Bench(draft, draft.shelf.library), record["bolts"]
     return Splice(
         name=record["name"],
         members=(meeting.members[0].name, meeting.members[1].name),
@@ -113,8 +113,7 @@ def splice_of(draft: Draft, record: Record) -> Splice | None:
         spots=spots,
         leg=record["leg"],
         electrode=electrode_of(bench, record),
-        bolt=None if record["bolts"] is None else bench.bolt(record["bolts"]["bolt"]),
-        edge=None if record["bolts"] is None else record["bolts"]["edge"],
+        **({} if through is None else {"bolt": bench.bolt(through["bolt"]), "edge": through["edge"]}),
     )
 
 
