@@ -98,7 +98,7 @@ def has_lips(case: Case) -> bool:
 
 def has_kinks(case: Case) -> bool:
     """Return whether any run of members turns."""
-    return any(True for _ in kinks_of(case.frame))
+    return bool(kinks_of(case.frame))
 
 
 def has_cuts(case: Case) -> bool:

@@ -15,7 +15,7 @@ from framecheck.frame.joint.data import Make as JointMake
 from framecheck.frame.kept import NumberStore, joint_springs
 from framecheck.frame.laid_seats import laid_seat
 from framecheck.frame.results import Joints
-from framecheck.frame.runs import Run
+from framecheck.frame.runs import OneFrame, Run
 from framecheck.frame.seats import Seat, ends_at, rails_at, seat, seat_on_ends
 from framecheck.frame.stand_in import MODEL_ERROR, OPEN_RAIL, Unmodelled
 from framecheck.model.arrays import Array
@@ -49,28 +49,13 @@ def is_plain(end: MemberEnd) -> bool:
     return end.make in (Make.UNSAID, Make.RIGID, Make.FLANGES) and end.arm == ZERO
 
 
-class _Itself:
-    """A frame that is equal to itself alone: what is found of it is found once."""
-
-    __slots__ = ("frame",)
-
-    def __init__(self, frame: Frame) -> None:
-        self.frame = frame
-
-    def __hash__(self) -> int:
-        return id(self.frame)
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, _Itself) and other.frame is self.frame
-
-
 def seats_of(frame: Frame) -> Mapping[tuple[int, int], Seat]:
     """Return where members' ends (member, 0 start or 1 end) sit on other members, for ends that would sit there."""
-    return _seats(_Itself(frame))
+    return _seats(OneFrame(frame))
 
 
 @lru_cache(maxsize=4)
-def _seats(of: _Itself) -> Mapping[tuple[int, int], Seat]:
+def _seats(of: OneFrame) -> Mapping[tuple[int, int], Seat]:
     frame = of.frame
     rails = rails_at(frame) if frame.sections else {}
     corners = ends_at(frame) if frame.sections and any(_stands(end) for end in _ends(frame)) else {}

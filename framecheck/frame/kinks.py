@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from enum import Enum
+from functools import lru_cache
 from itertools import chain
 from math import acos, atan2, cos, inf, isinf, pi, sin
 
@@ -14,7 +15,7 @@ from framecheck.frame.geometry import point_stations
 from framecheck.frame.kept import NumberStore, kept_numbers
 from framecheck.frame.kink.data import DISTANCES, Corner, CornerGive, Row
 from framecheck.frame.results import Joints
-from framecheck.frame.runs import Leg, Run, lengths, runs_of
+from framecheck.frame.runs import Leg, OneFrame, Run, lengths, runs_of
 from framecheck.frame.seats import drawn_axes
 from framecheck.frame.stand_in import MODEL_ERROR, OPEN_RAIL, as_rail
 from framecheck.model.arrays import Array
@@ -85,15 +86,17 @@ class Kink:
         return self.made is not Kinks.UNSAID and (self.made is not Kinks.BENT or self.radius is not None)
 
 
-def kinks_of(frame: Frame) -> Iterator[Kink]:
-    """Yield every kink of a frame, along its runs of members."""
-    if not frame.sections:
-        return
-    for run in runs_of(frame):
-        for number in range(1, len(run.legs)):
-            found = _kink(frame, run, number)
-            if found is not None:
-                yield found
+def kinks_of(frame: Frame) -> tuple[Kink, ...]:
+    """Return every kink of a frame, along its runs of members."""
+    return _kinks(OneFrame(frame))
+
+
+@lru_cache(maxsize=4)
+def _kinks(of: OneFrame) -> tuple[Kink, ...]:
+    frame = of.frame
+    runs = runs_of(frame) if frame.sections else ()
+    found = (_kink(frame, run, number) for run in runs for number in range(1, len(run.legs)))
+    return tuple(kink for kink in found if kink is not None)
 
 
 def _kink(frame: Frame, run: Run, number: int) -> Kink | None:

@@ -18,6 +18,21 @@ End = tuple[int, int]
 """A member's end: its place in frame.members; 0 start, 1 end."""
 
 
+class OneFrame:
+    """A frame that is equal to itself alone: what is found of it is found once."""
+
+    __slots__ = ("frame",)
+
+    def __init__(self, frame: Frame) -> None:
+        self.frame = frame
+
+    def __hash__(self) -> int:
+        return id(self.frame)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, OneFrame) and other.frame is self.frame
+
+
 @value_class
 class Leg:
     """A straight length of a run: between two neighbouring points of a member; reversed: the member is drawn the other way."""
