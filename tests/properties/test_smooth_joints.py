@@ -43,7 +43,7 @@ STEP, MOVES = 1e-6, 1e-4
 MEMORY = Memory()
 STEEL = Material("steel", 200e9, 200e9 / 2.6, 7850.0, 350e6, 450e6, "for tests")
 SEED, DRAWN, AT_A_TIME = 20261126, 200, 10
-"""In the suite; 2000 were run once (docs/trust.md)."""
+"""In the suite; more were run once (docs/trust.md)."""
 
 
 def springs(found: JointStiffness) -> list[float]:
