@@ -22,7 +22,7 @@ from framecheck.model.plate import (
     Run,
 )
 from tests.unit.checks.plates import EVEN, T, central, edges, middle, moment_at, plain, round_bolts
-from tests.verification.manual import Held, Kind, proof
+from tests.verification.manual import FrontDoor, Held, Kind, proof
 
 NU = 0.3
 D = 200e9 * T**3 / 12 / (1 - NU**2)
@@ -175,6 +175,47 @@ def test_square_plate_on_its_corners(held: Held):
     w, mx, _ = middle(plain(1.0, bolts=round_bolts(1.0, 4)))[0]
     held(w * D, 0.0257, rel=0.01)
     held(mx, 0.1109, rel=0.02)
+
+
+ON_CORNERS = """title: a square plate on its corners
+origin: anywhere
+frame:
+  points:
+    a: {x: 0 mm, y: 0 mm, z: 0 mm}
+    b: {x: 1000 mm, y: 0 mm, z: 0 mm}
+  members:
+    - {name: bar, points: [a, b], section: tube 2 x 2 x 3/16 in, ends: rigid}
+  supports:
+    - {point: a, held: all}
+load cases:
+  - rest: {own weight: 1}
+plates:
+  - name: sheet
+    length: 1000 mm
+    width: 1000 mm
+    thickness: 5 mm
+    material: S235
+    gap: 100 mm
+    lies: on spacers
+    bolts:
+      - {name: a, x: 0 mm, y: 0 mm, seat: 1 mm, bolt: {thread: M10, grade: '8.8'}}
+      - {name: b, x: 1000 mm, y: 0 mm, seat: 1 mm, bolt: {thread: M10, grade: '8.8'}}
+      - {name: c, x: 0 mm, y: 1000 mm, seat: 1 mm, bolt: {thread: M10, grade: '8.8'}}
+      - {name: d, x: 1000 mm, y: 1000 mm, seat: 1 mm, bolt: {thread: M10, grade: '8.8'}}
+    loads:
+      - {name: up, kind: pressure, pressure: 100 Pa}
+      - {name: down, kind: pressure, pressure: -100 Pa}
+"""
+
+
+@proof(Kind.MEMORY)
+def test_square_plate_on_its_corners_by_file(held: Held, front_door: FrontDoor):
+    """S. Timoshenko and S. Woinowsky-Krieger, art. 52, from memory: w = 0.0257 q a4 / D; a quarter of the load on each bolt (statics)."""
+    rows = [row for row in front_door(ON_CORNERS)["checks"] if row["check"] == "plate"]
+    rigidity = 210e9 * 0.005**3 / 12 / (1 - (210 / 162 - 1) ** 2)
+    (sag,) = (row["demand"] for row in rows if row["mode"] == "touches_pan")
+    held(sag, 0.0257 * 100 / rigidity, rel=0.01)
+    held([row["demand"] for row in rows if row["mode"] == "bolt_tension"], [25.0] * 4, rel=1e-6)
 
 
 def argyris(xs, ys, spots, patch):
