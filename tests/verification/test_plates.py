@@ -210,7 +210,7 @@ plates:
 
 @proof(Kind.MEMORY)
 def test_square_plate_on_its_corners_by_file(held: Held, front_door: FrontDoor):
-    """S. Timoshenko and S. Woinowsky-Krieger, art. 52, from memory: w = 0.0257 q a4 / D; a quarter of the load on each bolt (statics)."""
+    """S. Timoshenko and S. Woinowsky-Krieger, art. 52, from memory: w = 0.0257 q a4 / D; a quarter of it a bolt (statics)."""
     rows = [row for row in front_door(ON_CORNERS)["checks"] if row["check"] == "plate"]
     rigidity = 210e9 * 0.005**3 / 12 / (1 - (210 / 162 - 1) ** 2)
     (sag,) = (row["demand"] for row in rows if row["mode"] == "touches_pan")
