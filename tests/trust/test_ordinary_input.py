@@ -55,6 +55,30 @@ def test_a_plate_on_members_is_drawn(tmp_path: Path) -> None:
     assert b"<svg" in (tmp_path / "guard.svg").read_bytes()
 
 
+TRIPOD = """
+title: three pinned legs
+frame:
+  points:
+    a: {x: 40 in, y: 0 in, z: 0 in}
+    b: {x: -20 in, y: 34.64 in, z: 0 in}
+    c: {x: -20 in, y: -34.64 in, z: 0 in}
+    top: {x: 0 in, y: 0 in, z: 60 in}
+  members:
+    - {name: first, points: [a, top], section: tube 2 x 2 x 1/4 in, ends: pinned}
+    - {name: second, points: [b, top], section: tube 2 x 2 x 1/4 in, ends: pinned}
+    - {name: third, points: [c, top], section: tube 2 x 2 x 1/4 in, ends: pinned}
+  supports: [{point: a, held: place}, {point: b, held: place}, {point: c, held: place}]
+load cases:
+  - weight: {forces: [{point: top, force: {z: -1000 lb}}]}
+"""
+
+
+def test_a_truss_of_pinned_bars_is_solved(tmp_path: Path, capsys: Said) -> None:
+    (tmp_path / "tripod.yaml").write_text(TRIPOD)
+    assert entry(["check", str(tmp_path / "tripod.yaml"), "--full"]) == 0
+    assert "MET SO FAR" in capsys.readouterr().out
+
+
 NAMES = [5000 * "x", "caf\udce9.yaml", "a\0b", "\x1b]0;owned\x07.yaml", "\rMET: all.yaml", "\u202eliar.yaml", "", ".", "/dev/null/x"]
 
 
