@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from itertools import groupby
-from math import cos, sin, sqrt
+from math import cos, floor, sin, sqrt
 
 import numpy as np
 
@@ -16,8 +16,8 @@ from framecheck.frame.kinks import Covered, covered, kinks_of
 from framecheck.model.arrays import Array
 from framecheck.model.said import joined
 from framecheck.results.ledger import is_kinked
-from framecheck.results.row import Check, CheckResult, Mode
-from framecheck.results.subjects import Open, Question, Subject, Thing, left_open
+from framecheck.results.row import Check, CheckResult, Grade, Mode
+from framecheck.results.subjects import Entry, Open, Question, Subject, Thing, left_open
 from framecheck.stress import Outcome
 
 KNEE_SOURCE = (
@@ -27,15 +27,26 @@ KNEE_SOURCE = (
 
 
 def check(outcome: Outcome) -> tuple[Line, ...]:
-    """Return the worst row of every kink, and the kinks that no model covers."""
+    """Return the worst row of every kink, and the kinks that are left open.
+
+    A kink that is not said how it is made is judged as mitred without a plate where that holds; where it doesn't, it stays open.
+    """
     legs = [(bound, leg) for bound in range(len(outcome.solutions)) for leg in legs_at_kinks(outcome, bound)]
     legs = [each for each in legs if is_kinked(each[1].kink)]
     by_kink = sorted(legs, key=lambda each: (each[1].kink.name, each[1].kink.point))
-    rows = [
-        max((worst_row(outcome, *each) for each in group), key=lambda row: row.used)
+    lines = [
+        max(((worst_row(outcome, *each), each[1].kink) for each in group), key=lambda pair: pair[0].used)
         for _, group in groupby(by_kink, key=lambda each: (each[1].kink.name, each[1].kink.point))
     ]
-    return *rows, *not_covered(outcome)
+    return *(row if kink.is_said or row.grade is Grade.PASS else unsaid(row) for row, kink in lines), *not_covered(outcome)
+
+
+def unsaid(row: CheckResult) -> Open:
+    """Return that a kink would not hold if it were mitred without a plate, and that the file does not say how it is made."""
+    factor = floor(100 * row.safety_factor) / 100
+    words = f"how it is made is not said; mitred without a plate its factor is {factor:.2f} of {row.target:.2f} in '{row.load_case}'"
+    remedy = "write `kinks:` of its member, with `kink plate:` or `bend radius:`"
+    return Open(Entry(row.subject, Question.KINK), words, remedy)
 
 
 def worst_row(outcome: Outcome, bound: int, leg: LegAtKink) -> CheckResult:

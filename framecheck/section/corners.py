@@ -66,9 +66,9 @@ def _bisector(u: Point, v: Point) -> Point:
     return y / length, z / length
 
 
-def circle(diameter: float) -> list[Point]:
+def circle(diameter: float, sides: int = 4 * SEGMENTS) -> list[Point]:
     """Return a circle as a polygon of the same area: its points lie a little outside and the middles of its sides a little inside."""
-    n = 4 * SEGMENTS
+    n = sides
     radius = diameter / 2 * sqrt(2 * pi / n / sin(2 * pi / n))
     return [(radius * cos(2 * pi * i / n), radius * sin(2 * pi * i / n)) for i in range(n)]
 

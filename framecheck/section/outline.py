@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import ceil, pi
 from typing import TYPE_CHECKING
 
 from framecheck.model.shapes import (
@@ -17,12 +18,14 @@ from framecheck.model.shapes import (
     RoundTube,
     ZShape,
 )
-from framecheck.section.corners import Corner, Point, circle, rounded, strip
+from framecheck.section.corners import SEGMENTS, Corner, Point, circle, rounded, strip
 from framecheck.section.paths import mid_line
 
 if TYPE_CHECKING:
     from shapely import Polygon
 
+SHORT_SIDE = 0.8
+"""Longest side of a round tube's polygon over its wall."""
 MM = 1000.0
 """mm in a m: the mesher is fed millimetres."""
 
@@ -45,13 +48,22 @@ def loops(shape: Piece, thinned: float = 0.0) -> tuple[list[Point], list[list[Po
         case IShape():
             return _i_shape(shape), []
         case RoundTube():
-            return circle(shape.diameter), [circle(shape.diameter - 2 * shape.wall)]
+            sides = _sides(shape)
+            return circle(shape.diameter, sides), [circle(shape.diameter - 2 * shape.wall, sides)]
         case Flat():
             return rectangle(shape.height, shape.width), []
         case RoundBar():
             return circle(shape.diameter), []
         case OutlinePolygon():
             return _centred(shape)
+
+
+def _sides(shape: RoundTube) -> int:
+    """Return how many sides a round tube's polygon has: none longer than most of the wall, so that the mesher divides none.
+
+    Shear stress at a corner with points of the mesh beside it in the middle of flat sides comes out 1 to 2 % too high.
+    """
+    return 4 * max(SEGMENTS, ceil(pi * shape.diameter / (4 * SHORT_SIDE * shape.wall)))
 
 
 def _outside(shape: RectTube, thinned: float) -> list[Point]:
