@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from itertools import pairwise
 from typing import TYPE_CHECKING
@@ -21,8 +20,8 @@ if TYPE_CHECKING:
 
 AREA_SHARE = 0.5
 """Largest triangle, as a share of the square of the mean wall thickness: one triangle through the wall."""
-SPACING = 1.3
-"""Points of an outline, apart by this times the root of the largest triangle: nearly as far as a wall is thick."""
+SPACING = 0.57
+"""How far apart the points of an outline stand over the thickness of its wall."""
 STOCKY = 1.2
 """Triangles are refined where they are larger than this times the largest: inside a stocky section, far from its outline."""
 FEWEST = 150
@@ -80,14 +79,14 @@ def _single(polygon: Polygon) -> Mesh:
 
     polygon = remove_repeated_points(polygon, SHORTEST)
     ((_, _, largest),) = regions([polygon])
-    return mirrored_mesh(polygon, lambda half: _of_polygon(half, largest))
+    return mirrored_mesh(polygon, lambda half: _of_polygon(half, largest, _spacing(polygon)))
 
 
-def _of_polygon(polygon: Polygon, largest: float) -> Mesh:
-    """Return the mesh of one polygon, its largest triangle given, mm2."""
+def _of_polygon(polygon: Polygon, largest: float, spacing: float) -> Mesh:
+    """Return the mesh of one polygon, its largest triangle, mm2, and the spacing of its outline's points, mm, given."""
     from shapely import Polygon, segmentize
 
-    rings = [segmentize(ring, _spacing(largest)) for ring in (polygon.exterior, *polygon.interiors)]
+    rings = [segmentize(ring, spacing) for ring in (polygon.exterior, *polygon.interiors)]
     voids = [_inside(Polygon(ring)) for ring in polygon.interiors]
     return triangulate(_lines([ring.coords for ring in rings], voids, [(*_inside(polygon), largest)]))
 
@@ -118,18 +117,18 @@ def _divided(pieces: Sequence[LineString], polygons: Sequence[Polygon]) -> list[
     from shapely import distance, line_interpolate_point, segmentize
 
     middles = line_interpolate_point(pieces, 0.5, normalized=True)
-    spacings = [_spacing(largest) for _, _, largest in regions(polygons)]
+    spacings = [_spacing(polygon) for polygon in polygons]
     near = np.array([distance(polygon, middles) < SHORTEST for polygon in polygons])
     finest = np.where(near, np.array(spacings)[:, None], max(spacings)).min(axis=0)
     return list(segmentize(pieces, finest))
 
 
-def _spacing(largest: float) -> float:
-    """Return how far apart the points of an outline stand, mm, for triangles of a largest area, mm2.
+def _spacing(polygon: Polygon) -> float:
+    """Return how far apart the points of an outline stand, mm.
 
     Outlines are divided before they are meshed: the mesher leaves out points that rounding would put beside a slanted side.
     """
-    return SPACING * math.sqrt(largest)
+    return SPACING * mean_thickness(polygon)
 
 
 def _stacked(meshes: Sequence[Mesh]) -> Mesh:

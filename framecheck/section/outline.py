@@ -24,7 +24,7 @@ from framecheck.section.paths import mid_line
 if TYPE_CHECKING:
     from shapely import Polygon
 
-SHORT_SIDE = 0.8
+SHORT_SIDE = 0.5
 """Longest side of a round tube's polygon over its wall."""
 MM = 1000.0
 """mm in a m: the mesher is fed millimetres."""
