@@ -20,6 +20,11 @@ SAME = 1e-6
 NO_METAL = 0.25
 """Share of a side: surface points further apart than that leave a gap between them."""
 
+BESIDE = 0.01
+"""Share of a side: a place as near as this to its outermost surface point is still on it (a round outline is a polygon)."""
+COVER = 2.0
+"""Points of a wall's outside stand no farther apart, along it, than twice this times its thickness: the mesh is finer."""
+
 
 @array_class
 class ReadAt:
@@ -87,10 +92,10 @@ def stress_at(section: SectionProperties, fields: UnitFields, reading: Reading) 
     along, size = (0, y_max - y_min) if level else (1, z_max - z_min)
     middle = (y_min + y_max) / 2 if level else (z_min + z_max) / 2
     edge = {Side.TOP: z_max, Side.BOTTOM: z_min, Side.LEFT: y_max, Side.RIGHT: y_min}[reading.side or Side.TOP]
-    depth = (z_max - z_min) if level else (y_max - y_min)
-    on = np.flatnonzero(np.abs(fields.points[:, 1 - along] - edge) <= 0.02 * depth)
-    order = on[np.argsort(fields.points[on, along], kind="stable")]
+    order = facing(fields.points, 1 - along, edge, (y_min + y_max, z_min + z_max)[1 - along] / 2)
     places, wanted = fields.points[order, along], middle + reading.offset
+    if not len(order) or not places[0] - BESIDE * size <= wanted <= places[-1] + BESIDE * size:
+        raise InputError([no_metal(reading)])
     after = int(np.clip(np.searchsorted(places, wanted), 1, max(len(places) - 1, 1)))
     if len(places) < 2 or places[after] - places[after - 1] > NO_METAL * size:
         raise InputError([no_metal(reading)])
@@ -99,6 +104,21 @@ def stress_at(section: SectionProperties, fields: UnitFields, reading: Reading) 
     pair, weights = order[[after - 1, after]], np.array([1 - share, share])
     spot = weights @ fields.points[pair]
     return (float(spot[0]), float(spot[1])), weights @ fields.normal[pair], np.einsum("k,kij->ij", weights, fields.shear[pair])
+
+
+def facing(points: Array, out: int, edge: float, middle: float) -> IntArray:
+    """Return the surface points that are seen from the side at `edge`, in order along it; out: the axis that looks out of it.
+
+    Of the half beyond `middle`; a point is hidden where others stand farther out on both sides of it: the inside of a wall.
+    """
+    way = 1.0 if edge > middle else -1.0
+    half = np.flatnonzero(way * (points[:, out] - middle) >= 0.0)
+    rise = way * (points[half, out][None, :] - points[half, out][:, None])
+    shift = points[half, 1 - out][None, :] - points[half, 1 - out][:, None]
+    over = (rise > SAME) & (np.abs(shift) <= COVER * rise + SAME)
+    hidden = np.any(over & (shift <= SAME), axis=1) & np.any(over & (shift >= -SAME), axis=1)
+    seen = half[~hidden]
+    return np.asarray(seen[np.argsort(points[seen, 1 - out], kind="stable")], dtype=np.int64)
 
 
 def no_metal(reading: Reading) -> Fault:

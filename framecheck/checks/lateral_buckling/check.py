@@ -138,7 +138,7 @@ def trials(outcome: Outcome, chain: Chain, number: int) -> Iterator[Trial]:
         turned = [share[:: -1 if back else 1] for share, back in zip(soft, chain.backward, strict=True)]
         seen = Seen(outcome, frame.members[number], run.line, run.owner == number, run.own, bound, np.concatenate(turned))
         stations = run.line.stations
-        for part in unbraced_lengths(outcome.case, chain, seen.member, float(stations[-1])):
+        for part in unbraced_lengths(outcome.case, chain, seen.member, float(stations[-1]), float(stations[0])):
             inside = (stations >= part.start - 1e-6) & (stations <= part.end + 1e-6)
             if np.count_nonzero(inside & seen.mine) > 1:
                 yield from part_trials(seen, part, inside)

@@ -69,25 +69,37 @@ def holds(stiffness: tuple[float, ...], across: Vector) -> bool:
     return any(abs(share) > 0.5 and each > 0 for each, share in zip(stiffness, across, strict=False))
 
 
-def unbraced_lengths(case: Case, chain: Chain, member: Member, whole: float) -> tuple[Unbraced, ...]:
-    """Return the parts of a member's chain, `whole` m long, that may buckle. Both brackets are there where nothing is stated."""
-    braces = brace_stations(case.frame, chain)
-    brackets = [*between(braces, whole), *end_to_end(braces, whole)]
+def unbraced_lengths(case: Case, chain: Chain, member: Member, whole: float, first: float = 0.0) -> tuple[Unbraced, ...]:
+    """Return the parts of a member's chain that may buckle. Both brackets are there where nothing is stated.
+
+    first, whole, m: stations of its metal's ends, which may lie beyond its points, or short of them.
+    """
+    braces = _to_the_metal(case.frame, chain, first, whole)
+    brackets = [*between(braces, whole, first), *end_to_end(braces, whole)]
     stated = next((each for each in case.strength.buckling_lengths if each.member == member.name), None)
     if stated is not None:
-        brackets = [as_stated(each, stated) for each in between(braces, whole)]
+        brackets = [as_stated(each, stated) for each in between(braces, whole, first)]
     return tuple(dict.fromkeys(brackets))
 
 
-def between(braces: list[float], whole: float) -> Iterator[Unbraced]:
+def _to_the_metal(frame: Frame, chain: Chain, first: float, whole: float) -> list[float]:
+    """Return the braces of a chain; one at its first or last point holds the metal's end that stands beyond that point on a wall:
+    a crossmember that reaches past a channel's middle line to its web does not stick out of it.
+    """
+    last = max(chain.stations(frame).values())
+    ends = {0.0: min(first, 0.0), last: max(whole, last)}
+    return [ends.get(each, each) for each in brace_stations(frame, chain)]
+
+
+def between(braces: list[float], whole: float, first: float = 0.0) -> Iterator[Unbraced]:
     """Yield the parts from one brace to the next, and the ends that stick out."""
     for start, end in pairwise(braces):
         inner = len(braces) > 2 or end - start < 0.999 * whole
         yield _part(Known.BETWEEN if inner else Known.END_TO_END, start, end, 1.0)
     if not braces:
-        yield _part(Known.UNHELD, 0.0, whole, OVERHANG)
+        yield _part(Known.UNHELD, min(first, 0.0), whole, OVERHANG)
         return
-    for start, end in ((0.0, braces[0]), (braces[-1], whole)):
+    for start, end in ((min(first, 0.0), braces[0]), (braces[-1], whole)):
         if end - start > 1e-3 * whole:
             yield _part(Known.OVERHANG, start, end, OVERHANG)
 
