@@ -64,7 +64,7 @@ def sound_blocks(desk: Desk, shelf: Shelf, record: Record) -> Record:
 
 def sound_entries(value: object, desk: Desk, shelf: Shelf) -> tuple[Record | LoadItem, ...]:
     """Return the entries of a list that can be built, none of what is no list; sums of load cases lean on the others."""
-    entries = value if isinstance(value, tuple) else ()
+    entries = [each for each in value if isinstance(each, Record | LoadItem)] if isinstance(value, tuple) else []
     alone = (each for each in entries if not (isinstance(each, LoadItem) and "sum of" in each.record.values))
     return tuple(each for each in alone if not is_refused(subject_of(each), desk, shelf))
 

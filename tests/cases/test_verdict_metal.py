@@ -119,6 +119,7 @@ def test_a_class_of_steel_is_refused_on_aluminium_by_line_and_the_reverse() -> N
 def test_aluminium_tires_by_its_own_class() -> None:
     """By hand: 0.5 x 42 000 lb in over 2.571 in3, times 1.35, on class 25 (IIW, slope 3): 2e6 (25 / range)^3 cycles for 4e5 asked."""
     text = text_of("aluminium-steel-class").replace("EN tab over 100 mm", "IIW aluminium tab under 150 mm")
+    text = text.replace("z: 3 in", "z: 0 in")  # straight: a kink would raise the stress
     lives = (each for each in answer(text)["checks"] if each["check"] == "fatigue")
     row = next(each for each in lives if each["subject"]["thing"] == "fatigue detail")
     span = 1.35 * 0.5 * 42000 / 2.571 * 6.894757e-3

@@ -93,11 +93,11 @@ CAN_FAIL: dict[type, set[str]] = {
     Frame: {"points", "members", "sections", "supports", "stiff_bodies", "splices"},
     Member: {"points", "stretches", "start", "end", "cuts"},
     Vehicle: {"masses", "front", "rear", "straps", "clearances"},
-    Fatigue: {"details", "welds", "bolts", "seams"},
+    Fatigue: {"details", "welds", "bolts", "seams", "faces"},
 }
 """Fields that the ledger reads to list what can fail."""
 SAYS_HOW: dict[type, set[str]] = {
-    Case: {"title", "targets", "about", "strength", "joint_tables", "sums", "accepted", "written_in", "place_of"},
+    Case: {"title", "targets", "about", "strength", "joint_tables", "sums", "accepted", "written_in", "place_of", "readings"},
     Frame: {"springs", "origin"},
     Member: {"name", "orientation", "roll", "role", "kinks", "splices", "bend_radius", "kink_plate"},
     Vehicle: {"friction", "gravity", "driveline", "use", "steering"},
