@@ -10,7 +10,7 @@ from framecheck.model.case import Case
 from framecheck.section.analysis import net_properties, section_properties
 from framecheck.section.store import SectionStore
 from framecheck.vehicle.account import axle_load_faults
-from framecheck.vehicle.load_cases import worked_out
+from framecheck.vehicle.load_cases import all_vehicle_loads, worked_out
 from framecheck.vehicle.masses import NOTHING, MassProperties
 from framecheck.vehicle.setting import scene_of
 
@@ -52,6 +52,8 @@ def of_sections(case: Case, store: SectionStore | None) -> Iterator[Fault]:
 
 def of_vehicle(case: Case, mass: MassProperties | None) -> Iterator[Fault]:
     """Yield the faults of the vehicle, of its weighed loads and of each of its load cases."""
+    if case.gear is not None:
+        yield from told_by(lambda: all_vehicle_loads(case, mass or NOTHING))
     if case.vehicle is None:
         return
     faults = told_by(lambda: scene_of(case, mass or NOTHING))

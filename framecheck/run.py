@@ -27,7 +27,7 @@ from framecheck.model.nesting import built_up_in
 from framecheck.results.defaults import taken_by_default
 from framecheck.results.ledger import idle_acceptances, ledger_of
 from framecheck.results.left_out import left_out
-from framecheck.results.not_run import not_worked_out, sides_left_out
+from framecheck.results.not_run import not_built, not_worked_out, sides_left_out
 from framecheck.results.readings import ReadAt, read_at
 from framecheck.results.row import CheckResult, Sizing, governing_first
 from framecheck.results.subjects import Open, Remark
@@ -284,7 +284,8 @@ def further(outcome: Outcome, frame: MassProperties) -> Iterator[Open]:
     """Yield what is open for reasons outside the checks."""
     yield from taken_by_default(outcome)
     yield from left_out(outcome)
-    if outcome.case.vehicle is not None:
+    yield from not_built(outcome.case)
+    if outcome.case.vehicle is not None or outcome.case.gear is not None:
         yield from sides_left_out(outcome.case)
         yield from (not_worked_out(each) for each in not_run(outcome.case, frame))
 

@@ -19,7 +19,8 @@ if TYPE_CHECKING:  # a case without joints, duty or vehicle loads nothing of the
     from framecheck.model.duty import Fatigue
     from framecheck.model.joint_tables import JointTables
     from framecheck.model.plate import Plate
-    from framecheck.model.vehicle import Vehicle
+    from framecheck.model.running_gear import RunningGear
+    from framecheck.model.vehicle import Use, Vehicle
     from framecheck.model.weld_joints import Joint
 
 
@@ -145,6 +146,7 @@ def nowhere(about: tuple[str, ...]) -> str:
 class Case:
     """All that was read from one case file, in SI. written_loads: load cases that the user wrote force by force.
 
+    gear: the running gear of a trailer or of three axles and more, in place of a vehicle.
     written_in: the units in which most of the file is written, and so the answer is shown.
     place_of: gives "file:line" of what keys and names lead to, for faults that are found when the case is run.
     """
@@ -166,4 +168,11 @@ class Case:
     doubts: tuple[Doubt, ...] = ()
     readings: tuple[Reading, ...] = ()
     written_in: Units = Units.SI
+    gear: RunningGear | None = None
     place_of: Callable[[tuple[str, ...]], str] = field(default=nowhere, compare=False, repr=False)
+
+    @property
+    def use(self) -> Use | None:
+        """Return where the vehicle or the trailer goes; None: not said."""
+        rolls = self.vehicle or self.gear
+        return None if rolls is None else rolls.use

@@ -20,7 +20,7 @@ from framecheck.reading.build.readings import readings_of
 from framecheck.reading.build.sections import Shelf
 from framecheck.reading.build.strength import accepted_of, strength_of
 from framecheck.reading.case_form import case_form
-from framecheck.reading.desk import RENAME, Desk, Missing, Taken, units_written
+from framecheck.reading.desk import RENAME, Desk, Missing, Taken, listed, units_written
 from framecheck.reading.form import Record
 from framecheck.reading.language import refuse_language
 from framecheck.reading.library import Library, material_of
@@ -30,12 +30,14 @@ from framecheck.reading.places import FilePlaces
 from framecheck.reading.waves import add_faults_of_a_run, draft_in_wave, sound_blocks
 from framecheck.reading.waves import refuse_faults as refuse_faults
 from framecheck.reading.yamltext import Block, parse
+from framecheck.vehicle.runnable import runnable_kinds
 
 if TYPE_CHECKING:  # rooms that a case may not need are entered late
     from framecheck.model.duty import Fatigue
     from framecheck.model.frame import StiffBody
     from framecheck.model.joint_tables import JointTables
     from framecheck.model.plate import Plate
+    from framecheck.model.running_gear import RunningGear
     from framecheck.model.vehicle import Vehicle
     from framecheck.model.weld_joints import Joint
 
@@ -109,6 +111,7 @@ def case_of(draft: Draft, record: Record, library: Library) -> Case:
         accepted=accepted_of(draft, record),
         readings=readings_of(draft, record),
         written_in=units_written(draft.desk),
+        gear=rolling_on(draft, record),
     )
     return loaded(draft, record, library, case)
 
@@ -162,6 +165,18 @@ def carried_by(draft: Draft, record: Record) -> tuple[Vehicle | None, tuple[Stif
     return vehicle_of(draft, record["vehicle"]), bodies_of(draft, record["vehicle"])
 
 
+def rolling_on(draft: Draft, record: Record) -> RunningGear | None:
+    """Return the running gear, which stands in place of a vehicle."""
+    asked = record["running gear"]
+    if asked is None:
+        return None
+    if record["vehicle"] is not None:
+        draft.desk.refuse(asked.line, asked.subject, "stands beside a 'vehicle'", "keep one of the two")
+    from framecheck.reading.build.running_gear import gear_of
+
+    return gear_of(draft, asked)
+
+
 def joined_by(draft: Draft, record: Record, library: Library) -> tuple[tuple[Joint, ...], JointTables | None]:
     """Return the joints, and the tables they are checked by."""
     if not record["joints"] and not draft.splices:
@@ -199,20 +214,30 @@ def guarded_by(draft: Draft, record: Record, library: Library) -> tuple[Plate, .
     return tuple(plate_of(Bench(draft, library), each) for each in record["plates"])
 
 
+def refuse_unmade(desk: Desk, items: tuple[LoadItem, ...], case: Case) -> None:
+    """Note load cases that nothing in the file makes."""
+    kinds = () if case.gear is None else runnable_kinds(case)
+    for item in items:
+        record = item.record
+        if case.gear is not None and (item.kind is not None and item.kind.name not in kinds):
+            fault, remedy = "a running gear does not make it by itself", f"write it force by force; it makes {listed(kinds, 20)}"
+            desk.refuse(record.line, record.subject, fault, remedy)
+        elif case.gear is not None and "sum of" in record.values:
+            desk.refuse(record.line, record.subject, "load cases of a running gear are not summed", "write its forces")
+        elif item.kind is not None and case.vehicle is None and case.gear is None:
+            desk.refuse(record.line, record.subject, "needs a vehicle", "describe masses and axles under 'vehicle'")
+
+
 def load_cases_of(
     draft: Draft, items: tuple[LoadItem, ...] | None, case: Case, library: Library
 ) -> tuple[tuple[LoadCase, ...], tuple[CaseLoads, ...], tuple[Sum, ...]]:
     """Return load cases of the vehicle, written ones, and sums."""
     if items is None:
-        return (() if case.vehicle is None else default_cases(draft, library.load_kinds(), case)), (), ()
-    for item in items:
-        if item.kind is not None and case.vehicle is None:
-            draft.desk.refuse(
-                item.record.line, item.record.subject, "needs a vehicle", "describe masses and axles under 'vehicle'"
-            )
+        return default_cases(draft, library.load_kinds(), case), (), ()
+    refuse_unmade(draft.desk, items, case)
     refuse_clashes(items, draft.desk)
     refuse_many_ways(items, draft.desk)
-    use = None if case.vehicle is None else case.vehicle.use
+    use = case.use
     by_item = tuple(vehicle_cases(draft, item, item.kind, use) for item in items if item.kind is not None)
     of_vehicle = tuple(each for runs in by_item for each in runs)
     names = names_as_run(of_vehicle, (), ())

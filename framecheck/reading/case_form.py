@@ -26,6 +26,7 @@ WHAT_IT_IS = (
     Field("sections", SECTIONS, "sections of your own, beside those of the library", {}, "none"),
     Field("frame", FRAME, "the structure"),
     Field("vehicle", Late("vehicle", "VEHICLE"), "what it carries and stands on", None, ONLY_WRITTEN),
+    Field("running gear", Late("running_gear", "RUNNING_GEAR"), "the same of a trailer or of three axles and more", None, "none"),
 )
 WHAT_IS_ASKED = (
     Field("targets", TARGETS, "least safety factors", None, "1.5 on yield"),

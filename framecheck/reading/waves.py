@@ -48,7 +48,7 @@ def is_refused(subject: str, desk: Desk, shelf: Shelf) -> bool:
     return any(each.of == "material" and each.name in shelf.refused for each in named)
 
 
-LEANS_ON = {"load cases": ("vehicle",), "targets": ("vehicle", "load cases")}
+LEANS_ON = {"load cases": ("vehicle", "running gear"), "targets": ("vehicle", "running gear", "load cases")}
 """Blocks that say nothing certain where another one is left out."""
 
 

@@ -21,6 +21,7 @@ CASE_FILE = "case file"
 def taken_by_default(outcome: Outcome) -> Iterator[Open]:
     """Yield every value that was taken by default."""
     yield from of_targets(outcome.case)
+    yield from of_levels(outcome.case)
     yield from of_use(outcome.case)
     yield from of_load_factors(outcome.case)
     yield from of_sections(outcome)
@@ -41,10 +42,22 @@ def of_targets(case: Case) -> Iterator[Open]:
 
 def of_use(case: Case) -> Iterator[Open]:
     """Yield that it is not said what the vehicle is used on."""
-    if case.vehicle is not None and case.vehicle.use is None:
+    if case.use is None and (case.vehicle is not None or case.gear is not None):
         reason = "it is not said, so the load factors of the road were taken; off the road they are higher"
-        remedy = "write `use: road`, `use: track` or `use: off road` under `vehicle:`"
+        remedy = "write `use: road`, `use: track` or `use: off road` under `vehicle:` or `running gear:`"
         yield left_open(Thing.DEFAULT, "what the vehicle is used on", Question.UNSAID, reason, remedy=remedy)
+
+
+def of_levels(case: Case) -> Iterator[Open]:
+    """Yield that axles of a running gear share by their springs, as if these touched together."""
+    if case.gear is None:
+        return
+    from framecheck.vehicle.gear_statics import is_determinate
+
+    if not is_determinate(case.gear):
+        reason = "they share the load by their springs as if all of them touched together before the weight came on"
+        remedy = "weigh the axles and write their `load share`, or accept it with a reason"
+        yield left_open(Thing.DEFAULT, "how the axles stand unloaded", Question.UNSAID, reason, remedy=remedy)
 
 
 def of_load_factors(case: Case) -> Iterator[Open]:

@@ -230,6 +230,9 @@ def attached_points(case: Case) -> Iterator[str]:
     yield from (support.point for loads in case.written_loads for support in loads.supports or ())
     yield from (point for spring in case.frame.springs for point in spring.points)
     yield from (load.point for loads in case.written_loads for load in loads.point_loads)
+    if case.gear is not None:
+        yield from (point for part in (*case.gear.masses, case.gear.coupling) if part is not None for point in part.on)
+        yield from (point for each in case.gear.axles for wheel in (each.axle.left, each.axle.right) for point in wheel.on)
     vehicle = case.vehicle
     if vehicle is None:
         return
@@ -277,7 +280,7 @@ def of_vehicle(case: Case) -> Iterator[Entry]:
 
 def of_load_kinds(case: Case) -> Iterator[Entry]:
     """Yield every kind of load case that the file's data could run."""
-    if case.vehicle is not None:
+    if case.vehicle is not None or case.gear is not None:
         yield from (asked(Thing.LOAD_KIND, kind, Question.LOAD_CASE) for kind in runnable_kinds(case))
 
 

@@ -8,10 +8,19 @@ from framecheck.model.case import Case, LoadCase
 from framecheck.results.subjects import Open, Question, Thing, left_open
 from framecheck.vehicle.load_cases import NotRun, one_sided
 
+GEAR_LACKS = ("curb strike sideways", "curb strike head-on", "pothole under braking", "jacked at a point")
+
 
 def sides_left_out(case: Case) -> Iterator[Open]:
     """Yield the load cases of which the file leaves out a side."""
     yield from (left_out(each) for each in one_sided(case))
+
+
+def not_built(case: Case) -> Iterator[Open]:
+    """Yield the hard kinds of load that a running gear does not make by itself."""
+    for kind in () if case.gear is None else GEAR_LACKS:
+        reason, remedy = "a running gear does not make it by itself", "write it force by force"
+        yield left_open(Thing.LOAD_KIND, kind, Question.LOAD_CASE, reason, remedy=remedy)
 
 
 def left_out(load_case: LoadCase) -> Open:

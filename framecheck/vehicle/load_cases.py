@@ -113,6 +113,10 @@ def all_vehicle_loads(case: Case, frame_mass: MassProperties) -> tuple[VehicleLo
     """
     if not case.load_cases:
         return ()
+    if case.gear is not None:
+        from framecheck.vehicle.gear_loads import gear_loads
+
+        return gear_loads(case, frame_mass)
     scene = scene_of(case, frame_mass)
     actions = {each.name: found for each in case.load_cases if isinstance(found := action_of(scene, each), Action)}
     own = tuple(answered(scene, name, action) for name, action in actions.items())
@@ -121,7 +125,7 @@ def all_vehicle_loads(case: Case, frame_mass: MassProperties) -> tuple[VehicleLo
 
 def not_run(case: Case, frame_mass: MassProperties) -> tuple[NotRun, ...]:
     """Return the load cases run by default that can't be worked out."""
-    if not any(each.by_default for each in case.load_cases):
+    if case.gear is not None or not any(each.by_default for each in case.load_cases):
         return ()
     scene = scene_of(case, frame_mass)
     found = ((each, action_of(scene, each)) for each in case.load_cases)
@@ -177,7 +181,7 @@ def answered(scene: Scene, name: str, action: Action) -> VehicleLoads:
         straps=action.straps,
         wheels=wheel_travel(scene, action, moving) if any(map(on_a_wheel, scene.vehicle.clearances)) else (),
     )
-    rows = tuple(_wheel_row(wheel, action) for wheel in wheels_of(scene.vehicle))
+    rows = tuple(wheel_row(wheel, action) for wheel in wheels_of(scene.vehicle))
     return VehicleLoads(loads, rows, brackets, acceleration(scene, action, moving), residual(scene, loads))
 
 
@@ -204,7 +208,7 @@ def acceleration(scene: Scene, action: Action, moving: Motion) -> Vector:
 def carried_by_suspension(scene: Scene, action: Action, moving: Motion) -> tuple[Carried, ...]:
     """Return what each axle's suspension does to the frame, front first."""
     return tuple(
-        each.carry(_axle_wrenches(axle, action, moving), rest)
+        each.carry(axle_wrenches(axle, action, moving), rest)
         for each, axle, rest in zip(scene.suspension, scene.vehicle.axles, wrenches_at_rest(scene), strict=True)
     )
 
@@ -214,7 +218,7 @@ def wrenches_at_rest(scene: Scene) -> tuple[Array, ...]:
     """Return forces and moments (2, 6) about the wheel centres of each axle of the vehicle at rest; read-only."""
     rest = Action(driving.upright(scene, static_loads(scene).loads))
     still = Motion((0.0, 0.0, -scene.vehicle.gravity), about=vector(scene.whole.cg))
-    return tuple(frozen(_axle_wrenches(axle, rest, still)) for axle in scene.vehicle.axles)
+    return tuple(frozen(axle_wrenches(axle, rest, still)) for axle in scene.vehicle.axles)
 
 
 def on_frame_point(scene: Scene, row: BracketForce) -> PointLoad:
@@ -224,11 +228,13 @@ def on_frame_point(scene: Scene, row: BracketForce) -> PointLoad:
     return PointLoad(row.foot.point, row.force, vector(moment), row.foot.name)
 
 
-def _axle_wrenches(axle: Axle, action: Action, moving: Motion) -> Array:
+def axle_wrenches(axle: Axle, action: Action, moving: Motion) -> Array:
+    """Return forces and moments (2, 6) of an axle's wheels on its suspension, about their centres."""
     return np.stack([wheel_wrench(wheel, action, moving) for wheel in (axle.left, axle.right)])
 
 
-def _wheel_row(wheel: Wheel, action: Action) -> WheelRow:
+def wheel_row(wheel: Wheel, action: Action) -> WheelRow:
+    """Return what the ground does to a wheel."""
     total = ground_wrench(wheel, action, np.array(wheel.contact))
     return WheelRow(wheel.name, vector(total[:3]), vector(total[3:]))
 

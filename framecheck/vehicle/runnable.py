@@ -110,9 +110,16 @@ DATA: Mapping[str, Data] = {
 """What each kind of load case needs, in the order in which they run."""
 
 
+TWIST = "one wheel up"
+GEAR_KINDS = ("static", "vertical bump", "braking", "reverse braking", "cornering left", "cornering right", TWIST)
+"""Those of a running gear: of a trailer, of three axles and more."""
+
+
 def runnable_kinds(case: Case) -> tuple[str, ...]:
     """Return the kinds of load case that the case's data allow without a further word; none without a vehicle."""
     vehicle = case.vehicle
+    if case.gear is not None:
+        return tuple(kind for kind in GEAR_KINDS if kind != TWIST or len(case.gear.axles) > 1)
     return () if vehicle is None else tuple(kind for kind, data in DATA.items() if data.there(vehicle))
 
 

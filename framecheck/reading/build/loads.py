@@ -86,7 +86,7 @@ def _factor(draft: Draft, key: str, value: Any) -> Factor:
 
 def default_cases(draft: Draft, kinds: Mapping[str, LoadKind], case: Case) -> tuple[LoadCase, ...]:
     """Return every load case that the file's data allow, with default factors: what is run where it asks for none."""
-    use = None if case.vehicle is None else case.vehicle.use
+    use = case.use
     items = (default_item(kinds[name]) for name in runnable_kinds(case))
     found = (each for item in items if item.kind is not None for each in vehicle_cases(draft, item, item.kind, use))
     return tuple(replace(each, by_default=True) for each in found)
