@@ -66,7 +66,9 @@ def command(
     if plot is not None and kind is not None:
         write_whole(plot, drawn(found, forces, picture(kind), shown_in))
         click.echo(f"wrote {plot}\n")
-    tell(caution())
+    from framecheck.output.text_table import wrapped
+
+    tell(wrapped(caution(), screen_width()))
 
 
 def as_sold(section: Section) -> SectionProperties | None:

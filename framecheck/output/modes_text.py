@@ -61,4 +61,4 @@ def mode_table(modes: Modes, units: Units, width: int) -> str:
 def moving(mode: Mode) -> str:
     """Return the parts that hold most of the moving energy."""
     named = [(name, share) for name, share in mode.parts if share >= NAMED_FROM][:MOST_NAMED]
-    return ", ".join(f"{name} {100 * share:.0f}%" for name, share in named)
+    return ", ".join(f"{name} {100 * share:.0f} %" for name, share in named)

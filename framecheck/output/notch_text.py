@@ -18,6 +18,8 @@ from framecheck.study.notch import NotchStudy, asks_of_corner, deepest, deepest_
 
 NOT_KNOWN = "-"
 MOST_ROWS = 10
+NARROW = 72
+"""A screen less wide has the load case and the mode below each row."""
 NO_PLATE = 0.0001
 """A plate thinner than this, m, is none: the cut section meets its target without."""
 LEAST_LEG = 0.003175
@@ -100,7 +102,11 @@ def row_table(study: NotchStudy, units: Units, width: int) -> str:
         Column("load case"),
         Column("mode"),
     ]
-    return table(heads, rows, width) if rows else ""
+    if not rows:
+        return ""
+    if width >= NARROW:
+        return table(heads, rows, width)
+    return table(heads[:-2], [row[:-2] for row in rows], width, ["; ".join((row[-1], row[-2])) for row in rows])
 
 
 def properties(s: SectionProperties) -> list[tuple[str, float | None, str]]:

@@ -63,7 +63,8 @@ def value(limit: Limit, kind: str, units: Units) -> str:
 def sentence(rating: Rating, units: Units) -> str:
     """Return what governs a rating; for torque, power and what the tyres hold beside it."""
     limit, name = rating.meets_target, rating.load.name
-    said = "".join(f" {spoken(note, units)}." for note in rating.notes if not is_travel(note)) + tyre_sentence(rating, units)
+    notes = (sentence_case(spoken(note, units)) for note in rating.notes if not is_travel(note))
+    said = "".join(f" {note}." for note in notes) + tyre_sentence(rating, units)
     if limit.value is None:
         where = f" ({limit.governs.where}{place(limit.governs, units)})" if limit.governs else ""
         return f"{name}: the target is missed whatever this load: {limit.because}{where}.{said}"
@@ -72,6 +73,11 @@ def sentence(rating: Rating, units: Units) -> str:
     row = limit.governs
     top = with_unit(limit.value, rating.load.quantity, units)
     return f"{name}, {top}: {row.where} ({row.check.words}, {spoken(row.words, units)}){place(row, units)}.{said}"
+
+
+def sentence_case(text: str) -> str:
+    """Return a text that begins with a capital."""
+    return text[:1].upper() + text[1:]
 
 
 def is_travel(note: Words) -> bool:

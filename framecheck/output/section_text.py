@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from math import isfinite
 
-from framecheck.output.display import Units, bare, shown_unit, with_unit
+from framecheck.output.display import Units, bare, shown_unit, spoken, with_unit
 from framecheck.output.text_table import Column, table, titled, wrapped
 from framecheck.section.midline_crosscheck import cross_check, torsion_spread
 from framecheck.section.properties import SectionProperties
@@ -35,7 +35,7 @@ def as_text(
         wrapped(f"{section.name} ({section.engine})", width),
         property_table(section, sold, units, width),
         titled(
-            f"Twisted by a torque, {with_unit(LENGTH, 'length', units)} of it", wrapped(twist_sentence(section), width)
+            f"Twisted by a torque, {with_unit(LENGTH, 'length', units)} of it", wrapped(twist_sentence(section, units), width)
         ),
         titled(seam_title(units), seam_table(section, units, width)),
         titled("Self-check: the mesh beside mid-line theory", wrapped(check_sentence(section, midline), width)),
@@ -108,9 +108,9 @@ def seam_table(section: SectionProperties, units: Units, width: int) -> str:
     return table([Column("seam"), *(Column(each, True) for each in headings)], rows, width) if rows else ""
 
 
-def twist_sentence(section: SectionProperties) -> str:
+def twist_sentence(section: SectionProperties, units: Units) -> str:
     """Return how far a length twists, free and held, and where its largest stress comes from."""
-    return twisting(section, TORQUE, LENGTH).sentence
+    return spoken(twisting(section, TORQUE, LENGTH).sentence, units)
 
 
 def check_sentence(section: SectionProperties, midline: SectionProperties | None) -> str:

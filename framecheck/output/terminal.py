@@ -13,6 +13,7 @@ from framecheck.output.origin import UNKNOWN, Origin
 from framecheck.output.shop_rows import HEADINGS, TITLE, shop_rows
 from framecheck.output.text_table import Column, table, titled, wrapped
 from framecheck.results.large_movements import large_movements
+from framecheck.results.readings_table import readings_table
 from framecheck.results.summary import load_case_rows, member_rows
 from framecheck.results.tables import ResultTable, checks_table, clearances_table, load_cases_table, members_table
 from framecheck.results.verdict import State
@@ -36,11 +37,13 @@ def as_text(results: Results, caution: str, units: Units = Units.SI, width: int 
 def tables(results: Results, units: Units, width: int) -> list[str]:
     """Return every table under its title."""
     outcome, rows, frame = results.outcome, results.rows, results.outcome.case.frame
+    cases = tuple(each.name for each in outcome.loads)
     shown = (
         without(load_cases_table(frame, load_case_rows(outcome, rows)), "station_m", "deflection_member", "target"),
         without(members_table(frame, member_rows(outcome, rows)), "station_m", "target"),
         without(checks_table(frame, rows), "station_m", "sides", "mode", "near"),
         clearances_table(results.gaps),
+        without(readings_table(results.readings, cases), "member", "station_m", "torsion_nm", "normal_stress_pa"),
     )
     return [
         wrapped(open_sentence(outcome.solutions), width),

@@ -46,11 +46,12 @@ def _least(column: Column, text: str) -> int:
 
 
 def _fitted(natural: list[int], whole: list[int], columns: Sequence[Column], width: int) -> list[int]:
-    """Narrow the widest column, one character at a time, until the table fits; a word is broken only where nothing else helps."""
+    """Narrow the widest column, one character at a time, until the table fits; a word is broken only where that makes it fit."""
     floors = [NARROWEST if not column.is_number else least for column, least in zip(columns, whole, strict=True)]
     widths = list(natural)
-    for least in (whole, floors):
-        while sum(widths) + len(GAP) * (len(widths) - 1) > width:
+    gaps = len(GAP) * (len(widths) - 1)
+    for least in (whole, floors) if sum(floors) + gaps <= width else (whole,):
+        while sum(widths) + gaps > width:
             widest = max((i for i, w in enumerate(widths) if w > least[i]), key=lambda i: widths[i], default=-1)
             if widest < 0:
                 break

@@ -18,6 +18,12 @@ from framecheck.results.subjects import Question
 from framecheck.results.verdict import State, Verdict
 from framecheck.run import Results
 
+NOT_COUNTED = frozenset((
+    Question.YIELD, Question.LOCAL_BUCKLING, Question.MEMBER_BUCKLING, Question.DISTORTION, Question.PERMANENT_SET,
+    Question.FRAME_BUCKLING, Question.FATIGUE, Question.STIFFNESS,
+))  # fmt: skip
+"""Questions whose name is not that of things which can be counted."""
+
 
 def verdict_line(verdict: Verdict) -> str:
     """Return how a case came out, with the counts."""
@@ -62,14 +68,15 @@ def load_words(results: Results, row: CheckResult) -> Iterator[str]:
     load_case = next((each for each in results.outcome.case.load_cases if each.name == row.load_case), None)
     known = None if load_case is None else load_case.least_known
     if known is not None and known[1].confidence is not Confidence.STATED:
-        yield f"The source of that load's {known[0]} is {known[1].confidence.value}."
+        yield f"That load's {known[0]} comes from {known[1].confidence.value}."
 
 
 def memory_words(results: Results, row: CheckResult) -> Iterator[str]:
     """Yield what a row rests on that was written from memory: nobody could open its source."""
     names = from_memory(results.outcome.case, row)
     if names:
-        yield f"From memory, its source was not opened: {', '.join(names)}."
+        sources = "its source was" if len(names) == 1 else "their sources were"
+        yield f"From memory, {sources} not opened: {', '.join(names)}."
 
 
 def worst_sentence(results: Results, row: CheckResult, units: Units) -> str:
@@ -132,16 +139,22 @@ def open_lines(verdict: Verdict, units: Units, most: int | None = None) -> Itera
 def open_briefly(group: OpenGroup, units: Units) -> str:
     """Return one group of what is open in a line: how many, or which where it is one."""
     count = len(group.names)
-    return f"{count} {group.question.title}: {spoken(group.remedy, units)}" if count > 1 else open_line(group, units)
+    return f"{counted(group.question, count)}: {spoken(group.remedy, units)}" if count > 1 else open_line(group, units)
+
+
+def counted(question: Question, count: int) -> str:
+    """Return how many things a question is open of: "2 notches", but "fatigue in 2 places"."""
+    if count == 1:
+        return question.title
+    return f"{question.title} in {count} places" if question in NOT_COUNTED else f"{count} {question.title}"
 
 
 def open_line(group: OpenGroup, units: Units) -> str:
     """Return one group of what is open, every thing by name."""
     names = group.names
     shown = ", ".join(names)
-    count = f"{len(names)} " if len(names) > 1 else ""
     reason = f"{spoken(group.reasons[0], units)}; " if len(group.reasons) == 1 and group.reasons[0] != NOTHING_JUDGED else ""
-    return f"{count}{group.question.title} ({shown}): {reason}{spoken(group.remedy, units)}"
+    return f"{counted(group.question, len(names))} ({shown}): {reason}{spoken(group.remedy, units)}"
 
 
 def accepted_lines(verdict: Verdict) -> Iterator[str]:

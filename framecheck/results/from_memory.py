@@ -64,7 +64,7 @@ def load_factors(case: Case, row: CheckResult) -> Iterator[str]:
     load_case = next((each for each in case.load_cases if each.name == row.load_case), None)
     for name, basis in ({} if load_case is None else load_case.basis).items():
         if basis.seen is Seen.MEMORY:
-            yield f"{name} of its load"
+            yield f"load factor '{name}'"
 
 
 def rows_behind(case: Case, row: CheckResult) -> Iterator[Row]:

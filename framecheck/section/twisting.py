@@ -11,6 +11,8 @@ from math import cosh, inf, pi, sqrt, tanh
 
 import numpy as np
 
+from framecheck.model.said import Amount, Words, said
+from framecheck.model.said import length as length_of
 from framecheck.section.properties import SectionProperties, UnitFields
 from framecheck.value_class import value_class
 
@@ -47,13 +49,13 @@ class Twisting:
     torque: float
     length: float
     cases: tuple[TwistCase, TwistCase, TwistCase]
-    sentence: str
+    sentence: Words
 
 
 def twisting(section: SectionProperties, torque: float, length: float) -> Twisting:
     """Return twist and stress of a length under a torque, free to warp, held at one end, held at both."""
     free, one, both = (_case(section, torque, length, held) for held in Held)
-    return Twisting(torque, length, (free, one, both), _sentence(section, free, one, both))
+    return Twisting(torque, length, (free, one, both), _sentence(section, length, free, one, both))
 
 
 def decay(section: SectionProperties) -> float:
@@ -118,19 +120,17 @@ def _largest_shear(fields: UnitFields, force: int) -> float:
     return float(np.max(size, where=~fields.sharp, initial=0.0))
 
 
-def _sentence(section: SectionProperties, free: TwistCase, one: TwistCase, both: TwistCase) -> str:
+def _sentence(section: SectionProperties, length: float, free: TwistCase, one: TwistCase, both: TwistCase) -> Words:
     """Return what the numbers mean."""
     if section.warping_constant <= 0.0:
         return "This section does not warp: it twists alike however its ends are held, and its stress is that of twist itself."
     if section.closed:
         held = f"kept from warping at both ends it still twists {both.share:.2f} of what it twists free"
-        return f"A closed section hardly warps: {held}. What warping stress there is dies away over about {1 / decay(section):.2g} m."
-    turn = free.twist_per_metre * 180 / pi
-    start = (
-        f"Free to warp, this open section twists {turn:.3g} degrees per metre; kept from warping at one end it twists "
-        f"{one.share:.2f} of that, at both ends {both.share:.2f}."
-    )
-    return f"{start} {_where(one)}"
+        fades = "What warping stress there is dies away over about "
+        return said(f"A closed section hardly warps: {held}. {fades}", Amount(1 / decay(section), "deflection"), ".")
+    turn = f"{free.twist_per_metre * length * 180 / pi:.3g} degrees over "
+    kept = f"; kept from warping at one end it twists {one.share:.2f} of that, at both ends {both.share:.2f}."
+    return said("Free to warp, this open section twists ", turn, length_of(length), f"{kept} {_where(one)}")
 
 
 def _where(one: TwistCase) -> str:

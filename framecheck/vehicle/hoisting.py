@@ -22,7 +22,7 @@ def jacked(scene: Scene, load_case: LoadCase) -> Action:
     lifted = nearest_wheels(scene, where) if wheel == "nearest" else wheel_numbers(scene.vehicle, wheel)
     loads, jack = jack_force(scene, where, lifted)
     push = positive(load_case, "factor") * jack
-    carries = said("the jack carries ", force(push), f", {push / scene.weight:.0%} of the weight")
+    carries = said("the jack carries ", force(push), f", {100 * push / scene.weight:.0f} % of the weight")
     return Action(upright(scene, loads), outside=(PointLoad(where, (0.0, 0.0, push), because="jack"),), notes=(carries,))
 
 

@@ -78,7 +78,7 @@ def diagonal_twist(scene: Scene, load_case: LoadCase) -> Action:
     share = 1.0 if moment >= room else moment / room
     said = "a wheel leaves the ground" if share == 1.0 else "all wheels stay on the ground"
     loads = number_or(load_case, "dynamic factor", 1.0) * np.maximum(still + share * most, 0.0)
-    return Action(upright(scene, loads), notes=(f"{share:.0%} of the full twist: {said}",))
+    return Action(upright(scene, loads), notes=(f"{100 * share:.0f} % of the full twist: {said}",))
 
 
 def twist_law(scene: Scene, load_case: LoadCase) -> RollLaw:

@@ -12,6 +12,7 @@ from pytest import approx
 from framecheck.model.frame import Section
 from framecheck.model.materials import Material
 from framecheck.model.shapes import Channel, RectTube, RoundBar, RoundTube
+from framecheck.output.display import Units, spoken
 from framecheck.section.midline import midline_properties
 from framecheck.section.properties import SectionProperties
 from framecheck.section.twisting import Held, decay, end_bimoment, share_of_free_twist, twist_torque, twisting
@@ -88,17 +89,23 @@ def test_free_twist_of_a_round_tube() -> None:
         assert case.warping_stress == 0.0
 
 
+def words_of(section: SectionProperties, units: Units = Units.SI) -> str:
+    """Return the sentence of 100 Nm on 1 m as it is shown."""
+    return spoken(twisting(section, 100.0, 1.0).sentence, units)
+
+
 def test_the_sentence_says_where_the_stress_comes_from() -> None:
-    assert "stretched and pressed by warping" in twisting(channel(0.003), 100.0, 1.0).sentence
+    assert "stretched and pressed by warping" in words_of(channel(0.003))
     tube = midline_properties(Section("tube", RectTube(0.1, 0.05, 0.003, 0.006), STEEL))
-    assert "hardly warps" in twisting(tube, 100.0, 1.0).sentence
-    assert "does not warp" in twisting(midline_properties(Section("bar", RoundBar(0.03), STEEL)), 1.0, 1.0).sentence
+    assert "hardly warps" in words_of(tube)
+    assert re.search(r"dies away over about [0-9.]+ in\.", words_of(tube, Units.US))
+    assert "does not warp" in words_of(midline_properties(Section("bar", RoundBar(0.03), STEEL)))
 
 
 def test_the_sentence_says_how_far_it_turns() -> None:
     """Free twist T / (G J), J = sum b t3/3 on mid-lines (Timoshenko, from memory), in degrees; J of a section with ends and sharp
     corners is a little off the sum, so 1 %."""
     t, b, h = 0.105 * IN, 1.75 * IN - 0.105 * IN / 2, 4 * IN - 0.105 * IN
-    found = re.search(r"twists ([0-9.]+) degrees per metre", twisting(channel(0.0), 100.0, 1.0).sentence)
+    found = re.search(r"twists ([0-9.]+) degrees over 1000 mm", words_of(channel(0.0)))
     assert found
     assert float(found[1]) == approx(degrees(100 / (79e9 * t**3 / 3 * (2 * b + h))), rel=0.01)

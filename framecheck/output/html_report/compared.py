@@ -116,7 +116,7 @@ def part(letter: str, results: Results, origin: Origin, units: Units) -> Part:
             tables.members(results, units),
             check_tables.joints(results, units),
             inputs.sections(results, units),
-            inputs.ends(results),
+            inputs.ends(results, units),
         ),
         tuple(notes(results, units)),
         tuple(tables.remarks(results)),

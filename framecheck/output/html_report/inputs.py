@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from math import isinf
 
+from framecheck.frame.kinks import kinks_of
 from framecheck.model.case import Factor
-from framecheck.model.frame import Make
+from framecheck.model.frame import Kinks, Make, Member
 from framecheck.output.cells import station_text
 from framecheck.output.display import Units, bare, factor, number, with_unit
 from framecheck.output.html_report.table import NONE, Heading, Table, label, numbers, place, words
@@ -113,8 +114,9 @@ def points(results: Results, units: Units) -> Table:
     return Table("Points", (*words("point"), *numbers(f"x, {unit}", f"y, {unit}", f"z, {unit}")), rows, note)
 
 
-def ends(results: Results) -> Table:
-    """Return the members as read: points, sections, how the ends are made."""
+def ends(results: Results, units: Units) -> Table:
+    """Return the members as read: points, sections, how the ends and kinks are made."""
+    turned = {side.member for kink in kinks_of(results.outcome.case.frame) for side in kink.sides}
     rows = tuple(
         (
             member.name,
@@ -123,11 +125,21 @@ def ends(results: Results) -> Table:
             section_names(results.outcome.case.frame, member),
             made_words(member.start.make),
             made_words(member.end.make),
+            kink_words(member, units) if number in turned else NONE,
         )
-        for member in results.outcome.case.frame.members
+        for number, member in enumerate(results.outcome.case.frame.members)
     )
-    headings = words("member", "role", "from, to", "sections", "how its start is joined", "how its end is joined")
+    joined = ("how its start is joined", "how its end is joined")
+    headings = words("member", "role", "from, to", "sections", *joined, "kinks")
     return Table("Members as read", headings, rows)
+
+
+def kink_words(member: Member, units: Units) -> str:
+    """Return how a member's kinks are made."""
+    if member.kinks is Kinks.UNSAID:
+        return "not said: both ends of the range were solved"
+    size = member.bend_radius if member.kinks is Kinks.BENT else member.kink_plate
+    return member.kinks.value if size is None else f"{member.kinks.value}, {with_unit(size, 'size', units)}"
 
 
 def made_words(make: Make) -> str:

@@ -6,9 +6,12 @@ from collections.abc import Iterable, Iterator
 from functools import singledispatch
 from math import dist, inf
 
+from framecheck.model.arrays import Vector
+from framecheck.model.ends import Cap, Finish
 from framecheck.model.frame import EndWarping, Frame, Make, Member, MemberEnd
 from framecheck.model.joints import AtMemberEnd, AtPoint, Bolt, BoltGroup, InSplice, PinnedSleeve, Place, Ply
 from framecheck.model.materials import Material
+from framecheck.model.splices import Splice
 from framecheck.model.weld_joints import Bracket, Direction, Joint, SpotGroup, Stitch, WeldedPart, WeldGroup
 from framecheck.output.display import Units, number, with_unit
 from framecheck.output.html_report.inputs import SIX
@@ -39,6 +42,8 @@ WARPS = {
 }
 NAMES = ("along", "sideways", "vertically", "about its length", "bending vertically", "bending sideways")
 NEAR = 1e-9
+SLACK = 1e-6
+"""m, on the length of a splice."""
 
 
 def described(results: Results, units: Units) -> Table:
@@ -54,15 +59,36 @@ def member_ends(results: Results, units: Units) -> Table:
     """Return how each end of each member is held, in words."""
     frame = results.outcome.case.frame
     rows = tuple(
-        (member.name, which, point, ", ".join(met) or "nothing", end_in_words(end, units) if met else NOTHING)
+        (member.name, which, point, *met_and_made(frame, member, point, end, units))
         for member in frame.members
         for which, point, end in (
             ("first", member.points[0], member.start),
             ("last", member.points[-1], member.end),
         )
-        for met in [tuple(meets(frame, member, point))]
     )
     return Table("Member ends as described", words("member", "end", "at point", "meets", "how it is made"), rows)
+
+
+def met_and_made(frame: Frame, member: Member, point: str, end: MemberEnd, units: Units) -> tuple[str, str]:
+    """Return what a member's end meets, and how it is made: in a splice, on other members, or free."""
+    splice = next((each for each in frame.splices if member.name in each.members and lies_in(frame.points[point], each)), None)
+    if splice is not None:
+        other = next(name for name in splice.members if name != member.name)
+        return other, f"{'end to end' if splice.butts else 'lapped'}, in the splice '{splice.name}': see the joints below"
+    met = ", ".join(meets(frame, member, point))
+    return (met, end_in_words(end, units)) if met else ("nothing", f"{NOTHING}{finished(end.cap, units)}")
+
+
+def lies_in(point: Vector, splice: Splice) -> bool:
+    """Return whether a member's end lies in a splice, along it."""
+    off = sum((a - b) * c for a, b, c in zip(point, splice.middle, splice.axes[0], strict=True))
+    return abs(off) <= splice.length / 2 + SLACK
+
+
+def finished(cap: Cap, units: Units) -> str:
+    """Return how a free end is finished, "" where the file does not say."""
+    plate = f", closed by a plate of {with_unit(cap.thickness, 'size', units)}"
+    return {Finish.UNSAID: "", Finish.OPEN: ", open", Finish.RUNS_ON: ", where the tube runs on", Finish.PLATE: plate}[cap.finish]
 
 
 def meets(frame: Frame, member: Member, point: str) -> Iterator[str]:

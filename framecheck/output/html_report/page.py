@@ -195,6 +195,7 @@ def result_tables(results: Results, units: Units) -> dict[str, Table]:
         "wheels": tables.wheels(results, units),
         "brackets": tables.brackets(results, units),
         "self_checks": tables.self_checks(results),
+        "readings": tables.readings(results, units),
         "sources": tables.sources(results.rows),
     }
 
@@ -207,7 +208,7 @@ def input_tables(results: Results, units: Units) -> dict[str, Table]:
         "sections": inputs.sections(results, units),
         "materials": inputs.materials(results, units),
         "points": inputs.points(results, units),
-        "ends": inputs.ends(results),
+        "ends": inputs.ends(results, units),
         "cuts": inputs.cuts(results, units),
         "supports": inputs.supports(results, units),
         "wheels_read": inputs.wheels_read(results, units),

@@ -19,6 +19,7 @@ from framecheck.output.html_report.table import (
     spread,
     words,
 )
+from framecheck.results.readings_table import readings_table
 from framecheck.results.row import CheckResult
 from framecheck.results.summary import load_case_rows, member_rows
 from framecheck.results.tables import clearances_table, kinds_table, load_cases_table, members_table
@@ -49,6 +50,11 @@ def clearances(results: Results, units: Units) -> Table:
 def all_clearances(results: Results, units: Units) -> Table:
     """Return every gap in every load case, the smallest first."""
     return shown(clearances_table(results.gaps, every_case=True), units)
+
+
+def readings(results: Results, units: Units) -> Table:
+    """Return what is read at the places that the file names."""
+    return shown(readings_table(results.readings, tuple(each.name for each in results.outcome.loads)), units)
 
 
 def masses(results: Results, units: Units) -> Table:

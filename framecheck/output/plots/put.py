@@ -14,6 +14,8 @@ from framecheck.output.plots.style import MAP
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
+    from framecheck.model.arrays import Array
+
 BESIDE = 4.0
 OFFSETS = {Side.LEFT: (-BESIDE, 0.0), Side.RIGHT: (BESIDE, 0.0), Side.MIDDLE: (0.0, 0.0), Side.ABOVE: (0.0, BESIDE)}
 ACROSS = {Side.LEFT: "right", Side.RIGHT: "left", Side.MIDDLE: "center", Side.ABOVE: "center"}
@@ -64,12 +66,20 @@ def _(mark: Line, axes: Axes) -> None:
     )
 
 
+def one_way(ring: Array, *, is_hole: bool) -> Array:
+    """Return a ring run anticlockwise, a hole clockwise: matplotlib fills what both run round alike."""
+    x, y = ring[:, 0], ring[:, 1]
+    twice_area = float(np.sum(x * np.roll(y, -1) - np.roll(x, -1) * y))
+    return ring[::-1] if (twice_area < 0.0) != is_hole else ring
+
+
 @put_mark.register(Area)
 def _(mark: Area, axes: Axes) -> None:
     from matplotlib.patches import PathPatch
     from matplotlib.path import Path
 
-    closed = (np.vstack([ring, ring[:1]]) for ring in mark.rings)  # matplotlib takes the last point for a mark of the end
+    turned = (one_way(ring, is_hole=n > 0) for n, ring in enumerate(mark.rings))
+    closed = (np.vstack([ring, ring[:1]]) for ring in turned)  # matplotlib takes the last point for a mark of the end
     whole = Path.make_compound_path(*(Path(ring, closed=True) for ring in closed))
     edge = "white" if mark.is_hatched else mark.edge
     patch = PathPatch(whole, facecolor=mark.colour, edgecolor=edge, alpha=mark.opacity, label=mark.label or None)

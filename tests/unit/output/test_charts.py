@@ -11,6 +11,7 @@ from xml.etree import ElementTree
 import matplotlib as mpl
 import numpy as np
 import pytest
+from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.colors import to_hex
 from matplotlib.figure import Figure
 from matplotlib.patches import PathPatch
@@ -169,3 +170,19 @@ def test_a_report_is_written_without_matplotlib() -> None:
         "as_html(results(), 'caution'); sys.exit('matplotlib' in sys.modules)"
     )
     assert subprocess.run([sys.executable, "-c", code], check=False, cwd=Path(__file__).parents[3]).returncode == 0
+
+
+@pytest.mark.parametrize("runs", [(1, 1), (1, -1), (-1, 1), (-1, -1)])
+def test_a_tube_is_drawn_hollow_whichever_way_its_outlines_run(runs: tuple[int, int]) -> None:
+    """A tube has no metal in its middle: that dot of the picture is the paper's."""
+    square = np.array([[-1.0, -1.0], [1.0, -1.0], [1.0, 1.0], [-1.0, 1.0]])
+    rings = (square[:: runs[0]], 0.8 * square[:: runs[1]])
+    figure = Figure(figsize=(2, 2), dpi=50)
+    axes = figure.add_axes((0, 0, 1, 1))
+    put(axes, Chart("", "", "", (-1.0, 1.0), (-1.0, 1.0), (Area(rings, "#000000"),)))
+    axes.axis("off")
+    canvas = FigureCanvasAgg(figure)
+    canvas.draw()
+    dots = np.asarray(canvas.buffer_rgba())
+    assert dots[50, 50, :3].tolist() == [255, 255, 255]
+    assert dots[50, 5, :3].tolist() == [0, 0, 0]

@@ -11,6 +11,7 @@ from framecheck.cli.shop_files import data_folder
 from framecheck.cli.workshop import read
 from framecheck.model.frame import EndWarping, Make, MemberEnd
 from framecheck.output.display import Units
+from framecheck.output.html_report.inputs import ends
 from framecheck.output.html_report.joints_read import OPEN, described, end_in_words, member_ends
 from framecheck.run import Results
 from tests.unit.output.samples import results
@@ -79,10 +80,27 @@ def test_a_joint_is_said_as_the_file_has_it(
 def test_member_ends_say_what_they_meet_and_how_they_are_made() -> None:
     """The demonstration's rails end free; its suspension crossmember goes through both faces (cases/hill-truck.yaml)."""
     rows = {row[:2]: row[2:] for row in member_ends(of_case("hill-truck"), Units.SI).rows}
-    assert rows["left rail", "first"] == ("left front end", "nothing", "a free end: no other member is there")
+    free = "a free end: no other member is there, closed by a plate of 4.762 mm"
+    assert rows["left rail", "first"] == ("left front end", "nothing", free)
     through = "passed through both faces and welded to both"
     assert rows["suspension crossmember", "last"] == ("right suspension crossmember", "right rail", through)
     assert rows["rear crossmember", "first"][1:] == ("left rail", "butt-welded on one face of the wall")
+
+
+def test_ends_in_a_lap_name_the_tube_beside_them() -> None:
+    """Each tube of cases/lapped-rail.yaml has one end on the ground and one in the lap: none is free."""
+    rows = {row[:2]: row[3:] for row in member_ends(of_case("lapped-rail"), Units.SI).rows}
+    assert rows["old rail", "last"] == ("new rail", "lapped, in the splice 'lap': see the joints below")
+    assert rows["new rail", "first"][0] == "old rail"
+    assert rows["old rail", "first"][0] == rows["new rail", "last"][0] == "the ground"
+
+
+def test_members_say_how_their_kinks_are_made() -> None:
+    """As cases/hill-truck.yaml says of its rails; the spring crossmember is straight."""
+    table = ends(of_case("hill-truck"), Units.US)
+    kinks = {row[0]: row[-1] for row in table.rows}
+    assert table.headings[-1].text == "kinks"
+    assert (kinks["left rail"], kinks["spring crossmember"]) == ("mitred with an inner plate, 1/2 in", "-")
 
 
 GIVEN = MemberEnd(Make.GIVEN, stiffness=(inf, inf, 2e6, 0.0, inf, inf))

@@ -20,3 +20,7 @@ def test_a_word_is_broken_only_where_nothing_else_fits_and_never_a_number_from_i
     assert max(map(len, text.splitlines())) <= 26
     assert "93 %" in text
     assert "crossmember" not in text
+
+
+def test_words_stay_whole_where_no_breaking_makes_the_table_fit() -> None:
+    assert "crossmember" in table(COLUMNS, ROWS, 12)
