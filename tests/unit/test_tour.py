@@ -27,7 +27,7 @@ def blocks(language: str) -> list[str]:
 @pytest.fixture
 def folder(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch) -> Path:
     place = tmp_path_factory.mktemp("tour")
-    for name in ("hill-truck.yaml", "hill-truck-original.yaml"):
+    for name in ("hill-truck.yaml", "hill-truck-original.yaml", "lapped-rail.yaml", "twist-rig.yaml"):
         shutil.copy(data_folder("cases") / name, place)
     monkeypatch.chdir(place)
     monkeypatch.setenv("FRAMECHECK_STORE", str(place / "store"))
