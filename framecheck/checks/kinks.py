@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from itertools import groupby
-from math import cos, floor, sin, sqrt
+from math import cos, sin, sqrt
 
 import numpy as np
 
@@ -43,8 +43,7 @@ def check(outcome: Outcome) -> tuple[Line, ...]:
 
 def unsaid(row: CheckResult) -> Open:
     """Return that a kink would not hold if it were mitred without a plate, and that the file does not say how it is made."""
-    factor = floor(100 * row.safety_factor) / 100
-    words = f"how it is made is not said; mitred without a plate its factor is {factor:.2f} of {row.target:.2f} in '{row.load_case}'"
+    words = f"how it is made is not said; mitred without a plate it uses {row.used:.1%} of what is allowed in '{row.load_case}'"
     remedy = "write `kinks:` of its member, with `kink plate:` or `bend radius:`"
     return Open(Entry(row.subject, Question.KINK), words, remedy)
 
