@@ -52,12 +52,16 @@ def made(example: Example) -> Callable[[Held], None]:
     return test
 
 
+MADE: list[str] = []
+"""Names of the tests that are made here, one an example."""
+
 for _number, _example in enumerate(examples()):
     _same = sum(_each.case == _example.case for _each in examples()[:_number])
     _name = f"test_{_example.path.stem.replace('-', '_')}{f'_{_same + 1}' if _same else ''}"
     _test = made(_example)
     _test.__name__ = _test.__qualname__ = _name
     globals()[_name] = _test
+    MADE.append(_name)
 
 
 def test_every_case_file_is_held_and_says_why_it_is_here() -> None:
