@@ -13,10 +13,12 @@ import numpy as np
 
 from framecheck.frame.geometry import cross, point_stations
 from framecheck.frame.joints import seats_of
+from framecheck.frame.rail_ends import first_end, last_end
 from framecheck.frame.runs import Run, lengths
 from framecheck.frame.seats import Seat, drawn_axes, rails_at
 from framecheck.frame.stand_in import Unmodelled, outline, sizes
 from framecheck.model.arrays import Array, frozen
+from framecheck.model.ends import Finish
 from framecheck.model.frame import Frame, Member, MemberEnd, Section
 from framecheck.model.joints import Terminal
 from framecheck.model.materials import Material
@@ -164,7 +166,7 @@ def foot_of(frame: Frame, of: tuple[Member, Terminal], seat: Seat, passing: tupl
     arm = seat.arm + shift - axes[1] * float(shift @ axes[1]) + axes[1] * seat.chord.wall / 2
     return Foot(
         member.name, point, terminal, made,
-        wall_of(frame, on, seat, passing, branch.h1), branch,
+        wall_of(frame, on, seat, passing, (branch.h1, frame.members.index(member))), branch,
         frozen(arm), frozen(axes),
         1.0 if float(sideways @ axes[0]) >= 0.0 else -1.0,
         float(toward @ axes[0]),
@@ -204,21 +206,22 @@ def branch_of(section: Section, upright: bool, offset: float) -> Branch:
     return Branch(kind_of(shape), across, along, wall, metal_of(section), offset)
 
 
-def wall_of(frame: Frame, section: Section, seat: Seat, passing: tuple[Run, int] | None, h1: float) -> Wall:
-    """Return the wall that is met; h1: of the branch."""
-    chord = seat.chord
-    left = 0.0 if passing is None else open_length(frame, *passing) - h1 / 2
+def wall_of(frame: Frame, section: Section, seat: Seat, passing: tuple[Run, int] | None, branch: tuple[float, int]) -> Wall:
+    """Return the wall that is met; branch: its h1, and its place in the frame."""
+    chord, (h1, number) = seat.chord, branch
+    left = 0.0 if passing is None else open_length(frame, *passing, number) - h1 / 2
     return Wall(kind_of(section.shape), chord.depth, chord.width, chord.wall, metal_of(section), left)
 
 
-def open_length(frame: Frame, run: Run, number: int) -> float:
-    """Return how far a rail's nearest open end is, m: one at which nothing else begins, ends or passes; inf where none is open."""
-    legs = lengths(frame, run.points)
-    found = [
-        away
-        for point, away in ((run.points[0], sum(legs[:number])), (run.points[-1], sum(legs[number:])))
-        if not any(point in each.points for n, each in enumerate(frame.members) if n not in run.numbers)
-    ]
+def open_length(frame: Frame, run: Run, number: int, branch: int) -> float:
+    """Return how far a rail's nearest open end is, m: one at which nothing else begins, ends or passes; inf where none is open.
+
+    The branch itself, by its place in the frame, leaves the end open: it stands half beyond it. A rail that runs on has no end there.
+    """
+    legs, own = lengths(frame, run.points), run.numbers | {branch}
+    ends = (run.points[0], first_end(run), sum(legs[:number])), (run.points[-1], last_end(run), sum(legs[number:]))
+    closed = {point for n, each in enumerate(frame.members) if n not in own for point in each.points}
+    found = [away for point, made, away in ends if made.cap.finish is not Finish.RUNS_ON and point not in closed]
     return min(found, default=float("inf"))
 
 

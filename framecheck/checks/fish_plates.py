@@ -14,7 +14,8 @@ from framecheck.results.subjects import Subject, Thing
 from framecheck.stress import Outcome
 
 SOURCE = (
-    "statics of plates that stay in one plane at the butt, twist and shear by their areas; shear peak 1.5 of a rectangle; "
+    "statics of plates that stay in one plane at the butt, twist and shear by their areas, twist of one alone as of a flat; "
+    "shear peak 1.5 of a rectangle; "
     "R. von Mises (1913)"
 )
 
@@ -53,25 +54,36 @@ def plate_stress(splice: Splice, force: Array, moment: Array) -> float:
     )  # moments about y and -z from slopes along z and y
     own = np.array([moment[1] - centre[1] * force[0], -(moment[2] + centre[0] * force[0])])
     up, left = np.linalg.solve(bending, own)
-    about = float(np.sum(areas * np.array([away[n, each.wall[0] - 1] ** 2 for n, each in enumerate(splice.plates)])))
+    twist = float(moment[0]) - centre[0] * force[2] + centre[1] * force[1]
     worst = 0.0
-    for plate, size, place, area in zip(splice.plates, sizes, away, areas, strict=True):
-        sheared = shear_of(splice, plate, (place, area), (force, moment, about))
+    for plate, size, place in zip(splice.plates, sizes, away, strict=True):
+        sheared = 1.5 * across_of(splice, plate, force) + twist_of(splice, plate, away, twist)
         corners = place + np.array([(u, v) for u in (-0.5, 0.5) for v in (-0.5, 0.5)]) * size
         normal = np.abs(force[0] / areas.sum() + corners @ np.array([left, up])).max()
-        worst = max(worst, float(np.hypot(normal, 3**0.5 * 1.5 * sheared)))
+        worst = max(worst, float(np.hypot(normal, 3**0.5 * sheared)))
     return worst
 
 
-def shear_of(splice: Splice, plate: FishPlate, at: tuple[Array, float], load: tuple[Array, Array, float]) -> float:
-    """Return the mean shear stress along a plate, Pa: its share of the force across and of the twist."""
-    (place, area), (force, moment, about) = at, load
-    alike = sum(each.height * each.thickness for each in splice.plates if each.wall[0] == plate.wall[0])
-    across = abs(float(force[3 - plate.wall[0]])) / alike
-    twist = (
-        abs(float(moment[0])) * area * abs(float(place[plate.wall[0] - 1])) / about / area if about > 0.0 else np.inf
-    )
-    return across + twist
+def across_of(splice: Splice, plate: FishPlate, force: Array) -> float:
+    """Return the mean shear stress in a plate from the force across, Pa: the plates in its plane take it, all where none is."""
+    found = 0.0
+    for axis in (1, 2):
+        in_plane = [each for each in splice.plates if each.wall[0] != axis] or list(splice.plates)
+        if plate in in_plane:
+            found += abs(float(force[axis])) / sum(each.height * each.thickness for each in in_plane)
+    return found
+
+
+def twist_of(splice: Splice, plate: FishPlate, away: Array, twist: float) -> float:
+    """Return the shear stress in a plate from twist about their common middle, Pa; away (n, 2): their middles from it.
+
+    Plates apart from one another take it by their areas (shear peak 1.5 of a rectangle); one alone as a flat, 3 T / (h t2).
+    """
+    if len(splice.plates) == 1:
+        return 3.0 * abs(twist) / (plate.height * plate.thickness**2)
+    areas = plate_sizes(splice).prod(axis=1)
+    arms = np.array([abs(away[number, each.wall[0] - 1]) for number, each in enumerate(splice.plates)])
+    return 1.5 * abs(twist) * float(arms[splice.plates.index(plate)]) / float(areas @ arms**2)
 
 
 def plate_sizes(splice: Splice) -> Array:

@@ -57,20 +57,22 @@ def ends_seen(frame: Frame, run: Run, number: int, outline: Outline, reach: floa
     plate = closes(outline), wall
     sides = []
     for point, made, away in (
-        (run.points[0], _first_end(run), sum(legs[:number])),
-        (run.points[-1], _last_end(run), sum(legs[number:])),
+        (run.points[0], first_end(run), sum(legs[:number])),
+        (run.points[-1], last_end(run), sum(legs[number:])),
     ):
         sides.append(_end_seen(frame, (point, made), away, plate) if away < reach else AFAR)
     one, other = sides
     return RailEnds((one.soft, other.soft), (one.stiff, other.stiff), one.unsaid or other.unsaid, one.unmodelled or other.unmodelled)
 
 
-def _first_end(run: Run) -> MemberEnd:
+def first_end(run: Run) -> MemberEnd:
+    """Return how a run's first end is made."""
     leg = run.legs[0]
     return leg.member.end if leg.reversed else leg.member.start
 
 
-def _last_end(run: Run) -> MemberEnd:
+def last_end(run: Run) -> MemberEnd:
+    """Return how a run's last end is made."""
     leg = run.legs[-1]
     return leg.member.start if leg.reversed else leg.member.end
 

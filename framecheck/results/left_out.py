@@ -32,8 +32,8 @@ def left_out(outcome: Outcome) -> Iterator[Open]:
 def left_of_splices(frame: Frame) -> Iterator[Open]:
     """Yield what of splices is not given or not judged: the leg of their welds, bending across of walls in a lap, play of bolts."""
     for splice in frame.splices:
-        if splice.leg is None and set(splice.holds) - {Hold.BEARING}:
-            reason = "the leg of its welds is not given: they were judged as fillets as thick as the thinner wall"
+        if splice.leg is None and (splice.plates or set(splice.holds) - {Hold.BEARING}):
+            reason = "the leg of its welds is not given: they were judged as fillets as thick as the thinnest part"
             yield left_open(Thing.SPLICE, splice.name, Question.SPLICE, reason, "leg", "write its `leg`")
         if not splice.butts and Hold.MOUTH not in splice.holds:
             reason = "how its walls bend across, where the lap pulls their outline out of shape, is not judged"

@@ -113,3 +113,24 @@ def test_a_bracket_written_at_an_end_is_judged_in_its_place(tmp_path: Path) -> N
     where = {row["where"] for row in found.data["checks"] if row["check"] == "face of tube"}
     assert where == {"beam at right beam"}
     assert left_open(found, FACES)["where"] == []
+
+
+def folds(found: Answer) -> list[float]:
+    return [row["demand"] for row in found.data["checks"] if row["mode"] == "face_folds" and row["subject"]["name"] == "beam"]
+
+
+def test_an_end_half_beyond_the_rail_s_end_is_open_however_near(tmp_path: Path) -> None:
+    """At the rail's very end the beam itself was taken for what closes it: judged with a wall that runs on both ways."""
+    for place in ("-1200", "-1199", "-1180"):
+        found = told(tmp_path, ("x: -600 mm", f"x: {place} mm"))
+        assert folds(found) == [], place
+        assert "beyond the rail's end" in left_open(found, FACES)["why"], place
+
+
+def test_a_rail_that_runs_on_has_no_end_there(tmp_path: Path) -> None:
+    """The wall is as strong at what is drawn as its end as elsewhere; it was open, or half as strong, until 2 widths away."""
+    cap = ("section: rail section\n", "section: rail section\n      rear end: {cap: runs on}\n")
+    at_end, near, beside = (folds(told(tmp_path, cap, ("x: -600 mm", f"x: {place} mm"))) for place in ("-1200", "-1199", "-1174"))
+    assert len(at_end) == len(near) == len(beside) == 2
+    assert near == pytest.approx(at_end, rel=0.01)
+    assert beside == pytest.approx(at_end, rel=0.1)

@@ -168,6 +168,41 @@ def test_fish_plates_carry_what_the_butt_does_not(tmp_path: Path) -> None:
     ]
 
 
+def plates_under(text: str, folder: Path) -> float:
+    """Return the stress in the fish plates of a butt, Pa."""
+    (row,) = [row for row in checked(text, folder).data["checks"] if row["check"] == "fish plates"]
+    return float(row["demand"])
+
+
+def test_one_fish_plate_alone_is_a_flat(tmp_path: Path) -> None:
+    """Was a fault of our own (exit 4). 1 kNm on 80 x 4 mm: 3 T / (h t2) in twist; 6 M / (h t2) where it bends flatwise (statics)."""
+    text = butt_file(PLATES.replace("[left, right]", "[left]"))
+    flat = 1000 / (80e-3 * 4e-3**2)
+    assert plates_under(text, tmp_path) == approx(6 * flat, rel=1e-3)
+    twisted = text.replace("{y: 1000", "{y: 1").replace("{z: 1000", "{z: 1")
+    assert plates_under(twisted, tmp_path) == approx(3**0.5 * 3 * flat, rel=1e-3)
+
+
+def test_a_fish_plate_off_the_middle_twists_under_a_force_across(tmp_path: Path) -> None:
+    """1 kN sideways on the tip under a top plate of 40 x 4 mm: F in its plane, and F x 52 mm of twist about it (statics)."""
+    plates = PLATES.replace("[left, right]", "[top]").replace("80 mm", "40 mm")
+    text = butt_file(plates).replace("moment: {y: 1000 N\u00b7m}", "force: {y: 1000 N}")
+    text = text.replace("{x: 1000", "{x: 1").replace("{z: 1000", "{z: 1")
+    across, twist = 1.5 * 1000 / (40e-3 * 4e-3), 3 * 1000 * 0.052 / (40e-3 * 4e-3**2)
+    bent = 6 * 1000 * 0.45 / (4e-3 * 40e-3**2)
+    assert plates_under(text, tmp_path) == approx((bent**2 + 3 * (across + twist) ** 2) ** 0.5, rel=1e-3)
+
+
+def test_what_fish_plates_leave_unsaid_is_told(tmp_path: Path) -> None:
+    """Their leg, once taken without a word; their own metal and edges, once not looked at beside their welds."""
+    told = checked(butt_file(PLATES.replace(", leg: 3 mm", "")), tmp_path)
+    assert "its `leg`" in str(told.data["verdict"])
+    other = checked(butt_file(PLATES.replace("taper:", "material: 6061-T6, taper:")), tmp_path)
+    assert "wrong_filler" in rows(other, "rail butt: welds")
+    thick = checked(butt_file(PLATES.replace("leg: 3 mm", "leg: 6 mm")), tmp_path)
+    assert rows(thick, "rail butt: welds")["largest_leg"]["grade"] == "LOW"
+
+
 def test_a_butt_is_judged_without_being_asked_and_moves_as_one_tube(tmp_path: Path) -> None:
     """Welded all round it is one tube; under plates alone it gives a little: within 9 % of one tube, and no stiffer."""
     whole = tip_turns(butt_file("welds: [all round], leg: 3 mm"), tmp_path)

@@ -12,7 +12,7 @@ from framecheck.model.arrays import Array
 from framecheck.model.joints import BoltGroup, InSplice, Plane, Ply, PlyKind
 from framecheck.model.shapes import RectTube
 from framecheck.model.splices import Hold, Splice, Spot
-from framecheck.model.weld_joints import Joint, SpotGroup, SpotKind, WeldedPart, WeldGroup, WeldRun
+from framecheck.model.weld_joints import Joint, SpotGroup, SpotKind, WeldAt, WeldedPart, WeldGroup, WeldRun
 from framecheck.reading.build.bench import as_vector
 from framecheck.reading.build.draft import Draft
 from framecheck.value_class import value_class
@@ -52,7 +52,7 @@ def joints_in(of: Lapped) -> Iterator[Joint]:
     splice = of.splice
     if runs := tuple(WeldRun(as_vector(a), as_vector(b), leg_of(of)) for a, b in weld_lines(of)):
         assert splice.electrode is not None
-        yield WeldGroup(f"{splice.name}: welds", place_of(splice), runs, splice.electrode, of.parts)
+        yield WeldGroup(f"{splice.name}: welds", place_of(splice), runs, splice.electrode, (*of.parts, *plate_parts(splice)))
     for axis in sorted({spot.wall[0] for spot in splice.spots}):
         spots = [spot for spot in splice.spots if spot.wall[0] == axis]
         walls = (
@@ -63,9 +63,15 @@ def joints_in(of: Lapped) -> Iterator[Joint]:
         yield plugs(of, axis, spots, walls) if splice.bolt is None else bolts(of, axis, spots, walls)
 
 
+def plate_parts(splice: Splice) -> tuple[WeldedPart, ...]:
+    """Return the fish plates as what is welded, each thickness and metal once."""
+    parts = [WeldedPart("fish plate", each.thickness, each.material, WeldAt.EDGE) for each in splice.plates]
+    return tuple(part for number, part in enumerate(parts) if part not in parts[:number])
+
+
 def leg_of(of: Lapped) -> float:
-    """Return the leg of the welds, m: where it is not given that of a weld as thick as the thinner wall."""
-    return of.splice.leg or min(tube.wall for tube in of.tubes)
+    """Return the leg of the welds, m: where it is not given that of a weld as thick as the thinnest part."""
+    return of.splice.leg or min(part.thickness for part in (*of.parts, *plate_parts(of.splice)))
 
 
 def place_of(splice: Splice) -> InSplice:
