@@ -72,7 +72,7 @@ class Question(Enum):
     ATTACHED_WALL = ("walls under brackets and mounts", "write a `bracket` joint")
     ATTACHED_BY = ("welds or bolts of brackets and mounts", "write a `welds` or `bolts` joint")
     KINK = ("kinks of members", "ask an engineer, or accept with a reason")
-    SPLICE = ("splices of members", "write each under `splices`, or as a `welds` or `bolts` joint")
+    SPLICE = ("splices of members", "write `splices`, or each as a `welds` or `bolts` joint")
     SECTION_CHANGE = ("changes of section", "write a fatigue detail, or accept with a reason")
     SEAM = ("seams of built-up sections", "write the leg, or the bolts' or spots' size")
     NOTCH = ("notches", "give its corner radius, and a section as a shape")

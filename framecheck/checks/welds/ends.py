@@ -67,7 +67,7 @@ def lines_of(outcome: Outcome, foot: Foot) -> Iterator[Line]:
     given = foot.made.leg
     where = Subject(Thing.MEMBER_END, foot.member, foot.point)
     source = f"{METAL_SOURCE}; {SOURCE}"
-    yield Sizing(Check.END_WELD, where.words, "leg all round that the loads ask", needed, "m", given, source)
+    yield Sizing(Check.END_WELD, where.words, "leg all round that the loads ask for", needed, "m", given, source)
     if given is None:
         reason = said("leg needed: ", Amount(needed, "length"), " all round; not given")
         yield left_open(Thing.MEMBER_END, foot.member, Question.FASTENING, reason, foot.point, NO_LEG)

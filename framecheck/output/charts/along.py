@@ -65,15 +65,24 @@ def safety_along(stress: MemberStress, case: int) -> Array:
     return np.where(stress.known, factor, np.nan)
 
 
+def clear_place(x: Array, values: Array, level: float) -> float:
+    """Return where along an axis a note on a level stands farthest from a line: in the middle, or a seventh from either end."""
+    places = [x[0] + share * (x[-1] - x[0]) for share in (1 / 2, 1 / 7, 6 / 7)]
+    known = np.isfinite(values)
+    if not known.any():
+        return float(places[0])
+    return float(max(places, key=lambda place: abs(np.interp(place, x[known], values[known]) - level)))
+
+
 def safety_diagram(stress: MemberStress, case: int, target: float, units: Units) -> Chart:
     """Return the safety factor on yield along a member in one load case, with its target."""
     along = shown_unit("station", units)
     x = stress.forces.stations / along.size
-    ends = (float(x[0]), float(x[-1]))
+    ends, factors = (float(x[0]), float(x[-1])), safety_along(stress, case)
     marks = (
-        Line(x, safety_along(stress, case)),
+        Line(x, factors),
         level(ends, target, WARN, 1.0, Stroke.DASHED),
-        Note(f"target {target:g}", ((ends[0] + ends[1]) / 2, target), Side.ABOVE, WARN),
+        Note(f"target {target:g}", (clear_place(x, factors, target), target), Side.ABOVE, WARN),
     )
     title = "safety factor on yield (10: 10 or more)"
     return Chart(title, f"station, {along.label}", "safety factor", ends, (0.0, MOST_SHOWN * 1.05), marks)
@@ -96,5 +105,5 @@ def twist_diagram(stress: MemberStress, twist: Array, load_case: str, units: Uni
     x = float(stress.forces.stations[most] / shown_unit("station", units).size)
     inside = min(max(x, chart.x[0] + ASIDE * (chart.x[1] - chart.x[0])), chart.x[1] - ASIDE * (chart.x[1] - chart.x[0]))
     value = float(twist[most] / unit.size)
-    said = Note(f"{value:+.3g} {unit.label}".replace("-", "\N{MINUS SIGN}"), (inside, value), Side.ABOVE, INK)
+    said = Note(f"{value:+.3g} {unit.label}".replace("-", "\N{MINUS SIGN}"), (inside, max(value, 0.0)), Side.ABOVE, INK)
     return replace(chart, y=span(twist / unit.size, 0.0, room=0.15), marks=(*chart.marks, said))

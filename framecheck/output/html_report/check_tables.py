@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from framecheck.output.cells import without
 from framecheck.output.display import Units
 from framecheck.output.html_report.table import Table, numbers, shown, words
 from framecheck.output.shop_rows import HEADINGS, TITLE, shop_rows
@@ -12,10 +13,31 @@ from framecheck.results.subjects import Thing
 from framecheck.results.tables import checks_table, modes_table, rows_table
 from framecheck.run import Results
 
+TOLD = frozenset((
+    Thing.JOINT, Thing.MEMBER_END, Thing.KINK, Thing.CUT, Thing.PLATE, Thing.MEMBER, Thing.SEAM, Thing.DETAIL, Thing.CLEARANCE
+))  # fmt: skip
+"""Things that have a table of their own."""
+
 
 def joints(results: Results, units: Units) -> Table:
     """Return the mode that governs each joint."""
     return worst("Joints: the mode that governs each", of(results, Thing.JOINT), results, units)
+
+
+def ends_judged(results: Results, units: Units) -> Table:
+    """Return the worst of each check of each member end: the wall under it and its weld."""
+    return each_check("Member ends: the wall under each, and its weld", of(results, Thing.MEMBER_END), results, units)
+
+
+def kinks(results: Results, units: Units) -> Table:
+    """Return the worst of each kink."""
+    return worst("Kinks", of(results, Thing.KINK), results, units)
+
+
+def others(results: Results, units: Units) -> Table:
+    """Return the worst of each check of what has no table of its own: bolt holes, straps, the frame as a whole."""
+    rows = [row for row in results.rows if row.subject.thing not in TOLD and row.check is not Check.CLEARANCE]
+    return each_check("Holes, straps, the frame as a whole", rows, results, units)
 
 
 def shop(results: Results, units: Units) -> Table:
@@ -68,6 +90,13 @@ def worst(caption: str, rows: Iterable[CheckResult], results: Results, units: Un
     """Return the worst row of each thing."""
     chosen = worst_by(rows, lambda row: row.subject).values()
     return shown(rows_table(results.outcome.case.frame, chosen, "checks", caption), units)
+
+
+def each_check(caption: str, rows: Iterable[CheckResult], results: Results, units: Units) -> Table:
+    """Return the worst row of each check of each thing."""
+    chosen = worst_by(rows, lambda row: (row.subject, row.check)).values()
+    whole = rows_table(results.outcome.case.frame, chosen, "checks", caption)
+    return shown(without(whole, "station_m", "near", "sides"), units)
 
 
 def modes(caption: str, rows: Iterable[CheckResult], results: Results, units: Units) -> Table:
