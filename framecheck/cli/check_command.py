@@ -97,7 +97,8 @@ def _text(results: Results, how: tuple[bool, bool], units: Units, origin: Origin
         from framecheck.output.text_table import wrapped
         from framecheck.output.wording import answer
 
-        return wrapped(f"{answer(results, units)} {caution()}", screen_width())
+        said = wrapped(f"{answer(results, units)} {caution()}", screen_width())
+        return f"{said}\n{wrapped(stamp([origin]), screen_width())}"
     if is_full:
         from framecheck.output.terminal import as_text
         from framecheck.output.text_table import wrapped

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from difflib import get_close_matches
-from pathlib import Path
+from os.path import isfile
 
 from framecheck.cli.drawings import library_beside
 from framecheck.cli.files import read_text
@@ -17,7 +17,7 @@ ENDINGS = (".yaml", ".yml")
 
 def is_file(words: str) -> bool:
     """Return whether a person means a file."""
-    return words.lower().endswith(ENDINGS) or Path(words).is_file()
+    return words.lower().endswith(ENDINGS) or isfile(words)
 
 
 def sections_named(words: str) -> tuple[Section, ...]:

@@ -16,7 +16,7 @@ import click
 from framecheck import __version__
 from framecheck.cli.drawings import library_beside
 from framecheck.cli.figures import figure_kind
-from framecheck.cli.files import may_write, read_text, write_whole
+from framecheck.cli.files import may_write, origins, read_text, write_whole
 from framecheck.cli.options import force_option, strict_option, units_option
 from framecheck.cli.workshop import caution, picture, screen_width, section_store, tell
 from framecheck.errors import Fault, InputError, UnsolvableError
@@ -164,7 +164,7 @@ def ranked(file: StudyFile, rows_file: str | None, executor: Executor | None, wo
     study, means = file.study, means_of(file)
     kept = None
     if rows_file is not None:
-        kept = taken_up(rows_file, RowForm(means.key, tuple(each.field for each in study.varied)))
+        kept = taken_up(rows_file, RowForm(means.key, tuple(each.field for each in study.varied), checksums()))
     done = () if kept is None else kept.done
     rows = run_variants(study, means, start=len(done), executor=executor, workers=workers)
     fresh = rows if kept is None else kept.appended(rows)
@@ -208,6 +208,11 @@ def key_of(file: StudyFile) -> str:
     build = file.build
     said = repr((__version__, file.study, build.text, sorted(build.tables.items())))
     return blake2b(said.encode(), digest_size=6).hexdigest()
+
+
+def checksums() -> str:
+    """Return the SHA-256 of the files that were read, one after another: of a study, of its case."""
+    return " ".join(each.sha256 for each in origins())
 
 
 def progress(rows: Iterable[VariantRow], count: int) -> Iterator[VariantRow]:

@@ -26,13 +26,17 @@ from framecheck.results.tables import (
 )
 from framecheck.run import Results
 
+MADE_FROM = ("input_sha256", "program_version", "schema_version")
+"""The last columns of every table: a table alone still says what it belongs to."""
 RISKY = ("=", "+", "-", "@", "\t", "\r", "\n", "\uff1d", "\uff0b", "\uff0d", "\uff20")
 """A text cell that begins so would be run as a formula by a spreadsheet, with wide signs too (OWASP, CSV injection, from memory)."""
 
 
 def as_csv(results: Results, caution: str, origin: Origin = UNKNOWN) -> dict[str, str]:
     """Return file names and their texts: checks, member forces, point movements, reactions, sections, gaps ..."""
-    return {f"{name}.csv": text(rows, HEADS.get(name, ())) for name, rows in tables(results, caution, origin).items()}
+    found = tables(results, caution, origin)
+    made = {key: found["verdict"][0][key] for key in MADE_FROM}
+    return {f"{name}.csv": text([row | made for row in rows], (*HEADS.get(name, ()), *made)) for name, rows in found.items()}
 
 
 def tables(results: Results, caution: str, origin: Origin = UNKNOWN) -> dict[str, Sequence[Record]]:

@@ -8,10 +8,12 @@ from collections.abc import Iterable, Sequence
 from io import StringIO
 from typing import Any
 
+from framecheck import __version__
 from framecheck.output.csv_text import safe
 from framecheck.results.verdict import State
 from framecheck.study.measure import Judged, VariantRow
 from framecheck.value_class import value_class
+from framecheck.versions import SCHEMA
 
 Record = dict[str, Any]
 
@@ -37,10 +39,13 @@ WORDS = frozenset({"aim", "check", "where", "load_case"})
 
 @value_class
 class RowForm:
-    """How rows of one study are written. key: of the study and its case; fields: the varied ones, in order."""
+    """How rows of one study are written. key: of the study and its case; fields: the varied ones, in order; sha256: of the
+    files they came from, one after another.
+    """
 
     key: str
     fields: tuple[str, ...]
+    sha256: str = ""
 
     def record(self, row: VariantRow) -> Record:
         """Return a row as plain values."""
@@ -56,7 +61,13 @@ class RowForm:
             "open": row.open,
             **{name: None if governs is None else getattr(governs, key) for name, key in GOVERNS.items()},
             "fault": row.fault,
+            **self.origin,
         }
+
+    @property
+    def origin(self) -> Record:
+        """Return what made a row, and from what."""
+        return {"input_sha256": self.sha256, "program_version": __version__, "schema_version": SCHEMA}
 
     def row(self, record: Record) -> VariantRow:
         """Return the row of plain values; ValueError, KeyError or TypeError where they are none."""
@@ -127,7 +138,8 @@ class CsvLines:
 
     def names(self) -> tuple[str, ...]:
         """Return the columns."""
-        return ("study", "variant", *self.form.fields, "engine", *NUMBERS, "passes", "verdict", "open", *GOVERNS, "fault")
+        own = ("study", "variant", *self.form.fields, "engine", *NUMBERS, "passes", "verdict", "open", *GOVERNS, "fault")
+        return (*own, *self.form.origin)
 
 
 RowLines = JsonLines | CsvLines

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import csv
 import os
 import subprocess
 import sys
-from io import BytesIO, TextIOWrapper
+from hashlib import sha256
+from importlib import metadata
+from io import BytesIO, StringIO, TextIOWrapper
 from pathlib import Path
 
 import pytest
@@ -77,6 +80,24 @@ def test_a_truss_of_pinned_bars_is_solved(tmp_path: Path, capsys: Said) -> None:
     (tmp_path / "tripod.yaml").write_text(TRIPOD)
     assert entry(["check", str(tmp_path / "tripod.yaml"), "--full"]) == 0
     assert "MET SO FAR" in capsys.readouterr().out
+
+
+def test_every_table_and_every_answer_says_what_it_was_made_of(tmp_path: Path, capsys: Said) -> None:
+    """The checksum is that of the file's bytes, by hashlib; each table carries it in its last columns, with rows or without."""
+    case = tmp_path / "tripod.yaml"
+    case.write_text(TRIPOD)
+    digest, version = sha256(case.read_bytes()).hexdigest(), metadata.version("framecheck")
+    entry(["check", str(case), "-q", "--csv", str(tmp_path / "tables")])
+    said = "".join(capsys.readouterr().out.split())
+    assert digest in said
+    assert f"framecheck{version}" in said
+    tables = sorted((tmp_path / "tables").glob("*.csv"))
+    assert len(tables) > 10
+    for table in tables:
+        heads, *rows = csv.reader(StringIO(table.read_text()))
+        assert {"input_sha256", "program_version", "schema_version"} <= set(heads), table.name
+        assert all(len(row) == len(heads) for row in rows), table.name
+        assert all(row[heads.index("input_sha256")] == digest for row in rows), table.name
 
 
 NAMES = [5000 * "x", "caf\udce9.yaml", "a\0b", "\x1b]0;owned\x07.yaml", "\rMET: all.yaml", "\u202eliar.yaml", "", ".", "/dev/null/x"]

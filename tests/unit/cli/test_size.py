@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 from concurrent.futures import Executor, ProcessPoolExecutor
+from hashlib import sha256
 from multiprocessing import get_context
 from pathlib import Path
 
@@ -43,10 +44,15 @@ def whole(folder: Path) -> bytes:
     return (folder / "whole.jsonl").read_bytes()
 
 
+def checksums_of(folder: Path) -> str:
+    """Return what every row says it was made of."""
+    return " ".join(sha256((folder / name).read_bytes()).hexdigest() for name in ("study.yaml", "ladder.yaml"))
+
+
 def rows_by(folder: Path, name: str, executor: Executor) -> bytes:
     """Return the rows file of the study run by an executor."""
     file = studied(str(folder / "study.yaml"))
-    kept = taken_up(str(folder / name), RowForm(key_of(file), tuple(each.field for each in file.study.varied)))
+    kept = taken_up(str(folder / name), RowForm(key_of(file), tuple(each.field for each in file.study.varied), checksums_of(folder)))
     found = run_variants(file.study, Means(file.build, disk_store()), executor=executor, workers=2)
     assert len(list(kept.appended(found))) == 6
     return (folder / name).read_bytes()
@@ -97,7 +103,7 @@ def test_a_run_stopped_at_half_is_taken_up_and_ends_in_the_same_bytes(
 
 def test_a_complete_file_is_not_run_again(folder: Path, whole: bytes) -> None:
     file = studied(str(folder / "study.yaml"))
-    kept = taken_up(str(folder / "whole.jsonl"), RowForm(key_of(file), ("sections.rail tube.wall",)))
+    kept = taken_up(str(folder / "whole.jsonl"), RowForm(key_of(file), ("sections.rail tube.wall",), checksums_of(folder)))
     os.close(kept.handle)
     assert len(kept.done) == 6
     assert (folder / "whole.jsonl").read_bytes() == whole

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from framecheck.model.said import Amount, joined, said
-from framecheck.output.csv_text import HEADS, as_csv
+from framecheck.output.csv_text import HEADS, MADE_FROM, as_csv
 from framecheck.output.display import Units, bare, spoken
 from framecheck.output.json_text import as_json
 from framecheck.output.origin import Origin
@@ -60,6 +60,6 @@ def test_every_key_of_the_json_stands_on_its_page() -> None:
 def test_a_table_without_rows_keeps_its_heading() -> None:
     texts = as_csv(results(), CAUTION)
     assert all(text.splitlines() for text in texts.values())
-    assert texts["sizings.csv"] == "check,where,what,value,unit,given,source\n"
+    assert texts["sizings.csv"] == "check,where,what,value,unit,given,source,input_sha256,program_version,schema_version\n"
     for name, heads in HEADS.items():
-        assert texts[f"{name}.csv"].splitlines()[0] == ",".join(heads)
+        assert texts[f"{name}.csv"].splitlines()[0] == ",".join((*heads, *MADE_FROM))
