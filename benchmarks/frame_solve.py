@@ -29,8 +29,9 @@ from framecheck.frame.batch import solve_variants
 from framecheck.frame.element import section_table
 from framecheck.frame.results import FrameSolution
 from framecheck.frame.solve import answered, solve_frame, structure_of
-from framecheck.model.frame import Frame, Make, Member, MemberEnd, Stretch, Support
+from framecheck.model.frame import Frame, Make, Member, MemberEnd, Stretch
 from framecheck.model.loads import CaseLoads, MemberLoad, PointLoad
+from framecheck.model.supports import Support
 from framecheck.section.properties import SectionProperties
 
 CASES = 12

@@ -8,8 +8,9 @@ import numpy as np
 
 from framecheck.frame.links import Supports, supports_of
 from framecheck.model.arrays import IntArray
-from framecheck.model.frame import Frame, Support
+from framecheck.model.frame import Frame
 from framecheck.model.loads import CaseLoads
+from framecheck.model.supports import Support
 from framecheck.value_class import array_class
 
 Hold = tuple[bool, tuple[Support, ...] | None]

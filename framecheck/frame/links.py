@@ -7,7 +7,8 @@ from collections.abc import Sequence
 import numpy as np
 
 from framecheck.model.arrays import Array, IntArray
-from framecheck.model.frame import Frame, StiffBody, Support
+from framecheck.model.frame import Frame, StiffBody
+from framecheck.model.supports import Support
 from framecheck.value_class import array_class
 
 WAYS = np.eye(6)

@@ -17,8 +17,9 @@ from framecheck.frame.results import Bound
 from framecheck.frame.solve import Structure, solve_frame, structure_of
 from framecheck.frame.vibration import Flexibility, GroundSprings, Vibration, no_springs, vibration
 from framecheck.model.arrays import Array, frozen
-from framecheck.model.frame import Frame, StiffBody, Support
+from framecheck.model.frame import Frame, StiffBody
 from framecheck.model.loads import BodyLoad, CaseLoads, PointLoad
+from framecheck.model.supports import Support
 from framecheck.section.properties import SectionProperties
 from framecheck.value_class import array_class
 

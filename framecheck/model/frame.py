@@ -13,6 +13,7 @@ from framecheck.model.materials import Material
 from framecheck.model.shapes import RectTube, Shape
 from framecheck.model.shapes import Side as Side
 from framecheck.model.splices import Splice
+from framecheck.model.supports import Spring, Support
 from framecheck.value_class import value_class
 
 
@@ -196,23 +197,6 @@ def sections_at(member: Member, station: float) -> tuple[str, ...]:
             found.append(stretch.section)
         start = stretch.until
     return tuple(found) or (member.stretches[-1].section,)
-
-
-@value_class
-class Support:
-    """A point held to the ground: per direction (x, y, z, turn about x, y, z) inf = held, 0 = free, else a spring, N/m or Nm/rad."""
-
-    point: str
-    stiffness: tuple[float, float, float, float, float, float]
-
-
-@value_class
-class Spring:
-    """A spring between two points, stiffness along and about the vehicle axes, N/m and Nm/rad."""
-
-    name: str
-    points: tuple[str, str]
-    stiffness: tuple[float, float, float, float, float, float]
 
 
 @value_class

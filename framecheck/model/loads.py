@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from framecheck.model.arrays import Vector
-from framecheck.model.frame import Support
 from framecheck.model.said import Words
+from framecheck.model.supports import Support
 from framecheck.value_class import value_class
 
 ZERO: Vector = (0.0, 0.0, 0.0)

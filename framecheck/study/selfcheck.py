@@ -8,10 +8,11 @@ from math import inf, isfinite, sqrt, tanh
 from framecheck.errors import MeshError
 from framecheck.frame.results import FrameSolution
 from framecheck.frame.solve import solve_frame, structure_of
-from framecheck.model.frame import EndWarping, Frame, Make, Member, MemberEnd, Section, Stretch, Support
+from framecheck.model.frame import EndWarping, Frame, Make, Member, MemberEnd, Section, Stretch
 from framecheck.model.loads import CaseLoads, PointLoad
 from framecheck.model.materials import Material
 from framecheck.model.shapes import Flat
+from framecheck.model.supports import Support
 from framecheck.section.properties import SectionProperties
 from framecheck.value_class import value_class
 

@@ -12,10 +12,11 @@ import pytest
 
 from framecheck.frame.results import SelfCheck
 from framecheck.frame.solve import bounds_of, solve_bounds, structure_of
-from framecheck.model.frame import EndWarping, Frame, Make, Member, MemberEnd, Orientation, Section, Stretch, Support
+from framecheck.model.frame import EndWarping, Frame, Make, Member, MemberEnd, Orientation, Section, Stretch
 from framecheck.model.loads import CaseLoads, MemberLoad, Motion, PointLoad
 from framecheck.model.materials import Material
 from framecheck.model.shapes import Angle, Channel, Flat, RectTube, RoundTube, Shape
+from framecheck.model.supports import Support
 from framecheck.output.json_text import as_json
 from framecheck.reading.case_file import read_case
 from framecheck.run import run

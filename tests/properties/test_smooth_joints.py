@@ -17,7 +17,7 @@ from framecheck.frame.joint.stiffness import joint_stiffness
 from framecheck.frame.joints import MODELS, seats_of
 from framecheck.frame.seats import Seat
 from framecheck.model.ends import Cap, Finish, GussetPair, GussetPlace
-from framecheck.model.frame import Frame, Member, MemberEnd, Orientation, Section, Stretch, Support
+from framecheck.model.frame import Frame, Member, MemberEnd, Orientation, Section, Stretch
 from framecheck.model.frame import Make as EndMake
 from framecheck.model.materials import Material
 from framecheck.model.shapes import (
@@ -33,6 +33,7 @@ from framecheck.model.shapes import (
     Side,
     ZShape,
 )
+from framecheck.model.supports import Support
 from framecheck.reading.case_file import read_case
 from framecheck.study.stiffness import points_of, stiffness_of
 from tests.cases.test_sections import LIBRARY

@@ -33,8 +33,9 @@ from framecheck.checks.lateral_buckling.strengths import (
 )
 from framecheck.model.arrays import Array
 from framecheck.model.case import Case
-from framecheck.model.frame import Frame, Member, Stretch, Support
+from framecheck.model.frame import Frame, Member, Stretch
 from framecheck.model.strength import BucklingLength, StrengthAsked
+from framecheck.model.supports import Support
 from framecheck.results.row import CheckResult
 from framecheck.section.properties import SectionProperties
 from tests.unit.checks.members import channel, outcome, row, tube

@@ -10,8 +10,9 @@ import pytest
 from pytest import approx
 
 from framecheck.frame.results import FrameSolution
-from framecheck.model.frame import Frame, Support
+from framecheck.model.frame import Frame
 from framecheck.model.loads import CaseLoads, MemberLoad, MovedSupport, Warming
+from framecheck.model.supports import Support
 from framecheck.section.properties import SectionProperties
 from tests.unit.frame.frames import HELD, bar, push, section, solved
 from tests.verification.manual import Held, Kind, proof

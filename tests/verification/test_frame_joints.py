@@ -15,21 +15,11 @@ import yaml
 from framecheck.frame.results import Bound, Joints
 from framecheck.frame.solve import bounds_of, solve_frame, structure_of
 from framecheck.model.ends import Cap, Finish
-from framecheck.model.frame import (
-    EndWarping,
-    Frame,
-    Make,
-    Member,
-    MemberEnd,
-    Orientation,
-    Section,
-    Spring,
-    Stretch,
-    Support,
-)
+from framecheck.model.frame import EndWarping, Frame, Make, Member, MemberEnd, Orientation, Section, Stretch
 from framecheck.model.loads import CaseLoads, PointLoad
 from framecheck.model.materials import Material
 from framecheck.model.shapes import Channel, RectTube, Shape
+from framecheck.model.supports import Spring, Support
 from framecheck.section.analysis import section_properties
 from framecheck.section.properties import SectionProperties
 from tests.unit.frame.frames import HELD, bar

@@ -10,17 +10,7 @@ import yaml
 
 from framecheck.frame.results import Bound, Warping
 from framecheck.model.ends import Cap, Finish, GussetPair, GussetPlace
-from framecheck.model.frame import (
-    EndWarping,
-    Frame,
-    Make,
-    Member,
-    MemberEnd,
-    Orientation,
-    Section,
-    Stretch,
-    Support,
-)
+from framecheck.model.frame import EndWarping, Frame, Make, Member, MemberEnd, Orientation, Section, Stretch
 from framecheck.model.materials import Material
 from framecheck.model.shapes import (
     Angle,
@@ -34,6 +24,7 @@ from framecheck.model.shapes import (
     Side,
     ZShape,
 )
+from framecheck.model.supports import Support
 from tests.unit.frame.frames import HELD, bar
 from tests.verification.manual import Held, Kind, proof
 from tests.verification.test_frame_joints import tip_turns

@@ -17,9 +17,10 @@ from framecheck.frame.solve import answered, bounds_of
 from framecheck.frame.structure import Structure, structure_of
 from framecheck.model.arrays import Array
 from framecheck.model.case import Case
-from framecheck.model.frame import Frame, Make, Member, Support, sections_at
+from framecheck.model.frame import Frame, Make, Member, sections_at
 from framecheck.model.loads import CaseLoads, MemberLoad, PointLoad
 from framecheck.model.plate import Lies, Plate, Rest, Strike
+from framecheck.model.supports import Support
 from framecheck.section.properties import SectionProperties
 from framecheck.vehicle.masses import wheels_of
 

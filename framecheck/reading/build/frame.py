@@ -7,8 +7,9 @@ from dataclasses import replace
 from itertools import pairwise
 from math import dist, inf
 
-from framecheck.model.frame import Cut, Frame, Member, Section, Spring, StiffBody, Stretch, Support
+from framecheck.model.frame import Cut, Frame, Member, Section, StiffBody, Stretch
 from framecheck.model.shapes import Side
+from framecheck.model.supports import Spring, Support
 from framecheck.reading.blocks.common import vector
 from framecheck.reading.blocks.frame import DIRECTIONS
 from framecheck.reading.build.draft import SAME_PLACE, Draft, both_ends

@@ -8,8 +8,8 @@ from math import isinf
 from typing import Any
 
 from framecheck.model.case import Basis, Case, Factor, LoadCase, Sum, Targets, VehicleSide
-from framecheck.model.frame import Support
 from framecheck.model.loads import ZERO, CaseLoads, MemberLoad, Motion, MovedSupport, PointLoad, Warming
+from framecheck.model.supports import Support
 from framecheck.model.vehicle import Use
 from framecheck.reading.blocks.common import vector
 from framecheck.reading.build.draft import SAME_PLACE, Draft

@@ -12,8 +12,8 @@ from framecheck.frame.loads import reach_of
 from framecheck.frame.results import FrameSolution
 from framecheck.frame.solve import Structure, hanging_supports, solve_frame
 from framecheck.model.arrays import Array
-from framecheck.model.frame import Support
 from framecheck.model.loads import CaseLoads
+from framecheck.model.supports import Support
 from framecheck.run import Results
 from framecheck.study.second_opinion.ideal import LEFT_OUT, ideal_structure
 from framecheck.study.second_opinion.opinion import Difference, SecondOpinion, largest_first, version_of

@@ -15,8 +15,9 @@ from framecheck.frame.at import at
 from framecheck.frame.batch import solve_variants
 from framecheck.frame.element import section_table
 from framecheck.frame.solve import answered, structure_of
-from framecheck.model.frame import Frame, Make, Member, MemberEnd, Mount, Spring, StiffBody, Stretch, Support
+from framecheck.model.frame import Frame, Make, Member, MemberEnd, Mount, StiffBody, Stretch
 from framecheck.model.loads import BodyLoad, CaseLoads, MemberLoad, Motion, MovedSupport, PointLoad, Warming
+from framecheck.model.supports import Spring, Support
 from framecheck.section.properties import SectionProperties
 from tests.unit.frame.frames import PLACED, RIGID, bar, section
 

@@ -19,10 +19,11 @@ from framecheck.frame.results import Bound, Joints
 from framecheck.frame.solve import solve_frame, structure_of
 from framecheck.frame.stand_in import MODEL_ERROR, Unmodelled
 from framecheck.model.ends import Cap, Finish
-from framecheck.model.frame import EndWarping, Frame, Make, Member, MemberEnd, Orientation, Section, Stretch, Support
+from framecheck.model.frame import EndWarping, Frame, Make, Member, MemberEnd, Orientation, Section, Stretch
 from framecheck.model.loads import CaseLoads, PointLoad
 from framecheck.model.materials import Material
 from framecheck.model.shapes import Channel, Plate, Plated, RectTube, RoundBar, RoundTube, Shape, Side, Sleeve
+from framecheck.model.supports import Support
 from tests.memory import Memory
 from tests.unit.frame.frames import HELD, RIGID, bar, section
 

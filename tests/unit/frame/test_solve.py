@@ -14,19 +14,9 @@ from framecheck.frame.at import at
 from framecheck.frame.geometry import member_axes
 from framecheck.frame.results import Bound, Warping
 from framecheck.frame.solve import answered, solve_bounds, solve_frame, structure_of
-from framecheck.model.frame import (
-    Frame,
-    Make,
-    Member,
-    MemberEnd,
-    Mount,
-    Orientation,
-    Spring,
-    StiffBody,
-    Stretch,
-    Support,
-)
+from framecheck.model.frame import Frame, Make, Member, MemberEnd, Mount, Orientation, StiffBody, Stretch
 from framecheck.model.loads import BodyLoad, CaseLoads, MemberLoad, Motion, PointLoad
+from framecheck.model.supports import Spring, Support
 from tests.unit.frame.frames import HELD, PLACED, RIGID, bar, held, push, section, solved
 
 TWO = {"a": (0.0, 0.0, 0.0), "b": (2.0, 0.0, 0.0)}

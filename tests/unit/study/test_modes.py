@@ -111,7 +111,7 @@ def test_an_undescribed_suspension_is_said() -> None:
 
 
 def test_supports_are_used_where_there_are_some() -> None:
-    from framecheck.model.frame import Support
+    from framecheck.model.supports import Support
 
     held = replace(case().frame, supports=(Support("fl eye", (inf,) * 6),))
     assert modes_of(replace(case(), frame=held, vehicle=None), count=1).sets[0].supported is not None
