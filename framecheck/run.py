@@ -40,8 +40,9 @@ from framecheck.stress import Outcome, member_stress
 from framecheck.value_class import array_class, value_class
 from framecheck.vehicle.account import MassAccount, axle_load_faults, mass_account
 from framecheck.vehicle.clearance import GapLeft
-from framecheck.vehicle.load_cases import VehicleLoads, all_vehicle_loads, not_run
+from framecheck.vehicle.load_cases import all_vehicle_loads, not_run
 from framecheck.vehicle.masses import LineMass, MassProperties, frame_mass
+from framecheck.vehicle.on_frame import VehicleLoads
 
 
 @value_class

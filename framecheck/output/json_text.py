@@ -36,7 +36,7 @@ from framecheck.results.verdict import State
 from framecheck.run import Results
 from framecheck.section.properties import SectionProperties
 from framecheck.vehicle.clearance import GapState
-from framecheck.vehicle.load_cases import VehicleLoads
+from framecheck.vehicle.on_frame import VehicleLoads
 from framecheck.versions import SCHEMA
 
 Record = dict[str, Any]

@@ -7,8 +7,8 @@ from framecheck.model.case import Case, LoadCase
 from framecheck.model.loads import CaseLoads
 from framecheck.vehicle.balance import body_loads, mass_loads, motion, residual
 from framecheck.vehicle.gear_cases import GEAR_KINDS, GearScene, gear_scene, wheels_of_gear
-from framecheck.vehicle.load_cases import VehicleLoads, acceleration, axle_wrenches, on_frame_point, wheel_row
 from framecheck.vehicle.masses import MassProperties
+from framecheck.vehicle.on_frame import VehicleLoads, acceleration, axle_wrenches, on_frame_point, wheel_row
 from framecheck.vehicle.scene import Action
 from framecheck.vehicle.suspension import PlainAxle
 

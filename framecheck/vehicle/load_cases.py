@@ -9,21 +9,19 @@ from collections.abc import Callable, Mapping
 from difflib import get_close_matches
 from functools import lru_cache
 
-import numpy as np
-
 from framecheck.errors import Fault, InputError, UnsolvableError, standing
 from framecheck.model.arrays import Array, Vector, frozen
 from framecheck.model.case import Case, Factor, LoadCase, Sum
-from framecheck.model.loads import CaseLoads, Motion, PointLoad
-from framecheck.model.vehicle import Axle, Wheel
+from framecheck.model.loads import CaseLoads, Motion
 from framecheck.value_class import value_class
 from framecheck.vehicle import driveline, driving, hoisting, obstacles, pulling, strikes, working
-from framecheck.vehicle.balance import body_loads, ground_wrench, mass_loads, motion, residual, wheel_wrench
+from framecheck.vehicle.balance import body_loads, mass_loads, motion, residual
 from framecheck.vehicle.clearance import on_a_wheel
 from framecheck.vehicle.combining import combined
 from framecheck.vehicle.masses import MassProperties, wheels_of
+from framecheck.vehicle.on_frame import VehicleLoads, acceleration, axle_wrenches, on_frame_point, wheel_row
 from framecheck.vehicle.runnable import DATA, missing_data, runnable_kinds
-from framecheck.vehicle.scene import Action, BracketForce, Carried, Scene, cross, vector
+from framecheck.vehicle.scene import Action, Carried, Scene, vector
 from framecheck.vehicle.setting import scene_of
 from framecheck.vehicle.wheel_travel import wheel_travel
 from framecheck.vehicle.wheels import static_loads
@@ -62,30 +60,6 @@ KINDS: Mapping[str, Kind] = {
     "trailer coupling": pulling.coupling,
     "parked on a slope": pulling.parked_on_slope,
 }
-
-
-@value_class
-class WheelRow:
-    """What the ground does to a wheel at its contact patch: force in N, moment in Nm, vehicle axes."""
-
-    wheel: str
-    force: Vector
-    moment: Vector
-
-
-@value_class
-class VehicleLoads:
-    """A load case worked out: the loads on the frame, the wheel forces behind them, the balance of the six equations.
-
-    brackets: what the suspension does to each frame bracket. acceleration: of the centre of gravity, m/s2.
-    balance: the part by which the six equations miss zero.
-    """
-
-    loads: CaseLoads
-    wheels: tuple[WheelRow, ...]
-    brackets: tuple[BracketForce, ...]
-    acceleration: Vector
-    balance: float
 
 
 def case_loads(case: Case, load_case: LoadCase, frame_mass: MassProperties) -> CaseLoads:
@@ -199,12 +173,6 @@ def suspension_points(scene: Scene) -> tuple[str, ...]:
     return tuple(dict.fromkeys(point for wheel in wheels_of(scene.vehicle) for point in wheel.on))
 
 
-def acceleration(scene: Scene, action: Action, moving: Motion) -> Vector:
-    """Return the true acceleration of the centre of gravity: gravity less what is felt, m/s2."""
-    gravity = (0.0, 0.0, -scene.vehicle.gravity) if action.gravity is None else action.gravity
-    return vector(np.array(gravity) - np.array(moving.linear))
-
-
 def carried_by_suspension(scene: Scene, action: Action, moving: Motion) -> tuple[Carried, ...]:
     """Return what each axle's suspension does to the frame, front first."""
     return tuple(
@@ -219,24 +187,6 @@ def wrenches_at_rest(scene: Scene) -> tuple[Array, ...]:
     rest = Action(driving.upright(scene, static_loads(scene).loads))
     still = Motion((0.0, 0.0, -scene.vehicle.gravity), about=vector(scene.whole.cg))
     return tuple(frozen(axle_wrenches(axle, rest, still)) for axle in scene.vehicle.axles)
-
-
-def on_frame_point(scene: Scene, row: BracketForce) -> PointLoad:
-    """Return a bracket's force at its pivot as a load on the frame point that carries it."""
-    arm = np.array(row.foot.at) - np.array(scene.points[row.foot.point])
-    moment = np.array(row.moment) + cross(arm, np.array(row.force))
-    return PointLoad(row.foot.point, row.force, vector(moment), row.foot.name)
-
-
-def axle_wrenches(axle: Axle, action: Action, moving: Motion) -> Array:
-    """Return forces and moments (2, 6) of an axle's wheels on its suspension, about their centres."""
-    return np.stack([wheel_wrench(wheel, action, moving) for wheel in (axle.left, axle.right)])
-
-
-def wheel_row(wheel: Wheel, action: Action) -> WheelRow:
-    """Return what the ground does to a wheel."""
-    total = ground_wrench(wheel, action, np.array(wheel.contact))
-    return WheelRow(wheel.name, vector(total[:3]), vector(total[3:]))
 
 
 def one_sided(case: Case) -> tuple[LoadCase, ...]:
@@ -268,8 +218,6 @@ __all__ = [
     "DATA",
     "KINDS",
     "NotRun",
-    "VehicleLoads",
-    "WheelRow",
     "all_vehicle_loads",
     "case_loads",
     "missing_data",

@@ -13,9 +13,10 @@ from framecheck.errors import UnsolvableError
 from framecheck.model.case import Case, LoadCase
 from framecheck.model.suspension import Bracket, BumpStop, DoubleWishbone, LeafAxle
 from framecheck.model.vehicle import Axle, Mass
-from framecheck.vehicle.load_cases import VehicleLoads, vehicle_loads
+from framecheck.vehicle.load_cases import vehicle_loads
 from framecheck.vehicle.masses import combine, point_mass
 from framecheck.vehicle.obstacles import landing_force
+from framecheck.vehicle.on_frame import VehicleLoads
 from framecheck.vehicle.sharing import shared
 from tests.unit.vehicle.trucks import FURTHER, MASSES, POINTS, STANDARD, pickup, rails, suspended
 

@@ -13,8 +13,9 @@ from framecheck.model.case import Case, LoadCase, Sum
 from framecheck.model.vehicle import Clearance, Driveline, Mass, Place
 from framecheck.vehicle.account import change, mass_account
 from framecheck.vehicle.clearance import Moved, Movement, gaps_left, opening
-from framecheck.vehicle.load_cases import VehicleLoads, all_vehicle_loads, case_loads, vehicle_loads
+from framecheck.vehicle.load_cases import all_vehicle_loads, case_loads, vehicle_loads
 from framecheck.vehicle.masses import NOTHING, combine
+from framecheck.vehicle.on_frame import VehicleLoads
 from tests.unit.vehicle.trucks import DRIVELINE, MASSES, asked, pickup, rails, suspended
 
 

@@ -16,7 +16,7 @@ from framecheck.reading.case_file import read_case
 from framecheck.run import Results, run
 from framecheck.vehicle.gear_cases import GEAR_KINDS
 from framecheck.vehicle.gear_statics import axle_loads
-from framecheck.vehicle.load_cases import VehicleLoads
+from framecheck.vehicle.on_frame import VehicleLoads
 from framecheck.vehicle.runnable import GEAR_KINDS as RUNNABLE
 from tests.cases.test_sections import LIBRARY
 
