@@ -109,6 +109,8 @@ def pair_lines(outcome: Outcome, bolts: BoltGroup, welds: WeldGroup) -> Iterator
         return
     welds_worst = min(found, key=lambda each: margin(each.welds)).welds
     worst = replace(min(found, key=lambda each: margin(each.bolts)), welds=welds_worst)
+    if worst.slip <= 0.0 and through(outcome.case.joints, bolts) is not None:
+        worst = replace(worst, bolts=replace(worst.bolts, mode=Mode.SLIP, part="clamp or friction not known", capacity=0.0, note=""))
     if worst.force <= 0.0:
         reason = "no bolt is loaded across: how they share a pull is not reckoned"
         yield unjudged_joint(bolts.name, f"with {welds.name}", reason)

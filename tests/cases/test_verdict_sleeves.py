@@ -146,3 +146,23 @@ def test_bolts_through_no_wall_and_a_sleeve_too_short_are_refused_by_line(old: s
         answer(text.replace(old, new))
     fault = next(each for each in caught.value.faults if told in each.fault)
     assert "case.yaml:" in fault.place
+
+
+@pytest.mark.parametrize("left_out", ["      clamp share: 0.75\n", "      faces: mill scale\n"])
+def test_bolts_of_an_unknown_clamp_spare_their_stitches_nothing(left_out: str) -> None:
+    """Without a clamp the tubes rock until the bolts bear: stitches alone count. Bearing was counted instead: 1.77 for 1.05."""
+    text = sleeve(1200, 1500, 700)
+    assert left_out in text
+    known = next(row for row in answer(text)["checks"] if is_of_both(row))
+    (row,) = [row for row in answer(text.replace(left_out, ""))["checks"] if is_of_both(row)]
+    assert row["safety_factor"] <= known["safety_factor"] * (1 + 1e-9)
+    assert "clamp or friction not known" in row["words"]
+    assert row["safety_factor"] == approx(factors(text, "welds")["weld_metal"], rel=1e-6)
+
+
+def test_a_tube_that_bolts_clamp_through_is_open_where_it_is_not_described() -> None:
+    described = sleeve(1200)
+    start, end = described.index("    tube:\n"), described.index("  - name: bolts in twist")
+    told = answer(described[:start] + described[end:])["verdict"]["open"]
+    assert any("clamp through" in each["what"] and "bolts through the rear half" in each["where"] for each in told)
+    assert not any("clamp through" in each["what"] for each in answer(described)["verdict"]["open"])

@@ -7,9 +7,9 @@ from math import pi, sqrt
 
 from framecheck.checks.formulas import en1993_1_8 as en
 from framecheck.checks.joint_rows import Capacity, Line, governing_first, judged, of_joint
-from framecheck.model.joints import BoltGroup, ClampedTube, CrushSleeve
+from framecheck.model.joints import BoltGroup, ClampedTube, CrushSleeve, PlyKind
 from framecheck.results.row import Check, Mode, Sizing
-from framecheck.results.subjects import Question, Thing, left_open
+from framecheck.results.subjects import Open, Question, Thing, left_open
 
 WORKING = 0.6
 SOURCE = "sleeve pressed to at most 0.6 Fy by the most clamp that the tightening may make; shop practice pages"
@@ -58,7 +58,7 @@ def check(group: BoltGroup, target: float = 1.5) -> tuple[Line, ...]:
     """Return the row of the clamp force on a tube that the bolts pass through: on its sleeve, else its bare walls."""
     clamp, tube = group.bolt.most_clamp, group.tube
     if tube is None:
-        return ()
+        return (untold(group),) if clamp is not None and goes_through(group) else ()
     if clamp is None:
         return (left_open(Thing.JOINT, group.name, Question.CLAMPED_TUBE, "the clamp force is not known"),)
     if tube.sleeve is None:
@@ -66,3 +66,16 @@ def check(group: BoltGroup, target: float = 1.5) -> tuple[Line, ...]:
     else:
         capacity = Capacity(Mode.CLAMP_ON_SLEEVE, area_of(tube.sleeve) * WORKING * tube.sleeve.yield_strength, 1.0, SOURCE)
     return governing_first([judged(of_joint(Check.CRUSH_SLEEVE, group.name), None, clamp, capacity)])
+
+
+def goes_through(group: BoltGroup) -> bool:
+    """Return whether bolts go right through a hollow tube, so that their clamp presses its walls together."""
+    hollow = any(ply.kind is PlyKind.TUBE_WALL for ply in group.plies)
+    return hollow and (group.depth is not None or group.bolt.shear_planes > 1)
+
+
+def untold(group: BoltGroup) -> Open:
+    """Return that the clamp of bolts through a tube of which nothing is said is not judged."""
+    reason = "its bolts are tightened right through a hollow tube, and neither that nor a sleeve inside it is described"
+    remedy = "write the bolts' `tube`, with its `sleeve`, in a `bolts` joint; or put sleeves in and accept with that reason"
+    return left_open(Thing.JOINT, group.name, Question.CLAMPED_TUBE, reason, "", remedy)
