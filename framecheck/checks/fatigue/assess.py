@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 import numpy as np
 
@@ -19,8 +20,11 @@ from framecheck.model.frame import Member
 from framecheck.model.materials import Material
 from framecheck.model.shapes import Side
 from framecheck.section.properties import SectionProperties
-from framecheck.stress import components, narrowed
+from framecheck.stress import Components, components, narrowed
 from framecheck.value_class import value_class
+
+AT_ONCE = 1_000_000
+"""Blocks times places that are counted at once: some twenty arrays of 8 MB. A long record has thousands of blocks."""
 
 
 @value_class
@@ -114,17 +118,42 @@ def worst_of_piece(
     if fields is None:
         raise ValueError(f"section {section.name} has no stress fields")
     stress = components(narrowed(fields, on_side(section, fields, spot.side)), forces)
+    parts = places_of(stress, stations, len(blocks))
+    found = [worst_of_places(detail, spot.concentration, (*part, kinks), blocks, metal) for part in parts]
+    worst = max(found, key=lambda each: each.damage + 1e-30 * each.range)
+    return replace(worst, unread=max(each.unread for each in found))
+
+
+def places_of(stress: Components, stations: Array, blocks: int) -> Iterator[tuple[Components, Array]]:
+    """Yield a stress and its stations in parts of so few places that all blocks of a duty fit into memory there, in their order."""
+    points, at_once = stress.normal.shape[-1], max(1, AT_ONCE // max(blocks, 1))
+    wide, high = min(points, at_once), max(1, at_once // points)
+    for row in range(0, len(stations), high):
+        for point in range(0, points, wide):
+            rows, columns = slice(row, row + high), slice(point, point + wide)
+            yield Components(stress.normal[rows, :, columns], stress.shear[rows, :, columns]), stations[rows]
+
+
+def worst_of_places(
+    detail: Detail,
+    concentration: float,
+    of: tuple[Components, Array, Sequence[LegAtKink]],
+    blocks: Sequence[Block],
+    metal: tuple[PartialFactors, float],
+) -> Worst:
+    """Return the worst of some places of a piece."""
+    stress, stations, kinks = of
     straight = swings_of(stress, blocks)
-    found = with_kinks(straight, stations, kinks, blocks).times(spot.concentration)
+    found = with_kinks(straight, stations, kinks, blocks).times(concentration)
     cycles = np.array([block.cycles for block in blocks])
     total = damage(detail, found, cycles, metal)
-    k, point = np.unravel_index(int(np.argmax(total + 1e-30 * found.largest)), total.shape)
-    here = [found.alone(i, int(k), int(point)) for i in range(len(blocks))]
-    each = np.array([damage(detail, one, cycles[i : i + 1], metal) for i, one in enumerate(here)])
-    most = int(np.argmax(each if each.max() > 0 else [one.largest for one in here]))
+    k, point = (int(each) for each in np.unravel_index(int(np.argmax(total + 1e-30 * found.largest)), total.shape))
+    one_by_one = found.one_by_one(k, point)
+    each = cycles * damage(detail, one_by_one, np.ones(1), metal)
+    most = int(np.argmax(each if each.max() > 0 else one_by_one.largest))
     unread = float(found.shear.max() if reads_normal(detail) else found.normal.max()) if lacks_class(detail) else 0.0
     largest = float(found.largest[k, point])
-    raised = largest / float(straight.largest[k, point]) if kinks and straight.largest[k, point] > 0.0 else spot.concentration
+    raised = largest / float(straight.largest[k, point]) if kinks and straight.largest[k, point] > 0.0 else concentration
     return Worst(float(total[k, point]), float(stations[k]), largest, blocks[most].name, raised, unread)
 
 

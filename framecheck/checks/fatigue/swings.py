@@ -33,9 +33,9 @@ class Swings:
         """Return the swings with every stress raised."""
         return Swings(factor * self.normal, factor * self.mean, factor * self.shear, factor * self.shear_mean)
 
-    def alone(self, block: int, station: int, point: int) -> Swings:
-        """Return one block at one place, (1,)."""
-        each = (part[block : block + 1, station, point] for part in (self.normal, self.mean, self.shear, self.shear_mean))
+    def one_by_one(self, station: int, point: int) -> Swings:
+        """Return the blocks at one place each by itself, (1, n_block), as if each were a place of one block."""
+        each = (part[None, :, station, point] for part in (self.normal, self.mean, self.shear, self.shear_mean))
         return Swings(*each)
 
 
@@ -67,24 +67,43 @@ def at(stress: Array, case: int | None) -> Array:
     return np.zeros_like(stress[:, 0]) if case is None else stress[:, case]
 
 
+def ends(stress: Array, blocks: Sequence[Block]) -> tuple[Array, Array]:
+    """Return the stress (n_block, k, ...) in the load cases at both ends of every block, low and high; nothing on the frame: zero.
+
+    stress: (k, n_case, ...).
+    """
+    bare = stress.shape[1]
+    padded = np.moveaxis(np.concatenate((stress, np.zeros_like(stress[:, :1])), axis=1), 1, 0)
+    low = [bare if each.low is None else each.low for each in blocks]
+    high = [bare if each.high is None else each.high for each in blocks]
+    return padded[low], padded[high]
+
+
+def along(values: Sequence[float], stress: Array) -> Array:
+    """Return a number of every block so that it multiplies a stress (n_block, ...)."""
+    return np.array(values).reshape((-1,) + (1,) * (stress.ndim - 1))
+
+
 def ranges(stress: Array, blocks: Sequence[Block]) -> Array:
     """Return the range of a stress in every block, (n_block, k, n_point); stress: (k, n_case, n_point), Pa.
 
     Both ends of a swing are whole load cases: what acts together stays together.
     """
-    return np.stack([block.spread * np.abs(at(stress, block.high) - at(stress, block.low)) for block in blocks])
+    low, high = ends(stress, blocks)
+    return np.asarray(along([each.spread for each in blocks], low) * np.abs(high - low), dtype=np.float64)
 
 
 def means(stress: Array, blocks: Sequence[Block]) -> Array:
     """Return the mean stress of every block, (n_block, k, n_point)."""
-    return np.stack([at(stress, b.low) + b.middle * (at(stress, b.high) - at(stress, b.low)) for b in blocks])
+    low, high = ends(stress, blocks)
+    return np.asarray(low + along([each.middle for each in blocks], low) * (high - low), dtype=np.float64)
 
 
 def vector_ranges(stress: Array, blocks: Sequence[Block]) -> Array:
     """Return the length of the change of a stress vector in every block, (n_block, k, n_point); stress: (k, n_case, n_point, 2)."""
-    return np.stack(
-        [block.spread * np.linalg.norm(at(stress, block.high) - at(stress, block.low), axis=-1) for block in blocks]
-    )
+    low, high = ends(stress, blocks)
+    length = np.linalg.norm(high - low, axis=-1)
+    return np.asarray(along([each.spread for each in blocks], length) * length, dtype=np.float64)
 
 
 def vector_means(stress: Array, blocks: Sequence[Block]) -> Array:
