@@ -13,7 +13,7 @@ from framecheck.cli.files import may_write, write_whole
 from framecheck.cli.options import Finite, force_option, units_option
 from framecheck.cli.workshop import picture, read, section_store
 from framecheck.errors import Fault, InputError
-from framecheck.output.display import Units
+from framecheck.output.display import Units, with_unit
 from framecheck.results.row import CheckResult
 from framecheck.results.summary import drawn_row, governing_bound
 from framecheck.run import Results, run
@@ -151,7 +151,10 @@ def stress_figure(results: Results, case: int, member: str, units: Units) -> Fig
     from framecheck.output.plots.section import station_figure
 
     at = station(results, stress_of(results, member, case), case)
-    return station_figure(at.drawn, at.properties, at.forces, units)
+    figure = station_figure(at.drawn, at.properties, at.forces, units)
+    place = with_unit(at.station, "station", units)
+    figure.suptitle(f"{member} in {at.load_case}, {place} from its first point", x=0.02, ha="left", fontsize=9)
+    return figure
 
 
 def twist_figure(results: Results, units: Units) -> tuple[Figure, str]:

@@ -25,7 +25,7 @@ COMPONENTS = {
 MOST_SHOWN = 10.0
 """The largest safety factor that is drawn as itself."""
 DRAWN = tuple(name for name in COMPONENTS if name != "axial force")
-ASIDE = 0.05
+ASIDE = 0.07
 """How far a note keeps from the ends of a member, as a share of its length."""
 SMALL = 0.05
 """An axis reaches at least so far, as a share of the largest of its kind: half a newton metre beside thousands looks like none."""

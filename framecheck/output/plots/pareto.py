@@ -16,6 +16,8 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
 Value = Callable[[VariantRow], float | None]
+ROOM = 1.08
+"""How far an axis reaches above the highest variant, so that its mark and name are whole."""
 
 
 def draw_variants(axes: Axes, found: Shortlist, value: Value, size: float, units: Units) -> None:
@@ -32,7 +34,7 @@ def draw_variants(axes: Axes, found: Shortlist, value: Value, size: float, units
         axes.annotate(
             f"variant {best.number + 1}",
             (best.mass / weigh, high / size),
-            xytext=(6, -10),
+            xytext=(0, 7),
             textcoords="offset points",
             color=INK,
         )
@@ -83,7 +85,7 @@ def pareto_figure(found: Shortlist, aims: Aims, picture: Picture, units: Units) 
         draw_variants(axes, found, value, size, units)
         if asked is not None:
             axes.axhline(asked / size, color=WARN, linewidth=0.8, linestyle="--", label="target")
-        axes.set_ylim(bottom=0.0)  # differences too small to matter look small
+        axes.set_ylim(0.0, ROOM * axes.get_ylim()[1])  # differences too small to matter look small
         framed(axes, title, across, up)
         if number == 1:
             axes.legend(frameon=False)
