@@ -160,6 +160,6 @@ def test_what_a_plate_lies_against_stays_open_until_it_is_said(tmp_path: Path) -
     assert "what it lies against" in str(unsaid.data["verdict"]["open"])
     assert "what it lies against" not in str(said.data["verdict"]["open"])
     worst = [min(row["safety_factor"] for row in each.data["checks"]) for each in (unsaid, said)]
-    assert worst[0] <= worst[1]
+    assert worst[0] <= worst[1] * (1 + 1e-9)  # rounding
     sag = [picked(each.data, "touches_pan")[0]["demand"] for each in (unsaid, said)]
     assert sag[0] > sag[1]
