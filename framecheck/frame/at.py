@@ -17,6 +17,7 @@ def at(answered: Answered, member: str, stations: Sequence[float]) -> MemberForc
     """Return forces and movements at some stations (m, rising) of a member.
 
     Where a section changes or a load acts at a point, what holds just beyond it; at the member's end, just before it.
+    A length that an arm shortens ends before the next point's station: between the two its end holds.
     """
     structure, answer = answered.structure, answered.solved.answer
     number = next(place for place, each in enumerate(structure.frame.members) if each.name == member)
@@ -26,5 +27,6 @@ def at(answered: Answered, member: str, stations: Sequence[float]) -> MemberForc
     wanted = np.array(stations, dtype=np.float64)
     stretch = mine[np.clip(np.searchsorted(starts, wanted, side="right") - 1, 0, len(mine) - 1)]
     piece = stretches.piece[stretch]
-    places = Stations(piece, wanted - answer.beams.start[piece], stretches.start[stretch], np.zeros(len(wanted)))
+    on_piece = np.clip(wanted - answer.beams.start[piece], 0.0, stretches.end[stretch])
+    places = Stations(piece, on_piece, stretches.start[stretch], np.zeros(len(wanted)))
     return member_forces(structure, places, fields_at(answer, places))[number]

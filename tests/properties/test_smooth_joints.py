@@ -131,6 +131,16 @@ def test_no_size_makes_a_spring_jump(first: int) -> None:
         assert moves_most(number) < MOVES, number
 
 
+def test_a_spring_that_is_left_of_two_near_equals_is_steep_but_does_not_jump() -> None:
+    """Number 1776 of 2000, the one that moves by more than MOVES: by as much per step whatever the step, so in no jump."""
+    number = 1776
+    make, which, stiff = make_of(number), number // 7, number % 5 < 2
+    at = found_at(drawn(number), make, stiff)[0]
+    steps = (-1e-6, -1e-7, 1e-7, 1e-6, 1e-5)
+    slopes = [(found_at(drawn(number, step, which), make, stiff)[0] / at - 1) / step for step in steps]
+    assert slopes == pytest.approx([slopes[0]] * len(steps), rel=0.01)
+
+
 @pytest.mark.parametrize("walls", [1e-9, 1e-6, 0.1, 0.49999, 0.5, 0.50001])
 @pytest.mark.parametrize("make", [Make.BUTT, Make.THROUGH])
 def test_a_branch_that_comes_into_the_rails_plane_does_not_jump(make: Make, walls: float) -> None:

@@ -39,3 +39,12 @@ def test_a_hair_more_of_a_wall_moves_no_row(case: str, wall_mm: float) -> None:
     before, after = with_wall(wall_mm), with_wall(wall_mm * (1 + STEP))
     assert before.keys() == after.keys()
     assert {key: (before[key], after[key]) for key in before if after[key] != pytest.approx(before[key], rel=MOVES)} == {}
+
+
+def test_a_hair_more_between_a_plates_points_moves_no_row() -> None:
+    """A crossmember's point a hair further out: 74 rows moved, the worst 8-fold: read past an armed length."""
+    text, seat = (CASES / "skid-plate.yaml").read_text(encoding="utf-8"), "middle left seat, y: 11 in"
+    assert text.count(seat) == 1
+    before, after = used(text), used(text.replace(seat, f"middle left seat, y: {11 * (1 + 1e-6)!r} in"))
+    assert before.keys() == after.keys()
+    assert {key: (before[key], after[key]) for key in before if after[key] != pytest.approx(before[key], rel=MOVES)} == {}

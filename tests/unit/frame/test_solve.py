@@ -191,6 +191,15 @@ def test_at_is_exact_between_stations() -> None:
     assert found.stations == approx([0.123, 1.777])
 
 
+def test_a_point_moves_as_both_lengths_that_meet_there_say() -> None:
+    """The first length begins on an arm, so it ends before the point's station; a hair before that is still the point."""
+    points = {"a": (0.0, 0.0, 0.5), "b": (1.0, 0.0, 0.0), "c": (2.0, 0.0, 0.0)}
+    frame = held(points, (bar("m", "a", "b", "c", start=replace(RIGID, arm=(0.0, 0.0, -0.5))),), "a")
+    before = 1.25**0.5 - 1e-9
+    found = at(answered(structure_of(frame, {"s": section()}), [push("c", (0.0, 0.0, -100.0))]), "m", [before, before + 2e-9])
+    assert found.displacements[0, 0] == approx(found.displacements[1, 0], rel=1e-6)
+
+
 def test_bounds_are_told_at_the_same_stations() -> None:
     unsaid = MemberEnd(Make.RIGID)
     frame = held(TWO, (bar("m", "a", "b", start=unsaid, end=unsaid),), "a", "b")
