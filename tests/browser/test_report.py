@@ -40,10 +40,10 @@ def opened(browser: Chrome, address: str) -> Chrome:
 
 
 def requests(browser: Chrome) -> list[str]:
-    """Return the addresses that the page has asked for: a picture within it (data:) is none, nor are the browser's own (chrome:)."""
+    """Return the addresses that the page has asked for: a picture within it (data:) is none, nor are the browser's own (chrome:, chrome-untrusted:)."""
     said = [json.loads(entry["message"])["message"] for entry in browser.get_log("performance")]
     asked = [each["params"]["request"]["url"] for each in said if each["method"] == "Network.requestWillBeSent"]
-    return [each for each in asked if not each.startswith(("data:", "chrome:"))]
+    return [each for each in asked if not each.startswith(("data:", "chrome:", "chrome-untrusted:"))]
 
 
 @pytest.mark.parametrize("name", EVERY)
