@@ -40,7 +40,7 @@ def opened(browser: Chrome, address: str) -> Chrome:
 
 
 def requests(browser: Chrome) -> list[str]:
-    """Return the addresses that the page has asked for: a picture within it (data:) is none, nor are the browser's own (chrome:, chrome-untrusted:)."""
+    """Return the addresses that the page has asked for: a picture within it (data:) is none, nor are the browser's own."""
     said = [json.loads(entry["message"])["message"] for entry in browser.get_log("performance")]
     asked = [each["params"]["request"]["url"] for each in said if each["method"] == "Network.requestWillBeSent"]
     return [each for each in asked if not each.startswith(("data:", "chrome:", "chrome-untrusted:"))]
