@@ -45,13 +45,12 @@ class MesherMissingError(MeshError):
 
 @array_class
 class Lines:
-    """What the mesher takes: points, pairs of their numbers, a point inside each void, and for each part a point inside it and the
-    largest area of its triangles; mm, mm2.
+    """What the mesher takes: points, pairs of their numbers, and for each part a point inside it and the largest area of its
+    triangles; mm, mm2. What no part's point reaches is a void.
     """
 
     points: list[tuple[float, float]]
     segments: list[tuple[int, int]]
-    voids: list[tuple[float, float]]
     regions: list[tuple[float, float, float]]
 
 
@@ -84,11 +83,10 @@ def _single(polygon: Polygon) -> Mesh:
 
 def _of_polygon(polygon: Polygon, largest: float, spacing: float) -> Mesh:
     """Return the mesh of one polygon, its largest triangle, mm2, and the spacing of its outline's points, mm, given."""
-    from shapely import Polygon, segmentize
+    from shapely import segmentize
 
     rings = [segmentize(ring, spacing) for ring in (polygon.exterior, *polygon.interiors)]
-    voids = [_inside(Polygon(ring)) for ring in polygon.interiors]
-    return triangulate(_lines([ring.coords for ring in rings], voids, [(*_inside(polygon), largest)]))
+    return triangulate(_lines([ring.coords for ring in rings], [(*_inside(polygon), largest)]))
 
 
 def _inside(polygon: Polygon) -> tuple[float, float]:
@@ -99,14 +97,11 @@ def _inside(polygon: Polygon) -> tuple[float, float]:
 
 def _touching(polygons: Sequence[Polygon]) -> Mesh:
     """Return the mesh of polygons that share parts of their outlines, each triangle labelled with its polygon."""
-    from shapely import contains_xy, get_parts, polygonize, union_all
+    from shapely import contains_xy, get_parts, union_all
 
     noded = union_all([polygon.boundary for polygon in polygons], grid_size=GRID)
-    pieces: list[LineString] = list(get_parts(noded))
-    pieces = _divided(pieces, polygons)
-    faces = [_inside(face) for face in get_parts(polygonize(pieces))]
-    voids = [face for face in faces if not any(contains_xy(polygon, *face) for polygon in polygons)]
-    mesh = triangulate(_lines([piece.coords for piece in pieces], voids, regions(polygons)))
+    pieces = _divided(list(get_parts(noded)), polygons)
+    mesh = triangulate(_lines([piece.coords for piece in pieces], regions(polygons)))
     middles = mesh.points[mesh.triangles].mean(axis=1)
     inside = np.array([contains_xy(polygon, middles) for polygon in polygons])
     return Mesh(mesh.points, mesh.triangles, inside.argmax(axis=0).astype(np.int64))
@@ -141,18 +136,14 @@ def _stacked(meshes: Sequence[Mesh]) -> Mesh:
     )
 
 
-def _lines(
-    chains: Sequence[Sequence[tuple[float, ...]]],
-    voids: list[tuple[float, float]],
-    areas: list[tuple[float, float, float]],
-) -> Lines:
+def _lines(chains: Sequence[Sequence[tuple[float, ...]]], areas: list[tuple[float, float, float]]) -> Lines:
     """Return chains of points as numbered points and segments, each point once."""
     number: dict[tuple[float, float], int] = {}
     segments: list[tuple[int, int]] = []
     for chain in chains:
         ids = [number.setdefault((point[0], point[1]), len(number)) for point in chain]
         segments += [pair for pair in pairwise(ids) if pair[0] != pair[1]]
-    return Lines(list(number), segments, voids, areas)
+    return Lines(list(number), segments, areas)
 
 
 def regions(polygons: Sequence[Polygon]) -> list[tuple[float, float, float]]:
