@@ -36,12 +36,25 @@ class LegAtKink:
     row: int
     actions: Array
 
+    def reaches(self, stations: Array) -> bool:
+        """Return whether the kink's stress is felt at any of some stations."""
+        return bool((np.abs(stations - self.station) < GONE * self._farthest).any())
+
+    @property
+    def _farthest(self) -> float:
+        """Return how far on the model looks, m."""
+        return max(DISTANCES[-1] * self._size, WALLS * self.corner.wall)
+
+    @property
+    def _size(self) -> float:
+        """Return the size that distances are shares of, m."""
+        return max(self.corner.height, self.corner.width) - self.corner.wall
+
     def at_surface(self, stations: Array) -> Array:
         """Return the stress (n_station, 4) that unit actions add at the wall's surface, by how far a station is from the kink."""
-        size = max(self.corner.height, self.corner.width) - self.corner.wall
-        places = np.maximum(np.array(DISTANCES) * size, WALLS * self.corner.wall)
-        places = np.append(places, GONE * places[-1])
-        rows = np.concatenate((np.array(self.give.surface), np.zeros((1, 4))))
+        places = np.maximum(np.array((*DISTANCES, 0.0)) * self._size, WALLS * self.corner.wall)
+        places[-1] = GONE * self._farthest
+        rows = np.array((*self.give.surface, (0.0,) * 4))
         away = np.abs(stations - self.station)
         return np.stack([np.interp(away, places, each) for each in rows.T], axis=1)
 

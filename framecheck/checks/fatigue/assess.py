@@ -6,25 +6,27 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 from framecheck.checks.at_kinks import LegAtKink
 from framecheck.checks.concentration import fatigue_factor, notch_sensitivity, rail_factor
 from framecheck.checks.fatigue import base_metal, sn
-from framecheck.checks.fatigue.counting import Block
-from framecheck.checks.fatigue.swings import Swings, swings_of, with_kinks
+from framecheck.checks.fatigue.spectra import Spectra, coarser
+from framecheck.checks.fatigue.stretch import Stretch, Whole, parts_of, stretch_of, swings_at, whole_swings
+from framecheck.checks.fatigue.swings import Swings, worse
 from framecheck.checks.stretches import gathered, on_side
 from framecheck.frame.results import MemberForces
-from framecheck.model.arrays import Array
-from framecheck.model.duty import BaseMetal, Detail, PartialFactors, StressKind
+from framecheck.model.arrays import Array, IntArray
+from framecheck.model.duty import BaseMetal, Detail, DetailClass, PartialFactors, StressKind
 from framecheck.model.frame import Member
 from framecheck.model.materials import Material
 from framecheck.model.shapes import Side
 from framecheck.section.properties import SectionProperties
-from framecheck.stress import Components, components, narrowed
+from framecheck.stress import narrowed
 from framecheck.value_class import value_class
 
 AT_ONCE = 1_000_000
-"""Blocks times places that are counted at once: some twenty arrays of 8 MB. A long record has thousands of blocks."""
+"""Swings times places that are counted at once: some twenty arrays of 8 MB. A long record has thousands of swings."""
 
 
 @value_class
@@ -78,7 +80,7 @@ def worst_point(
     detail: Detail,
     spot: Spot,
     line: tuple[MemberForces, Sequence[LegAtKink]],
-    blocks: Sequence[Block],
+    spectra: Spectra,
     metal: tuple[PartialFactors, float],
 ) -> Worst | None:
     """Return the worst point of a detail; line: its member's forces and kinks; metal: (partial factors, tensile strength).
@@ -86,7 +88,7 @@ def worst_point(
     None: no stress is known there.
     """
     found = [
-        worst_of_piece(detail, spot, (piece, line[1]), blocks, metal)
+        worst_of_piece(detail, spot, (piece, line[1]), spectra, metal)
         for piece in pieces(spot, line[0])
         if piece[0].fields is not None
     ]
@@ -109,7 +111,7 @@ def worst_of_piece(
     detail: Detail,
     spot: Spot,
     of: tuple[Piece, Sequence[LegAtKink]],
-    blocks: Sequence[Block],
+    spectra: Spectra,
     metal: tuple[PartialFactors, float],
 ) -> Worst:
     """Return the worst point of one piece of a member with kinks."""
@@ -117,44 +119,47 @@ def worst_of_piece(
     fields = section.fields
     if fields is None:
         raise ValueError(f"section {section.name} has no stress fields")
-    stress = components(narrowed(fields, on_side(section, fields, spot.side)), forces)
-    parts = places_of(stress, stations, len(blocks))
-    found = [worst_of_places(detail, spot.concentration, (*part, kinks), blocks, metal) for part in parts]
-    worst = max(found, key=lambda each: each.damage + 1e-30 * each.range)
+    on = narrowed(fields, on_side(section, fields, spot.side))
+    whole = stretch_of((on, stations, forces), spot.concentration, kinks, spectra)
+    found = [worst_of_places(detail, part, spectra, metal) for part in parts_of(whole, AT_ONCE)]
+    worst = found[first_of_most([each.damage for each in found], [each.range for each in found])]
     return replace(worst, unread=max(each.unread for each in found))
 
 
-def places_of(stress: Components, stations: Array, blocks: int) -> Iterator[tuple[Components, Array]]:
-    """Yield a stress and its stations in parts of so few places that all blocks of a duty fit into memory there, in their order."""
-    points, at_once = stress.normal.shape[-1], max(1, AT_ONCE // max(blocks, 1))
-    wide, high = min(points, at_once), max(1, at_once // points)
-    for row in range(0, len(stations), high):
-        for point in range(0, points, wide):
-            rows, columns = slice(row, row + high), slice(point, point + wide)
-            yield Components(stress.normal[rows, :, columns], stress.shear[rows, :, columns]), stations[rows]
+ALIKE = 1e-12
+"""Damages that differ by less are one: which of two places is called the worst must not hang on rounding."""
+
+
+def first_of_most(damages: ArrayLike, ranges: ArrayLike) -> int:
+    """Return which place is damaged most, or swings most where none is damaged; of equals the first."""
+    judged = next((each for each in (np.asarray(damages), np.asarray(ranges)) if each.max() > 0.0), np.zeros(1))
+    return int(np.argmax(judged >= judged.max() * (1 - ALIKE)))
 
 
 def worst_of_places(
-    detail: Detail,
-    concentration: float,
-    of: tuple[Components, Array, Sequence[LegAtKink]],
-    blocks: Sequence[Block],
-    metal: tuple[PartialFactors, float],
+    detail: Detail, stretch: Stretch, spectra: Spectra, metal: tuple[PartialFactors, float]
 ) -> Worst:
-    """Return the worst of some places of a piece."""
-    stress, stations, kinks = of
-    straight = swings_of(stress, blocks)
-    found = with_kinks(straight, stations, kinks, blocks).times(concentration)
-    cycles = np.array([block.cycles for block in blocks])
-    total = damage(detail, found, cycles, metal)
-    k, point = (int(each) for each in np.unravel_index(int(np.argmax(total + 1e-30 * found.largest)), total.shape))
-    one_by_one = found.one_by_one(k, point)
-    each = cycles * damage(detail, one_by_one, np.ones(1), metal)
-    most = int(np.argmax(each if each.max() > 0 else one_by_one.largest))
-    unread = float(found.shear.max() if reads_normal(detail) else found.normal.max()) if lacks_class(detail) else 0.0
-    largest = float(found.largest[k, point])
-    raised = largest / float(straight.largest[k, point]) if kinks and straight.largest[k, point] > 0.0 else concentration
-    return Worst(float(total[k, point]), float(stations[k]), largest, blocks[most].name, raised, unread)
+    """Return the worst of all places of a stretch."""
+    whole = whole_swings(stretch)
+    largest = whole.largest(spectra)
+    place = np.array([first_of_most(damages(detail, stretch, whole, spectra, metal), largest)])
+    at_place = swings_at(stretch, spectra, place)
+    of_swings = damage(detail, at_place.one_by_one(), np.ones(1), metal) * spectra.cycles
+    total = float(damage(detail, at_place, spectra.cycles, metal)[0])
+    size = float(largest[place[0]])
+    straight = float(swings_at(stretch.straight(), spectra, place).largest[0]) if stretch.legs else 0.0
+    raised = size / straight if straight > 0.0 else stretch.factor
+    event = spectra.names[first_of_most(of_swings, at_place.one_by_one().largest)]
+    station = float(stretch.stations[place[0] // len(stretch.fields.points)])
+    return Worst(total, station, size, event, raised, unread(detail, whole, spectra))
+
+
+def unread(detail: Detail, whole: Whole, spectra: Spectra) -> float:
+    """Return the largest range, Pa, of a stress of a detail that no class is known for."""
+    if not lacks_class(detail):
+        return 0.0
+    ranges = whole.shear if reads_normal(detail) else whole.normal
+    return float((spectra.widest[:, None] * ranges).max())
 
 
 def reads_normal(detail: Detail) -> bool:
@@ -173,6 +178,62 @@ def damage(detail: Detail, stress: Swings, cycles: Array, metal: tuple[PartialFa
     if isinstance(detail.resistance, BaseMetal):
         return base_metal.damage(stress.times(factors.load), cycles, detail.resistance, (ultimate, factors.strength))
     counted = stress.times(factors.load * factors.strength)
-    classes = (detail.resistance,) if detail.beside is None else (detail.resistance, detail.beside)
     read = {StressKind.NORMAL: counted.normal, StressKind.SHEAR: counted.shear}
+    classes = classes_of(detail.resistance, detail.beside)
     return sn.damage_together([(read[each.stress], each) for each in classes], cycles)
+
+
+def classes_of(resistance: DetailClass, beside: DetailClass | None) -> tuple[DetailClass, ...]:
+    """Return the classes that a detail is read with."""
+    return (resistance,) if beside is None else (resistance, beside)
+
+
+def damages(
+    detail: Detail, stretch: Stretch, whole: Whole, spectra: Spectra, metal: tuple[PartialFactors, float]
+) -> Array:
+    """Return Miner's sum at all places of a stretch, (n_place,); 0 at those that are seen not to be the worst."""
+    factors, _ = metal
+    if isinstance(detail.resistance, BaseMetal):
+        return at_worst_places(detail, stretch, spectra, metal)
+    factor = factors.load * factors.strength
+    read = {StressKind.NORMAL: factor * whole.normal, StressKind.SHEAR: factor * whole.shear}
+    classes = classes_of(detail.resistance, detail.beside)
+    return sn.damage_of_spectra([(read[each.stress], each) for each in classes], spectra)
+
+
+REFINED = (1, 8, 64)
+"""Into how many swings a spectrum is joined, try by try, to see which places can't be the worst."""
+
+
+def at_worst_places(detail: Detail, stretch: Stretch, spectra: Spectra, metal: tuple[PartialFactors, float]) -> Array:
+    """Return Miner's sum of unwelded metal, (n_place,), 0 at places that can't be the worst.
+
+    Its mean stress differs from swing to swing, so that each swing counts by itself; a long record is first looked at with its swings
+    joined to fewer and worse ones (`coarser`), which leaves few places.
+    """
+    places = np.arange(len(stretch.stations) * len(stretch.fields.points))
+    total = np.zeros(len(places))
+    for parts in REFINED:
+        if len(places) * len(spectra.of) <= AT_ONCE:
+            break
+        most = at_places(detail, stretch, coarser(spectra, parts), metal, places)
+        if most.max() <= 0.0:
+            return total
+        least = at_places(detail, stretch, (spectra,), metal, places[[int(np.argmax(most))]])
+        places = places[most >= float(least[0]) * (1 - ALIKE)]
+    total[places] = at_places(detail, stretch, (spectra,), metal, places)
+    return total
+
+
+def at_places(
+    detail: Detail, stretch: Stretch, between: Sequence[Spectra], metal: tuple[PartialFactors, float], places: IntArray
+) -> Array:
+    """Return Miner's sum at some places, (n_place,), so many at once as fit into memory.
+
+    between: spectra that differ in their middles alone; of the stress under each the worse counts.
+    """
+    cycles = between[0].cycles
+    together = max(1, AT_ONCE // len(cycles))
+    pieces = [places[first : first + together] for first in range(0, len(places), together)]
+    worst = (worse([swings_at(stretch, each, piece) for each in between]) for piece in pieces)
+    return np.concatenate([damage(detail, stress, cycles, metal) for stress in worst])

@@ -82,28 +82,35 @@ def without_class(detail: BoltDetail, loads: BoltLoads, blocks: Sequence[Block])
 
     EN 1993-1-9:2005, table 8.1, detail 15, from memory: threads out of the plane, no reversal unless the bolts are fitted.
     """
-    if all(is_held(loads, block) for block in blocks):
+    ends = dict.fromkeys((block.high, block.low) for block in blocks)
+    if all(is_held(loads, each) for each in ends):
         return
     if loads.group.bolt.threads is Threads.IN:
         reason = "its faces may slip, and there is no class for threads in the plane that is sheared"
         remedy = "tighten the bolts until the faces hold, or put the shanks into the plane"
         yield unjudged(detail, reason, remedy)
-    if any(turns_round(loads, block) for block in blocks):
+    if any(turns_round(loads, each, blocks) for each in ends):
         reason = "its faces may slip, the shear turns round, and there is no class for that in holes with play"
         yield unjudged(detail, reason, "tighten the bolts until the faces hold")
 
 
-def is_held(loads: BoltLoads, block: Block) -> bool:
+Ends = tuple[int | None, int | None]
+"""The load cases at the high and the low end of swings."""
+
+
+def is_held(loads: BoltLoads, ends: Ends) -> bool:
     """Return whether friction holds every bolt at both ends of a swing, with the factor asked against slip, or nothing shears it."""
-    sheared = np.stack([at(loads.shear[None], case)[0] for case in (block.high, block.low)])
-    held = np.stack([at(loads.held[None], case)[0] for case in (block.high, block.low) if case is not None])
+    sheared = np.stack([at(loads.shear[None], case)[0] for case in ends])
+    held = np.stack([at(loads.held[None], case)[0] for case in ends if case is not None])
     demand = np.linalg.norm(sheared, axis=-1).max(axis=0)
     return bool(np.all(ASKED.slip * demand <= held.min(axis=0)) or demand.max() == 0.0)
 
 
-def turns_round(loads: BoltLoads, block: Block) -> bool:
-    """Return whether the shear on any bolt points against itself at the two ends of a swing."""
-    high, low = (at(loads.shear[None], case)[0] for case in (block.high, block.low))
-    first = low + (block.middle - block.spread / 2) * (high - low)
-    last = first + block.spread * (high - low)
+def turns_round(loads: BoltLoads, ends: Ends, blocks: Sequence[Block]) -> bool:
+    """Return whether the shear on any bolt points against itself at the two ends of any swing between two load cases."""
+    high, low = (at(loads.shear[None], case)[0] for case in ends)
+    swings = [(each.middle, each.spread) for each in blocks if (each.high, each.low) == ends]
+    middle, spread = (np.array(each)[:, None, None] for each in zip(*swings, strict=True))
+    first = low + (middle - spread / 2) * (high - low)
+    last = first + spread * (high - low)
     return bool((np.sum(first * last, axis=-1) < 0.0).any())

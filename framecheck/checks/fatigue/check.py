@@ -10,10 +10,11 @@ from framecheck.checks.bolt_swings import BoltLoads
 from framecheck.checks.fatigue import base_metal
 from framecheck.checks.fatigue.assess import Spot, Worst, reads_normal, spot_of, worst_point
 from framecheck.checks.fatigue.bolts import bolt_lines
-from framecheck.checks.fatigue.counting import Block, blocks, faults
+from framecheck.checks.fatigue.counting import blocks, faults
 from framecheck.checks.fatigue.faces import face_lines
 from framecheck.checks.fatigue.rows import Finding, detail_subject, row
 from framecheck.checks.fatigue.seams import SeamStresses, seam_lines
+from framecheck.checks.fatigue.spectra import Spectra, spectra_of
 from framecheck.checks.fatigue.weld_throats import weld_line
 from framecheck.checks.joint_rows import Line
 from framecheck.checks.member_rows import material_at
@@ -55,11 +56,11 @@ def check(
     if wrong:
         return wrong
     counted = blocks(asked.duty, cases)
-    kinks = [tuple(legs_at_kinks(outcome, bound)) for bound in range(len(outcome.solutions))]
+    worn = spectra_of(counted), [tuple(legs_at_kinks(outcome, bound)) for bound in range(len(outcome.solutions))]
     return (
         *(one_sided(name) for name in asked.duty.one_sided),
         *nothing_on_members(asked),
-        *(line for detail in asked.details for line in detail_lines(outcome, asked, detail, (counted, kinks))),
+        *(line for detail in asked.details for line in detail_lines(outcome, asked, detail, worn)),
         *(weld_line(weld, throats.get(weld.weld), counted, asked.duty) for weld in asked.welds),
         *(line for each in asked.bolts for line in bolt_lines(each, bolts.get(each.joint), counted, asked.duty)),
         *(line for each in asked.seams for line in seam_lines(each, outcome, seams, counted, asked.duty)),
@@ -92,8 +93,8 @@ def without_rule(joint: PinnedSleeve | Stitch | SpotGroup) -> Open:
 INSPECT = "have it inspected at intervals and accept it, or ask an engineer"
 
 
-Worn = tuple[tuple[Block, ...], Sequence[tuple[LegAtKink, ...]]]
-"""What wears: the blocks of the duty, and what every kink adds to the stress beside it, by bound."""
+Worn = tuple[Spectra, Sequence[tuple[LegAtKink, ...]]]
+"""What wears: the load spectra of the duty, and what every kink adds to the stress beside it, by bound."""
 
 
 def detail_lines(outcome: Outcome, asked: Fatigue, detail: Detail, by: Worn) -> Iterator[Line]:
@@ -130,7 +131,7 @@ def worst_of_bounds(
 ) -> tuple[Worst, int] | str:
     """Return the worst point and the number of its bound, or what is missing, in words."""
     detail, member, material = of
-    counted, at_kinks = by
+    spectra, at_kinks = by
     found: list[tuple[Worst, int]] = []
     for bound, solution in enumerate(outcome.solutions):
         line = solution.members[number]
@@ -139,7 +140,7 @@ def worst_of_bounds(
             return "the notch's corner radius is not given, or sharper than a tenth of its depth: no published factor"
         kinks = [leg for leg in at_kinks[bound] if leg.side.member == number]
         metal = asked.duty.factors, material.ultimate_strength
-        worst = worst_point(detail, spot, (line, kinks), counted, metal)
+        worst = worst_point(detail, spot, (line, kinks), spectra, metal)
         if worst is not None:
             found.append((worst, bound))
     if not found:

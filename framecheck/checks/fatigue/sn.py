@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from framecheck.checks.fatigue.spectra import Spectra
 from framecheck.model.arrays import Array
 from framecheck.model.duty import DetailClass
 
@@ -71,3 +72,46 @@ def summed(ranges: Array, cycles: Array, detail: DetailClass) -> Array:
     """Return the sum of n / N over the blocks, (...,); ranges under the cut-off do nothing."""
     counted = cycles.reshape((-1,) + (1,) * (ranges.ndim - 1))
     return np.asarray(np.sum(counted / cycles_to_failure(ranges, detail), axis=0), dtype=np.float64)
+
+
+def damage_of_spectra(parts: Sequence[tuple[Array, DetailClass]], spectra: Spectra) -> Array:
+    """Return Miner's sum as damage_together, (n_place,), of spectra.
+
+    parts: ranges (n_spectrum, n_place) of whole swings, and the class of each.
+    A place where nothing passes its endurance limit is looked at no further, and a long record costs no more than a short one.
+    """
+    widest = spectra.widest[:, None]
+    worn = np.any([(widest * ranges).max(axis=0) > endurance_limit(detail) for ranges, detail in parts], axis=0)
+    total = np.zeros(worn.shape)
+    if worn.any():
+        total[worn] = sum(_summed_of_spectra(ranges[:, worn], spectra, detail) for ranges, detail in parts)
+    return total
+
+
+def _summed_of_spectra(ranges: Array, spectra: Spectra, detail: DetailClass) -> Array:
+    """Return the sum of n / N over all swings of spectra, (n_place,); ranges (n_spectrum, n_place) of whole swings."""
+    if len(spectra.of) == len(spectra.first):
+        return summed(spectra.widest[:, None] * ranges, spectra.cycles, detail)
+    swings = [spectra.between(number) for number in range(len(spectra.first))]
+    of_each = [
+        damage_of_spectrum(each, (spectra.spread[at], spectra.cycles[at]), detail)
+        for each, at in zip(ranges, swings, strict=True)
+    ]
+    return np.asarray(np.sum(of_each, axis=0), dtype=np.float64)
+
+
+def damage_of_spectrum(ranges: Array, swings: tuple[Array, Array], detail: DetailClass) -> Array:
+    """Return the sum of n / N, (n_place,), of swings that are parts of one; ranges: of the whole swing, (n_place,), Pa.
+
+    swings: their spreads, the widest first, and their cycles, (n_swing,). The line is straight between knee and cut-off, so that the
+    swings that pass each of the two have their sum of n spread^m once for all places.
+    """
+    spread, cycles = swings
+    size = np.maximum(ranges, 1e-3)
+    knee, least = knee_range(detail), cut_off_range(detail) * (1 - 1e-12)
+    steep, all_told = (np.searchsorted(-spread, -limit / size, side="right") for limit in (knee, least))
+    upper, lower = (np.cumsum(np.append(0.0, cycles * spread**slope)) for slope in (detail.slope, detail.slope_beyond))
+    beyond = lower[np.maximum(all_told, steep)] - lower[steep]
+    above_knee = upper[steep] * (size / detail.reference) ** detail.slope / REFERENCE_CYCLES
+    found = above_knee + beyond * (size / knee) ** detail.slope_beyond / detail.knee
+    return np.where(ranges > 0.0, found, 0.0)

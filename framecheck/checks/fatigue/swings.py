@@ -6,16 +6,14 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from framecheck.checks.at_kinks import LegAtKink
 from framecheck.checks.fatigue.counting import Block
 from framecheck.model.arrays import Array
-from framecheck.stress import Components
 from framecheck.value_class import array_class
 
 
 @array_class
 class Swings:
-    """What acts at each place in every block, Pa, (n_block, ...): range and mean of the normal stress, and of the shear stress,
+    """What acts at each place in every block, Pa, (n_swing, ...): range and mean of the normal stress, and of the shear stress,
     whose range is the length of the change of a vector.
     """
 
@@ -33,33 +31,19 @@ class Swings:
         """Return the swings with every stress raised."""
         return Swings(factor * self.normal, factor * self.mean, factor * self.shear, factor * self.shear_mean)
 
-    def one_by_one(self, station: int, point: int) -> Swings:
-        """Return the blocks at one place each by itself, (1, n_block), as if each were a place of one block."""
-        each = (part[None, :, station, point] for part in (self.normal, self.mean, self.shear, self.shear_mean))
-        return Swings(*each)
+    def one_by_one(self) -> Swings:
+        """Return the swings at one place, (n_swing, 1), each as if it were a place of one swing, (1, n_swing)."""
+        return Swings(self.normal.T, self.mean.T, self.shear.T, self.shear_mean.T)
 
 
-def swings_of(stress: Components, blocks: Sequence[Block]) -> Swings:
-    """Return the swings of the stress at surface points, (n_block, k, n_point); stress: of (k, n_case) rows of forces."""
-    normal, shear = stress.normal, stress.shear
-    return Swings(ranges(normal, blocks), means(normal, blocks), vector_ranges(shear, blocks), vector_means(shear, blocks))
-
-
-def with_kinks(swings: Swings, stations: Array, kinks: Sequence[LegAtKink], blocks: Sequence[Block]) -> Swings:
-    """Return the swings at stations (k,) with what kinks add to the normal stress: to all of the surface there, as a pull.
-
-    Unfavourable: each action's own worst point is taken to be the same, and its mean to pull; of a kink's two legs the worse.
-    """
-    found: dict[str, tuple[Array, Array]] = {}
-    for leg in kinks:
-        stress, actions = leg.at_surface(stations), leg.actions[None]
-        added = np.einsum("ka,ba->bk", stress, ranges(actions, blocks)[:, 0])[..., None]
-        pulled = np.einsum("ka,ba->bk", stress, np.abs(means(actions, blocks)[:, 0]))[..., None]
-        before = found.get(leg.kink.point, (added, pulled))
-        found[leg.kink.point] = np.maximum(before[0], added), np.maximum(before[1], pulled)
-    normal = swings.normal + sum(added for added, _ in found.values())
-    mean = swings.mean + sum(pulled for _, pulled in found.values())
-    return Swings(normal, mean, swings.shear, swings.shear_mean)
+def worse(swings: Sequence[Swings]) -> Swings:
+    """Return swings of which each part is the worst of some."""
+    first, *others = swings
+    for other in others:
+        normal, mean = np.maximum(first.normal, other.normal), np.maximum(first.mean, other.mean)
+        shear, shear_mean = np.maximum(first.shear, other.shear), np.maximum(first.shear_mean, other.shear_mean)
+        first = Swings(normal, mean, shear, shear_mean)
+    return first
 
 
 def at(stress: Array, case: int | None) -> Array:
@@ -93,19 +77,8 @@ def ranges(stress: Array, blocks: Sequence[Block]) -> Array:
     return np.asarray(along([each.spread for each in blocks], low) * np.abs(high - low), dtype=np.float64)
 
 
-def means(stress: Array, blocks: Sequence[Block]) -> Array:
-    """Return the mean stress of every block, (n_block, k, n_point)."""
-    low, high = ends(stress, blocks)
-    return np.asarray(low + along([each.middle for each in blocks], low) * (high - low), dtype=np.float64)
-
-
 def vector_ranges(stress: Array, blocks: Sequence[Block]) -> Array:
     """Return the length of the change of a stress vector in every block, (n_block, k, n_point); stress: (k, n_case, n_point, 2)."""
     low, high = ends(stress, blocks)
     length = np.linalg.norm(high - low, axis=-1)
     return np.asarray(along([each.spread for each in blocks], length) * length, dtype=np.float64)
-
-
-def vector_means(stress: Array, blocks: Sequence[Block]) -> Array:
-    """Return the length of the mean of a stress vector in every block, (n_block, k, n_point); stress: (k, n_case, n_point, 2)."""
-    return np.asarray(np.linalg.norm(means(stress, blocks), axis=-1), dtype=np.float64)
