@@ -26,14 +26,24 @@ Key = tuple[object, ...]
 
 def blocks_of(structures: Sequence[Structure], loads: Loads) -> tuple[Loads, ...]:
     """Return load cases in blocks that are judged by themselves; one block where all together are little work."""
-    if len(loads) < 2:
+    bounds = len(structures)
+    if len(loads) < 2 or most_places(structures[0], loads) * len(loads) * bounds <= LITTLE:
         return (loads,)
-    answers = answers_of(structures, loads)
-    places, bounds = len(common_crossings(answers, any_number=True)), len(structures)
+    places = len(common_crossings(answers_of(structures, loads), any_number=True))
     if places * len(loads) * bounds <= LITTLE:
         return (loads,)
     size = block_size(places / len(loads), PIECE_STATIONS * structures[0].pieces.count, bounds)
     return tuple(loads[first : first + size] for first in range(0, len(loads), size))
+
+
+MOST_CROSSINGS = 4
+"""Places of a stretch where one of two shear forces, which run as quadratics, can vanish in one load case."""
+
+
+def most_places(structure: Structure, loads: Loads) -> int:
+    """Return the number of places that load cases can have at the most: a stretch ends where a load on a member begins or ends."""
+    begun = sum(len(each.member_loads) for each in loads)
+    return MOST_CROSSINGS * len(loads) * (structure.pieces.count + 2 * begun)
 
 
 def block_size(places: float, stations: int, bounds: int) -> int:

@@ -74,7 +74,11 @@ def fatigue_lines(outcome: Outcome) -> Iterable[Line]:
     from framecheck.checks.seam_throats import seam_stresses
     from framecheck.checks.welds.throats import throat_stresses
 
-    return check(outcome, throat_stresses(outcome), bolt_loads(outcome), seam_stresses(outcome))
+    asked = outcome.case.fatigue
+    if asked is None:
+        return ()
+    welds, bolts = {each.weld for each in asked.welds}, {each.joint for each in asked.bolts}
+    return check(outcome, throat_stresses(outcome, welds), bolt_loads(outcome, bolts), seam_stresses(outcome))
 
 
 def always(_: Case) -> bool:

@@ -59,16 +59,25 @@ def components(fields: UnitFields, forces: Array) -> Components:
     return Components(forces[..., STRETCHING] @ fields.normal.T, np.stack([across, up], axis=-1))
 
 
-def squared_von_mises(fields: UnitFields, forces: Array) -> Array:
-    """Return the square of the equivalent stress (n_row, n_points), Pa2, forces (n_row, 9): as Components.von_mises."""
-    squared = np.asarray(forces[:, STRETCHING] @ fields.normal.T, dtype=np.float64)
-    squared *= squared
-    for axis in (0, 1):
-        shear = forces[:, SHEARING] @ fields.shear[:, axis].T
-        shear *= shear
-        shear *= 3.0
-        squared += shear
+def squared_von_mises(units: Sequence[Array], rows: tuple[Array, Array], room: Array) -> Array:
+    """Return the square of the equivalent stress (n_row, n_points), Pa2, as Components.von_mises, in `room` (2, n_row, n_points).
+
+    units: by_unit_force; rows: the forces (n_row, 4) that stretch, and those that shear. New arrays would take most of the time.
+    """
+    (stretching, shearing), (squared, part) = rows, room
+    np.matmul(stretching, units[0], out=squared)
+    np.multiply(squared, squared, out=squared)
+    for shear in units[1:]:
+        np.matmul(shearing, shear, out=part)
+        np.multiply(part, part, out=part)
+        squared += part
     return squared
+
+
+def by_unit_force(fields: UnitFields) -> tuple[Array, Array, Array]:
+    """Return normal stress and sqrt(3) times each shear stress by unit forces (4, n_points): squared they add up to von Mises'."""
+    across, up = (np.ascontiguousarray(3**0.5 * fields.shear[:, axis].T) for axis in (0, 1))
+    return np.ascontiguousarray(fields.normal.T), across, up
 
 
 def narrowed(fields: UnitFields, on: BoolArray | IntArray) -> UnitFields:
@@ -91,18 +100,22 @@ def largest_shear(fields: UnitFields, forces: Array, on: BoolArray) -> Array:
 def peaks(fields: UnitFields, forces: Array) -> Peaks:
     """Return the worst point of each section force row, forces (..., 9) in section axes."""
     rows = forces.reshape(-1, forces.shape[-1])
-    together = max(1, AT_ONCE // len(fields.normal))
-    pieces = [_peaks(fields, rows[first : first + together]) for first in range(0, max(len(rows), 1), together)]
+    stretching, shearing, units = rows[:, STRETCHING], rows[:, SHEARING], by_unit_force(fields)
+    together = max(1, min(AT_ONCE // len(fields.normal), len(rows)))
+    room, pieces = np.empty((2, together, len(fields.normal))), []
+    for first in range(0, max(len(rows), 1), together):
+        these = slice(first, min(first + together, len(rows)))
+        found = room[:, : these.stop - first]
+        pieces.append(_peaks(fields.sharp, squared_von_mises(units, (stretching[these], shearing[these]), found)))
     nominal, point, peak = (np.concatenate(each).reshape(forces.shape[:-1]) for each in zip(*pieces, strict=True))
     return Peaks(frozen(nominal), point, frozen(peak))
 
 
-def _peaks(fields: UnitFields, forces: Array) -> tuple[Array, IntArray, Array]:
-    """Return the nominal stress, its point and the peak (n_row,) of rows of forces (n_row, 9)."""
-    squared = squared_von_mises(fields, forces)
-    peak = np.sqrt(squared.max(axis=-1)) if fields.sharp.any() else None
-    if _some_smooth(fields.sharp) and peak is not None:
-        squared[:, fields.sharp] = -1.0
+def _peaks(sharp: BoolArray, squared: Array) -> tuple[Array, IntArray, Array]:
+    """Return the nominal stress, its point and the peak (n_row,) from squared stresses (n_row, n_points), which are written over."""
+    peak = np.sqrt(squared.max(axis=-1)) if sharp.any() else None
+    if _some_smooth(sharp) and peak is not None:
+        squared[:, sharp] = -1.0
     point = np.argmax(squared, axis=-1)
     nominal = np.sqrt(squared[np.arange(len(point)), point])
     return nominal, point, nominal if peak is None else peak

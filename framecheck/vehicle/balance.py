@@ -5,7 +5,7 @@ The accelerations follow from the forces (inertia relief), so the loads on the f
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 
 import numpy as np
 
@@ -106,18 +106,15 @@ def spread(scene: Scene, total: Array, at: Vector, on: tuple[str, ...], because:
 
 def residual(scene: Scene, loads: CaseLoads) -> float:
     """Return how far the six equations of the frame are from balance, as part of all the forces or moments in them."""
-    frame = _frame_wrench(scene, loads.motion)
     bodies = {body.name: body.at for body in scene.bodies}
-    parts = [frame]
-    parts += [_load_wrench(scene, load, scene.whole.cg) for load in loads.point_loads]
-    for load in loads.body_loads:
-        force = wrench(np.array(load.force), np.array(bodies[load.body]), scene.whole.cg)
-        parts.append(plus_moment(force, load.moment))
-    return _relative(parts)
+    places = [scene.points[load.point] for load in loads.point_loads] + [bodies[load.body] for load in loads.body_loads]
+    rows = [(*load.force, *load.moment) for load in (*loads.point_loads, *loads.body_loads)]
+    acting = np.array(rows, dtype=np.float64).reshape(-1, 6)
+    acting[:, 3:] += np.cross(np.array(places).reshape(-1, 3) - scene.whole.cg, acting[:, :3])
+    return _relative(np.vstack((_frame_wrench(scene, loads.motion), acting)))
 
 
-def _relative(parts: Iterable[Array]) -> float:
-    rows = np.array(list(parts))
+def _relative(rows: Array) -> float:
     total, size = rows.sum(axis=0), np.abs(rows).sum(axis=0)
     scale = np.repeat([max(size[:3].max(), 1e-300), max(size[3:].max(), 1e-300)], 3)
     return float(np.max(np.abs(total) / scale))

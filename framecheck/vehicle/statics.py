@@ -76,11 +76,11 @@ def joint_forces(mechanism: Mechanism, load: Array, given: dict[int, float]) -> 
 
     With as many unknowns as equations the answer is statics alone. With more, the spare ones share by stiffness.
     """
-    matrix = influence(mechanism)
+    matrix, answers = _answers(mechanism, tuple(given))
     forces = np.zeros(len(mechanism.joints))
     for n, value in given.items():
         forces[n] = value
-    return np.asarray(forces + _answers(mechanism, tuple(given)) @ (load + matrix @ forces), dtype=np.float64)
+    return np.asarray(forces + answers @ (load + matrix @ forces), dtype=np.float64)
 
 
 def compliance(mechanism: Mechanism) -> Array:
@@ -92,8 +92,8 @@ def compliance(mechanism: Mechanism) -> Array:
 
 
 @lru_cache(maxsize=256)
-def _answers(mechanism: Mechanism, given: tuple[int, ...]) -> Array:
-    """Return (n_joints, 6 + n_arms) joint forces per load; rows of given joints are zero; read-only."""
+def _answers(mechanism: Mechanism, given: tuple[int, ...]) -> tuple[Array, Array]:
+    """Return the influence and (n_joints, 6 + n_arms) joint forces per load, in which rows of given joints are zero; read-only."""
     matrix = influence(mechanism)
     free = [n for n in range(len(mechanism.joints)) if n not in given]
     held = matrix[:, free]
@@ -101,10 +101,10 @@ def _answers(mechanism: Mechanism, given: tuple[int, ...]) -> Array:
     found = np.zeros(matrix.T.shape)
     if held.shape[0] == held.shape[1]:
         found[free] = -np.linalg.inv(held)
-        return frozen(found)
+        return matrix, frozen(found)
     stiffness = np.array([mechanism.joints[n].stiffness for n in free])
     found[free] = -stiffness[:, None] * (held.T @ np.linalg.inv(held * stiffness @ held.T))
-    return frozen(found)
+    return matrix, frozen(found)
 
 
 def bracket_forces(mechanism: Mechanism, forces: Array, loads: Loads) -> Iterator[BracketForce]:

@@ -134,14 +134,14 @@ def test_bracket_in_its_plane(held: Held) -> None:
     )
     polar = D * (3 * B**2 + D**2) / 6
     by_hand = sqrt((10e3 / (2 * D) + 2000 * B / 2 / polar) ** 2 + (2000 * D / 2 / polar) ** 2)
-    held(np.linalg.norm(weld_forces(runs, load).per_length, axis=2).max(), by_hand, rel=1e-12)
+    held(np.linalg.norm(weld_forces(runs, (load,))[0].per_length, axis=2).max(), by_hand, rel=1e-12)
 
 
 @proof(Kind.DERIVED)
 def test_bending_out_of_plane(held: Held) -> None:
     """Line method by hand: M / Sw, Sw = bd + d2 / 3 for a rectangle (treat-as-line table)."""
     load = JointLoad("M", (0.0, 0.0, 0.0), (0.0, 500.0, 0.0))
-    found = np.linalg.norm(weld_forces(groups.all_round(B, D, LEG), load).per_length, axis=2).max()
+    found = np.linalg.norm(weld_forces(groups.all_round(B, D, LEG), (load,))[0].per_length, axis=2).max()
     held(found, 500 / (B * D + D**2 / 3), rel=1e-12)
 
 
@@ -153,7 +153,7 @@ def test_a_group_in_space_balances_its_load(held: Held) -> None:
     corners = [(0.0, 0.0, 0.0), (0.05, 0.0, 0.0), (0.05, 0.04, 0.0), (0.05, 0.04, 0.03)]
     runs = tuple(WeldRun(a, b, LEG) for a, b in pairwise(corners))
     load = JointLoad("all", (1e3, -2e3, 3e3), (40.0, 50.0, -60.0))
-    found = weld_forces(runs, load)
+    (found,) = weld_forces(runs, (load,))
     force, moment = np.zeros(3), np.zeros(3)
     for run, (first, last) in zip(runs, found.per_length, strict=True):
         ends = np.array([run.start, run.end])

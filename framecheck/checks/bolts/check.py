@@ -28,8 +28,8 @@ from framecheck.checks.bolt_strength import (
     tension_strength,
     used_by_both,
 )
-from framecheck.checks.bolts.group import BoltForces, bolt_forces
-from framecheck.checks.bolts.plies import pull_rows, whole_rows
+from framecheck.checks.bolts.group import BoltForces, all_bolt_forces
+from framecheck.checks.bolts.plies import pull_rows, ways_of, whole_rows
 from framecheck.checks.bolts.prying import BY_MEMBER, TAKEN, taken_prying, tension_with_prying
 from framecheck.checks.bolts.prying import SOURCE as PRYING_SOURCE
 from framecheck.checks.joint_rows import Capacity, Line, governing_first, judged, of_joint, unjudged_joint
@@ -63,15 +63,15 @@ def check(
     """
     pry = flanges(group, offset)
     rows: list[Line] = list(layout(group, edges))
-    for load in loads:
-        forces = bolt_forces(group, load)
+    plies = [(ply, shear_capacities(group, ply, targets), ways_of(group, ply, targets)) for ply in group.plies]
+    for load, forces in zip(loads, all_bolt_forces(group, loads), strict=True):
         shear = np.linalg.norm(forces.shear, axis=1)
         rows += strength_rows(group, load.load_case, (shear, forces.tension), pry, targets)
         rows += slip_rows(group, load.load_case, shear, forces.tension, targets)
         rows += pull_rows(group, load.load_case, float(forces.tension.max()), targets)
-        for ply in group.plies:
-            rows += ply_rows(group, ply, load.load_case, float(shear.max()), targets)
-            rows += whole_rows(group, ply, load.load_case, forces, targets)
+        for ply, capacities, ways in plies:
+            rows += ply_rows(group, (ply, capacities), load.load_case, float(shear.max()))
+            rows += whole_rows(group, (ply, ways), load.load_case, forces)
         rows += left_over(group, load.load_case, forces)
     return governing_first(rows)
 
@@ -153,18 +153,24 @@ def clamp_words(bolt: Bolt) -> str:
     return f"{least:.0f} % of the clamp counted, the least that its torque makes"
 
 
-def ply_rows(group: BoltGroup, ply: Ply, case: str, shear: float, targets: JointTargets) -> Iterator[Line]:
+def ply_rows(group: BoltGroup, of: tuple[Ply, Sequence[Capacity]], case: str, shear: float) -> Iterator[Line]:
     """Yield bearing and tear-out of one ply under the worst bolt's shear, N, in the least favourable direction."""
+    ply, capacities = of
     subject, demand = of_joint(Check.BOLTS, group.name), shear * ply.share
-    yield judged(subject, case, demand, bearing_capacity(group, ply, targets))
+    yield from (judged(subject, case, demand, each) for each in capacities)
     if ply.edge is None:
         reason = "the distance from its holes to its edge is not given"
         yield unjudged_joint(group.name, f"tear-out and edge distance of {ply.name}", reason)
-        return
+
+
+def shear_capacities(group: BoltGroup, ply: Ply, targets: JointTargets) -> tuple[Capacity, ...]:
+    """Return what one ply holds of one bolt's shear: bearing, and tear-out where its edge is known."""
+    bears = bearing_capacity(group, ply, targets)
+    if ply.edge is None:
+        return (bears,)
     clear = min(ply.edge - group.bolt.hole / 2, closest(group) - group.bolt.hole)
     strength = tear_out(clear, ply.thickness, ply.material.ultimate_strength)
-    torn = Capacity(Mode.TEAR_OUT, strength, targets.strength, PLATE_SOURCE, part=ply.name)
-    yield judged(subject, case, demand, torn)
+    return bears, Capacity(Mode.TEAR_OUT, strength, targets.strength, PLATE_SOURCE, part=ply.name)
 
 
 def bearing_capacity(group: BoltGroup, ply: Ply, targets: JointTargets) -> Capacity:

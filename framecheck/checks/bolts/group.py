@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from math import sqrt
 
 import numpy as np
@@ -112,13 +113,23 @@ def contact_corners(joint: BoltGroup, group: Pattern) -> Array | None:
 
 def bolt_forces(joint: BoltGroup, load: JointLoad) -> BoltForces:
     """Return the force on every bolt; where both ways to reckon tension apply, the larger for each bolt."""
+    return all_bolt_forces(joint, (load,))[0]
+
+
+def all_bolt_forces(joint: BoltGroup, loads: Sequence[JointLoad]) -> tuple[BoltForces, ...]:
+    """Return the force on every bolt, load by load."""
     group = pattern(joint.plane, joint.positions)
+    corners = contact_corners(joint, group)
+    return tuple(_bolt_forces(joint, group, corners, load) for load in loads)
+
+
+def _bolt_forces(joint: BoltGroup, group: Pattern, corners: Array | None, load: JointLoad) -> BoltForces:
+    """Return the force on every bolt under one load. corners: see `contact_corners`."""
     force = np.asarray(load.force, dtype=np.float64)
     moment = np.asarray(load.moment, dtype=np.float64) - cross(group.centroid, force)
     shear, twist_left = shear_forces(group, force, moment)
     pull = float(force @ group.facing)
     tension, bending_left = tension_about_centroid(group, pull, moment)
-    corners = contact_corners(joint, group)
     if corners is not None:
         pressed = tension_about_contact(group, pull, moment, corners, joint.bolt.thread.stress_area)
         tension, bending_left = np.maximum(tension, pressed), 0.0

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Container, Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -10,7 +10,7 @@ import numpy as np
 from framecheck.checks.bolt_slip import slip_resistance
 from framecheck.checks.bolt_swings import BoltLoads
 from framecheck.checks.bolts.crossings import Through, crossing_forces, through
-from framecheck.checks.bolts.group import BoltForces, bolt_forces
+from framecheck.checks.bolts.group import BoltForces, all_bolt_forces
 from framecheck.checks.bolts.sleeve import face_resistance, one_face
 from framecheck.checks.joint_forces import every_case_by_bound
 from framecheck.model.arrays import Array, frozen
@@ -18,9 +18,9 @@ from framecheck.model.joints import Bolt, BoltGroup, JointLoad
 from framecheck.stress import Outcome
 
 
-def bolt_loads(outcome: Outcome) -> dict[str, BoltLoads]:
-    """Return the forces on the bolts of every group whose loads are known in all load cases, by its name."""
-    groups = [joint for joint in outcome.case.joints if isinstance(joint, BoltGroup)]
+def bolt_loads(outcome: Outcome, names: Container[str]) -> dict[str, BoltLoads]:
+    """Return the forces on the bolts of the groups of some names whose loads are known in all load cases."""
+    groups = [joint for joint in outcome.case.joints if isinstance(joint, BoltGroup) and joint.name in names]
     found = ((group.name, of_group(outcome, group)) for group in groups)
     return {name: loads for name, loads in found if loads is not None}
 
@@ -33,7 +33,7 @@ def of_group(outcome: Outcome, group: BoltGroup) -> BoltLoads | None:
     sleeve = through(outcome.case.joints, group)
     if sleeve is not None:
         return of_crossings(sleeve, bounds)
-    forces = [[bolt_forces(group, load) for load in bound] for bound in bounds]
+    forces = [all_bolt_forces(group, bound) for bound in bounds]
     if any(is_left_over(each) for bound in forces for each in bound):
         return None
     tension = np.concatenate([np.stack([each.tension for each in bound]) for bound in forces], axis=1)

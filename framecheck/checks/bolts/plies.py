@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from math import hypot, pi
 
 import numpy as np
 
 from framecheck.checks.bolts.group import BoltForces
 from framecheck.checks.joint_rows import Capacity, Judging, Line, judged, of_joint, unjudged_joint
-from framecheck.model.arrays import Array
+from framecheck.model.arrays import Array, Vector
 from framecheck.model.joints import BoltGroup, JointTargets, Ply, PlyKind
 from framecheck.results.row import Check, Mode
 from framecheck.value_class import value_class
@@ -97,58 +97,87 @@ def ply_width(places: Array, ply: Ply) -> float:
     return float(np.ptp(places[:, 1])) + 2 * (ply.edge or 0.0)
 
 
-def whole_rows(group: BoltGroup, ply: Ply, case: str, forces: BoltForces, targets: JointTargets) -> Iterator[Line]:
-    """Yield the rows of a ply as a whole under what all bolts put on it; a tube's wall has no edges at its sides: a block alone."""
+@value_class
+class Way:
+    """One way in which a ply is pulled as a whole: unit vectors along and aside (vehicle axes), and what holds a pull.
+
+    net, gross: of its section, and its width, m; None at a tube's wall, which has no edges at its sides: a block alone.
+    """
+
+    along: Vector
+    aside: Vector
+    block: Capacity
+    section: tuple[Capacity, Capacity, float] | None
+
+
+def ways_of(group: BoltGroup, ply: Ply, targets: JointTargets) -> tuple[Way, ...]:
+    """Return the two ways in which a ply is pulled, none where its edge is not known."""
     if ply.edge is None:
-        return
+        return ()
+    along, across = group.plane.along, group.plane.across
+    spots = np.array(group.positions, dtype=np.float64)[:, ::-1]
+    return tuple(
+        Way(*axes, block_capacity(group, ply, places, targets), section_of(group, ply, places, targets))
+        for places, axes in ((spots, (along, across)), (spots[:, ::-1], (across, along)))
+    )
+
+
+def whole_rows(group: BoltGroup, of: tuple[Ply, Sequence[Way]], case: str, forces: BoltForces) -> Iterator[Line]:
+    """Yield the rows of a ply as a whole under what all bolts put on it."""
+    ply, ways = of
     subject = of_joint(Check.BOLTS, group.name)
     force = forces.shear.sum(axis=0) * ply.share
-    axes = np.array([group.plane.along, group.plane.across])
-    spots = np.array(group.positions, dtype=np.float64)[:, ::-1]
-    for places, (pull, aside) in ((spots, axes @ force), (spots[:, ::-1], axes[::-1] @ force)):
-        yield block_row(subject, group, ply, case, (places, abs(float(pull))), targets)
-        if ply.kind is PlyKind.PLATE:
-            load = (float(pull), float(aside), forces.twist * ply.share)
-            yield from section_rows(subject, group, ply, case, (places, load), targets)
+    for way in ways:
+        pull, aside = (float(each) for each in np.array([way.along, way.aside]) @ force)
+        yield judged(subject, case, abs(pull), way.block)
+        if way.section is not None:
+            yield from section_rows(subject, (group.name, ply), case, way.section, (pull, aside, forces.twist * ply.share))
 
 
-def block_row(
-    of: Judging, group: BoltGroup, ply: Ply, case: str, pulled: tuple[Array, float], targets: JointTargets
-) -> Line:
-    """Return the row of a block that tears out of a ply's end under a pull, N."""
-    block = block_of(pulled[0], group.bolt.hole + DAMAGE, ply.edge or 0.0, ply.thickness)
+def block_capacity(group: BoltGroup, ply: Ply, places: Array, targets: JointTargets) -> Capacity:
+    """Return what holds a block that tears out of a ply's end, N."""
+    block = block_of(places, group.bolt.hole + DAMAGE, ply.edge or 0.0, ply.thickness)
     metal = (ply.material.yield_strength, ply.material.ultimate_strength)
     strength = block_shear(block, *metal)
     share = block_tearing_en(block, *metal) / max(strength, 1e-9)
     other = f"EN 1993-1-8:2005, 3.10.2 gives {100 * share:.0f} % of it, without its factors"
-    torn = Capacity(Mode.BLOCK_SHEAR, strength, targets.strength, BLOCK_SOURCE, part=ply.name, note=other)
-    return judged(of, case, pulled[1], torn)
+    return Capacity(Mode.BLOCK_SHEAR, strength, targets.strength, BLOCK_SOURCE, part=ply.name, note=other)
+
+
+def section_of(
+    group: BoltGroup, ply: Ply, places: Array, targets: JointTargets
+) -> tuple[Capacity, Capacity, float] | None:
+    """Return what a ply's net and gross section across a pull hold, N, and its width, m; None for a tube's wall."""
+    if ply.kind is not PlyKind.PLATE:
+        return None
+    width = ply_width(places, ply)
+    net = net_width(places, group.bolt.hole + DAMAGE, width) * ply.thickness * ply.material.ultimate_strength
+    gross = width * ply.thickness * ply.material.yield_strength
+    torn = Capacity(Mode.PLY_NET, net, targets.strength, NET_SOURCE, part=ply.name, note=WIDTH_TAKEN)
+    return torn, Capacity(Mode.PLY_GROSS, gross, GROSS_FACTOR, GROSS_SOURCE, part=ply.name), width
 
 
 def section_rows(
     of: Judging,
-    group: BoltGroup,
-    ply: Ply,
+    part: tuple[str, Ply],
     case: str,
-    loaded: tuple[Array, tuple[float, float, float]],
-    targets: JointTargets,
+    section: tuple[Capacity, Capacity, float],
+    load: tuple[float, float, float],
 ) -> Iterator[Line]:
     """Yield net and gross section of a ply across one of its ways; load: pull, shear aside, N; moment in its plane, Nm.
 
     The ply is taken to run on the way it is pulled: the shear counts, by von Mises, up to the pull. A moment is left open where the
     least width that the ply may have does not carry it: as the pull 4 M / width that uses as much of the plastic section.
     """
-    places, (pull, aside, moment) = loaded
-    width = ply_width(places, ply)
+    (pull, aside, moment), (net, gross, width) = load, section
+    joint, ply = part
     demand = hypot(pull, 3**0.5 * min(abs(pull), abs(aside)))
-    net = net_width(places, group.bolt.hole + DAMAGE, width) * ply.thickness * ply.material.ultimate_strength
-    gross = width * ply.thickness * ply.material.yield_strength
-    torn = Capacity(Mode.PLY_NET, net, targets.strength, NET_SOURCE, part=ply.name, note=WIDTH_TAKEN)
-    yield judged(of, case, demand, torn)
-    yield judged(of, case, demand, Capacity(Mode.PLY_GROSS, gross, GROSS_FACTOR, GROSS_SOURCE, part=ply.name))
-    if 4 * moment / width > NONE * gross and demand + 4 * moment / width > min(net / targets.strength, gross / GROSS_FACTOR):
+    yield judged(of, case, demand, net)
+    yield judged(of, case, demand, gross)
+    allowed = min(each.value / each.target for each in (net, gross))
+    if 4 * moment / width > NONE * gross.value and demand + 4 * moment / width > allowed:
         reason = f"its width is not known, and {WIDTH_TAKEN} it would not carry the moment of the joint"
-        yield unjudged_joint(group.name, f"section of {ply.name} in bending in its plane", reason)
+        yield unjudged_joint(joint, f"section of {ply.name} in bending in its plane", reason)
 
 
 NONE = 1e-9

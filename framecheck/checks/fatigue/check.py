@@ -158,8 +158,8 @@ def finding(outcome: Outcome, detail: Detail, worst: Worst, bound: int) -> Findi
         beside = detail.beside
         name = f"class {resistance.name} ({resistance.detail})" + ("" if beside is None else f" with {beside.name}")
         source = joined(resistance.source, "" if beside is None else f"{beside.source}; {BOTH_SOURCE}")
-    raised = f"stress raised {worst.concentration:.2f} times" if worst.concentration != 1.0 else ""
-    words = joined(f"{name}, mostly {worst.event}", raised)
+    raised = f"{worst.concentration:.2f}"
+    words = joined(f"{name}, mostly {worst.event}", "" if raised == "1.00" else f"stress raised {raised} times")
     return Finding(detail.name, detail.member, worst.station, worst.damage, words, source, outcome.solutions[bound].bound)
 
 

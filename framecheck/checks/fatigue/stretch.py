@@ -98,7 +98,7 @@ def parts_of(stretch: Stretch, at_once: int) -> Iterator[Stretch]:
 def whole_swings(stretch: Stretch) -> Whole:
     """Return the ranges of whole swings at all places of a stretch, station by station."""
     found = components(stretch.fields, stretch.way)
-    normal, shear = np.abs(found.normal), np.hypot(found.shear[..., 0], found.shear[..., 1])
+    normal, shear = np.abs(found.normal), np.sqrt(found.shear[..., 0] ** 2 + found.shear[..., 1] ** 2)
     normal += added([(leg.point, leg.stress @ np.abs(leg.way).T) for leg in stretch.legs])[..., None]
     return Whole(*(stretch.factor * np.moveaxis(each, 1, 0).reshape(each.shape[1], -1) for each in (normal, shear)))
 

@@ -28,11 +28,11 @@ def check(
 ) -> tuple[Line, ...]:
     """Return a row a mode (worst run end, worst load case), governing first, and what could not be checked."""
     rows: list[Line] = [*layout(group, least_legs), *said(group)]
-    for load in loads:
-        forces = weld_forces(group.runs, load)
+    found = tuple(zip(loads, weld_forces(group.runs, loads), strict=True))
+    for load, forces in found:
         rows += metal_rows(group, load.load_case, forces.per_length, targets)
-        rows += wall_rows(group, load.load_case, forces.per_length, targets)
         rows += left_over(group, load, forces)
+    rows += wall_rows(group, loads, [forces.per_length for _, forces in found], targets)
     return governing_first(rows)
 
 
@@ -62,13 +62,22 @@ def counted(run: WeldRun) -> float:
     return end_loaded_factor(length_of(run), run.leg)
 
 
-def wall_rows(group: WeldGroup, case: str, per_length: Array, targets: JointTargets) -> Iterator[Line]:
-    """Yield the walls beside each run; the whole force is taken as shear on the wall, which is unfavourable."""
+def wall_rows(
+    group: WeldGroup, loads: Sequence[JointLoad], per_length: Sequence[Array], targets: JointTargets
+) -> Iterator[Line]:
+    """Yield the walls beside each run in its worst load case, of equals the first.
+
+    The whole force is taken as shear on the wall, which is unfavourable.
+    """
+    if not loads:
+        return
     subject = of_joint(Check.WELDS, group.name)
-    for run, size in zip(group.runs, np.linalg.norm(per_length, axis=2).max(axis=1), strict=True):
+    sizes = np.linalg.norm(np.stack(per_length), axis=3).max(axis=2)
+    for number, run in enumerate(group.runs):
+        case = int(np.argmax(sizes[:, number]))
         for part in group.parts:
             for capacity in wall_capacities(part, length_of(run), targets):
-                yield judged(subject, case, float(size), capacity)
+                yield judged(subject, loads[case].load_case, float(sizes[case, number]), capacity)
 
 
 def length_of(run: WeldRun) -> float:

@@ -7,6 +7,8 @@ because a run's second moments are integrated in closed form and the force per l
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 
 from framecheck.frame.geometry import cross
@@ -63,21 +65,22 @@ def line_properties(runs: tuple[WeldRun, ...]) -> LineProperties:
     return LineProperties(length, frozen(centroid), frozen(np.trace(spread) * np.eye(3) - spread))
 
 
-def weld_forces(runs: tuple[WeldRun, ...], load: JointLoad) -> WeldForces:
-    """Return the force per length at the ends of every run, where it is largest (a straight-varying vector).
+def weld_forces(runs: tuple[WeldRun, ...], loads: Sequence[JointLoad]) -> tuple[WeldForces, ...]:
+    """Return, load by load, the force per length at the ends of every run, where it is largest (a straight-varying vector).
 
     f = w (F / L + turn x r) with inertia turn = moment; w: leg over the largest leg. Elastic line method, O. W.
     Blodgett,
     Design of Welded Structures, 7.4; AISC Steel Construction Manual, part 8, elastic method.
     """
     lines = line_properties(runs)
-    force = np.asarray(load.force, dtype=np.float64)
-    moment = np.asarray(load.moment, dtype=np.float64) - cross(lines.centroid, force)
-    turn, *_ = np.linalg.lstsq(lines.inertia, moment, rcond=1e-12)
-    left = float(np.linalg.norm(moment - lines.inertia @ turn))
+    force = np.array([load.force for load in loads], dtype=np.float64).reshape(-1, 3)
+    moment = np.array([load.moment for load in loads], dtype=np.float64).reshape(-1, 3) - cross(lines.centroid, force)
+    turn, *_ = np.linalg.lstsq(lines.inertia, moment.T, rcond=1e-12)
+    left = np.linalg.norm(moment.T - lines.inertia @ turn, axis=0).tolist()
     legs = np.array([run.leg for run in runs])
-    along = force / lines.length + cross(np.asarray(turn, dtype=np.float64), ends_of(runs) - lines.centroid)
-    return WeldForces(frozen(along * (legs / legs.max())[:, None, None]), left)
+    along = force[:, None, None] / lines.length + cross(turn.T[:, None, None], ends_of(runs) - lines.centroid)
+    per_length = frozen(along * (legs / legs.max())[:, None, None])
+    return tuple(WeldForces(each, rest) for each, rest in zip(per_length, left, strict=True))
 
 
 def forces_on_runs(runs: tuple[WeldRun, ...], loads: Array) -> Array:

@@ -33,7 +33,7 @@ def required_leg(group: WeldGroup, loads: Sequence[JointLoad], targets: JointTar
     The increase for direction is not counted. The walls may still be too thin for it: no leg mends that.
     """
     even = tuple(WeldRun(run.start, run.end, 1.0) for run in group.runs)
-    largest = np.max([np.linalg.norm(weld_forces(even, load).per_length, axis=2).max(axis=1) for load in loads], axis=0)
+    largest = np.max([np.linalg.norm(each.per_length, axis=2).max(axis=1) for each in weld_forces(even, loads)], axis=0)
     return max(
         leg_required(float(size), group.electrode.shear, targets.strength, length_of(run))
         for run, size in zip(group.runs, largest, strict=True)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Container
+
 import numpy as np
 
 from framecheck.checks.joint_forces import every_case_by_bound
@@ -12,9 +14,9 @@ from framecheck.model.weld_joints import WeldGroup
 from framecheck.stress import Outcome
 
 
-def throat_stresses(outcome: Outcome) -> dict[str, ThroatStress]:
-    """Return the throat stress of every weld group whose loads are known in all load cases, by name."""
-    groups = [joint for joint in outcome.case.joints if isinstance(joint, WeldGroup)]
+def throat_stresses(outcome: Outcome, names: Container[str]) -> dict[str, ThroatStress]:
+    """Return the throat stress of the weld groups of some names whose loads are known in all load cases."""
+    groups = [joint for joint in outcome.case.joints if isinstance(joint, WeldGroup) and joint.name in names]
     found = ((group.name, of_group(outcome, group)) for group in groups)
     return {name: stress for name, stress in found if stress is not None}
 
@@ -24,6 +26,7 @@ def of_group(outcome: Outcome, group: WeldGroup) -> ThroatStress | None:
     bounds = every_case_by_bound(outcome, group.place)
     if bounds is None:
         return None
-    each = [throat_stress(group.runs, np.stack([weld_forces(group.runs, load).per_length for load in bound])) for bound in bounds]
+    forces = [np.stack([each.per_length for each in weld_forces(group.runs, bound)]) for bound in bounds]
+    each = [throat_stress(group.runs, per_length) for per_length in forces]
     across = np.concatenate([stress.across for stress in each], axis=1)
     return ThroatStress(frozen(across), frozen(np.concatenate([stress.along for stress in each], axis=1)))
