@@ -64,7 +64,7 @@ def squared_von_mises(units: Sequence[Array], rows: tuple[Array, Array], room: A
 
     units: by_unit_force; rows: the forces (n_row, 4) that stretch, and those that shear. New arrays would take most of the time.
     """
-    (stretching, shearing), (squared, part) = rows, room
+    (stretching, shearing), squared, part = rows, np.asarray(room[0]), np.asarray(room[1])
     np.matmul(stretching, units[0], out=squared)
     np.multiply(squared, squared, out=squared)
     for shear in units[1:]:

@@ -80,14 +80,14 @@ def opinion_text(opinion: SecondOpinion, units: Units) -> str:
 
 def write_json(file: str, results: Results, origin: Origin, opinion: SecondOpinion | None) -> None:
     """Write all results as JSON, with the second opinion where one was asked for."""
-    from framecheck.output.json_text import as_json
+    from framecheck.output.json_text import json_pieces
 
     more = {}
     if opinion is not None:
         from framecheck.output.second_opinion import record
 
         more["second_opinion"] = record(opinion)
-    write_whole(file, as_json(results, caution(), origin, more))
+    write_whole(file, json_pieces(results, caution(), origin, more))
 
 
 def _text(results: Results, how: tuple[bool, bool], units: Units, origin: Origin) -> str:

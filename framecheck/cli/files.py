@@ -6,7 +6,7 @@ import os
 import re
 import stat
 import sys
-from collections.abc import Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from errno import EACCES
 from pathlib import Path
 
@@ -75,25 +75,36 @@ def is_ours_folder(folder: Path) -> bool:
         return False
 
 
-def write_whole(path: str, content: str | bytes, heading: bytes = b"") -> None:
+def write_whole(path: str, content: str | bytes | Iterable[str], heading: bytes = b"") -> None:
     """Write a file so that it is there whole or, after any fault, as it was before. "-" is standard output.
 
-    heading: with which a table begins that may take the place of one of the same kind.
+    content: the whole of it, or pieces that are made while it is written. heading: with which a table begins that may take the
+    place of one of the same kind.
     """
-    data = content.encode("utf-8") if isinstance(content, str) else content
+    data = encoded(content)
     if path == "-":
-        sys.stdout.buffer.write(data)
+        for piece in data:
+            sys.stdout.buffer.write(piece)
         sys.stdout.flush()
         return
     try:
         target = writable(path, heading)
         if target.exists() and not target.is_file():
-            target.write_bytes(data)  # a device or a pipe takes what it is given; nothing may be put in its place
+            with target.open("wb") as file:  # a device or a pipe takes what it is given; nothing may be put in its place
+                file.writelines(data)
         else:
             _replace(target, data)
     except (OSError, ValueError) as error:  # ValueError: a name with a null character
         why = error.strerror if isinstance(error, OSError) else "its name can't be one"
         raise _refuse(path[:200], f"can't be written ({why})", "choose a folder that can be written") from None
+
+
+def encoded(content: str | bytes | Iterable[str]) -> Iterator[bytes]:
+    """Yield the bytes of a text, or of its pieces as they are made."""
+    if isinstance(content, bytes):
+        yield content
+        return
+    yield from (piece.encode("utf-8") for piece in ((content,) if isinstance(content, str) else content))
 
 
 def may_write(*paths: str | None, heading: bytes = b"") -> None:
@@ -155,14 +166,14 @@ def write_folder(path: str, contents: Mapping[str, str]) -> None:
         write_whole(str(folder / name), content, headings[name])
 
 
-def _replace(target: Path, data: bytes) -> None:
+def _replace(target: Path, data: Iterable[bytes]) -> None:
     """Write beside the target, flush to disk, then put in place in one step. It keeps the mode that was there, else the umask's."""
     import tempfile  # takes longer than reading a case; only a run that writes needs it
 
     handle, name = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name}.", suffix=".part")
     try:
         with os.fdopen(handle, "wb") as file:
-            file.write(data)
+            file.writelines(data)
             file.flush()
             os.fsync(file.fileno())
         os.chmod(name, _mode(target))

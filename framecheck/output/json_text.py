@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator, Mapping
 from math import isfinite
 from types import MappingProxyType
@@ -16,6 +15,7 @@ from framecheck.model.case import Case
 from framecheck.model.frame import Frame
 from framecheck.model.said import Said
 from framecheck.output.display import Units, spoken
+from framecheck.output.json_stream import written
 from framecheck.output.origin import MADE_BY, UNKNOWN, Origin
 from framecheck.results.from_memory import from_memory
 from framecheck.results.places import Near, near_row
@@ -50,11 +50,22 @@ FORCE_KEYS = (
 
 def as_json(results: Results, caution: str, origin: Origin = UNKNOWN, more: Mapping[str, Any] = NOTHING_MORE) -> str:
     """Return the whole result as JSON text. more: keys beside it, for what was asked for besides."""
-    return json.dumps({**record(results, caution, origin), **more}, ensure_ascii=False, allow_nan=False, indent=1) + "\n"
+    return "".join(json_pieces(results, caution, origin, more))
+
+
+def json_pieces(results: Results, caution: str, origin: Origin, more: Mapping[str, Any]) -> Iterator[str]:
+    """Yield the whole result as JSON text piece by piece, so that it is never held as a whole."""
+    return written({**rows_as_made(results, caution, origin), **more})
 
 
 def record(results: Results, caution: str, origin: Origin = UNKNOWN) -> Record:
     """Return the whole result as plain values."""
+    found = rows_as_made(results, caution, origin)
+    return {key: list(value) if isinstance(value, Iterator) else value for key, value in found.items()}
+
+
+def rows_as_made(results: Results, caution: str, origin: Origin) -> Record:
+    """Return the whole result as plain values, of rows that are many an iterator."""
     outcome = results.outcome
     trusted = results.verdict.state is not State.NOT_JUDGED
     return {
@@ -70,13 +81,13 @@ def record(results: Results, caution: str, origin: Origin = UNKNOWN) -> Record:
         "governing": None if results.governing is None or not trusted else check(results.governing, outcome.case),
         "sections": {name: section(each) for name, each in sorted(outcome.sections.items())},
         "bounds": [bound(each) for each in outcome.solutions],
-        "load_cases": [row for each in outcome.solutions for row in load_cases(each)],
-        "member_forces": [row for each in outcome.solutions for row in forces_of(each)],
-        "checks": [check(row, outcome.case) for row in results.rows],
+        "load_cases": (row for each in outcome.solutions for row in load_cases(each)),
+        "member_forces": (row for each in outcome.solutions for row in forces_of(each)),
+        "checks": (check(row, outcome.case) for row in results.rows),
         "tables": {each.name: table(each) for each in tables_of(results)},
         "sizings": [sizing(each) for each in results.sizings],
         "clearances": table(clearances_table(results.gaps, every_case=True)),
-        "readings": [row for each in results.readings for row in reading(each, outcome.solutions[0].cases)],
+        "readings": (row for each in results.readings for row in reading(each, outcome.solutions[0].cases)),
         "wheels": [row for loads in results.vehicle_loads for row in wheels(loads)],
         "brackets": [row for loads in results.vehicle_loads for row in brackets(loads)],
         "self_checks": [row for each in outcome.solutions for row in self_checks(each)],

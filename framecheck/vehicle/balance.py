@@ -108,7 +108,8 @@ def residual(scene: Scene, loads: CaseLoads) -> float:
     """Return how far the six equations of the frame are from balance, as part of all the forces or moments in them."""
     bodies = {body.name: body.at for body in scene.bodies}
     places = [scene.points[load.point] for load in loads.point_loads] + [bodies[load.body] for load in loads.body_loads]
-    rows = [(*load.force, *load.moment) for load in (*loads.point_loads, *loads.body_loads)]
+    rows = [(*load.force, *load.moment) for load in loads.point_loads]
+    rows += [(*load.force, *load.moment) for load in loads.body_loads]
     acting = np.array(rows, dtype=np.float64).reshape(-1, 6)
     acting[:, 3:] += np.cross(np.array(places).reshape(-1, 3) - scene.whole.cg, acting[:, :3])
     return _relative(np.vstack((_frame_wrench(scene, loads.motion), acting)))

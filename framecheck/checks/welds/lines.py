@@ -75,7 +75,7 @@ def weld_forces(runs: tuple[WeldRun, ...], loads: Sequence[JointLoad]) -> tuple[
     lines = line_properties(runs)
     force = np.array([load.force for load in loads], dtype=np.float64).reshape(-1, 3)
     moment = np.array([load.moment for load in loads], dtype=np.float64).reshape(-1, 3) - cross(lines.centroid, force)
-    turn, *_ = np.linalg.lstsq(lines.inertia, moment.T, rcond=1e-12)
+    turn = np.asarray(np.linalg.lstsq(lines.inertia, moment.T, rcond=1e-12)[0], dtype=np.float64)
     left = np.linalg.norm(moment.T - lines.inertia @ turn, axis=0).tolist()
     legs = np.array([run.leg for run in runs])
     along = force[:, None, None] / lines.length + cross(turn.T[:, None, None], ends_of(runs) - lines.centroid)
