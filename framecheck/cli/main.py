@@ -32,6 +32,7 @@ COMMANDS = {
     "modes": "First natural frequencies, bare, loaded and on the wheels.",
     "section": "One section: properties, and what its shape costs.",
     "notch": "One notch: what is left, how deep, where else, what mends it.",
+    "test": "A test sheet: how to measure the frame, what dials should read.",
     "rate": "How much torque, g, curb speed, payload the frame can take.",
     "size": "The lightest of many variants that misses no target.",
     "draw": "Draw the frame moved, a member's diagrams, or the load cases.",

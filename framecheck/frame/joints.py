@@ -159,7 +159,7 @@ def _seated(
         return Hang(number, end, arm, where.axes, RIGID)
     chord = replace(where.chord, ends=where.ends.stiff if joints is Joints.STIFF else where.ends.soft)
     springs = _along_and_about(joint_springs(chord, where.branch, model, store))
-    return Hang(number, end, arm, where.axes, tuple(where.share * each for each in springs))
+    return Hang(number, end, arm, where.axes, tuple(where.share / made.softness * each for each in springs))
 
 
 MODELS = {

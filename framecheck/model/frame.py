@@ -105,7 +105,7 @@ class MemberEnd:
     arm: rigid arm from the frame point to the member's end, m, vehicle axes.
     leg: of the fillet all round it, m; None: not said.
     welded: the sides that are welded, as seen looking along the member; (): all round. cap: how the member's own end is finished,
-    for what stands near it.
+    for what stands near it. softness: so many times as soft as its model says, by measurement.
     """
 
     make: Make = Make.UNSAID
@@ -117,6 +117,7 @@ class MemberEnd:
     welded: tuple[Side, ...] = ()
     gussets: GussetPair | None = None
     cap: Cap = UNCAPPED
+    softness: float = 1.0
 
 
 @value_class

@@ -1,0 +1,122 @@
+"""The frame as it may really be: every wall thicker or thinner, its joints softer, within what nobody can know from a drawing."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import fields, is_dataclass, replace
+from typing import Any
+
+from framecheck.frame.prepared import loosened
+from framecheck.frame.solve import bounds_of
+from framecheck.frame.structure import Structure, structure_of
+from framecheck.model.frame import Frame, Section, sections_at
+from framecheck.model.joining import Action
+from framecheck.model.shapes import Angle, Channel, Hat, IShape, Plate, RectTube, RoundTube, ZShape
+from framecheck.section.analysis import may_be_loose, net_properties, section_properties
+from framecheck.section.store import SectionStore
+from framecheck.value_class import value_class
+
+WALL_BAND = 0.10
+"""How far a wall may be off what it is sold as: ASTM A500/A500M, wall thickness +-10 %; for other sections as for tubes."""
+MODULUS_BAND = 0.02
+"""How far the modulus of a metal may be off its table value (common practice, no source)."""
+JOINT_POWER = 3.0
+"""A joint's spring follows the walls by this power: that of a plate's bending, the most that a wall's thickness can do."""
+WALLS: dict[type, tuple[str, ...]] = {
+    RectTube: ("wall",),
+    Channel: ("wall",),
+    Angle: ("wall",),
+    Hat: ("wall",),
+    ZShape: ("wall",),
+    IShape: ("web", "flange"),
+    RoundTube: ("wall",),
+    Plate: ("thickness",),
+}
+"""The fields of a shape that are thicknesses of its walls; a shape built of others has theirs."""
+
+
+def thicker(shape: Any, factor: float) -> Any:
+    """Return a shape with all its walls times a factor; one that is told by numbers or solid stays."""
+    own = {name: getattr(shape, name) * factor for name in WALLS.get(type(shape), ())}
+    inner = {
+        each.name: thicker_within(getattr(shape, each.name), factor)
+        for each in fields(shape)
+        if each.name not in own and is_made_of(getattr(shape, each.name))
+    }
+    flat = {name: getattr(shape, name) * factor for name in ("plate", "sheet") if isinstance(getattr(shape, name, None), float)}
+    return replace(shape, **own, **inner, **flat)
+
+
+def is_made_of(value: Any) -> bool:
+    """Return whether a field holds a shape, or several."""
+    return type(value) in WALLS or (isinstance(value, tuple) and bool(value) and type(value[0]) in WALLS) or is_shape(value)
+
+
+def is_shape(value: Any) -> bool:
+    """Return whether a value is a shape that is built of others."""
+    return is_dataclass(value) and any(hasattr(value, name) for name in ("base", "channel", "outer", "first"))
+
+
+def thicker_within(value: Any, factor: float) -> Any:
+    """Return a shape, or each of several, with thicker walls."""
+    return tuple(thicker(each, factor) for each in value) if isinstance(value, tuple) else thicker(value, factor)
+
+
+def section_thicker(section: Section, factor: float) -> Section:
+    """Return a section with all its walls times a factor."""
+    sold = None if section.sold is None else thicker(section.sold, factor)
+    return replace(section, shape=thicker(section.shape, factor), sold=sold)
+
+
+def with_softness(frame: Frame, factor: float) -> Frame:
+    """Return the frame with every joint so many times as soft as it is."""
+    members = tuple(
+        replace(
+            each,
+            start=replace(each.start, softness=each.start.softness * factor),
+            end=replace(each.end, softness=each.end.softness * factor),
+        )
+        for each in frame.members
+    )
+    return replace(frame, members=members)
+
+
+@value_class
+class Change:
+    """How a frame differs from its drawing: walls and modulus times so much, joints so many times as soft."""
+
+    walls: float = 1.0
+    joints: float = 1.0
+    modulus: float = 1.0
+
+
+AS_DRAWN = Change()
+
+
+def structures_of(frame: Frame, change: Change, store: SectionStore | None) -> Iterator[Structure]:
+    """Yield the frame with its walls and joints changed, under each bound, as `framed` does.
+
+    Sections are worked out with their new walls; the springs of joints, which take long to work out, follow them by the power of
+    JOINT_POWER. The modulus is the caller's: it changes all readings alike.
+    """
+    softer = with_softness(frame, change.joints * change.walls**-JOINT_POWER)
+    if not any(may_be_loose(section.shape) for section in frame.sections.values()):
+        yield from _changed(softer, frame.sections, change.walls, store, None)
+        return
+    yield from _changed(softer, frame.sections, change.walls, store, Action.FULL)
+    yield from _changed(softer, loosened(frame.sections), change.walls, store, Action.LOOSE)
+
+
+def _changed(
+    frame: Frame, sections: Mapping[str, Section], walls: float, store: SectionStore | None, action: Action | None
+) -> Iterator[Structure]:
+    """Yield a frame whose seams act in one way, with sections of changed walls."""
+    thick = {name: section_thicker(each, walls) for name, each in sections.items()} if walls != 1.0 else sections
+    found = {name: section_properties(each, store) for name, each in thick.items()}
+    cuts = {
+        (member.name, cut.name): net_properties(thick[sections_at(member, cut.at)[0]], cut, store)
+        for member in frame.members
+        for cut in member.cuts
+    }
+    for bound in bounds_of(frame, found):
+        yield structure_of(frame, found, replace(bound, seams=action), cuts, store)
