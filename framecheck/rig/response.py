@@ -113,7 +113,18 @@ def out_of_level(stands: Sequence[Stand]) -> Array:
 
 def spots_of(rig: Rig) -> tuple[Spot, ...]:
     """Return every spot that is read: the dials', then the stands'."""
-    return (*(dial.spot for dial in rig.dials), *(part.spot for stand in rig.stands for part in stand.parts))
+    dials = (spot for dial in rig.dials for spot, _ in dial.parts)
+    return (*dials, *(part.spot for stand in rig.stands for part in stand.parts))
+
+
+def reading(rig: Rig) -> Array:
+    """Return (n_dial, n_spot): how what a dial reads follows from the spots' movements."""
+    found, first = np.zeros((len(rig.dials), len(spots_of(rig)))), 0
+    for row, dial in enumerate(rig.dials):
+        for _, share in dial.parts:
+            found[row, first] = share
+            first += 1
+    return found
 
 
 def marks_of(spots: Sequence[Spot]) -> dict[str, list[float]]:
@@ -180,7 +191,7 @@ def scale_of(columns: Sequence[Array]) -> Array:
 
 def working(rig: Rig) -> Array:
     """Return (n_stand, n_spot, 6): how a stand's movement up follows from the spots' movements and turns, by virtual work."""
-    first = len(rig.dials)
+    first = sum(len(dial.parts) for dial in rig.dials)
     found = np.zeros((len(rig.stands), len(spots_of(rig)), 6))
     for row, stand in enumerate(rig.stands):
         for part in stand.parts:
@@ -210,16 +221,21 @@ def response(rig: Rig, solution: FrameSolution, forces: Array, ways: Array) -> R
     total = forces.copy()
     total[:, 2] += share @ ways if len(ways) else 0.0
     directions = np.array([dial.direction for dial in rig.dials])
-    count = len(rig.dials)
-    read = np.sum(placed[:count] * directions, axis=1)
-    aside = np.sum((along[:count, 0] + np.einsum("nki,k->ni", along[:count, 1:], share)) * directions, axis=1)
+    by_dial = reading(rig)
+    read = np.sum((by_dial @ placed) * directions, axis=1)
+    aside = np.sum((by_dial @ (along[:, 0] + np.einsum("nki,k->ni", along[:, 1:], share))) * directions, axis=1)
     turns = turns_of(rig, read)
     return Response(solution.bound, read, turns, total[:, 2], held_by(rig.stands, total), aside)
 
 
 def turns_of(rig: Rig, read: Array) -> Array:
-    """Return the turn about x (n_plane,) that dials read, less that of the last plane, rad (small angles)."""
+    """Return the turn about x (n_plane,) that dials read, less that of the last plane where it is at stands, rad (small angles)."""
     if not rig.planes:
         return np.zeros(0)
     turns = np.array([(read[plane.left] - read[plane.right]) / plane.span for plane in rig.planes])
-    return np.asarray(turns - turns[-1])
+    return np.asarray(turns - turns[-1] if ends_at_stands(rig) else turns)
+
+
+def ends_at_stands(rig: Rig) -> bool:
+    """Return whether the last pair of dials reads what the stands give."""
+    return bool(rig.planes) and rig.dials[rig.planes[-1].left].at_stand

@@ -111,12 +111,21 @@ class Stand:
 
 @value_class
 class Dial:
-    """A dial: where it stands, the direction that it reads as + when the frame moves that way. at_stand: it reads the give there."""
+    """A dial: where it stands, the direction that it reads as + when the frame moves that way. at_stand: it reads the give there.
+
+    bar: where it stands on a measuring bar across the frame, the places that carry the bar, by their shares in the movement.
+    """
 
     name: str
     spot: Spot
     direction: Vector = UP
     at_stand: bool = False
+    bar: tuple[tuple[Spot, float], ...] = ()
+
+    @property
+    def parts(self) -> tuple[tuple[Spot, float], ...]:
+        """Return the places on the frame whose movements it reads, by their shares."""
+        return self.bar or ((self.spot, 1.0),)
 
 
 @value_class

@@ -10,6 +10,7 @@ import numpy as np
 from framecheck.errors import Fault, InputError
 from framecheck.model.arrays import Array
 from framecheck.model.case import Case
+from framecheck.rig.record import Record, with_own_dials
 from framecheck.rig.response import Response, responses
 from framecheck.rig.rigs import rig_of
 from framecheck.rig.setup import FORCE_ERRORS, Asked, Rig
@@ -56,7 +57,8 @@ class Meaning:
 
 @array_class
 class Sheet:
-    """A test sheet. loads (n_step,): N, the top one last. dials: (n_dial, n_step) m; turns: (n_plane, n_step) rad from the last plane.
+    """A test sheet. loads (n_step,): N, the top one last. dials: (n_dial, n_step) m; turns: (n_plane, n_step) rad from the last plane;
+    bays: (n_plane - 1,) rad/N from each plane to the next.
 
     stiffness: (1,) Nm/rad of a rig that twists, else N/m of what `sag` reads. rest, at_top: what each stand carries, N, before and at
     the top load the worse way. stops: the lowest first.
@@ -67,6 +69,7 @@ class Sheet:
     loads: Array
     dials: Band
     turns: Band
+    bays: Band
     stiffness: Band
     dial_error: float
     rest: tuple[float, ...]
@@ -104,7 +107,29 @@ def sheet_of(case: Case, asked: Asked, store: SectionStore | None = None, target
     trials = trials_of(rig, prepared, store)
     stops = stops_of(case, prepared, rig, trials.drawn)
     loads = steps_of(rig, trials.drawn, stops, case.written_in)
-    error = max(DIAL_ERROR, asked.resolution)
+    return filled_in(case, rig, (prepared, trials), stops, loads, target)
+
+
+def sheet_for(case: Case, record: Record, store: SectionStore | None = None, target: TestTarget | None = None) -> Sheet:
+    """Return the sheet of a test that was made: its loads are those that were read. InputError: its dials stand nowhere."""
+    rig = with_own_dials(rig_of(case, record.asked), record)
+    prepared = prepare(on_the_rig(case, rig, ()), store)
+    trials = trials_of(rig, prepared, store)
+    stops = stops_of(case, prepared, rig, trials.drawn)
+    sizes = np.unique(np.round(np.abs(record.loads), 6))
+    loads: Array = np.asarray(sizes[sizes > 0], dtype=np.float64)
+    if not len(loads):
+        fault = "every reading is at zero load"
+        raise InputError([Fault(f"{record.file}:{record.lines[0]}", "readings", fault, "write the loads of the steps")])
+    return filled_in(case, rig, (prepared, trials), stops, loads, target)
+
+
+def filled_in(
+    case: Case, rig: Rig, of: tuple[Prepared, Trials], stops: tuple[Stop, ...], loads: Array, target: TestTarget | None
+) -> Sheet:
+    """Return the sheet of a rig under known loads."""
+    prepared, trials = of
+    error = max(DIAL_ERROR, rig.asked.resolution)
     rest = resting(case, prepared, rig).stands
     top = [least_of(rest[n], [each.stands[n] * loads[-1] for each in trials.drawn], both_ways(rig)) for n in range(len(rest))]
     return Sheet(
@@ -113,6 +138,7 @@ def sheet_of(case: Case, asked: Asked, store: SectionStore | None = None, target
         loads=loads,
         dials=dial_band(rig, trials, loads, error),
         turns=turn_band(rig, trials, loads, error),
+        bays=bay_band(rig, trials),
         stiffness=stiffness_band(rig, trials),
         dial_error=error,
         rest=rest,
@@ -207,6 +233,12 @@ def turn_band(rig: Rig, trials: Trials, loads: Array, error: float) -> Band:
     spans = np.array([plane.span for plane in rig.planes])
     read = 2 * error / spans if len(spans) else np.zeros(0)  # two pairs of dials: sqrt(4) times one over the span
     return Band(found.low - read[:, None], found.mid, found.high + read[:, None])
+
+
+def bay_band(rig: Rig, trials: Trials) -> Band:
+    """Return how much each bay between two planes twists, rad/N."""
+    values, drawn = (np.array([-np.diff(each.turns) for each in some]) for some in (trials.every, trials.drawn))
+    return Band(*spread(values, drawn, share_error(rig)))
 
 
 def stiffness_of(rig: Rig, found: Response) -> float:

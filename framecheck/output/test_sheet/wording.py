@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from framecheck.output.display import Units, bare, factor, number, shown_unit, with_unit
+from framecheck.rig.letters import letter as letter
 from framecheck.rig.rigs import direction_words
 from framecheck.rig.setup import ForceBy, Held, Rig, RigKind, Spot
 from framecheck.rig.sheet import Sheet
@@ -25,15 +26,6 @@ FORCE_WORDS = {
     ForceBy.SCALE: "a platform scale, good to 1 %",
     ForceBy.GAUGE: "the gauge of a jack, good to 5 % at best: a scale or weights would halve the doubt",
 }
-LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ"
-"""Without I and O, which look like figures."""
-
-
-def letter(dial: int) -> str:
-    """Return the letter of a dial on the sheet."""
-    return LETTERS[dial % len(LETTERS)] + (str(dial // len(LETTERS)) if dial >= len(LETTERS) else "")
-
-
 def title(sheet: Sheet) -> str:
     """Return the rig in words, with how its front stands."""
     held = f", {sheet.rig.asked.held.value}" if sheet.rig.asked.kind is RigKind.TORSION else ""

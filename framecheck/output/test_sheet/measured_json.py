@@ -1,0 +1,65 @@
+"""What readings say, as JSON: SI, the unit in each key. The contract is docs/test_sheet.md."""
+
+from __future__ import annotations
+
+import json
+from math import isfinite
+from typing import Any
+
+from framecheck.output.origin import MADE_BY, Origin
+from framecheck.output.test_sheet.json_text import band
+from framecheck.output.test_sheet.wording import letter, title
+from framecheck.rig.measured import Amount, Bay, Measured
+from framecheck.versions import SCHEMA
+
+Record = dict[str, Any]
+
+
+def as_json(found: Measured, caution: str, origin: Origin) -> str:
+    """Return what the readings say as JSON text."""
+    return json.dumps(record(found, caution, origin), ensure_ascii=False, allow_nan=False, indent=1) + "\n"
+
+
+def record(found: Measured, caution: str, origin: Origin) -> Record:
+    """Return what the readings say as plain values."""
+    rig, unit = found.sheet.rig, "nm_per_rad" if found.sheet.rig.torque else "n_per_m"
+    return {
+        "made_by": MADE_BY,
+        "schema_version": SCHEMA,
+        "program_version": origin.version,
+        "file": origin.file,
+        "input_sha256": origin.sha256,
+        "title": found.sheet.case.title,
+        "caution": caution,
+        "rig": {"kind": rig.asked.kind.value, "words": title(found.sheet)},
+        f"stiffness_{unit}": None if found.stiffness is None else amount(found.stiffness),
+        f"expected_stiffness_{unit}": band(found.sheet.stiffness),
+        "ratio": found.ratio,
+        "pairs": [
+            {"name": plane.name, "x_m": plane.x, "span_m": plane.span, "turn_rad_per_n": None if slope is None else slope.value,
+             "turn_sigma_rad_per_n": None if slope is None else slope.sigma,
+             "stiffness_nm_per_rad": None if each is None or not isfinite(each.value) else amount(each)}
+            for plane, slope, each in zip(rig.planes, found.turn_slopes, found.pairs, strict=True)
+        ],
+        "bays": [bay(each) for each in found.bays],
+        "dials": [
+            {"letter": letter(row), "name": dial.name, "slope_m_per_n": None if slope is None else slope.value,
+             "sigma_m_per_n": None if slope is None else slope.sigma,
+             "expected_m_per_n": float(found.sheet.dials.mid[row, -1] / found.sheet.loads[-1])}
+            for row, (dial, slope) in enumerate(zip(rig.dials, found.slopes, strict=True))
+        ],
+        "findings": [
+            {"what": each.odd.value, "dial": each.dial or None, "value": each.value, "limit": each.limit} for each in found.findings
+        ],
+    }  # fmt: skip
+
+
+def amount(of: Amount) -> Record:
+    """Return a measured number with its standard deviations."""
+    return {"value": of.value, "scatter": of.scatter, "sigma": of.sigma}
+
+
+def bay(of: Bay) -> Record:
+    """Return a bay beside what is expected."""
+    return {"from": of.first, "to": of.second, "ratio": amount(of.ratio), "low": of.low, "high": of.high, "off": of.is_off,
+            "crossmembers": list(of.crossmembers)}  # fmt: skip
