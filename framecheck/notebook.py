@@ -26,6 +26,7 @@ from framecheck.results.tables import load_cases_table
 from framecheck.run import Results
 from framecheck.run import run as solve
 from framecheck.value_class import array_class, value_class
+from framecheck.work import USUAL, Work
 
 if TYPE_CHECKING:
     from pandas import DataFrame
@@ -39,9 +40,9 @@ def read_case(path: str | PathLike[str]) -> Case:
     return read(fspath(path))
 
 
-def run(case: Case | str | PathLike[str]) -> Answer:
-    """Return the answer of a case, or of a case file by its name."""
-    return Answer(solve(case if isinstance(case, Case) else read_case(case), section_store()))
+def run(case: Case | str | PathLike[str], most: Work = USUAL) -> Answer:
+    """Return the answer of a case, or of a case file by its name. most: the work that is allowed (framecheck.work.UNLIMITED: any)."""
+    return Answer(solve(case if isinstance(case, Case) else read_case(case), section_store(), most))
 
 
 @value_class

@@ -43,6 +43,7 @@ from framecheck.vehicle.clearance import GapLeft
 from framecheck.vehicle.load_cases import all_vehicle_loads, not_run
 from framecheck.vehicle.masses import LineMass, MassProperties, frame_mass
 from framecheck.vehicle.on_frame import VehicleLoads
+from framecheck.work import USUAL, Work, refuse_beyond
 
 
 @value_class
@@ -227,9 +228,14 @@ class Results:
         return self.rows[0] if self.rows else None
 
 
-def run(case: Case, store: SectionStore | None = None) -> Results:
-    """Return all that follows from a case. store: where section properties are kept from run to run."""
-    return solved(prepare(case, store), case)
+def run(case: Case, store: SectionStore | None = None, most: Work = USUAL) -> Results:
+    """Return all that follows from a case. store: where section properties are kept from run to run.
+
+    most: the work that is allowed; InputError says how much a case would be that takes more.
+    """
+    prepared = prepare(case, store)
+    refuse_beyond(most, case, prepared.structures)
+    return solved(prepared, case)
 
 
 def prepare(case: Case, store: SectionStore | None = None) -> Prepared:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import click
 
 from framecheck.cli.files import may_write, write_folder, write_whole
-from framecheck.cli.options import force_option, strict_option, units_option
+from framecheck.cli.options import force_option, long_option, most_work, strict_option, units_option
 from framecheck.cli.second_opinion import require_library, second_opinion_option
 from framecheck.cli.workshop import caution, read_with_origin, screen_width, section_store
 from framecheck.output.display import Units
@@ -27,6 +27,7 @@ if TYPE_CHECKING:
 @second_opinion_option
 @strict_option
 @force_option
+@long_option
 @units_option
 def command(
     case: str,
@@ -48,7 +49,7 @@ def command(
         require_library("PyNiteFEA")
     described, origin = read_with_origin(case)
     may_write(json_file)
-    results = run(described, section_store())
+    results = run(described, section_store(), most_work())
     opinion = asked(results) if is_asked_twice else None
     if json_file is not None:
         write_json(json_file, results, origin, opinion)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import click
 
 from framecheck.cli.named_sections import is_file, sections_named
-from framecheck.cli.options import strict_option, units_option
+from framecheck.cli.options import long_option, most_work, strict_option, units_option
 from framecheck.cli.workshop import caution, read, screen_width, section_store, tell
 from framecheck.output.display import Units
 from framecheck.results.verdict import Verdict
@@ -27,6 +27,7 @@ class Compared:
 @click.command(name="compare", short_help="Two or more sections, or case files, side by side.")
 @click.argument("things", nargs=-1, required=True, metavar="A B [...]")
 @strict_option
+@long_option
 @units_option
 def command(things: tuple[str, ...], is_strict: bool, units: Units | None) -> int:
     """Show each quantity of A, B ... and its ratio to A, and the same in words.
@@ -69,7 +70,7 @@ def cases(things: tuple[str, ...]) -> Compared:
     from framecheck.study.compare import compare_results, stiffness_rows
 
     store, described = section_store(), [read(each) for each in things]
-    results = [run(each, store) for each in described]
+    results = [run(each, store, most_work()) for each in described]
     names = told_apart([each.title for each in described], things)
     rows = (*stiffness_rows(described, store), *compare_results(results))
     return Compared(names, rows, described[0].written_in, tuple(each.verdict for each in results))

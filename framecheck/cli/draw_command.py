@@ -10,7 +10,7 @@ import click
 
 from framecheck.cli.figures import figure_kind
 from framecheck.cli.files import may_write, write_whole
-from framecheck.cli.options import Finite, force_option, units_option
+from framecheck.cli.options import Finite, force_option, long_option, most_work, units_option
 from framecheck.cli.workshop import picture, read, section_store
 from framecheck.errors import Fault, InputError
 from framecheck.output.display import Units, with_unit
@@ -46,6 +46,7 @@ TITLE_WIDE = 100
     "--scale", type=Finite(above=0.0), help="How many times the movements are drawn; so that they can be seen unless told."
 )
 @force_option
+@long_option
 @units_option
 def command(
     case: str,
@@ -64,7 +65,7 @@ def command(
         raise click.UsageError("give one of --member, --stress, --twist, --factors")
     described = read(case)
     may_write(file)
-    shown_in, results = units or described.written_in, run(described, section_store())
+    shown_in, results = units or described.written_in, run(described, section_store(), most_work())
     names = [loads.name for loads in results.outcome.loads]
     shown = drawn_row(results.outcome, results.rows)
     governing = names[0] if shown is None or shown.load_case is None else shown.load_case

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from math import inf
-from typing import Any, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
 from framecheck.output.display import Units
+
+if TYPE_CHECKING:
+    from framecheck.work import Work
 
 F = TypeVar("F", bound=Callable[..., Any])
 
@@ -58,6 +61,27 @@ def is_forced() -> bool:
     """Return whether the command that runs was given --force."""
     context = click.get_current_context(silent=True)
     return context is not None and bool(context.meta.get(FORCED))
+
+
+LONG = "framecheck.long"
+
+
+def _long(context: click.Context, _option: click.Parameter, value: bool) -> None:
+    context.meta[LONG] = value
+
+
+def long_option(function: F) -> F:
+    """Add --long, which lets a case run that is seen to take long, or much memory."""
+    said = "Run a case that is seen beforehand to take minutes or much memory."
+    return click.option("--long", is_flag=True, expose_value=False, callback=_long, help=said)(function)
+
+
+def most_work() -> Work:
+    """Return how much work the command that runs may do: any amount where it was given --long."""
+    from framecheck.work import UNLIMITED, USUAL
+
+    context = click.get_current_context(silent=True)
+    return UNLIMITED if context is not None and context.meta.get(LONG) else USUAL
 
 
 def strict_option(function: F) -> F:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from framecheck.cli.files import may_write, read_text, write_whole
-from framecheck.cli.options import force_option, strict_option, units_option
+from framecheck.cli.options import force_option, long_option, most_work, strict_option, units_option
 from framecheck.cli.workshop import caution, read_with_origin, section_store
 from framecheck.errors import InputError, UnsolvableError
 from framecheck.model.case import Case
@@ -29,6 +29,7 @@ if TYPE_CHECKING:
 @click.option("--ratings", "is_rated", is_flag=True, help="Add how much the frame can take; takes some seconds more.")
 @strict_option
 @force_option
+@long_option
 @units_option
 def command(cases: tuple[str, ...], file: str, is_rated: bool, is_strict: bool, units: Units | None) -> int:
     """Solve CASE and write one HTML file: it opens offline, prints, and turns the frame in three dimensions.
@@ -50,7 +51,7 @@ def one(path: str, file: str, is_rated: bool, units: Units | None) -> tuple[str,
 
     case, origin = read_with_origin(path)
     may_write(file)
-    results = run(case, section_store())
+    results = run(case, section_store(), most_work())
     more = further(case, read_text(path))
     more = with_ratings(more, case) if is_rated else more
     shown_in = units or case.written_in
@@ -65,7 +66,7 @@ def several(paths: tuple[str, ...], file: str, units: Units | None) -> tuple[str
     store, found = section_store(), [read_with_origin(path) for path in paths]
     may_write(file)
     described, origins = [case for case, _ in found], [origin for _, origin in found]
-    results = [run(each, store) for each in described]
+    results = [run(each, store, most_work()) for each in described]
     rows = (*stiffness_rows(described, store), *compare_results(results))
     page = as_html(results, rows, caution(), units or described[0].written_in, origins)
     return page, tuple(each.verdict for each in results)

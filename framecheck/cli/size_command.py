@@ -238,12 +238,13 @@ def beside(
     from framecheck.study.engines import engine_notes
     from framecheck.study.optimise import optimum
     from framecheck.study.stiffness import points_of, stiffness_of
+    from framecheck.work import UNLIMITED
 
     best, study, means = found.best, file.study, means_of(file)
     assert best is not None
     case = file.build(best.values)
     stiffness = None if case.vehicle is None else stiffness_of(case, points_of(case), means.store)[0]
-    told = Beside(engine_notes(study), stiffness, left_open=open_words(run(case, means.store).verdict))
+    told = Beside(engine_notes(study), stiffness, left_open=open_words(run(case, means.store, UNLIMITED).verdict))
     if between:
         lines = optimum_lines(study, optimum(file.build, study, best, means.store), found, units)
         told = replace(told, optimum=tuple(lines))

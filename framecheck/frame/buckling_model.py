@@ -20,30 +20,6 @@ SHORT_SHARE, TINY_SHARE = 0.1, 0.02
 
 
 @array_class
-class Sorted:
-    """Unknowns `at` (m, d) in rising order, so that what belongs to one is added up in one go: np.add.at takes thrice as long.
-
-    order (m * d,): their places in `at`; first: where each begins in that order; unknowns: which they are.
-    """
-
-    order: IntArray
-    first: IntArray
-    unknowns: IntArray
-
-    def add(self, values: Array, to: Array) -> None:
-        """Add values (m, d, k) to their unknowns in `to` (count, k)."""
-        to[self.unknowns] += np.add.reduceat(values.reshape(-1, values.shape[2])[self.order], self.first, axis=0)
-
-
-def sorted_unknowns(at: IntArray) -> Sorted:
-    """Return unknowns (m, d) in rising order."""
-    flat = at.ravel()
-    order = np.argsort(flat, kind="stable")
-    first = np.flatnonzero(np.diff(flat[order], prepend=-1))
-    return Sorted(order, first, flat[order][first])
-
-
-@array_class
 class Part:
     """Pieces with equally many shapes. maps (m, 2 END, d): unknowns `at` (m, d), the last for none, to the ends' movements.
 
@@ -53,7 +29,6 @@ class Part:
     pieces: IntArray
     maps: Array
     at: IntArray
-    by_unknown: Sorted
     inner: slice
     shapes: Shapes
     bends: Bends
@@ -108,8 +83,7 @@ def parts_of(structure: Structure, answer: Answer) -> tuple[Part, ...]:
         stations = gauss_stations(structure.beams, which, shapes)
         rows, line = strain_rows(answer, stations, shapes, bends)
         inner = slice(first, first + shapes.count * len(which))
-        by_unknown = sorted_unknowns(at[which])
-        parts.append(Part(which, maps[which], at[which], by_unknown, inner, shapes, bends, twist, stations, rows, line))
+        parts.append(Part(which, maps[which], at[which], inner, shapes, bends, twist, stations, rows, line))
         first = inner.stop
     return tuple(parts)
 

@@ -16,6 +16,7 @@ from framecheck.study.compare import deflection, frame_mass
 from framecheck.study.modes import modes_of
 from framecheck.study.stiffness import points_of, stiffness_of
 from framecheck.value_class import value_class
+from framecheck.work import UNLIMITED
 
 SAFETY, DEFLECTION, STIFFNESS, FREQUENCY, CLEARANCE = (
     "safety factor",
@@ -118,7 +119,7 @@ def faulty(place: Place, error: FramecheckError) -> VariantRow:
 
 def whole_row(place: Place, case: Case, aims: Aims, store: SectionStore | None) -> VariantRow:
     """Return the row of a variant that can be solved."""
-    results = run(case, store)
+    results = run(case, store, UNLIMITED)
     stiffness = None if case.vehicle is None and aims.torsional_stiffness is None else torsional(case, store)
     frequency = None if aims.frequency is None else lowest_frequency(case, store)
     lowest, found = safety(results, aims), verdict(results, aims)
