@@ -2,9 +2,10 @@
 
 Axes as the case file has them: x along the length, y along the width, z up; mm, N. A plate of S235 on 3 to 12 point bolts, pressed
 on a patch. `spacers`: bolts hold both ways and nothing else does, plates with and without ribs (flat bars as shells standing on it);
-`held`: bolts keep the sheet from drawing in under their seats, large deflections (ShellNLDKGQ); `crossmembers`: the sheet lies under
+`held`: bolts keep the sheet from drawing in under their seats, large deflections (ASDShellQ4, corotational: large_deflection.py);
+`crossmembers`: the sheet lies under
 tubes fixed at both ends, which push at both edges of their face (their webs; between them the wall is soft) and never pull, bolts to
-their lines.
+their lines; `crossed`: with a tube among them that no bolt goes into.
 Values: greatest movement, what each bolt takes (spacers, held: pressed up or down; crossmembers: pull), and the limit load from below:
 bolts that hold under their seats, and at points alone.
 Usage: python plates.py [kinds] > rows.yaml
@@ -22,14 +23,17 @@ import numpy as np
 import openseespy.opensees as ops
 import yaml
 from plate_limit import limit_load
+from ribbed_limit import ribbed_limit_load, strip_of
 from shells import Shell
 
 YOUNG, SHEAR, YIELD = 210e3, 81e3, 235.0
 POISSON = YOUNG / 2 / SHEAR - 1
 MESH = 13.0
 SEAT = 24
+RIBBED = 24.0  # mesh of the limit analysis of plates with ribs
 STIFF = 1e8  # of a bolt, N/mm
 PUSH = 1e7  # of a place of contact, N/mm
+SMALL, LARGE = ("ShellMITC4",), ("ASDShellQ4", "-corotational")
 Row = dict[str, object]
 
 
@@ -87,7 +91,7 @@ class Model:
         return np.array([[ops.nodeDisp(int(tag), 3) for tag in line] for line in self.tags])
 
 
-def meshed(row: Row, element: str) -> Model:
+def meshed(row: Row, element: tuple[str, ...] = SMALL) -> Model:
     """Return the sheet with its ribs as shells."""
     xs, ys = mesh_lines(row, MESH)
     shell = Shell(MESH, YOUNG, POISSON)
@@ -102,14 +106,14 @@ def meshed(row: Row, element: str) -> Model:
     return Model(row, xs, ys, tags, shell)
 
 
-def strip(shell: Shell, element: str, tags: np.ndarray, wall: float) -> None:
+def strip(shell: Shell, element: tuple[str, ...], tags: np.ndarray, wall: float) -> None:
     """Make the elements between the nodes of a grid."""
     section = shell.section(wall)
     for i in range(tags.shape[0] - 1):
         for j in range(tags.shape[1] - 1):
             shell.elements += 1
             corners = tags[i, j], tags[i + 1, j], tags[i + 1, j + 1], tags[i, j + 1]
-            ops.element(element, shell.elements, *(int(each) for each in corners), section)
+            ops.element(element[0], shell.elements, *(int(each) for each in corners), section, *element[1:])
 
 
 def solved(model: Model, force: float, steps: int = 1) -> None:
@@ -121,8 +125,8 @@ def solved(model: Model, force: float, steps: int = 1) -> None:
     ops.system("UmfPack")
     ops.numberer("RCM")
     ops.constraints("Transformation")
-    ops.test("NormDispIncr", 1e-7, 60)
-    ops.algorithm("Newton")
+    ops.test("NormDispIncr", 1e-7 if steps == 1 else 1e-6, 200)
+    ops.algorithm("Newton" if steps == 1 else "KrylovNewton")
     ops.integrator("LoadControl", 1.0 / steps)
     ops.analysis("Static", "-noWarnings")
     if ops.analyze(steps) != 0:
@@ -131,7 +135,7 @@ def solved(model: Model, force: float, steps: int = 1) -> None:
 
 def on_spacers(row: Row) -> Row:
     """Return movement and bolt forces of a plate whose bolts hold both ways."""
-    model = meshed(row, "ShellMITC4")
+    model = meshed(row)
     tags = [model.near(bolt) for bolt in row["bolts"]]
     for n, tag in enumerate(tags):
         ops.fix(tag, int(n == 0), int(n == 0), 1, 0, 0, int(n == 0))
@@ -142,14 +146,14 @@ def on_spacers(row: Row) -> Row:
 
 def held_in_plane(row: Row) -> Row:
     """Return movement, and pull and shear of each bolt, of a plate that can't draw in, at large deflections."""
-    model = meshed(row, "ShellNLDKGQ")
+    model = meshed(row, LARGE)
     seats = []
     for bolt in row["bolts"]:
         away = np.hypot(model.xs[:, None] - bolt[0], model.ys[None, :] - bolt[1])
         seats.append([int(tag) for tag in model.tags[away <= SEAT / 2 + 1e-6]])
         for tag in seats[-1]:
             ops.fix(tag, 1, 1, int(tag == model.near(bolt)), 0, 0, 0)
-    solved(model, row["force"], 8)
+    solved(model, row["force"], 4)
     ops.reactions()
     shear = [float(np.hypot(*(sum(ops.nodeReaction(tag, way) for tag in seat) for way in (1, 2)))) for seat in seats]
     pull = [abs(float(ops.nodeReaction(model.near(bolt), 3))) for bolt in row["bolts"]]
@@ -205,7 +209,7 @@ def crossmember(model: Model, x: float, number: int) -> list[tuple[int, int]]:
 
 def under_crossmembers(row: Row) -> Row:
     """Return movement, pull of each bolt, and the greatest moment of each crossmember, of a plate pressed up against them."""
-    model = meshed(row, "ShellMITC4")
+    model = meshed(row)
     ops.fix(model.near(row["bolts"][0]), 1, 1, 0, 0, 0, 1)
     ops.uniaxialMaterial("Elastic", 1, STIFF)
     ops.uniaxialMaterial("ENT", 2, PUSH)
@@ -225,7 +229,13 @@ def under_crossmembers(row: Row) -> Row:
     return {"moves_mm": float(model.moved().max()), "bolts_N": pulls, "moments_Nmm": moments}
 
 
-SOLVERS = {"spacers": on_spacers, "held": held_in_plane, "crossmembers": under_crossmembers}
+def with_a_free_one(row: Row) -> Row:
+    """Return the same, and the bending stress of each crossmember."""
+    found, (height, *_), level = under_crossmembers(row), row["tube"], rounded(row["tube"])[1]
+    return found | {"stress_MPa": [moment * height / 2 / level for moment in found["moments_Nmm"]]}
+
+
+SOLVERS = {"spacers": on_spacers, "held": held_in_plane, "crossmembers": under_crossmembers, "crossed": with_a_free_one}
 
 
 def drawn(random: Random, kind: str, ribbed: bool, number: int) -> Row:
@@ -234,7 +244,7 @@ def drawn(random: Random, kind: str, ribbed: bool, number: int) -> Row:
     row: Row = {"name": f"{kind} {number}", "kind": kind, "size": [length, width], "thickness": random.choice([3, 4, 5, 6, 8])}
     a, b = random.randrange(50, 130), random.randrange(50, 130)
     row["patch"] = [random.randrange(a // 2 + 2, length - a // 2 - 2), random.randrange(b // 2 + 2, width - b // 2 - 2), a, b]
-    if kind == "crossmembers":
+    if kind in ("crossmembers", "crossed"):
         row["tube"] = [random.choice([40, 50, 60, 80]), random.choice([40, 50, 60]), random.choice([3, 4, 5]), 6]
         row["beyond"] = random.randrange(40, 120)
         count = random.choice([2, 2, 3])
@@ -279,7 +289,9 @@ def answered(row: Row) -> Row:
         small = on_spacers({**row, "kind": "spacers"})["moves_mm"] / row["force"]
         row = {**row, "force": round(row["share"] * row["thickness"] / small)}
     found = {key: rounded_to_six(value) for key, value in SOLVERS[row["kind"]](row).items()}
-    if "ribs" not in row:
+    if "ribs" in row:
+        found |= ribbed_limits(row)
+    else:
         points = [(*bolt, 0.0) for bolt in row["bolts"]]
         lines_ = mesh_lines({**row, "kind": "spacers"}, 15.0)
         found["limit_points_N"] = rounded_to_six(limit_load(*lines_, points, tuple(row["patch"]), YIELD * row["thickness"] ** 2 / 4))
@@ -297,6 +309,27 @@ def limit(row: Row) -> float:
               for axis in (0, 1)]  # fmt: skip
     bolts = [(*bolt, SEAT / 2 * (bolt in nearest)) for bolt in row["bolts"]]
     return limit_load(*places, bolts, tuple(row["patch"]), YIELD * row["thickness"] ** 2 / 4)
+
+
+def ribbed_limits(row: Row) -> Row:
+    """Return the limit loads from below of a plate with ribs, N: bolts as in `limit`, and at points alone."""
+    x, y = row["patch"][:2]
+    nearest, found = sorted(row["bolts"], key=lambda bolt: np.hypot(bolt[0] - x, bolt[1] - y))[:3], {}
+    for name, seated in (("limit_points_N", []), ("limit_N", nearest)):
+        places = [lines(row["size"][axis], [each for each in (*seat_lines(row, seated, axis), *rib_lines(row, axis))
+                                            if 0 <= each <= row["size"][axis]], RIBBED) for axis in (0, 1)]  # fmt: skip
+        bolts = [(*bolt, SEAT / 2 * (bolt in seated)) for bolt in row["bolts"]]
+        found[name] = rounded_to_six(ribbed_limit_load(row, tuple(places), bolts, YIELD))
+    return found
+
+
+def rib_lines(row: Row, axis: int) -> list[float]:
+    """Return the lines along an axis at the ribs: their ends, or themselves and their strips' edges."""
+    found = []
+    for rib in row["ribs"]:
+        half = strip_of(row, rib)
+        found += [rib["from"], rib["to"]] if ("x", "y")[axis] == rib["runs"] else [rib["at"] - half, rib["at"], rib["at"] + half]
+    return found
 
 
 def seat_lines(row: Row, nearest: list[list[int]], axis: int) -> list[float]:
@@ -318,7 +351,18 @@ def every_plate() -> list[Row]:
     for n, (kind, ribbed) in enumerate(kinds):
         row = drawn(random, kind, ribbed, n)
         rows.append(row | {"share": random.choice([0.5, 1.0, 2.0])} if kind == "held" else row)
-    return rows
+    return [*rows, *(crossed(Random(20261 + number), number) for number in range(40, 46))]
+
+
+def crossed(random: Random, number: int) -> Row:
+    """Return a plate bolted under two crossmembers with a third between them that no bolt goes into; the patch is near that."""
+    row = drawn(random, "crossed", False, number)
+    first, *_, last = row["crossmembers"]
+    between = round((first + last) / 2) + random.randrange(-40, 41)
+    row["patch"][0] = between + random.randrange(-60, 61)
+    row["bolts"] = [bolt for bolt in row["bolts"] if bolt[0] in (first, last)]
+    row["crossmembers"] = [first, between, last]
+    return row
 
 
 def main() -> None:

@@ -88,13 +88,14 @@ class PlateBolt:
 @value_class
 class Rest:
     """A spot of the plate (m) that presses on what it lies against, and is free to lift off. member, station (m): of the frame, None:
-    what bolt number `bolt` hangs on.
+    what bolt number `bolt` hangs on. rise: how far the plate has to move to touch it, m; None: it lies on it.
     """
 
     at: Spot
     member: str | None = None
     station: float = 0.0
     bolt: int | None = None
+    rise: float | None = None
 
 
 @value_class

@@ -163,3 +163,33 @@ def test_what_a_plate_lies_against_stays_open_until_it_is_said(tmp_path: Path) -
     assert worst[0] <= worst[1] * (1 + 1e-9)  # rounding
     sag = [picked(each.data, "touches_pan")[0]["demand"] for each in (unsaid, said)]
     assert sag[0] > sag[1]
+
+
+def without_middle_bolts(drop: str = "2 1/2 in") -> str:
+    """Return the guard with no bolt in its middle crossmember, which the blow is over, at a drop."""
+    lines = stored("guard-lies-on-a-crossmember.yaml").splitlines(keepends=True)
+    kept = "".join(line for line in lines if "point: middle" not in line)
+    first, rest = kept.split("name: middle crossmember", 1)
+    return f"{first}name: middle crossmember{rest.replace('drop: 2 1/2 in', f'drop: {drop}', 1)}"
+
+
+def middle_stress(data: Any, case: str = "ledge") -> float:
+    """Return the greatest stress of the middle crossmember while the plate is struck, Pa."""
+    return max(each["demand"] for each in picked(data, "first_yield", "middle crossmember") if case in each["load_case"])
+
+
+def test_a_plate_lies_on_a_crossmember_that_no_bolt_goes_into(tmp_path: Path) -> None:
+    """It presses there all the same: bolts far out along the tube take no part of what presses it (statics), within 10 %."""
+    bolted, bare = (checked(text, tmp_path).data for text in (stored("guard-lies-on-a-crossmember.yaml"), without_middle_bolts()))
+    assert middle_stress(bare) == pytest.approx(middle_stress(bolted), rel=0.1)
+    assert any("middle crossmember: lies on it" in str(each) for each in bare["remarks"])
+
+
+def test_a_member_at_another_level_is_judged_touched_and_not(tmp_path: Path) -> None:
+    """A hair more than flush the worse of both stands: the plate stops as if the member were not there, the member is pressed."""
+    flush, doubtful, away = (checked(without_middle_bolts(drop), tmp_path).data for drop in ("2 1/2 in", "2.45 in", "1 in"))
+    stops = [min(each["safety_factor"] for each in picked(data, "strike_energy")) for data in (flush, doubtful)]
+    assert stops[1] <= stops[0]
+    assert middle_stress(doubtful, "up to middle crossmember") == pytest.approx(middle_stress(flush), rel=0.05)
+    assert any("middle crossmember: at another level" in str(each) for each in doubtful["remarks"])
+    assert not [each for each in picked(away, "first_yield") if "up to" in each["load_case"]]

@@ -11,7 +11,9 @@ import numpy as np
 import pytest
 
 from framecheck.frame.results import SelfCheck
-from framecheck.frame.solve import bounds_of, solve_bounds, structure_of
+from framecheck.frame.selfcheck import SYMMETRY
+from framecheck.frame.solve import answered, bounds_of, solve_bounds, structure_of
+from framecheck.frame.symmetry import asymmetry
 from framecheck.model.frame import EndWarping, Frame, Make, Member, MemberEnd, Orientation, Section, Stretch
 from framecheck.model.loads import CaseLoads, MemberLoad, Motion, PointLoad
 from framecheck.model.materials import Material
@@ -164,3 +166,20 @@ def test_a_sound_bench_fails_no_self_check(shape: str, name: str) -> None:
     for checks in (twisted, turned):
         assert all(check["holds"] for check in checks)
     assert any(check["check"] == name for check in (*twisted, *turned))
+
+
+@pytest.mark.parametrize("size", [1e-6, 1.0, 1e6])
+def test_symmetry_is_measured_against_what_moves(size: float) -> None:
+    """Nothing is displaced at the points, they only turn: a turn out of place by a share of theirs counts as twice that share (it and
+    its mirror image), under any load; against displacements, or not scaled at all, it would be boundless or nothing.
+    """
+    tube, held = "rectangular tube, height: 4 in, width: 2 in, wall: 3/16 in, outside radius: 3/8 in", "[x, y, z, turn x, turn z]"
+    case = read_case(BENCH.format(shape=tube, held=held, load=f"moment: {{y: {size} Nm}}"), "bench.yaml", LIBRARY)
+    sections = {name: properties(each) for name, each in case.frame.sections.items()}
+    found = answered(structure_of(case.frame, sections, bounds_of(case.frame, sections)[0]), case.written_loads)
+    turned = found.unknowns.copy()
+    turned[6 + 3] += 1e-3 * np.abs(turned[:18].reshape(3, 6)[:, 3:]).max()
+    (told,) = asymmetry(found.structure, found.cases, found.loads, turned, np.zeros(1))
+    assert told[1] == pytest.approx(2e-3, rel=1e-6)
+    (sound,) = asymmetry(found.structure, found.cases, found.loads, found.unknowns, np.zeros(1))
+    assert sound[1] < SYMMETRY

@@ -17,7 +17,8 @@ from tests.verification.manual import FrontDoor, Held, Kind, proof
 Row = dict[str, Any]
 STORED = yaml.safe_load((Path(__file__).parent / "plates_shell.yaml").read_text(encoding="utf-8"))
 ROWS: dict[str, Row] = {row["name"]: row for row in STORED["cases"]}
-BY_KIND = {kind: [name for name, row in ROWS.items() if row["kind"] == kind] for kind in ("spacers", "held", "crossmembers")}
+KINDS = ("spacers", "held", "crossmembers", "crossed")
+BY_KIND = {kind: [name for name, row in ROWS.items() if row["kind"] == kind] for kind in KINDS}
 
 BENCH = """title: a plate at random
 origin: anywhere
@@ -74,7 +75,7 @@ def written(row: Row) -> str:
     points, members, supports, named = crossmembers(row)
     x, y, a, b = row["patch"]
     patch = f"patch: {{x: {x} mm, y: {y} mm, length: {a} mm, width: {b} mm}}"
-    ways = (1,) if row["kind"] == "crossmembers" else (1, -1)
+    ways = (1,) if "crossmembers" in row else (1, -1)
     bolts = [
         f"- {{name: b{n}, x: {u} mm, y: {v} mm, seat: 24 mm, bolt: {{thread: M10, grade: '8.8'}}{named.get((u, v), '')}}}"
         for n, (u, v) in enumerate(row["bolts"])
@@ -88,7 +89,7 @@ def written(row: Row) -> str:
         gap=10 * row["moves_mm"] + max((rib["height"] for rib in row.get("ribs", ())), default=0),
         tube=row.get("tube", [60, 60, 4, 6]), size=row["size"], thickness=row["thickness"],
         points=listed(points, 4), members=listed(members, 4), supports=listed(supports, 4),
-        lies="against the frame" if row["kind"] == "crossmembers" else "on spacers",
+        lies="against the frame" if "crossmembers" in row else "on spacers",
         plane="held from drawing in" if row["kind"] == "held" else "free to draw in",
         bolts=listed(bolts, 6), ribs=f"    stiffeners:\n{listed(ribs, 6)}\n" if ribs else "",
         loads=listed([f"- {{name: press {way}, kind: press, force: {way * row['force']:.1f} N, {patch}}}" for way in ways], 6),
@@ -164,6 +165,23 @@ def test_plates_against_crossmembers(held: Held, name: str, front_door: FrontDoo
         assert found < max(1.3 * pull, pull + least_noticed(row, 0.05))
 
 
+@proof(Kind.SHELL, SHELLS)
+@pytest.mark.parametrize("name", NAMES["crossed"])
+def test_plates_over_a_crossmember_that_no_bolt_goes_into(held: Held, name: str, front_door: FrontDoor) -> None:
+    """Movement 3 %, or two thousandths of a mm; the tube's bending stress 10 %: it takes its part of the press without a bolt. A
+    bolt's pull no more than 10 % below the shells', or 2 % of the press; above it by more: tubes that no bolt holds twist the most.
+    """
+    row = ROWS[name]
+    told = front_door(written(row))["checks"]
+    rows = [each for each in told if each["check"] == "plate"]
+    held(demand(rows, "touches_pan") * 1e3, row["moves_mm"], rel=max(0.03, 0.002 / row["moves_mm"]))
+    order = [n for x in row["crossmembers"] for n, each in enumerate(row["bolts"]) if each[0] == x]
+    for n, pull in zip(order, row["bolts_N"], strict=True):
+        assert bolt(rows, "bolt_tension_prying", n) > min(0.9 * pull, pull - least_noticed(row, 0.02))
+    stress = max(each["demand"] for each in told if each["mode"] == "first_yield" and "tube 1" in each["where"])
+    held(stress / 1e6, row["stress_MPa"][1], rel=0.1)
+
+
 JUDGED = [pytest.param(name, id=name) for name, row in ROWS.items() if "limit_N" in row]
 
 
@@ -172,12 +190,13 @@ JUDGED = [pytest.param(name, id=name) for name, row in ROWS.items() if "limit_N"
 def test_collapse_is_never_far_above_the_limit_analysis(held: Held, name: str, front_door: FrontDoor) -> None:
     """At most 5 % above, bolts that hold under their seats. Ours hold at points, so it is mostly far below. Points alone in the limit
     analysis too: at most 5 % above, but where the patch lies on a bolt or within half its own size of one: no mesh shows the fan about
-    a point to its end; there at most 25 %.
+    a point to its end; there at most 25 %. Plates with ribs by their own limit analysis (ribbed_limit.py), whose mesh is coarser: by
+    points 12 %.
     """
     row, rows = ROWS[name], answer(front_door, name)
     collapse, points = demand_of_capacity(rows), row["limit_points_N"]
     assert collapse < 1.05 * row["limit_N"]
-    held(collapse, points, rel=0.25 if stands_by_a_bolt(row) else 0.05)
+    held(collapse, points, rel=0.25 if stands_by_a_bolt(row) else 0.12 if "ribs" in row else 0.05)
 
 
 def demand_of_capacity(rows: Any) -> float:

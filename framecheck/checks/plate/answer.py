@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from itertools import repeat
 from math import inf
@@ -15,15 +15,15 @@ from framecheck.checks.plate.contact import bendings_on_ledges
 from framecheck.checks.plate.energy import Spring, asked, stopped_at
 from framecheck.checks.plate.faults import require_sound
 from framecheck.checks.plate.hanging import EdgeForce, bolt_forces, edge_forces
+from framecheck.checks.plate.lying import pried
 from framecheck.checks.plate.moments import Peak
-from framecheck.checks.plate.resting import pried
 from framecheck.checks.plate.state import State, StiffenerStress, first_yield, peak, states_of, stiffener_stresses
 from framecheck.checks.plate.stiffeners import mass
 from framecheck.model.arrays import Array, frozen
-from framecheck.model.plate import Facing, InPlane, Lies, Plate, PlateLoad, Press, Strike
+from framecheck.model.plate import Facing, InPlane, Lies, Plate, PlateLoad, Press, Rest, Strike
 from framecheck.value_class import array_class, value_class
 
-HARD, OFF = ", rigid joints", ", on spacers"  # what the further answers to a load are called after
+HARD, OFF, ALSO = ", rigid joints", ", on spacers", ", up to "  # what the further answers to a load are called after
 OVERSTRENGTH = 1.3  # of the collapse load: what bolts are asked to carry at most (common practice, no source)
 
 
@@ -85,38 +85,75 @@ def solve(plate: Plate) -> PlateAnswer:
     """
     require_sound(plate)
     collapse = dict(zip(plate.loads, collapse_loads(plate, plate.loads), strict=True))
-    answers: list[LoadAnswer] = []
-    for reading, said in readings(plate):
-        named = replace(reading, loads=tuple(replace(load, name=load.name + said) for load in reading.loads))
-        found = answers_of(named, [collapse[load] for load in reading.loads])
-        answers += (replace(each, rest_forces=each.rest_forces if reading.rests else none_pressed(plate)) for each in found)
-    return PlateAnswer(plate, mass(plate), clearance(plate), tuple(answers))
+    answers = [each for reading in certain_readings(plate) for each in answers_in(plate, reading, collapse)]
+    moved = {load: max(each.deflection for one, each in answers if one == load) for load in plate.loads}
+    answers += [each for reading in doubtful_readings(plate, moved) for each in answers_in(plate, reading, collapse)]
+    return PlateAnswer(plate, mass(plate), clearance(plate), tuple(answer for _, answer in answers))
 
 
-def readings(plate: Plate) -> Iterator[tuple[Plate, str]]:
-    """Yield the plate in every reading, and what its loads are called after.
+@value_class
+class Reading:
+    """A way to take what is not known. rests: numbers of those that the plate lies on; said: what its loads are called after."""
 
-    A strike on a frame stiffer than its joints as made, which takes a harder blow; where what it lies against is not said, on spacers
-    too, where it sags more.
+    rests: tuple[int, ...]
+    loads: tuple[PlateLoad, ...]
+    said: str = ""
+    lies: Lies = Lies.AGAINST
+
+
+def certain_readings(plate: Plate) -> Iterator[Reading]:
+    """Yield the plate on what it lies on; where that is not said, on spacers too, where it sags more."""
+    on = tuple(n for n, rest in enumerate(plate.rests) if rest.rise is None)
+    yield Reading(on, plate.loads, lies=plate.lies)
+    if plate.lies is Lies.UNSAID and plate.rests:
+        yield Reading((), plate.loads, OFF, Lies.SPACERS)
+
+
+def doubtful_readings(plate: Plate, moved: Mapping[PlateLoad, float]) -> Iterator[Reading]:
+    """Yield the plate against members at another level as well that its movement without them (m) reaches: all, and each alone."""
+    found: dict[tuple[str, ...], list[PlateLoad]] = {}
+    for load, way in moved.items():
+        reached = tuple(dict.fromkeys(str(rest.member) for rest in plate.rests if -inf < rise_of(rest) <= way))
+        for group in dict.fromkeys((reached, *((name,) for name in reached))):
+            found.setdefault(group, []).append(load)
+    for group, loads in found.items():
+        on = tuple(n for n, rest in enumerate(plate.rests) if rest.rise is None or rest.member in group)
+        if group:
+            yield Reading(on, tuple(loads), ALSO + " and ".join(group), plate.lies)
+
+
+def rise_of(rest: Rest) -> float:
+    """Return how far the plate has to move to touch a rest, m; one that it lies on: no way at all."""
+    return -inf if rest.rise is None else rest.rise
+
+
+def answers_in(plate: Plate, reading: Reading, collapse: Mapping[PlateLoad, float]) -> Iterator[tuple[PlateLoad, LoadAnswer]]:
+    """Yield each load with its answer in a reading; a strike's also on a frame stiffer than its joints as made, which takes a harder
+    blow. collapse: units, of each load.
     """
-    unsaid = plate.lies is Lies.UNSAID and bool(plate.rests)
-    for each, said in ((plate, ""), *(((on_spacers(plate), OFF),) if unsaid else ())):
-        yield each, said
-        struck = tuple(load for load in each.loads if isinstance(load, Strike))
-        if each.stiff_give and struck:
-            yield replace(each, give=each.stiff_give, loads=struck), said + HARD
+    lying = lying_on(plate, reading)
+    struck = tuple(load for load in reading.loads if isinstance(load, Strike))
+    ways = [(lying.give, reading.loads, ""), *([(lying.stiff_give, struck, HARD)] if lying.stiff_give and struck else [])]
+    for give, loads, said in ways:
+        named = tuple(replace(load, name=load.name + reading.said + said) for load in loads)
+        found = answers_of(replace(lying, give=give, loads=named), [collapse[load] for load in loads])
+        for load, answer in zip(loads, found, strict=True):
+            yield load, replace(answer, rest_forces=among_all(plate, reading, answer.rest_forces))
 
 
-def on_spacers(plate: Plate) -> Plate:
-    """Return a plate held at its bolts alone."""
+def lying_on(plate: Plate, reading: Reading) -> Plate:
+    """Return a plate that lies on some of its rests alone."""
     count = len(plate.bolts)
-    give, stiff = (tuple(row[:count] for row in each[:count]) for each in (plate.give, plate.stiff_give))
-    return replace(plate, lies=Lies.SPACERS, rests=(), give=give, stiff_give=stiff)
+    kept = [*range(count), *(count + n for n in reading.rests)]
+    give, stiff = (tuple(tuple(each[i][j] for j in kept) for i in kept) if each else () for each in (plate.give, plate.stiff_give))
+    return replace(plate, lies=reading.lies, rests=tuple(plate.rests[n] for n in reading.rests), give=give, stiff_give=stiff)
 
 
-def none_pressed(plate: Plate) -> Array:
-    """Return that the plate presses on none of its rests (n,), N."""
-    return frozen(np.zeros(len(plate.rests)))
+def among_all(plate: Plate, reading: Reading, forces: Array) -> Array:
+    """Return what the plate presses on each of its rests (n,), N, from that on those of a reading: none on the others."""
+    found = np.zeros(len(plate.rests))
+    found[list(reading.rests)] = forces[: len(reading.rests)]
+    return frozen(found)
 
 
 def answers_of(plate: Plate, collapse: Sequence[float]) -> tuple[LoadAnswer, ...]:

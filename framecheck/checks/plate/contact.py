@@ -33,6 +33,7 @@ if TYPE_CHECKING:
 SOFT = 1e3  # of the springs, over the plate's own stiffness D / area
 ROUNDS = 1000
 AT_ONCE = 60  # rounds in which the rests of every member change together
+HAIR = 1e-9  # of the plate's own give: that of a place of contact
 COARSE = 20  # elements along a side of the plate on which prying is found
 
 
@@ -63,14 +64,17 @@ class Touching(NamedTuple):
         return np.asarray(self.by_load - self.own @ forces + self.own[:, : self.bolts] @ moved[: self.bolts] * self.spring - moved)
 
 
-def frame_give(plate: Plate) -> Array:
-    """Return the frame's movement (s, s) per newton, bolts' own stiffness in it, m/N."""
+def frame_give(plate: Plate, give: Array) -> Array:
+    """Return the frame's movement (s, s) per newton, bolts' own stiffness in it, and a hair of the plate's own (s, s) at each rest: of
+    two faces at one place each takes half. m/N.
+    """
     count = len(plate.bolts) + len(plate.rests)
     given = np.array(plate.give) if plate.give else np.zeros((count, count))
     own = [0.0 if isinf(bolt.stiffness) else 1 / bolt.stiffness for bolt in plate.bolts]
+    hair = HAIR * np.diag(give) * (np.arange(len(give)) >= len(own))
     behind = [own[rest.bolt] if rest.bolt is not None else 0.0 for rest in plate.rests]
     of_bolt = np.array([*range(len(own)), *(-1 - n if rest.bolt is None else rest.bolt for n, rest in enumerate(plate.rests))])
-    return np.asarray(given + (of_bolt[:, None] == of_bolt[None, :]) * np.array([*own, *behind])[:, None])
+    return np.asarray(given + (of_bolt[:, None] == of_bolt[None, :]) * np.array([*own, *behind])[:, None] + np.diag(hair))
 
 
 def bendings_on_ledges(plate: Plate) -> tuple[Bending, ...]:
@@ -96,7 +100,8 @@ def bendings_in_contact(sheet: Sheet, loads: tuple[Array, ...], taut: csr_array 
     solver = factored(csr_array(own + spring_stiffness(bare) + diags_array(springs.ravel())), ~held(bare).ravel(), sheet.shape)
     put = np.column_stack([each.ravel() for each in loads])
     touched, pushed = solver.half(touch), solver.half(put)
-    free = Touching(touched.T @ touched, np.zeros(len(spots)), frame_give(plate), spring, len(plate.bolts), groups_of(plate))
+    give = touched.T @ touched
+    free = Touching(give, np.zeros(len(spots)), frame_give(plate, give), spring, len(plate.bolts), groups_of(plate))
     forces = np.column_stack([settled(free._replace(by_load=touched.T @ each), way_of(plate)) for each in pushed.T])
     back = -forces
     back[: free.bolts] += free.spring * (free.frame @ forces)[: free.bolts]

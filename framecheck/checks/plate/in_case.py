@@ -18,7 +18,7 @@ from framecheck.model.frame import Frame
 from framecheck.model.loads import CaseLoads, MemberLoad, PointLoad
 from framecheck.model.plate import Lies, Plate
 from framecheck.results.row import CheckResult
-from framecheck.results.subjects import Question, Thing, left_open
+from framecheck.results.subjects import Question, Remark, Thing, left_open
 from framecheck.stress import Outcome
 from framecheck.vehicle.driving import upright
 from framecheck.vehicle.load_cases import answered
@@ -43,10 +43,25 @@ def check(outcome: Outcome) -> tuple[Line, ...]:
             reason = "pressed at one edge of its face a member twists, and the face dents: only what bends the member is passed on"
             part, remedy = "twist and face of the members it lies on", "ask an engineer, or accept with a reason"
             lines.append(left_open(Thing.PLATE, plate.name, Question.PLATE, reason, part, remedy))
+        lines += lies_on(outcome.case.frame, plate)
         if plate.lies is Lies.UNSAID and plate.rests:
-            reason = "it is judged both ways, against the members that its bolts go into and on spacers, and the worse stands"
+            reason = "it is judged both ways, against the members over it and on spacers, and the worse stands"
             lines.append(left_open(Thing.PLATE, plate.name, Question.PLATE, reason, "what it lies against", "write `lies:`"))
     return tuple(lines)
+
+
+def lies_on(frame: Frame, plate: Plate) -> Iterator[Remark]:
+    """Yield what a plate lies on that no bolt of it goes into, and what it may come to touch at another level."""
+    named = {bolt.frame_point for bolt in plate.bolts}
+    bolted = {member.name for member in frame.members if named & set(member.points)}
+    for name in dict.fromkeys(str(rest.member) for rest in plate.rests if rest.member):
+        rises = [rest.rise for rest in plate.rests if rest.member == name and rest.rise is not None]
+        if rises:
+            way = f"by the file's points its face is {1e3 * min(rises):.3g} mm beyond what the bolts draw the plate to"
+            reason = f"{way}; where the plate moves so far it is judged touching it and not, and the worse stands"
+            yield Remark(f"{plate.name}, {name}: at another level", reason)
+        elif name not in bolted:
+            yield Remark(f"{plate.name}, {name}: lies on it", "no bolt goes into it; it only presses there")
 
 
 def of_case(plate: Plate, line: Line) -> Line:

@@ -122,7 +122,7 @@ def within(sheet: Sheet, window: Sheet, load: PlateLoad, acting: tuple[Bending, 
         given[2 * window.x.index(bolt.at[0]), 2 * window.y.index(bolt.at[1])] = True
     put = sense_of(load) * load_vector(window, load)
     for rest, force in zip(sheet.plate.rests, bending.at_rests, strict=True):
-        if force and all(line.nodes[0] < at < line.nodes[-1] for line, at in zip((window.x, window.y), rest.at, strict=True)):
+        if force and all(line.nodes[0] <= at <= line.nodes[-1] for line, at in zip((window.x, window.y), rest.at, strict=True)):
             put = put - force * np.outer(window.x.value_at(rest.at[0]), window.y.value_at(rest.at[1]))
     matrix = plate_stiffness(window) + spring_stiffness(bare)
     if taut is not None:

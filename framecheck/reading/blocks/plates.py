@@ -146,7 +146,7 @@ SKID_PLATE = Form(
         Field(
             "lies",
             choice_of(Lies, Lies.UNSAID),
-            "whether it lies against the members that its bolts go into, or stands off them on spacers",
+            "whether it lies against the members over it, bolted or not, or stands off them on spacers",
             Lies.UNSAID,
             "judged both ways, and said to be open",
         ),

@@ -17,8 +17,8 @@ from framecheck.checks.plate.banded import solve_banded
 from framecheck.checks.plate.bending import bendings, sheet_of
 from framecheck.checks.plate.bolt_rows import pull_through
 from framecheck.checks.plate.energy import GRAVITY, Spring, asked, stopped_at
+from framecheck.checks.plate.lying import pried
 from framecheck.checks.plate.membrane import amplitude, elastic_energy, load_of
-from framecheck.checks.plate.resting import pried
 from framecheck.checks.plate.state import bent
 from framecheck.checks.plate.stiffeners import mass, shear_lag
 from framecheck.errors import InputError, UnsolvableError
