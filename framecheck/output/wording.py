@@ -20,7 +20,7 @@ from framecheck.run import Results
 
 NOT_COUNTED = frozenset((
     Question.YIELD, Question.LOCAL_BUCKLING, Question.MEMBER_BUCKLING, Question.DISTORTION, Question.PERMANENT_SET,
-    Question.FRAME_BUCKLING, Question.FATIGUE, Question.STIFFNESS,
+    Question.FRAME_BUCKLING, Question.FATIGUE,
 ))  # fmt: skip
 """Questions whose name is not that of things which can be counted."""
 

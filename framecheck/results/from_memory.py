@@ -7,12 +7,13 @@ from enum import Enum, auto
 from typing import Any, Protocol
 
 from framecheck.model.case import Case
+from framecheck.model.duty import Fatigue
 from framecheck.model.frame import sections_at
 from framecheck.model.materials import Material
 from framecheck.model.seen import Seen
 from framecheck.results.ledger import shapes_within
 from framecheck.results.row import CheckResult, Mode
-from framecheck.results.subjects import Thing
+from framecheck.results.subjects import Subject, Thing
 
 
 class Row(Protocol):
@@ -46,8 +47,7 @@ RESTS_ON: Mapping[Mode, Behind] = {
     **dict.fromkeys((Mode.BOLT_SHEAR, Mode.BOLT_TENSION, Mode.BOLT_TENSION_PRYING, Mode.BOLT_BOTH, Mode.SHEAR_AT_WALL), Behind.BOLT),
     **dict.fromkeys((Mode.SLIP, Mode.SLIP_DRAWS_IN), Behind.FACES),
     **dict.fromkeys((Mode.WELD_METAL, Mode.PLUG, Mode.ARC_SPOT), Behind.FILLER),
-    **dict.fromkeys((Mode.DAMAGE, Mode.RANGE_TOO_LARGE), Behind.LIFE),
-    Mode.LEAST_EDGE: Behind.EDGE, Mode.LEAST_LEG: Behind.LEG, Mode.STAMPED_WEB: Behind.WEB,
+    Mode.DAMAGE: Behind.LIFE, Mode.LEAST_EDGE: Behind.EDGE, Mode.LEAST_LEG: Behind.LEG, Mode.STAMPED_WEB: Behind.WEB,
 }  # fmt: skip
 """What a way to fail rests on; the metal where it is not listed."""
 
@@ -80,18 +80,29 @@ def parts_of(case: Case, row: CheckResult) -> Iterator[object]:
     """Yield what a result speaks of: a joint, a plate, fatigue details, the sections of a member."""
     thing, name = row.subject.thing, row.subject.name
     joints = [each for each in case.joints if each.name == name]
-    if thing is Thing.DETAIL and case.fatigue is not None:
-        found = case.fatigue
-        yield from (each for each in found.details if each.name == name)
-        yield from (each for each in found.welds if each.name == name)
-        yield from (each for each in found.bolts if each.joint == name)
-        yield from (each for each in found.seams if each.member == name)
+    if RESTS_ON.get(row.mode) is Behind.LIFE and case.fatigue is not None:
+        yield from of_fatigue(case.fatigue, row.subject)
     elif thing is Thing.PLATE:
         yield from (each for each in case.plates if each.name == name)
     elif joints:
         yield from joints
     else:
         yield from metals_of(case, row)
+
+
+def of_fatigue(asked: Fatigue, subject: Subject) -> Iterator[object]:
+    """Yield the detail, weld, bolts, seam or walls under member ends that a life is told of."""
+    at, part = subject.name, subject.part
+    match subject.thing:
+        case Thing.JOINT:
+            yield from (each for each in asked.bolts if each.joint == at)
+        case Thing.SEAM:
+            yield from (each for each in asked.seams if (each.member, each.section) == (at, part))
+        case Thing.MEMBER_END:
+            yield from asked.faces
+        case _:
+            yield from (each for each in asked.details if (each.member, each.name) == (at, part))
+            yield from (each for each in asked.welds if (each.weld, each.name) == (at, part))
 
 
 def metals_of(case: Case, row: CheckResult) -> Iterator[Material]:

@@ -28,7 +28,6 @@ class Kind(Enum):
 
     STRENGTH = "strength"
     LIFE = "life"
-    STIFFNESS = "stiffness"
     LAYOUT = "layout"
     CLEARANCE = "clearance"
 
@@ -75,7 +74,6 @@ class Check(Enum):
     PLATE = ("plate", Question.PLATE)
     STRAPS = ("straps", Question.STRAP)
     CLEARANCE = ("clearances", Question.CLEARANCE)
-    STIFFNESS = ("stiffness", Question.STIFFNESS)
 
     @property
     def words(self) -> str:
@@ -174,7 +172,6 @@ class Mode(Enum):
     SLIP_DRAWS_IN = "slip lets the sheet draw in, {}"
     STRAP_LIMIT = "over its working load limit"
     GAP_CLOSES = "gap left"
-    TOO_SOFT = "stiffness"
 
 
 LAYOUT = frozenset((
@@ -182,7 +179,7 @@ LAYOUT = frozenset((
     Mode.STITCH_LENGTH, Mode.STITCH_GAP_US, Mode.STITCH_GAP_EN, Mode.LEAST_PLUG, Mode.LARGEST_PLUG, Mode.PLUG_SPACING,
 ))  # fmt: skip
 """Rules of layout: met, they say nothing of strength."""
-KINDS = {Check.FATIGUE: Kind.LIFE, Check.CLEARANCE: Kind.CLEARANCE, Check.STIFFNESS: Kind.STIFFNESS}
+KINDS = {Check.FATIGUE: Kind.LIFE, Check.CLEARANCE: Kind.CLEARANCE}
 CAP = 999.0
 
 

@@ -83,7 +83,6 @@ class Question(Enum):
     FATIGUE = ("fatigue", "write `fatigue:` with a duty and details")
     CLEARANCE = ("clearances", "write the gap and the least that should be left")
     STRAP = ("straps", "write each strap's `working load limit`")
-    STIFFNESS = ("stiffness", "write a target for it")
     JOINT_STIFFNESS = ("joints that no model covers", "write the end's springs, or accept")
     UNSAID = ("values taken by default", "write them in the file, or accept")
 

@@ -28,9 +28,42 @@ load cases:
 """
 
 
-@pytest.mark.parametrize(("metal", "is_told"), [("1010 hot-rolled sheet", True), ("A500 grade B", False), ("A36", False)])
+METALS = [
+    ("1010 hot-rolled sheet", True),
+    ("A1011 SS grade 45", True),
+    ("A1011 HSLAS grade 50", True),
+    ("A1011 HSLAS grade 60", True),
+    ("A1011 HSLAS grade 70", True),
+    ("A500 grade B", False),
+    ("A36", False),
+]
+
+
+@pytest.mark.parametrize(("metal", "is_told"), METALS)
 def test_a_metal_from_memory_is_named_where_it_governs(tmp_path: Path, metal: str, is_told: bool) -> None:
     answer = checked(BEAM.format(metal=metal), tmp_path)
     governing = answer.data["governing"]
     assert governing["from_memory"] == ([metal] if is_told else [])
     assert (f"From memory, its source was not opened: {metal}." in " ".join(answer.out.split())) == is_told
+
+
+LIFE = """
+fatigue:
+  duty:
+    life in years: 10
+    distance per year: 1 km
+    events: [{{name: swing, to: pushed, cycles per year: 1000000, source: the example}}]
+    partial factors: {{load: 1.0, strength: 1.35}}
+  details:
+    - {{name: detail, member: beam, class: "{of}"}}
+"""
+
+
+@pytest.mark.parametrize("of", ["EN hole", "EN gusset, sharp", "IIW tube butt weld"])
+def test_a_fatigue_class_from_memory_is_named_where_it_governs(tmp_path: Path, of: str) -> None:
+    """The three classes whose tables nobody could open again (EN 1993-1-9, 8.1 and 8.4; IIW, 3.2-1)."""
+    answer = checked(BEAM.format(metal="A36").replace("-100 lb", "-300 lb") + LIFE.format(of=of), tmp_path)
+    governing = answer.data["governing"]
+    assert governing["mode"] == "damage"
+    assert of in governing["from_memory"]
+    assert of in " ".join(answer.out.split()).partition("From memory, their sources were not opened:")[2]
