@@ -26,6 +26,7 @@ class Section:
     of the first piece: moduli of the whole are referred to it.
     action: whether the parts of a built-up shape act as one piece or as separate beams that share curvature.
     sold: the shape by the wall that it is sold by, where a thinner design wall is counted on; its weight is that of `sold`.
+    sharp: whether corners were taken sharp because the file does not say their radius.
     """
 
     name: str
@@ -36,6 +37,7 @@ class Section:
     metals: tuple[Material, ...] = ()
     action: Action = Action.FULL
     sold: RectTube | None = None
+    sharp: bool = False
 
 
 AROUND = (Side.LEFT, Side.TOP, Side.RIGHT, Side.BOTTOM)

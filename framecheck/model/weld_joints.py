@@ -6,7 +6,7 @@ from enum import Enum
 
 from framecheck.model.arrays import Vector
 from framecheck.model.joint_tables import Electrode
-from framecheck.model.joints import BoltGroup, PinnedSleeve, Place, Plane
+from framecheck.model.joints import AtMemberEnd, BoltGroup, PinnedSleeve, Place, Plane
 from framecheck.model.materials import Material
 from framecheck.value_class import value_class
 
@@ -67,16 +67,21 @@ class WeldedPart:
 
 @value_class
 class WeldGroup:
-    """Fillet runs that hold one part to another, anywhere in space. shares_with: as of a BoltGroup."""
+    """Fillet runs that hold one part to another, anywhere in space. on: None: not said. shares_with: as of a BoltGroup."""
 
     name: str
     place: Place
     runs: tuple[WeldRun, ...]
     electrode: Electrode
     parts: tuple[WeldedPart, ...]
-    on: WeldedOn = WeldedOn.PLATES
+    on: WeldedOn | None = None
     direction: Direction = Direction.IGNORED
     shares_with: str | None = None
+
+    @property
+    def ends_a_tube(self) -> bool:
+        """Return whether the welds are taken to hold the end of a tube: what holds a member's end does, unless it says otherwise."""
+        return self.on is WeldedOn.TUBE_END or (self.on is None and isinstance(self.place, AtMemberEnd))
 
 
 class ShearWay(Enum):

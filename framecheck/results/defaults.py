@@ -23,8 +23,10 @@ def taken_by_default(outcome: Outcome) -> Iterator[Open]:
     yield from of_targets(outcome.case)
     yield from of_levels(outcome.case)
     yield from of_use(outcome.case)
+    yield from of_vehicle(outcome.case)
     yield from of_load_factors(outcome.case)
     yield from of_sections(outcome)
+    yield from of_corners(outcome.case)
     yield from of_joints(outcome)
     yield from of_kinks(outcome.case)
     yield from of_warping(outcome)
@@ -46,6 +48,25 @@ def of_use(case: Case) -> Iterator[Open]:
         reason = "it is not said, so the load factors of the road were taken; off the road they are higher"
         remedy = "write `use: road`, `use: track` or `use: off road` under `vehicle:` or `running gear:`"
         yield left_open(Thing.DEFAULT, "what the vehicle is used on", Question.UNSAID, reason, remedy=remedy)
+
+
+def of_vehicle(case: Case) -> Iterator[Open]:
+    """Yield what is not said of the vehicle and was taken as none, or as the wheels would have it: most loads grow with it."""
+    axles = () if case.vehicle is None else case.vehicle.axles
+    for axle in axles:
+        if not axle.left.unsprung_mass + axle.right.unsprung_mass > 0:
+            reason = "it is not written, so the frame carries nothing of it on a lift, on straps or at the end of the springs' travel"
+            name, remedy = f"unsprung mass of the {axle.name} axle", "write `unsprung mass` of each axle"
+            yield left_open(Thing.DEFAULT, name, Question.UNSAID, reason, remedy=remedy)
+    if axles and all(axle.brake_share is None for axle in axles):
+        reason = "it is not written, so each axle brakes as much as it is loaded; a real one brakes more at one end"
+        remedy = "write `brake share` of an axle"
+        yield left_open(Thing.DEFAULT, "how axles share the braking", Question.UNSAID, reason, remedy=remedy)
+    for body in case.frame.stiff_bodies:
+        if not any(body.radii):
+            reason = "it is not written, so it was taken as a point: nothing turns it but its weight"
+            name, remedy = f"how far the mass of {body.name} spreads", "write `radii` of each mass on mounts"
+            yield left_open(Thing.DEFAULT, name, Question.UNSAID, reason, remedy=remedy)
 
 
 def of_levels(case: Case) -> Iterator[Open]:
@@ -79,6 +100,15 @@ def of_sections(outcome: Outcome) -> Iterator[Open]:
     for name, section in outcome.sections.items():
         if section.engine == "mid-line":
             yield left_open(Thing.DEFAULT, name, Question.ENGINE, "; ".join(section.notes))
+
+
+def of_corners(case: Case) -> Iterator[Open]:
+    """Yield the sections whose corners were taken sharp because their radius is not said."""
+    for section in case.frame.sections.values():
+        if section.sharp:
+            reason = "no radius is written, so they were taken sharp: more metal, further out, than a formed corner has"
+            remedy = "write `outside radius` of tubes and `inside radius` of bends; 0 where they are sharp"
+            yield left_open(Thing.DEFAULT, f"corners of {section.family or section.name}", Question.UNSAID, reason, remedy=remedy)
 
 
 TAKEN = {

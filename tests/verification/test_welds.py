@@ -28,7 +28,7 @@ from framecheck.checks.welds.sizing import shop_lines as sizing_lines
 from framecheck.checks.welds.spots import arc_spot, largest_plug, least_plug, plug, resistance_spot
 from framecheck.checks.welds.stitch import shear_flow, torsion_flow
 from framecheck.model.joints import JointLoad
-from framecheck.model.weld_joints import Direction, WeldedOn, WeldRun
+from framecheck.model.weld_joints import Direction, WeldRun
 from framecheck.results.row import CheckResult, Mode
 from tests.unit.checks.joint_samples import WELDS, weld_group
 from tests.unit.checks.lines import mode_of
@@ -73,9 +73,9 @@ def test_directional_strength(held: Held, angle: float, kips: float) -> None:
 @proof(Kind.FORMULA)
 def test_directional_increase_is_not_given_on_a_tube_end(held: Held) -> None:
     """Trap: ANSI/AISC 360-22, J2.4(a)(2): kds = 1.0 for fillets to the ends of rectangular HSS."""
-    assert allowed_factor(pi / 2, WeldedOn.TUBE_END, Direction.COUNTED) == 1.0
-    held(allowed_factor(pi / 2, WeldedOn.PLATES, Direction.COUNTED), 1.5)
-    assert allowed_factor(pi / 2, WeldedOn.PLATES, Direction.IGNORED) == 1.0
+    assert allowed_factor(pi / 2, True, Direction.COUNTED) == 1.0
+    held(allowed_factor(pi / 2, False, Direction.COUNTED), 1.5)
+    assert allowed_factor(pi / 2, False, Direction.IGNORED) == 1.0
 
 
 Properties = tuple[float, float]  # polar moment, and second moment about the horizontal axis, m3

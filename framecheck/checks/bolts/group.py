@@ -102,11 +102,20 @@ def pressed_depth(lever: Array, breadth: float, area: float) -> float:
     return float(max(outward[-1], 0.0))
 
 
-def contact_corners(joint: BoltGroup, group: Pattern) -> Array | None:
-    """Return the corners of the contact face from the centroid, (4, 3), m; None where the face is not known."""
-    if joint.contact is None:
-        return None
-    left, right, low, high = joint.contact
+UNDER_A_HEAD = 0.75
+"""Of a bolt's diameter: half the width of a hexagon head, under which parts press on one another whatever they look like."""
+
+
+def contact_corners(joint: BoltGroup, group: Pattern) -> Array:
+    """Return the corners of the contact face from the centroid, (4, 3), m.
+
+    A face that is not said ends under the outermost heads: a plate that reaches farther pulls less at its bolts.
+    """
+    around = np.array(joint.positions)
+    reach = UNDER_A_HEAD * joint.bolt.thread.diameter
+    (left, low), (right, high) = around.min(axis=0) - reach, around.max(axis=0) + reach
+    if joint.contact is not None:
+        left, right, low, high = joint.contact
     flat = np.array([(left, low), (left, high), (right, low), (right, high)])
     return np.asarray(joint.plane.origin) + flat @ group.axes[:2] - group.centroid
 
@@ -123,15 +132,15 @@ def all_bolt_forces(joint: BoltGroup, loads: Sequence[JointLoad]) -> tuple[BoltF
     return tuple(_bolt_forces(joint, group, corners, load) for load in loads)
 
 
-def _bolt_forces(joint: BoltGroup, group: Pattern, corners: Array | None, load: JointLoad) -> BoltForces:
+def _bolt_forces(joint: BoltGroup, group: Pattern, corners: Array, load: JointLoad) -> BoltForces:
     """Return the force on every bolt under one load. corners: see `contact_corners`."""
     force = np.asarray(load.force, dtype=np.float64)
     moment = np.asarray(load.moment, dtype=np.float64) - cross(group.centroid, force)
     shear, twist_left = shear_forces(group, force, moment)
     pull = float(force @ group.facing)
     tension, bending_left = tension_about_centroid(group, pull, moment)
-    if corners is not None:
-        pressed = tension_about_contact(group, pull, moment, corners, joint.bolt.thread.stress_area)
-        tension, bending_left = np.maximum(tension, pressed), 0.0
+    pressed = tension_about_contact(group, pull, moment, corners, joint.bolt.thread.stress_area)
+    tension = np.maximum(tension, pressed)
+    bending_left = bending_left if joint.contact is None else 0.0
     twist = abs(float(moment @ group.facing))
     return BoltForces(frozen(shear), frozen(np.maximum(tension, 0.0)), twist, twist_left, bending_left)

@@ -155,6 +155,9 @@ def said(bracket: Bracket) -> Iterator[Line]:
     if bracket.end_distance is None:
         reason = "the distance to the member's end is not given; walls are taken near an end, the face away from it"
         yield Remark(f"{bracket.name}: nearness of an open end", reason)
+    if bracket.doubler > 0 and bracket.doubler_material is None:
+        reason = "it is not said; it was taken as that of the member"
+        yield unjudged_joint(bracket.name, "metal of the doubler", reason, "write `doubler material`")
     if bracket.member.kind is Hollow.CHANNEL:
         reason = "a pad away from the web bends the flange; only the web under it is checked"
         yield unjudged_joint(bracket.name, "bending of the channel's flange", reason)

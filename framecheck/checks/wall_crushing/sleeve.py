@@ -69,13 +69,12 @@ def check(group: BoltGroup, target: float = 1.5) -> tuple[Line, ...]:
 
 
 def goes_through(group: BoltGroup) -> bool:
-    """Return whether bolts go right through a hollow tube, so that their clamp presses its walls together."""
-    hollow = any(ply.kind is PlyKind.TUBE_WALL for ply in group.plies)
-    return hollow and (group.depth is not None or group.bolt.shear_planes > 1)
+    """Return whether bolts may go right through a hollow tube, so that their clamp presses its walls together."""
+    return any(ply.kind is PlyKind.TUBE_WALL for ply in group.plies)
 
 
 def untold(group: BoltGroup) -> Open:
     """Return that the clamp of bolts through a tube of which nothing is said is not judged."""
-    reason = "its bolts are tightened right through a hollow tube, and neither that nor a sleeve inside it is described"
+    reason = "its bolts are tightened on a hollow tube, and neither that nor a sleeve inside it is described"
     remedy = "write the bolts' `tube`, with its `sleeve`, in a `bolts` joint; or put sleeves in and accept with that reason"
     return left_open(Thing.JOINT, group.name, Question.CLAMPED_TUBE, reason, "", remedy)

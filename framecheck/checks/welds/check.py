@@ -15,7 +15,7 @@ from framecheck.checks.welds.walls import wall_capacities
 from framecheck.model.arrays import Array
 from framecheck.model.joint_tables import LeastLeg
 from framecheck.model.joints import ASKED, JointLoad, JointTargets
-from framecheck.model.weld_joints import Direction, WeldAt, WeldedOn, WeldGroup, WeldRun
+from framecheck.model.weld_joints import Direction, WeldAt, WeldGroup, WeldRun
 from framecheck.results.row import Check, Mode
 from framecheck.results.subjects import Remark
 
@@ -39,7 +39,7 @@ def check(
 def metal_rows(group: WeldGroup, case: str, per_length: Array, targets: JointTargets) -> Iterator[Line]:
     """Yield the weld metal at the end of a run that is nearest to its strength. per_length: (n, 2, 3), N/m."""
     size = np.linalg.norm(per_length, axis=2)
-    factors = np.vectorize(lambda angle: allowed_factor(angle, group.on, group.direction))(
+    factors = np.vectorize(lambda angle: allowed_factor(angle, group.ends_a_tube, group.direction))(
         angles(group.runs, per_length)
     )
     strength = np.array([run_strength(group, run) for run in group.runs])[:, None] * factors
@@ -115,10 +115,10 @@ def runs_on(runs: tuple[WeldRun, ...]) -> bool:
 
 def said(group: WeldGroup) -> Iterator[Line]:
     """Yield what the line method leaves out, and the increase that was asked for and not allowed."""
-    if group.direction is Direction.COUNTED and group.on is WeldedOn.TUBE_END:
+    if group.direction is Direction.COUNTED and group.ends_a_tube:
         reason = "not allowed on the end of a tube (ANSI/AISC 360-22, J2.4(a)(2)); the plain strength is used"
         yield Remark(f"{group.name}: directional increase of the fillets", reason)
-    if group.on is WeldedOn.TUBE_END:
+    if group.ends_a_tube:
         reason = "the line method loads the whole run alike; on a thin wall the middle of the tube's face carries less"
         part, remedy = "uneven load along a run across a tube's face", "ask an engineer, or accept with a reason"
         yield unjudged_joint(group.name, part, reason, remedy)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from math import sin, sqrt
 
-from framecheck.model.weld_joints import Direction, WeldedOn
+from framecheck.model.weld_joints import Direction
 
 THROAT = sqrt(0.5)
 SHEET = 3 / 16 * 0.0254
@@ -31,7 +31,7 @@ def directional_factor(angle: float) -> float:
     return 1.0 + 0.50 * math.pow(sin(angle), 1.5)
 
 
-def allowed_factor(angle: float, on: WeldedOn, direction: Direction) -> float:
+def allowed_factor(angle: float, ends_a_tube: bool, direction: Direction) -> float:
     """Return the directional factor where it may be used, else 1.
 
     ANSI/AISC 360-22, J2.4(a)(2) and the note to K5: 1.0 for fillets to the end of a rectangular tube. Tests on tube
@@ -40,7 +40,7 @@ def allowed_factor(angle: float, on: WeldedOn, direction: Direction) -> float:
     RHS
     Connections).
     """
-    if direction is Direction.IGNORED or on is WeldedOn.TUBE_END:
+    if direction is Direction.IGNORED or ends_a_tube:
         return 1.0
     return directional_factor(angle)
 

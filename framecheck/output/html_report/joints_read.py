@@ -12,7 +12,7 @@ from framecheck.model.frame import EndWarping, Frame, Make, Member, MemberEnd
 from framecheck.model.joints import AtMemberEnd, AtPoint, Bolt, BoltGroup, InSplice, PinnedSleeve, Place, Ply
 from framecheck.model.materials import Material
 from framecheck.model.splices import Splice
-from framecheck.model.weld_joints import Bracket, Direction, Joint, SpotGroup, Stitch, WeldedPart, WeldGroup
+from framecheck.model.weld_joints import Bracket, Direction, Joint, SpotGroup, Stitch, WeldedOn, WeldedPart, WeldGroup
 from framecheck.output.display import Units, number, with_unit
 from framecheck.output.html_report.inputs import SIX
 from framecheck.output.html_report.table import Table, words
@@ -199,7 +199,8 @@ def _(joint: WeldGroup, units: Units) -> Iterator[str]:
     length = sum(dist(run.start, run.end) for run in joint.runs)
     legs = sorted({run.leg for run in joint.runs})
     yield f"{len(joint.runs)} fillets, {with_unit(length, 'size', units)} in all, leg {lengths(legs, units)}"
-    yield f"{joint.electrode.name} filler, on {joint.on.value}"
+    on = joint.on or (WeldedOn.TUBE_END if joint.ends_a_tube else WeldedOn.PLATES)
+    yield f"{joint.electrode.name} filler, on {on.value}"
     yield from welded(joint.parts, units)
     yield f"growth of strength with the load's angle {'counted' if joint.direction is Direction.COUNTED else 'not counted'}"
     yield from shared(joint.shares_with)

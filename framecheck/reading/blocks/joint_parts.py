@@ -182,7 +182,13 @@ WELDED_PART = Form(
         Field("thickness", THICKNESS, "of the part"),
         Field("material", NameOf("material"), "of the part"),
         Field("weld", choice_of(WeldAt), "where the fillet sits", WeldAt.FACE, "on its face"),
-        Field("fillets", Whole(1, 4), "that load its wall at one place (2: one on each side of a plate)", 1, "1"),
+        Field(
+            "fillets",
+            Whole(1, 4),
+            "that load its wall at one place (2: one on each side of a plate)",
+            None,
+            "2 where two runs lie side by side, no farther apart than it is thick; else 1",
+        ),
     ),
 )
 WELDED_PARTS = ListOf(WELDED_PART, 1, 10, alike=True)

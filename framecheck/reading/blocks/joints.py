@@ -35,7 +35,7 @@ JOINT = OneForm(
                 *PLACED,
                 Field("bolt", BOLT, "each of them"),
                 Field("plies", ListOf(PLY, 1, 6, alike=True), "the parts they hold together"),
-                Field("contact", CONTACT, "the face that is pressed on", None, "not known"),
+                Field("contact", CONTACT, "the face that is pressed on", None, "as far as the outermost heads"),
                 Field("prying", PRYING, "of a flange or plate that bends", None, "by the plates' own size"),
                 Field("tube", CLAMPED, "the tube they pass through", None, "none"),
                 SHARES,
@@ -62,7 +62,7 @@ JOINT = OneForm(
                 Field("around", AROUND, "all round a rectangle, in place of `runs`", None, "see `runs`"),
                 ELECTRODE,
                 Field("parts", WELDED_PARTS, "what is welded"),
-                Field("on", choice_of(WeldedOn), "what the welds join", WeldedOn.PLATES, "plates"),
+                Field("on", choice_of(WeldedOn), "what the welds join", None, "plates; at a member's end the end of a tube"),
                 Field(
                     "direction",
                     choice_of(Direction),
@@ -128,7 +128,7 @@ JOINT = OneForm(
                 Field(
                     "doubler", Amount("thickness", Sign.NOT_NEGATIVE), "thickness of a plate on the face", 0.0, "none"
                 ),
-                Field("doubler material", NameOf("material"), "of that plate", None, "that of the member"),
+                Field("doubler material", NameOf("material"), "of that plate", None, "taken as that of the member, and left open"),
             ),
         ),
     },

@@ -45,7 +45,10 @@ DESIGN_SHARE = Field(
     1.0,
     "1",
 )
-BEND = Field("inside radius", LENGTH_OR_ZERO, "of the bends, on the inside", 0.0, "0, sharp corners")
+SHARP = "taken as 0, sharp corners, and left open"
+BEND = Field("inside radius", LENGTH_OR_ZERO, "of the bends, on the inside", None, SHARP)
+OUTSIDE = Field("outside radius", LENGTH_OR_ZERO, "of the corners, on the outside", None, SHARP)
+RADII = (BEND, OUTSIDE)
 DIAMETER = Field("diameter", POSITIVE_LENGTH, "outside")
 
 ONE_PIECE: dict[str, tuple[type, str, tuple[Field, ...]]] = {
@@ -56,7 +59,7 @@ ONE_PIECE: dict[str, tuple[type, str, tuple[Field, ...]]] = {
             HEIGHT,
             WIDTH,
             WALL,
-            Field("outside radius", LENGTH_OR_ZERO, "of the corners, on the outside", 0.0, "0, sharp corners"),
+            OUTSIDE,
             DESIGN_SHARE,
         ),
     ),

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from math import hypot, sqrt
+from collections.abc import Sequence
+from itertools import combinations
+from math import hypot, inf, sqrt
 from typing import Any
 
 import numpy as np
@@ -12,13 +14,16 @@ from framecheck.model.joint_tables import BoltGrade, Electrode, Thread
 from framecheck.model.joints import AtMemberEnd, AtPoint, Bolt, GivenLoads, JointLoad, Place, Plane, Ply
 from framecheck.model.loads import ZERO
 from framecheck.model.materials import Material
-from framecheck.model.weld_joints import WeldedPart
+from framecheck.model.weld_joints import WeldedPart, WeldRun
 from framecheck.reading.blocks.common import vector
 from framecheck.reading.build.draft import Draft
 from framecheck.reading.form import Record
 from framecheck.reading.joint_lookup import bolts_of, welds_of
 from framecheck.reading.library import Library
 from framecheck.value_class import value_class
+
+PARALLEL = 0.02
+"""Runs that come nearer by less than this share of their length are parallel."""
 
 
 @value_class
@@ -65,6 +70,10 @@ class Bench:
             return ()
         if grid is None:
             return tuple((each["across"], each["along"]) for each in record["spots"])
+        for way in ("across", "along"):
+            if grid[way] > 1 and not grid[f"pitch {way}"] > 0:
+                fault = f"{grid[way]} stand {way} at no pitch: all in one spot"
+                self.draft.desk.refuse(grid.line, grid.subject, fault, f"write 'pitch {way}', from one to the next")
         across, along = (centred(grid[way], grid[f"pitch {way}"]) for way in ("across", "along"))
         return tuple((u, v) for v in along for u in across)
 
@@ -114,10 +123,27 @@ def ply_of(bench: Bench, record: Record) -> Ply:
     return Ply(record["name"], record["thickness"], material, record["edge"], record["kind"], record["share"])
 
 
-def part_of(bench: Bench, record: Record) -> WeldedPart:
-    """Return a part that a weld is made on."""
-    material = bench.material(record["material"])
-    return WeldedPart(record["name"], record["thickness"], material, record["weld"], record["fillets"])
+def part_of(bench: Bench, record: Record, runs: Sequence[WeldRun] = ()) -> WeldedPart:
+    """Return a part that a weld is made on; how many of the runs load its wall at one place, where not said: by where they lie."""
+    material, thickness = bench.material(record["material"]), record["thickness"]
+    return WeldedPart(record["name"], thickness, material, record["weld"], record["fillets"] or fillets_beside(runs, thickness))
+
+
+def fillets_beside(runs: Sequence[WeldRun], thickness: float) -> int:
+    """Return 2 where two runs lie side by side no farther apart than a part is thick: one on each side of it; else 1."""
+    return 2 if any(apart(*pair) <= 1.05 * thickness for pair in combinations(runs, 2)) else 1
+
+
+def apart(first: WeldRun, second: WeldRun) -> float:
+    """Return how far apart two parallel runs lie that overlap along their length, m; infinite for others."""
+    start, along = np.array(first.start), np.subtract(first.end, first.start)
+    length = float(np.linalg.norm(along))
+    axis = along / length if length else along
+    ends = np.array([second.start, second.end]) - start
+    reach = ends @ axis
+    aside = np.linalg.norm(ends - np.outer(reach, axis), axis=1)
+    overlaps = min(float(reach.max()), length) > max(float(reach.min()), 0.0)
+    return float(aside.max()) if length and overlaps and np.ptp(aside) < PARALLEL * length else inf
 
 
 def electrode_of(bench: Bench, record: Record) -> Electrode:

@@ -90,7 +90,7 @@ def welds(bench: Bench, record: Record) -> Joint:
         place=bench.place(record["at"]),
         runs=tuple(runs),
         electrode=electrode_of(bench, record),
-        parts=tuple(part_of(bench, each) for each in record["parts"]),
+        parts=tuple(part_of(bench, each, runs) for each in record["parts"]),
         on=record["on"],
         direction=record["direction"],
         shares_with=record["shares with"],

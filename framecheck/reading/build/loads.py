@@ -169,6 +169,8 @@ def _within(draft: Draft, record: Record, at: float, most: float) -> None:
 def _warmings(draft: Draft, records: tuple[Record, ...]) -> Iterator[Warming]:
     for record in records:
         for name in RAILS if record["member"] == "rails" else (record["member"],):
+            if name not in draft.members:  # refused, or a member of that name was
+                continue
             section = draft.shelf.section(draft.members[name].stretches[0].section)
             yield Warming(name, record["rise"], section.material.thermal_expansion)
 

@@ -12,7 +12,7 @@ from framecheck.model.joining import E70_SHEAR, BoltRow, ContinuousWeld, Joining
 from framecheck.model.materials import Material
 from framecheck.model.nesting import drilled_whole
 from framecheck.model.shapes import GivenProperties, Hole, OutlinePolygon, Plate, RectTube, Shape, Side
-from framecheck.reading.blocks.sections import DESIGN_SHARE, SHAPES
+from framecheck.reading.blocks.sections import DESIGN_SHARE, RADII, SHAPES
 from framecheck.reading.build.part_metals import metals_of
 from framecheck.reading.desk import Desk, length
 from framecheck.reading.form import Record
@@ -75,7 +75,9 @@ class Shelf:
             metals = metals_of(self, record, self.material(record["material"]))
             sold = as_sold(record)
             notes += () if sold is None else (design_note(sold.wall, record["design share"]),)
-            made = Section(name, shape, metals[0], notes, metals=metals if len(set(metals)) > 1 else (), sold=sold)
+            sharp = name in self.own_sections and any(is_sharp(each) for each in pieces(self, record))
+            differ = metals if len(set(metals)) > 1 else ()
+            made = Section(name, shape, metals[0], notes, metals=differ, sold=sold, sharp=sharp)
             self.built[name] = made
             for fault in section_faults(made):
                 self.desk.faults.append(replace(fault, place=self._place(name, record)))
@@ -109,7 +111,8 @@ def shape_of(shelf: Shelf, record: Record) -> Shape:
         return BY_THEMSELVES[record["shape"]](shelf, record)
     cls, _, fields = SHAPES[record["shape"]]
     made: Shape = cls(
-        **{each.key.replace(" ", "_"): value_of(shelf, record[each.key]) for each in fields if each is not DESIGN_SHARE}
+        **{each.key.replace(" ", "_"): value_of(shelf, record[each.key]) for each in fields if each not in (DESIGN_SHARE, *RADII)},
+        **{each.key.replace(" ", "_"): record[each.key] or 0.0 for each in fields if each in RADII},
     )
     return replace(made, wall=record["design share"] * made.wall) if isinstance(made, RectTube) else drilled_whole(made)
 
@@ -118,7 +121,7 @@ def as_sold(record: Record) -> RectTube | None:
     """Return a tube by the wall that it is sold by, its corners thicker alike; None where that is the wall that counts."""
     if record["shape"] != "rectangular tube" or record["design share"] == 1.0:
         return None
-    corners = record["outside radius"] / record["design share"]
+    corners = (record["outside radius"] or 0.0) / record["design share"]
     return RectTube(record["height"], record["width"], record["wall"], min(corners, record["height"] / 2, record["width"] / 2))
 
 
@@ -151,6 +154,23 @@ def named_parts(record: Record) -> Iterator[str]:
             yield part
         elif isinstance(part, Record) and "shape" in part.values:
             yield from named_parts(part)
+
+
+def pieces(shelf: Shelf, record: Record) -> Iterator[Record]:
+    """Yield a section and every piece that it is made of; of the library's sections none, whose sizes have a source."""
+    yield record
+    if record["shape"] in BY_THEMSELVES:
+        return
+    parts = (record[each.key] for each in SHAPES[record["shape"]][2])
+    for part in parts:
+        within = shelf.own_sections.get(part) if isinstance(part, str) else part
+        if isinstance(within, Record) and "shape" in within.values:
+            yield from pieces(shelf, within)
+
+
+def is_sharp(record: Record) -> bool:
+    """Return whether a section or piece has corners of a radius that is not said."""
+    return any(each.key in record.values and record[each.key] is None for each in RADII)
 
 
 def plate_or_hole(record: Record) -> Plate | Hole:
