@@ -201,12 +201,13 @@ def _seat_on(frame: Frame, run: Run, place: tuple[int, int], branch: Member, at_
     axes = np.stack([along, face.way, cross(along, face.way)])
     arm = toward * face.distance / float(toward @ face.way) if face.distance else np.zeros(3)
     chord, foot = chord_of(on, face.outline), branch_of(of, (branch, at_start), toward, axes)
-    if why is None and not _meshes(chord, foot):
-        why = Unmodelled.SHAPES
+    meshes = _meshes(chord, foot)
+    if not meshes:  # the box that stands for the rail has no wall behind its face
+        why, chord = why or Unmodelled.SHAPES, chord_of(on, stand_in_face(as_rail(on.shape), own, toward).outline)
     bare = not has_room(foot.outline, foot.gussets)
     foot = replace(foot, gussets=()) if bare else foot
     ends = ends_seen(frame, run, number, face.outline, full_reach(chord))
-    share = 1.0 if why is None else MODEL_ERROR * (1.0 if walls is not None and face.distance else OPEN_RAIL)
+    share = 1.0 if why is None else MODEL_ERROR * (1.0 if walls is not None and face.distance and meshes else OPEN_RAIL)
     return Seat(arm, axes, replace(chord, ends=ends.soft), foot, ends, why, share, on.name, of.name, bare)
 
 

@@ -175,3 +175,34 @@ def test_an_end_on_the_end_of_a_round_rail_in_line_with_it_is_judged_or_left_ope
     (tmp_path / "case.yaml").write_text(IN_LINE, encoding="utf-8")
     assert entry(["check", str(tmp_path / "case.yaml")]) in (0, 1)
     assert "Open: not judged" in capsys.readouterr().out
+
+
+ASIDE = """\
+title: a channel's flanges on an I
+sections:
+  eye: {shape: I, height: 100 mm, width: 50 mm, web: 2 mm, flange: 2 mm, material: S355}
+frame:
+  points:
+    a: {x: 0.1778 m, y: 0.2 m, z: 0.1778 m}
+    b: {x: 0.4778 m, y: 0 m, z: 0.1778 m}
+    c: {x: 0.7778 m, y: 0.2 m, z: 0.4278 m}
+    d: {x: 1.0778 m, y: 0 m, z: 0.1778 m}
+  members:
+    - {name: rail, points: [a, d], section: eye, ends: rigid}
+    - {name: upright, points: [a, c], section: eye, ends: butt on one face}
+    - {name: branch, points: [c, d], section: channel 5 x 2 x 10 ga, ends: butt on one face}
+    - {name: lower, points: [b, c], section: channel 5 x 2 x 10 ga, start: through both faces}
+  supports: [{point: c, held: all}]
+load cases: [{push: {own weight: 1, forces: [{point: a, force: {z: -0.2 kN}}]}}]
+"""
+
+
+def test_a_branch_that_is_no_mirror_image_of_itself_stands_on_an_i_as_on_a_box(tmp_path: Path) -> None:
+    """Seed 57968: the grid under it met the web between two lines; what no model covers is taken on the box that stands for the rail."""
+    assert tried(ASIDE.encode(), tmp_path, 0, HANG).fault == ""
+
+
+def test_a_member_called_rails_is_refused_where_it_is_warmed(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (tmp_path / "case.yaml").write_text(SMALL.replace("first", "rails"), encoding="utf-8")
+    assert entry(["check", str(tmp_path / "case.yaml")]) == 2
+    assert "'rails' means both rails" in capsys.readouterr().err
