@@ -198,7 +198,7 @@ load cases: [{push: {own weight: 1, forces: [{point: a, force: {z: -0.2 kN}}]}}]
 
 
 def test_a_branch_that_is_no_mirror_image_of_itself_stands_on_an_i_as_on_a_box(tmp_path: Path) -> None:
-    """Seed 57968: the grid under it met the web between two lines; what no model covers is taken on the box that stands for the rail."""
+    """Seed 57968: the grid under it met the web between two lines; what no model covers is taken on the box for the rail."""
     assert tried(ASIDE.encode(), tmp_path, 0, HANG).fault == ""
 
 
