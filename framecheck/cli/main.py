@@ -11,6 +11,7 @@ import importlib
 import os
 import sys
 from collections.abc import Sequence
+from contextlib import suppress
 
 import click
 
@@ -86,6 +87,8 @@ def entry(arguments: Sequence[str] | None = None) -> int:
     except (KeyboardInterrupt, click.Abort):  # click makes the one of the other
         say("stopped by the keyboard; nothing was left half written")
         return 130
+    except SystemExit:  # click's own end where nobody reads on
+        return UNHEARD
     except Exception as error:
         if "--debug" in words:
             raise
@@ -99,7 +102,12 @@ LONGEST = 1000
 def say(text: str) -> None:
     """Print on standard error. color: click would else drop escape codes unseen; our stream spells them out (cli/plain.py)."""
     lines = (line if len(line) <= LONGEST else f"{line[:LONGEST]} ..." for line in text.split("\n"))
-    click.echo("\n".join(lines), err=True, color=True)
+    with suppress(OSError):  # a full disk behind it must not change the exit code
+        click.echo("\n".join(lines), err=True, color=True)
+
+
+UNHEARD = 141
+"""Who reads the answer has gone: 128 and the number of SIGPIPE, as shells have it. 0 would say that the case is met."""
 
 
 def _said(error: Exception) -> int:
@@ -107,7 +115,8 @@ def _said(error: Exception) -> int:
     if isinstance(error, click.exceptions.Exit):
         return error.exit_code
     if isinstance(error, click.ClickException):
-        error.show()
+        with suppress(OSError):
+            error.show()
         return 2
     if isinstance(error, InputError):
         say(str(error))
@@ -116,8 +125,7 @@ def _said(error: Exception) -> int:
         say(f"cannot be solved: {error}")
         return 3
     if isinstance(error, BrokenPipeError):
-        sys.stderr.close()
-        return 0
+        return UNHEARD
     if isinstance(error, OSError) and error.errno in FULL:
         say(f"the answer can't be written ({error.strerror}); make room, or send it elsewhere")
         return 2
@@ -154,8 +162,9 @@ def run_and_exit() -> None:
             setattr(sys, name, open(os.devnull, mode, encoding="utf-8"))  # noqa: SIM115
     code = entry()
     gc.freeze()  # the process ends: nothing is gained by looking through all of it for cycles once more (40 ms)
-    try:
-        sys.stdout.flush()
-    except OSError:  # said already; left open it would be tried, and told, once more
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    for stream in (sys.stdout, sys.stderr):
+        try:
+            stream.flush()
+        except OSError:  # said already; left open it would be tried, and told, once more
+            os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
     sys.exit(code)

@@ -100,6 +100,25 @@ def test_a_full_standard_output_is_said_in_words() -> None:
     assert "Exception ignored" not in told
 
 
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="no /dev/full here")
+def test_a_refusal_that_can_not_be_written_is_a_refusal_by_its_exit_code() -> None:
+    """It was 1, which is "a target is missed"."""
+    with Path("/dev/full").open("w") as full:
+        command = [sys.executable, "-c", RUN, "check", "none.yaml"]
+        found = subprocess.run(command, stderr=full, stdout=subprocess.PIPE, env=os.environ | {"PYTHONPATH": str(ROOT)}, check=False)
+    assert (found.returncode, found.stdout) == (2, b"")
+
+
+def test_an_answer_that_nobody_reads_to_its_end_is_not_met(case: Path) -> None:
+    """`check | head -1` under pipefail: 0 would say that every target is met; 141 is what shells know it by."""
+    with process(RUN, "check", str(case), "--full") as run:
+        assert run.stdout is not None
+        run.stdout.close()
+        run.wait()
+        assert run.stderr is not None
+        assert (run.returncode, run.stderr.read()) == (141, "")
+
+
 def test_a_device_as_output_stays_a_device(tmp_path: Path) -> None:
     """A pipe stands for it: putting a file in its place would be the end of /dev/null for everyone on the machine."""
     os.mkfifo(tmp_path / "pipe")
