@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 import numpy as np
 
 from framecheck.frame.geometry import point_stations
 from framecheck.frame.kink.data import DISTANCES, WALLS, CornerGive
 from framecheck.frame.kink.data import Corner as KinkLeg
-from framecheck.frame.kinks import Covered, Kink, KinkSide, corner_of, covered, give_of, kinks_of
+from framecheck.frame.kinks import Covered, Kink, KinkSide, corner_of, covered, give_of, kinks_of, readings_of
 from framecheck.frame.results import MemberForces
+from framecheck.frame.runs import run_seen_from
 from framecheck.model.arrays import Array
-from framecheck.model.frame import SAME_STATION
+from framecheck.model.frame import SAME_STATION, Frame
 from framecheck.stress import Outcome
 from framecheck.value_class import array_class
 
@@ -23,12 +25,14 @@ SOURCE = "inner shell model of the kink (docs/theory/kinks.md), read 1.5 walls f
 
 @array_class
 class LegAtKink:
-    """One leg at a kink in all load cases. station: m along its member; row: number of its station on this leg.
+    """One leg at a kink in all load cases, made as one of the kink's readings.
 
+    station: m along its member; row: number of its station on this leg.
     actions (n_case, 4): moments in the kink's plane, out of it, torsion about the mean direction, Nm, and pull along the leg, N.
     """
 
     kink: Kink
+    made: Kink
     side: KinkSide
     corner: KinkLeg
     give: CornerGive
@@ -60,7 +64,7 @@ class LegAtKink:
 
 
 def legs_at_kinks(outcome: Outcome, bound: int) -> Iterator[LegAtKink]:
-    """Yield every leg at a kink that the model covers, under one bound by its number."""
+    """Yield every leg at a kink that the model covers, once for each way it may be made, under one bound by its number."""
     frame = outcome.case.frame
     for kink in kinks_of(frame):
         for side in kink.sides:
@@ -69,8 +73,10 @@ def legs_at_kinks(outcome: Outcome, bound: int) -> Iterator[LegAtKink]:
             line = outcome.solutions[bound].members[side.member]
             station = point_stations(frame, frame.members[side.member])[side.leg + side.end]
             row = row_on_leg(line, station, side)
-            corner = corner_of(kink, side)
-            yield LegAtKink(kink, side, corner, give_of(corner, None), station, row, actions_on(kink, line, row))
+            actions = actions_on(kink, line, row)
+            for made in readings_of(kink):
+                corner = corner_of(made, side)
+                yield LegAtKink(kink, made, side, corner, give_of(corner, None), station, row, actions)
 
 
 def row_on_leg(line: MemberForces, station: float, side: KinkSide) -> int:
@@ -89,3 +95,13 @@ def actions_on(kink: Kink, line: MemberForces, row: int) -> Array:
     moments = np.stack((twist, vertical, -sideways), axis=1) @ line.axes[row]
     mean, inside, square = kink.axes
     return np.stack((moments @ square, moments @ inside, moments @ mean, pull), axis=1)
+
+
+def along_member(frame: Frame, legs: Sequence[LegAtKink], number: int) -> list[LegAtKink]:
+    """Return the legs at every kink of the run that a member belongs to, at their stations along that member or beyond its ends: what
+    a kink adds does not end where one member is written as two.
+    """
+    if all(each.side.member == number for each in legs):
+        return list(legs)
+    members, stations = run_seen_from(frame, number)
+    return [replace(each, station=stations[each.kink.point]) for each in legs if each.side.member in members]

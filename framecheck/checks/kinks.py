@@ -12,12 +12,12 @@ from framecheck.checks.at_kinks import SOURCE, LegAtKink, legs_at_kinks
 from framecheck.checks.heat import strengths_of
 from framecheck.checks.joint_rows import Line
 from framecheck.frame.kink.data import Corner
-from framecheck.frame.kinks import Covered, covered, kinks_of
+from framecheck.frame.kinks import Covered, Kink, covered, kinks_of
 from framecheck.model.arrays import Array
-from framecheck.model.said import joined
+from framecheck.model.said import Amount, Words, joined, said
 from framecheck.results.ledger import is_kinked
-from framecheck.results.row import Check, CheckResult, Grade, Mode
-from framecheck.results.subjects import Entry, Open, Question, Subject, Thing, left_open
+from framecheck.results.row import Check, CheckResult, Mode
+from framecheck.results.subjects import Open, Question, Subject, Thing, left_open
 from framecheck.stress import Outcome
 
 KNEE_SOURCE = (
@@ -29,23 +29,16 @@ KNEE_SOURCE = (
 def check(outcome: Outcome) -> tuple[Line, ...]:
     """Return the worst row of every kink, and the kinks that are left open.
 
-    A kink that is not said how it is made is judged as mitred without a plate where that holds; where it doesn't, it stays open.
+    A kink that is not said how it is made is judged as the worst of what it may be.
     """
     legs = [(bound, leg) for bound in range(len(outcome.solutions)) for leg in legs_at_kinks(outcome, bound)]
     legs = [each for each in legs if is_kinked(each[1].kink)]
     by_kink = sorted(legs, key=lambda each: (each[1].kink.name, each[1].kink.point))
-    lines = [
-        max(((worst_row(outcome, *each), each[1].kink) for each in group), key=lambda pair: pair[0].used)
+    worst = (
+        max((worst_row(outcome, *each) for each in group), key=lambda row: row.used)
         for _, group in groupby(by_kink, key=lambda each: (each[1].kink.name, each[1].kink.point))
-    ]
-    return *(row if kink.is_said or row.grade is Grade.PASS else unsaid(row) for row, kink in lines), *not_covered(outcome)
-
-
-def unsaid(row: CheckResult) -> Open:
-    """Return that a kink would not hold if it were mitred without a plate, and that the file does not say how it is made."""
-    words = f"how it is made is not said; mitred without a plate it uses {row.used:.1%} of what is allowed in '{row.load_case}'"
-    remedy = "write `kinks:` of its member, with `kink plate:` or `bend radius:`"
-    return Open(Entry(row.subject, Question.KINK), words, remedy)
+    )
+    return *worst, *not_covered(outcome)
 
 
 def worst_row(outcome: Outcome, bound: int, leg: LegAtKink) -> CheckResult:
@@ -103,12 +96,21 @@ def knee_factor(corner: Corner) -> float:
     return float(1 - lacking * (1 - min(corner.plate / max(2 * corner.wall, THICK_PLATE), 1.0)))
 
 
-def words_of(leg: LegAtKink, demand: float, nominal: float) -> str:
-    """Return how the kink is taken to be made, and how much worse than a straight tube it is."""
-    unsaid = "" if leg.kink.is_said else "taken as mitred without a plate: write how it is made"
-    made = leg.kink.made.value if leg.kink.is_said else ""
+def words_of(leg: LegAtKink, demand: float, nominal: float) -> Words:
+    """Return how the kink is made, or taken to be made, and how much worse than a straight tube it is."""
+    made = leg.made.made.value if leg.kink.is_said else taken_as(leg.made)
     raised = f"{demand / nominal:.2f} times the straight tube's stress" if nominal > 0.0 else ""
-    return joined(made, unsaid, raised)
+    return joined(made, raised)
+
+
+def taken_as(made: Kink) -> Words:
+    """Return the worst of what a kink may be of which it is not, or not wholly, said how it is made."""
+    words: tuple[Words | Amount, ...] = (made.made.value,)
+    if made.radius is not None:
+        words = words[0], " to ", Amount(made.radius, "size")
+    if made.plate is not None:
+        words = words[0], " of ", Amount(made.plate, "size")
+    return said("taken as ", *words, ", the worst of what it may be: write how it is made")
 
 
 REASONS = {

@@ -14,7 +14,7 @@ from framecheck.frame.discretise import Pieces
 from framecheck.frame.element import END, Beams, across, deformations, end_movements
 from framecheck.frame.geometry import cross_rows
 from framecheck.frame.joints import Hang
-from framecheck.frame.kinks import TurnSpring
+from framecheck.frame.kink_springs import TurnSpring
 from framecheck.frame.warping import HELD, WarpTies
 from framecheck.model.arrays import Array, IntArray
 from framecheck.value_class import array_class

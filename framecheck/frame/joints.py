@@ -154,12 +154,13 @@ def _seated(
 ) -> Hang:
     """Return the end on a rail's face. A user's own arm goes before the one to the face."""
     arm = where.arm if made.arm == ZERO or made.make in LAID else np.array(made.arm)
-    model = _model(made.make, where, joints)
-    if model is None:
+    models = _models(made.make, where, joints)
+    if not models:
         return Hang(number, end, arm, where.axes, RIGID)
     chord = replace(where.chord, ends=where.ends.stiff if joints is Joints.STIFF else where.ends.soft)
-    springs = _along_and_about(joint_springs(chord, where.branch, model, store))
-    return Hang(number, end, arm, where.axes, tuple(where.share / made.softness * each for each in springs))
+    springs = [_along_and_about(joint_springs(chord, where.branch, model, store)) for model in models]
+    share = where.share / made.softness
+    return Hang(number, end, arm, where.axes, tuple(share * min(each) for each in zip(*springs, strict=True)))
 
 
 MODELS = {
@@ -171,21 +172,28 @@ MODELS = {
 }
 
 
-def _model(make: Make, where: Seat, joints: Joints | None) -> JointMake | None:
-    """Return the make whose springs an end is given; None: rigid.
+UNSAID = (JointMake.BUTT, JointMake.THROUGH_ONE)
+"""The softest that an end of no said make may be: way by way the softer of both. Through one face it gives more where the wall that
+is cut holds it alone."""
 
-    Unsaid it is butt-welded to rigid; with gussets of no given size, butt-welded to passed through; where no model covers it, that
-    of its stand-in to rigid.
+
+def _models(make: Make, where: Seat, joints: Joints | None) -> tuple[JointMake, ...]:
+    """Return the makes whose softest springs an end is given; none: rigid.
+
+    Unsaid it is the softest of what it may be, to rigid; with gussets of no given size, butt-welded to passed through; where no model
+    covers it, that of its stand-in to rigid.
     """
     if make is Make.RIGID or (make is Make.UNSAID and joints is not Joints.SOFT):
-        return None
+        return ()
     if where.unmodelled is not None:
-        return None if joints is Joints.STIFF else JointMake.BUTT
+        return () if joints is Joints.STIFF else (JointMake.BUTT,)
+    if make is Make.UNSAID:
+        return UNSAID
     if joints is Joints.STIFF and (where.bare_gussets or (make is Make.GUSSETED and not where.branch.gussets)):
-        return JointMake.THROUGH
+        return (JointMake.THROUGH,)
     if make is Make.WEB_AND_FLANGES and not where.between_flanges:
-        return JointMake.BUTT
-    return MODELS.get(make, JointMake.BUTT)
+        return (JointMake.BUTT,)
+    return (MODELS.get(make, JointMake.BUTT),)
 
 
 def _along_and_about(found: JointStiffness) -> tuple[float, ...]:

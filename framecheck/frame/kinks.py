@@ -1,25 +1,23 @@
-"""Where members turn, how each turn is made, and what it gives: springs between its legs. SI."""
+"""Where members turn, how each turn is made or may be made, and what one leg of it gives. SI."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import replace
 from enum import Enum
 from functools import lru_cache
 from itertools import chain
-from math import acos, atan2, cos, inf, isinf, pi, sin
+from math import acos, atan2, cos, inf, isinf, pi, sin, tan
 
 import numpy as np
 
 from framecheck.frame.geometry import point_stations
 from framecheck.frame.kept import NumberStore, kept_numbers
 from framecheck.frame.kink.data import DISTANCES, Corner, CornerGive, Row
-from framecheck.frame.results import Joints
 from framecheck.frame.runs import Leg, OneFrame, Run, lengths, runs_of
 from framecheck.frame.seats import drawn_axes
-from framecheck.frame.stand_in import MODEL_ERROR, OPEN_RAIL, as_rail
+from framecheck.frame.stand_in import as_rail
 from framecheck.model.arrays import Array
-from framecheck.model.ends import Finish
+from framecheck.model.ends import LEAST_PLATE, Finish
 from framecheck.model.frame import SAME_STATION, STANDING, Frame, Kinks, Member, Section, sections_at
 from framecheck.model.shapes import RectTube, RoundTube
 from framecheck.value_class import array_class
@@ -28,8 +26,6 @@ SLIGHT = 0.1 * pi / 180
 """A turn of less gives nothing that could be told: 3e-6 of a rail's own bending at most."""
 STEEPEST = pi / 2
 """The sharpest turn that the model was held against shells at; a sharper one is not modelled."""
-NOTHING = 1e-6
-"""A kink that gives less than this share of one of its depths of straight leg is taken to give nothing."""
 NUMBERS = 4 + 4 * len(DISTANCES) + 4
 
 
@@ -63,7 +59,8 @@ class Kink:
     """A point at which a run of members turns. name: of the member before it.
 
     axes (3, 3) rows: mean direction of both legs, towards the inside of the turn, normal of the kink's plane; turn in rad.
-    made: as the members say alike, else Kinks.UNSAID; plate, radius: m, None where they are not said.
+    made: as the members say, Kinks.UNSAID where they say nothing or two things; plate, radius: m, None where they are not said.
+    widest: radius of the widest bend that the legs beside it have room for, m.
     """
 
     name: str
@@ -74,6 +71,7 @@ class Kink:
     made: Kinks
     plate: float | None
     radius: float | None
+    widest: float
 
     @property
     def is_open(self) -> bool:
@@ -82,8 +80,16 @@ class Kink:
 
     @property
     def is_said(self) -> bool:
-        """Return whether the file says how it is made, its bend's radius too."""
-        return self.made is not Kinks.UNSAID and (self.made is not Kinks.BENT or self.radius is not None)
+        """Return whether the file says how it is made, with its bend's radius or its plate's thickness."""
+        match self.made:
+            case Kinks.UNSAID:
+                return False
+            case Kinks.BENT:
+                return self.radius is not None
+            case Kinks.PLATED:
+                return self.plate is not None
+            case Kinks.MITRED:
+                return True
 
 
 def kinks_of(frame: Frame) -> tuple[Kink, ...]:
@@ -109,9 +115,9 @@ def _kink(frame: Frame, run: Run, number: int) -> Kink | None:
     mean, inside = mean / np.linalg.norm(mean), inside / np.linalg.norm(inside)
     legs = run.legs[number - 1], run.legs[number]
     sides = _side(frame, run, (number, number - 1), -ways[0]), _side(frame, run, (number, number), ways[1])
-    made, plate, radius = _made(legs[0].member, legs[1].member)
     axes = np.stack([mean, inside, np.cross(mean, inside)])
-    return Kink(legs[0].member.name, run.points[number], turn, axes, sides, made, plate, radius)
+    widest = min(lengths(frame, run.points[number - 1 : number + 2])) / tan(turn / 2)
+    return Kink(legs[0].member.name, run.points[number], turn, axes, sides, *_made(legs[0].member, legs[1].member), widest)
 
 
 def _way(frame: Frame, leg: Leg) -> Array:
@@ -125,9 +131,12 @@ def _way(frame: Frame, leg: Leg) -> Array:
 
 
 def _made(one: Member, other: Member) -> tuple[Kinks, float | None, float | None]:
-    """Return how a kink between two members, or within one, is made: what both say alike."""
-    said = [(each.kinks, each.kink_plate, each.bend_radius) for each in (one, other)]
-    return said[0] if said[0] == said[1] else (Kinks.UNSAID, None, None)
+    """Return how a kink between two members, or within one, is made: as either says; unsaid where they contradict each other."""
+    makes = {each.kinks for each in (one, other)} - {Kinks.UNSAID}
+    plates, radii = ({getattr(each, key) for each in (one, other)} - {None} for key in ("kink_plate", "bend_radius"))
+    if max(len(makes), len(plates), len(radii)) > 1:
+        return Kinks.UNSAID, None, None
+    return next(iter(makes), Kinks.UNSAID), next(iter(plates), None), next(iter(radii), None)
 
 
 def _side(frame: Frame, run: Run, place: tuple[int, int], out: Array) -> KinkSide:
@@ -181,22 +190,46 @@ def covered(kink: Kink, side: KinkSide) -> Covered:
     return Covered.YES
 
 
+BENDS = (1.0, 2.5, 6.0)
+"""Radii of a bend's middle line in depths of the tube: the tightest that tubes are bent to, and others that benders have dies for.
+Common practice, no source."""
+
+
+def readings_of(kink: Kink) -> tuple[Kink, ...]:
+    """Return a kink as it may be made: as said; else mitred plain and bent to each radius, or with the thinnest plate."""
+    if any(covered(kink, side) is not Covered.YES for side in kink.sides):
+        return (replace(kink, made=Kinks.MITRED, plate=None, radius=None),)
+    if kink.is_said:
+        return (kink,)
+    if kink.made is Kinks.PLATED:
+        return (replace(kink, plate=LEAST_PLATE),)
+    bent = tuple(replace(kink, made=Kinks.BENT, plate=None, radius=each) for each in bends_of(kink))
+    return bent if kink.made is Kinks.BENT else (replace(kink, made=Kinks.MITRED, plate=None, radius=None), *bent)
+
+
+def bends_of(kink: Kink) -> tuple[float, ...]:
+    """Return the radii that a bend of no said radius may have, m: the tightest, and wider ones that the legs have room for."""
+    tightest = tightest_bend(kink)
+    return tuple(dict.fromkeys(max(tightest, min(each * tightest, kink.widest)) for each in BENDS))
+
+
+def tightest_bend(kink: Kink) -> float:
+    """Return the radius of the tightest bend that is made, m: once the tube's depth in the plane of the bend."""
+    return 2 * BENDS[0] * max(inner_depth(kink, side) for side in kink.sides)
+
+
 def corner_of(kink: Kink, side: KinkSide) -> Corner:
-    """Return one leg of a kink as the model sees it: as made, or, where it is open, mitred plain; another shape as a stand-in."""
+    """Return one leg of a kink, made as one of its readings, as the model sees it; another shape as a stand-in."""
     sizes, metal = as_rail(side.section.shape), side.section.material
     wall = min(each for each in (sizes.wall, sizes.wall_left, sizes.wall_right) if each > 0.0)
-    plain = Corner(
+    return Corner(
         sizes.height, sizes.width, wall, round(min(kink.turn, STEEPEST), 9), round(tilt_of(kink, side), 9), side.room,
+        plate=kink.plate or 0.0, radius=kink.radius or 0.0,
         round=isinstance(side.section.shape, RoundTube), e=metal.youngs_modulus, nu=metal.poissons_ratio,
     )  # fmt: skip
-    if kink.is_open:
-        return plain
-    if kink.made is Kinks.PLATED:
-        return replace(plain, plate=wall if kink.plate is None else kink.plate)
-    return replace(plain, radius=kink.radius or 0.0) if kink.made is Kinks.BENT else plain
 
 
-def _lean(kink: Kink, side: KinkSide) -> tuple[float, float]:
+def lean_of(kink: Kink, side: KinkSide) -> tuple[float, float]:
     """Return how much of the way in which a leg turns lies along its section's left and up, the leg before seen in the mirror."""
     right_handed = float(np.sign(side.out @ kink.axes[0])) * np.cross(side.up, side.out)
     inward = kink.axes[1] - float(kink.axes[1] @ side.out) * side.out
@@ -208,7 +241,7 @@ def tilt_of(kink: Kink, side: KinkSide) -> float:
     """Return the angle (0 to a right one) between the section's height and the kink's plane, rad; a round tube has none."""
     if isinstance(side.section.shape, RoundTube):
         return 0.0
-    left, up = _lean(kink, side)
+    left, up = lean_of(kink, side)
     return atan2(abs(left), abs(up))
 
 
@@ -248,57 +281,6 @@ def _give_of(corner: Corner, store: NumberStore | None) -> CornerGive:
     numbers = kept_numbers(("kink 5", corner), NUMBERS, store, compute)
     rows: list[Row] = [(a, b, c, d) for a, b, c, d in zip(*[iter(numbers[4:])] * 4, strict=True)]
     return CornerGive(numbers[0], numbers[1], numbers[2], numbers[3], tuple(rows[:-1]), rows[-1])
-
-
-@array_class
-class TurnSpring:
-    """A spring of a kink between its point and one of its legs: about axis (3,), Nm/rad. way: 3 to 5, none twice at one end."""
-
-    member: int
-    leg: int
-    end: int
-    way: int
-    axis: Array
-    stiffness: float
-
-
-def turn_springs(frame: Frame, joints: Joints | None, store: NumberStore | None) -> Iterator[TurnSpring]:
-    """Yield the springs of every kink: what is said, or the end of its range, from mitred plain to nothing."""
-    for kink in kinks_of(frame):
-        if kink.is_open and joints is not Joints.SOFT:
-            continue
-        for side in kink.sides:
-            yield from _springs_of(kink, side, store)
-
-
-def _springs_of(kink: Kink, side: KinkSide, store: NumberStore | None) -> Iterator[TurnSpring]:
-    """Yield the springs of one leg about the axes in which its give is one of each alone."""
-    corner = corner_of(kink, side)
-    turns = turns_of(kink, side, give_of(corner, store)) / share_of(kink, side)
-    least = NOTHING * max(corner.height, corner.width) * 12 / (corner.e * corner.wall * max(corner.height, corner.width) ** 3)
-    values, ways = np.linalg.eigh(turns[1:, 1:])
-    found = [(turns[0, 0], kink.axes[0]), *((value, way @ kink.axes[1:]) for value, way in zip(values, ways.T, strict=True))]
-    for way, (value, axis) in enumerate(found, start=3):
-        if value > least:
-            yield TurnSpring(side.member, side.leg, side.end, way, axis, 1 / float(value))
-
-
-def turns_of(kink: Kink, side: KinkSide, give: CornerGive) -> Array:
-    """Return one leg's turns (3, 3) per moment about the kink's axes, rad/Nm."""
-    left, up = _lean(kink, side)
-    mixed = give.mixed if left * up > 0.0 else -give.mixed
-    return np.array([[give.torsion, 0.0, 0.0], [0.0, give.out_of_plane, mixed], [0.0, mixed, give.in_plane]])
-
-
-def share_of(kink: Kink, side: KinkSide) -> float:
-    """Return the share of the springs that is surely no stiffer: all of it where the model covers the kink."""
-    match covered(kink, side):
-        case Covered.YES | Covered.ROUND_PLATE:
-            return 1.0
-        case Covered.SHARP:
-            return OPEN_RAIL
-        case Covered.SHAPE:
-            return MODEL_ERROR * (1.0 if as_rail(side.section.shape).closed else OPEN_RAIL)
 
 
 def leaves_kinks_open(frame: Frame) -> bool:

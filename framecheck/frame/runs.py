@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from itertools import combinations, pairwise
+from itertools import accumulate, combinations, pairwise
 from math import dist
 
 from framecheck.model.arrays import Vector
@@ -143,3 +143,16 @@ def _run(frame: Frame, entries: list[End]) -> Run:
 def lengths(frame: Frame, points: tuple[str, ...]) -> list[float]:
     """Return the length of each leg between points, m."""
     return [dist(frame.points[a], frame.points[b]) for a, b in pairwise(points)]
+
+
+def run_seen_from(frame: Frame, number: int) -> tuple[frozenset[int], Mapping[str, float]]:
+    """Return the members of the run that one belongs to, and the station of each of the run's points along that member, m: negative
+    before its first point, more than its length beyond its last.
+    """
+    member = frame.members[number]
+    run = next(each for each in runs_of(frame) if number in each.numbers)
+    first = next(place for place, leg in enumerate(run.legs) if leg.member is member)
+    along = [0.0, *accumulate(lengths(frame, run.points))]
+    start, last = along[first], along[first + len(member.points) - 1]
+    way, zero = (-1.0, last) if run.legs[first].reversed else (1.0, start)
+    return run.numbers, {point: way * (place - zero) for point, place in zip(run.points, along, strict=True)}

@@ -15,7 +15,7 @@ from framecheck.frame.freedoms import Freedoms, freedoms_of, slips_of
 from framecheck.frame.idle import Idle, idle_turns
 from framecheck.frame.joints import hangs_of
 from framecheck.frame.kept import NumberStore
-from framecheck.frame.kinks import turn_springs
+from framecheck.frame.kink_springs import turn_springs
 from framecheck.frame.linear import Factored
 from framecheck.frame.links import Links, links_of
 from framecheck.frame.notches import softened_sections

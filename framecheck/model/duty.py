@@ -95,7 +95,8 @@ class DetailClass:
     """A row of shared/fatigue_classes.yaml: reference range (Pa) at 2e6 cycles and the shape of its S-N line.
 
     slope: m up to `knee` cycles; slope_beyond: m from there to `cut_off` cycles, whose range does no damage (inf: every
-    range does). Where knee == cut_off there is one slope. standard: "EN 1993-1-9" or "IIW". metal: the kind it holds for.
+    range does). Where knee == cut_off there is one slope. standard: "EN 1993-1-9" or "IIW". metal: the kind it holds for;
+    least_wall: the thinnest wall, m.
     """
 
     name: str
@@ -110,6 +111,7 @@ class DetailClass:
     cut_off: float = 1e8
     metal: str = "steel"
     seen: Seen = Seen.OPENED
+    least_wall: float = 0.0
 
 
 class MeanStress(Enum):

@@ -30,6 +30,10 @@ class GussetPair:
     height: float | None = None
 
 
+LEAST_PLATE = 1e-3
+"""m: thinner sheet burns away under the weld, and closes and stiffens nothing. Common practice, no source."""
+
+
 class Finish(Enum):
     """What a member is at its own end, where others stand near it."""
 

@@ -179,11 +179,12 @@ def rolling_on(draft: Draft, record: Record) -> RunningGear | None:
 
 def joined_by(draft: Draft, record: Record, library: Library) -> tuple[tuple[Joint, ...], JointTables | None]:
     """Return the joints, and the tables they are checked by."""
+    from framecheck.reading.joint_lookup import joint_tables
+
     if not record["joints"] and not draft.splices:
-        return (), None
+        return (), joint_tables(library) if len(draft.members) > 1 else None
     from framecheck.reading.build.joints import joints_of
     from framecheck.reading.build.splice_joints import splice_joints
-    from framecheck.reading.joint_lookup import joint_tables
 
     return (*joints_of(draft, record["joints"], library), *splice_joints(draft)), joint_tables(library)
 

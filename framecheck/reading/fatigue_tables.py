@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from math import inf
 
 from framecheck.model.duty import DetailClass, Finish, StressKind
-from framecheck.reading.blocks.common import NAME, RATIO, SEEN, SOURCE
+from framecheck.reading.blocks.common import NAME, POSITIVE_LENGTH, RATIO, SEEN, SOURCE
 from framecheck.reading.blocks.materials import METAL
 from framecheck.reading.desk import Desk
 from framecheck.reading.form import Field, Form, Record
@@ -25,6 +25,7 @@ CLASS = Form(
         Field("class", Amount("stress", Sign.POSITIVE), "stress range borne 2e6 times"),
         Field("detail", Words("a text", 400), "what it is"),
         Field("on", NAME, "what it sits on"),
+        Field("least wall", POSITIVE_LENGTH, "the thinnest wall that it holds for", 0.0, "any"),
         Field("stress", choice_of(StressKind), "range it is read with"),
         Field("with", NAME, "the row for the other stress of the same place"),
         Field("slope", RATIO, "up to the knee"),
@@ -89,6 +90,7 @@ def class_of(row: Record) -> DetailClass:
         cut_off=row["cut-off"],
         metal=row["metal"],
         seen=row["seen"],
+        least_wall=row["least wall"],
     )
 
 

@@ -131,7 +131,7 @@ def of_joints(outcome: Outcome) -> Iterator[Open]:
         remedy = "write `cap:` at each rail end near a crossmember: open, runs on, or the plate's thickness"
         yield left_open(Thing.DEFAULT, "how rails are closed at their ends", Question.UNSAID, reason, remedy=remedy)
     if any(each.unsaid for each in found):
-        reason = "both ends of the range were solved, from butt-welded to rigid, and the worse counts"
+        reason = "from the softer of butt-welded and through one face to rigid: both ends were solved, and the worse counts"
         yield left_open(
             Thing.DEFAULT, "how member ends are made", Question.UNSAID, reason, remedy="write `ends:` of each member"
         )
@@ -144,12 +144,12 @@ def of_joints(outcome: Outcome) -> Iterator[Open]:
 def of_kinks(case: Case) -> Iterator[Open]:
     """Yield that it is not said how kinks are made, and every kink whose give no model covers."""
     kinks = [each for each in kinks_of(case.frame) if is_kinked(each)]
-    if any(not each.is_said for each in kinks):
-        reason = "both ends of the range were solved, from mitred without a plate to giving nothing, and the worse counts"
+    if any(not each.is_said and each.made is not Kinks.PLATED for each in kinks):
+        reason = "mitred, bent from tight to wide, and giving nothing were all solved, and the worst counts"
         remedy = "write `kinks:` of each member, and `bend radius:` of bent ones"
         yield left_open(Thing.DEFAULT, "how kinks are made", Question.UNSAID, reason, remedy=remedy)
     if any(each.made is Kinks.PLATED and each.plate is None for each in kinks):
-        reason = "it is not said, so it was taken as thick as the thinnest wall"
+        reason = "their thickness is not said: all from 1 mm to giving nothing was solved, and the worst counts"
         remedy = "write `kink plate:` of each member"
         yield left_open(Thing.DEFAULT, "plates inside kinks", Question.UNSAID, reason, remedy=remedy)
     for each in kinks:

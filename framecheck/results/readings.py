@@ -76,7 +76,9 @@ def one(reading: Reading, bound: str, line: MemberForces, row: int, *, beyond: b
     """Return what is read at one row of a member."""
     section, forces = line.sections[row], line.forces[row]
     place, normal, shear = None, np.zeros(len(forces)), np.zeros((len(forces), 2))
-    if reading.side is not None and section.fields is not None:
+    if reading.side is not None:
+        if section.fields is None:
+            raise InputError([no_fields(reading, section.name)])
         place, unit_normal, unit_shear = stress_at(section, section.fields, reading)
         normal = forces[:, STRETCHING] @ unit_normal
         shear = forces[:, SHEARING] @ unit_shear.T
@@ -119,6 +121,13 @@ def facing(points: Array, out: int, edge: float, middle: float) -> IntArray:
     hidden = np.any(over & (shift <= SAME), axis=1) & np.any(over & (shift >= -SAME), axis=1)
     seen = half[~hidden]
     return np.asarray(seen[np.argsort(points[seen, 1 - out], kind="stable")], dtype=np.int64)
+
+
+def no_fields(reading: Reading, section: str) -> Fault:
+    """Return that no stress is known at any place of a section."""
+    fault = f"asks for the stress on a side of '{section}', which is given by its numbers: it is known at no place of it"
+    where, remedy = f"readings: {reading.name}", "leave out side: forces and movement are read without one"
+    return Fault("", where, fault, remedy, ("readings", reading.name))
 
 
 def no_metal(reading: Reading) -> Fault:

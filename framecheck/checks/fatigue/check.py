@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from types import MappingProxyType
 
-from framecheck.checks.at_kinks import LegAtKink, legs_at_kinks
+from framecheck.checks.at_kinks import LegAtKink, along_member, legs_at_kinks
 from framecheck.checks.bolt_swings import BoltLoads
 from framecheck.checks.fatigue import base_metal
 from framecheck.checks.fatigue.assess import Spot, Worst, reads_normal, spot_of, worst_point
@@ -138,7 +138,7 @@ def worst_of_bounds(
         spot: Spot | None = spot_of(detail, member, line, material)
         if spot is None:
             return "the notch's corner radius is not given, or sharper than a tenth of its depth: no published factor"
-        kinks = [leg for leg in at_kinks[bound] if leg.side.member == number]
+        kinks = along_member(outcome.case.frame, at_kinks[bound], number)
         metal = asked.duty.factors, material.ultimate_strength
         worst = worst_point(detail, spot, (line, kinks), spectra, metal)
         if worst is not None:

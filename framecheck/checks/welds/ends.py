@@ -16,7 +16,7 @@ import numpy as np
 from framecheck.checks.face_limits import no_rule
 from framecheck.checks.feet import Foot, Kind, end_loads, feet_of, worst_of
 from framecheck.checks.formulas import en1993_1_8 as en
-from framecheck.checks.joint_rows import Line
+from framecheck.checks.joint_rows import Capacity, Judging, Line, judged
 from framecheck.checks.welds.fillet import (
     METAL_SOURCE,
     RUPTURE_SOURCE,
@@ -27,10 +27,12 @@ from framecheck.checks.welds.fillet import (
     wall_yield,
     weld_metal,
 )
+from framecheck.checks.welds.limits import least_leg
 from framecheck.checks.welds.lines import forces_on_runs
 from framecheck.model.arrays import Array
 from framecheck.model.frame import Make
 from framecheck.model.joining import E70_SHEAR
+from framecheck.model.joint_tables import JointTables, LeastLeg
 from framecheck.model.joints import ASKED, AtMemberEnd
 from framecheck.model.said import Amount, said
 from framecheck.model.weld_joints import WeldRun
@@ -48,12 +50,13 @@ NO_LEG = "write `leg:` in each `ends` block, or a `welds` or `bolts` joint"
 def check(outcome: Outcome) -> Iterator[Line]:
     """Yield the rows, the leg asked and what is open of every end on a wall that no joint of the file holds."""
     held = {getattr(joint, "place", None) for joint in outcome.case.joints}
+    least_legs = (outcome.case.joint_tables or JointTables()).least_legs
     for foot in feet_of(outcome.case.frame):
         if AtMemberEnd(foot.member, foot.terminal) not in held:
-            yield from lines_of(outcome, foot)
+            yield from lines_of(outcome, foot, least_legs)
 
 
-def lines_of(outcome: Outcome, foot: Foot) -> Iterator[Line]:
+def lines_of(outcome: Outcome, foot: Foot, least_legs: tuple[LeastLeg, ...]) -> Iterator[Line]:
     """Yield what is to be said of one end's weld."""
     why = no_rule(foot) or filler(foot)
     if why:
@@ -64,16 +67,18 @@ def lines_of(outcome: Outcome, foot: Foot) -> Iterator[Line]:
     yield from wall_rows(outcome, foot, forces)
     size = np.linalg.norm(forces, axis=-1).max(axis=-1)
     needed = needed_leg(runs, size.max(axis=(0, 1)))
-    given = foot.made.leg
+    given, least = foot.made.leg, least_leg(least_legs, min(foot.wall.t0, foot.branch.t1))
     where = Subject(Thing.MEMBER_END, foot.member, foot.point)
     source = f"{METAL_SOURCE}; {SOURCE}"
     yield Sizing(Check.END_WELD, where.words, "leg all round that the loads ask for", needed, "m", given, source)
     if given is None:
-        reason = said("leg needed: ", Amount(needed, "length"), " all round; not given")
+        reason = said("leg needed: ", Amount(max(needed, least.leg), "length"), " all round; not given")
         yield left_open(Thing.MEMBER_END, foot.member, Question.FASTENING, reason, foot.point, NO_LEG)
     else:
         strength = np.array([weld_metal(E70_SHEAR, given) * end_loaded_factor(length_of(run), given) for run in runs])
         yield worst(outcome, where, size, Limit(Mode.WELD_METAL, strength, ASKED.strength, source))
+        capacity = Capacity(Mode.LEAST_LEG, given, 1.0, least.source, "m")
+        yield judged(Judging(Check.END_WELD, where), None, least.leg, capacity)
 
 
 def filler(foot: Foot) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from math import inf
 
-from framecheck.model.ends import Cap, Finish, GussetPlace
+from framecheck.model.ends import LEAST_PLATE, Cap, Finish, GussetPlace
 from framecheck.model.frame import EndWarping, Make
 from framecheck.model.shapes import Side
 from framecheck.reading.blocks.common import LENGTH, OFFSET, POSITIVE_LENGTH, SPRING, THICKNESS, TURNING_SPRING
@@ -13,9 +13,6 @@ from framecheck.reading.form import Either, Field, Form, ListOf
 from framecheck.reading.kinds import Amount, JsonSchema, Sign, choice_of
 from framecheck.reading.yamltext import Node, described
 from framecheck.value_class import value_class
-
-LEAST_PLATE = 1e-3
-"""m; a plate thinner than this closes nothing."""
 
 
 @value_class

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from framecheck.model.duty import MeanStress
-from framecheck.reading.blocks.common import LENGTH_OR_ZERO, NAME, POSITIVE_LENGTH, RATIO, SHARE, SOURCE
+from framecheck.reading.blocks.common import LENGTH_OR_ZERO, NAME, RATIO, SHARE, SOURCE
 from framecheck.reading.blocks.frame import CUT_SIDES
 from framecheck.reading.form import Field, Form, ListOf
 from framecheck.reading.kinds import Amount, NameOf, Number, Sign, choice_of
@@ -89,7 +89,7 @@ DETAIL = Form(
         ),
         Field("base metal", BASE_METAL, "in place of a class", None, "see `class`"),
         Field("from", LENGTH_OR_ZERO, "where it begins, along the member", 0.0, "the member's first point"),
-        Field("to", POSITIVE_LENGTH, "where it ends", float("inf"), "the member's last point"),
+        Field("to", LENGTH_OR_ZERO, "where it ends", float("inf"), "the member's last point"),
         Field(
             "side",
             CUT_SIDES,

@@ -25,6 +25,7 @@ def duty_of(draft: Draft, record: Record, of_vehicle: tuple[LoadCase, ...], name
         draft.desk.refuse(
             record.line, record.subject, "does not say the life in one way", "write 'life', or 'life in years'"
         )
+    refuse_still(draft, (*record["events"], *record["histories"]), names)
     by_km = record["life"] is not None
     events: tuple[Event | History, ...] = (
         *(event for each in record["events"] for event in both_sides(event_of(draft, each), names)),
@@ -42,6 +43,14 @@ def duty_of(draft: Draft, record: Record, of_vehicle: tuple[LoadCase, ...], name
         factors=PartialFactors() if factors is None else PartialFactors(factors["load"], factors["strength"]),
         damage_limit=record["damage limit"],
     )
+
+
+def refuse_still(draft: Draft, records: tuple[Record, ...], names: Names) -> None:
+    """Note events that go from a load case to itself, where that one is run once: nothing swings."""
+    for each in records:
+        if each["from"] == each["to"] and len(names.get(each["to"], (each["to"],))) == 1:
+            fault, remedy = f"swings from '{each['to']}' to itself: nothing swings", "name two load cases, or leave out 'from'"
+            draft.desk.refuse(each.line_of("from"), each.subject, fault, remedy)
 
 
 def both_sides(event: Event | History, names: Names) -> Iterator[Event | History]:

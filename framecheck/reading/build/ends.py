@@ -9,7 +9,7 @@ from framecheck.frame.end_details import sides_of
 from framecheck.frame.joint.outlines import outline_of
 from framecheck.frame.joints import seats_of
 from framecheck.frame.seats import Seat
-from framecheck.model.ends import GussetPair
+from framecheck.model.ends import LEAST_PLATE, GussetPair
 from framecheck.model.frame import LAID, STANDING, Frame, Make, Member, MemberEnd
 from framecheck.reading.build.draft import Draft
 from framecheck.reading.desk import length
@@ -36,6 +36,8 @@ def of_end(frame: Frame, member: Member, at: tuple[int, MemberEnd], seat: Seat |
     """Yield what is wrong with one end; at: 0 start or 1 end, and what is said of it."""
     made = at[1]
     yield from of_welds(frame, member, at)
+    if made.gussets is not None and made.gussets.thickness < LEAST_PLATE:
+        yield "it has gussets under 1 mm", "write 1 mm or more: thinner sheet burns away"
     if made.gussets is not None and made.make in LAID:
         yield "it lies across the wall, where gussets are not modelled", "leave them out: the answer is then on the safe side"
     elif made.gussets is not None:
@@ -62,6 +64,9 @@ def of_welds(frame: Frame, member: Member, at: tuple[int, MemberEnd]) -> Iterato
     end, made = at
     if not made.welded:
         return
+    twice = [side.value for number, side in enumerate(made.welded) if side in made.welded[:number]]
+    if twice:
+        yield f"its {twice[0]} is named twice among the sides that are welded", "name each side once"
     outline = outline_of(frame.sections[member.stretches[-end].section].shape)
     if outline is None:
         yield "its section has no flat sides", "leave out `welded sides`: it is then welded all round"

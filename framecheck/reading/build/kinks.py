@@ -6,13 +6,13 @@ from collections.abc import Iterator
 from math import tan
 from typing import Any
 
+from framecheck.model.ends import LEAST_PLATE
 from framecheck.model.frame import Frame, Kinks
 from framecheck.reading.build.draft import Draft
 from framecheck.reading.desk import length
 from framecheck.reading.form import Record
 
-LEAST_PLATE = 1e-3
-"""m: thinner sheet burns away under the weld. Common practice, no source."""
+HAIR = 1e-9
 
 
 def as_made(draft: Draft, record: Record) -> dict[str, Any]:
@@ -38,16 +38,16 @@ def refuse_tight_bends(draft: Draft, frame: Frame) -> None:
 
 def tight_bends(frame: Frame) -> Iterator[tuple[str, str, str]]:
     """Yield member, fault and remedy of each bend that does not fit."""
-    from framecheck.frame.kinks import inner_depth, kinks_of, leg_length
+    from framecheck.frame.kinks import kinks_of, leg_length, tightest_bend
 
     reach: dict[tuple[int, int], float] = {}
     for kink in kinks_of(frame):
         if kink.radius is None or not kink.is_said:
             continue
-        least = max(inner_depth(kink, side) for side in kink.sides)
-        if kink.radius <= least:
-            fault = f"is bent at '{kink.point}' to less than half its own depth: its inside would fold"
-            yield kink.name, fault, f"write a radius of the middle line over {length(least)}"
+        least = tightest_bend(kink)
+        if kink.radius < least * (1 - HAIR):
+            fault = f"is bent at '{kink.point}' to less than its own depth, tighter than tubes are bent"
+            yield kink.name, fault, f"write a radius of the middle line of {length(least)} or more, or 'kinks: {Kinks.MITRED.value}'"
         for side in kink.sides:
             leg = side.member, side.leg
             reach[leg] = reach.get(leg, 0.0) + kink.radius * tan(kink.turn / 2)

@@ -18,6 +18,7 @@ from framecheck.reading.build.duty_events import Names, duty_of
 from framecheck.reading.build.life_of_joints import bolt_details, seam_details, weld_details
 from framecheck.reading.build.life_of_splices import splice_details
 from framecheck.reading.build.strength import members_meant
+from framecheck.reading.desk import length
 from framecheck.reading.fatigue_tables import class_beside, fatigue_class, finish
 from framecheck.reading.form import Record, refuse_second
 from framecheck.reading.library import Library
@@ -66,6 +67,7 @@ def details_of(draft: Draft, record: Record, library: Library) -> Iterator[Detai
         refuse_off_member(draft, record, name)
         for key, one in (("class" if metal is None else "base metal", resistance), ("other class", beside)):
             refuse_other_metal(draft, record, key, one, metals_along(draft, record, name))
+        refuse_thin_wall(draft, record, resistance, name)
         yield Detail(
             name=record["name"] if len(members_meant(record["member"])) == 1 else f"{record['name']}, {name}",
             member=name,
@@ -124,18 +126,38 @@ OFF = 1e-3
 
 def refuse_off_member(draft: Draft, record: Record, name: str) -> None:
     """Note a detail that ends before it begins, or lies off its member."""
-    start, end, length = record["from"], record["to"], draft.length(name)
+    start, end, whole = record["from"], record["to"], draft.length(name)
     if record["cut"] is not None:
         return
     if start > end:
         fault, remedy, key = f"it begins at {start:.4g} m and ends before, at {end:.4g} m", "swap from and to", "from"
-    elif start > length + OFF or length + OFF < end < inf:
-        key = "from" if start > length + OFF else "to"
-        fault = f"it reaches {record[key]:.4g} m along '{name}', which is {length:.4g} m long"
-        remedy = f"keep it within 0 and {length:.4g} m"
+    elif start > whole + OFF or whole + OFF < end < inf:
+        key = "from" if start > whole + OFF else "to"
+        fault = f"it reaches {record[key]:.4g} m along '{name}', which is {whole:.4g} m long"
+        remedy = f"keep it within 0 and {whole:.4g} m"
     else:
         return
     draft.desk.refuse(record.line_of(key), record.subject, fault, remedy)
+
+
+def refuse_thin_wall(draft: Draft, record: Record, resistance: DetailClass | BaseMetal, name: str) -> None:
+    """Note a class that holds from a thickness of wall on, where a member's wall is thinner."""
+    least = resistance.least_wall if isinstance(resistance, DetailClass) else 0.0
+    wall = thinnest_wall(draft, record, name) if least else least
+    if wall < least * (1 - 1e-6):
+        fault = f"its class holds for walls of {length(least)} or more, and that of '{name}' is {length(wall)}"
+        draft.desk.refuse(record.line_of("class"), record.subject, fault, f"write '{THIN}', or the class of another detail")
+
+
+def thinnest_wall(draft: Draft, record: Record, name: str) -> float:
+    """Return the thinnest wall of a member where a detail sits, or all along it where the detail is a notch's, m."""
+    begun, found = 0.0, [inf]
+    for stretch in draft.members[name].stretches:
+        if record["cut"] is not None or (begun <= record["to"] and stretch.until >= record["from"]):
+            sizes = as_rail(draft.shelf.section(stretch.section).shape)
+            found += [each for each in (sizes.wall, sizes.wall_left, sizes.wall_right) if each > 0.0]
+        begun = stretch.until
+    return min(found)
 
 
 def refuse_other_metal(
@@ -152,6 +174,7 @@ def refuse_other_metal(
         )
 
 
+THIN = "EN tube butt weld, thin"
 NAMES = {"class": "its class", "other class": "its other class", "base metal": "the rule for unwelded metal"}
 
 
@@ -181,7 +204,7 @@ def welded_kinks(frame: Frame) -> Iterator[tuple[str, str, float, float]]:
 def kink_detail(place: tuple[str, str, float], wall: float, library: Library) -> Detail:
     """Return the detail of a welded kink; place: member, point, station."""
     member, point, at = place
-    name = "EN tube butt weld" if wall >= THICK else "EN tube butt weld, thin"
+    name = "EN tube butt weld" if wall >= THICK else THIN
     beside = class_beside(library, name)
     return Detail(f"kink at {point}", member, fatigue_class(library, name), start=at, end=at, beside=beside)
 

@@ -47,6 +47,8 @@ def read(end: str = "make: butt on one face", cap: str = "open", cross: str = "c
         ({"end": f"make: gusseted, gussets: {{{PAIR.replace('member: 2 in', 'member: 30 in')}}}"}, 15, "and it is 20 in"),
         ({"end": "make: on the web and both flanges"}, 15, "no flanges beside it"),
         ({"cap": "0.5 mm"}, 14, "under 1 mm"),
+        ({"end": f"make: gusseted, gussets: {{{PAIR.replace('1/8 in', '0.5 mm')}}}"}, 15, "gussets under 1 mm"),
+        ({"end": "make: butt on one face, welded sides: [top, top]"}, 15, "top is named twice"),
     ],
 )
 def test_an_end_that_cannot_be_made_is_refused_by_line(said: dict[str, str], line: int, words: str) -> None:

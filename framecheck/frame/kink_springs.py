@@ -1,0 +1,84 @@
+"""The springs that kinks put between their points and their legs. SI."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import reduce
+
+import numpy as np
+
+from framecheck.frame.kept import NumberStore
+from framecheck.frame.kink.data import CornerGive
+from framecheck.frame.kinks import Covered, Kink, KinkSide, corner_of, covered, give_of, kinks_of, lean_of, readings_of
+from framecheck.frame.results import Joints
+from framecheck.frame.stand_in import MODEL_ERROR, OPEN_RAIL, as_rail
+from framecheck.model.arrays import Array
+from framecheck.model.frame import Frame
+from framecheck.value_class import array_class
+
+NOTHING = 1e-6
+"""A kink that gives less than this share of one of its depths of straight leg is taken to give nothing."""
+
+
+@array_class
+class TurnSpring:
+    """A spring of a kink between its point and one of its legs: about axis (3,), Nm/rad. way: 3 to 5, none twice at one end."""
+
+    member: int
+    leg: int
+    end: int
+    way: int
+    axis: Array
+    stiffness: float
+
+
+def turn_springs(frame: Frame, joints: Joints | None, store: NumberStore | None) -> Iterator[TurnSpring]:
+    """Yield the springs of every kink: what is said, or the end of its range, from the softest it may be to nothing."""
+    for kink in kinks_of(frame):
+        if kink.is_open and joints is not Joints.SOFT:
+            continue
+        for side in kink.sides:
+            yield from _springs_of(kink, side, store)
+
+
+def _springs_of(kink: Kink, side: KinkSide, store: NumberStore | None) -> Iterator[TurnSpring]:
+    """Yield the springs of one leg about the axes in which its give is one of each alone."""
+    corner = corner_of(kink, side)
+    turns = softest_of(kink, side, store) / share_of(kink, side)
+    least = NOTHING * max(corner.height, corner.width) * 12 / (corner.e * corner.wall * max(corner.height, corner.width) ** 3)
+    values, ways = np.linalg.eigh(turns[1:, 1:])
+    found = [(turns[0, 0], kink.axes[0]), *((value, way @ kink.axes[1:]) for value, way in zip(values, ways.T, strict=True))]
+    for way, (value, axis) in enumerate(found, start=3):
+        if value > least:
+            yield TurnSpring(side.member, side.leg, side.end, way, axis, 1 / float(value))
+
+
+def softest_of(kink: Kink, side: KinkSide, store: NumberStore | None) -> Array:
+    """Return turns (3, 3) per moment of one leg about the kink's axes, rad/Nm: no less, about any axis, than of any reading of it."""
+    made = readings_of(kink)
+    found = [turns_of(each, side, give_of(corner_of(each, side), store)) for each in made]
+    return reduce(no_stiffer, found[1:], found[0])
+
+
+def no_stiffer(one: Array, other: Array) -> Array:
+    """Return one flexibility (3, 3) with the positive part of what the other has more: nowhere under either."""
+    values, ways = np.linalg.eigh(other - one)
+    return np.asarray(one + (ways * np.maximum(values, 0.0)) @ ways.T, dtype=np.float64)
+
+
+def turns_of(kink: Kink, side: KinkSide, give: CornerGive) -> Array:
+    """Return one leg's turns (3, 3) per moment about the kink's axes, rad/Nm."""
+    left, up = lean_of(kink, side)
+    mixed = give.mixed if left * up > 0.0 else -give.mixed
+    return np.array([[give.torsion, 0.0, 0.0], [0.0, give.out_of_plane, mixed], [0.0, mixed, give.in_plane]])
+
+
+def share_of(kink: Kink, side: KinkSide) -> float:
+    """Return the share of the springs that is surely no stiffer: all of it where the model covers the kink."""
+    match covered(kink, side):
+        case Covered.YES | Covered.ROUND_PLATE:
+            return 1.0
+        case Covered.SHARP:
+            return OPEN_RAIL
+        case Covered.SHAPE:
+            return MODEL_ERROR * (1.0 if as_rail(side.section.shape).closed else OPEN_RAIL)
