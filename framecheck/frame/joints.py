@@ -183,12 +183,12 @@ def _models(make: Make, where: Seat, joints: Joints | None) -> tuple[JointMake, 
     Unsaid it is the softest of what it may be, to rigid; with gussets of no given size, butt-welded to passed through; where no model
     covers it, that of its stand-in to rigid.
     """
-    if make is Make.RIGID or (make is Make.UNSAID and joints is not Joints.SOFT):
+    if make is Make.RIGID or (make is Make.UNSAID and joints in (None, Joints.STIFF)):
         return ()
     if where.unmodelled is not None:
         return () if joints is Joints.STIFF else (JointMake.BUTT,)
     if make is Make.UNSAID:
-        return UNSAID
+        return UNSAID if joints is Joints.SOFT else (JointMake.BUTT,)
     if joints is Joints.STIFF and (where.bare_gussets or (make is Make.GUSSETED and not where.branch.gussets)):
         return (JointMake.THROUGH,)
     if make is Make.WEB_AND_FLANGES and not where.between_flanges:

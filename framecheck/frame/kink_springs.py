@@ -35,16 +35,18 @@ class TurnSpring:
 def turn_springs(frame: Frame, joints: Joints | None, store: NumberStore | None) -> Iterator[TurnSpring]:
     """Yield the springs of every kink: what is said, or the end of its range, from the softest it may be to nothing."""
     for kink in kinks_of(frame):
-        if kink.is_open and joints is not Joints.SOFT:
+        if kink.is_open and joints in (None, Joints.STIFF):
             continue
+        made = readings_of(kink)[:1] if joints is Joints.USUAL else readings_of(kink)
         for side in kink.sides:
-            yield from _springs_of(kink, side, store)
+            yield from _springs_of(made, side, store)
 
 
-def _springs_of(kink: Kink, side: KinkSide, store: NumberStore | None) -> Iterator[TurnSpring]:
-    """Yield the springs of one leg about the axes in which its give is one of each alone."""
+def _springs_of(made: tuple[Kink, ...], side: KinkSide, store: NumberStore | None) -> Iterator[TurnSpring]:
+    """Yield the springs of one leg about the axes in which its give is one of each alone; made: the readings that it is softest of."""
+    kink = made[0]
     corner = corner_of(kink, side)
-    turns = softest_of(kink, side, store) / share_of(kink, side)
+    turns = softest_of(made, side, store) / share_of(kink, side)
     least = NOTHING * max(corner.height, corner.width) * 12 / (corner.e * corner.wall * max(corner.height, corner.width) ** 3)
     values, ways = np.linalg.eigh(turns[1:, 1:])
     found = [(turns[0, 0], kink.axes[0]), *((value, way @ kink.axes[1:]) for value, way in zip(values, ways.T, strict=True))]
@@ -53,9 +55,8 @@ def _springs_of(kink: Kink, side: KinkSide, store: NumberStore | None) -> Iterat
             yield TurnSpring(side.member, side.leg, side.end, way, axis, 1 / float(value))
 
 
-def softest_of(kink: Kink, side: KinkSide, store: NumberStore | None) -> Array:
+def softest_of(made: tuple[Kink, ...], side: KinkSide, store: NumberStore | None) -> Array:
     """Return turns (3, 3) per moment of one leg about the kink's axes, rad/Nm: no less, about any axis, than of any reading of it."""
-    made = readings_of(kink)
     found = [turns_of(each, side, give_of(corner_of(each, side), store)) for each in made]
     return reduce(no_stiffer, found[1:], found[0])
 

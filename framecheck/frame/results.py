@@ -20,9 +20,14 @@ class Warping(Enum):
 
 
 class Joints(Enum):
-    """How stiff a joint is where the user has not said how it is made, or no model covers it."""
+    """How stiff a joint is where the user has not said how it is made, or no model covers it.
+
+    Forces need not be largest at an end of the range: between softest, which is softer than any make, and stiffest the usual makes are
+    solved as they are, where any is not said.
+    """
 
     SOFT = "joints at their softest"
+    USUAL = "joints as most are made, butt-welded and mitred"
     STIFF = "joints at their stiffest"
 
 

@@ -14,8 +14,8 @@ from framecheck.frame.afloat import from_mean_plane, holding_nodes, isostatic, r
 from framecheck.frame.assembly import DENSE
 from framecheck.frame.equivalent import load_vector, particular_ends
 from framecheck.frame.grounds import Ground, grounds_of
-from framecheck.frame.joints import leaves_joints_open
-from framecheck.frame.kinks import leaves_kinks_open
+from framecheck.frame.joints import leaves_joints_open, open_ends
+from framecheck.frame.kinks import kinks_of, leaves_kinks_open, readings_of
 from framecheck.frame.linear import Factored, factored_dense, factored_sparse
 from framecheck.frame.links import Supports
 from framecheck.frame.loads import Loads, imbalance, loads_of
@@ -38,9 +38,18 @@ def bounds_of(frame: Frame, sections: Mapping[str, SectionProperties]) -> tuple[
     """Return every bound to solve: both ends of what the user has left unsaid, and one empty bound where nothing is."""
     warping_open = any_open_end_unsaid(frame, open_sections(sections))
     warpings: tuple[Warping | None, ...] = (Warping.FREE, Warping.FIXED) if warping_open else (None,)
-    is_open = leaves_joints_open(frame) or leaves_kinks_open(frame)
-    joints: tuple[Joints | None, ...] = (Joints.SOFT, Joints.STIFF) if is_open else (None,)
+    joints: tuple[Joints | None, ...] = (None,)
+    if leaves_makes_unsaid(frame):
+        joints = (Joints.SOFT, Joints.USUAL, Joints.STIFF)
+    elif leaves_joints_open(frame) or leaves_kinks_open(frame):
+        joints = (Joints.SOFT, Joints.STIFF)
     return tuple(Bound(warping, joint) for warping in warpings for joint in joints)
+
+
+def leaves_makes_unsaid(frame: Frame) -> bool:
+    """Return whether it is not said of any end on a wall, or of any kink, how it is made, where a model covers it."""
+    ends = any(each.unsaid and each.why is None for each in open_ends(frame))
+    return ends or any(len(readings_of(each)) > 1 for each in kinks_of(frame))
 
 
 def open_sections(sections: Mapping[str, SectionProperties]) -> frozenset[str]:

@@ -131,14 +131,9 @@ def test_no_size_makes_a_spring_jump(first: int) -> None:
         assert moves_most(number) < MOVES, number
 
 
-def test_a_spring_that_is_left_of_two_near_equals_is_steep_but_does_not_jump() -> None:
-    """Number 1776 of 2000, the one that moves by more than MOVES: by as much per step whatever the step, so in no jump."""
-    number = 1776
-    make, which, stiff = make_of(number), number // 7, number % 5 < 2
-    at = found_at(drawn(number), make, stiff)[0]
-    steps = (-1e-6, -1e-7, 1e-7, 1e-6, 1e-5)
-    slopes = [(found_at(drawn(number, step, which), make, stiff)[0] / at - 1) / step for step in steps]
-    assert slopes == pytest.approx([slopes[0]] * len(steps), rel=0.01)
+def test_what_is_left_of_two_near_equals_is_no_steep_spring() -> None:
+    """Number 1776 of 2000: shell and beams differ by 0.6 % near a rail's open end; kept, it moves by 1.25e-4."""
+    assert moves_most(1776) < 1e-5
 
 
 @pytest.mark.parametrize("walls", [1e-9, 1e-6, 0.1, 0.49999, 0.5, 0.50001])

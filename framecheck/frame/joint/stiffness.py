@@ -145,11 +145,9 @@ def local_flexibility(chord: Chord, branch: Branch, make: Make) -> Array:
 def least_flexibility(chord: Chord, branch: Branch, make: Make) -> Array:
     """Return the least flexibility (6,) that a joint is taken to have: FIRM of that of the beams in the cut-out, way by way.
 
-    Less is lost in what shell and beams differ by, and would jump between very stiff and rigid.
+    Less is lost in what shell and beams differ by: it would be steep in every size, and jump between very stiff and rigid.
     """
-    first, second = (each if each.finish is Finish.HELD else RUNNING_ON for each in chord.ends)
-    running = replace(chord, ends=(first, second))
-    rail = np.diag(rail_flexibility(running, branch))
+    rail = np.sum([share * np.diag(rail_flexibility(each, branch)) for share, each in settled(chord)], axis=0)
     own = laid_least(chord, branch) if make is Make.LAID else branch_compliance(chord, branch, make)
     least: Array = FIRM * (own + rail)
     return least

@@ -131,9 +131,9 @@ def test_given_loads_stand_beside_a_joint() -> None:
     assert sleeve.place.loads[0].moment == pytest.approx((135.5818, 0.0, 0.0), rel=1e-6)
 
 
-def test_tables_come_with_joints_only() -> None:
-    assert with_blocks("").joint_tables is None
-    tables = with_blocks(JOINTS).joint_tables
+@pytest.mark.parametrize("joints", ["", JOINTS])
+def test_tables_come_with_members_that_may_be_welded(joints: str) -> None:
+    tables = with_blocks(joints).joint_tables
     assert tables is not None
     assert tables.edges
     assert tables.least_legs
