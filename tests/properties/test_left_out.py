@@ -65,7 +65,7 @@ def written(number: int, told: Told) -> str:
         f"      - {{name: {name}, x: {-1e3 * x:.3f} mm, section: beam section, ends: {{{told.ends}}}}}"
         for name, x in (("one", first / 2), ("two", first + second / 2))
     ]
-    crosses = [each.replace("one", "zeta").replace("two", "alpha") for each in crosses[::-1]] if told.other else crosses
+    renamed = [each.replace("name: one", "name: zeta").replace("name: two", "name: alpha") for each in crosses[::-1]]
     held, guided = ("right", "left") if told.other else ("left", "right")
     lines = [
         "title: left out",
@@ -79,7 +79,7 @@ def written(number: int, told: Told) -> str:
         "      rear end: {make: rigid, cap: runs on}",
         *(f"      {each}" for each in ([f"kinks: {told.kinks}"] if told.kinks else [])),
         "    crossmembers:",
-        *crosses,
+        *(renamed if told.other else crosses),
         f"  supports: [{{point: {held} s0, held: all}}, {{point: {guided} s0, held: [x, y, z]}}]",
         "load cases:",
         f"  - push: {{forces: [{force('left s2', pulls[0], told.other)}, {force('right s1', pulls[1], told.other)}]}}",
@@ -138,7 +138,9 @@ def test_a_leg_left_out_is_never_met(number: int) -> None:
     assert answer(number, Told(ends="make: butt on one face"))[0] <= min(answer(number, Told())[0], RANK["met so far"])
 
 
-@pytest.mark.parametrize("told", [Told(), Told(kinks=""), Told(ends="leg: 5 mm")], ids=["said", "kinks unsaid", "ends unsaid"])
+@pytest.mark.parametrize(
+    "told", [Told(), Told(kinks=""), Told(ends="leg: 5 mm")], ids=["said", "kinks unsaid", "ends unsaid"]
+)
 @pytest.mark.parametrize("number", range(DRAWN))
 def test_side_names_and_order_change_nothing(number: int, told: Told) -> None:
     one, other = answer(number, told), answer(number, Told(told.kinks, told.ends, other=True))
