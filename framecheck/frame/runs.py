@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from functools import lru_cache
 from itertools import accumulate, combinations, pairwise
 from math import dist
 
@@ -149,6 +150,12 @@ def run_seen_from(frame: Frame, number: int) -> tuple[frozenset[int], Mapping[st
     """Return the members of the run that one belongs to, and the station of each of the run's points along that member, m: negative
     before its first point, more than its length beyond its last.
     """
+    return _seen_from(OneFrame(frame), number)
+
+
+@lru_cache(maxsize=16)
+def _seen_from(of: OneFrame, number: int) -> tuple[frozenset[int], Mapping[str, float]]:
+    frame = of.frame
     member = frame.members[number]
     run = next(each for each in runs_of(frame) if number in each.numbers)
     first = next(place for place, leg in enumerate(run.legs) if leg.member is member)
