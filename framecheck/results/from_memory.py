@@ -81,7 +81,7 @@ def parts_of(case: Case, row: CheckResult) -> Iterator[object]:
     thing, name = row.subject.thing, row.subject.name
     joints = [each for each in case.joints if each.name == name]
     if RESTS_ON.get(row.mode) is Behind.LIFE and case.fatigue is not None:
-        yield from of_fatigue(case.fatigue, row.subject)
+        yield from of_fatigue(case, case.fatigue, row.subject)
     elif thing is Thing.PLATE:
         yield from (each for each in case.plates if each.name == name)
     elif joints:
@@ -90,7 +90,7 @@ def parts_of(case: Case, row: CheckResult) -> Iterator[object]:
         yield from metals_of(case, row)
 
 
-def of_fatigue(asked: Fatigue, subject: Subject) -> Iterator[object]:
+def of_fatigue(case: Case, asked: Fatigue, subject: Subject) -> Iterator[object]:
     """Yield the detail, weld, bolts, seam or walls under member ends that a life is told of."""
     at, part = subject.name, subject.part
     match subject.thing:
@@ -99,7 +99,8 @@ def of_fatigue(asked: Fatigue, subject: Subject) -> Iterator[object]:
         case Thing.SEAM:
             yield from (each for each in asked.seams if (each.member, each.section) == (at, part))
         case Thing.MEMBER_END:
-            yield from asked.faces
+            kinds = {metal.kind for each in case.frame.sections.values() for metal in each.metals or (each.material,)}
+            yield from (each for each in asked.faces if each.metal in kinds)
         case _:
             yield from (each for each in asked.details if (each.member, each.name) == (at, part))
             yield from (each for each in asked.welds if (each.weld, each.name) == (at, part))

@@ -67,3 +67,35 @@ def test_a_fatigue_class_from_memory_is_named_where_it_governs(tmp_path: Path, o
     assert governing["mode"] == "damage"
     assert of in governing["from_memory"]
     assert of in " ".join(answer.out.split()).partition("From memory, their sources were not opened:")[2]
+
+
+TEE = """
+title: a steel crossmember on a steel rail
+origin: left end
+frame:
+  points:
+    a: {x: 0 in, y: 0 in, z: 0 in}
+    m: {x: 20 in, y: 0 in, z: 0 in}
+    b: {x: 40 in, y: 0 in, z: 0 in}
+    c: {x: 20 in, y: 20 in, z: 0 in}
+  members:
+    - {name: rail, points: [a, m, b], section: tube 4 x 2 x 3/16 in}
+    - {name: cross, points: [m, c], section: tube 2 x 2 x 3/16 in, start: butt on one face, end: rigid}
+  supports:
+    - {point: a, held: all}
+    - {point: b, held: all}
+load cases:
+  - pushed:
+      forces: [{point: c, force: {z: -100 lb}}]
+fatigue:
+  duty:
+    life in years: 10
+    distance per year: 1 km
+    events: [{name: swing, to: pushed, cycles per year: 1000000, source: the example}]
+"""
+
+
+def test_walls_under_member_ends_name_the_class_of_their_own_metal(tmp_path: Path) -> None:
+    rows = [row for row in checked(TEE, tmp_path).data["checks"] if row["check"] == "fatigue"]
+    told = [row["from_memory"] for row in rows if row["subject"]["thing"] == "member end"]
+    assert told == [["EN hot spot at a fillet"]]
