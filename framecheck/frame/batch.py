@@ -11,7 +11,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from framecheck.errors import UnsolvableError
+from framecheck.errors import Fault, InputError, UnsolvableError
 from framecheck.frame.afloat import refuse_unbalanced
 from framecheck.frame.assembly import Blocks, all_blocks
 from framecheck.frame.element import beams_of, deformation_stiffness
@@ -79,6 +79,9 @@ def solve_variants(structure: Structure, tables: Array, cases: Sequence[CaseLoad
 
 def _base(structure: Structure, cases: Sequence[CaseLoads]) -> Base:
     """Return what all variants share; the structure itself is factorised, so that a mechanism is named."""
+    if structure.sheets is not None:
+        fault = Fault("", "frame > panels", "variants of a frame with panels are not screened", "write engine: every check")
+        raise InputError([fault])
     loads = loads_of(structure.frame, structure.pieces, structure.beams, structure.links.bodies, cases)
     if len({hold_of_case(case) for case in cases}) != 1:
         raise UnsolvableError(

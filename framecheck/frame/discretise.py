@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from itertools import pairwise
+from types import MappingProxyType
 
 import numpy as np
 
@@ -15,6 +16,9 @@ from framecheck.model.frame import Cut, Frame, Member
 from framecheck.value_class import array_class
 
 SAME = 1e-9  # m; stations nearer than this are one
+SLIVER = 1e-4
+"""m; sheet that hangs on a member nearer than this to a point or a change of section hangs there: see SAME_SPOT of the panels."""
+NO_SHEET: Mapping[int, Sequence[float]] = MappingProxyType({})
 
 Key = tuple[str, str]
 """A section as the pieces know it: ("", section name) or (member name, cut name)."""
@@ -59,8 +63,8 @@ class Pieces:
 class _Rows:
     """Pieces as they are found."""
 
-    def __init__(self, frame: Frame, hangs: Sequence[Hang]) -> None:
-        self.frame = frame
+    def __init__(self, frame: Frame, hangs: Sequence[Hang], sheet: Mapping[int, Sequence[float]]) -> None:
+        self.frame, self.sheet = frame, sheet
         self.number = {name: place for place, name in enumerate(frame.points)}
         self.arms = {(hang.member, hang.end): hang.arm for hang in hangs if hang.arm.any()}
         self.keys: dict[Key, int] = {}
@@ -72,7 +76,7 @@ class _Rows:
         number, names = self.number, {stretch.section for member in self.frame.members for stretch in member.stretches}
         keys = {name: self._key(("", name)) for name in sorted(names)}
         for place, member in enumerate(self.frame.members):
-            if len(member.points) == 2 and len(member.stretches) == 1 and not member.cuts:
+            if len(member.points) == 2 and len(member.stretches) == 1 and not member.cuts and place not in self.sheet:
                 first = number[member.points[0]]
                 row = (place, keys[member.stretches[0].section], first, number[member.points[1]], 0.0, first)
                 self.rows.append(row)
@@ -83,6 +87,8 @@ class _Rows:
         """Add a member's pieces."""
         stations = point_stations(self.frame, member)
         marks = section_marks(member, stations[-1])
+        for station in self.sheet.get(place, ()):
+            marks = _parted(marks, station)
         for leg, ends in enumerate(pairwise(stations)):
             self._add_leg(place, member, leg, ends, marks)
 
@@ -97,6 +103,7 @@ class _Rows:
         line = self._line(place, member, leg)
         node = first
         inside = [mark for mark in marks if mark[0] < ends[1] - SAME and mark[1] > ends[0] + SAME]
+        inside = self._beyond_arms(line, inside, ends[0])
         for _, until, key in inside:
             reached = second if until >= ends[1] - SAME else self._inner(line, until - ends[0])
             self.rows.append((place, self._key(key), node, reached, ends[0], first))
@@ -109,12 +116,38 @@ class _Rows:
         end = stop + self.arms.get((place, 1), 0.0) if leg == len(member.points) - 2 else stop
         return moved, end, start
 
+    def _beyond_arms(
+        self, line: tuple[Array, Array, Array], inside: list[tuple[float, float, Key]], first: float
+    ) -> list[tuple[float, float, Key]]:
+        """Return a leg's marks without those of sheet that lie nearer to its ends than SLIVER, or within the arms there."""
+        if not self.sheet:
+            return inside
+        start, end, point = line
+        way = (end - start) / np.linalg.norm(end - start)
+        low, high = first + float((start - point) @ way) + SLIVER, first + float((end - point) @ way) - SLIVER
+        kept: list[tuple[float, float, Key]] = []
+        for begin, until, key in inside:
+            if kept and kept[-1][2] == key and not low <= begin <= high:
+                kept[-1] = (kept[-1][0], until, key)
+            else:
+                kept.append((begin, until, key))
+        return kept
+
     def _inner(self, line: tuple[Array, Array, Array], along: float) -> int:
         """Return a new node on a leg's line at a distance along it from the leg's first point."""
         start, end, point = line
         way = (end - start) / np.linalg.norm(end - start)
         self.inner.append(start + way * (along - float((start - point) @ way)))
         return len(self.number) + len(self.inner) - 1
+
+
+def _parted(marks: list[tuple[float, float, Key]], station: float) -> list[tuple[float, float, Key]]:
+    """Return the marks with the one that a station lies in parted there, unless it is at an end of it already."""
+    found: list[tuple[float, float, Key]] = []
+    for start, until, key in marks:
+        inside = start + SLIVER < station < until - SLIVER
+        found += [(start, station, key), (station, until, key)] if inside else [(start, until, key)]
+    return found
 
 
 def section_marks(member: Member, length: float) -> list[tuple[float, float, Key]]:
@@ -147,9 +180,9 @@ def _with_cut(
     return [*before, (low, high, (member.name, cut.name)), *after]
 
 
-def pieces_of(frame: Frame, hangs: Sequence[Hang]) -> Pieces:
-    """Return the frame's pieces."""
-    rows = _Rows(frame, hangs)
+def pieces_of(frame: Frame, hangs: Sequence[Hang], sheet: Mapping[int, Sequence[float]] = NO_SHEET) -> Pieces:
+    """Return the frame's pieces; sheet: by member, the stations at which sheet hangs on it."""
+    rows = _Rows(frame, hangs, sheet)
     rows.add_all()
     table = np.array(rows.rows, dtype=np.float64).reshape(-1, 6)
     points = np.array(list(frame.points.values()), dtype=np.float64).reshape(-1, 3)

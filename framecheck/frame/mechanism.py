@@ -47,6 +47,7 @@ def refuse_unheld_loads(structure: Structure, cases: Sequence[str], vector: Arra
     """Raise where a load (n, k) acts on what nothing resists: a point that no member meets, or a moment on a loose pin."""
     idle = structure.idle
     pushed = np.where(unused(structure)[:, None], np.abs(vector), 0.0)
+    _refuse_across_sheet(structure, cases, vector)
     turned = idle.stiffness[:, None] * np.abs(np.einsum("ij,ijk->ik", idle.axis, unknowns[idle.freedoms]))
     size = max(float(np.abs(vector).max(initial=0.0)), np.finfo(float).tiny)
     points = list(structure.frame.points)
@@ -60,6 +61,19 @@ def refuse_unheld_loads(structure: Structure, cases: Sequence[str], vector: Arra
             f"load case '{cases[case]}' puts a moment on point '{points[idle.freedoms[turn, 0] // 6]}', where every member is "
             "pinned; nothing can take it: leave the moment out or make an end rigid"
         )
+
+
+def _refuse_across_sheet(structure: Structure, cases: Sequence[str], vector: Array) -> None:
+    """Raise where a load (n, k) acts across sheet on a point that hangs on it alone."""
+    points, size = list(structure.frame.points), max(float(np.abs(vector).max(initial=0.0)), np.finfo(float).tiny)
+    for bare in () if structure.sheets is None else structure.sheets.bare:
+        across = np.abs(bare.way @ vector[6 * bare.node : 6 * bare.node + 3])
+        for case in np.flatnonzero(across > 1e-6 * size)[:1].tolist():
+            raise UnsolvableError(
+                f"load case '{cases[case]}' acts on point '{points[bare.node]}' across the bare sheet of panel "
+                f"'{structure.frame.panels[bare.panel].name}', which holds nothing that way; put a member under it, or spread "
+                "the load to members"
+            )
 
 
 def refuse_loose(structure: Structure, factor: Factored, supports: Supports, afloat: bool) -> None:
@@ -77,9 +91,18 @@ def _named(structure: Structure, modes: Array, supports: Supports, afloat: bool)
     """Yield what moves freely: whole parts that hang on nothing first, else what moves most in each movement."""
     parts = list(loose_parts(structure, supports, afloat))
     yield from parts
-    if not parts:
+    bare = [] if parts or structure.sheets is None else _on_bare_sheet(structure, modes)
+    yield from bare
+    if not parts and not bare:
         for mode in one_by_one(structure, modes):
             yield _most_moved(structure, mode)
+
+
+def _on_bare_sheet(structure: Structure, modes: Array) -> list[str]:
+    """Return which members end on bare sheet, entering the panels' room for a frame that has some."""
+    from framecheck.frame.panel.words import ends_on_bare_sheet
+
+    return list(ends_on_bare_sheet(structure, modes))
 
 
 def one_by_one(structure: Structure, modes: Array) -> Iterator[Array]:
@@ -107,7 +130,7 @@ def one_by_one(structure: Structure, modes: Array) -> Iterator[Array]:
 
 def parts_of(structure: Structure) -> IntArray:
     """Return the part (n_node,) that each node belongs to: nodes of one part hang together; -1 where nothing hangs."""
-    pairs = np.concatenate((structure.pieces.nodes, structure.links.nodes[structure.links.stiffness > 0]))
+    pairs = np.concatenate((structure.pieces.nodes, structure.links.nodes[structure.links.stiffness > 0], _sheet_pairs(structure)))
     part = np.arange(len(structure.pieces.places))
     for _ in range(len(part)):
         least = np.minimum(part[pairs[:, 0]], part[pairs[:, 1]])
@@ -120,6 +143,12 @@ def parts_of(structure: Structure) -> IntArray:
     alone = np.ones(len(part), dtype=np.bool_)
     alone[pairs.ravel()] = False
     return np.where(alone, -1, part)
+
+
+def _sheet_pairs(structure: Structure) -> IntArray:
+    """Return pairs (m, 2) of nodes that sheet joins."""
+    nodes = np.zeros(0, dtype=np.int64) if structure.sheets is None else structure.sheets.nodes
+    return np.stack((nodes[:-1], nodes[1:]), axis=1)
 
 
 def loose_parts(structure: Structure, supports: Supports, afloat: bool) -> Iterator[str]:

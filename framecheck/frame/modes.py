@@ -19,6 +19,7 @@ from framecheck.frame.vibration import Flexibility, GroundSprings, Vibration, no
 from framecheck.model.arrays import Array, frozen
 from framecheck.model.frame import Frame, StiffBody
 from framecheck.model.loads import BodyLoad, CaseLoads, PointLoad
+from framecheck.model.panels import Panel
 from framecheck.model.supports import Support
 from framecheck.section.properties import SectionProperties
 from framecheck.value_class import array_class
@@ -147,7 +148,21 @@ def _parts(
     size = 6 * (len(frame.points) + len(frame.stiff_bodies))
     carried = ((each.name, _carried_mass(frame, each, size)) for each in masses if each.mass > 0.0)
     bodies = ((each.name, _body_mass(frame, number, size)) for number, each in enumerate(frame.stiff_bodies))
-    return (("frame", member_mass(frame, sections, size)), *carried, *bodies)
+    sheet = ((panel.name, _panel_mass(frame, panel, size)) for panel in frame.panels)
+    return (("frame", member_mass(frame, sections, size)), *sheet, *carried, *bodies)
+
+
+def _panel_mass(frame: Frame, panel: Panel, size: int) -> Any:
+    """Return the sparse mass (size, size) of a panel: shared evenly among its members' points within its reach, which carry it."""
+    from scipy.sparse import diags_array
+
+    from framecheck.frame.panel.weight import carriers_of
+
+    mass, carriers = carriers_of(frame, panel)
+    values = np.zeros(size)
+    for node in carriers:
+        values[6 * node : 6 * node + 3] = mass / len(carriers)
+    return diags_array(values, format="csr")
 
 
 def _placed(frame: Frame, points: Sequence[str], values: Array, size: int) -> Array:

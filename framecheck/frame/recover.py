@@ -8,7 +8,7 @@ import numpy as np
 
 from framecheck.frame.bow import Bow
 from framecheck.frame.element import Beams
-from framecheck.frame.equivalent import Made
+from framecheck.frame.equivalent import Made, particular_ends
 from framecheck.frame.fields import Answer, Fields, fields_at, forces_at
 from framecheck.frame.loads import Loads
 from framecheck.frame.member_lines import MemberLines
@@ -34,6 +34,8 @@ def solved_pieces(
 ) -> Solved:
     """Return the pieces' answer from the unknowns (n_unknown, k); bow: of a moved frame."""
     n, cases = structure.pieces.count, unknowns.shape[1]
+    if structure.sheets is not None and structure.sheets.fields is not None:
+        loads, made = _with_flows(structure, loads, unknowns)
     forces, start = np.empty((8, n, cases)), np.empty((7, n, cases))
     with_none = np.concatenate((unknowns, np.zeros((1, cases))))
     for group in structure.freedoms.groups:
@@ -47,6 +49,15 @@ def solved_pieces(
         forces[:, where] = (structure.stiffness[where] @ strain).transpose(1, 0, 2)
         start[:, where] = begun.transpose(1, 0, 2)
     return Solved(Answer(structure.beams, loads, forces, start, bow), made)
+
+
+def _with_flows(structure: Structure, loads: Loads, unknowns: Array) -> tuple[Loads, Made | None]:
+    """Return the loads with what panels that carry shear alone hand on along pieces, and their particular answers."""
+    from framecheck.frame.panel.recover import with_flows
+
+    assert structure.sheets is not None
+    flowing = with_flows(structure.sheets, structure.pieces.count, loads, unknowns)
+    return flowing, particular_ends(structure.beams, flowing)
 
 
 def all_stations(answer: Answer, crossings: Array) -> tuple[Stations, Fields]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from typing import Any
 
 import numpy as np
 
@@ -100,7 +101,18 @@ def solution_of(answered: Answered, crossings: Array) -> FrameSolution:
         notes=structure.notes,
         bodies=body_movements(structure, unknowns),
         splices=splice_forces(structure, unknowns),
+        **_of_panels(structure, unknowns),
     )
+
+
+def _of_panels(structure: Structure, unknowns: Array) -> Mapping[str, Any]:
+    """Return what the panels carry and store, nothing without any."""
+    if structure.sheets is None:
+        return {}
+    from framecheck.frame.panel.recover import panel_energies, panel_forces
+
+    of = structure.frame, structure.sheets, unknowns
+    return {"panels": panel_forces(*of), "panel_energies": panel_energies(*of)}
 
 
 def body_movements(structure: Structure, unknowns: Array) -> Mapping[str, Array]:

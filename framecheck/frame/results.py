@@ -5,11 +5,15 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import field
 from enum import Enum
+from typing import TYPE_CHECKING
 
 from framecheck.model.arrays import Array, BoolArray
 from framecheck.model.joining import Action
 from framecheck.section.properties import SectionProperties
 from framecheck.value_class import array_class, value_class
+
+if TYPE_CHECKING:
+    from framecheck.frame.panel.results import PanelForces
 
 
 class Warping(Enum):
@@ -108,7 +112,7 @@ class FrameSolution:
     balance: (n_case,) relative residual of the six equations of the whole. energy: (n_case,) strain energy, J.
     energies: per member (n_case,), J, its joints' springs included. bodies: per stiff body (n_case, 6) m and rad, vehicle
     axes, at its centre of mass. splices: per splice (n_case, 6): what the second member puts on the first at the lap's middle, N, Nm,
-    vehicle axes.
+    vehicle axes. panels: what each carries; panel_energies: per panel (n_case,), J.
     """
 
     bound: Bound
@@ -126,3 +130,5 @@ class FrameSolution:
     notes: tuple[str, ...] = ()
     bodies: Mapping[str, Array] = field(default_factory=dict)
     splices: Mapping[str, Array] = field(default_factory=dict)
+    panels: Mapping[str, PanelForces] = field(default_factory=dict)
+    panel_energies: Mapping[str, Array] = field(default_factory=dict)

@@ -89,8 +89,12 @@ def answered(structure: Structure, loads: Sequence[CaseLoads]) -> Answered:
     """Return the frame's movements in all load cases."""
     frame = structure.frame
     acting = loads_of(frame, structure.pieces, structure.beams, structure.links.bodies, loads)
+    if structure.sheets is not None:
+        acting = _with_sheet(structure, acting, loads)
     made = particular_ends(structure.beams, acting)
     vector = load_vector(structure.freedoms, structure.stiffness, acting, made)
+    if structure.sheets is not None:
+        structure.sheets.carry(vector)
     afloat = np.array([case.afloat for case in loads], dtype=np.bool_)
     alone = imbalance(structure.pieces.places, acting.total, acting.size)
     refuse_unbalanced([case.name for case in loads if case.afloat], alone[afloat])
@@ -124,7 +128,23 @@ def _grounded(structure: Structure, loads: Loads, vector: Array, ground: Ground)
     factor = factor_of(structure, ground.key, ground.supports)
     matrix = with_ground(structure.matrix, ground.supports)
     given = moved_by_supports(loads, len(vector), ground.cases)
-    return given + factor.movements(matrix, vector[:, ground.cases] - matrix @ given), factor
+    return _whole(structure, given + factor.movements(matrix, vector[:, ground.cases] - matrix @ given)), factor
+
+
+def _with_sheet(structure: Structure, acting: Loads, cases: Sequence[CaseLoads]) -> Loads:
+    """Return the loads with the weight of the frame's sheet."""
+    from framecheck.frame.panel.weight import with_sheet_weight
+
+    assert structure.sheets is not None
+    motions = [case.motion for case in cases]
+    return with_sheet_weight(structure.frame, structure.sheets, structure.pieces.places, acting, motions)
+
+
+def _whole(structure: Structure, unknowns: Array) -> Array:
+    """Return the unknowns (n, k) with those of points that move with members they lie on."""
+    if structure.sheets is not None:
+        structure.sheets.follow(unknowns)
+    return unknowns
 
 
 def moved_by_supports(loads: Loads, count: int, cases: IntArray) -> Array:
@@ -141,7 +161,7 @@ def _hanging(
     """Return the unknowns (n, k) of the cases that hang on nothing, measured from the mean plane of each one's points."""
     supports = hanging_supports(structure)
     factor = factor_of(structure, "afloat", supports)
-    moved = factor.movements(structure.matrix, vector[:, hanging])
+    moved = _whole(structure, factor.movements(structure.matrix, vector[:, hanging]))
     nodes = structure.freedoms.n_node
     six = moved[: 6 * nodes].reshape(nodes, 6, -1)
     for column, case in enumerate(hanging.tolist()):
@@ -152,7 +172,10 @@ def _hanging(
 def hanging_supports(structure: Structure) -> Supports:
     """Return what holds a frame that hangs on nothing: six movements of three of its points, without force."""
     points = len(structure.frame.points)
-    used = np.flatnonzero(~unused(structure)[: 6 * points].reshape(-1, 6).all(axis=1))
+    idle = np.asarray(unused(structure)[: 6 * points].reshape(-1, 6).all(axis=1), dtype=np.bool_)
+    if structure.sheets is not None:
+        idle[[each.node for each in structure.sheets.bare]] = True
+    used = np.flatnonzero(~idle)
     none = np.zeros(0, dtype=np.int64)
     places = structure.pieces.places
     return Supports(isostatic(places, holding_nodes(places, used)), none, np.zeros(0))

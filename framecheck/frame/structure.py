@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import field
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from framecheck.frame.assembly import DENSE, Blocks, all_blocks, dense_matrix, sparse_matrix
-from framecheck.frame.discretise import Key, Pieces, pieces_of
+from framecheck.frame.discretise import NO_SHEET, Key, Pieces, pieces_of
 from framecheck.frame.element import Beams, across, beams_of, deformation_stiffness, section_table
 from framecheck.frame.freedoms import Freedoms, freedoms_of, slips_of
 from framecheck.frame.idle import Idle, idle_turns
@@ -27,6 +27,10 @@ from framecheck.model.frame import Frame
 from framecheck.section.properties import SectionProperties
 from framecheck.value_class import array_class
 
+if TYPE_CHECKING:
+    from framecheck.frame.panel.division import Division
+    from framecheck.frame.panel.sheets import Sheets
+
 NOTHING_OPEN = Bound()
 AS_RIGID = 1e4  # a spring without end is taken as so many times the stiffest member
 
@@ -34,7 +38,8 @@ AS_RIGID = 1e4  # a spring without end is taken as so many times the stiffest me
 @array_class
 class Structure:
     """A frame under one bound. sections: per piece key, whose stress is recovered; stiff_sections: whose stiffness is used (cuts
-    softened). stiffness (n_piece, 8, 8): against deformations; matrix: of all unknowns, without supports. factors: filled when
+    softened). sheets: what its panels do, None without any.
+    stiffness (n_piece, 8, 8): against deformations; matrix: of all unknowns, without supports. factors: filled when
     asked for.
     """
 
@@ -51,14 +56,25 @@ class Structure:
     matrix: Any
     notes: tuple[str, ...] = ()
     factors: dict[object, Factored] = field(default_factory=dict)
+    sheets: Sheets | None = None
 
     def mass_lines(self) -> tuple[tuple[Vector, Vector, float], ...]:
         """Return the lines along which the frame's own mass is loaded: start, end (m, vehicle axes) and kg/m."""
         ends = self.beams.ends + across(self.beams.axes, self.beams.centroid)[:, None]
+        lines = [(ends, self.beams.mass), *self._sheet_lines()]
         return tuple(
             ((a[0], a[1], a[2]), (b[0], b[1], b[2]), mass)
-            for (a, b), mass in zip(ends.tolist(), self.beams.mass.tolist(), strict=True)
+            for places, masses in lines
+            for (a, b), mass in zip(places.tolist(), masses.tolist(), strict=True)
         )
+
+    def _sheet_lines(self) -> Iterator[tuple[Array, Array]]:
+        """Yield, of every panel, the lines (m, 2, 3) that its mass is taken to lie along, and kg/m (m,)."""
+        if self.sheets is not None:
+            from framecheck.frame.panel.weight import strips_of
+
+            for strips in strips_of(self.frame, self.sheets):
+                yield strips.ends, strips.mass / np.linalg.norm(strips.ends[:, 1] - strips.ends[:, 0], axis=1)
 
 
 def structure_of(
@@ -73,7 +89,8 @@ def structure_of(
     sections: by name; cuts: net properties by (member, cut); store: where joints' and notches' numbers are kept between runs.
     """
     hangs = list(hangs_of(frame, bound.joints, store))
-    pieces = pieces_of(frame, hangs)
+    division = _division(frame)
+    pieces = pieces_of(frame, hangs, NO_SHEET if division is None else division.stations())
     stressed = tuple(_section(key, sections, cuts or {}) for key in pieces.keys)
     notches = softened_sections(frame, pieces.keys, stressed, store)
     stiff = tuple(notches[key][0] if key in notches else of for key, of in zip(pieces.keys, stressed, strict=True))
@@ -86,9 +103,27 @@ def structure_of(
     idle = idle_turns(frame, pieces, beams, slips, links)
     stiffness = deformation_stiffness(beams)
     blocks = [*all_blocks(freedoms, stiffness, links), Blocks(idle.freedoms, idle.values)]
+    sheets = None if division is None else _sheets(frame, division, pieces, beams)
+    if sheets is not None:
+        blocks += [sheets.block, *sheets.bare_blocks]
     assembled = dense_matrix if freedoms.count <= DENSE else sparse_matrix
     matrix = assembled(blocks, freedoms.count)
-    return Structure(frame, bound, pieces, stressed, stiff, beams, freedoms, links, idle, stiffness, matrix)
+    return Structure(frame, bound, pieces, stressed, stiff, beams, freedoms, links, idle, stiffness, matrix, sheets=sheets)
+
+
+def _division(frame: Frame) -> Division | None:
+    """Return the frame's sheet, divided, None without any; that room is entered by frames with panels alone."""
+    if not frame.panels:
+        return None
+    from framecheck.frame.panel.division import divided
+
+    return divided(frame)
+
+
+def _sheets(frame: Frame, division: Division, pieces: Pieces, beams: Beams) -> Sheets:
+    from framecheck.frame.panel.sheets import sheets_of
+
+    return sheets_of(frame, division, pieces, beams)
 
 
 def _section(

@@ -11,6 +11,7 @@ from framecheck.frame.structure import Structure
 from framecheck.model.arrays import Array, IntArray
 from framecheck.model.frame import Frame, Member, MemberEnd
 from framecheck.model.loads import CaseLoads
+from framecheck.model.panels import Panel
 
 FLIP = np.array([1.0, -1.0, 1.0, -1.0, 1.0, -1.0])  # of displacements and turns, forces and moments, mirrored left to right
 MOST = 200  # members of the largest frame that is looked at
@@ -34,10 +35,19 @@ def is_alike(frame: Frame, image: IntArray, even: frozenset[str]) -> bool:
     drawn = {_drawn(member, even) for member in frame.members}
     alike = all(drawn & set(_mirrored(member, other, even)) for member in frame.members)
     held = {(support.point, support.stiffness) for support in frame.supports}
+    sheet = {_sheet(panel, panel.corners, 1.0) for panel in frame.panels}
+    alike &= all(_sheet(panel, [other[name] for name in panel.corners], -1.0) in sheet for panel in frame.panels)
     return alike and all((other[point], stiffness) in held for point, stiffness in held)
 
 
 _Drawn = tuple[object, ...]
+
+
+def _sheet(panel: Panel, corners: Sequence[str], hand: float) -> _Drawn:
+    """Return what of a panel must be alike left and right; hand -1: of its mirror image, with these corners."""
+    x, y, z = panel.offset
+    kind = panel.thickness, panel.material, panel.carries, panel.cells, len(panel.joined), len(panel.loose)
+    return frozenset(corners), (x, hand * y + 0.0, z), *kind
 
 
 def _end(end: MemberEnd) -> _Drawn:

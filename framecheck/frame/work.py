@@ -106,13 +106,18 @@ def load_size(structure: Structure, loads: Loads) -> Array:
 
 
 def _springs(structure: Structure, unknowns: Array) -> Array:
-    """Return the energy (k,) of links, joints' springs and warping springs."""
+    """Return the energy (k,) of links, joints' springs, warping springs and panels."""
     links, freedoms = structure.links, structure.freedoms
     own = np.concatenate((freedoms.ties.springs, freedoms.slips.stiffness))
     total: Array = own @ unknowns[6 * freedoms.n_node :] ** 2 / 2
     if len(links.nodes):
         stretch = np.einsum("ml,mlk->mk", links.rows, unknowns[links.freedoms])
         total += links.stiffness @ stretch**2 / 2
+    if structure.sheets is not None:
+        from framecheck.frame.panel.recover import panel_energies
+
+        total += sum(panel_energies(structure.frame, structure.sheets, unknowns).values())
+        total += structure.sheets.seams.energy(unknowns[structure.sheets.unknowns])
     return total
 
 

@@ -10,6 +10,7 @@ from framecheck.model.arrays import Vector
 from framecheck.model.ends import UNCAPPED, Cap, GussetPair
 from framecheck.model.joining import Action
 from framecheck.model.materials import Material
+from framecheck.model.panels import Panel
 from framecheck.model.shapes import RectTube, Shape
 from framecheck.model.shapes import Side as Side
 from framecheck.model.splices import Splice
@@ -214,6 +215,7 @@ class Frame:
     origin: str = "the user's origin"
     splices: tuple[Splice, ...] = ()
     stiff_bodies: tuple[StiffBody, ...] = field(default=())
+    panels: tuple[Panel, ...] = ()
 
 
 @value_class

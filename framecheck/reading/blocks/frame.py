@@ -15,6 +15,7 @@ from framecheck.reading.blocks.common import (
     POSITIVE_LENGTH,
 )
 from framecheck.reading.blocks.ends import END_KIND
+from framecheck.reading.blocks.panels import PANEL
 from framecheck.reading.blocks.splices import SPLICE
 from framecheck.reading.form import Either, Field, Form, ListOf, Named
 from framecheck.reading.kinds import Amount, Choice, NameOf, Words, choice_of
@@ -240,6 +241,7 @@ FRAME = Form(
         Field("members", ListOf(MEMBER, 0, 2000), "further members", (), "none"),
         Field("cuts", ListOf(CUT, 0, 100), "notches", (), "none"),
         Field("splices", ListOf(SPLICE, 0, 100), "tubes that lap", (), "none"),
+        Field("panels", ListOf(PANEL, 0, 200), "flat sheet that shares the load", (), "none"),
         Field("supports", ListOf(SUPPORT, 0, 200), "points held to the ground", (), "none"),
         Field("springs", ListOf(SPRING_BETWEEN, 0, 200), "springs between points", (), "none"),
     ),

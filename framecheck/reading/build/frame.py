@@ -51,6 +51,7 @@ def _refuse_loose_points(draft: Draft, record: Record) -> None:
         return
     reached = {name for member in draft.members.values() for name in member.points}
     reached |= {draft.point(name) for spring in record["springs"] for name in spring["points"]}
+    reached |= {draft.point(name) for panel in record["panels"] for name in panel["corners"]}
     for name in record["points"]:
         if name in draft.points and name not in reached:
             remedy = "draw a member or a spring through it, or remove it"
@@ -69,6 +70,10 @@ def frame_of(draft: Draft, record: Record, bodies: tuple[StiffBody, ...], origin
         origin=origin,
         stiff_bodies=bodies,
     )
+    if record["panels"]:
+        from framecheck.reading.build.panels import with_panels
+
+        frame = with_panels(draft, frame, record["panels"])
     refuse_tight_bends(draft, frame)
     if not draft.desk.faults:
         refuse_ends(draft, frame)

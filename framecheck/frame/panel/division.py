@@ -1,0 +1,224 @@
+"""The sheet of a frame as nodes and four-sided cells, and what each node hangs on: members, frame points or the sheet alone. SI."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import product
+
+import numpy as np
+
+from framecheck.frame.panel.grid import SAME_SPOT, Block, blocks_of, cut_alike, cut_where_met
+from framecheck.frame.panel.legs import Leg, legs_of
+from framecheck.frame.panel.site import Site, at_shares, site_of
+from framecheck.frame.panel.touch import OnEdge, OnLine, Through, Touch, joined_touches, touches_of
+from framecheck.model.arrays import Array, BoolArray, IntArray
+from framecheck.model.frame import Frame
+from framecheck.model.panels import Carries
+from framecheck.value_class import array_class
+
+
+@array_class
+class Foot:
+    """A place on a leg that a node of the sheet is rigid with. along: m from the leg's start."""
+
+    leg: Leg
+    along: float
+
+    @property
+    def place(self) -> Array:
+        """Return its place (3,)."""
+        found: Array = self.leg.start + self.along * self.leg.way
+        return found
+
+    @property
+    def station(self) -> float:
+        """Return its station on the member, m."""
+        return self.leg.station + self.along
+
+
+@array_class
+class Division:
+    """Sheet of all panels, divided. places (n, 3): nodes; points: frame point that each node is, "" for none; feet: what each hangs
+    on. cells (m, 4): nodes round each cell; of (m,): its panel; flat (m, 4, 2): its corners in the panel's plane.
+    shared (n,): whether a node belongs to several panels. sites: by panel.
+    """
+
+    places: Array
+    points: tuple[str, ...]
+    feet: tuple[tuple[Foot, ...], ...]
+    cells: IntArray
+    of: IntArray
+    flat: Array
+    shared: BoolArray
+    sites: tuple[Site, ...]
+    touches: tuple[tuple[Touch, ...], ...]
+
+    def stations(self) -> Mapping[int, tuple[float, ...]]:
+        """Return, by member, the stations at which sheet hangs on it."""
+        found: dict[int, set[float]] = {}
+        for foot in (foot for feet in self.feet for foot in feet):
+            found.setdefault(foot.leg.member, set()).add(foot.station)
+        return {member: tuple(sorted(each)) for member, each in found.items()}
+
+
+def divided(frame: Frame) -> Division | None:
+    """Return the sheet of a frame, divided; None where it has none."""
+    if not frame.panels:
+        return None
+    legs = legs_of(frame)
+    sites = [site_of(frame, panel) for panel in frame.panels]
+    met = [list(touches_of(site, legs)) for site in sites]
+    touches = [joined_touches(frame, panel, each) for panel, each in zip(frame.panels, met, strict=True)]
+    blocks = blocks_of(sites)
+    cut_where_met(blocks, touches, bare_places(frame))
+    cut_alike(blocks)
+    parts = [
+        frame.panels[block.panel].cells if frame.panels[block.panel].carries is Carries.ALL else 1 for block in blocks
+    ]
+    return _joined_up(frame, sites, touches, blocks, parts)
+
+
+def bare_places(frame: Frame) -> Array:
+    """Return the places (n, 3) of points that no member meets."""
+    reached = {name for member in frame.members for name in member.points}
+    return np.array([place for name, place in frame.points.items() if name not in reached], dtype=np.float64).reshape(
+        -1, 3
+    )
+
+
+class _Spots:
+    """Places taken so far, so that nodes of neighbours are one; places of one panel are never closer than SAME_SPOT."""
+
+    def __init__(self) -> None:
+        self.places: list[Array] = []
+        self.found: dict[tuple[int, int, int], list[int]] = {}
+
+    def at(self, place: Array) -> int:
+        """Return the number of the node at a place, a new one where there is none."""
+        x, y, z = np.floor(place / (2 * SAME_SPOT)).astype(int).tolist()
+        for dx, dy, dz in product((-1, 0, 1), repeat=3):
+            for number in self.found.get((x + dx, y + dy, z + dz), ()):
+                if float(np.abs(self.places[number] - place).max()) <= SAME_SPOT:
+                    return number
+        self.places.append(place)
+        self.found.setdefault((x, y, z), []).append(len(self.places) - 1)
+        return len(self.places) - 1
+
+
+def _joined_up(
+    frame: Frame,
+    sites: Sequence[Site],
+    touches: Sequence[tuple[Touch, ...]],
+    blocks: Sequence[Block],
+    parts: Sequence[int],
+) -> Division:
+    """Return all blocks' grids as one set of nodes and cells."""
+    spots, cells, of, flat = _Spots(), [], [], []
+    owners: dict[int, set[int]] = {}
+    feet: dict[int, list[Foot]] = {}
+    passing: dict[int, list[tuple[int, Foot]]] = {}
+    for block, part in zip(blocks, parts, strict=True):
+        shares, _ = block.grid(part)
+        solid = at_shares(block.solid, shares)
+        numbers = np.array([spots.at(place) for place in solid], dtype=np.int64)
+        for number in numbers.tolist():
+            owners.setdefault(number, set()).add(block.panel)
+        for touch in touches[block.panel]:
+            into = passing.setdefault(block.panel, []) if isinstance(touch, Through) and not touch.closed else None
+            for row, foot in _feet(block, touch, solid):
+                feet.setdefault(int(numbers[row]), []).append(foot) if into is None else into.append(
+                    (int(numbers[row]), foot)
+                )
+        count = len(block.shares(part)[1])
+        first = np.arange(len(shares)).reshape(-1, count)[:-1, :-1].ravel()
+        round_cell = np.stack([first, first + count, first + count + 1, first + 1], axis=1)
+        cells.append(numbers[round_cell])
+        flat.append(at_shares(block.flat, shares)[round_cell])
+        of.append(np.full(len(round_cell), block.panel))
+    for panel, ties in passing.items():
+        for number, foot in ties:
+            if not any(
+                panel in owners[other] and _hangs_at(each, foot) for other, each in feet.items() if other != number
+            ):
+                feet.setdefault(number, []).append(foot)
+    places = np.array(spots.places)
+    return Division(
+        places=places,
+        points=_points_at(frame, places),
+        feet=tuple(_distinct(feet.get(number, ())) for number in range(len(places))),
+        cells=np.concatenate(cells),
+        of=np.concatenate(of),
+        flat=np.concatenate(flat),
+        shared=np.array([len(owners[number]) > 1 for number in range(len(places))], dtype=np.bool_),
+        sites=tuple(sites),
+        touches=tuple(touches),
+    )
+
+
+def _hangs_at(feet: Sequence[Foot], foot: Foot) -> bool:
+    """Return whether some feet hold a member at one place of it already: a second tie there would keep its thin walls from giving."""
+    return any(
+        each.leg.member == foot.leg.member and np.abs(each.place - foot.place).max() <= SAME_SPOT for each in feet
+    )
+
+
+def _distinct(feet: Sequence[Foot]) -> tuple[Foot, ...]:
+    """Return feet without those at one place of one member."""
+    kept: list[Foot] = []
+    for foot in feet:
+        if not any(
+            foot.leg.member == each.leg.member and np.abs(foot.place - each.place).max() <= SAME_SPOT for each in kept
+        ):
+            kept.append(foot)
+    return tuple(kept)
+
+
+def _points_at(frame: Frame, places: Array) -> tuple[str, ...]:
+    """Return the frame point at each place, "" where there is none; of several, one that a member meets."""
+    reached = {name for member in frame.members for name in member.points}
+    names = sorted(frame.points, key=lambda name: name not in reached)
+    points = np.array([frame.points[name] for name in names], dtype=np.float64)
+    found = []
+    for place in places:
+        near = np.flatnonzero(np.abs(points - place).max(axis=1) <= SAME_SPOT)
+        found.append(names[int(near[0])] if len(near) else "")
+    return tuple(found)
+
+
+def _feet(block: Block, touch: Touch, places: Array) -> Iterator[tuple[int, Foot]]:
+    """Yield which places (n, 3) of a block hang on a member that meets it, and where on that member."""
+    leg = touch.leg
+    along = leg.along(places)
+    match touch:
+        case OnEdge():
+            corners = block.site.corners
+            first, second = corners[touch.edge], corners[(touch.edge + 1) % len(corners)]
+            on = _on_segment(places, first, second) & leg.holds(places)
+        case OnLine():
+            on = _on_segment(block.site.flat(places), *block.site.flat(touch.ends))
+        case Through():
+            on = _in_box(block, touch, places)
+            along = np.full(len(places), float(leg.along(touch.middle[None])[0]))
+    for row in np.flatnonzero(on).tolist():
+        yield row, Foot(leg, float(along[row]))
+
+
+def _on_segment(places: Array, first: Array, second: Array) -> BoolArray:
+    """Return which places (n, d) lie on the line from one place (d,) to another."""
+    span = second - first
+    shares = np.clip((places - first) @ span / max(float(span @ span), 1e-300), 0, 1)
+    found: BoolArray = np.linalg.norm(first + shares[:, None] * span - places, axis=1) <= SAME_SPOT
+    return found
+
+
+def _in_box(block: Block, touch: Through, places: Array) -> BoolArray:
+    """Return which places (n, 3) are rigid with a member that meets the panel.
+
+    Of an end that it closes all within the box, so that the end turns with it in its plane; of one that passes through, whose thin
+    walls give all round, its middle alone.
+    """
+    leg, normal = touch.leg, block.site.axes[2]
+    away = places - touch.middle
+    back = away - ((away @ normal) / float(leg.way @ normal))[:, None] * leg.way
+    found: BoolArray = (np.abs(back @ leg.across.T) <= touch.closed * leg.half + SAME_SPOT).all(axis=1)
+    return found

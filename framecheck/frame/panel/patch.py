@@ -1,0 +1,73 @@
+"""One panel as a membrane between its outer nodes: those within it are condensed. SI."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from framecheck.frame.afloat import rigid_moves
+from framecheck.frame.panel.division import Division
+from framecheck.frame.panel.membrane import Cells, cells_of, elasticity
+from framecheck.model.arrays import Array, BoolArray, IntArray
+from framecheck.model.panels import Panel
+from framecheck.value_class import array_class
+
+FLAT = 1e-12
+"""Share of its size by which a panel may be out of its plane and count as flat: rounding of its corners."""
+
+
+@array_class
+class Patch:
+    """A panel between its o outer nodes, i nodes within. outer (o,), inner (i,): nodes; flat (2 o, 3 o): movements to those in its
+    plane; stiffness (2 o, 2 o), N/m; follow (2 i, 2 o): movements within from those outside; cells: which; made: their matrices.
+    """
+
+    outer: IntArray
+    inner: IntArray
+    flat: Array
+    stiffness: Array
+    follow: Array
+    cells: IntArray
+    made: Cells
+
+    @property
+    def solid(self) -> Array:
+        """Return the stiffness (3 o, 3 o) against the outer nodes' movements."""
+        found: Array = self.flat.T @ self.stiffness @ self.flat
+        return found
+
+
+def patch_of(panel: Panel, number: int, division: Division, is_outer: BoolArray) -> Patch:
+    """Return a panel as a membrane; is_outer (n,): which nodes of the sheet are kept."""
+    cells = np.flatnonzero(division.of == number)
+    nodes = np.array(sorted(set(division.cells[cells].ravel().tolist())), dtype=np.int64)
+    outer, inner = nodes[is_outer[nodes]], nodes[~is_outer[nodes]]
+    order = np.concatenate((outer, inner))
+    place = np.zeros(len(division.places), dtype=np.int64)
+    place[order] = np.arange(len(order))
+    elastic = np.broadcast_to(elasticity(panel.material, panel.thickness), (len(cells), 3, 3))
+    made = cells_of(division.flat[cells], elastic)
+    at = (2 * place[division.cells[cells]][:, :, None] + np.arange(2)).reshape(len(cells), 8)
+    size = 2 * len(order)
+    whole = np.bincount((at[:, :, None] * size + at[:, None, :]).ravel(), made.stiffness.ravel(), size * size).reshape(
+        size, size
+    )
+    kept = 2 * len(outer)
+    follow = -np.linalg.solve(whole[kept:, kept:], whole[kept:, :kept]) if len(inner) else np.zeros((0, kept))
+    stiffness = whole[:kept, :kept] + whole[:kept, kept:] @ follow
+    return Patch(outer, inner, _in_plane(division, number, outer), (stiffness + stiffness.T) / 2, follow, cells, made)
+
+
+def _in_plane(division: Division, number: int, outer: IntArray) -> Array:
+    """Return (2 o, 3 o): movements of outer nodes to those in the panel's plane, less what a rigid move of them all makes.
+
+    A flat panel resists no rigid move anyhow; in one a little out of its plane, forces in the plane would not balance without.
+    """
+    site = division.sites[number]
+    flat = np.kron(np.eye(len(outer)), site.axes[:2])
+    away = division.places[outer] - site.middle
+    extent = float(np.abs(away).max(initial=1e-300))
+    if float(np.abs(away @ site.axes[2]).max(initial=0.0)) <= FLAT * extent:
+        return np.asarray(flat, dtype=np.float64)
+    rigid = rigid_moves(away / extent).reshape(-1, 6)
+    rest = flat - (flat @ rigid) @ np.linalg.pinv(rigid)
+    return np.asarray(rest, dtype=np.float64)

@@ -1,0 +1,86 @@
+"""From a solved frame to what its sheet does: movements, energy, forces per length; loads that reach the frame through it. SI."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+import numpy as np
+
+from framecheck.frame.loads import Loads
+from framecheck.frame.panel.membrane import elasticity
+from framecheck.frame.panel.patch import Patch
+from framecheck.frame.panel.results import PanelForces
+from framecheck.frame.panel.sheets import Sheets
+from framecheck.model.arrays import Array, frozen
+from framecheck.model.frame import Frame
+
+
+def sheet_moves(sheets: Sheets, unknowns: Array) -> Array:
+    """Return the movements (3 n, k) of the sheet's nodes, m; zero for those within one panel."""
+    found: Array = sheets.moves @ unknowns[sheets.unknowns]
+    return found
+
+
+def outer_moves(patch: Patch, moved: Array) -> Array:
+    """Return the movements (2 o, k) of a panel's outer nodes in its plane from those of all nodes (3 n, k)."""
+    found: Array = patch.flat @ moved[(3 * patch.outer[:, None] + np.arange(3)).ravel()]
+    return found
+
+
+def panel_energies(frame: Frame, sheets: Sheets, unknowns: Array) -> Mapping[str, Array]:
+    """Return the strain energy (k,) of every panel, J."""
+    moved, found = sheet_moves(sheets, unknowns), dict[str, Array]()
+    flows = None if sheets.fields is None else sheets.fields.flows(moved)
+    for number, (panel, patch) in enumerate(zip(frame.panels, sheets.patches, strict=True)):
+        if patch is not None:
+            own = outer_moves(patch, moved)
+            found[panel.name] = frozen(np.sum(own * (patch.stiffness @ own), axis=0) / 2)
+        elif sheets.fields is not None and flows is not None:
+            row = int(np.flatnonzero(sheets.fields.panel == number)[0])
+            found[panel.name] = frozen(sheets.fields.own[row] * flows[row] ** 2 / 2)
+    return found
+
+
+def panel_forces(frame: Frame, sheets: Sheets, unknowns: Array) -> Mapping[str, PanelForces]:
+    """Return what every panel carries."""
+    moved, found = sheet_moves(sheets, unknowns), dict[str, PanelForces]()
+    flows = None if sheets.fields is None else sheets.fields.flows(moved)
+    for number, (panel, patch) in enumerate(zip(frame.panels, sheets.patches, strict=True)):
+        cells = np.flatnonzero(sheets.division.of == number)
+        corners, axes = sheets.division.places[sheets.division.cells[cells]], sheets.division.sites[number].axes
+        if patch is not None:
+            forces = _membrane_forces(sheets, patch, moved, elasticity(panel.material, panel.thickness))
+        else:
+            assert sheets.fields is not None
+            assert flows is not None
+            row = int(np.flatnonzero(sheets.fields.panel == number)[0])
+            forces = np.zeros((len(cells), 1, unknowns.shape[1], 3))
+            forces[..., 2] = flows[row]
+        found[panel.name] = PanelForces(panel.name, panel.thickness, frozen(corners), axes, frozen(forces))
+    return found
+
+
+def _membrane_forces(sheets: Sheets, patch: Patch, moved: Array, elastic: Array) -> Array:
+    """Return forces per length x, y, xy (m, 4, k, 3) in a panel's own axes, at four places in each cell, N/m."""
+    own = outer_moves(patch, moved)
+    whole = np.concatenate((own, patch.follow @ own))
+    place = np.zeros(len(sheets.division.places), dtype=np.int64)
+    order = np.concatenate((patch.outer, patch.inner))
+    place[order] = np.arange(len(order))
+    at = (2 * place[sheets.division.cells[patch.cells]][:, :, None] + np.arange(2)).reshape(-1, 8)
+    strains = patch.made.strain @ whole[at][:, None]
+    found: Array = (elastic @ strains).transpose(0, 1, 3, 2)
+    return np.ascontiguousarray(found)
+
+
+def with_flows(sheets: Sheets, count: int, loads: Loads, unknowns: Array) -> Loads:
+    """Return the loads with what shear flows do along so many pieces, so that these tell their pull as it grows between nodes."""
+    if sheets.fields is None:
+        return loads
+    cases = unknowns.shape[1]
+    pulls = sheets.fields.pulls(sheets.fields.flows(sheet_moves(sheets, unknowns)), count)
+    even = np.zeros((6, count, cases)) if loads.even is None else loads.even.copy()
+    even[0] += pulls
+    growing = np.zeros((6, count, cases)) if loads.growing is None else loads.growing
+    return replace(loads, even=even, growing=growing)

@@ -1,0 +1,41 @@
+"""What a panel carries. SI; arrays are read-only."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from framecheck.model.arrays import Array
+from framecheck.value_class import array_class
+
+
+@array_class
+class PanelForces:
+    """One panel in k cases. corners (m, 4, 3): of its cells, m. axes (3, 3) rows: its own x, y and normal, vehicle axes.
+
+    forces (m, g, k, 3): along x, along y and shear at g places in each cell, N/m, tension +.
+    """
+
+    panel: str
+    thickness: float
+    corners: Array
+    axes: Array
+    forces: Array
+
+    def principal(self) -> Array:
+        """Return both principal forces per length (m, g, k, 2), the greater first, N/m."""
+        x, y, xy = np.moveaxis(self.forces, -1, 0)
+        middle, radius = (x + y) / 2, np.hypot((x - y) / 2, xy)
+        return np.stack((middle + radius, middle - radius), axis=-1)
+
+    def shear_flow(self) -> Array:
+        """Return the shear flow (k,) of each case, N/m: the mean over the panel along its own axes."""
+        edges = self.corners[:, [2, 3]] - self.corners[:, [0, 1]]
+        area = np.linalg.norm(np.cross(edges[:, 0], edges[:, 1]), axis=1) / 2
+        found: Array = area @ self.forces[..., 2].mean(axis=1) / area.sum()
+        return found
+
+    def equivalent(self) -> Array:
+        """Return the equivalent stress (k,) of von Mises where it is worst in each case, Pa."""
+        x, y, xy = np.moveaxis(self.forces, -1, 0)
+        found: Array = np.sqrt(x**2 - x * y + y**2 + 3 * xy**2).max(axis=(0, 1)) / self.thickness
+        return found

@@ -1,0 +1,47 @@
+"""Flat sheet between points: floors, walls, roofs that share the load. SI; vehicle axes x forward, y left, z up."""
+
+from __future__ import annotations
+
+from enum import Enum
+
+from framecheck.model.arrays import Vector
+from framecheck.model.materials import Material
+from framecheck.value_class import value_class
+
+THICKEST = 6e-3
+"""m: thicker than this, flat metal is a plate that bends, not sheet that only stretches and shears (common practice, no source)."""
+OUT_OF_PLANE = 0.02
+"""Share of its longest diagonal by which a panel's corner may lie off the plane of its others (common practice, no source)."""
+
+
+class Carries(Enum):
+    """What a panel carries in its plane."""
+
+    ALL = "shear and direct stress"
+    SHEAR = "shear alone"
+
+
+@value_class
+class Panel:
+    """A flat sheet with three or four corners, in order round it. thickness, offset: m; offset from the corners' points.
+
+    joined, loose: members that lie on it or pass through it, elsewhere than along an edge, and are joined to it or not.
+    free_edges: edges that nothing holds. cells: each way between two lines where something meets it.
+    A panel that carries shear alone leaves direct stress to the members along its edges.
+    """
+
+    name: str
+    corners: tuple[str, ...]
+    thickness: float
+    material: Material
+    offset: Vector = (0.0, 0.0, 0.0)
+    carries: Carries = Carries.ALL
+    joined: tuple[str, ...] = ()
+    loose: tuple[str, ...] = ()
+    free_edges: tuple[tuple[str, str], ...] = ()
+    cells: int = 1
+
+    @property
+    def edges(self) -> tuple[tuple[str, str], ...]:
+        """Return its edges, each by its two corners."""
+        return tuple(zip(self.corners, (*self.corners[1:], self.corners[0]), strict=True))

@@ -1,0 +1,52 @@
+"""Panels: flat sheet between points that shares the frame's load."""
+
+from __future__ import annotations
+
+from framecheck.model.panels import Carries
+from framecheck.reading.blocks.common import NAME, OFFSET, THICKNESS
+from framecheck.reading.form import Field, Form, ListOf
+from framecheck.reading.kinds import NameOf, Whole, choice_of
+
+PANEL = Form(
+    "panel",
+    "A flat sheet between points: floor, tunnel wall, firewall, roof. It carries what acts in its plane, and nothing across it."
+    " Where an edge runs along a member, within the box that its section fills, it is joined to it; it is divided by itself wherever"
+    " members, points or other panels meet it. Draw it where the sheet is: on the members' faces, not on their middle lines.",
+    (
+        Field("name", NAME, "of the panel"),
+        Field(
+            "corners",
+            ListOf(NameOf("point"), 3, 4),
+            "three or four points, in order round it; no member need meet them",
+        ),
+        Field("thickness", THICKNESS, "of the sheet, as it is left where it has rusted"),
+        Field("material", NameOf("material"), "of the sheet"),
+        Field("offset", OFFSET, "of the sheet from its corners' points", None, "none"),
+        Field(
+            "carries",
+            choice_of(Carries, Carries.ALL),
+            "what it carries; shear alone: beaded or buckled sheet, a parallelogram between members along its edges",
+            Carries.ALL,
+            "shear and direct stress",
+        ),
+        Field(
+            "joined to",
+            ListOf(NameOf("member"), 1, 100),
+            "members that lie on it or pass through it elsewhere than along an edge, and are joined to it",
+            (),
+            "none",
+        ),
+        Field(
+            "loose from", ListOf(NameOf("member"), 1, 100), "members that touch it and are not joined to it", (), "none"
+        ),
+        Field(
+            "free edges",
+            ListOf(ListOf(NameOf("point"), 2, 2), 1, 4),
+            "edges that nothing holds, each by its two corners",
+            (),
+            "none",
+        ),
+        Field("cells", Whole(1, 32), "each way between two lines where something meets it, for a finer answer", 1, "1"),
+    ),
+    "{name: floor left, corners: [a, b, c, d], thickness: 0.9 mm, material: mild steel sheet, joined to: [left front rail]}",
+)

@@ -1,0 +1,194 @@
+"""Panels: a record to flat sheets, every way in which one cannot lie as it is drawn told by its line."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
+from itertools import chain
+
+import numpy as np
+
+from framecheck.frame.panel.grid import SAME_SPOT
+from framecheck.frame.panel.legs import ALONG, Leg, legs_of
+from framecheck.frame.panel.site import Site, is_convex, shares_of, site_through, warp_of, within
+from framecheck.frame.panel.touch import OnEdge, OnLine, Touch, touches_of
+from framecheck.model.arrays import Array
+from framecheck.model.frame import Frame
+from framecheck.model.panels import OUT_OF_PLANE, THICKEST, Carries, Panel
+from framecheck.reading.blocks.common import vector
+from framecheck.reading.build.draft import Draft
+from framecheck.reading.desk import length, listed
+from framecheck.reading.form import Record
+
+Drawn = tuple[Record, Panel, Site]
+LOOKED_AT = np.linspace(0.05, 0.95, 19)[:, None]
+"""Shares along an edge at which it is looked for what holds it."""
+
+
+def with_panels(draft: Draft, frame: Frame, records: Sequence[Record]) -> Frame:
+    """Return the frame with its panels; faults are on the desk."""
+    drawn = [found for record in records if (found := _drawn(draft, record)) is not None]
+    whole = replace(frame, panels=tuple(panel for _, panel, _ in drawn))
+    if draft.desk.faults or not drawn:
+        return whole
+    legs = legs_of(whole)
+    met = [tuple(touches_of(site, legs)) for _, _, site in drawn]
+    for each, touches in zip(drawn, met, strict=True):
+        _refuse_unsaid(draft, whole, each, touches)
+        _refuse_slanting(draft, whole, each, touches)
+        _refuse_held_by_nothing(draft, each, touches, [other[2] for other in drawn if other is not each])
+    _refuse_held_points(draft, whole, list(chain.from_iterable(met)))
+    return whole
+
+
+def _drawn(draft: Draft, record: Record) -> Drawn | None:
+    """Return a panel where it can lie as it is drawn; its faults are noted."""
+    names = tuple(draft.point(name) for name in record["corners"])
+    if not all(name in draft.points for name in names):
+        return None
+    offset = (0.0, 0.0, 0.0) if record["offset"] is None else vector(record["offset"])
+    corners = np.array([draft.points[name] for name in names]) + np.array(offset)
+    panel = Panel(
+        name=record["name"],
+        corners=names,
+        thickness=record["thickness"],
+        material=draft.shelf.material(record["material"]),
+        offset=offset,
+        carries=record["carries"],
+        joined=tuple(record["joined to"]),
+        loose=tuple(record["loose from"]),
+        free_edges=tuple((draft.point(a), draft.point(b)) for a, b in record["free edges"]),
+        cells=record["cells"],
+    )
+    before = len(draft.desk.faults)
+    _refuse_shape(draft, record, panel, corners)
+    return None if len(draft.desk.faults) > before else (record, panel, site_through(corners))
+
+
+def _refuse_shape(draft: Draft, record: Record, panel: Panel, corners: Array) -> None:
+    """Note a thickness that is no sheet's, corners that cross or lie out of plane, a panel of shear alone that is no parallelogram."""
+    desk, line, subject = draft.desk, record.line_of("corners"), record.subject
+    if panel.thickness > THICKEST:
+        fault = f"{length(panel.thickness)} is a plate that bends, not sheet"
+        desk.refuse(
+            record.line_of("thickness"),
+            subject,
+            fault,
+            f"write sheet up to {length(THICKEST)}; draw what is thicker as members",
+        )
+    if not is_convex(site_through(corners).flat(corners)):
+        fault = "its corners cross, turn back or lie in one line"
+        desk.refuse(
+            line,
+            subject,
+            fault,
+            "write them in order round the sheet; draw a shape with an inward corner as two panels",
+        )
+        return
+    out = warp_of(corners)
+    if out > OUT_OF_PLANE:
+        fault = f"a corner lies {100 * out:.1f} % of its diagonal out of the plane of the others"
+        desk.refuse(line, subject, fault, f"up to {100 * OUT_OF_PLANE:.0f} % is taken as flat: draw two triangles")
+    apart = float(np.linalg.norm(corners[0] + corners[2] - corners[1] - corners[-1])) if len(corners) == 4 else np.inf
+    if panel.carries is Carries.SHEAR and apart > OUT_OF_PLANE * float(np.linalg.norm(corners[2] - corners[0])):
+        fault = "it carries shear alone and is no parallelogram"
+        desk.refuse(record.line_of("carries"), subject, fault, "leave out 'carries', or draw it as one")
+    for edge in panel.free_edges:
+        if edge not in panel.edges and edge[::-1] not in panel.edges:
+            fault = f"'{edge[0]}' to '{edge[1]}' is no edge of it"
+            desk.refuse(record.line_of("free edges"), subject, fault, f"its corners are {listed(panel.corners)}")
+
+
+def _refuse_unsaid(draft: Draft, frame: Frame, drawn: Drawn, touches: Sequence[Touch]) -> None:
+    """Note members that meet a panel other than along an edge without it being said whether they are joined, and the reverse."""
+    record, panel, _ = drawn
+    edges = {frame.members[each.leg.member].name for each in touches if isinstance(each, OnEdge)}
+    met = {frame.members[each.leg.member].name for each in touches}
+    unsaid = sorted(met - edges - set(panel.joined) - set(panel.loose))
+    if unsaid:
+        names = listed([f"'{name}'" for name in unsaid])
+        fault = f"it meets {names}, and nothing says whether they are joined"
+        draft.desk.refuse(record.line, record.subject, fault, "write it under 'joined to' or 'loose from'")
+    for name in (name for name in panel.joined if name not in met):
+        fault = f"'{name}' is joined to it and does not touch it"
+        draft.desk.refuse(
+            record.line_of("joined to"), record.subject, fault, "draw the sheet on the member's face, or leave it out"
+        )
+
+
+def _refuse_slanting(draft: Draft, frame: Frame, drawn: Drawn, touches: Sequence[Touch]) -> None:
+    """Note members joined to a panel along a line that runs neither from edge to opposite edge nor beside one."""
+    record, panel, site = drawn
+    for touch in touches:
+        name = frame.members[touch.leg.member].name
+        if not isinstance(touch, OnLine) or name not in panel.joined or _runs_with_lines(site, touch):
+            continue
+        fault = f"'{name}' runs across it at a slant"
+        draft.desk.refuse(
+            record.line, record.subject, fault, "draw it as two panels whose common edge lies on the member"
+        )
+
+
+def _runs_with_lines(site: Site, touch: OnLine) -> bool:
+    """Return whether a line on a panel has the same share at both ends one way across each piece that it lies on."""
+    for solid in site.pieces():
+        flat = site.flat(solid)
+        shares = shares_of(flat, site.flat(touch.ends))
+        if not within(shares, np.full(2, 1e-6)).all():
+            continue
+        sizes = np.linalg.norm(solid[[1, 3]] - solid[0], axis=1)
+        return bool((np.abs(np.diff(shares, axis=0)[0]) * sizes <= SAME_SPOT + ALONG / 10 * sizes.max()).any())
+    return False
+
+
+def _refuse_held_by_nothing(draft: Draft, drawn: Drawn, touches: Sequence[Touch], others: Sequence[Site]) -> None:
+    """Note edges that lie on no member and on no other panel, and are not said to be free."""
+    record, panel, site = drawn
+    for number, edge in enumerate(panel.edges):
+        if edge in panel.free_edges or edge[::-1] in panel.free_edges:
+            continue
+        first, second = site.corners[number], site.corners[(number + 1) % len(site.corners)]
+        places = first + LOOKED_AT * (second - first)
+        legs = [each.leg for each in touches if isinstance(each, OnEdge) and each.edge == number]
+        if not (_on_members(places, legs) or _on_panels(places, others)):
+            fault = f"its edge from '{edge[0]}' to '{edge[1]}' lies on no member and on no other panel"
+            remedy = "move it onto a member's face, or write it under 'free edges' where nothing holds it"
+            draft.desk.refuse(record.line_of("corners"), record.subject, fault, remedy)
+
+
+def _on_members(places: Array, legs: Iterable[Leg]) -> bool:
+    """Return whether any of some places (n, 3) lies in the box of a member."""
+    return any(leg.holds(places).any() for leg in legs)
+
+
+def _on_panels(places: Array, others: Sequence[Site]) -> bool:
+    """Return whether any of some places (n, 3) lies on one of other panels."""
+    for site in others:
+        near = np.abs((places - site.middle) @ site.axes[2]) <= SAME_SPOT
+        for solid in site.pieces():
+            if (near & within(shares_of(site.flat(solid), site.flat(places)), np.full(2, 1e-6))).any():
+                return True
+    return False
+
+
+def _refuse_held_points(draft: Draft, frame: Frame, touches: Sequence[Touch]) -> None:
+    """Note what is held at a point that no member meets: it moves with the member whose face it lies on, or with the sheet."""
+    reached = {name for member in frame.members for name in member.points}
+    held = {each.point for each in frame.supports} | {name for each in frame.springs for name in each.points}
+    held |= {mount.point for body in frame.stiff_bodies for mount in body.mounts}
+    for name in sorted(_corner_names(frame) & held - reached):
+        where = np.array(frame.points[name])[None]
+        on = next((frame.members[each.leg.member].name for each in touches if each.leg.holds(where).all()), None)
+        if on is not None:
+            fault = f"it is held or sprung, and lies on the face of '{on}', which no point of it meets"
+            draft.desk.refuse(draft.lines[name], name, fault, f"hold a point of '{on}' itself")
+
+
+def _corner_names(frame: Frame) -> set[str]:
+    return {name for panel in frame.panels for name in panel.corners}
+
+
+def corners_of(records: Iterable[Record]) -> Iterator[str]:
+    """Yield the names of points that panels have as corners."""
+    for record in records:
+        yield from record["corners"]
