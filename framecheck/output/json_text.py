@@ -15,6 +15,7 @@ from framecheck.model.case import Case
 from framecheck.model.frame import Frame
 from framecheck.model.said import Said
 from framecheck.output.display import Units, spoken
+from framecheck.output.json_panels import panels_of
 from framecheck.output.json_stream import written
 from framecheck.output.origin import MADE_BY, UNKNOWN, Origin
 from framecheck.results.from_memory import from_memory
@@ -83,6 +84,7 @@ def rows_as_made(results: Results, caution: str, origin: Origin) -> Record:
         "bounds": [bound(each) for each in outcome.solutions],
         "load_cases": (row for each in outcome.solutions for row in load_cases(each)),
         "member_forces": (row for each in outcome.solutions for row in forces_of(each)),
+        **({"panels": (row for each in outcome.solutions for row in panels_of(each))} if outcome.case.frame.panels else {}),
         "checks": (check(row, outcome.case) for row in results.rows),
         "tables": {each.name: table(each) for each in tables_of(results)},
         "sizings": [sizing(each) for each in results.sizings],

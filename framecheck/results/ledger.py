@@ -127,6 +127,7 @@ def entries(case: Case) -> Iterator[Entry]:
     yield from of_kinks(case.frame)
     yield from of_member_ends(case.frame)
     yield from (asked(Thing.SPLICE, splice.name, Question.SPLICE) for splice in case.frame.splices)
+    yield from of_panels(case.frame)
     yield from of_points(case)
     yield from of_joints(case)
     yield from of_vehicle(case)
@@ -214,6 +215,13 @@ def of_member_ends(frame: Frame) -> Iterator[Entry]:
             for member, _ in ends:
                 yield asked(Thing.MEMBER_END, member.name, Question.FACE, point)
                 yield asked(Thing.MEMBER_END, member.name, Question.FASTENING, point)
+
+
+def of_panels(frame: Frame) -> Iterator[Entry]:
+    """Yield the sheet of every panel, and what joins it to the frame."""
+    for panel in frame.panels:
+        yield asked(Thing.PANEL, panel.name, Question.PANEL)
+        yield asked(Thing.PANEL_SEAM, panel.name, Question.PANEL_SEAM)
 
 
 def of_points(case: Case) -> Iterator[Entry]:

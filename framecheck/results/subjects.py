@@ -22,6 +22,8 @@ class Thing(Enum):
     CUT = "notch"
     HOLE = "hole"
     PLATE = "skid plate"
+    PANEL = "panel"
+    PANEL_SEAM = "seam of a panel"
     JOINT = "joint"
     DETAIL = "fatigue detail"
     STRAP = "strap"
@@ -80,6 +82,8 @@ class Question(Enum):
     JOINT = ("joints", "write the sizes that the joint leaves out")
     CLAMPED_TUBE = ("tubes that bolts clamp through", "write how far the bolts are tightened")
     PLATE = ("skid plates", "write what the plate leaves out")
+    PANEL = ("panels of sheet", "ask an engineer, or accept with a reason")
+    PANEL_SEAM = ("seams of panels", "write `seams` of the panel")
     FATIGUE = ("fatigue", "write `fatigue:` with a duty and details")
     CLEARANCE = ("clearances", "write the gap and the least that should be left")
     STRAP = ("straps", "write each strap's `working load limit`")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from functools import partial
 from itertools import product
 
 import numpy as np
@@ -68,8 +69,9 @@ def divided(frame: Frame) -> Division | None:
     legs = legs_of(frame)
     sites = [site_of(frame, panel) for panel in frame.panels]
     met = [list(touches_of(site, legs)) for site in sites]
-    touches = [joined_touches(frame, panel, each) for panel, each in zip(frame.panels, met, strict=True)]
-    blocks = blocks_of(sites)
+    joined = [joined_touches(frame, panel, each) for panel, each in zip(frame.panels, met, strict=True)]
+    touches = [tuple(sorted(each, key=partial(_away, site))) for site, each in zip(sites, joined, strict=True)]
+    blocks = blocks_of(sites, in_order(sites))
     cut_where_met(blocks, touches, bare_places(frame))
     cut_alike(blocks)
     parts = [
@@ -84,6 +86,26 @@ def bare_places(frame: Frame) -> Array:
     return np.array([place for name, place in frame.points.items() if name not in reached], dtype=np.float64).reshape(
         -1, 3
     )
+
+
+def in_order(sites: Sequence[Site]) -> list[int]:
+    """Return panels' places in an order that hangs on where they lie, not on how the file lists them: of lines that nearly meet, the
+    first one stands.
+    """
+    middle = np.mean([site.middle for site in sites], axis=0)
+
+    def key(number: int) -> tuple[float, ...]:
+        site = sites[number]
+        sides = np.linalg.norm(np.roll(site.corners, -1, axis=0) - site.corners, axis=1)
+        return round(-float(sides.sum()), 9), round(float(np.linalg.norm(site.middle - middle)), 9)
+
+    return sorted(range(len(sites)), key=key)
+
+
+def _away(site: Site, touch: Touch) -> tuple[float, ...]:
+    """Return how far from a panel's middle the leg that meets it lies, and how long it is, m."""
+    leg = touch.leg
+    return round(float(np.linalg.norm((leg.start + leg.end) / 2 - site.middle)), 9), round(leg.length, 9)
 
 
 class _Spots:

@@ -85,9 +85,9 @@ class Block:
         return every, ((every == 0.0) | (every == 1.0)).any(axis=1)
 
 
-def blocks_of(sites: Sequence[Site]) -> list[Block]:
-    """Return the pieces of all panels, not cut yet."""
-    return [Block(number, site, solid) for number, site in enumerate(sites) for solid in site.pieces()]
+def blocks_of(sites: Sequence[Site], order: Sequence[int]) -> list[Block]:
+    """Return the pieces of all panels in some order, not cut yet."""
+    return [Block(number, sites[number], solid) for number in order for solid in sites[number].pieces()]
 
 
 def cut_where_met(blocks: Iterable[Block], touches: Sequence[Sequence[Touch]], bare: Array) -> None:

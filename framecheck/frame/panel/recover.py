@@ -8,11 +8,12 @@ from dataclasses import replace
 import numpy as np
 
 from framecheck.frame.loads import Loads
+from framecheck.frame.panel.fields import edge_nodes
 from framecheck.frame.panel.membrane import elasticity
 from framecheck.frame.panel.patch import Patch
 from framecheck.frame.panel.results import PanelForces
 from framecheck.frame.panel.sheets import Sheets
-from framecheck.model.arrays import Array, frozen
+from framecheck.model.arrays import Array, IntArray, frozen
 from framecheck.model.frame import Frame
 
 
@@ -57,8 +58,19 @@ def panel_forces(frame: Frame, sheets: Sheets, unknowns: Array) -> Mapping[str, 
             row = int(np.flatnonzero(sheets.fields.panel == number)[0])
             forces = np.zeros((len(cells), 1, unknowns.shape[1], 3))
             forces[..., 2] = flows[row]
-        found[panel.name] = PanelForces(panel.name, panel.thickness, frozen(corners), axes, frozen(forces))
+        rim = rim_of(sheets, number)
+        moves = moved.reshape(-1, 3, unknowns.shape[1])[rim].transpose(0, 2, 1)
+        places = sheets.division.places[rim]
+        found[panel.name] = PanelForces(
+            panel.name, panel.thickness, frozen(corners), axes, frozen(forces), frozen(places), frozen(np.ascontiguousarray(moves))
+        )
     return found
+
+
+def rim_of(sheets: Sheets, number: int) -> IntArray:
+    """Return the nodes round a panel that hang on the frame, in order."""
+    nodes = [node for edge in edge_nodes(sheets.division, number) for node in edge[:-1].tolist()]
+    return np.array([node for node in dict.fromkeys(nodes) if sheets.hung[node] is not None], dtype=np.int64)
 
 
 def _membrane_forces(sheets: Sheets, patch: Patch, moved: Array, elastic: Array) -> Array:

@@ -12,7 +12,8 @@ from framecheck.value_class import array_class
 class PanelForces:
     """One panel in k cases. corners (m, 4, 3): of its cells, m. axes (3, 3) rows: its own x, y and normal, vehicle axes.
 
-    forces (m, g, k, 3): along x, along y and shear at g places in each cell, N/m, tension +.
+    forces (m, g, k, 3): along x, along y and shear at g places in each cell, N/m, tension +. rim (r, 3): places round it that hang on
+    the frame, in order; rim_moves (r, k, 3): their movements, m.
     """
 
     panel: str
@@ -20,6 +21,8 @@ class PanelForces:
     corners: Array
     axes: Array
     forces: Array
+    rim: Array
+    rim_moves: Array
 
     def principal(self) -> Array:
         """Return both principal forces per length (m, g, k, 2), the greater first, N/m."""

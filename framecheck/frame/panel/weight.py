@@ -45,7 +45,8 @@ def strips_of(frame: Frame, sheets: Sheets) -> Iterator[Strips]:
         area = np.linalg.norm(cross(edges[:, 0], edges[:, 1]), axis=1) / 2
         ends = np.stack((corners[:, [0, 3]].mean(axis=1), corners[:, [1, 2]].mean(axis=1)), axis=1)
         hung = (sheets.hung[node] for node in sorted(set(cells.ravel().tolist())))
-        nodes = sorted({int(node) for each in hung if each is not None for node in each.nodes})
+        every = {int(node) for each in hung if each is not None for node in each.nodes}
+        nodes = sorted(every - {each.node for each in sheets.bare} or every)
         yield Strips(ends, area * panel.thickness * panel.material.density, np.array(nodes, dtype=np.int64))
 
 
@@ -96,8 +97,7 @@ def _resultant(strips: Strips, linear: Array, angular: Array, about: Array) -> t
 
 def _turning(sheets: Sheets, nodes: IntArray) -> bool:
     """Return whether the nodes take moments: not where all hang on sheet alone."""
-    alone = {each.node for each in sheets.bare}
-    return not set(nodes.tolist()) <= alone
+    return not set(nodes.tolist()) & {each.node for each in sheets.bare}
 
 
 def _shared(places: Array, force: Array, moment: Array, turning: bool) -> Array:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from math import cos, sin
 
 import numpy as np
 
+from framecheck.frame.panel.results import PanelForces
 from framecheck.model.arrays import Array
 from framecheck.output.charts.chart import Chart, Drawn, Line, Note, Scale, Side, Strokes, span
 from framecheck.output.charts.colours import INK, QUIET, colours_of
@@ -37,7 +39,7 @@ def own_scale(outcome: Outcome, bound: int, case: int) -> float:
 
 
 def arms(outcome: Outcome, bound: int, case: int) -> list[tuple[Array, Array]]:
-    """Return the stiff arms from frame points to member ends beside them: places (2, 3) and movements (2, 3), m."""
+    """Return the stiff arms from frame points to member ends beside them, and panels' rims: places and movements (2, 3), m."""
     solution, frame = outcome.solutions[bound], outcome.case.frame
     number = {name: i for i, name in enumerate(solution.points)}
     found = []
@@ -47,7 +49,15 @@ def arms(outcome: Outcome, bound: int, case: int) -> list[tuple[Array, Array]]:
             if np.ptp(places, axis=0).max() > NEAR:
                 moved = solution.displacements[number[point], case, :3]
                 found.append((places, np.array([moved, forces.displacements[end, case]])))
-    return found
+    return [*found, *(each for panel in solution.panels.values() for each in rims(panel, case))]
+
+
+def rims(panel: PanelForces, case: int) -> Iterator[tuple[Array, Array]]:
+    """Yield the lines round a panel: places (2, 3) and movements (2, 3), m."""
+    moves = panel.rim_moves[:, case]
+    for row in range(len(panel.rim)):
+        ends = [row - 1, row]
+        yield panel.rim[ends], moves[ends]
 
 
 def flat(places: Array) -> Array:

@@ -24,7 +24,7 @@ PANEL = Form(
         Field("offset", OFFSET, "of the sheet from its corners' points", None, "none"),
         Field(
             "carries",
-            choice_of(Carries, Carries.ALL),
+            choice_of(Carries),
             "what it carries; shear alone: beaded or buckled sheet, a parallelogram between members along its edges",
             Carries.ALL,
             "shear and direct stress",

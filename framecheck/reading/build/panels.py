@@ -11,7 +11,7 @@ import numpy as np
 from framecheck.frame.panel.grid import SAME_SPOT
 from framecheck.frame.panel.legs import ALONG, Leg, legs_of
 from framecheck.frame.panel.site import Site, is_convex, shares_of, site_through, warp_of, within
-from framecheck.frame.panel.touch import OnEdge, OnLine, Touch, touches_of
+from framecheck.frame.panel.touch import OnEdge, OnLine, Through, Touch, touches_of
 from framecheck.model.arrays import Array
 from framecheck.model.frame import Frame
 from framecheck.model.panels import OUT_OF_PLANE, THICKEST, Carries, Panel
@@ -101,10 +101,12 @@ def _refuse_shape(draft: Draft, record: Record, panel: Panel, corners: Array) ->
 
 def _refuse_unsaid(draft: Draft, frame: Frame, drawn: Drawn, touches: Sequence[Touch]) -> None:
     """Note members that meet a panel other than along an edge without it being said whether they are joined, and the reverse."""
-    record, panel, _ = drawn
+    record, panel, site = drawn
     edges = {frame.members[each.leg.member].name for each in touches if isinstance(each, OnEdge)}
     met = {frame.members[each.leg.member].name for each in touches}
-    unsaid = sorted(met - edges - set(panel.joined) - set(panel.loose))
+    shared = {each.name for each in frame.members if set(each.points) & set(panel.corners) and not any(panel.offset)}
+    elsewhere = {frame.members[each.leg.member].name for each in touches if not _is_at_corner(site, each)}
+    unsaid = sorted((elsewhere | (met - shared)) - edges - set(panel.joined) - set(panel.loose))
     if unsaid:
         names = listed([f"'{name}'" for name in unsaid])
         fault = f"it meets {names}, and nothing says whether they are joined"
@@ -114,6 +116,11 @@ def _refuse_unsaid(draft: Draft, frame: Frame, drawn: Drawn, touches: Sequence[T
         draft.desk.refuse(
             record.line_of("joined to"), record.subject, fault, "draw the sheet on the member's face, or leave it out"
         )
+
+
+def _is_at_corner(site: Site, touch: Touch) -> bool:
+    """Return whether a member passes through a panel at one of its corners: where that is a point of both, they are joined there."""
+    return isinstance(touch, Through) and bool((np.linalg.norm(site.corners - touch.middle, axis=1) <= SAME_SPOT).any())
 
 
 def _refuse_slanting(draft: Draft, frame: Frame, drawn: Drawn, touches: Sequence[Touch]) -> None:
