@@ -69,7 +69,7 @@ def many(bolts: int, loads: int) -> Plate:
 
 def in_contact() -> Plate:
     """Return the plate on six bolts under two members that it lies against, with three presses and a drop."""
-    rests = tuple(Rest((x, y), f"member {n}", y) for n, x in enumerate((0.0, 0.05, 0.75, 0.8)) for y in np.linspace(0.0, 0.5, 11))
+    rests = tuple(Rest((x, y), f"member {n}", y) for n, x in enumerate((0.0, 0.05, 0.75, 0.8)) for y in np.linspace(0.0, 0.5, 17))
     presses = tuple(Press(f"press {x}", Patch((x, 0.25), (0.1, 0.1)), 5000.0) for x in (0.2, 0.4, 0.6))
     strike = Strike("drop", Patch((0.4, 0.25), (0.1, 0.1)), Drop(100.0, 0.05))
     return replace(plate(), rests=rests, loads=(*presses, strike))

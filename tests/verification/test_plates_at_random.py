@@ -139,15 +139,14 @@ def test_plates_on_their_bolts_alone(held: Held, name: str, front_door: FrontDoo
 @proof(Kind.SHELL, SHELLS)
 @pytest.mark.parametrize("name", NAMES["held"])
 def test_plates_held_from_drawing_in(held: Held, name: str, front_door: FrontDoor) -> None:
-    """Large deflections, half a thickness to two. Movement 3 %, one of eight 4 %. Pull 10 % (one bolt a hair more), or 2 % of the
-    press. Shear: ours is 6 to 10 % below the shells', 13 to 16 % on the plate that sags furthest; on a mesh twice as fine ours is the
-    same, theirs was not had.
+    """Large deflections, half a thickness to two. Movement 3 %. Pull 10 %, or 2 % of the press. Shear 10 %, or 2 % of the most sheared
+    bolt's.
     """
     row, rows = ROWS[name], answer(front_door, name)
-    held(demand(rows, "touches_pan") * 1e3, row["moves_mm"], rel=0.045)
+    held(demand(rows, "touches_pan") * 1e3, row["moves_mm"], rel=0.03)
     count = range(len(row["bolts"]))
-    assert agree([bolt(rows, "bolt_tension", n) for n in count], row["bolts_N"], 0.105, least_noticed(row, 0.02))
-    assert agree([bolt(rows, "bolt_shear", n) for n in count], row["shear_N"], 0.16, 0.02 * max(row["shear_N"]))
+    assert agree([bolt(rows, "bolt_tension", n) for n in count], row["bolts_N"], 0.1, least_noticed(row, 0.02))
+    assert agree([bolt(rows, "bolt_shear", n) for n in count], row["shear_N"], 0.1, 0.02 * max(row["shear_N"]))
 
 
 @proof(Kind.SHELL, SHELLS)
