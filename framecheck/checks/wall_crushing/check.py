@@ -2,19 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from types import MappingProxyType
 
 import numpy as np
 
 from framecheck.checks.formulas import aisc360, aisi_s100
 from framecheck.checks.formulas import en1993_1_8 as en
 from framecheck.checks.joint_rows import Capacity, Line, governing_first, judged, of_joint, unjudged_joint
+from framecheck.checks.wall_crushing.compression import pressed
 from framecheck.model.joint_tables import CripplingRow
 from framecheck.model.joints import ASKED, JointLoad, JointTargets
 from framecheck.model.weld_joints import Bracket, Hollow
 from framecheck.results.row import Check, Mode
 from framecheck.results.subjects import Remark
 from framecheck.value_class import value_class
+
+UNKNOWN: Mapping[str, float] = MappingProxyType({})
 
 
 @value_class
@@ -82,14 +86,15 @@ def check(
     loads: Sequence[JointLoad],
     crippling: tuple[CripplingRow, ...],
     targets: JointTargets = ASKED,
+    compression: Mapping[str, float] = UNKNOWN,
 ) -> tuple[Line, ...]:
-    """Return the rows of the wall under a bracket, governing first."""
+    """Return the rows of the wall under a bracket, governing first; compression: of its member's face by the frame, by load case."""
     narrow = bracket.member.kind is Hollow.TUBE and width_ratio(bracket) <= en.WIDEST
-    rows: list[Line] = list(said(bracket))
+    rows: list[Line] = list(said(pressed(bracket, max(compression.values(), default=None))))
     for load in loads:
         on_pad = pad_load(bracket, load)
         if narrow:
-            rows += face_rows(bracket, load.load_case, on_pad, targets)
+            rows += face_rows(pressed(bracket, compression.get(load.load_case)), load.load_case, on_pad, targets)
         else:
             rows += wall_rows(bracket, load.load_case, on_pad, crippling, targets)
     return governing_first(rows)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from framecheck.checks.joint_forces import joint_loads
 from framecheck.checks.joint_rows import Line, claims
 from framecheck.checks.wall_crushing import check as bracket_check
+from framecheck.checks.wall_crushing.compression import compression_of, pressed
 from framecheck.checks.wall_crushing.doubler import shop_lines
 from framecheck.checks.wall_crushing.sleeve import check as clamp_check
 from framecheck.checks.wall_crushing.sleeve import shop_lines as sleeve_lines
@@ -20,7 +21,10 @@ def check(outcome: Outcome) -> tuple[Line, ...]:
     for joint in outcome.case.joints:
         if isinstance(joint, Bracket):
             loads = joint_loads(outcome, joint.place)
-            lines += [*bracket_check(joint, loads, tables.crippling), *shop_lines(joint, loads), *claims(outcome.case.frame, joint)]
+            found = compression_of(outcome, joint)
+            most = pressed(joint, max(found.values(), default=None))
+            lines += bracket_check(joint, loads, tables.crippling, compression=found)
+            lines += [*shop_lines(most, loads), *claims(outcome.case.frame, joint)]
         elif isinstance(joint, BoltGroup):
             lines += [*clamp_check(joint), *sleeve_lines(joint)]
     return tuple(lines)
