@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
@@ -10,19 +10,41 @@ from framecheck.cli.files import may_write, origins, read_text, write_whole
 from framecheck.cli.options import force_option, units_option
 from framecheck.cli.rig_options import asked_from, rig_options, target_from
 from framecheck.cli.workshop import caution, read_with_origin, screen_width, section_store, tell
+from framecheck.model.case import Case
 from framecheck.output.display import Units
+from framecheck.section.store import SectionStore
+from framecheck.value_class import value_class
+
+if TYPE_CHECKING:
+    from framecheck.rig.fitted import Fitted
+    from framecheck.rig.measured import Measured
+
+
+FOUND = ("joints", "walls", "modulus")
 
 
 @click.command(name="test", short_help="A test sheet: how to measure the frame, what dials should read.")
 @click.argument("case")
 @rig_options
-@click.option("--readings", "readings_file", metavar="FILE", help="What the dials did read (YAML or CSV): it is worked out.")
+@click.option("--readings", "readings_files", metavar="FILE", multiple=True,
+              help="What the dials did read (YAML or CSV): it is worked out. Of several tests, several times.")
+@click.option("--fit", "is_fitted", is_flag=True, help="Fit the model to the readings.")
+@click.option("--find", "wanted", multiple=True, type=click.Choice(FOUND), help="What to fit; all where left out.")
+@click.option("--write", "case_file", metavar="FILE", help="Write the case as fitted; the case itself is never changed.")
 @click.option("--output", "-o", "file", metavar="FILE", help="Write the sheet as one HTML file that prints.")
 @click.option("--json", "json_file", metavar="FILE", help="Write the sheet as JSON (SI); '-' for standard output.")
 @force_option
 @units_option
 def command(
-    case: str, readings_file: str | None, file: str | None, json_file: str | None, units: Units | None, **rig: Any
+    case: str,
+    readings_files: tuple[str, ...],
+    is_fitted: bool,
+    wanted: tuple[str, ...],
+    case_file: str | None,
+    file: str | None,
+    json_file: str | None,
+    units: Units | None,
+    **rig: Any,
 ) -> int:
     """Write the test sheet of CASE: where to hold and load the frame, in which steps, where dials stand and what they should read.
 
@@ -30,8 +52,11 @@ def command(
 
     Nothing is judged by it: exit code 0, 2 where the rig can't stand or the load that is asked for is beyond the stop load.
     """
-    if readings_file is not None:
-        return read_back(case, readings_file, (file, json_file), units, rig)
+    if (is_fitted or wanted or case_file is not None) and not readings_files:
+        raise click.UsageError("--fit, --find and --write go with --readings")
+    if readings_files:
+        asked = Asking(is_fitted or bool(wanted) or case_file is not None, wanted, case_file)
+        return read_back(case, readings_files, (file, json_file), units, (asked, rig))
     from framecheck.output.test_sheet.text import as_text
     from framecheck.rig.sheet import sheet_of
 
@@ -52,25 +77,55 @@ def command(
     return 0
 
 
-def read_back(case: str, readings_file: str, files: tuple[str | None, str | None], units: Units | None, rig: dict[str, Any]) -> int:
-    """Tell what readings say."""
+@value_class
+class Asking:
+    """Whether to fit, what, and where the fitted case is to be written."""
+
+    is_fitted: bool
+    wanted: tuple[str, ...]
+    case_file: str | None
+
+
+def read_back(
+    case: str, readings: tuple[str, ...], files: tuple[str | None, str | None], units: Units | None, of: tuple[Asking, dict[str, Any]]
+) -> int:
+    """Tell what readings say, and what a fit to them says."""
     from framecheck.output.test_sheet.measured_text import as_text
     from framecheck.reading.shop_readings import read_record
     from framecheck.rig.measured import measured
 
+    asking, rig = of
     described, origin = read_with_origin(case)
-    record = read_record(read_text(readings_file), readings_file, asked_from(rig))
-    may_write(*files)
-    shown_in = units or described.written_in
-    found = measured(described, record, section_store(), target_from(rig))
+    described = described.as_drawn or described  # readings are told against the drawing, not against an earlier fit
+    records = [read_record(read_text(file), file, asked_from(rig)) for file in readings]
+    may_write(*files, asking.case_file)
+    shown_in, store = units or described.written_in, section_store()
+    found = [measured(described, record, store, target_from(rig)) for record in records]
+    fit = fit_to(described, found, asking, store)
     if files[0] is not None:
         from framecheck.output.test_sheet.measured_page import as_html
 
-        write_whole(files[0], as_html(found, caution(), shown_in, origins()))
+        write_whole(files[0], as_html(found, caution(), shown_in, (origins(), fit)))
     if files[1] is not None:
         from framecheck.output.test_sheet.measured_json import as_json
 
-        write_whole(files[1], as_json(found, caution(), origin))
-    if "-" not in files:
-        tell(as_text(found, caution(), shown_in, screen_width()))
+        write_whole(files[1], as_json(found, caution(), origin, fit))
+    if asking.case_file is not None and fit is not None:
+        from framecheck.output.test_sheet.fitted_case import fitted_case
+
+        write_whole(asking.case_file, fitted_case(read_text(case), fit, [each for each in origins() if each != origin]))
+    if "-" not in (*files, asking.case_file):
+        tell(as_text(found, caution(), shown_in, screen_width(), fit))
     return 0
+
+
+def fit_to(case: Case, found: list[Measured], asking: Asking, store: SectionStore) -> Fitted | None:
+    """Return the fit that is asked for."""
+    if not asking.is_fitted:
+        return None
+    from framecheck.rig.fit import DEFAULT
+    from framecheck.rig.fitted import fit_of
+    from framecheck.rig.unknowns import Sort
+
+    sorts = {"joints": Sort.JOINTS, "walls": Sort.WALLS, "modulus": Sort.MODULUS}
+    return fit_of(case, found, tuple(sorts[each] for each in asking.wanted) or DEFAULT, store)

@@ -209,4 +209,5 @@ def _unseated(frame: Frame, number: int, end: int, made: MemberEnd) -> Hang:
     start, stop = (np.array(frame.points[name]) for name in member.points[first : first + 2])
     axes = member_axes(((stop - start) / np.linalg.norm(stop - start))[None])[0]
     stiffness: Mapping[Make, tuple[float, ...]] = {Make.PINNED: PINNED, Make.GIVEN: made.stiffness or RIGID}
-    return Hang(number, end, np.array(made.arm), axes, stiffness.get(made.make, RIGID))
+    springs = (each / made.softness for each in stiffness.get(made.make, RIGID))
+    return Hang(number, end, np.array(made.arm), axes, tuple(springs))

@@ -147,6 +147,7 @@ class Case:
     """All that was read from one case file, in SI. written_loads: load cases that the user wrote force by force.
 
     gear: the running gear of a trailer or of three axles and more, in place of a vehicle.
+    as_drawn: the case without what a test found; None: nothing was measured, it is as drawn.
     written_in: the units in which most of the file is written, and so the answer is shown.
     place_of: gives "file:line" of what keys and names lead to, for faults that are found when the case is run.
     """
@@ -169,6 +170,7 @@ class Case:
     readings: tuple[Reading, ...] = ()
     written_in: Units = Units.SI
     gear: RunningGear | None = None
+    as_drawn: Case | None = None
     place_of: Callable[[tuple[str, ...]], str] = field(default=nowhere, compare=False, repr=False)
 
     @property

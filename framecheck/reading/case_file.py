@@ -68,7 +68,21 @@ def case_from(tree: Block, name: str, library: Library) -> Case:
         refuse_faults(desk)
     doubt_geometry(draft, frozenset(frozenset(spring.points) for spring in case.frame.springs))
     doubt_sections(desk, shelf.own_sections, case.frame.sections)
-    return replace(case, doubts=in_file_order(desk.doubts), place_of=places)
+    whole = replace(case, doubts=in_file_order(desk.doubts), place_of=places)
+    return whole if record["as measured"] is None else measured_case(desk, whole, record["as measured"])
+
+
+def measured_case(desk: Desk, case: Case, found: Record) -> Case:
+    """Return the case as a test found it; InputError: walls of a section that is none."""
+    from framecheck.model.as_measured import AsMeasured
+    from framecheck.rig.applied import as_measured
+
+    for name in found["walls"]:
+        if name not in case.frame.sections:
+            fault = f"no member has a section '{name}'"
+            desk.refuse(found.line_of("walls"), f"{found.subject} > walls", fault, "use a section's name")
+    refuse_faults(desk)
+    return as_measured(case, AsMeasured(found["because"], found["joints"], tuple(found["walls"].items()), found["modulus"]))
 
 
 def in_file_order(doubts: list[Doubt]) -> tuple[Doubt, ...]:

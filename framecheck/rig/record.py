@@ -96,7 +96,10 @@ def planes_of(found: dict[str, Dial], record: Record, faults: list[Fault]) -> li
     """Return the pairs of own dials, front first; faults are added to the list."""
     planes, names = [], list(found)
     for pair in record.pairs:
-        unknown = [name for name in (pair.left, pair.right) if name not in found]
+        own = {each.name for each in record.dials}
+        unknown = [name for name in (pair.left, pair.right) if name not in own]
+        if not unknown and not {pair.left, pair.right} <= found.keys():
+            continue  # said at the dial: its place is none
         faults += [Fault(pair.place, pair.name, f"'{name}' is no dial of this file", "name one under dials") for name in unknown]
         if unknown:
             continue

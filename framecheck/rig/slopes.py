@@ -72,3 +72,20 @@ def loop_of(loads: Array, values: Array) -> float:
         if len(on) and len(off):
             apart.setdefault(float(np.sign(load)), []).append(float(off.mean() - on.mean()))
     return max((float(np.mean(each)) for each in apart.values()), key=abs, default=float("nan"))
+
+
+def pooled(loads: Array, values: Array, error: float) -> tuple[Array, Array]:
+    """Return slopes (n_dial,) of readings (n, n_dial) with standard deviations by the scatter of all dials together."""
+    slopes, squares, about, free = [], 0.0, [], 0
+    runs = runs_of(loads)
+    for column in values.T:
+        known = np.isfinite(column)
+        x, y, names = loads[known], column[known], runs[known]
+        dx, dy = (each - np.array([each[names == run].mean() for run in names.tolist()]) for each in (x, y))
+        slope = float(dx @ dy) / float(dx @ dx)
+        slopes.append(slope)
+        about.append(float(dx @ dx))
+        squares += float(np.sum((dy - slope * dx) ** 2))
+        free += max(len(x) - len(np.unique(names)) - 1, 0)
+    scatter = max(np.sqrt(squares / free) if free else 0.0, error / 3**0.5)
+    return np.array(slopes), scatter / np.sqrt(np.array(about))

@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import fields, is_dataclass, replace
 from typing import Any
 
+import numpy as np
+
 from framecheck.frame.prepared import loosened
+from framecheck.frame.results import Bound
 from framecheck.frame.solve import bounds_of
 from framecheck.frame.structure import Structure, structure_of
 from framecheck.model.frame import Frame, Section, sections_at
 from framecheck.model.joining import Action
 from framecheck.model.shapes import Angle, Channel, Hat, IShape, Plate, RectTube, RoundTube, ZShape
 from framecheck.section.analysis import may_be_loose, net_properties, section_properties
+from framecheck.section.properties import SectionProperties
 from framecheck.section.store import SectionStore
 from framecheck.value_class import value_class
 
@@ -120,3 +124,59 @@ def _changed(
     }
     for bound in bounds_of(frame, found):
         yield structure_of(frame, found, replace(bound, seams=action), cuts, store)
+
+
+def is_made_of_walls(shape: Any) -> bool:
+    """Return whether a shape has walls that may be thicker or thinner than they are sold as."""
+    return bool(thicker(shape, 2.0) != shape)
+
+
+NODES = (1 - WALL_BAND, 1.0, 1 + WALL_BAND)
+"""Factors of the walls at which a section is worked out; between and beyond, its numbers follow the parabola through them."""
+STIFF = (
+    "area", "mass_per_length", "centroid", "i_vertical", "i_sideways", "i_product", "torsion_constant", "warping_constant",
+    "shear_centre", "shear_area_vertical", "shear_area_sideways",
+)  # fmt: skip
+"""The numbers of a section that its stiffness is made of."""
+
+
+class Springy:
+    """A frame whose walls and joints are changed again and again: its sections are worked out three times, then read off parabolas."""
+
+    def __init__(self, frame: Frame, store: SectionStore | None) -> None:
+        self.frame, self.store = frame, store
+        self.nodes = {
+            name: tuple(section_properties(section_thicker(each, factor), store) for factor in NODES)
+            for name, each in frame.sections.items()
+        }
+        self.bounds = bounds_of(frame, {name: each[1] for name, each in self.nodes.items()})
+
+    def structure(self, walls: Mapping[str, float], joints: float, bound: Bound) -> Structure:
+        """Return the frame with its sections' walls and its joints times so much, under a bound; joints follow the rails' walls."""
+        sections = {name: between_nodes(each, walls.get(name, 1.0)) for name, each in self.nodes.items()}
+        cuts = {
+            (member.name, cut.name): net_properties(self.frame.sections[sections_at(member, cut.at)[0]], cut, self.store)
+            for member in self.frame.members
+            for cut in member.cuts
+        }
+        rails = [stretch.section for member in self.frame.members if member.role == "rail" for stretch in member.stretches]
+        thick = float(np.exp(np.mean([np.log(walls.get(name, 1.0)) for name in rails]))) if rails else 1.0
+        return structure_of(with_softness(self.frame, joints * thick**-JOINT_POWER), sections, bound, cuts, self.store)
+
+
+def between_nodes(nodes: Sequence[SectionProperties], factor: float) -> SectionProperties:
+    """Return a section with walls times a factor: the parabola through its numbers at NODES."""
+    if factor == 1.0:
+        return nodes[1]
+    weights = [
+        np.prod([(factor - other) / (node - other) for other in NODES if other != node]) for node in NODES
+    ]
+    return replace(nodes[1], **{name: mixed([getattr(each, name) for each in nodes], weights) for name in STIFF})
+
+
+def mixed(values: Sequence[Any], weights: Sequence[Any]) -> Any:
+    """Return the weighted sum of numbers, or of tuples of them; what has no end stays."""
+    if isinstance(values[0], tuple):
+        return tuple(mixed(each, weights) for each in zip(*values, strict=True))
+    total = float(sum(weight * value for weight, value in zip(weights, values, strict=True)))
+    return total if np.isfinite(total) else values[1]

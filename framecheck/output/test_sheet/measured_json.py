@@ -3,21 +3,51 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Sequence
 from math import isfinite
 from typing import Any
 
 from framecheck.output.origin import MADE_BY, Origin
 from framecheck.output.test_sheet.json_text import band
 from framecheck.output.test_sheet.wording import letter, title
+from framecheck.rig.fitted import Fitted
 from framecheck.rig.measured import Amount, Bay, Measured
+from framecheck.rig.unknowns import Sort
 from framecheck.versions import SCHEMA
 
 Record = dict[str, Any]
 
 
-def as_json(found: Measured, caution: str, origin: Origin) -> str:
-    """Return what the readings say as JSON text."""
-    return json.dumps(record(found, caution, origin), ensure_ascii=False, allow_nan=False, indent=1) + "\n"
+def as_json(found: Sequence[Measured], caution: str, origin: Origin, fit: Fitted | None = None) -> str:
+    """Return what the readings say as JSON text: of the first test on top, of all of several under tests; a fit under fit."""
+    first = record(found[0], caution, origin)
+    if len(found) > 1:
+        first["tests"] = [record(each, caution, origin) for each in found]
+    if fit is not None:
+        first["fit"] = fit_record(fit)
+    return json.dumps(first, ensure_ascii=False, allow_nan=False, indent=1) + "\n"
+
+
+def fit_record(of: Fitted) -> Record:
+    """Return a fit as plain values."""
+    unit = "nm_per_rad" if of.is_twist else "n_per_m"
+    fit = of.fit
+    return {
+        f"stiffness_as_drawn_{unit}": of.drawn,
+        f"stiffness_{unit}": {"value": of.stiffness, "sigma": of.sigma},
+        "unknowns": [
+            {"name": each.name, "value": float(fit.values[row]), "sigma": float(fit.sigma[row]), "prior": each.prior,
+             "factor": None if each.sort is Sort.GIVE else fit.factor(row)}
+            for row, each in enumerate(fit.unknowns)
+        ],
+        "singular_values": fit.singular.tolist(),
+        "told": fit.told,
+        "not_told_apart": [[fit.unknowns[a].name, fit.unknowns[b].name] for a, b in fit.alike],
+        "chi_square_per_reading": fit.misfit,
+        "readings": sum(len(each.slopes) for each in fit.data),
+        "next_dial": None if of.next is None else {"place": of.next.place, "unknown": of.next.unknown, "before": of.next.before,
+                                                   "after": of.next.after},
+    }  # fmt: skip
 
 
 def record(found: Measured, caution: str, origin: Origin) -> Record:

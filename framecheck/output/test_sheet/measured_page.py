@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 import numpy as np
 
@@ -15,13 +15,16 @@ from framecheck.output.html_report.figures import Drawing as Figure
 from framecheck.output.html_report.page import environment, source
 from framecheck.output.origin import Origin, stamp
 from framecheck.output.test_sheet import measured_wording as said
+from framecheck.output.test_sheet.fit_wording import lines, singular_table
 from framecheck.output.test_sheet.page import rig_figure
 from framecheck.output.test_sheet.wording import title
+from framecheck.rig.fitted import Fitted
 from framecheck.rig.measured import Measured
 
 
-def as_html(found: Measured, caution: str, units: Units, origins: Iterable[Origin]) -> str:
-    """Return what the readings say as one HTML file."""
+def as_html(tests: Sequence[Measured], caution: str, units: Units, of: tuple[Iterable[Origin], Fitted | None]) -> str:
+    """Return what the readings say as one HTML file: the first test in full, others by their first lines. of: files; the fit."""
+    found, (origins, fit) = tests[0], of
     page: str = (
         environment()
         .get_template("measured.html")
@@ -30,7 +33,9 @@ def as_html(found: Measured, caution: str, units: Units, origins: Iterable[Origi
             case=found.sheet.case,
             title=f"{title(found.sheet)}, as measured",
             origin=stamp(origins),
-            first=tuple(said.first_lines(found, units)),
+            first=tuple(line for each in tests for line in said.first_lines(each, units)),
+            fit=tuple(lines(fit, units)) if fit is not None else (),
+            singular=singular_table(fit.fit) if fit is not None else None,
             bays=tuple(said.bay_lines(found)),
             odd=tuple(said.finding_lines(found, units)),
             rig=rig_figure(found.sheet),

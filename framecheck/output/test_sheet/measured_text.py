@@ -2,16 +2,28 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from framecheck.output.display import Units
 from framecheck.output.test_sheet import measured_wording as said
+from framecheck.output.test_sheet.fit_wording import lines, singular_table
 from framecheck.output.test_sheet.text import listed, shown
 from framecheck.output.test_sheet.wording import title
 from framecheck.output.text_table import titled, wrapped
+from framecheck.rig.fitted import Fitted
 from framecheck.rig.measured import Measured
 
 
-def as_text(found: Measured, caution: str, units: Units, width: int = 80) -> str:
-    """Return what the readings say as text."""
+def as_text(found: Sequence[Measured], caution: str, units: Units, width: int = 80, fit: Fitted | None = None) -> str:
+    """Return what the readings of one test or several say as text, and what a fit to them says."""
+    parts = [*(one(each, caution, units, width) for each in found)]
+    if fit is not None:
+        parts += [titled("The fit", listed(lines(fit, units), width)), shown(singular_table(fit.fit), width)]
+    return "\n\n".join(parts)
+
+
+def one(found: Measured, caution: str, units: Units, width: int) -> str:
+    """Return what the readings of one test say as text."""
     odd = listed(said.finding_lines(found, units), width)
     parts = [
         wrapped(f"{found.sheet.case.title}: {title(found.sheet)}, as measured", width),

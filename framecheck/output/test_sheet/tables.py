@@ -62,7 +62,7 @@ def dials(sheet: Sheet, units: Units) -> Table:
 
 def set_words(metres: float, units: Units) -> str:
     """Return a small length in hundredths of a millimetre or ten-thousandths of an inch."""
-    return f"{metres / shown_unit('deflection', units).size:.{2 if units is Units.SI else 4}f}"
+    return fixed(metres / shown_unit("deflection", units).size, 2 if units is Units.SI else 4)
 
 
 def expected(sheet: Sheet, units: Units) -> Table:

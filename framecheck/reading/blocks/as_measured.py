@@ -1,0 +1,19 @@
+"""What a test found: the block that `framecheck test --fit --write` adds to a case."""
+
+from __future__ import annotations
+
+from framecheck.reading.form import Field, Form, Named
+from framecheck.reading.kinds import Number, Sign, Words
+
+FACTOR = Number(Sign.POSITIVE, 100.0)
+AS_MEASURED = Form(
+    "as measured",
+    "What a test found against the drawing: every answer is then of the frame as measured, and says what it was as drawn.",
+    (
+        Field("because", Words("which test", 400), "which test, when, by which readings"),
+        Field("joints", FACTOR, "so many times as soft as drawn is every joint", 1.0, "1"),
+        Field("walls", Named(FACTOR, "the name of a section"), "so many times as thick are the walls of a section", {}, "as drawn"),
+        Field("modulus", FACTOR, "so many times as stiff is the metal", 1.0, "1"),
+    ),
+    "{because: twist rig of the 26th, joints: 1.8, walls: {rear rail: 0.96}}",
+)

@@ -1,0 +1,36 @@
+"""A case as measured: its frame with the factors that a test found."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from framecheck.model.as_measured import AsMeasured
+from framecheck.model.case import Case
+from framecheck.model.frame import Frame, Section
+from framecheck.model.materials import Material
+from framecheck.rig.variants import section_thicker, with_softness
+
+
+def as_measured(case: Case, found: AsMeasured) -> Case:
+    """Return the case with its frame as measured; as_drawn: itself as it was."""
+    return replace(case, frame=frame_as_measured(case.frame, found), as_drawn=case)
+
+
+def frame_as_measured(frame: Frame, found: AsMeasured) -> Frame:
+    """Return a frame with softer joints, other walls, another modulus; walls are those of whole sections, their welds as drawn."""
+    walls = dict(found.walls)
+    sections = {name: section_as_measured(each, walls.get(name, 1.0), found.modulus) for name, each in frame.sections.items()}
+    return with_softness(replace(frame, sections=sections), found.joints)
+
+
+def section_as_measured(section: Section, walls: float, modulus: float) -> Section:
+    """Return a section with its walls and its modulus times so much."""
+    thick = section if walls == 1.0 else section_thicker(section, walls)
+    if modulus == 1.0:
+        return thick
+    return replace(thick, material=stiffer(thick.material, modulus), metals=tuple(stiffer(each, modulus) for each in thick.metals))
+
+
+def stiffer(metal: Material, factor: float) -> Material:
+    """Return a metal with both moduli times a factor."""
+    return replace(metal, youngs_modulus=metal.youngs_modulus * factor, shear_modulus=metal.shear_modulus * factor)

@@ -1,0 +1,103 @@
+"""A fit and what follows of it: stiffness before and after, what one more dial would tell, the factors to write into the case. SI."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+import numpy as np
+
+from framecheck.frame.structure import Structure
+from framecheck.model.arrays import Array
+from framecheck.model.as_measured import AsMeasured
+from framecheck.model.case import Case
+from framecheck.rig.fit import DEFAULT, Data, Fit, fitted, jacobian_of, model_of, predicted, refuse_no_unknown
+from framecheck.rig.measured import Measured
+from framecheck.rig.response import responses
+from framecheck.rig.rigs import rig_of
+from framecheck.rig.setup import Rig
+from framecheck.rig.sheet import stiffness_of
+from framecheck.rig.unknowns import Sort, of_frame
+from framecheck.section.store import SectionStore
+from framecheck.value_class import array_class, value_class
+
+MANY_PLANES = 7
+"""Pairs of dials between the axles among which the most telling place of one more dial is sought."""
+
+
+@value_class
+class Next:
+    """The place where one more dial would tell most: of which unknown, and its standard deviation before and after it."""
+
+    place: str
+    unknown: str
+    before: float
+    after: float
+
+
+@array_class
+class Fitted:
+    """A fit with the first test's stiffness as drawn and as fitted, Nm/rad or N/m, and its standard deviation."""
+
+    fit: Fit
+    tests: tuple[Measured, ...]
+    drawn: float
+    stiffness: float
+    sigma: float
+    next: Next | None
+
+    @property
+    def is_twist(self) -> bool:
+        """Return whether the first test twists."""
+        return bool(self.tests[0].sheet.rig.torque)
+
+    @property
+    def as_measured(self) -> AsMeasured:
+        """Return the factors that were found, for the case."""
+        fit = self.fit
+        by = {each.sort: fit.factor(row) for row, each in enumerate(fit.unknowns) if each.sort in (Sort.JOINTS, Sort.MODULUS)}
+        walls = tuple((each.section, fit.factor(row)) for row, each in enumerate(fit.unknowns) if each.sort is Sort.WALLS)
+        because = "; ".join(f"{each.sheet.rig.asked.kind.value} test, {each.record.file}" for each in self.tests)
+        return AsMeasured(because, by.get(Sort.JOINTS, 1.0), walls, by.get(Sort.MODULUS, 1.0))
+
+
+def fit_of(case: Case, tests: Sequence[Measured], asked: Sequence[Sort] = DEFAULT, store: SectionStore | None = None) -> Fitted:
+    """Return the case's frame fitted to one test or several."""
+    fit = fitted(tests, asked, store)
+    refuse_no_unknown(fit.unknowns)
+    rig = tests[0].sheet.rig
+
+    def give(structure: Structure) -> Array:
+        return np.array([1.0 / stiffness_on(rig, structure)])
+
+    soft, sigma = (float(each[0]) for each in predicted(fit, give))
+    drawn = stiffness_on(rig, fit.springy.structure({}, 1.0, fit.bound))
+    return Fitted(fit, tuple(tests), drawn, 1.0 / soft, sigma / soft**2, next_dial(case, fit))
+
+
+def stiffness_on(rig: Rig, structure: Structure) -> float:
+    """Return the stiffness of a frame on a rig."""
+    return stiffness_of(rig, next(iter(responses(rig, (structure,)))))
+
+
+def next_dial(case: Case, fit: Fit) -> Next | None:
+    """Return where one more dial, read as well as the others, would tell most of the frame's unknowns."""
+    rig = rig_of(case, replace(fit.data[0].rig.asked, planes=MANY_PLANES))
+    taken = {tuple(np.round(place, 3)) for place in fit.data[0].places.tolist()}
+    free = [row for row, dial in enumerate(rig.dials) if tuple(np.round(dial.spot.at[:2], 3)) not in taken]
+    if not free:
+        return None
+    places = np.array([rig.dials[row].spot.at[:2] for row in free])
+    up = np.array([rig.dials[row].direction[2] for row in free])
+    data = Data(rig, np.zeros(len(free)), np.ones(len(free)), places, up, tuple(free))
+    rows = jacobian_of(model_of(fit.springy, fit.bound, fit.unknowns, (data,)), fit.values, fit.unknowns)
+    sigma = float(np.concatenate([each.sigma for each in fit.data]).mean())
+    own, prior = of_frame(fit.unknowns), np.array([each.prior for each in fit.unknowns])
+    information = np.linalg.inv(fit.spread)
+    after = [np.sqrt(np.diag(np.linalg.inv(information + np.outer(row, row) / sigma**2))) for row in rows]
+    best = int(np.argmin([np.sum((each / prior)[own]) for each in after]))
+    gain = (fit.sigma - after[best])[own] / prior[own]
+    unknown = own[int(np.argmax(gain))]
+    dial = rig.dials[free[best]]
+    place = f"{dial.spot.name}, x {dial.spot.at[0]:.2f} m"
+    return Next(place, fit.unknowns[unknown].name, float(fit.sigma[unknown]), float(after[best][unknown]))
