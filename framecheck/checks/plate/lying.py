@@ -22,7 +22,8 @@ from framecheck.model.frame import Frame, Member, sections_at
 from framecheck.model.plate import Lies, Mounting, Plate, PlateBolt, Rest
 from framecheck.section.properties import SectionProperties
 
-ALONG = 17  # rests along a member under the plate, besides those at bolts
+ALONG = 9  # rests along each length of a member between bolts, besides those at bolts
+ALONG_FREE = 17  # the same of a member that no bolt goes into: one length reaches across the plate
 WIDEST = 1.5  # half of what lies round a bolt that names no member, over its seat's diameter, at most (common practice, no source)
 SAME_SPOT = 1e-6  # m: rests nearer than this to one another are one
 FLUSH = 1e-3  # m: faces nearer than this to one level are at one (common practice, no source)
@@ -63,6 +64,11 @@ class Placing(NamedTuple):
     bolts: list[PlateBolt]
     levels: list[float]
 
+    @property
+    def along(self) -> int:
+        """Return how many rests stand along a length."""
+        return ALONG_FREE
+
     def rise(self, level: float) -> float | None:
         """Return how far the plate has to move to reach a face at a level, m (below 0: it would lie in it); None: it lies on it."""
         if max(abs(level - each) for each in self.levels) <= FLUSH:
@@ -72,6 +78,11 @@ class Placing(NamedTuple):
 
 class Bolted(Placing):
     """Bolts that go into the member itself: the plate is drawn to it between their levels."""
+
+    @property
+    def along(self) -> int:
+        """Return how many rests stand along a length."""
+        return ALONG
 
     def rise(self, level: float) -> float | None:
         """Return the same as for any member, the plate's level there that of the nearest bolt's face."""
@@ -120,7 +131,8 @@ def along_member(scene: Scene, member: Member, placing: Placing) -> Iterator[Res
     for length in lengths_over(scene, member):
         start, end = (scene.axes @ place - origin for place in (length.begins, length.stops))
         aside, far = to_face_edge(scene.plate, member, length), float(np.linalg.norm(length.stops - length.begins))
-        for share in shares_over(scene.plate, (start, end, aside), [name in named for name in (length.first, length.last)]):
+        at_bolts = [float(n) for n, name in enumerate((length.first, length.last)) if name in named]
+        for share in (*shares_over(scene.plate, (start, end, aside), placing.along), *at_bolts):
             rise = placing.rise(level_at(scene, member, length, share))
             if rise is not None and out_of_reach(scene, member, length, rise):
                 continue
@@ -141,18 +153,15 @@ def out_of_reach(scene: Scene, member: Member, length: Length, rise: float) -> b
     return not least <= rise <= FARTHEST * min(scene.plate.length, scene.plate.width)
 
 
-def shares_over(plate: Plate, strip: tuple[Array, Array, Array], at_ends: list[bool]) -> list[float]:
-    """Return at which shares of a straight length its face rests on the plate. strip: start, end, and the way to its face's edge (2,);
-    at_ends: whether a bolt goes in at the start, and at the end.
-    """
+def shares_over(plate: Plate, strip: tuple[Array, Array, Array], count: int) -> list[float]:
+    """Return at which shares of a straight length its face rests on the plate. strip: start, end, the way to its face's edge (2,)."""
     start, end, aside = strip
     spans = [inside(plate, start + way * aside, end + way * aside) for way in (-1, 0, 1)]
     over = [span for span in spans if span is not None]
     if not over:
         return []
     low, high = min(span[0] for span in over), max(span[1] for span in over)
-    at_bolts = [float(share) for share, bolted in enumerate(at_ends) if bolted]
-    return [*(float(share) for share in np.linspace(low, high, ALONG)), *at_bolts]
+    return [float(share) for share in np.linspace(low, high, count)]
 
 
 def across_face(plate: Plate, middle: Array, aside: Array) -> Iterator[tuple[float, float]]:
