@@ -224,6 +224,12 @@ PRESSED = Form(
         Field("wall", THICKNESS, "of the member"),
         Field("outside radius", LENGTH_OR_ZERO, "of its corners"),
         Field("material", NameOf("material"), "of the member"),
-        Field("utilisation", Number(Sign.NOT_NEGATIVE, 1.0), "its own stress over yield there", None, "not known"),
+        Field(
+            "utilisation",
+            Number(Sign.NOT_NEGATIVE, 1.0),
+            "its own stress over yield there; what the frame says counts where it is more",
+            None,
+            "that of the frame; full where its loads are written",
+        ),
     ),
 )
