@@ -1,16 +1,18 @@
 """`value_class` and `array_class`: frozen dataclasses with slots that are quick to make.
 
-The standard library compiles six functions from text for each frozen class (0.7 ms on a slow core); a run needs some 250 classes, and
+The standard library compiles six functions from text for each frozen class (0.7 ms on a slow core); a run needs some 380 classes, and
 that was a quarter of its time. Here `__init__` is compiled once for each number of fields; the others are the same for every class.
-`dataclasses.fields` and `dataclasses.replace` work as ever.
+`dataclasses.fields` and `dataclasses.replace` work as ever: what they read of a class is made by the standard library when it is
+first asked for.
 """
 
 from __future__ import annotations
 
 import sys
 from collections.abc import Callable
-from dataclasses import MISSING, Field, FrozenInstanceError, dataclass, field, fields
+from dataclasses import MISSING, Field, FrozenInstanceError, dataclass, field, fields, replace
 from functools import cache
+from inspect import get_annotations
 from operator import attrgetter
 from reprlib import recursive_repr
 from types import FunctionType
@@ -22,21 +24,62 @@ T = TypeVar("T")
 @dataclass_transform(frozen_default=True, field_specifiers=(field, Field))
 def value_class(cls: type[T]) -> type[T]:
     """Return a class as a frozen dataclass with slots; two of them are equal where all their values are."""
-    made: Any = _with(_frozen(cls), _Equal)
-    made.__compared__ = _getter([each.name for each in fields(made) if each.compare])
+    own = _own_fields(cls)
+    made: Any = _with(_frozen(cls, own), _Equal)
+    made.__compared__ = _getter([each.name for each in own if each.compare])
     return made  # type: ignore[no-any-return]
 
 
 @dataclass_transform(frozen_default=True, eq_default=False, field_specifiers=(field, Field))
 def array_class(cls: type[T]) -> type[T]:
     """Return a class as a frozen dataclass with slots that equals itself alone, as whatever holds arrays must."""
-    return _frozen(cls)
+    return _frozen(cls, _own_fields(cls))
 
 
-def _frozen(cls: type[T]) -> type[T]:
-    made: Any = _with(dataclass(init=False, repr=False, eq=False, slots=True)(cls), _Frozen)
-    made.__init__ = _initialiser(made)
+@dataclass(slots=True)
+class _Own:
+    """A field as a class is written. factory: what makes its default, MISSING where there is none."""
+
+    name: str
+    type: Any
+    default: Any
+    factory: Any
+    compare: bool
+
+
+def _own_fields(cls: type) -> tuple[_Own, ...]:
+    """Return the fields that a class is written with, in their order."""
+    given = vars(cls)
+    return tuple(_own_field(name, kind, given.get(name, MISSING)) for name, kind in get_annotations(cls).items())
+
+
+def _own_field(name: str, kind: Any, given: Any) -> _Own:
+    if isinstance(given, Field):
+        return _Own(name, kind, given.default, given.default_factory, given.compare is not False)
+    return _Own(name, kind, given, MISSING, True)
+
+
+def _frozen(cls: type[T], own: tuple[_Own, ...]) -> type[T]:
+    if cls.__bases__ != (object,):
+        raise TypeError(f"{cls.__qualname__}: a value class stands on no other class")
+    names = tuple(each.name for each in own)
+    written = {name: each for name, each in vars(cls).items() if name not in (*names, "__dict__", "__weakref__")}
+    shared = {"__slots__": names, "__match_args__": names, "__dataclass_fields__": _Late(cls), "__qualname__": cls.__qualname__}
+    made: Any = _with(type(cls.__name__, (), {**written, **shared}), _Frozen)
+    made.__init__ = _initialiser(made, own)
     return made  # type: ignore[no-any-return]
+
+
+class _Late:
+    """What the standard library keeps of a dataclass, made when it is first asked for."""
+
+    def __init__(self, written: type) -> None:
+        self.written = written
+
+    def __get__(self, _: object, made: type) -> dict[str, Field[Any]]:
+        found: dict[str, Field[Any]] = vars(dataclass(init=False, repr=False, eq=False)(self.written))["__dataclass_fields__"]
+        type.__setattr__(made, "__dataclass_fields__", found)
+        return found
 
 
 class _Frozen:
@@ -52,6 +95,9 @@ class _Frozen:
 
     def __delattr__(self, name: str) -> None:
         raise FrozenInstanceError(f"cannot delete field {name!r}")
+
+    def __replace__(self: Any, /, **changes: Any) -> Any:  # copy.replace, from Python 3.13 on
+        return replace(self, **changes)
 
     def __reduce__(self: Any) -> tuple[type, tuple[Any, ...]]:
         return self.__class__, tuple(getattr(self, each.name) for each in fields(self))
@@ -97,11 +143,10 @@ def _with(cls: type[T], common: type) -> type[T]:
     return cls
 
 
-def _initialiser(cls: Any) -> Callable[..., None]:
+def _initialiser(cls: Any, own: tuple[_Own, ...]) -> Callable[..., None]:
     """Return `__init__`, which takes the fields in order: the one of all classes of its shape, with this class's names."""
-    own = fields(cls)
-    factories = [each.default_factory for each in own if each.default_factory is not MISSING]
-    shape = tuple(each.default_factory is not MISSING for each in own)
+    factories = [each.factory for each in own if each.factory is not MISSING]
+    shape = tuple(each.factory is not MISSING for each in own)
     shared = _of_shape(shape)(_ABSENT, *(getattr(cls, each.name).__set__ for each in own), *factories)
     code = shared.__code__.replace(co_varnames=("self", *(each.name for each in own)), co_qualname=f"{cls.__qualname__}.__init__")
     given = tuple(_ABSENT if is_made else each.default for each, is_made in zip(own, shape, strict=True))
