@@ -15,7 +15,10 @@ from framecheck.model.panels import Panel
 
 FLIP = np.array([1.0, -1.0, 1.0, -1.0, 1.0, -1.0])  # of displacements and turns, forces and moments, mirrored left to right
 MOST = 200  # members of the largest frame that is looked at
-PLACE = 6  # decimals of a metre to which places are compared
+PLACE = 12
+"""Decimals of a metre to which places are compared: what is off by a hair is not alike, and need not move alike."""
+ALIKE = 1e-12
+"""Loads that differ by less than this share of the largest are alike, for the same reason."""
 
 
 def images_of(frame: Frame) -> IntArray | None:
@@ -120,7 +123,7 @@ def _alike(case: CaseLoads, nodal: Array, image: IntArray, names: list[str]) -> 
     """Return whether a case's loads, and the points it is measured from, are alike left and right."""
     motion = case.motion
     sideways = (motion.linear[1], motion.angular[0], motion.angular[2])
-    pushes = np.abs(nodal[image] * FLIP - nodal).max(initial=0.0) <= 1e-9 * np.abs(nodal).max(initial=0.0)
+    pushes = np.abs(nodal[image] * FLIP - nodal).max(initial=0.0) <= ALIKE * np.abs(nodal).max(initial=0.0)
     mirrored = {names[image[names.index(name)]] for name in case.reference}
     measured = not case.afloat or (len(case.reference) >= 3 and mirrored == set(case.reference))
     return bool(pushes) and not any(sideways) and measured and case.supports is None
