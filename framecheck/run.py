@@ -24,6 +24,7 @@ from framecheck.model.frame import Member, sections_at
 from framecheck.model.joining import Action
 from framecheck.model.loads import CaseLoads
 from framecheck.model.nesting import built_up_in
+from framecheck.results.as_measured import measured_remarks
 from framecheck.results.defaults import taken_by_default
 from framecheck.results.ledger import idle_acceptances, ledger_of
 from framecheck.results.left_out import left_out
@@ -282,7 +283,7 @@ def _solved(prepared: Prepared, case: Case) -> Results:
         outcome=outcome,
         rows=rows,
         verdict=verdict_of(rows, ledger, made_of_itself),
-        remarks=(*said, *walls_as_written(case), *idle_acceptances(case, ledger), *LIMITS),
+        remarks=(*measured_remarks(case), *said, *walls_as_written(case), *idle_acceptances(case, ledger), *LIMITS),
         sizings=tuple(line for line in lines if isinstance(line, Sizing)),
         vehicle_loads=of_vehicle,
         gaps=tuple(each.gap for each in gaps),

@@ -51,8 +51,9 @@ def command(
     may_write(json_file)
     results = run(described, section_store(), most_work())
     opinion = asked(results) if is_asked_twice else None
+    drawn = None if described.as_drawn is None else run(described.as_drawn, section_store(), most_work())
     if json_file is not None:
-        write_json(json_file, results, origin, opinion)
+        write_json(json_file, results, origin, (opinion, drawn))
     if csv_folder is not None:
         from framecheck.output.csv_text import as_csv
 
@@ -60,6 +61,8 @@ def command(
     if json_file != "-":
         shown_in = units or described.written_in
         click.echo(_text(results, (quiet, is_full), shown_in, origin))
+        if drawn is not None:
+            click.echo("\n" + drawn_text(results, drawn))
         if opinion is not None:
             click.echo("\n" + opinion_text(opinion, shown_in))
     return results.verdict.exit_code(is_strict)
@@ -79,11 +82,26 @@ def opinion_text(opinion: SecondOpinion, units: Units) -> str:
     return as_text(opinion, units, screen_width())
 
 
-def write_json(file: str, results: Results, origin: Origin, opinion: SecondOpinion | None) -> None:
-    """Write all results as JSON, with the second opinion where one was asked for."""
+def drawn_text(results: Results, drawn: Results) -> str:
+    """Return the answer as measured beside the one as drawn."""
+    from framecheck.output.as_measured_text import sentences, table_of
+    from framecheck.output.test_sheet.text import shown
+    from framecheck.output.text_table import wrapped
+
+    said = (wrapped(line, screen_width()) for line in sentences(results, drawn))
+    return "\n".join((*said, "", shown(table_of(results, drawn), screen_width())))
+
+
+def write_json(file: str, results: Results, origin: Origin, beside: tuple[SecondOpinion | None, Results | None]) -> None:
+    """Write all results as JSON, with the second opinion where one was asked for, and the answer as drawn where it was measured."""
     from framecheck.output.json_text import json_pieces
 
-    more = {}
+    more: dict[str, object] = {}
+    opinion, drawn = beside
+    if drawn is not None:
+        from framecheck.output import as_measured_text
+
+        more["as_drawn"] = as_measured_text.record(results, drawn)
     if opinion is not None:
         from framecheck.output.second_opinion import record
 

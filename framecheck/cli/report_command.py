@@ -54,6 +54,8 @@ def one(path: str, file: str, is_rated: bool, units: Units | None) -> tuple[str,
     results = run(case, section_store(), most_work())
     more = further(case, read_text(path))
     more = with_ratings(more, case) if is_rated else more
+    if case.as_drawn is not None:
+        more = replace(more, drawn=run(case.as_drawn, section_store(), most_work()))
     shown_in = units or case.written_in
     return as_html(results, caution(), shown_in, more, origin), (results.verdict,)
 

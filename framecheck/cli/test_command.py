@@ -9,13 +9,14 @@ import click
 from framecheck.cli.files import may_write, origins, read_text, write_whole
 from framecheck.cli.options import force_option, units_option
 from framecheck.cli.rig_options import asked_from, rig_options, target_from
-from framecheck.cli.workshop import caution, read_with_origin, screen_width, section_store, tell
+from framecheck.cli.workshop import caution, read, read_with_origin, screen_width, section_store, tell
 from framecheck.model.case import Case
 from framecheck.output.display import Units
 from framecheck.section.store import SectionStore
 from framecheck.value_class import value_class
 
 if TYPE_CHECKING:
+    from framecheck.rig.change import Change
     from framecheck.rig.fitted import Fitted
     from framecheck.rig.measured import Measured
 
@@ -30,6 +31,8 @@ FOUND = ("joints", "walls", "modulus")
               help="What the dials did read (YAML or CSV): it is worked out. Of several tests, several times.")
 @click.option("--fit", "is_fitted", is_flag=True, help="Fit the model to the readings.")
 @click.option("--find", "wanted", multiple=True, type=click.Choice(FOUND), help="What to fit; all where left out.")
+@click.option("--after", "after_file", metavar="FILE", help="Readings of the same test after a change: before and after on one sheet.")
+@click.option("--after-case", metavar="CASE", help="The case as changed, for --after.")
 @click.option("--write", "case_file", metavar="FILE", help="Write the case as fitted; the case itself is never changed.")
 @click.option("--output", "-o", "file", metavar="FILE", help="Write the sheet as one HTML file that prints.")
 @click.option("--json", "json_file", metavar="FILE", help="Write the sheet as JSON (SI); '-' for standard output.")
@@ -41,6 +44,8 @@ def command(
     is_fitted: bool,
     wanted: tuple[str, ...],
     case_file: str | None,
+    after_file: str | None,
+    after_case: str | None,
     file: str | None,
     json_file: str | None,
     units: Units | None,
@@ -52,10 +57,12 @@ def command(
 
     Nothing is judged by it: exit code 0, 2 where the rig can't stand or the load that is asked for is beyond the stop load.
     """
-    if (is_fitted or wanted or case_file is not None) and not readings_files:
-        raise click.UsageError("--fit, --find and --write go with --readings")
+    if (is_fitted or wanted or case_file is not None or after_file is not None) and not readings_files:
+        raise click.UsageError("--fit, --find, --write and --after go with --readings")
+    if after_case is not None and after_file is None:
+        raise click.UsageError("--after-case goes with --after")
     if readings_files:
-        asked = Asking(is_fitted or bool(wanted) or case_file is not None, wanted, case_file)
+        asked = Asking(is_fitted or bool(wanted) or case_file is not None, wanted, case_file, after_file, after_case)
         return read_back(case, readings_files, (file, json_file), units, (asked, rig))
     from framecheck.output.test_sheet.text import as_text
     from framecheck.rig.sheet import sheet_of
@@ -79,17 +86,20 @@ def command(
 
 @value_class
 class Asking:
-    """Whether to fit, what, and where the fitted case is to be written."""
+    """Whether to fit, what, and where the fitted case is to be written; readings after a change, and the case as changed."""
 
     is_fitted: bool
     wanted: tuple[str, ...]
     case_file: str | None
+    after: str | None
+    after_case: str | None
 
 
 def read_back(
     case: str, readings: tuple[str, ...], files: tuple[str | None, str | None], units: Units | None, of: tuple[Asking, dict[str, Any]]
 ) -> int:
     """Tell what readings say, and what a fit to them says."""
+    from framecheck.output.test_sheet.also import Also
     from framecheck.output.test_sheet.measured_text import as_text
     from framecheck.reading.shop_readings import read_record
     from framecheck.rig.measured import measured
@@ -102,20 +112,22 @@ def read_back(
     shown_in, store = units or described.written_in, section_store()
     found = [measured(described, record, store, target_from(rig)) for record in records]
     fit = fit_to(described, found, asking, store)
+    change = change_to(described, found[0], asking, rig)
+    also = Also(tuple(origins()), fit, change)
     if files[0] is not None:
         from framecheck.output.test_sheet.measured_page import as_html
 
-        write_whole(files[0], as_html(found, caution(), shown_in, (origins(), fit)))
+        write_whole(files[0], as_html(found, caution(), shown_in, also))
     if files[1] is not None:
         from framecheck.output.test_sheet.measured_json import as_json
 
-        write_whole(files[1], as_json(found, caution(), origin, fit))
+        write_whole(files[1], as_json(found, caution(), origin, also))
     if asking.case_file is not None and fit is not None:
         from framecheck.output.test_sheet.fitted_case import fitted_case
 
         write_whole(asking.case_file, fitted_case(read_text(case), fit, [each for each in origins() if each != origin]))
     if "-" not in (*files, asking.case_file):
-        tell(as_text(found, caution(), shown_in, screen_width(), fit))
+        tell(as_text(found, caution(), shown_in, screen_width(), also))
     return 0
 
 
@@ -129,3 +141,16 @@ def fit_to(case: Case, found: list[Measured], asking: Asking, store: SectionStor
 
     sorts = {"joints": Sort.JOINTS, "walls": Sort.WALLS, "modulus": Sort.MODULUS}
     return fit_of(case, found, tuple(sorts[each] for each in asking.wanted) or DEFAULT, store)
+
+
+def change_to(case: Case, before: Measured, asking: Asking, rig: dict[str, Any]) -> Change | None:
+    """Return what readings after a change say beside those before it."""
+    if asking.after is None:
+        return None
+    from framecheck.reading.shop_readings import read_record
+    from framecheck.rig.change import change_of
+    from framecheck.rig.measured import measured
+
+    changed = case if asking.after_case is None else read(asking.after_case)
+    record = read_record(read_text(asking.after), asking.after, asked_from(rig))
+    return change_of(before, measured(changed.as_drawn or changed, record, section_store(), target_from(rig)))

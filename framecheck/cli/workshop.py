@@ -32,7 +32,12 @@ def read(path: str) -> Case:
     """Return the case in a file, built with the shop's libraries."""
     from framecheck.reading.case_file import read_case
 
-    return read_case(read_text(path), path, library_beside(path))
+    case = read_case(read_text(path), path, library_beside(path))
+    if not case.measured_by:
+        return case
+    from framecheck.cli.measured_case import with_fit
+
+    return with_fit(case, path, section_store())
 
 
 def read_with_origin(path: str) -> tuple[Case, Origin]:

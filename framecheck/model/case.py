@@ -7,6 +7,7 @@ from dataclasses import field
 from enum import Enum
 from typing import TYPE_CHECKING
 
+from framecheck.model.as_measured import AsMeasured
 from framecheck.model.frame import Frame
 from framecheck.model.loads import CaseLoads
 from framecheck.model.readings import Reading
@@ -147,7 +148,8 @@ class Case:
     """All that was read from one case file, in SI. written_loads: load cases that the user wrote force by force.
 
     gear: the running gear of a trailer or of three axles and more, in place of a vehicle.
-    as_drawn: the case without what a test found; None: nothing was measured, it is as drawn.
+    as_drawn: the case without what a test found; None: nothing was measured, it is as drawn. measured: what the test found;
+    measured_by: files of readings, beside the case, that are to be fitted.
     written_in: the units in which most of the file is written, and so the answer is shown.
     place_of: gives "file:line" of what keys and names lead to, for faults that are found when the case is run.
     """
@@ -171,6 +173,8 @@ class Case:
     written_in: Units = Units.SI
     gear: RunningGear | None = None
     as_drawn: Case | None = None
+    measured: AsMeasured | None = None
+    measured_by: tuple[str, ...] = ()
     place_of: Callable[[tuple[str, ...]], str] = field(default=nowhere, compare=False, repr=False)
 
     @property

@@ -68,7 +68,10 @@ def case_from(tree: Block, name: str, library: Library) -> Case:
         refuse_faults(desk)
     doubt_geometry(draft, frozenset(frozenset(spring.points) for spring in case.frame.springs))
     doubt_sections(desk, shelf.own_sections, case.frame.sections)
-    whole = replace(case, doubts=in_file_order(desk.doubts), place_of=places)
+    whole = replace(case, doubts=in_file_order(desk.doubts), place_of=places, measured_by=record["measured"])
+    if record["measured"] and record["as measured"] is not None:
+        desk.refuse(record.line_of("measured"), "measured", "stands beside 'as measured'", "keep one of the two")
+        refuse_faults(desk)
     return whole if record["as measured"] is None else measured_case(desk, whole, record["as measured"])
 
 

@@ -36,6 +36,8 @@ WHAT_IS_ASKED = (
     Field("buckling lengths", ListOf(BUCKLING_LENGTH, 1, 200), "where they are known", (), "bracketed"),
     Field("notches", NOTCHES, "what is asked of notches", None, "zones below a third of yield"),
     Field("readings", READINGS, "places whose forces, bimoment and stress are wanted", (), "none"),
+    Field("measured", ListOf(Words("the name of a file of readings"), 1, 10, lone=True, alike=True),
+          "readings of tests of this frame, files beside the case: it is fitted to them", (), "none"),
     Field("as measured", Late("as_measured", "AS_MEASURED"), "what a test of the frame found against the drawing", None, "as drawn"),
     Field("accepted", ListOf(ACCEPTED, 1, 200), "what is left open and accepted, with the reason", (), "nothing"),
     Field("rare load cases", RARE, "in which a permanent set may be accepted", (), "those with a target of their own"),

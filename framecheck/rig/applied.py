@@ -13,7 +13,7 @@ from framecheck.rig.variants import section_thicker, with_softness
 
 def as_measured(case: Case, found: AsMeasured) -> Case:
     """Return the case with its frame as measured; as_drawn: itself as it was."""
-    return replace(case, frame=frame_as_measured(case.frame, found), as_drawn=case)
+    return replace(case, frame=frame_as_measured(case.frame, found), as_drawn=replace(case, measured_by=()), measured=found)
 
 
 def frame_as_measured(frame: Frame, found: AsMeasured) -> Frame:

@@ -7,6 +7,7 @@ import hashlib
 from functools import cache
 from typing import TYPE_CHECKING, Any
 
+from framecheck.output import as_measured_text
 from framecheck.output.display import Units
 from framecheck.output.html_report import check_tables, figures, inputs, joints_read, study_tables, tables, twisted
 from framecheck.output.html_report.scene import scene_json
@@ -75,12 +76,13 @@ def script_hash(script: str) -> str:
 class Further:
     """What a report holds beside the results of the run. text: the case file; ratings: None: not asked for.
 
-    stiffness_fault: why there is no stiffness, where there is none.
+    stiffness_fault: why there is no stiffness, where there is none. drawn: the answer as drawn, of a frame as measured.
     """
 
     text: str = ""
     ratings: tuple[Rating, ...] | None = None
     stiffness: tuple[FrameStiffness, ...] = ()
+    drawn: Results | None = None
     stiffness_fault: str = (
         "Not measured: the case describes no vehicle, so there are no axles to twist the frame between."
     )
@@ -105,6 +107,8 @@ def as_html(
             is_met=results.verdict.is_met,
             origin=stamp([origin]) if origin.file else "",
             answer=first_words(results, units),
+            drawn_said=tuple(as_measured_text.sentences(results, more.drawn)) if more.drawn is not None else (),
+            drawn_table=None if more.drawn is None else as_measured_text.table_of(results, more.drawn),
             left_open=open_sentence(results.outcome.solutions),
             notes=tuple(notes(results, units)),
             assumptions=ASSUMPTIONS,

@@ -8,6 +8,8 @@ from math import isfinite
 from typing import Any
 
 from framecheck.output.origin import MADE_BY, Origin
+from framecheck.output.test_sheet import change_wording
+from framecheck.output.test_sheet.also import NOTHING, Also
 from framecheck.output.test_sheet.json_text import band
 from framecheck.output.test_sheet.wording import letter, title
 from framecheck.rig.fitted import Fitted
@@ -18,13 +20,15 @@ from framecheck.versions import SCHEMA
 Record = dict[str, Any]
 
 
-def as_json(found: Sequence[Measured], caution: str, origin: Origin, fit: Fitted | None = None) -> str:
+def as_json(found: Sequence[Measured], caution: str, origin: Origin, also: Also = NOTHING) -> str:
     """Return what the readings say as JSON text: of the first test on top, of all of several under tests; a fit under fit."""
     first = record(found[0], caution, origin)
     if len(found) > 1:
         first["tests"] = [record(each, caution, origin) for each in found]
-    if fit is not None:
-        first["fit"] = fit_record(fit)
+    if also.fit is not None:
+        first["fit"] = fit_record(also.fit)
+    if also.change is not None:
+        first["change"] = change_wording.record(also.change)
     return json.dumps(first, ensure_ascii=False, allow_nan=False, indent=1) + "\n"
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 
 import numpy as np
 
@@ -13,18 +13,19 @@ from framecheck.output.display import Units, shown_unit
 from framecheck.output.html_report.figures import WIDE, inline
 from framecheck.output.html_report.figures import Drawing as Figure
 from framecheck.output.html_report.page import environment, source
-from framecheck.output.origin import Origin, stamp
+from framecheck.output.origin import stamp
+from framecheck.output.test_sheet import change_wording
 from framecheck.output.test_sheet import measured_wording as said
+from framecheck.output.test_sheet.also import Also
 from framecheck.output.test_sheet.fit_wording import lines, singular_table
 from framecheck.output.test_sheet.page import rig_figure
 from framecheck.output.test_sheet.wording import title
-from framecheck.rig.fitted import Fitted
 from framecheck.rig.measured import Measured
 
 
-def as_html(tests: Sequence[Measured], caution: str, units: Units, of: tuple[Iterable[Origin], Fitted | None]) -> str:
-    """Return what the readings say as one HTML file: the first test in full, others by their first lines. of: files; the fit."""
-    found, (origins, fit) = tests[0], of
+def as_html(tests: Sequence[Measured], caution: str, units: Units, also: Also) -> str:
+    """Return what the readings say as one HTML file: the first test in full, others by their first lines."""
+    found, fit, change = tests[0], also.fit, also.change
     page: str = (
         environment()
         .get_template("measured.html")
@@ -32,7 +33,9 @@ def as_html(tests: Sequence[Measured], caution: str, units: Units, of: tuple[Ite
             caution=caution,
             case=found.sheet.case,
             title=f"{title(found.sheet)}, as measured",
-            origin=stamp(origins),
+            origin=stamp(also.origins),
+            change=tuple(change_wording.lines(change, units)) if change is not None else (),
+            changed=None if change is None else change_wording.table(change, units),
             first=tuple(line for each in tests for line in said.first_lines(each, units)),
             fit=tuple(lines(fit, units)) if fit is not None else (),
             singular=singular_table(fit.fit) if fit is not None else None,

@@ -5,18 +5,23 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from framecheck.output.display import Units
+from framecheck.output.test_sheet import change_wording
 from framecheck.output.test_sheet import measured_wording as said
+from framecheck.output.test_sheet.also import NOTHING, Also
 from framecheck.output.test_sheet.fit_wording import lines, singular_table
 from framecheck.output.test_sheet.text import listed, shown
 from framecheck.output.test_sheet.wording import title
 from framecheck.output.text_table import titled, wrapped
-from framecheck.rig.fitted import Fitted
 from framecheck.rig.measured import Measured
 
 
-def as_text(found: Sequence[Measured], caution: str, units: Units, width: int = 80, fit: Fitted | None = None) -> str:
+def as_text(found: Sequence[Measured], caution: str, units: Units, width: int = 80, also: Also = NOTHING) -> str:
     """Return what the readings of one test or several say as text, and what a fit to them says."""
     parts = [*(one(each, caution, units, width) for each in found)]
+    fit, change = also.fit, also.change
+    if change is not None:
+        parts.append(titled("Before and after", listed(change_wording.lines(change, units), width)))
+        parts.append(shown(change_wording.table(change, units), width))
     if fit is not None:
         parts += [titled("The fit", listed(lines(fit, units), width)), shown(singular_table(fit.fit), width)]
     return "\n\n".join(parts)
