@@ -29,7 +29,7 @@ FORCES = frozenset(("force", "holds", "pretension", "working load limit", "state
 """Keys under which pounds are a force."""
 METRES = {"in": 0.0254, "ft": 0.3048, "mm": 0.001, "m": 1.0}
 FROM_ELSEWHERE = frozenset(
-    ("force", "moment", "arm", "origin", "corners", "stiffness", "springs", "radii", "load", "facing", "along", "offset", "patch")
+    ("force", "moment", "arm", "origin", "corners", "stiffness", "springs", "radii", "load", "facing", "along", "offset", "plates")
 )
 """Keys under which x is not counted from the origin."""
 IN_NO_ORDER = frozenset(
