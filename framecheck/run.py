@@ -143,6 +143,7 @@ CHECKS = (
     CheckRow(late("face_of_tube"), has_ends),
     CheckRow(late("welds.ends"), has_ends),
     CheckRow(late("plate.in_case"), lambda case: bool(case.plates)),
+    CheckRow(late("panels.in_case"), lambda case: bool(case.frame.panels)),
     CheckRow(late("straps"), has_straps),
 )
 """Every check, in the order of the report. To add one: a module in checks/ and a row here."""

@@ -21,12 +21,47 @@ class Carries(Enum):
     SHEAR = "shear alone"
 
 
+class SeamKind(Enum):
+    """What joins a panel along its seams."""
+
+    CONTINUOUS = "continuous weld"
+    SPOTS = "resistance spots"
+    PLUGS = "plug welds"
+
+
+@value_class
+class PanelSeam:
+    """How a panel is joined all round and along its members. pitch, diameter (of plugs): m, 0 where there is none."""
+
+    kind: SeamKind
+    pitch: float = 0.0
+    diameter: float = 0.0
+
+
+class Runs(Enum):
+    """Which way swages run on a panel."""
+
+    ALONG = "along its first edge"
+    ACROSS = "across its first edge"
+
+
+@value_class
+class Swages:
+    """Beads pressed into a panel from edge to edge, all one way. pitch, depth, width (at the foot): m."""
+
+    runs: Runs
+    pitch: float
+    depth: float
+    width: float
+
+
 @value_class
 class Panel:
     """A flat sheet with three or four corners, in order round it. thickness, offset: m; offset from the corners' points.
 
     joined, loose: members that lie on it or pass through it, elsewhere than along an edge, and are joined to it or not.
     free_edges: edges that nothing holds. cells: each way between two lines where something meets it.
+    seam: None where it is not said; swages: None where the sheet is plain.
     A panel that carries shear alone leaves direct stress to the members along its edges.
     """
 
@@ -40,6 +75,8 @@ class Panel:
     loose: tuple[str, ...] = ()
     free_edges: tuple[tuple[str, str], ...] = ()
     cells: int = 1
+    seam: PanelSeam | None = None
+    swages: Swages | None = None
 
     @property
     def edges(self) -> tuple[tuple[str, str], ...]:

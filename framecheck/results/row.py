@@ -72,6 +72,8 @@ class Check(Enum):
     END_WELD = ("end welds", Question.FASTENING)
     CRUSH_SLEEVE = ("crush sleeve", Question.CLAMPED_TUBE)
     PLATE = ("plate", Question.PLATE)
+    PANEL = ("panels", Question.PANEL)
+    PANEL_SEAM = ("panel seams", Question.PANEL_SEAM)
     STRAPS = ("straps", Question.STRAP)
     CLEARANCE = ("clearances", Question.CLEARANCE)
 
@@ -170,6 +172,13 @@ class Mode(Enum):
     BEARS_ON_SHEET = "bolt bears on the sheet"
     TEARS_SHEET = "bolt tears out of the sheet"
     SLIP_DRAWS_IN = "slip lets the sheet draw in, {}"
+    SHEET_YIELDS = "sheet yields"
+    SHEET_WAVES = "sheet waves"
+    FIELD_YIELDS = "diagonal tension in the sheet"
+    PANEL_SPOT = "resistance spot of a panel"
+    PANEL_PLUG = "plug weld of a panel"
+    PANEL_ROUND_PLUG = "sheet round a plug"
+    PANEL_WELD = "sheet beside the weld"
     STRAP_LIMIT = "over its working load limit"
     GAP_CLOSES = "gap left"
 

@@ -7,12 +7,15 @@ from dataclasses import replace
 
 import numpy as np
 
+from framecheck.frame.geometry import cross
 from framecheck.frame.loads import Loads
+from framecheck.frame.panel.bays import bays_of, seam_sides
 from framecheck.frame.panel.fields import edge_nodes
 from framecheck.frame.panel.membrane import elasticity
 from framecheck.frame.panel.patch import Patch
 from framecheck.frame.panel.results import PanelForces
 from framecheck.frame.panel.sheets import Sheets
+from framecheck.frame.panel.touch import Through
 from framecheck.model.arrays import Array, IntArray, frozen
 from framecheck.model.frame import Frame
 
@@ -58,12 +61,45 @@ def panel_forces(frame: Frame, sheets: Sheets, unknowns: Array) -> Mapping[str, 
             row = int(np.flatnonzero(sheets.fields.panel == number)[0])
             forces = np.zeros((len(cells), 1, unknowns.shape[1], 3))
             forces[..., 2] = flows[row]
-        rim = rim_of(sheets, number)
+        rim, (bays, bay) = rim_of(sheets, number), bays_of(panel, number, sheets.division)
         moves = moved.reshape(-1, 3, unknowns.shape[1])[rim].transpose(0, 2, 1)
         places = sheets.division.places[rim]
         found[panel.name] = PanelForces(
-            panel.name, panel.thickness, frozen(corners), axes, frozen(forces), frozen(places), frozen(np.ascontiguousarray(moves))
+            panel=panel.name,
+            thickness=panel.thickness,
+            corners=frozen(corners),
+            axes=axes,
+            forces=frozen(forces),
+            rim=frozen(places),
+            rim_moves=frozen(np.ascontiguousarray(moves)),
+            area=frozen(areas_of(corners)),
+            bays=frozen(bays),
+            bay=bay,
+            passed=frozenset(
+                frame.members[each.leg.member].name
+                for each in sheets.division.touches[number]
+                if isinstance(each, Through)
+            ),
+            seam_flow=frozen(_through_seams(forces.mean(axis=1), *seam_sides(panel, number, sheets.division))),
         )
+    return found
+
+
+def _through_seams(means: Array, seams: IntArray, cells: IntArray, outward: Array) -> Array:
+    """Return what passes through each length of a panel's seams (s, k), N/m, from its cells' mean forces (m, k, 3); see seam_sides."""
+    forces = means[cells]
+    along = forces[..., 0] * outward[:, :1] + forces[..., 2] * outward[:, 1:]
+    across = forces[..., 2] * outward[:, :1] + forces[..., 1] * outward[:, 1:]
+    total = np.zeros((int(seams.max(initial=-1)) + 1, means.shape[1], 2))
+    np.add.at(total, seams, np.stack((along, across), axis=-1))
+    found: Array = np.linalg.norm(total, axis=-1)
+    return found
+
+
+def areas_of(corners: Array) -> Array:
+    """Return the areas (m,) of cells with corners (m, 4, 3), m2."""
+    crossed = cross(corners[:, 2] - corners[:, 0], corners[:, 3] - corners[:, 1])
+    found: Array = np.linalg.norm(crossed, axis=1) / 2
     return found
 
 

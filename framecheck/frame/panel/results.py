@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from framecheck.model.arrays import Array
+from framecheck.model.arrays import Array, IntArray
 from framecheck.value_class import array_class
 
 
@@ -13,7 +13,9 @@ class PanelForces:
     """One panel in k cases. corners (m, 4, 3): of its cells, m. axes (3, 3) rows: its own x, y and normal, vehicle axes.
 
     forces (m, g, k, 3): along x, along y and shear at g places in each cell, N/m, tension +. rim (r, 3): places round it that hang on
-    the frame, in order; rim_moves (r, k, 3): their movements, m.
+    the frame, in order; rim_moves (r, k, 3): their movements, m. area (m,): of its cells, m2. bays (f, 2): how wide its fields
+    between members are, along x and y, m; bay (m,): which one each cell lies in. seam_flow (s, k): what passes through each length
+    of its seams, N/m. passed: members that end on it or pass through it.
     """
 
     panel: str
@@ -23,6 +25,20 @@ class PanelForces:
     forces: Array
     rim: Array
     rim_moves: Array
+    area: Array
+    bays: Array
+    bay: IntArray
+    seam_flow: Array
+    passed: frozenset[str] = frozenset()
+
+    def of_bays(self) -> tuple[Array, Array]:
+        """Return compression along x and y (f, k, 2), a mean, and shear (f, k), a root of mean squares, of each field, N/m."""
+        means = self.forces.mean(axis=1)
+        share = np.zeros((len(self.bays), len(self.bay)))
+        share[self.bay, np.arange(len(self.bay))] = self.area
+        share /= share.sum(axis=1, keepdims=True)
+        pressed: Array = np.einsum("fm,mkj->fkj", share, np.maximum(-means[..., :2], 0.0))
+        return pressed, np.asarray(np.sqrt(share @ means[..., 2] ** 2))
 
     def principal(self) -> Array:
         """Return both principal forces per length (m, g, k, 2), the greater first, N/m."""
@@ -32,9 +48,7 @@ class PanelForces:
 
     def shear_flow(self) -> Array:
         """Return the shear flow (k,) of each case, N/m: the mean over the panel along its own axes."""
-        edges = self.corners[:, [2, 3]] - self.corners[:, [0, 1]]
-        area = np.linalg.norm(np.cross(edges[:, 0], edges[:, 1]), axis=1) / 2
-        found: Array = area @ self.forces[..., 2].mean(axis=1) / area.sum()
+        found: Array = self.area @ self.forces[..., 2].mean(axis=1) / self.area.sum()
         return found
 
     def equivalent(self) -> Array:

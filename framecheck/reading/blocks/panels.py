@@ -2,11 +2,34 @@
 
 from __future__ import annotations
 
-from framecheck.model.panels import Carries
-from framecheck.reading.blocks.common import NAME, OFFSET, THICKNESS
+from framecheck.model.panels import Carries, Runs, SeamKind
+from framecheck.reading.blocks.common import NAME, OFFSET, POSITIVE_LENGTH, THICKNESS
 from framecheck.reading.form import Field, Form, ListOf
 from framecheck.reading.kinds import NameOf, Whole, choice_of
 
+PANEL_SEAM = Form(
+    "panel seam",
+    "What joins a panel to its members and neighbours; rigid in the frame, judged by what passes through each length of it.",
+    (
+        Field("kind", choice_of(SeamKind), "what it is"),
+        Field(
+            "pitch", POSITIVE_LENGTH, "of spots or plugs, middle to middle", None, "needed but for a continuous weld"
+        ),
+        Field("diameter", POSITIVE_LENGTH, "of plugs: of the hole", None, "needed for plugs"),
+    ),
+    "{kind: resistance spots, pitch: 40 mm}",
+)
+SWAGES = Form(
+    "swages",
+    "Beads pressed into sheet from edge to edge, all one way.",
+    (
+        Field("run", choice_of(Runs), "which way"),
+        Field("pitch", POSITIVE_LENGTH, "middle to middle"),
+        Field("depth", POSITIVE_LENGTH, "of each"),
+        Field("width", POSITIVE_LENGTH, "of each at its foot"),
+    ),
+    "{run: along its first edge, pitch: 80 mm, depth: 8 mm, width: 30 mm}",
+)
 PANEL = Form(
     "panel",
     "A flat sheet between points: floor, tunnel wall, firewall, roof. It carries what acts in its plane, and nothing across it."
@@ -44,6 +67,14 @@ PANEL = Form(
             ListOf(ListOf(NameOf("point"), 2, 2), 1, 4),
             "edges that nothing holds, each by its two corners",
             (),
+            "none",
+        ),
+        Field("seam", PANEL_SEAM, "what joins it, all round and along its members", None, "not judged"),
+        Field(
+            "swages",
+            SWAGES,
+            "beads pressed into it: they keep it from waving, and are not counted in the frame",
+            None,
             "none",
         ),
         Field("cells", Whole(1, 32), "each way between two lines where something meets it, for a finer answer", 1, "1"),

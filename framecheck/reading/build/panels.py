@@ -14,7 +14,7 @@ from framecheck.frame.panel.site import Site, is_convex, shares_of, site_through
 from framecheck.frame.panel.touch import OnEdge, OnLine, Through, Touch, touches_of
 from framecheck.model.arrays import Array
 from framecheck.model.frame import Frame
-from framecheck.model.panels import OUT_OF_PLANE, THICKEST, Carries, Panel
+from framecheck.model.panels import OUT_OF_PLANE, THICKEST, Carries, Panel, PanelSeam, SeamKind, Swages
 from framecheck.reading.blocks.common import vector
 from framecheck.reading.build.draft import Draft
 from framecheck.reading.desk import length, listed
@@ -59,10 +59,36 @@ def _drawn(draft: Draft, record: Record) -> Drawn | None:
         loose=tuple(record["loose from"]),
         free_edges=tuple((draft.point(a), draft.point(b)) for a, b in record["free edges"]),
         cells=record["cells"],
+        seam=_seam(draft, record["seam"]),
+        swages=_swages(draft, record["swages"]),
     )
     before = len(draft.desk.faults)
     _refuse_shape(draft, record, panel, corners)
     return None if len(draft.desk.faults) > before else (record, panel, site_through(corners))
+
+
+def _seam(draft: Draft, record: Record | None) -> PanelSeam | None:
+    """Return how a panel is joined; a size that its kind needs and does not have is noted."""
+    if record is None:
+        return None
+    kind, pitch, diameter = record["kind"], record["pitch"] or 0.0, record["diameter"] or 0.0
+    if kind is not SeamKind.CONTINUOUS and not pitch:
+        draft.desk.refuse(
+            record.line, record.subject, f"{kind.value} without a 'pitch'", "write pitch: middle to middle"
+        )
+    if kind is SeamKind.PLUGS and not diameter:
+        draft.desk.refuse(record.line, record.subject, "plug welds without a 'diameter'", "write diameter: of the hole")
+    return PanelSeam(kind, pitch, diameter)
+
+
+def _swages(draft: Draft, record: Record | None) -> Swages | None:
+    """Return a panel's swages; ones that overlap are noted."""
+    if record is None:
+        return None
+    if record["width"] >= record["pitch"]:
+        fault = f"swages {length(record['width'])} wide stand {length(record['pitch'])} apart"
+        draft.desk.refuse(record.line, record.subject, fault, "write a pitch above the width")
+    return Swages(record["run"], record["pitch"], record["depth"], record["width"])
 
 
 def _refuse_shape(draft: Draft, record: Record, panel: Panel, corners: Array) -> None:

@@ -93,6 +93,15 @@ BROKEN = {
         "truck.yaml:18: frame > panels > floor: 'middle' runs across it at a slant; "
         "draw it as two panels whose common edge lies on the member",
     ),
+    "spots without a pitch": (
+        [("joined to: [middle]", "joined to: [middle], seam: {kind: resistance spots}")],
+        "truck.yaml:18: frame > panels > floor > seam: resistance spots without a 'pitch'; write pitch: middle to middle",
+    ),
+    "swages in one another": (
+        [("joined to: [middle]", "joined to: [middle], swages: {run: along its first edge, pitch: 30 mm, depth: 8 mm, width: 30 mm}")],
+        "truck.yaml:18: frame > panels > floor > swages: swages 1.181 in (30 mm) wide stand 1.181 in (30 mm) apart; "
+        "write a pitch above the width",
+    ),
     "no parallelogram": (
         [("[a, b, c, d], thickness", "[a, b, f, d], thickness"), ("joined to: [middle]", "joined to: [middle], carries: shear alone")],
         "truck.yaml:18: frame > panels > floor: it carries shear alone and is no parallelogram; "

@@ -1,0 +1,100 @@
+"""Fields of sheet between what holds it across: edges, and members joined along a line. Seams, and what passes through them. SI."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from framecheck.frame.panel.division import Division
+from framecheck.frame.panel.grid import SAME_SPOT
+from framecheck.frame.panel.touch import OnLine
+from framecheck.model.arrays import Array, BoolArray, IntArray
+from framecheck.model.panels import Panel
+
+FREE = 3.0
+"""A free edge counts as if the sheet reached so many times as far to a held one: 4.0 over 0.43, the factors of a compressed plate held
+at both edges and at one (EN 1993-1-5:2006, tables 4.1 and 4.2), is 9.3, its root 3.05."""
+
+
+def bays_of(panel: Panel, number: int, division: Division) -> tuple[Array, IntArray]:
+    """Return how wide each field is along the panel's own x and y (f, 2), m, and which one each cell lies in (m,)."""
+    site = division.sites[number]
+    flat = site.flat(site.corners)
+    free = [edge in panel.free_edges or edge[::-1] in panel.free_edges for edge in panel.edges]
+    lines = [np.array([a, b]) for a, b in zip(flat, np.roll(flat, -1, axis=0), strict=True)]
+    lines += [site.flat(touch.ends) for touch in division.touches[number] if isinstance(touch, OnLine)]
+    reach = np.array([FREE if each else 1.0 for each in free] + [1.0] * (len(lines) - len(free)))
+    sizes: dict[tuple[float, ...], tuple[int, tuple[float, float]]] = {}
+    of = []
+    for middle in division.flat[division.of == number].mean(axis=1):
+        near = [_reached(middle, way, np.array(lines), reach) for way in WAYS]
+        walls = tuple(
+            round(float(middle[axis]) + sign * each[0], 6)
+            for each, (axis, sign) in zip(near, ((0, 1), (0, -1), (1, 1), (1, -1)), strict=True)
+        )
+        wide = near[0][1] + near[1][1], near[2][1] + near[3][1]
+        of.append(sizes.setdefault(walls, (len(sizes), wide))[0])
+    return np.array([wide for _, wide in sizes.values()], dtype=np.float64), np.array(of, dtype=np.int64)
+
+
+WAYS = np.array([[1.0, 0.0], [-1.0, 0.0], [0.0, 1.0], [0.0, -1.0]])
+
+
+def _reached(place: Array, way: Array, lines: Array, reach: Array) -> tuple[float, float]:
+    """Return how far it is from a place (2,) one way (2,) to the nearest of lines (n, 2, 2), and reach (n,) times that."""
+    span = lines[:, 1] - lines[:, 0]
+    size = way[0] * span[:, 1] - way[1] * span[:, 0]
+    safe = np.where(np.abs(size) > 1e-12, size, np.inf)
+    away = lines[:, 0] - place
+    along = (away[:, 0] * span[:, 1] - away[:, 1] * span[:, 0]) / safe
+    share = (away[:, 0] * way[1] - away[:, 1] * way[0]) / safe
+    met = (along > 1e-9) & (share >= -1e-9) & (share <= 1 + 1e-9) & np.isfinite(safe)
+    nearest = int(np.argmin(np.where(met, along, np.inf)))
+    return float(along[nearest]), float(along[nearest] * reach[nearest])
+
+
+def seam_sides(panel: Panel, number: int, division: Division) -> tuple[IntArray, IntArray, Array]:
+    """Return where a panel's seams run, cell side by cell side: seam (r,) that each belongs to, cell (r,) and outward way (r, 2).
+
+    A side at the panel's rim is a seam by itself, unless that edge is free; along a member's line both cells beside it are one.
+    """
+    cells = division.cells[division.of == number]
+    flat = division.flat[division.of == number]
+    found: dict[tuple[int, int], list[tuple[int, Array]]] = {}
+    for cell, (nodes, corners) in enumerate(zip(cells.tolist(), flat, strict=True)):
+        for side in range(4):
+            pair = nodes[side], nodes[(side + 1) % 4]
+            span = corners[(side + 1) % 4] - corners[side]
+            outward = np.array([span[1], -span[0]]) / max(float(np.linalg.norm(span)), 1e-300)
+            found.setdefault((min(pair), max(pair)), []).append((cell, outward))
+    on = seam_pairs(panel, number, division, [(pair, len(sides) == 1) for pair, sides in found.items()])
+    rows = [(seam, cell, outward) for seam, pair in enumerate(on) for cell, outward in found[pair]]
+    seams, of = (np.array([row[way] for row in rows], dtype=np.int64) for way in (0, 1))
+    return seams, of, np.array([row[2] for row in rows], dtype=np.float64).reshape(-1, 2)
+
+
+def seam_pairs(
+    panel: Panel, number: int, division: Division, pairs: list[tuple[tuple[int, int], bool]]
+) -> Iterator[tuple[int, int]]:
+    """Yield those neighbouring nodes between which a seam runs; with each pair: whether it lies at the rim."""
+    site = division.sites[number]
+    corners = site.flat(site.corners)
+    free = [
+        (corners[place], corners[(place + 1) % len(corners)])
+        for place, edge in enumerate(panel.edges)
+        if edge in panel.free_edges or edge[::-1] in panel.free_edges
+    ]
+    lines = [tuple(site.flat(each.ends)) for each in division.touches[number] if isinstance(each, OnLine)]
+    for pair, at_rim in pairs:
+        ends = site.flat(division.places[list(pair)])
+        if at_rim != any(_on(ends, *line) for line in (free if at_rim else lines)):
+            yield pair
+
+
+def _on(places: Array, first: Array, second: Array) -> bool:
+    """Return whether places (n, 2) lie on the line from one place to another."""
+    span = second - first
+    shares = np.clip((places - first) @ span / max(float(span @ span), 1e-300), 0, 1)
+    near: BoolArray = np.linalg.norm(first + shares[:, None] * span - places, axis=1) <= SAME_SPOT
+    return bool(near.all())
