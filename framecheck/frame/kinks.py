@@ -10,7 +10,7 @@ from math import acos, atan2, cos, inf, isinf, pi, sin, tan
 
 import numpy as np
 
-from framecheck.frame.geometry import point_stations
+from framecheck.frame.geometry import cross, point_stations
 from framecheck.frame.kept import NumberStore, kept_numbers
 from framecheck.frame.kink.data import DISTANCES, Corner, CornerGive, Row
 from framecheck.frame.runs import Leg, OneFrame, Run, lengths, runs_of
@@ -115,7 +115,7 @@ def _kink(frame: Frame, run: Run, number: int) -> Kink | None:
     mean, inside = mean / np.linalg.norm(mean), inside / np.linalg.norm(inside)
     legs = run.legs[number - 1], run.legs[number]
     sides = _side(frame, run, (number, number - 1), -ways[0]), _side(frame, run, (number, number), ways[1])
-    axes = np.stack([mean, inside, np.cross(mean, inside)])
+    axes = np.stack([mean, inside, cross(mean, inside)])
     widest = min(lengths(frame, run.points[number - 1 : number + 2])) / tan(turn / 2)
     return Kink(legs[0].member.name, run.points[number], turn, axes, sides, *_made(legs[0].member, legs[1].member), widest)
 
@@ -231,7 +231,7 @@ def corner_of(kink: Kink, side: KinkSide) -> Corner:
 
 def lean_of(kink: Kink, side: KinkSide) -> tuple[float, float]:
     """Return how much of the way in which a leg turns lies along its section's left and up, the leg before seen in the mirror."""
-    right_handed = float(np.sign(side.out @ kink.axes[0])) * np.cross(side.up, side.out)
+    right_handed = float(np.sign(side.out @ kink.axes[0])) * cross(side.up, side.out)
     inward = kink.axes[1] - float(kink.axes[1] @ side.out) * side.out
     inward /= np.linalg.norm(inward)
     return float(inward @ right_handed), float(inward @ side.up)
