@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from framecheck.rig.measured import Measured
 
 
-FOUND = ("joints", "walls", "modulus")
+FOUND = ("joints", "walls", "panels", "modulus")
 
 
 @click.command(name="test", short_help="A test sheet: how to measure the frame, what dials should read.")
@@ -31,6 +31,7 @@ FOUND = ("joints", "walls", "modulus")
               help="What the dials did read (YAML or CSV): it is worked out. Of several tests, several times.")
 @click.option("--fit", "is_fitted", is_flag=True, help="Fit the model to the readings.")
 @click.option("--find", "wanted", multiple=True, type=click.Choice(FOUND), help="What to fit; all where left out.")
+@click.option("--sample", "draws", type=click.IntRange(50, 5000), help="Check the fit's spread by so many draws.")
 @click.option("--after", "after_file", metavar="FILE", help="Readings of the same test after a change: before and after on one sheet.")
 @click.option("--after-case", metavar="CASE", help="The case as changed, for --after.")
 @click.option("--write", "case_file", metavar="FILE", help="Write the case as fitted; the case itself is never changed.")
@@ -44,6 +45,7 @@ def command(
     is_fitted: bool,
     wanted: tuple[str, ...],
     case_file: str | None,
+    draws: int | None,
     after_file: str | None,
     after_case: str | None,
     file: str | None,
@@ -57,12 +59,13 @@ def command(
 
     Nothing is judged by it: exit code 0, 2 where the rig can't stand or the load that is asked for is beyond the stop load.
     """
-    if (is_fitted or wanted or case_file is not None or after_file is not None) and not readings_files:
-        raise click.UsageError("--fit, --find, --write and --after go with --readings")
+    if (is_fitted or wanted or draws or case_file is not None or after_file is not None) and not readings_files:
+        raise click.UsageError("--fit, --find, --sample, --write and --after go with --readings")
     if after_case is not None and after_file is None:
         raise click.UsageError("--after-case goes with --after")
     if readings_files:
-        asked = Asking(is_fitted or bool(wanted) or case_file is not None, wanted, case_file, after_file, after_case)
+        fits = is_fitted or bool(wanted or draws) or case_file is not None
+        asked = Asking(fits, wanted, draws or 0, case_file, after_file, after_case)
         return read_back(case, readings_files, (file, json_file), units, (asked, rig))
     from framecheck.output.test_sheet.text import as_text
     from framecheck.rig.sheet import sheet_of
@@ -90,6 +93,7 @@ class Asking:
 
     is_fitted: bool
     wanted: tuple[str, ...]
+    draws: int
     case_file: str | None
     after: str | None
     after_case: str | None
@@ -139,8 +143,8 @@ def fit_to(case: Case, found: list[Measured], asking: Asking, store: SectionStor
     from framecheck.rig.fitted import fit_of
     from framecheck.rig.unknowns import Sort
 
-    sorts = {"joints": Sort.JOINTS, "walls": Sort.WALLS, "modulus": Sort.MODULUS}
-    return fit_of(case, found, tuple(sorts[each] for each in asking.wanted) or DEFAULT, store)
+    sorts = {"joints": Sort.JOINTS, "walls": Sort.WALLS, "panels": Sort.PANELS, "modulus": Sort.MODULUS}
+    return fit_of(case, found, tuple(sorts[each] for each in asking.wanted) or DEFAULT, store, asking.draws)
 
 
 def change_to(case: Case, before: Measured, asking: Asking, rig: dict[str, Any]) -> Change | None:

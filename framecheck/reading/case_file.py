@@ -85,7 +85,8 @@ def measured_case(desk: Desk, case: Case, found: Record) -> Case:
             fault = f"no member has a section '{name}'"
             desk.refuse(found.line_of("walls"), f"{found.subject} > walls", fault, "use a section's name")
     refuse_faults(desk)
-    return as_measured(case, AsMeasured(found["because"], found["joints"], tuple(found["walls"].items()), found["modulus"]))
+    walls = tuple(found["walls"].items())
+    return as_measured(case, AsMeasured(found["because"], found["joints"], walls, found["modulus"], found["panels"]))
 
 
 def in_file_order(doubts: list[Doubt]) -> tuple[Doubt, ...]:

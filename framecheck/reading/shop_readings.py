@@ -111,16 +111,27 @@ def read_record(text: str, name: str, asked: Asked) -> Record:
 
 def tree_of_csv(text: str, name: str) -> Block:
     """Return a table with a head as the tree of a file of readings: each row keeps its line."""
-    rows = csv.reader(StringIO(text))
-    head = [each.strip().lower() for each in next(rows, [])]
+    try:
+        rows = list(numbered_rows(text))
+    except csv.Error as error:
+        fault = f"is no table of comma-separated values ({error})"
+        raise InputError([Fault(name, "readings", fault, "save it as CSV text")]) from None
+    head = [each.strip().lower() for each in (rows[0][0] if rows else [])]
     unknown = [each for each in head if each not in COLUMNS]
     missing = [each for each in ("load", "dial", "reading") if each not in head]
     if unknown or missing:
         said = f"the column '{unknown[0]}' is not known" if unknown else f"there is no column '{missing[0]}'"
         raise InputError([Fault(f"{name}:1", "readings", said, f"write a first line with columns of: {', '.join(COLUMNS)}")])
-    filled = ((cells, rows.line_num) for cells in rows if any(each.strip() for each in cells))
+    filled = ((cells, line) for cells, line in rows[1:] if any(each.strip() for each in cells))
     items = tuple(csv_row(dict(zip(head, cells, strict=False)), line) for cells, line in filled)
     return Block(1, {"readings": Entry(1, Items(1, items))})
+
+
+def numbered_rows(text: str) -> Iterator[tuple[list[str], int]]:
+    """Yield the rows of a table with their lines."""
+    rows = csv.reader(StringIO(text))
+    for cells in rows:
+        yield cells, rows.line_num
 
 
 def csv_row(cells: dict[str, str], line: int) -> Block:

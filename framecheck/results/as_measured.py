@@ -25,8 +25,9 @@ def measured_remarks(case: Case) -> Iterator[Remark]:
         return
     walls = [f"walls of {name} x {factor:.2f}" for name, factor in found.walls]
     joints = [f"joints {found.joints:.2f} times as soft"] if found.joints != 1.0 else []
+    panels = [f"sheet of panels x {found.panels:.2f}"] if found.panels != 1.0 else []
     modulus = [f"modulus x {found.modulus:.3f}"] if found.modulus != 1.0 else []
-    changed = ", ".join((*joints, *walls, *modulus)) or "nothing"
+    changed = ", ".join((*joints, *walls, *panels, *modulus)) or "nothing"
     yield Remark("the frame", f"is judged as a test found it against the drawing ({changed}); by {found.because}")
 
 

@@ -8,7 +8,7 @@ from framecheck.model.as_measured import AsMeasured
 from framecheck.model.case import Case
 from framecheck.model.frame import Frame, Section
 from framecheck.model.materials import Material
-from framecheck.rig.variants import section_thicker, with_softness
+from framecheck.rig.variants import section_thicker, with_panels, with_softness
 
 
 def as_measured(case: Case, found: AsMeasured) -> Case:
@@ -20,7 +20,9 @@ def frame_as_measured(frame: Frame, found: AsMeasured) -> Frame:
     """Return a frame with softer joints, other walls, another modulus; walls are those of whole sections, their welds as drawn."""
     walls = dict(found.walls)
     sections = {name: section_as_measured(each, walls.get(name, 1.0), found.modulus) for name, each in frame.sections.items()}
-    return with_softness(replace(frame, sections=sections), found.joints)
+    panels = tuple(replace(each, material=stiffer(each.material, found.modulus)) for each in frame.panels)
+    changed = replace(frame, sections=sections, panels=panels if found.modulus != 1.0 else frame.panels)
+    return with_softness(with_panels(changed, found.panels), found.joints)
 
 
 def section_as_measured(section: Section, walls: float, modulus: float) -> Section:

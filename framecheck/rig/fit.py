@@ -21,7 +21,7 @@ from framecheck.rig.response import responses
 from framecheck.rig.setup import Rig
 from framecheck.rig.slopes import pooled
 from framecheck.rig.unknowns import Sort, Unknown, of_frame, priors, unknowns_of
-from framecheck.rig.variants import Springy
+from framecheck.rig.variants import Found, Springy
 from framecheck.section.store import SectionStore
 from framecheck.value_class import array_class, value_class
 
@@ -33,7 +33,7 @@ MOST = 3.0
 """Unknowns are kept within so many standard deviations of what is known."""
 ALIKE = 0.9
 """Two unknowns whose errors go together by more than this can't be told apart."""
-DEFAULT = (Sort.JOINTS, Sort.WALLS, Sort.MODULUS)
+DEFAULT = (Sort.JOINTS, Sort.WALLS, Sort.PANELS, Sort.MODULUS)
 Model = Callable[[Array], Array]
 
 
@@ -130,28 +130,30 @@ def fitted(found: Sequence[Measured], asked: Sequence[Sort] = DEFAULT, store: Se
     return min(tries, key=lambda each: each.misfit)
 
 
-def parts(unknowns: Sequence[Unknown], values: Array) -> tuple[tuple[tuple[str, float], ...], float, float, Array]:
-    """Return walls by section, joints, the factor of all movements, and the stands' give (3,) of unknowns (k,)."""
+def parts(unknowns: Sequence[Unknown], values: Array) -> tuple[Found, float, Array]:
+    """Return the frame's factors, the factor of all movements, and the stands' give (3,) of unknowns (k,)."""
+
+    def sum_of(sort: Sort) -> float:
+        return sum(float(v) for u, v in zip(unknowns, values, strict=True) if u.sort is sort)
+
     walls = tuple((u.section, float(np.exp(v))) for u, v in zip(unknowns, values, strict=True) if u.sort is Sort.WALLS)
-    joints = next((float(np.exp(v)) for u, v in zip(unknowns, values, strict=True) if u.sort is Sort.JOINTS), 1.0)
-    modulus = sum(float(v) for u, v in zip(unknowns, values, strict=True) if u.sort is Sort.MODULUS)
-    force = sum(float(v) for u, v in zip(unknowns, values, strict=True) if u.sort is Sort.FORCE)
     give = np.array([float(v) for u, v in zip(unknowns, values, strict=True) if u.sort is Sort.GIVE])
-    return walls, joints, float(np.exp(force - modulus)), give
+    frame = Found(walls, float(np.exp(sum_of(Sort.JOINTS))), float(np.exp(sum_of(Sort.PANELS))))
+    return frame, float(np.exp(sum_of(Sort.FORCE) - sum_of(Sort.MODULUS))), give
 
 
 def model_of(springy: Springy, bound: Bound, unknowns: tuple[Unknown, ...], data: tuple[Data, ...]) -> Model:
     """Return what the dials should read per newton for unknowns; frames that were solved are kept."""
 
     @cache
-    def moves(walls: tuple[tuple[str, float], ...], joints: float) -> tuple[Array, ...]:
-        structure: Structure = springy.structure(dict(walls), joints, bound)
+    def moves(frame: Found) -> tuple[Array, ...]:
+        structure: Structure = springy.structure(frame, bound)
         return tuple(next(iter(responses(each.rig, (structure,)))).moves[list(each.dials)] for each in data)
 
     def model(values: Array) -> Array:
-        walls, joints, level, give = parts(unknowns, values)
+        frame, level, give = parts(unknowns, values)
         read = []
-        for each, own in zip(data, moves(walls, joints), strict=True):
+        for each, own in zip(data, moves(frame), strict=True):
             tilt = give[0] + give[1] * (each.places[:, 0] - each.places[:, 0].mean()) + give[2] * each.places[:, 1]
             read.append(level * own + each.up * tilt)
         return np.concatenate(read)
@@ -210,9 +212,9 @@ def predicted(fit: Fit, of: Callable[[Structure], Array]) -> tuple[Array, Array]
     rows = of_frame(fit.unknowns)
 
     def at(values: Array) -> Array:
-        walls, joints, _, _ = parts(fit.unknowns, values)
+        frame, _, _ = parts(fit.unknowns, values)
         modulus = sum(float(v) for u, v in zip(fit.unknowns, values, strict=True) if u.sort is Sort.MODULUS)
-        return np.asarray(of(fit.springy.structure(dict(walls), joints, fit.bound)) / np.exp(modulus))
+        return np.asarray(of(fit.springy.structure(frame, fit.bound)) / np.exp(modulus))
 
     columns = []
     for row in rows:

@@ -15,21 +15,25 @@ from framecheck.rig.fit import DEFAULT, Data, Fit, fitted, jacobian_of, model_of
 from framecheck.rig.measured import Measured
 from framecheck.rig.response import responses
 from framecheck.rig.rigs import rig_of
+from framecheck.rig.sampled import Sampled, sampled
 from framecheck.rig.setup import Rig
 from framecheck.rig.sheet import stiffness_of
 from framecheck.rig.unknowns import Sort, of_frame
+from framecheck.rig.variants import NOTHING_FOUND
 from framecheck.section.store import SectionStore
 from framecheck.value_class import array_class, value_class
 
+FACTORS = (Sort.JOINTS, Sort.PANELS, Sort.MODULUS)
 MANY_PLANES = 7
 """Pairs of dials between the axles among which the most telling place of one more dial is sought."""
 
 
 @value_class
 class Next:
-    """The place where one more dial would tell most: of which unknown, and its standard deviation before and after it."""
+    """The place where one more dial would tell most: of which unknown, and its standard deviation before and after it. x: m."""
 
     place: str
+    x: float
     unknown: str
     before: float
     after: float
@@ -45,6 +49,7 @@ class Fitted:
     stiffness: float
     sigma: float
     next: Next | None
+    sampled: Sampled | None = None
 
     @property
     def is_twist(self) -> bool:
@@ -55,14 +60,16 @@ class Fitted:
     def as_measured(self) -> AsMeasured:
         """Return the factors that were found, for the case."""
         fit = self.fit
-        by = {each.sort: fit.factor(row) for row, each in enumerate(fit.unknowns) if each.sort in (Sort.JOINTS, Sort.MODULUS)}
+        by = {each.sort: fit.factor(row) for row, each in enumerate(fit.unknowns) if each.sort in FACTORS}
         walls = tuple((each.section, fit.factor(row)) for row, each in enumerate(fit.unknowns) if each.sort is Sort.WALLS)
         because = "; ".join(f"{each.sheet.rig.asked.kind.value} test, {each.record.file}" for each in self.tests)
-        return AsMeasured(because, by.get(Sort.JOINTS, 1.0), walls, by.get(Sort.MODULUS, 1.0))
+        return AsMeasured(because, by.get(Sort.JOINTS, 1.0), walls, by.get(Sort.MODULUS, 1.0), by.get(Sort.PANELS, 1.0))
 
 
-def fit_of(case: Case, tests: Sequence[Measured], asked: Sequence[Sort] = DEFAULT, store: SectionStore | None = None) -> Fitted:
-    """Return the case's frame fitted to one test or several."""
+def fit_of(
+    case: Case, tests: Sequence[Measured], asked: Sequence[Sort] = DEFAULT, store: SectionStore | None = None, draws: int = 0
+) -> Fitted:
+    """Return the case's frame fitted to one test or several. draws: by which the spread is checked, 0: it is not."""
     fit = fitted(tests, asked, store)
     refuse_no_unknown(fit.unknowns)
     rig = tests[0].sheet.rig
@@ -71,8 +78,8 @@ def fit_of(case: Case, tests: Sequence[Measured], asked: Sequence[Sort] = DEFAUL
         return np.array([1.0 / stiffness_on(rig, structure)])
 
     soft, sigma = (float(each[0]) for each in predicted(fit, give))
-    drawn = stiffness_on(rig, fit.springy.structure({}, 1.0, fit.bound))
-    return Fitted(fit, tuple(tests), drawn, 1.0 / soft, sigma / soft**2, next_dial(case, fit))
+    drawn = stiffness_on(rig, fit.springy.structure(NOTHING_FOUND, fit.bound))
+    return Fitted(fit, tuple(tests), drawn, 1.0 / soft, sigma / soft**2, next_dial(case, fit), sampled(fit, draws) if draws else None)
 
 
 def stiffness_on(rig: Rig, structure: Structure) -> float:
@@ -99,5 +106,4 @@ def next_dial(case: Case, fit: Fit) -> Next | None:
     gain = (fit.sigma - after[best])[own] / prior[own]
     unknown = own[int(np.argmax(gain))]
     dial = rig.dials[free[best]]
-    place = f"{dial.spot.name}, x {dial.spot.at[0]:.2f} m"
-    return Next(place, fit.unknowns[unknown].name, float(fit.sigma[unknown]), float(after[best][unknown]))
+    return Next(dial.spot.name, dial.spot.at[0], fit.unknowns[unknown].name, float(fit.sigma[unknown]), float(after[best][unknown]))

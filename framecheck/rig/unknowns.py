@@ -13,8 +13,8 @@ from framecheck.rig.variants import MODULUS_BAND, WALL_BAND, is_made_of_walls
 from framecheck.value_class import value_class
 
 JOINT_PRIOR = float(np.log(2.0))
-"""One standard deviation of the natural logarithm of how soft joints are: half to double (rigid joints were found 60 to 70 % too stiff
-in a body paper of 2022, first part read; common practice beyond that).
+"""One standard deviation of the natural logarithm of how soft joints are, and how stiff sheet is: half to double (rigid joints were
+found 60 to 70 % too stiff in a body paper of 2022, first part read; common practice beyond that).
 """
 GIVE_PRIOR = 1e-2
 """One standard deviation of what stands may do at the largest load: 10 mm up, 10 mm per metre of tilt (common practice, no source)."""
@@ -25,6 +25,7 @@ class Sort(Enum):
 
     JOINTS = "softness of joints"
     WALLS = "walls"
+    PANELS = "sheet of panels"
     MODULUS = "modulus"
     FORCE = "force"
     GIVE = "give of the stands"
@@ -58,6 +59,8 @@ def unknowns_of(frame: Frame, asked: Sequence[Sort], force_share: float, top: fl
         used = {stretch.section for member in frame.members for stretch in member.stretches}
         names = [name for name in frame.sections if name in used and is_made_of_walls(frame.sections[name].shape)]
         found += [Unknown(Sort.WALLS, WALL_BAND / 2, name) for name in names]
+    if Sort.PANELS in asked and frame.panels:
+        found.append(Unknown(Sort.PANELS, JOINT_PRIOR))
     if Sort.MODULUS in asked:
         found.append(Unknown(Sort.MODULUS, MODULUS_BAND))
     found.append(Unknown(Sort.FORCE, force_share))
@@ -72,4 +75,4 @@ def priors(unknowns: Sequence[Unknown]) -> Array:
 
 def of_frame(unknowns: Sequence[Unknown]) -> list[int]:
     """Return the numbers of those that are of the frame, not of the test."""
-    return [row for row, each in enumerate(unknowns) if each.sort in (Sort.JOINTS, Sort.WALLS, Sort.MODULUS)]
+    return [row for row, each in enumerate(unknowns) if each.sort in (Sort.JOINTS, Sort.WALLS, Sort.PANELS, Sort.MODULUS)]

@@ -85,6 +85,25 @@ def with_softness(frame: Frame, factor: float) -> Frame:
     return replace(frame, members=members)
 
 
+def with_panels(frame: Frame, factor: float) -> Frame:
+    """Return the frame with the sheet of every panel so many times as thick."""
+    if factor == 1.0:
+        return frame
+    return replace(frame, panels=tuple(replace(each, thickness=each.thickness * factor) for each in frame.panels))
+
+
+@value_class
+class Found:
+    """Factors of a frame: walls by section, joints' softness, the thickness of panels."""
+
+    walls: tuple[tuple[str, float], ...] = ()
+    joints: float = 1.0
+    panels: float = 1.0
+
+
+NOTHING_FOUND = Found()
+
+
 @value_class
 class Change:
     """How a frame differs from its drawing: walls and modulus times so much, joints so many times as soft."""
@@ -151,8 +170,9 @@ class Springy:
         }
         self.bounds = bounds_of(frame, {name: each[1] for name, each in self.nodes.items()})
 
-    def structure(self, walls: Mapping[str, float], joints: float, bound: Bound) -> Structure:
+    def structure(self, found: Found, bound: Bound) -> Structure:
         """Return the frame with its sections' walls and its joints times so much, under a bound; joints follow the rails' walls."""
+        walls = dict(found.walls)
         sections = {name: between_nodes(each, walls.get(name, 1.0)) for name, each in self.nodes.items()}
         cuts = {
             (member.name, cut.name): net_properties(self.frame.sections[sections_at(member, cut.at)[0]], cut, self.store)
@@ -161,7 +181,8 @@ class Springy:
         }
         rails = [stretch.section for member in self.frame.members if member.role == "rail" for stretch in member.stretches]
         thick = float(np.exp(np.mean([np.log(walls.get(name, 1.0)) for name in rails]))) if rails else 1.0
-        return structure_of(with_softness(self.frame, joints * thick**-JOINT_POWER), sections, bound, cuts, self.store)
+        softer = with_softness(with_panels(self.frame, found.panels), found.joints * thick**-JOINT_POWER)
+        return structure_of(softer, sections, bound, cuts, self.store)
 
 
 def between_nodes(nodes: Sequence[SectionProperties], factor: float) -> SectionProperties:

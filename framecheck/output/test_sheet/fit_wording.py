@@ -5,12 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import exp
 
-from framecheck.output.display import Units, number, shown_unit
+from framecheck.output.display import Units, number, shown_unit, with_unit
 from framecheck.output.html_report.table import Table, numbers, words
 from framecheck.rig.fit import Fit, Told, told_of
 from framecheck.rig.fitted import Fitted, Next
-from framecheck.rig.unknowns import Sort
+from framecheck.rig.sampled import Sampled
+from framecheck.rig.unknowns import Sort, of_frame
 
+WORTH = 0.9
+"""A dial that leaves more than this of what is not known tells little."""
 FITS = 2.0
 """Chi square over degrees of freedom above which the model or the test is wrong in a way that no unknown mends."""
 
@@ -38,10 +41,23 @@ def lines(found: Fitted, units: Units) -> Iterator[str]:
             yield told_words(row)
     for a, b in fit.alike:
         yield f"Not told apart by this test: {fit.unknowns[a].name} and {fit.unknowns[b].name}; only the two together are."
+    if found.sampled is not None:
+        yield sampled_words(fit, found.sampled)
     if found.next is not None:
-        yield next_words(found.next)
+        yield next_words(found.next, units)
     if fit.bound.name:
         yield f"The file leaves ends open; the readings fit best with {fit.bound.name}."
+
+
+def sampled_words(fit: Fit, of: Sampled) -> str:
+    """Return what sampling says of the spread."""
+    rows = of_frame(fit.unknowns)
+    most = max(rows, key=lambda row: abs(of.sigma[row] / fit.sigma[row] - 1.0))
+    ratio = float(of.sigma[most] / fit.sigma[most])
+    return (
+        f"{of.count} draws, worth {of.worth:.0f}: standard deviations are as told within {100 * abs(ratio - 1):.0f} % (most off: "
+        f"{fit.unknowns[most].name}, {ratio:.2f} times)."
+    )
 
 
 def still(fit: Fit) -> int:
@@ -58,10 +74,13 @@ def told_words(row: Told) -> str:
     return f"{said.format(f'{row.factor:.2f}')} ({low:.2f} to {high:.2f}){known}."
 
 
-def next_words(of: Next) -> str:
+def next_words(of: Next, units: Units) -> str:
     """Return what one more dial would tell."""
+    place = f"{of.place}, x {with_unit(of.x, 'length', units)}"
+    if of.after > WORTH * of.before:
+        return f"No one dial more would tell much (the best place, {place}, a tenth at most): another test would, such as beaming."
     return (
-        f"One more dial would tell most at {of.place}: {of.unknown} would then be known to ± {100 * of.after:.0f} % in place of "
+        f"One more dial would tell most at {place}: {of.unknown} would then be known to ± {100 * of.after:.0f} % in place of "
         f"± {100 * of.before:.0f} % (one standard deviation)."
     )
 

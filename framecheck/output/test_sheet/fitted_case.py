@@ -39,7 +39,7 @@ def block(found: Fitted, readings: Sequence[Origin]) -> Iterator[str]:
     yield "  # Found by framecheck test --fit, with two standard deviations. What it did not tell is as it was known before."
     yield from (f"  # from {each.file}, SHA-256 {each.sha256}" for each in readings)
     yield f"  because: \"{' '.join(factors.because.replace(chr(34), chr(39)).split())[:390]}\""
-    named = {Sort.JOINTS: "joints", Sort.MODULUS: "modulus"}
+    named = {Sort.JOINTS: "joints", Sort.PANELS: "panels", Sort.MODULUS: "modulus"}
     for row in rows.values():
         if row.unknown.sort in named:
             yield f"  {named[row.unknown.sort]}: {told(row)}"

@@ -12,8 +12,9 @@ from framecheck.output.test_sheet import change_wording
 from framecheck.output.test_sheet.also import NOTHING, Also
 from framecheck.output.test_sheet.json_text import band
 from framecheck.output.test_sheet.wording import letter, title
-from framecheck.rig.fitted import Fitted
+from framecheck.rig.fitted import Fitted, Next
 from framecheck.rig.measured import Amount, Bay, Measured
+from framecheck.rig.sampled import Sampled
 from framecheck.rig.unknowns import Sort
 from framecheck.versions import SCHEMA
 
@@ -49,9 +50,19 @@ def fit_record(of: Fitted) -> Record:
         "not_told_apart": [[fit.unknowns[a].name, fit.unknowns[b].name] for a, b in fit.alike],
         "chi_square_per_reading": fit.misfit,
         "readings": sum(len(each.slopes) for each in fit.data),
-        "next_dial": None if of.next is None else {"place": of.next.place, "unknown": of.next.unknown, "before": of.next.before,
-                                                   "after": of.next.after},
+        "next_dial": None if of.next is None else next_dial(of.next),
+        "sampled": None if of.sampled is None else sampled(of.sampled),
     }  # fmt: skip
+
+
+def sampled(of: Sampled) -> Record:
+    """Return what draws say of the spread."""
+    return {"draws": of.count, "worth": of.worth, "sigma": of.sigma.tolist()}
+
+
+def next_dial(of: Next) -> Record:
+    """Return where one more dial would tell most."""
+    return {"place": of.place, "x_m": of.x, "unknown": of.unknown, "before": of.before, "after": of.after}
 
 
 def record(found: Measured, caution: str, origin: Origin) -> Record:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 import numpy as np
 
@@ -36,7 +36,7 @@ def as_html(tests: Sequence[Measured], caution: str, units: Units, also: Also) -
             origin=stamp(also.origins),
             change=tuple(change_wording.lines(change, units)) if change is not None else (),
             changed=None if change is None else change_wording.table(change, units),
-            first=tuple(line for each in tests for line in said.first_lines(each, units)),
+            first=tuple(line for each in tests for line in first_lines(each, len(tests) > 1, units)),
             fit=tuple(lines(fit, units)) if fit is not None else (),
             singular=singular_table(fit.fit) if fit is not None else None,
             bays=tuple(said.bay_lines(found)),
@@ -49,6 +49,13 @@ def as_html(tests: Sequence[Measured], caution: str, units: Units, also: Also) -
         )
     )
     return page
+
+
+def first_lines(found: Measured, is_named: bool, units: Units) -> Iterator[str]:
+    """Yield the answer of one test, under its name where there are several."""
+    if is_named:
+        yield f"{title(found.sheet)}:"
+    yield from said.first_lines(found, units)
 
 
 def known_planes(found: Measured) -> list[int]:

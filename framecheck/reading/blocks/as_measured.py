@@ -13,6 +13,7 @@ AS_MEASURED = Form(
         Field("because", Words("which test", 400), "which test, when, by which readings"),
         Field("joints", FACTOR, "so many times as soft as drawn is every joint", 1.0, "1"),
         Field("walls", Named(FACTOR, "the name of a section"), "so many times as thick are the walls of a section", {}, "as drawn"),
+        Field("panels", FACTOR, "so many times as thick acts the sheet of panels", 1.0, "1"),
         Field("modulus", FACTOR, "so many times as stiff is the metal", 1.0, "1"),
     ),
     "{because: twist rig of the 26th, joints: 1.8, walls: {rear rail: 0.96}}",
