@@ -19,10 +19,11 @@ from framecheck.checks.panels.waves import (
 )
 from framecheck.frame.panel.results import PanelForces
 from framecheck.frame.results import FrameSolution
+from framecheck.frame.stiffness import UPPER_BOUND, is_upper_bound
 from framecheck.model.arrays import Array
 from framecheck.model.panels import Carries, Panel
 from framecheck.results.row import Check, CheckResult, Mode
-from framecheck.results.subjects import Question, Subject, Thing, left_open
+from framecheck.results.subjects import Question, Remark, Subject, Thing, left_open
 from framecheck.stress import Outcome
 
 WAVES_TARGET = 1.0
@@ -36,6 +37,8 @@ TENSION_SOURCE = "pure diagonal tension at 45 degrees, 2 tau (H. Wagner, 1929; f
 def check(outcome: Outcome) -> tuple[Line, ...]:
     """Return, for each panel and load case, the rows of its worst bound, and what was not judged."""
     lines: list[Line] = []
+    if is_upper_bound(outcome.case.frame):
+        lines.append(Remark("stiffness of the body", UPPER_BOUND))
     for panel in outcome.case.frame.panels:
         for case in range(len(outcome.loads)):
             lines += worst_bound(outcome, panel, case)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from functools import partial
+from functools import lru_cache, partial
 from itertools import product
 
 import numpy as np
@@ -12,6 +12,7 @@ from framecheck.frame.panel.grid import SAME_SPOT, Block, blocks_of, cut_alike, 
 from framecheck.frame.panel.legs import Leg, legs_of
 from framecheck.frame.panel.site import Site, at_shares, site_of
 from framecheck.frame.panel.touch import OnEdge, OnLine, Through, Touch, joined_touches, touches_of
+from framecheck.frame.runs import OneFrame
 from framecheck.model.arrays import Array, BoolArray, IntArray
 from framecheck.model.frame import Frame
 from framecheck.model.panels import Carries
@@ -64,8 +65,12 @@ class Division:
 
 def divided(frame: Frame) -> Division | None:
     """Return the sheet of a frame, divided; None where it has none."""
-    if not frame.panels:
-        return None
+    return _divided(OneFrame(frame)) if frame.panels else None
+
+
+@lru_cache(maxsize=4)
+def _divided(of: OneFrame) -> Division:
+    frame = of.frame
     legs = legs_of(frame)
     sites = [site_of(frame, panel) for panel in frame.panels]
     met = [list(touches_of(site, legs)) for site in sites]

@@ -9,6 +9,7 @@ from framecheck.model.frame import Frame
 from framecheck.model.panels import Panel
 from framecheck.value_class import array_class
 
+SETTLED = 1e-15
 NEWTON = 12
 """Steps to find a place's shares: quadratic, so that six serve any convex four-sided piece."""
 
@@ -107,6 +108,8 @@ def shares_of(flat: Array, places: Array) -> Array:
             1,
         )
         shares = np.clip(shares + step, -1.0, 2.0)
+        if float(np.abs(step).max(initial=0.0)) < SETTLED:
+            break
     return shares
 
 

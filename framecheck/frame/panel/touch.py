@@ -48,7 +48,11 @@ Touch = OnEdge | OnLine | Through
 
 def touches_of(site: Site, legs: Sequence[Leg]) -> Iterator[Touch]:
     """Yield every way in which legs meet a panel, whether they are joined to it or not."""
+    low, high = site.corners.min(axis=0), site.corners.max(axis=0)
     for leg in legs:
+        room = float(np.abs(leg.half).sum()) + 2 * NEAR
+        if (np.maximum(leg.start, leg.end) < low - room).any() or (np.minimum(leg.start, leg.end) > high + room).any():
+            continue
         on_edges = list(_on_edges(site, leg))
         yield from on_edges
         if abs(float(leg.way @ site.axes[2])) > ALONG:

@@ -13,6 +13,7 @@ import numpy as np
 
 from framecheck.frame.geometry import cross
 from framecheck.frame.loads import Loads
+from framecheck.frame.panel.hung import Hung
 from framecheck.frame.panel.sheets import Sheets
 from framecheck.frame.panel.site import site_of
 from framecheck.model.arrays import Array, IntArray
@@ -39,15 +40,31 @@ def strips_of(frame: Frame, sheets: Sheets) -> Iterator[Strips]:
     """Yield the strips of every panel."""
     division = sheets.division
     for number, panel in enumerate(frame.panels):
-        cells = division.cells[division.of == number]
-        corners = division.places[cells]
+        corners = division.places[division.cells[division.of == number]]
         edges = corners[:, [2, 3]] - corners[:, [0, 1]]
         area = np.linalg.norm(cross(edges[:, 0], edges[:, 1]), axis=1) / 2
         ends = np.stack((corners[:, [0, 3]].mean(axis=1), corners[:, [1, 2]].mean(axis=1)), axis=1)
-        hung = (sheets.hung[node] for node in sorted(set(cells.ravel().tolist())))
-        every = {int(node) for each in hung if each is not None for node in each.nodes}
-        nodes = sorted(every - {each.node for each in sheets.bare} or every)
-        yield Strips(ends, area * panel.thickness * panel.material.density, np.array(nodes, dtype=np.int64))
+        nodes = np.array(sorted(carrying(frame, sheets, number)), dtype=np.int64)
+        yield Strips(ends, area * panel.thickness * panel.material.density, nodes)
+
+
+def carrying(frame: Frame, sheets: Sheets, number: int) -> set[int]:
+    """Return the nodes of members that a panel hangs on; where it hangs on none, those of its neighbours; its own points at last."""
+    division, names = sheets.division, list(frame.points)
+    reached = {name for member in frame.members for name in member.points}
+    own = here = set(division.cells[division.of == number].ravel().tolist())
+    for _ in frame.panels:
+        hung = {int(node) for place in here for node in _nodes(sheets.hung[place])}
+        found = {node for node in hung if node >= len(names) or names[node] in reached}
+        if found:
+            return found
+        touching = np.isin(division.cells, list(here)).any(axis=1)
+        here = set(division.cells[np.isin(division.of, division.of[touching])].ravel().tolist())
+    return {int(node) for place in own for node in _nodes(sheets.hung[place])}
+
+
+def _nodes(hung: Hung | None) -> list[int]:
+    return [] if hung is None else hung.nodes.tolist()
 
 
 def carriers_of(frame: Frame, panel: Panel) -> tuple[float, tuple[int, ...]]:
@@ -79,7 +96,7 @@ def with_sheet_weight(frame: Frame, sheets: Sheets, places: Array, loads: Loads,
         force, moment = _resultant(strips, linear, angular, about)
         total += np.concatenate((force, moment), axis=1)
         size[:, 0] += np.abs(force).sum(axis=1)
-        nodal[strips.nodes] += _shared(places[strips.nodes], force, moment, _turning(sheets, strips.nodes))
+        nodal[strips.nodes] += _shared(places[strips.nodes], force, moment, _turning(frame, strips.nodes))
     return replace(loads, nodal=nodal, total=total, size=size)
 
 
@@ -95,9 +112,10 @@ def _resultant(strips: Strips, linear: Array, angular: Array, about: Array) -> t
     return force, moment
 
 
-def _turning(sheets: Sheets, nodes: IntArray) -> bool:
-    """Return whether the nodes take moments: not where all hang on sheet alone."""
-    return not set(nodes.tolist()) & {each.node for each in sheets.bare}
+def _turning(frame: Frame, nodes: IntArray) -> bool:
+    """Return whether the nodes take moments: points of sheet alone do not."""
+    names, reached = list(frame.points), {name for member in frame.members for name in member.points}
+    return all(node >= len(names) or names[node] in reached for node in nodes.tolist())
 
 
 def _shared(places: Array, force: Array, moment: Array, turning: bool) -> Array:
