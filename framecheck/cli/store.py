@@ -2,12 +2,14 @@
 
 Entries are written beside their place and put there in one step, so that many writers never leave half of one. Each holds its key and
 a SHA-256 over key and content: what is damaged, foreign, under another's name or unreadable counts as not there, and a store that
-can't be written is silently no store. Entries of other versions stand in folders of their own and are left alone.
+can't be written is silently no store. Entries of other versions, of the libraries or of the program's own code, stand in folders of
+their own and are left alone.
 """
 
 from __future__ import annotations
 
 import os
+from collections.abc import Iterator
 from contextlib import suppress
 from hashlib import blake2b, sha256
 from importlib.util import find_spec
@@ -19,7 +21,11 @@ VARIABLE = "FRAMECHECK_STORE"
 """Environment variable that names another folder; empty: keep nothing."""
 LIBRARIES = ("numpy", "pythoncdt", "scipy", "shapely")
 """What the numbers hang on: another version of any of them starts a store of its own."""
+ROOMS = ("section", "frame", "model")
+"""The program's own code that the numbers hang on: another file of it, by size and time, starts a store of its own."""
 LARGEST_ENTRY = 20_000_000
+HOME = Path(__file__).parent.parent
+"""Where the program's own code stands, installed or not."""
 SEAL = b"framecheck store 2"
 """How an entry begins. Another form of entries begins otherwise, and stands in another folder."""
 
@@ -96,7 +102,7 @@ class NoStore:
 
 
 def disk_store() -> DiskStore | NoStore:
-    """Return the store of this user and these library versions."""
+    """Return the store of this user, these library versions and this code."""
     folder = os.environ.get(VARIABLE)
     if folder == "":
         return NoStore()
@@ -112,7 +118,17 @@ def _cache_folder() -> Path:
 
 def _versions() -> str:
     """Return a short name for the installed versions, read off folder names: importlib.metadata takes longer than a stored section."""
-    return blake2b("\n".join(map(_version, LIBRARIES)).encode(), digest_size=6).hexdigest()
+    return blake2b("\n".join((*map(_version, LIBRARIES), *own_code(HOME))).encode(), digest_size=6).hexdigest()
+
+
+def own_code(home: Path) -> Iterator[str]:
+    """Yield name, size and time of every file that numbers are made by: a formula that was changed is noticed without reading it."""
+    for room in ROOMS:
+        for folder, below, names in os.walk(home / room):
+            below[:] = sorted(each for each in below if each != "__pycache__")
+            for name in sorted(names):
+                found = os.stat(os.path.join(folder, name))
+                yield f"{room} {os.path.relpath(folder, home)} {name} {found.st_size} {found.st_mtime_ns}"
 
 
 def _version(library: str) -> str:

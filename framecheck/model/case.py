@@ -129,13 +129,14 @@ class Accepted:
 @value_class
 class Doubt:
     """Something that the file says and may not mean. place: "file:line"; subject: what it says it of; what: what is doubtful;
-    remedy: what would settle it.
+    remedy: what would settle it. is_default: the file does not say it, and something was taken.
     """
 
     place: str
     subject: str
     what: str
     remedy: str
+    is_default: bool = False
 
 
 def nowhere(about: tuple[str, ...]) -> str:

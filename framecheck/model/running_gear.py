@@ -39,7 +39,7 @@ class Coupling:
 class RunningGear:
     """Masses, axles from front to rear, the coupling if any. ground: z of the ground, m. friction: tyre on road.
 
-    use: where it goes; None: not said.
+    use: where it goes; None: not said. is_friction_stated: whether the file gives the friction; else it is the usual one.
     """
 
     masses: tuple[Mass, ...]
@@ -50,3 +50,4 @@ class RunningGear:
     friction: float = 1.0
     gravity: float = 9.80665
     use: Use | None = None
+    is_friction_stated: bool = True

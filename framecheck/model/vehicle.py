@@ -91,7 +91,7 @@ class Driveline:
 
     mounts: frame points that hold engine and gearbox; final_drives: frame points of frame-mounted final drives (front,
     rear), empty for a live axle. speed: at which the engine makes its torque, for its power; 0: not known. reverse: the ratio of
-    the reverse gear; None: not known, as the lowest gear.
+    the reverse gear; None: not known, as the lowest gear. is_transfer_stated: whether the file gives the transfer case's ratio.
     """
 
     engine_torque: float
@@ -104,6 +104,7 @@ class Driveline:
     final_drives: tuple[tuple[str, ...], tuple[str, ...]] = ((), ())
     speed: float = 0.0
     reverse: float | None = None
+    is_transfer_stated: bool = True
 
 
 @value_class
@@ -115,6 +116,7 @@ class Strap:
     anchor: Vector
     pretension: float = 0.0
     working_load_limit: float | None = None
+    is_pretension_stated: bool = True
 
 
 @value_class
@@ -170,7 +172,10 @@ class Clearance:
 
 @value_class
 class Vehicle:
-    """Masses and the two axles, front first. friction: tyre on road. use: None: not said."""
+    """Masses and the two axles, front first. friction: tyre on road. use: None: not said.
+
+    is_friction_stated: whether the file gives the friction; else it is the usual one.
+    """
 
     masses: tuple[Mass, ...]
     front: Axle
@@ -182,6 +187,7 @@ class Vehicle:
     clearances: tuple[Clearance, ...] = ()
     use: Use | None = None
     steering: SteeringBox | None = None
+    is_friction_stated: bool = True
 
     @property
     def axles(self) -> tuple[Axle, Axle]:

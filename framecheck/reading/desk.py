@@ -77,6 +77,10 @@ class Desk:
         """Note what may not be meant: it is told with the answer, and leaves the verdict open."""
         self.doubts.append(Doubt(f"{self.file}:{line}", subject, what, remedy))
 
+    def take(self, line: int, subject: str, what: str, remedy: str) -> None:
+        """Note what was taken for something that is not written: it is told with the answer, and leaves the verdict open."""
+        self.doubts.append(Doubt(f"{self.file}:{line}", subject, what, remedy, is_default=True))
+
 
 def count_units(desk: Desk, text: str) -> None:
     """Note the units that an amount is written in."""

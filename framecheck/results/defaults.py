@@ -24,9 +24,12 @@ def taken_by_default(outcome: Outcome) -> Iterator[Open]:
     yield from of_levels(outcome.case)
     yield from of_use(outcome.case)
     yield from of_vehicle(outcome.case)
+    yield from of_grip(outcome.case)
+    yield from of_ratios_and_straps(outcome.case)
     yield from of_load_factors(outcome.case)
     yield from of_sections(outcome)
     yield from of_corners(outcome.case)
+    yield from of_notches(outcome.case)
     yield from of_joints(outcome)
     yield from of_kinks(outcome.case)
     yield from of_warping(outcome)
@@ -66,6 +69,30 @@ def of_vehicle(case: Case) -> Iterator[Open]:
         if not any(body.radii):
             reason = "it is not written, so it was taken as a point: nothing turns it but its weight"
             name, remedy = f"how far the mass of {body.name} spreads", "write `radii` of each mass on mounts"
+            yield left_open(Thing.DEFAULT, name, Question.UNSAID, reason, remedy=remedy)
+
+
+def of_grip(case: Case) -> Iterator[Open]:
+    """Yield the tyres' friction where it is not said: braking and cornering reach no further than it."""
+    for found in (case.vehicle, case.gear):
+        if found is not None and not found.is_friction_stated:
+            reason = f"it is not written, so {found.friction:g} was taken; stickier tyres brake and corner harder"
+            yield left_open(Thing.DEFAULT, "tyre friction", Question.UNSAID, reason, remedy="write `tyre friction`")
+
+
+def of_ratios_and_straps(case: Case) -> Iterator[Open]:
+    """Yield what is not said of the driveline and the straps and was taken as none: the loads grow with it."""
+    if case.vehicle is None:
+        return
+    driveline = case.vehicle.driveline
+    if driveline is not None and not driveline.is_transfer_stated:
+        reason = "it is not written, so none was taken; a low range multiplies the torque"
+        remedy = "write `transfer` of the driveline; 1 without a transfer case"
+        yield left_open(Thing.DEFAULT, "ratio of the transfer case", Question.UNSAID, reason, remedy=remedy)
+    for strap in case.vehicle.straps:
+        if not strap.is_pretension_stated:
+            reason = "it is not written, so the strap was taken as tied without force; a tied one pulls at rest"
+            name, remedy = f"pretension of the strap {strap.name}", "write `pretension` of each strap; 0 where it hangs loose"
             yield left_open(Thing.DEFAULT, name, Question.UNSAID, reason, remedy=remedy)
 
 
@@ -109,6 +136,15 @@ def of_corners(case: Case) -> Iterator[Open]:
             reason = "no radius is written, so they were taken sharp: more metal, further out, than a formed corner has"
             remedy = "write `outside radius` of tubes and `inside radius` of bends; 0 where they are sharp"
             yield left_open(Thing.DEFAULT, f"corners of {section.family or section.name}", Question.UNSAID, reason, remedy=remedy)
+
+
+def of_notches(case: Case) -> Iterator[Open]:
+    """Yield the members whose notch corners are not held to first yield because the file does not ask for it."""
+    for member in case.frame.members:
+        if member.cuts and member.name not in case.strength.notches.local_yield:
+            reason = "it is not asked for, so the corners' peaks count for fatigue alone; ductile metal yields there before it tears"
+            name, remedy = f"local yield at the notches of {member.name}", "write `notches: {local yield: [...]}`, or accept it"
+            yield left_open(Thing.DEFAULT, name, Question.UNSAID, reason, remedy=remedy)
 
 
 TAKEN = {

@@ -104,7 +104,7 @@ def idle_acceptances(case: Case, ledger: Ledger) -> Iterator[Remark]:
 def doubts_of(case: Case) -> Iterator[Open]:
     """Yield what the file says and may not mean: the answer holds for what is written."""
     for each in case.doubts:
-        entry = asked(Thing.STATEMENT, each.subject, Question.DOUBT)
+        entry = asked(Thing.STATEMENT, each.subject, Question.UNSAID if each.is_default else Question.DOUBT)
         yield Open(entry, f"{each.place}: {each.what}", each.remedy)
 
 

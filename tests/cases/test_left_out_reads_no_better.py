@@ -84,8 +84,26 @@ def test_a_fillet_on_each_side_of_a_plate_counts_without_being_said(tmp_path: Pa
     [
         (TIED, "    doubler material: A36\n", "metal of the doubler"),
         (DEMO, "      brake share: 0.65\n", "how axles share the braking"),
+        (NOTCHED, ", local yield: [rail]", "local yield at the notches of rail"),
+        (DEMO, "  tyre friction: 0.9\n", "tyre friction"),
+        (DEMO, "    transfer: 2.3                   # low range; 1 without one\n", "ratio of the transfer case"),
     ],
 )
 def test_what_was_taken_for_something_unsaid_is_open(text: str, said: str, thing: str, tmp_path: Path) -> None:
     assert not any(thing in name for _, name in opened(checked(text, tmp_path)))
     assert any(thing in name for _, name in opened(checked(without(text, said), tmp_path)))
+
+
+@pytest.mark.parametrize(
+    ("said", "unsaid", "thing"),
+    [
+        ("x: 70 in, y: 40 in, z: 2 in, pretension: 500 lb", "x: 70 in, y: 40 in, z: 2 in", "pretension of the strap front left"),
+        ("end: {x: 0 in, y: 20 in, z: 13.5 in}", "end: {x: 0 in, y: 20 in}", "spring > end"),
+        ("ball: {x: 0 in, y: 25 in, z: 12 in}", "ball: {x: 0 in, z: 12 in}", "lower arm > ball"),
+    ],
+)
+def test_what_was_taken_as_nought_is_open(said: str, unsaid: str, thing: str, tmp_path: Path) -> None:
+    """A strap that is tied pulls at rest; a pivot of no height turns its rod, and with it every force on the frame."""
+    assert DEMO.count(said) == 1
+    for text, is_open in ((DEMO, False), (DEMO.replace(said, unsaid), True)):
+        assert any(what == UNSAID and thing in name for what, name in opened(checked(text, tmp_path))) is is_open

@@ -31,6 +31,7 @@ def gear_of(draft: Draft, record: Record) -> RunningGear:
         ground=record["ground"],
         friction=record["tyre friction"],
         use=record["use"],
+        is_friction_stated=record.given("tyre friction"),
     )
 
 

@@ -29,6 +29,15 @@ from framecheck.reading.form import Record
 from framecheck.value_class import value_class
 
 
+def whole_place(draft: Draft, record: Record, needed: tuple[str, ...] = ("y", "z")) -> Vector:
+    """Return a place of a suspension or steering; one that is not wholly written is told: what acts there acts along another line."""
+    for key in needed:
+        if not record.given(key):
+            what = f"its {key} is not written, so 0 was taken"
+            draft.desk.take(record.line, record.subject, what, f"write {key}; 0 where it is 0")
+    return vector(record)
+
+
 @value_class
 class Hand:
     """One side of the vehicle: sign 1 for the left, as written, -1 for the right, its mirror image."""
@@ -38,7 +47,7 @@ class Hand:
 
     def place(self, record: Record) -> Vector:
         """Return a place on this side."""
-        x, y, z = vector(record)
+        x, y, z = whole_place(self.draft, record)
         return (x, self.sign * y, z)
 
     def point(self, name: str) -> str:
@@ -170,7 +179,8 @@ def link_axle(left: Hand, right: Hand, record: Record) -> LinkAxle:
 
 
 def _linkage(left: Hand, right: Hand, record: Record) -> LateralLinkage:
-    return LateralLinkage(vector(record["pivot"]), (left.bracket(record["bracket"]), right.bracket(record["bracket"])))
+    pivot = whole_place(left.draft, record["pivot"], ("z",))  # it stands in the middle
+    return LateralLinkage(pivot, (left.bracket(record["bracket"]), right.bracket(record["bracket"])))
 
 
 def bar_of(left: Hand, right: Hand, record: Record | None) -> AntiRollBar | None:

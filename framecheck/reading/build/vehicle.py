@@ -22,7 +22,15 @@ from framecheck.model.vehicle import (
 from framecheck.reading.blocks.common import XYZ, vector
 from framecheck.reading.build.doubts import doubt_axles, doubt_carriers, doubt_sides, settled_gap
 from framecheck.reading.build.draft import Draft
-from framecheck.reading.build.suspension import Hand, bar_of, corner_of, dampers_of, live_axle_of, points_hung_on
+from framecheck.reading.build.suspension import (
+    Hand,
+    bar_of,
+    corner_of,
+    dampers_of,
+    live_axle_of,
+    points_hung_on,
+    whole_place,
+)
 from framecheck.reading.form import Record
 
 
@@ -43,6 +51,7 @@ def vehicle_of(draft: Draft, record: Record) -> Vehicle:
         steering=None if record["steering box"] is None else steering_of(draft, record["steering box"]),
         straps=tuple(strap_of(draft, strap) for strap in record["straps"]),
         clearances=tuple(clearance_of(draft, each) for each in record["clearances"]),
+        is_friction_stated=record.given("tyre friction"),
     )
 
 
@@ -134,6 +143,7 @@ def driveline_of(draft: Draft, record: Record) -> Driveline:
         else (points_of(draft, drives["front"]), points_of(draft, drives["rear"])),
         speed=record["engine speed"] or 0.0,
         reverse=record["reverse gear"],
+        is_transfer_stated=record.given("transfer"),
     )
 
 
@@ -146,8 +156,8 @@ def steering_of(draft: Draft, record: Record) -> SteeringBox:
         force = force or 1.0
     return SteeringBox(
         on=points_of(draft, record["on"]),
-        ball=vector(record["ball"]),
-        link_end=vector(record["link end"]),
+        ball=whole_place(draft, record["ball"]),
+        link_end=whole_place(draft, record["link end"]),
         force=torque / arm if force is None else force,
     )
 
@@ -167,7 +177,8 @@ def _torque(draft: Draft, record: Record) -> float:
 def strap_of(draft: Draft, record: Record) -> Strap:
     """Return a tie-down."""
     point = draft.point(record["point"])
-    return Strap(record["name"], point, vector(record), record["pretension"], record["working load limit"])
+    tied, limit = record["pretension"], record["working load limit"]
+    return Strap(record["name"], point, vector(record), tied, limit, record.given("pretension"))
 
 
 def clearance_of(draft: Draft, record: Record) -> Clearance:

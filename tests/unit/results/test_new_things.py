@@ -100,7 +100,7 @@ SAYS_HOW: dict[type, set[str]] = {
     Case: {"title", "targets", "about", "strength", "joint_tables", "sums", "accepted", "written_in", "place_of", "readings"},
     Frame: {"springs", "origin"},
     Member: {"name", "orientation", "roll", "role", "kinks", "splices", "bend_radius", "kink_plate"},
-    Vehicle: {"friction", "gravity", "driveline", "use", "steering"},
+    Vehicle: {"friction", "is_friction_stated", "gravity", "driveline", "use", "steering"},
     Fatigue: {"duty"},
 }
 """Fields that hold nothing that fails by itself: they say how the rest is made, loaded or judged."""

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import multiprocessing
+import os
 from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
 import pytest
 
-from framecheck.cli.store import DiskStore, NoStore, disk_store
+from framecheck.cli.store import HOME, ROOMS, DiskStore, NoStore, disk_store, own_code
 from framecheck.model.frame import Cut, Section, Side
 from framecheck.model.shapes import BoxedChannel, RectTube
 from framecheck.section.analysis import net_properties, section_properties
@@ -181,6 +182,33 @@ def test_other_library_versions_have_a_store_of_their_own(tmp_path: Path, monkey
     monkeypatch.setenv("FRAMECHECK_STORE", str(tmp_path))
     before = disk_store()
     monkeypatch.setattr("framecheck.cli.store._version", lambda library: f"{library}-99.dist-info")
+    after = disk_store()
+    assert isinstance(before, DiskStore)
+    assert isinstance(after, DiskStore)
+    assert before.folder != after.folder
+
+
+def test_changed_code_has_a_store_of_its_own(tmp_path: Path) -> None:
+    """A formula was changed under one version of the program, and a warm store gave the old number."""
+    for room in ROOMS:
+        (tmp_path / room / "__pycache__").mkdir(parents=True)
+        (tmp_path / room / "formula.py").write_text("area = b * h\n")
+    before = tuple(own_code(tmp_path))
+    assert len(before) == len(ROOMS)
+    (tmp_path / ROOMS[0] / "__pycache__" / "formula.pyc").write_text("compiled")
+    assert tuple(own_code(tmp_path)) == before
+    formula, time = tmp_path / ROOMS[0] / "formula.py", (tmp_path / ROOMS[0] / "formula.py").stat().st_mtime_ns
+    formula.write_text("area = b + h\n")  # as long as it was
+    os.utime(formula, ns=(time + 1_000_000, time + 1_000_000))
+    assert tuple(own_code(tmp_path)) != before
+
+
+def test_the_code_that_a_store_hangs_on_is_the_one_that_runs(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Whatever is imported to compute a section stands in a folder that is looked at; so does it where it is installed as a wheel."""
+    assert any("mesh.py" in each for each in own_code(HOME))
+    monkeypatch.setenv("FRAMECHECK_STORE", str(tmp_path))
+    before = disk_store()
+    monkeypatch.setattr("framecheck.cli.store.own_code", lambda home: ("another",))
     after = disk_store()
     assert isinstance(before, DiskStore)
     assert isinstance(after, DiskStore)
