@@ -54,6 +54,7 @@ def corner(case: Case, asked: Asked) -> Rig:
         planes=planes,
         notes=(JACK, *((WORKING, *(() if give else (NO_RATE,))) if works else (BLOCKED,))),
         give=give,
+        shown=(Part(Spot(f"{jacked} wheel", wheels[jacked].at), (0.0, 0.0, 1.0)),),
     )
 
 

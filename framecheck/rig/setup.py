@@ -145,7 +145,7 @@ class Rig:
 
     torque: about x per newton, Nm; 0: the rig twists nothing. planes: front first, of a rig that twists. sag: the dials whose mean
     tells how the frame bends (their numbers). frame: as tested. unequal: m of movement per newton, of each stand, that is no fault of
-    the frame's: springs that carry it.
+    the frame's: springs that carry it. shown: what a drawing shows in place of `loads`; (): those.
     """
 
     asked: Asked
@@ -159,3 +159,9 @@ class Rig:
     sag: tuple[int, ...] = ()
     notes: tuple[str, ...] = ()
     give: tuple[float, ...] = ()
+    shown: tuple[Part, ...] = ()
+
+    @property
+    def arrows(self) -> tuple[Part, ...]:
+        """Return the loads as a drawing shows them."""
+        return self.shown or self.loads

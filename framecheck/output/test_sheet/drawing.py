@@ -27,11 +27,13 @@ def rig_chart(rig: Rig) -> Chart:
     marks: list[Drawn] = [polyline(each, INK, 2.4) for each in lines]
     for number, stand in enumerate(rig.stands):
         marks += stand_marks(stand, size, "stand" if number == 0 else "")
-    for number, part in enumerate(rig.loads):
+    for number, part in enumerate(rig.arrows):
         if float(np.linalg.norm(part.force)) > 1e-9:
             marks += arrow(np.array(part.spot.at), part.force, size, "load" if number == 0 else "")
     marks += dial_marks(rig, size)
-    around = np.concatenate([flat(every), flat(every - np.array([0, 0, 2 * size])), flat(every + np.array([0, 0, 3 * size]))])
+    stands = np.array([stand.at for stand in rig.stands])
+    down, up = np.array([0, 0, 2 * size]), np.array([0, 0, 3 * size])
+    around = np.concatenate([flat(every), flat(stands - down), flat(every - down), flat(every + up)])
     x, y = span(around[:, 0], room=0.06), span(around[:, 1], room=0.08)
     return Chart("", "", "", x, y, (*marks, *compass(x, y)), is_equal=True, has_axes=False)
 
@@ -45,7 +47,7 @@ def polyline(places: Array, colour: str, width: float) -> Line:
 def stand_marks(stand: Stand, size: float, label: str) -> Iterator[Drawn]:
     """Yield a triangle under the stand's place, and the beam where several spots stand on it."""
     spots = np.array([part.spot.at for part in stand.parts])
-    top = flat(np.array([stand.at if len(spots) < 3 else spots.mean(axis=0)]))[0]
+    top = flat(np.array([stand.at]))[0]
     if len(spots) == 2:
         yield polyline(spots - np.array([0, 0, 0.3 * size]), LINE, 4.0)
     ring = top + size * np.array([[0.0, 0.0], [-0.7, -1.5], [0.7, -1.5], [0.0, 0.0]])

@@ -82,7 +82,8 @@ def stiffness_words(sheet: Sheet, units: Units) -> str:
 
 def sag_words(rig: Rig) -> str:
     """Return what the sag is read by."""
-    return "load over the mean of dials " + ", ".join(letter(each) for each in rig.sag)
+    letters = " and ".join(letter(each) for each in rig.sag)
+    return f"load over the mean of dials {letters}" if len(rig.sag) > 1 else f"load over what dial {letters} reads"
 
 
 def stop_line(stop: Stop) -> str:

@@ -41,7 +41,7 @@ def test_every_rig_has_a_sheet(words: tuple[str, ...], capsys: pytest.CaptureFix
     page = tmp_path / "sheet.html"
     code, out, err = said(capsys, DEMO, *words, "-o", str(page))
     assert (code, err) == (0, "")
-    assert max(map(len, out.splitlines())) <= 80
+    assert max(map(len, out.partition("framecheck 0.")[0].splitlines())) <= 80  # below stand the files' own names
     for said_there in (CAUTION[:20], " lb = ", " kg = ", " N", "NEVER PASS", "Set allowed", "step 5", "In this order", "Stop loads"):
         assert said_there in re.sub(r"\s+", " ", out)
     html = page.read_text(encoding="utf-8")
