@@ -79,8 +79,8 @@ def solve_variants(structure: Structure, tables: Array, cases: Sequence[CaseLoad
 
 def _base(structure: Structure, cases: Sequence[CaseLoads]) -> Base:
     """Return what all variants share; the structure itself is factorised, so that a mechanism is named."""
-    if structure.sheets is not None:
-        fault = Fault("", "frame > panels", "variants of a frame with panels are not screened", "write engine: every check")
+    if structure.sheets is not None or structure.body is not None:
+        fault = Fault("", "frame", "variants of a frame with panels or a stated body are not screened", "write engine: every check")
         raise InputError([fault])
     loads = loads_of(structure.frame, structure.pieces, structure.beams, structure.links.bodies, cases)
     if len({hold_of_case(case) for case in cases}) != 1:

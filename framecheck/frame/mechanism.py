@@ -146,9 +146,10 @@ def parts_of(structure: Structure) -> IntArray:
 
 
 def _sheet_pairs(structure: Structure) -> IntArray:
-    """Return pairs (m, 2) of nodes that sheet joins."""
-    nodes = np.zeros(0, dtype=np.int64) if structure.sheets is None else structure.sheets.nodes
-    return np.stack((nodes[:-1], nodes[1:]), axis=1)
+    """Return pairs (m, 2) of nodes that sheet or a stated body joins."""
+    sheet = np.zeros(0, dtype=np.int64) if structure.sheets is None else structure.sheets.nodes
+    body = np.zeros(0, dtype=np.int64) if structure.body is None else structure.body.freedoms[-1, ::3] // 6
+    return np.concatenate([np.stack((each[:-1], each[1:]), axis=1) for each in (sheet, body)])
 
 
 def loose_parts(structure: Structure, supports: Supports, afloat: bool) -> Iterator[str]:

@@ -102,6 +102,7 @@ def solution_of(answered: Answered, crossings: Array) -> FrameSolution:
         bodies=body_movements(structure, unknowns),
         splices=splice_forces(structure, unknowns),
         **_of_panels(structure, unknowns),
+        body_energy=None if structure.body is None else frozen(structure.body.energies(unknowns).sum(axis=0)),
     )
 
 

@@ -35,6 +35,13 @@ class Joints(Enum):
     STIFF = "joints at their stiffest"
 
 
+class Shell(Enum):
+    """Which end of its range a stated body has."""
+
+    SOFT = "the body at its softest"
+    STIFF = "the body at its stiffest"
+
+
 @value_class
 class Bound:
     """One end of the range that is left open by what the user has not said. None: nothing is open there."""
@@ -42,11 +49,12 @@ class Bound:
     warping: Warping | None = None
     joints: Joints | None = None
     seams: Action | None = None
+    shell: Shell | None = None
 
     @property
     def name(self) -> str:
         """Return the bound in words, "" where nothing is open."""
-        return ", ".join(part.value for part in (self.warping, self.joints, self.seams) if part is not None)
+        return ", ".join(part.value for part in (self.warping, self.joints, self.seams, self.shell) if part is not None)
 
 
 @array_class
@@ -112,7 +120,7 @@ class FrameSolution:
     balance: (n_case,) relative residual of the six equations of the whole. energy: (n_case,) strain energy, J.
     energies: per member (n_case,), J, its joints' springs included. bodies: per stiff body (n_case, 6) m and rad, vehicle
     axes, at its centre of mass. splices: per splice (n_case, 6): what the second member puts on the first at the lap's middle, N, Nm,
-    vehicle axes. panels: what each carries; panel_energies: per panel (n_case,), J.
+    vehicle axes. panels: what each carries; panel_energies: per panel (n_case,), J. body_energy (n_case,): of a stated body.
     """
 
     bound: Bound
@@ -132,3 +140,4 @@ class FrameSolution:
     splices: Mapping[str, Array] = field(default_factory=dict)
     panels: Mapping[str, PanelForces] = field(default_factory=dict)
     panel_energies: Mapping[str, Array] = field(default_factory=dict)
+    body_energy: Array | None = None

@@ -22,7 +22,7 @@ from framecheck.frame.loads import Loads, imbalance, loads_of
 from framecheck.frame.mechanism import refuse_loose, refuse_unheld_loads, unused
 from framecheck.frame.recover import solved_pieces
 from framecheck.frame.report import Answered, common_crossings, marked_places, solution_of
-from framecheck.frame.results import Bound, FrameSolution, Joints, Warping
+from framecheck.frame.results import Bound, FrameSolution, Joints, Shell, Warping
 from framecheck.frame.structure import Structure as Structure
 from framecheck.frame.structure import structure_of as structure_of
 from framecheck.frame.warping import any_open_end_unsaid
@@ -43,7 +43,8 @@ def bounds_of(frame: Frame, sections: Mapping[str, SectionProperties]) -> tuple[
         joints = (Joints.SOFT, Joints.USUAL, Joints.STIFF)
     elif leaves_joints_open(frame) or leaves_kinks_open(frame):
         joints = (Joints.SOFT, Joints.STIFF)
-    return tuple(Bound(warping, joint) for warping in warpings for joint in joints)
+    shells: tuple[Shell | None, ...] = (Shell.SOFT, Shell.STIFF) if frame.body is not None and frame.body.is_range else (None,)
+    return tuple(Bound(warping, joint, shell=shell) for warping in warpings for joint in joints for shell in shells)
 
 
 def leaves_makes_unsaid(frame: Frame) -> bool:

@@ -235,6 +235,8 @@ def energy_shares(solution: FrameSolution) -> tuple[EnergyShare, ...]:
 
     panels = {f"panel {name}": energy for name, energy in solution.panel_energies.items()}
     energies = {**solution.energies, **panels}
+    if solution.body_energy is not None:
+        energies["the stated body"] = solution.body_energy
     shares = [EnergyShare(m, share(m, TWIST) or 0.0, share(m, BEND), share(m, PUSH)) for m in energies]
     return tuple(sorted(shares, key=lambda each: -each.twist))
 

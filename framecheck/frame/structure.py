@@ -30,6 +30,7 @@ from framecheck.value_class import array_class
 if TYPE_CHECKING:
     from framecheck.frame.panel.division import Division
     from framecheck.frame.panel.sheets import Sheets
+    from framecheck.frame.stated_body import BodySprings
 
 NOTHING_OPEN = Bound()
 AS_RIGID = 1e4  # a spring without end is taken as so many times the stiffest member
@@ -38,7 +39,7 @@ AS_RIGID = 1e4  # a spring without end is taken as so many times the stiffest me
 @array_class
 class Structure:
     """A frame under one bound. sections: per piece key, whose stress is recovered; stiff_sections: whose stiffness is used (cuts
-    softened). sheets: what its panels do, None without any.
+    softened). sheets: what its panels do, None without any. body: of a stated body.
     stiffness (n_piece, 8, 8): against deformations; matrix: of all unknowns, without supports. factors: filled when
     asked for.
     """
@@ -57,6 +58,7 @@ class Structure:
     notes: tuple[str, ...] = ()
     factors: dict[object, Factored] = field(default_factory=dict)
     sheets: Sheets | None = None
+    body: BodySprings | None = None
 
     def mass_lines(self) -> tuple[tuple[Vector, Vector, float], ...]:
         """Return the lines along which the frame's own mass is loaded: start, end (m, vehicle axes) and kg/m."""
@@ -104,11 +106,14 @@ def structure_of(
     stiffness = deformation_stiffness(beams)
     blocks = [*all_blocks(freedoms, stiffness, links), Blocks(idle.freedoms, idle.values)]
     sheets = None if division is None else _sheets(frame, division, pieces, beams)
+    body = None if frame.body is None else _body(frame, bound)
+    if body is not None:
+        blocks.append(body.blocks)
     if sheets is not None:
         blocks += [sheets.block, *sheets.bare_blocks]
     assembled = dense_matrix if freedoms.count <= DENSE else sparse_matrix
     matrix = assembled(blocks, freedoms.count)
-    return Structure(frame, bound, pieces, stressed, stiff, beams, freedoms, links, idle, stiffness, matrix, sheets=sheets)
+    return Structure(frame, bound, pieces, stressed, stiff, beams, freedoms, links, idle, stiffness, matrix, sheets=sheets, body=body)
 
 
 def _division(frame: Frame) -> Division | None:
@@ -118,6 +123,12 @@ def _division(frame: Frame) -> Division | None:
     from framecheck.frame.panel.division import divided
 
     return divided(frame)
+
+
+def _body(frame: Frame, bound: Bound) -> BodySprings | None:
+    from framecheck.frame.stated_body import body_springs
+
+    return body_springs(frame, bound)
 
 
 def _sheets(frame: Frame, division: Division, pieces: Pieces, beams: Beams) -> Sheets:

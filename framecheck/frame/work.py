@@ -106,13 +106,15 @@ def load_size(structure: Structure, loads: Loads) -> Array:
 
 
 def _springs(structure: Structure, unknowns: Array) -> Array:
-    """Return the energy (k,) of links, joints' springs, warping springs and panels."""
+    """Return the energy (k,) of links, joints' springs, warping springs, panels and a stated body."""
     links, freedoms = structure.links, structure.freedoms
     own = np.concatenate((freedoms.ties.springs, freedoms.slips.stiffness))
     total: Array = own @ unknowns[6 * freedoms.n_node :] ** 2 / 2
     if len(links.nodes):
         stretch = np.einsum("ml,mlk->mk", links.rows, unknowns[links.freedoms])
         total += links.stiffness @ stretch**2 / 2
+    if structure.body is not None:
+        total += structure.body.energies(unknowns).sum(axis=0)
     if structure.sheets is not None:
         from framecheck.frame.panel.recover import panel_energies
 

@@ -7,6 +7,7 @@ from dataclasses import field
 from enum import Enum
 
 from framecheck.model.arrays import Vector
+from framecheck.model.body import StatedBody
 from framecheck.model.ends import UNCAPPED, Cap, GussetPair
 from framecheck.model.joining import Action
 from framecheck.model.materials import Material
@@ -216,6 +217,7 @@ class Frame:
     splices: tuple[Splice, ...] = ()
     stiff_bodies: tuple[StiffBody, ...] = field(default=())
     panels: tuple[Panel, ...] = ()
+    body: StatedBody | None = None
 
 
 @value_class

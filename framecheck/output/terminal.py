@@ -66,6 +66,7 @@ def listed(lines: Iterator[str], width: int) -> str:
 
 
 ENDS_OPEN = "The case file leaves open how some member ends are made"
+SHELL_OPEN = "The stated body is told as a range"
 SEAMS_OPEN = "Some seam is not known to carry what makes its parts act as one"
 
 
@@ -76,7 +77,8 @@ def open_sentence(solutions: tuple[FrameSolution, ...]) -> str:
         return ""
     ends = any(bound.joints is not None or bound.warping is not None for bound in bounds)
     seams = any(bound.seams is not None for bound in bounds)
-    left = [words for words, on in ((ENDS_OPEN, ends), (SEAMS_OPEN, seams)) if on]
+    shell = any(bound.shell is not None for bound in bounds)
+    left = [words for words, on in ((ENDS_OPEN, ends), (SEAMS_OPEN, seams), (SHELL_OPEN, shell)) if on]
     names = "; ".join(bound.name for bound in bounds)
     return f"{'; '.join(left)}, so both ends of the range were solved ({names}); the worse one is shown."
 

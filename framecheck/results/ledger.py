@@ -218,7 +218,9 @@ def of_member_ends(frame: Frame) -> Iterator[Entry]:
 
 
 def of_panels(frame: Frame) -> Iterator[Entry]:
-    """Yield the sheet of every panel, and what joins it to the frame."""
+    """Yield the sheet of every panel, and what joins it to the frame; the strength of a body that is stated alone."""
+    if frame.body is not None:
+        yield asked(Thing.PANEL, "stated body", Question.PANEL)
     for panel in frame.panels:
         yield asked(Thing.PANEL, panel.name, Question.PANEL)
         yield asked(Thing.PANEL_SEAM, panel.name, Question.PANEL_SEAM)

@@ -6,6 +6,7 @@ from enum import Enum
 
 from framecheck.model.frame import Kinks, Splices
 from framecheck.model.shapes import Side
+from framecheck.reading.blocks.body import STATED_BODY
 from framecheck.reading.blocks.common import (
     GROUND_SPRINGS,
     LENGTH,
@@ -242,6 +243,7 @@ FRAME = Form(
         Field("cuts", ListOf(CUT, 0, 100), "notches", (), "none"),
         Field("splices", ListOf(SPLICE, 0, 100), "tubes that lap", (), "none"),
         Field("panels", ListOf(PANEL, 0, 200), "flat sheet that shares the load", (), "none"),
+        Field("stated body", STATED_BODY, "a body by its stiffness alone", None, "none"),
         Field("supports", ListOf(SUPPORT, 0, 200), "points held to the ground", (), "none"),
         Field("springs", ListOf(SPRING_BETWEEN, 0, 200), "springs between points", (), "none"),
     ),

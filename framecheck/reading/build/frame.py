@@ -7,6 +7,7 @@ from dataclasses import replace
 from itertools import pairwise
 from math import dist, inf
 
+from framecheck.model.body import StatedBody
 from framecheck.model.frame import Cut, Frame, Member, Section, StiffBody, Stretch
 from framecheck.model.shapes import Side
 from framecheck.model.supports import Spring, Support
@@ -74,6 +75,8 @@ def frame_of(draft: Draft, record: Record, bodies: tuple[StiffBody, ...], origin
         from framecheck.reading.build.panels import with_panels
 
         frame = with_panels(draft, frame, record["panels"])
+    if record["stated body"] is not None:
+        frame = replace(frame, body=stated_body(draft, record["stated body"]))
     refuse_tight_bends(draft, frame)
     if not draft.desk.faults:
         refuse_ends(draft, frame)
@@ -190,6 +193,23 @@ def spring_of(draft: Draft, record: Record) -> Spring:
     """Return a spring between two points."""
     first, second = record["points"]
     return Spring(record["name"], (draft.point(first), draft.point(second)), six_springs(record["stiffness"]))
+
+
+def stated_body(draft: Draft, record: Record) -> StatedBody | None:
+    """Return a body told by its stiffness; corners that span nothing and a bending without its points are noted."""
+    names = tuple(draft.point(name) for name in record["corners"])
+    middle = tuple(draft.point(name) for name in record["middle"])
+    if not all(name in draft.points for name in (*names, *middle)):
+        return None
+    (lf, rf, lr, rr) = (draft.points[name] for name in names)
+    line, subject = record.line, record.subject
+    if lf[1] <= rf[1] or lr[1] <= rr[1] or min(lf[0], rf[0]) <= max(lr[0], rr[0]):
+        fault = "its corners are not left front, right front, left rear and right rear"
+        draft.desk.refuse(record.line_of("corners"), subject, fault, "write them in that order")
+    if bool(record["bending"]) != bool(middle):
+        draft.desk.refuse(line, subject, "'bending' and 'middle' go together", "write both, or neither")
+    ranges = [(min(each), max(each)) if each else (0.0, 0.0) for each in (record["torsion"], record["bending"])]
+    return StatedBody(names, ranges[0], record["source"], middle, ranges[1])  # type: ignore[arg-type]
 
 
 def six_springs(record: Record) -> tuple[float, float, float, float, float, float]:
