@@ -104,4 +104,6 @@ def along_member(frame: Frame, legs: Sequence[LegAtKink], number: int) -> list[L
     if all(each.side.member == number for each in legs):
         return list(legs)
     members, stations = run_seen_from(frame, number)
-    return [replace(each, station=stations[each.kink.point]) for each in legs if each.side.member in members]
+    return [
+        replace(each, station=station) for each in legs if each.side.member in members for station in stations[each.kink.point]
+    ]

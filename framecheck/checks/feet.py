@@ -218,6 +218,8 @@ def open_length(frame: Frame, run: Run, number: int, branch: int) -> float:
 
     The branch itself, by its place in the frame, leaves the end open: it stands half beyond it. A rail that runs on has no end there.
     """
+    if run.is_ring:
+        return float("inf")
     legs, own = lengths(frame, run.points), run.numbers | {branch}
     ends = (run.points[0], first_end(run), sum(legs[:number])), (run.points[-1], last_end(run), sum(legs[number:]))
     closed = {point for n, each in enumerate(frame.members) if n not in own for point in each.points}

@@ -101,7 +101,7 @@ def kinks_of(frame: Frame) -> tuple[Kink, ...]:
 def _kinks(of: OneFrame) -> tuple[Kink, ...]:
     frame = of.frame
     runs = runs_of(frame) if frame.sections else ()
-    found = (_kink(frame, run, number) for run in runs for number in range(1, len(run.legs)))
+    found = (_kink(frame, *place) for run in runs for place in run.inner_places())
     return tuple(kink for kink in found if kink is not None)
 
 

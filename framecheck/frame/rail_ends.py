@@ -60,7 +60,7 @@ def ends_seen(frame: Frame, run: Run, number: int, outline: Outline, reach: floa
         (run.points[0], first_end(run), sum(legs[:number])),
         (run.points[-1], last_end(run), sum(legs[number:])),
     ):
-        sides.append(_end_seen(frame, (point, made), away, plate) if away < reach else AFAR)
+        sides.append(_end_seen(frame, (point, made), away, plate) if away < reach and not run.is_ring else AFAR)
     one, other = sides
     return RailEnds((one.soft, other.soft), (one.stiff, other.stiff), one.unsaid or other.unsaid, one.unmodelled or other.unmodelled)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from functools import lru_cache
 from itertools import accumulate, combinations, pairwise
 from math import dist
@@ -12,7 +13,7 @@ from framecheck.model.frame import Frame, Make, Member
 from framecheck.model.loads import ZERO
 from framecheck.value_class import value_class
 
-RUNS_ON = 0.7  # least cosine of the turn between two members that are one: kinks up to 45 degrees
+RUNS_ON = 0.7  # least cosine of the turn between two of several members that are one; where just two meet, any turn is a kink
 FIRM = (Make.UNSAID, Make.RIGID)
 
 End = tuple[int, int]
@@ -45,16 +46,28 @@ class Leg:
 
 @value_class
 class Run:
-    """Members that run on, as one line. points: n + 1 names, legs: n; numbers: the members' places in frame.members."""
+    """Members that run on, as one line. points: n + 1 names, legs: n; numbers: the members' places in frame.members.
+
+    is_ring: the last runs on into the first.
+    """
 
     points: tuple[str, ...]
     legs: tuple[Leg, ...]
     numbers: frozenset[int]
+    is_ring: bool = False
 
     @property
     def is_rail(self) -> bool:
         """Return whether any of its members is a rail by its role."""
         return any(leg.member.role == "rail" for leg in self.legs)
+
+    def inner_places(self) -> Iterator[tuple[Run, int]]:
+        """Yield the run and the number of each point in it between two of its legs; of a ring also where it closes, in the same ring
+        begun one leg sooner.
+        """
+        yield from ((self, number) for number in range(1, len(self.legs)))
+        if self.is_ring:
+            yield replace(self, points=(self.points[-2], *self.points[:-1]), legs=(self.legs[-1], *self.legs[:-1])), 1
 
 
 def outward(frame: Frame, end: End) -> Vector:
@@ -80,18 +93,31 @@ def running_on(frame: Frame) -> Mapping[End, End]:
     """Return each end's partner: the end of the member that runs on from it, both ways.
 
     One pair a point: rails before others, else what lies most fore and aft, else what is straightest. Where a member passes
-    through the point, other members end on it, and only rails run on.
+    through the point, other members end on it, and only rails run on. Where just two ends meet and neither says how, they are one
+    however sharply they turn; but a rail's end has a wall, on which another kind of member stands.
     """
     passed = {point for member in frame.members for point in member.points[1:-1]}
     pairs: dict[End, End] = {}
     for point, ends in _firm_ends(frame).items():
-        if len(ends) < 2:
+        if len(ends) == 2 and point not in passed and _is_corner(frame, *ends):
+            pairs[ends[0]], pairs[ends[1]] = ends[1], ends[0]
             continue
         best = max(_candidates(frame, ends, point in passed), default=None)
         if best is not None:
             one, other = ends[-best[3]], ends[-best[4]]
             pairs[one], pairs[other] = other, one
     return pairs
+
+
+def _is_corner(frame: Frame, one: End, other: End) -> bool:
+    """Return whether two ends that meet alone are a corner as a member has one between its points: neither says how it is made, and
+    neither is a rail's wall to the other.
+    """
+    members = [frame.members[number] for number, _ in (one, other)]
+    made = [member.end if end else member.start for member, (_, end) in zip(members, (one, other), strict=True)]
+    unsaid = all(each.make is Make.UNSAID for each in made)
+    roles = {member.role for member in members}
+    return unsaid and (len(roles) == 1 or "rail" not in roles)
 
 
 def _candidates(frame: Frame, ends: list[End], passed: bool) -> Iterator[tuple[bool, float, float, int, int]]:
@@ -113,7 +139,7 @@ def runs_of(frame: Frame) -> Iterator[Run]:
         if number not in seen:
             entries = _chain(pairs, number)
             seen.update(member for member, _ in entries)
-            yield _run(frame, entries)
+            yield _run(frame, pairs, entries)
 
 
 def _chain(pairs: Mapping[End, End], number: int) -> list[End]:
@@ -129,7 +155,7 @@ def _chain(pairs: Mapping[End, End], number: int) -> list[End]:
     return found
 
 
-def _run(frame: Frame, entries: list[End]) -> Run:
+def _run(frame: Frame, pairs: Mapping[End, End], entries: list[End]) -> Run:
     """Return a run from the ends at which its members are entered."""
     points: list[str] = []
     legs: list[Leg] = []
@@ -138,7 +164,8 @@ def _run(frame: Frame, entries: list[End]) -> Run:
         count = len(member.points) - 1
         points += (member.points if end == 0 else member.points[::-1])[bool(points) :]
         legs += [Leg(member, leg if end == 0 else count - 1 - leg, end == 1) for leg in range(count)]
-    return Run(tuple(points), tuple(legs), frozenset(number for number, _ in entries))
+    is_ring = pairs.get((entries[-1][0], 1 - entries[-1][1])) == entries[0]
+    return Run(tuple(points), tuple(legs), frozenset(number for number, _ in entries), is_ring)
 
 
 def lengths(frame: Frame, points: tuple[str, ...]) -> list[float]:
@@ -146,15 +173,15 @@ def lengths(frame: Frame, points: tuple[str, ...]) -> list[float]:
     return [dist(frame.points[a], frame.points[b]) for a, b in pairwise(points)]
 
 
-def run_seen_from(frame: Frame, number: int) -> tuple[frozenset[int], Mapping[str, float]]:
+def run_seen_from(frame: Frame, number: int) -> tuple[frozenset[int], Mapping[str, tuple[float, ...]]]:
     """Return the members of the run that one belongs to, and the station of each of the run's points along that member, m: negative
-    before its first point, more than its length beyond its last.
+    before its first point, more than its length beyond its last; of the point where a ring closes both.
     """
     return _seen_from(OneFrame(frame), number)
 
 
 @lru_cache(maxsize=16)
-def _seen_from(of: OneFrame, number: int) -> tuple[frozenset[int], Mapping[str, float]]:
+def _seen_from(of: OneFrame, number: int) -> tuple[frozenset[int], Mapping[str, tuple[float, ...]]]:
     frame = of.frame
     member = frame.members[number]
     run = next(each for each in runs_of(frame) if number in each.numbers)
@@ -162,4 +189,7 @@ def _seen_from(of: OneFrame, number: int) -> tuple[frozenset[int], Mapping[str, 
     along = [0.0, *accumulate(lengths(frame, run.points))]
     start, last = along[first], along[first + len(member.points) - 1]
     way, zero = (-1.0, last) if run.legs[first].reversed else (1.0, start)
-    return run.numbers, {point: way * (place - zero) for point, place in zip(run.points, along, strict=True)}
+    stations: dict[str, tuple[float, ...]] = {}
+    for point, place in zip(run.points, along, strict=True):
+        stations[point] = (*stations.get(point, ()), way * (place - zero))
+    return run.numbers, stations

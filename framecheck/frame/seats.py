@@ -70,8 +70,8 @@ def rails_at(frame: Frame) -> Mapping[str, tuple[Run, int]]:
     passing: dict[str, tuple[Run, int]] = {}
     runs = sorted(runs_of(frame), key=lambda run: not run.is_rail)
     for run in runs:
-        for number in range(1, len(run.legs)):
-            passing.setdefault(run.points[number], (run, number))
+        for each, number in run.inner_places():
+            passing.setdefault(each.points[number], (each, number))
     for run in runs:
         if run.is_rail:
             passing.setdefault(run.points[0], (run, 0))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from math import cos, radians, sin
 from typing import Any
 
 import numpy as np
@@ -70,6 +71,90 @@ def test_a_kinked_rail_however_it_is_written(members: str) -> None:
     assert len(found[0]) == 2
     assert found[1] == pytest.approx(found[0], rel=1e-6)
 
+
+CORNER = """title: a corner
+sections:
+  tube: {shape: SHAPE, material: S235}
+frame:
+  points:
+    a: {x: 0 mm, y: 0 mm, z: 0 mm}
+    k: {x: 500 mm, y: 0 mm, z: 0 mm}
+    b: {x: EX mm, y: 0 mm, z: ZED mm}
+  members:
+MEMBERS
+  supports: [{point: a, held: all}]
+load cases:
+  - push:
+      forces: [{point: b, force: {x: 50 N, y: 100 N, z: 300 N}, moment: {x: 40 Nm}}]
+"""
+WHOLE_CORNER = "    - {name: post, points: [a, k, b], section: tubeMADE}"
+CORNER_IN_TWO = "    - {name: post, points: [a, k], section: tubeMADE}\n    - {name: beam, points: [b, k], section: tubeENDSMADE}"
+
+
+def corner(turn: float, members: str, made: str = "", shape: str = BOX, ends: str = "") -> str:
+    case = CORNER.replace("MEMBERS", members.replace("MADE", made).replace("ENDS", ends)).replace("SHAPE", shape)
+    return case.replace("EX", f"{500 + 400 * cos(radians(turn)):.9f}").replace("ZED", f"{400 * sin(radians(turn)):.9f}")
+
+
+@pytest.mark.parametrize("turn", [40.0, 50.0, 70.0, 90.0, 120.0, 160.0])
+@pytest.mark.parametrize("made", ["", MITRED, ", kinks: bent, bend radius: 105 mm"])
+def test_a_corner_of_two_members_is_that_of_one(turn: float, made: str) -> None:
+    """However sharp it is: the reference is the same tube as one member."""
+    if "bent" in made and turn > 120.0:
+        made = ", kinks: bent"
+    one, other = told(corner(turn, WHOLE_CORNER, made)), told(corner(turn, CORNER_IN_TWO, made))
+    assert [each["bound"] for each in other["load_cases"]] == [each["bound"] for each in one["load_cases"]]
+    for each in one["load_cases"]:
+        assert moves(other, each["bound"]) == pytest.approx(moves(one, each["bound"]), rel=1e-6, abs=1e-12)
+    kinks = [sorted(row["demand"] for row in each["checks"] if row["check"] == "kinks") for each in (one, other)]
+    assert kinks[1] == pytest.approx(kinks[0], rel=1e-6)
+    for what in ("kinks of members", "joints that no model covers"):
+        assert opened(other, what) == opened(one, what)
+    assert bool(opened(other, "joints that no model covers")) == (turn > 90.0)
+
+
+def test_an_end_that_says_how_it_is_made_is_no_corner() -> None:
+    """Rigid as written is rigid: one answer, in which the loads do less work than on the mitre that it would else be."""
+    rigid = told(corner(90.0, CORNER_IN_TWO, ends=", end: {make: rigid}"))
+    assert len(rigid["load_cases"]) == 1
+    assert not opened(rigid, "kinks of members")
+    assert not [row for row in rigid["checks"] if row["check"] == "kinks"]
+    loads = np.array([50.0, 100.0, 300.0, 40.0, 0.0, 0.0])
+    assert loads @ moves(rigid) < 0.999 * loads @ moves(told(corner(90.0, CORNER_IN_TWO, MITRED)))
+
+
+RING = """title: a ring
+sections:
+  tube: {shape: SHAPE, material: S235}
+frame:
+  points:
+    a: {x: 0 mm, y: 0 mm, z: 0 mm}
+    b: {x: 900 mm, y: 50 mm, z: 0 mm}
+    c: {x: 950 mm, y: 600 mm, z: 0 mm}
+    d: {x: 20 mm, y: 500 mm, z: 30 mm}
+  members:
+MEMBERS
+  supports: [{point: a, held: all}]
+load cases:
+  - push:
+      forces: [{point: b, force: {x: 50 N, y: 100 N, z: 300 N}, moment: {x: 40 Nm}}]
+"""
+
+
+def ring(*paths: str) -> str:
+    row = "    - {{name: m{}, points: [{}], section: tube, kinks: mitred}}"
+    members = "\n".join(row.format(number, ", ".join(path)) for number, path in enumerate(paths))
+    return RING.replace("MEMBERS", members).replace("SHAPE", BOX)
+
+
+@pytest.mark.parametrize("paths", [("cdabc",), ("adcba",), ("ab", "bc", "cd", "da"), ("cb", "dc", "ab", "ad"), ("abc", "adc")])
+def test_a_ring_has_a_kink_where_it_closes(paths: tuple[str, ...]) -> None:
+    """It may begin at any of its corners, and be any number of members."""
+    one, other = told(ring("abcda")), told(ring(*paths))
+    assert len(kinks_of(read_case(ring("abcda"), "ring.yaml", LIBRARY).frame)) == 4
+    assert moves(other, "softest") == pytest.approx(moves(one, "softest"), rel=1e-6)
+    kinks = [sorted(row["demand"] for row in each["checks"] if row["check"] == "kinks") for each in (one, other)]
+    assert kinks[1] == pytest.approx(kinks[0], rel=1e-6)
 
 def test_what_is_not_said_is_solved_at_both_ends() -> None:
     """From the softest of a mitre and of bends to giving nothing; a plate and a said bend lie between."""
