@@ -67,11 +67,17 @@ def command(
         fits = is_fitted or bool(wanted or draws) or case_file is not None
         asked = Asking(fits, wanted, draws or 0, case_file, after_file, after_case)
         return read_back(case, readings_files, (file, json_file), units, (asked, rig))
+    return write_sheet(case, (file, json_file), units, rig)
+
+
+def write_sheet(case: str, files: tuple[str | None, str | None], units: Units | None, rig: dict[str, Any]) -> int:
+    """Write the sheet of a test that is to be made."""
     from framecheck.output.test_sheet.text import as_text
     from framecheck.rig.sheet import sheet_of
 
     described, origin = read_with_origin(case)
-    may_write(file, json_file)
+    file, json_file = files
+    may_write(*files)
     shown_in = units or described.written_in
     sheet = sheet_of(described, asked_from(rig), section_store(), target_from(rig))
     if file is not None:
@@ -82,7 +88,7 @@ def command(
         from framecheck.output.test_sheet.json_text import as_json
 
         write_whole(json_file, as_json(sheet, caution(), origin))
-    if "-" not in (file, json_file):
+    if "-" not in files:
         tell(as_text(sheet, caution(), shown_in, screen_width()))
     return 0
 

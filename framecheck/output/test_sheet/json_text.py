@@ -39,16 +39,8 @@ def record(sheet: Sheet, caution: str, origin: Origin) -> Record:
             "force_by": rig.asked.force_by.value,
             "torque_nm_per_n": rig.torque,
         },
-        "stands": [
-            {"name": stand.name, "x_m": stand.at[0], "y_m": stand.at[1], "z_m": stand.at[2], "words": stand.words,
-             "may_lift": stand.lifts, "at_rest_n": rest, "least_at_top_load_n": least}
-            for stand, rest, least in zip(rig.stands, sheet.rest, sheet.at_top, strict=True)
-        ],
-        "dials": [
-            {"letter": letter(row), "name": dial.name, **spot(dial.spot), "direction": list(dial.direction), "at_stand": dial.at_stand,
-             "set_allowed_m": float(sheet.set_allowed[row])}
-            for row, dial in enumerate(rig.dials)
-        ],
+        "stands": stands(sheet),
+        "dials": dials(sheet),
         "planes": [
             {"name": plane.name, "x_m": plane.x, "left": letter(plane.left), "right": letter(plane.right), "span_m": plane.span}
             for plane in rig.planes
@@ -69,6 +61,24 @@ def record(sheet: Sheet, caution: str, origin: Origin) -> Record:
         },
         "left_open": list(sheet.bounds),
     }  # fmt: skip
+
+
+def stands(sheet: Sheet) -> list[Record]:
+    """Return what holds the frame up."""
+    return [
+        {"name": stand.name, "x_m": stand.at[0], "y_m": stand.at[1], "z_m": stand.at[2], "words": stand.words,
+         "may_lift": stand.lifts, "at_rest_n": rest, "least_at_top_load_n": least}
+        for stand, rest, least in zip(sheet.rig.stands, sheet.rest, sheet.at_top, strict=True)
+    ]  # fmt: skip
+
+
+def dials(sheet: Sheet) -> list[Record]:
+    """Return where dials stand and how they read."""
+    return [
+        {"letter": letter(row), "name": dial.name, **spot(dial.spot), "direction": list(dial.direction), "at_stand": dial.at_stand,
+         "set_allowed_m": float(sheet.set_allowed[row])}
+        for row, dial in enumerate(sheet.rig.dials)
+    ]  # fmt: skip
 
 
 def band(of: Band) -> Record:

@@ -175,3 +175,33 @@ def test_the_jack_s_own_limit_stops(capsys: pytest.CaptureFixture[str]) -> None:
     found = sheet(capsys, DEMO, "--jack", "200 kg")
     assert found["stops"][0]["by"] == "the jack's or the scale's own limit"
     assert found["loads_n"][-1] <= 200 * GRAVITY
+
+
+def flat(found: dict[str, object]) -> list[float]:
+    """Return every expected number of a sheet."""
+    band = found["expected_m"]
+    assert isinstance(band, dict)
+    return [value for key in ("low", "expected", "high") for row in band[key] for value in row]
+
+
+SHIFTED = {"x: 3000 mm": "x: 3700 mm", "x: 0 mm": "x: 700 mm", "x: 2750 mm": "x: 3450 mm", "x: 1500 mm": "x: 2200 mm",
+           "x: 250 mm": "x: 950 mm", "z: 500 mm": "z: -80 mm"}  # fmt: skip
+
+
+@pytest.mark.parametrize("rig", ["torsion", "beaming"])
+@pytest.mark.parametrize(
+    "changes",
+    [
+        SHIFTED,
+        {"wall: 4 mm": "wall: 4.0000004 mm"},
+        {"middle crossmember": "a cross in the middle"},
+        {"height: 100 mm": "height: 3.9370078740157 in"},
+    ],
+    ids=["origin", "hair", "name", "unit"],
+)
+def test_a_sheet_is_the_same(rig: str, changes: dict[str, str], capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+    """From another origin, by another name, in another unit; a wall a ten-millionth thicker moves nothing by more than 1e-4."""
+    words = ("--rig", rig, "--load", "500 N")
+    one = flat(sheet(capsys, ladder(tmp_path), *words))
+    other = flat(sheet(capsys, ladder(tmp_path, **{old.replace(" ", "_"): new for old, new in changes.items()}), *words))
+    assert other == approx(one, rel=1e-4, abs=1e-9)
