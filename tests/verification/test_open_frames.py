@@ -176,7 +176,8 @@ def test_what_is_not_said_of_the_joints_is_a_range_round_the_published(start: in
     chosen = rows()[start::20]
     for row in chosen:
         found = [over_published(row, each)[4] for each in solutions(row, "")]
-        assert len(found) == 2
+        assert found == sorted(found, reverse=True)  # soft, as most are made, stiff
+        assert len(found) == 3
         assert min(found) == pytest.approx(over_published(row, solutions(row, ", ends: rigid")[-1])[4], rel=1e-6)
         inside += min(found) < 1.05 and max(found) > 0.95
     assert inside >= len(chosen) - 2
