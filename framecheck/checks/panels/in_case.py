@@ -22,14 +22,16 @@ from framecheck.frame.results import FrameSolution
 from framecheck.frame.stiffness import UPPER_BOUND, is_upper_bound
 from framecheck.model.arrays import Array
 from framecheck.model.panels import Carries, Panel
+from framecheck.model.said import Amount, said
 from framecheck.results.row import Check, CheckResult, Mode
 from framecheck.results.subjects import Question, Remark, Subject, Thing, left_open
 from framecheck.stress import Outcome
 
 WAVES_TARGET = 1.0
-"""Least factor asked of sheet on waves: what follows is diagonal tension, and no collapse; but the frame was solved with flat sheet
-(common practice, no source)."""
-BEYOND = "beyond that it is softer than was counted: swage it, divide it, or write `carries: shear alone`"
+"""Least factor asked of sheet on waves: what follows is diagonal tension, and no collapse (common practice, no source)."""
+SOFTER = "beyond that it carries by diagonal tension, softer than was counted, and "
+SIDEWAYS = "its diagonal tension pulls its members sideways, which is not judged"
+REMEDY = "swage it, divide it by a member, ask an engineer, or accept it"
 YIELD_SOURCE = "R. von Mises (1913), plane stress"
 TENSION_SOURCE = "pure diagonal tension at 45 degrees, 2 tau (H. Wagner, 1929; from memory)"
 
@@ -58,21 +60,24 @@ def worst_bound(outcome: Outcome, panel: Panel, case: int) -> Iterator[CheckResu
 
 
 def sheet_rows(outcome: Outcome, solution: FrameSolution, panel: Panel, case: int) -> Iterator[CheckResult]:
-    """Yield the rows of a panel's sheet in one load case under one bound."""
+    """Yield the rows of a panel's sheet in one load case under one bound.
+
+    Sheet that carries shear alone, or that waves, is held to diagonal tension; other sheet to its waves.
+    """
     forces, strength = solution.panels[panel.name], panel.material.yield_strength
-    if panel.carries is Carries.SHEAR:
-        stress = 2 * float(np.abs(forces.shear_flow()[case])) / panel.thickness
-        yield _row(outcome, solution, panel, case, (Mode.FIELD_YIELDS, stress, strength, TENSION_SOURCE))
-        return
-    yield _row(
-        outcome, solution, panel, case, (Mode.SHEET_YIELDS, float(forces.equivalent()[case]), strength, YIELD_SOURCE)
-    )
     room = waves_at(panel, forces)[:, case]
-    cell = int(np.argmin(room))
-    critical = float(critical_of(panel, forces)[cell])
-    source = WAVES_SOURCE if panel.swages is None else SWAGED_SOURCE
-    row = _row(outcome, solution, panel, case, (Mode.SHEET_WAVES, critical / float(room[cell]), critical, source))
-    yield replace(row, target=WAVES_TARGET, note=BEYOND)
+    field = int(np.argmin(room))
+    if panel.carries is not Carries.SHEAR:
+        yielding = Mode.SHEET_YIELDS, float(forces.equivalent()[case]), strength, YIELD_SOURCE
+        yield _row(outcome, solution, panel, case, yielding)
+    if panel.carries is Carries.SHEAR or room[field] < WAVES_TARGET:
+        stress = 2 * float(forces.of_bays()[1][:, case].max()) / panel.thickness
+        yield _row(outcome, solution, panel, case, (Mode.FIELD_YIELDS, stress, strength, TENSION_SOURCE))
+    else:
+        critical = float(critical_of(panel, forces)[field])
+        source = WAVES_SOURCE if panel.swages is None else SWAGED_SOURCE
+        row = _row(outcome, solution, panel, case, (Mode.SHEET_WAVES, critical / float(room[field]), critical, source))
+        yield replace(row, target=WAVES_TARGET)
 
 
 def critical_of(panel: Panel, forces: PanelForces) -> Array:
@@ -90,15 +95,15 @@ def waves_at(panel: Panel, forces: PanelForces) -> Array:
 
 
 def tension_fields(outcome: Outcome, panel: Panel) -> Iterator[Line]:
-    """Yield what diagonal tension leaves open: a panel that carries shear alone, and waves in some load case."""
-    if panel.carries is not Carries.SHEAR:
-        return
+    """Yield what is open where a panel waves: it carries on by diagonal tension, which is no failure and is not what was solved."""
     room = np.min([waves_at(panel, each.panels[panel.name]).min(axis=0) for each in outcome.solutions], axis=0)
-    waving = [each.name for each, left in zip(outcome.loads, room.tolist(), strict=True) if left < 1.0]
-    if waving:
-        reason = f"its sheet waves in '{waving[0]}', and its diagonal tension pulls its members sideways, which is not judged"
-        remedy = "swage it, divide it by a member, or ask an engineer"
-        yield left_open(Thing.PANEL, panel.name, Question.PANEL, reason, "tension field", remedy)
+    worst = int(np.argmin(room))
+    if room[worst] >= WAVES_TARGET:
+        return
+    share = Amount(float(room[worst]), "number")
+    beyond = SOFTER if panel.carries is Carries.ALL else ""
+    reason = said(f"its sheet waves in '{outcome.loads[worst].name}' at ", share, f" of the load: {beyond}{SIDEWAYS}")
+    yield left_open(Thing.PANEL, panel.name, Question.PANEL, reason, "tension field", REMEDY)
 
 
 def _row(
