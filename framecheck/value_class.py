@@ -64,22 +64,25 @@ def _frozen(cls: type[T], own: tuple[_Own, ...]) -> type[T]:
         raise TypeError(f"{cls.__qualname__}: a value class stands on no other class")
     names = tuple(each.name for each in own)
     written = {name: each for name, each in vars(cls).items() if name not in (*names, "__dict__", "__weakref__")}
-    shared = {"__slots__": names, "__match_args__": names, "__dataclass_fields__": _Late(cls), "__qualname__": cls.__qualname__}
+    late = {name: _Late(cls, name) for name in ("__dataclass_fields__", "__dataclass_params__")}
+    shared = {"__slots__": names, "__match_args__": names, "__qualname__": cls.__qualname__, **late}
     made: Any = _with(type(cls.__name__, (), {**written, **shared}), _Frozen)
     made.__init__ = _initialiser(made, own)
     return made  # type: ignore[no-any-return]
 
 
 class _Late:
-    """What the standard library keeps of a dataclass, made when it is first asked for."""
+    """What the standard library keeps of a dataclass under a name, made when it is first asked for. dask asks for both names."""
 
-    def __init__(self, written: type) -> None:
-        self.written = written
+    def __init__(self, written: type, name: str) -> None:
+        self.written, self.name = written, name
 
-    def __get__(self, _: object, made: type) -> dict[str, Field[Any]]:
-        found: dict[str, Field[Any]] = vars(dataclass(init=False, repr=False, eq=False)(self.written))["__dataclass_fields__"]
-        type.__setattr__(made, "__dataclass_fields__", found)
-        return found
+    def __get__(self, _: object, made: type) -> Any:
+        known = vars(self.written)
+        if self.name not in known:
+            dataclass(init=False, repr=False, eq=False)(self.written)
+        type.__setattr__(made, self.name, known[self.name])
+        return known[self.name]
 
 
 class _Frozen:

@@ -146,6 +146,17 @@ def test_is_a_dataclass_to_the_standard_library_and_to_match() -> None:
     assert Tube(1.0, 0.1).inside() == 0.8
 
 
+def test_holds_what_others_ask_a_dataclass_for() -> None:
+    """dask asks the parameters before the fields when it sends one to a worker: a sweep on a cluster ended in exit 4."""
+
+    @value_class
+    class Unasked:
+        width: float
+
+    assert {"eq", "frozen"} <= {name for name in dir(Unasked(1.0).__dataclass_params__) if not name.startswith("_")}
+    assert [each.name for each in fields(Unasked)] == ["width"]
+
+
 def test_keeps_what_a_class_writes_itself() -> None:
     assert repr(Written("Rail")) == "Rail"
     assert Written("Rail") == Written("rail")
