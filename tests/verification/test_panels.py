@@ -17,6 +17,7 @@ from tests.cases.test_sections import LIBRARY
 from tests.verification.conftest import STORE
 from tests.verification.manual import FrontDoor, Held, Kind, proof
 from tests.verification.panel_files import box_of_panels, panel_in_rods, tub
+from tests.verification.tray_files import tray
 
 REFERENCE = yaml.safe_load((Path(__file__).parent / "unit_body_shell.yaml").read_text(encoding="utf-8"))
 E, G, T = 200e3, 200e3 / 2.6, 0.9  # N, mm
@@ -133,3 +134,29 @@ def test_rails_that_end_on_bare_sheet_are_refused() -> None:
         MechanismError, match=r"'left front rail' ends on bare sheet at point 'left front rail end'.*crossmember"
     ):
         run(read_case(tub(crossmembers=False), "case.yaml", LIBRARY), STORE)
+
+
+FURTHER = yaml.safe_load((Path(__file__).parent / "unit_body_shell_further.yaml").read_text(encoding="utf-8"))["trays"]
+
+
+@proof(Kind.SHELL)
+@pytest.mark.parametrize("name", list(FURTHER))
+def test_a_tray_whose_walls_alone_hold_the_rockers(held: Held, front_door: FrontDoor, name: str) -> None:
+    """Our shells of a tray (unit_body_shell_further.yaml, openseespy 3.7.1, predicted before they were run): bending within 3 %.
+
+    Twist, which rests on rockers turned by sheet alone here, is overstated: the sheet's own bending round them is left out.
+    """
+    stated = FURTHER[name]
+    written = front_door(tray(stated["sizes_mm"]))
+
+    def up(case: str, point: str) -> float:
+        return moved(written, case, f"left {point}", 2) - moved(written, case, f"right {point}", 2)
+
+    def both(point: str) -> float:
+        return 500 * (moved(written, "bending", f"left {point}", 2) + moved(written, "bending", f"right {point}", 2))
+
+    turn = degrees((up("twist", "front") - up("twist", "rear")) / 1.22)
+    twist, bending = 1220 / turn, 2000 / ((both("front") + both("rear")) / 2 - both("middle"))
+    held(bending, stated["bending_N_per_mm"]["reference"], rel=0.03)
+    held(twist, stated["twist_Nm_per_deg"]["reference"], rel=stated["twist_within"])
+    assert twist > stated["twist_Nm_per_deg"]["reference"]
