@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import isfinite
 
 import numpy as np
 
@@ -98,8 +99,13 @@ def measured(case: Case, record: Record, store: SectionStore | None = None, targ
     own = findings_of(sheet, record, levelled, values, slopes, turn_slopes)
     by_pair = zip(turn_slopes, rig.planes, strict=True)
     pairs = tuple(None if each is None else stiffness_of_turn(rig, each, plane.span) for each, plane in by_pair)
-    whole = pairs[0] if rig.planes else sag_stiffness(rig, slopes)
+    whole = finite(pairs[0] if rig.planes else sag_stiffness(rig, slopes))
     return Measured(sheet, record, raw, values, turns, slopes, turn_slopes, whole, pairs, tuple(bays(sheet, turn_slopes)), tuple(own))
+
+
+def finite(of: Amount | None) -> Amount | None:
+    """Return a measured number, None where the dials that tell it did not move."""
+    return None if of is None or not isfinite(of.value) else of
 
 
 def by_dial(rig: Rig, record: Record) -> Array:

@@ -81,6 +81,9 @@ def with_own_dials(rig: Rig, record: Record) -> Rig:
             faults.append(Fault(own.place, own.name, fault, remedy))
         found[own.name] = dial
     planes = tuple(planes_of(found, record, faults))
+    if rig.torque and not planes and not faults:
+        fault = "this rig twists the frame, and no pair of dials tells the turn"
+        faults.append(Fault(record.dials[0].place, "pairs", fault, "write pairs: a left and a right dial each"))
     if faults:
         raise InputError(faults)
     return replace(rig, dials=tuple(found.values()), planes=planes, sag=rig.sag if rig.torque else (0,))

@@ -44,7 +44,7 @@ def first_lines(found: Measured, units: Units) -> Iterator[str]:
     """Yield the answer: the stiffness, and how far the file was off."""
     kind, whole = stiffness_kind(found), found.stiffness
     if whole is None:
-        yield "No stiffness: the dials that tell it were not all read."
+        yield "No stiffness: the dials that tell it were not all read, or did not move."
         return
     other = Units.US if units is Units.SI else Units.SI
     label, second = shown_unit(kind, units).label, shown_unit(kind, other).label

@@ -120,6 +120,12 @@ def test_sag_less_the_stands(capsys: pytest.CaptureFixture[str], tmp_path: Path)
     assert found["ratio"] == approx(1.0, rel=1e-3)
 
 
+def test_dials_that_do_not_move_tell_no_stiffness(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+    found = tried(capsys, tmp_path, lambda letter, sitting, step, value: 0.0)
+    assert found["stiffness_nm_per_rad"] is None
+    assert "the dial does not move" in {each["what"] for each in found["findings"]}
+
+
 def test_a_load_beyond_the_stop_load_is_said(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
     case = ladder(tmp_path)
     expected = sheet(capsys, case)
@@ -148,6 +154,7 @@ FAULTS = {
         "readings.yaml:2: p: 'nowhere' is no point"
     ),
     "dials:\n  - {name: p}\nreadings:\n  - {load: 10 N, dials: {p: 1 mm}}\n": "readings.yaml:2: dials > p: its place is not said",
+    "dials:\n  - {name: p, point: left front}\nreadings:\n  - {load: 10 N, dials: {p: 1 mm}}\n": "no pair of dials tells the turn",
     "frame: {}\n": "this is a case, not a file of readings",
 }
 
