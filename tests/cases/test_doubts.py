@@ -215,3 +215,37 @@ def test_a_study_is_no_case_and_a_case_no_study() -> None:
         answer = told(command, file)
         assert (answer.code, len(answer.faults)) == (2, 1)
         assert f"this is {said} {file}" in answer.err
+
+
+SKID = (ROOT / "cases" / "skid-plate.yaml").read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize(
+    ("swaps", "told_of"),
+    [
+        ({"left": "right"}, ["rear left"]),
+        ({"left": "right", "right": "left"}, ["rear right", "rear left"]),
+    ],
+    ids=["one bolt on the other side", "left and right exchanged"],
+)
+def test_bolts_tied_to_the_other_side_are_told_by_line(swaps: dict[str, str], told_of: list[str]) -> None:
+    """The reference is the plate's own drawing: a bolt at its left edge is not on the frame's right."""
+    text = re.sub(r"point: rear (left|right) seat", lambda m: f"point: rear {swaps.get(m[1], m[1])} seat", SKID)
+    lines = text.splitlines()
+    expected = [f"case.yaml:{n}" for name in told_of for n, line in enumerate(lines, 1) if f"{{name: {name}, " in line]
+    found = [each for each in doubts(text) if "tied to" in each]
+    assert [each.split(": ")[0] for each in found] == expected
+    assert not [each for each in doubts(SKID) if "tied to" in each]
+
+
+def test_left_and_right_exchanged_all_over_are_told() -> None:
+    """Every bolt off the plate's middle line is doubted, and none on it."""
+    text = re.sub(r"point: (\w+) (left|right) seat", lambda m: f"point: {m[1]} {'left' if m[2] == 'right' else 'right'} seat", SKID)
+    assert len([each for each in doubts(text) if "tied to" in each]) == 6
+
+
+@pytest.mark.parametrize("shift", [0.0, 0.3, 2.0])
+def test_a_plate_that_lies_elsewhere_is_not_doubted(shift: float) -> None:
+    """Where the whole plate lies is what its bolts say: moved points are no contradiction, nor is a bolt half an inch off."""
+    text = SKID.replace("{name: front left, x: 25 in, y: 23 in", f"{{name: front left, x: {25 - shift} in, y: {23 - shift} in")
+    assert not [each for each in doubts(text) if "tied to" in each]

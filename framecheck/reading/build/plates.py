@@ -2,6 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping
+
+import numpy as np
+
+from framecheck.model.arrays import Vector
 from framecheck.model.plate import (
     Bead,
     Blow,
@@ -29,7 +34,7 @@ def plate_of(bench: Bench, record: Record) -> Plate:
     """Return a skid plate."""
     if not record["bolts"] and not record["edges"]:
         bench.draft.desk.refuse(record.line, record.subject, "nothing holds it", "write 'bolts' or 'edges'")
-    return Plate(
+    plate = Plate(
         name=record["name"],
         length=record["length"],
         width=record["width"],
@@ -46,6 +51,38 @@ def plate_of(bench: Bench, record: Record) -> Plate:
         along=unit(record["along"]),
         across=unit(record["across"]),
     )
+    for each, bolt, nearer in exchanged(plate, bench.draft.points):
+        what = f"by the plate's sizes it sits beside '{nearer}', and not at '{bolt.frame_point}', which it is tied to"
+        row = record["bolts"][each]
+        bench.draft.desk.doubt(row.line, row.subject, what, "check its point and its x and y: left and right may be exchanged")
+    return plate
+
+
+EXCHANGED = 0.5
+"""A bolt is not where its point is if another point is nearer by so much of the way (common practice, no source)."""
+BESIDE = 0.25
+"""Of the plate's smaller side: a point as near as this to a bolt may be its own, one so far above or below the plate is not (common
+practice, no source)."""
+
+
+def exchanged(plate: Plate, points: Mapping[str, Vector]) -> Iterator[tuple[int, PlateBolt, str]]:
+    """Yield each bolt, by its number, that the plate's sizes put beside another frame point than its own: the plate lies where half of
+    its bolts say, each way.
+    """
+    tied = [(n, bolt) for n, bolt in enumerate(plate.bolts) if bolt.frame_point in points]
+    if len(tied) < 2:
+        return
+    axes = np.array([plate.along, plate.across, np.cross(plate.along, plate.across)])
+    there = np.array([axes @ np.array(points[str(bolt.frame_point)]) for _, bolt in tied])
+    corner = np.median(there - np.array([(*bolt.at, 0.0) for _, bolt in tied]), axis=0)
+    room = BESIDE * min(plate.length, plate.width)
+    found = {name: axes @ np.array(place) - corner for name, place in points.items()}
+    near = {name: place[:2] for name, place in found.items() if abs(place[2]) <= room}
+    for number, bolt in tied:
+        away = float(np.linalg.norm(found[str(bolt.frame_point)][:2] - bolt.at))
+        apart, name = min(((float(np.linalg.norm(place - bolt.at)), name) for name, place in near.items()), default=(away, ""))
+        if away > room and apart < EXCHANGED * away:
+            yield number, bolt, name
 
 
 def refuse_beyond(bench: Bench, record: Record, reach: tuple[float, float], plate: Record) -> None:
