@@ -120,11 +120,10 @@ def test_a_stress_that_is_known_nowhere_is_refused(tmp_path: Path) -> None:
     assert {row["member"] for row in found.data["readings"]} == {"bar"}
 
 
-@pytest.mark.parametrize("place", ["from: 0 mm, to: 0 mm", "from: 0, to: 0"])
-def test_a_detail_at_the_very_start_of_a_member_is_one(place: str, tmp_path: Path) -> None:
+def test_a_detail_at_the_very_start_of_a_member_is_one(tmp_path: Path) -> None:
     """The stress at the clamped end is the largest of the rail: the detail wears more than one further on."""
     damages = []
-    for at in (place, "from: 100 mm, to: 100 mm"):
+    for at in ("from: 0 mm, to: 0 mm", "from: 100 mm, to: 100 mm"):
         detail = TAB.replace("from: 100 mm, to: 120 mm", at)
         found = told(tmp_path, more=LIFE.replace("EVENT", SWAY).replace("DETAIL", detail))
         (row,) = (row for row in found.data["checks"] if row["check"] == "fatigue" and row["subject"]["part"] == "tab")
