@@ -131,15 +131,35 @@ def _cut_out(block: Block, touch: Through) -> None:
 
 
 def cut_alike(blocks: Sequence[Block]) -> None:
-    """Cut pieces where the lines of their neighbours reach them, until nothing is new."""
+    """Cut pieces where the lines of their neighbours reach them, until nothing is new; only those that were cut are asked again."""
+    near = neighbours(blocks)
+    asked = list(range(len(blocks)))
     for _ in range(ROUNDS):
-        grids = [block.grid() for block in blocks]
-        places = [at_shares(block.solid, shares) for block, (shares, _) in zip(blocks, grids, strict=True)]
-        fresh = False
-        for number, block in enumerate(blocks):
-            for other, (_, at_edges) in enumerate(grids):
-                if other != number:
-                    fresh |= block.cut_at(places[other], at_edges)
-        if not fresh:
+        told = {number: _nodes_of(blocks[number]) for number in asked}
+        heard = [[told[other] for other in near[number] if other in told] for number in range(len(blocks))]
+        asked = [number for number, block in enumerate(blocks) if _cut_by(block, heard[number])]
+        if not asked:
             return
     raise UnsolvableError("panels divide one another without end; draw their common edges with the same corners")
+
+
+def neighbours(blocks: Sequence[Block]) -> list[list[int]]:
+    """Return, for each piece, those others whose boxes in space meet its own."""
+    low, high = np.array([block.low for block in blocks]), np.array([block.high for block in blocks])
+    meet = np.asarray(((low[:, None] <= high) & (low <= high[:, None])).all(axis=2), dtype=np.bool_)
+    np.fill_diagonal(meet, False)
+    return [np.flatnonzero(row).tolist() for row in meet]
+
+
+def _nodes_of(block: Block) -> tuple[Array, BoolArray]:
+    """Return the places (n, 3) of a piece's nodes, and which lie at its edges."""
+    shares, at_edges = block.grid()
+    return at_shares(block.solid, shares), at_edges
+
+
+def _cut_by(block: Block, told: Sequence[tuple[Array, BoolArray]]) -> bool:
+    """Cut a piece where its neighbours' nodes lie on it; return whether anything is new."""
+    fresh = False
+    for places, at_edges in told:
+        fresh |= block.cut_at(places, at_edges)
+    return fresh

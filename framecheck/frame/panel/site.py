@@ -9,7 +9,7 @@ from framecheck.model.frame import Frame
 from framecheck.model.panels import Panel
 from framecheck.value_class import array_class
 
-SETTLED = 1e-15
+SETTLED = 1e-13
 NEWTON = 12
 """Steps to find a place's shares: quadratic, so that six serve any convex four-sided piece."""
 

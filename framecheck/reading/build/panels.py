@@ -196,8 +196,13 @@ def _on_members(places: Array, legs: Iterable[Leg]) -> bool:
 
 def _on_panels(places: Array, others: Sequence[Site]) -> bool:
     """Return whether any of some places (n, 3) lies on one of other panels."""
+    low, high = places.min(axis=0) - SAME_SPOT, places.max(axis=0) + SAME_SPOT
     for site in others:
+        if (site.corners.max(axis=0) < low).any() or (site.corners.min(axis=0) > high).any():
+            continue
         near = np.abs((places - site.middle) @ site.axes[2]) <= SAME_SPOT
+        if not near.any():
+            continue
         for solid in site.pieces():
             if (near & within(shares_of(site.flat(solid), site.flat(places)), np.full(2, 1e-6))).any():
                 return True
