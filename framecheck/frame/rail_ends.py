@@ -94,5 +94,7 @@ def _end_seen(frame: Frame, end: tuple[str, MemberEnd], away: float, plate: tupl
     said = made.cap.finish is Said.PLATE
     if not modelled:
         return End(bare, held, not said, True)
+    if not said and made.make not in STANDING:
+        return End(bare, held, True)
     closed = RailEnd(Finish.PLATE, away, made.cap.thickness if said else wall)
-    return End(closed, closed) if said or made.make in STANDING else End(bare, closed, True)
+    return End(closed, closed)

@@ -163,7 +163,7 @@ def of_joints(outcome: Outcome) -> Iterator[Open]:
         return
     found = tuple(open_ends(outcome.case.frame))
     if any(each.near_end for each in found):
-        reason = "both were solved, open and closed by a plate as thick as its wall, and the worse counts"
+        reason = "both were solved, open and held in its shape, and the worse counts"
         remedy = "write `cap:` at each rail end near a crossmember: open, runs on, or the plate's thickness"
         yield left_open(Thing.DEFAULT, "how rails are closed at their ends", Question.UNSAID, reason, remedy=remedy)
     if any(each.unsaid for each in found):
