@@ -141,7 +141,8 @@ def leaf_brackets(name: str, spring: LeafSpring, pad: Vector, load: Array, point
     """Yield what a leaf spring does to the frame under force and moment (6,) at its pad: statics of the spring.
 
     The shackle pushes along itself in the side view, sized by the moment about the eye; sideways the two ends share by
-    their distances; a moment about x that is left goes half to each end.
+    their distances; a moment about x that is left goes half to each end. The shackle's hinge carries what turns it as its eye
+    stands beside or below its pin.
     """
     eye = foot(f"{name}, fixed eye", spring.eye, points)
     pin = foot(f"{name}, shackle", spring.shackle, points)
@@ -158,7 +159,7 @@ def leaf_brackets(name: str, spring: LeafSpring, pad: Vector, load: Array, point
     left_over = about_eye[0] + size * along[0] + across * sideways[0]
     hold = size * shackle + np.array([0.0, across, 0.0])
     half = np.array([left_over / 2, 0.0, 0.0])
-    drop = cross(np.array(spring.shackle_eye) - np.array(pin.at), np.array([0.0, -across, 0.0]))
+    drop = cross(np.array(spring.shackle_eye) - np.array(pin.at), -hold)
     yield BracketForce(eye, vector(load[:3] + hold), vector(half))
     yield BracketForce(pin, vector(-hold), vector(half + drop))
 
