@@ -24,14 +24,13 @@ import numpy as np
 from numpy.typing import NDArray
 from Pynite import FEModel3D
 
-from framecheck.frame.at import at
 from framecheck.frame.batch import solve_variants
 from framecheck.frame.element import section_table
+from framecheck.frame.report import at
 from framecheck.frame.results import FrameSolution
 from framecheck.frame.solve import answered, solve_frame, structure_of
 from framecheck.model.frame import Frame, Make, Member, MemberEnd, Stretch
-from framecheck.model.loads import CaseLoads, MemberLoad, PointLoad
-from framecheck.model.supports import Support
+from framecheck.model.loads import CaseLoads, MemberLoad, PointLoad, Support
 from framecheck.section.properties import SectionProperties
 
 CASES = 12

@@ -13,7 +13,7 @@ import atheris
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
 with atheris.instrument_imports(include=["framecheck.reading", "framecheck.units"]):
-    from framecheck.cli.shop_files import library
+    from framecheck.cli.files import library
     from framecheck.errors import InputError
     from framecheck.reading.case_file import read_case
 

@@ -11,8 +11,8 @@ from time import perf_counter
 import numpy as np
 
 from framecheck.model.frame import Section
-from framecheck.model.materials import Material
 from framecheck.model.shapes import Channel, RectTube
+from framecheck.model.shop_tables import Material
 from framecheck.section.analysis import section_properties
 from framecheck.section.midline import (
     channel_variants,

@@ -15,19 +15,19 @@ import numpy as np
 
 from framecheck.checks.plate import solve
 from framecheck.checks.plate.bending import bendings, sheet_of
-from framecheck.model.materials import Material
-from framecheck.model.plate import Bead, Drop, InPlane, Patch, Plate, PlateBolt, Press, Rest, Run, Strike
+from framecheck.model.plate import Bead, BoltedPlate, Drop, InPlane, Patch, PlateBolt, Press, Rest, StiffenerRun, Strike
+from framecheck.model.shop_tables import Material
 
 STEEL = Material("steel", 200e9, 200e9 / 2.6, 7850.0, 250e6, 400e6, "round numbers")
 SPOTS = [(x, y) for y in (0.0, 0.5) for x in (0.0, 0.4, 0.8)]
 
 
-def plate() -> Plate:
+def plate() -> BoltedPlate:
     """Return 800 x 500 x 4 mm on six bolts, with a press and a drop."""
     bolts = tuple(PlateBolt(f"bolt {n}", spot, 0.02) for n, spot in enumerate(SPOTS))
     patch = Patch((0.4, 0.25), (0.1, 0.1))
     loads = (Press("press", patch, 5000.0), Strike("drop", patch, Drop(100.0, 0.05)))
-    return Plate("skid", 0.8, 0.5, 0.004, STEEL, bolts, loads=loads, gap=0.05)
+    return BoltedPlate("skid", 0.8, 0.5, 0.004, STEEL, bolts, loads=loads, gap=0.05)
 
 
 def best(action: Callable[[], object], rounds: int = 7) -> float:
@@ -56,7 +56,7 @@ def argyris(pieces: int) -> float:
     return float(load @ solved(*condense(form.assemble(basis), load, D=held)))
 
 
-def many(bolts: int, loads: int) -> Plate:
+def many(bolts: int, loads: int) -> BoltedPlate:
     """Return 1000 x 800 x 5 mm on so many bolts, no two in one line, pressed at so many places, one at a time."""
     spots = [(0.02 + 0.95 * (37 * n % 61) / 61, 0.02 + 0.75 * (53 * n % 67) / 67) for n in range(bolts)]
     presses = tuple(
@@ -64,10 +64,10 @@ def many(bolts: int, loads: int) -> Plate:
         for n in range(loads)
     )
     held = tuple(PlateBolt(f"bolt {n}", spot, 0.02) for n, spot in enumerate(spots))
-    return Plate("many", 1.0, 0.8, 0.005, STEEL, bolts=held, loads=presses)
+    return BoltedPlate("many", 1.0, 0.8, 0.005, STEEL, bolts=held, loads=presses)
 
 
-def in_contact() -> Plate:
+def in_contact() -> BoltedPlate:
     """Return the plate on six bolts under two members that it lies against, with three presses and a drop."""
     rests = tuple(Rest((x, y), f"member {n}", y) for n, x in enumerate((0.0, 0.05, 0.75, 0.8)) for y in np.linspace(0.0, 0.5, 17))
     presses = tuple(Press(f"press {x}", Patch((x, 0.25), (0.1, 0.1)), 5000.0) for x in (0.2, 0.4, 0.6))
@@ -82,7 +82,7 @@ def ours() -> float:
 
 def main() -> None:
     """Print the table."""
-    beads = tuple(Bead(f"bead {y}", Run.X, y, 0.1, 0.7, 0.05, 0.01, 0.02) for y in (0.12, 0.38))
+    beads = tuple(Bead(f"bead {y}", StiffenerRun.X, y, 0.1, 0.7, 0.05, 0.01, 0.02) for y in (0.12, 0.38))
     kinds = {"plain": plate(), "held in the plane": replace(plate(), in_plane=InPlane.HELD),
              "two beads": replace(plate(), stiffeners=beads)}  # fmt: skip
     print("load average of 1, 5, 15 minutes: " + ", ".join(f"{each:.1f}" for each in getloadavg()))

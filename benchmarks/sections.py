@@ -37,9 +37,9 @@ def imports() -> None:
 def steps(round_: str) -> None:
     """Show a channel's analysis step by step."""
     from framecheck.model.shapes import Channel
-    from framecheck.section.assembly import parts_of
     from framecheck.section.mesh import mesh_parts
     from framecheck.section.meshed import analysed, surface_fields
+    from framecheck.section.outline_built_up import parts_of
 
     print(f"channel 100 x 50 x 3, {round_}:")
     parts = timed("  outline", lambda: parts_of(Channel(0.1, 0.05, 0.003, 0.003)))
@@ -51,10 +51,10 @@ def steps(round_: str) -> None:
 
 def stored() -> None:
     """Show one section computed and kept, then read."""
-    from framecheck.cli.store import DiskStore
+    from framecheck.cli.context import DiskStore
     from framecheck.model.frame import Section
-    from framecheck.model.materials import Material
     from framecheck.model.shapes import RectTube
+    from framecheck.model.shop_tables import Material
     from framecheck.section.analysis import section_properties
 
     steel = Material("steel", 200e9, 77e9, 7850.0, 250e6, 400e6, "round numbers")
@@ -90,8 +90,8 @@ def reference() -> None:
 def many(count: int) -> None:
     """Show memory while many different sections are computed in one process."""
     from framecheck.model.frame import Section
-    from framecheck.model.materials import Material
     from framecheck.model.shapes import RectTube
+    from framecheck.model.shop_tables import Material
     from framecheck.section.analysis import section_properties
 
     steel = Material("steel", 200e9, 77e9, 7850.0, 250e6, 400e6, "round numbers")

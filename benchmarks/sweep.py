@@ -19,14 +19,13 @@ import numpy as np
 
 from framecheck.frame.batch import CHUNK, solve_variants
 from framecheck.reading.library import load_library
-from framecheck.reading.section_builder import SectionBuilder
 from framecheck.reading.study_file import read_study
+from framecheck.reading.variants import SectionBuilder
 from framecheck.section.midline import midline_fields, tube_variants
-from framecheck.study.engines import Means, run_variants
+from framecheck.study.engines import Builders, run_variants
 from framecheck.study.many_sections import many_sections
-from framecheck.study.sampling import variants_of
-from framecheck.study.screen import Keyed, ScreenChunk, all_tables, ground_of
-from framecheck.study.shortlist import shortlist
+from framecheck.study.screen import KeyedChunk, ScreenChunk, all_tables, ground_of
+from framecheck.study.sweep import shortlist, variants_of
 
 ROOT = Path(__file__).resolve().parents[1]
 TABLES = {
@@ -92,18 +91,18 @@ def timed(run: Callable[[], object], times: int = 5) -> float:
     return min(found)
 
 
-def made(count: int) -> tuple[Means, ScreenChunk, object]:
+def made(count: int) -> tuple[Builders, ScreenChunk, object]:
     """Return the study of so many walls, ready to run."""
     file = read_study(study_text(count), "study.yaml", (case_text(), "ladder.yaml"), load_library(TABLES))
     sections = SectionBuilder("ladder", file.build)
-    means = Means(file.build, None, sections, "ladder")
+    means = Builders(file.build, None, sections, "ladder")
     return means, ScreenChunk("ladder", file.build, sections, variants_of(file.study), file.study.aims), file.study
 
 
 def parts(count: int) -> None:
     """Print the time of each part for so many variants."""
     means, chunk, study = made(count)
-    ground = ground_of(Keyed("ladder", chunk))
+    ground = ground_of(KeyedChunk("ladder", chunk))
     texts = [chunk.variants.texts(number) for number in range(count)]
     assert means.sections is not None
     sections = [means.sections(each)["rail"] for each in texts]

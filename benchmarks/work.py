@@ -13,8 +13,7 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
 
-from framecheck.cli.store import disk_store
-from framecheck.cli.workshop import read
+from framecheck.cli.context import disk_store, read
 from framecheck.run import prepare
 from framecheck.work import work_of
 from tests.trust.ladders import ladder

@@ -9,10 +9,9 @@ from framecheck.errors import Fault, FramecheckError, InputError, line_number, s
 from framecheck.model.case import Case
 from framecheck.section.analysis import net_properties, section_properties
 from framecheck.section.store import SectionStore
-from framecheck.vehicle.account import axle_load_faults
 from framecheck.vehicle.load_cases import all_vehicle_loads, worked_out
 from framecheck.vehicle.masses import NOTHING, MassProperties
-from framecheck.vehicle.setting import scene_of
+from framecheck.vehicle.scene_builder import axle_load_faults, scene_of
 
 
 def every_fault(case: Case, first: InputError, mass: MassProperties | None, store: SectionStore | None) -> InputError:

@@ -13,14 +13,13 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 from numpy.typing import NDArray
 
-from framecheck.cli.workshop import caution, read, section_store
+from framecheck.cli.context import caution, read, section_store
 from framecheck.frame.results import MemberForces
 from framecheck.model.case import Case
-from framecheck.output.cells import heading, texts
 from framecheck.output.csv_text import tables
 from framecheck.output.display import Units
 from framecheck.output.terminal import open_sentence
-from framecheck.output.wording import answer
+from framecheck.output.wording import answer, heading, texts
 from framecheck.results.summary import governing_bound, load_case_rows
 from framecheck.results.tables import load_cases_table
 from framecheck.run import Results

@@ -7,43 +7,40 @@ from importlib import import_module
 
 import numpy as np
 
-from framecheck.checks.by_bound import by_bound
 from framecheck.checks.clearances import gap_lines, gaps_of
+from framecheck.checks.joint_forces import by_bound
 from framecheck.checks.joint_rows import Line, worst_lines
-from framecheck.checks.marks import marks_of
+from framecheck.checks.member_stress import marks_of
 from framecheck.errors import Fault, InputError
 from framecheck.every_fault import every_fault
 from framecheck.frame.kinks import kinks_of
-from framecheck.frame.prepared import framed
 from framecheck.frame.results import Bound, Buckling
-from framecheck.frame.solve import Structure, answers_of, solutions_of
+from framecheck.frame.solve import Structure, answers_of, framed, solutions_of
 from framecheck.frame.stability import stable_solutions
 from framecheck.load_blocks import blocks_of, lines_of_blocks
 from framecheck.model.case import Case
 from framecheck.model.frame import Member, sections_at
 from framecheck.model.joining import Action
 from framecheck.model.loads import CaseLoads
-from framecheck.model.nesting import built_up_in
+from framecheck.model.shape_parts import built_up_in
 from framecheck.results.as_measured import measured_remarks
 from framecheck.results.defaults import taken_by_default
 from framecheck.results.ledger import idle_acceptances, ledger_of
-from framecheck.results.left_out import left_out
-from framecheck.results.not_run import not_built, not_worked_out, sides_left_out
+from framecheck.results.left_out import left_out, not_built, not_worked_out, sides_left_out, walls_as_written
 from framecheck.results.readings import ReadAt, read_at
 from framecheck.results.row import CheckResult, Sizing, governing_first
 from framecheck.results.subjects import Open, Remark
 from framecheck.results.verdict import Verdict, verdict_of
-from framecheck.results.walls import walls_as_written
-from framecheck.section.lips import Lips, lips_of
 from framecheck.section.properties import SectionProperties
+from framecheck.section.shape_geometry import Lips, lips_of
 from framecheck.section.store import SectionStore
-from framecheck.stress import Outcome, member_stress
+from framecheck.stress import SolvedCase, member_stress
 from framecheck.value_class import array_class, value_class
-from framecheck.vehicle.account import MassAccount, axle_load_faults, mass_account
+from framecheck.vehicle.balance import VehicleLoads
 from framecheck.vehicle.clearance import GapLeft
 from framecheck.vehicle.load_cases import all_vehicle_loads, not_run
 from framecheck.vehicle.masses import LineMass, MassProperties, frame_mass
-from framecheck.vehicle.on_frame import VehicleLoads
+from framecheck.vehicle.scene_builder import MassAccount, axle_load_faults, mass_account
 from framecheck.work import USUAL, Work, refuse_beyond
 
 
@@ -54,27 +51,27 @@ class CheckRow:
     along: it looks along members, load case by load case, so that it needs the places where each one's moments are extreme.
     """
 
-    lines: Callable[[Outcome], Iterable[Line]]
+    lines: Callable[[SolvedCase], Iterable[Line]]
     needed: Callable[[Case], bool]
     along: bool = False
 
 
-def late(module: str) -> Callable[[Outcome], Iterable[Line]]:
+def late(module: str) -> Callable[[SolvedCase], Iterable[Line]]:
     """Return the `check` of a module in checks/, loaded when it is first called."""
 
-    def lines(outcome: Outcome) -> Iterable[Line]:
+    def lines(outcome: SolvedCase) -> Iterable[Line]:
         found: Iterable[Line] = import_module(f"framecheck.checks.{module}").check(outcome)
         return found
 
     return lines
 
 
-def fatigue_lines(outcome: Outcome) -> Iterable[Line]:
+def fatigue_lines(outcome: SolvedCase) -> Iterable[Line]:
     """Return the lines of the fatigue check, with what the checks of welds and bolts know of throats and bolts."""
-    from framecheck.checks.bolts.loads import bolt_loads
-    from framecheck.checks.fatigue import check
-    from framecheck.checks.seam_throats import seam_stresses
-    from framecheck.checks.welds.throats import throat_stresses
+    from framecheck.checks.bolts.check import bolt_loads
+    from framecheck.checks.fatigue.check import check
+    from framecheck.checks.seams import seam_stresses
+    from framecheck.checks.welds.fillet import throat_stresses
 
     asked = outcome.case.fatigue
     if asked is None:
@@ -134,12 +131,12 @@ CHECKS = (
     CheckRow(late("seams"), has_seams, along=True),
     CheckRow(fatigue_lines, lambda case: case.fatigue is not None),
     CheckRow(late("permanent_set"), always, along=True),
-    CheckRow(by_bound(late("bolts.in_case")), has_joints),
+    CheckRow(by_bound(late("bolts.check")), has_joints),
     CheckRow(late("holes"), has_joints),
-    CheckRow(by_bound(late("welds.in_case")), has_joints),
+    CheckRow(by_bound(late("welds.check")), has_joints),
     CheckRow(late("fish_plates"), lambda case: any(splice.plates for splice in case.frame.splices)),
     CheckRow(by_bound(late("sharing_in_case")), has_joints),
-    CheckRow(by_bound(late("wall_crushing.in_case")), has_joints),
+    CheckRow(by_bound(late("wall_crushing.check")), has_joints),
     CheckRow(late("face_of_tube"), has_ends),
     CheckRow(late("welds.ends"), has_ends),
     CheckRow(late("plate.in_case"), lambda case: bool(case.plates)),
@@ -149,7 +146,7 @@ CHECKS = (
 """Every check, in the order of the report. To add one: a module in checks/ and a row here."""
 
 
-def check_lines(outcome: Outcome, only_along: bool = False) -> tuple[Line, ...]:
+def check_lines(outcome: SolvedCase, only_along: bool = False) -> tuple[Line, ...]:
     """Return the lines of every check that the case needs; where seams are in doubt, the worse of them holding and loose.
 
     only_along: of those alone that look along members.
@@ -157,14 +154,14 @@ def check_lines(outcome: Outcome, only_along: bool = False) -> tuple[Line, ...]:
     return worst_lines([tuple(lines_of_checks(each, only_along)) for each in outcome.by_seams()])
 
 
-def lines_of_checks(outcome: Outcome, only_along: bool = False) -> Iterator[Line]:
+def lines_of_checks(outcome: SolvedCase, only_along: bool = False) -> Iterator[Line]:
     """Yield the lines of every check that the case needs."""
     for row in CHECKS:
         if row.needed(outcome.case) and (row.along or not only_along):
             yield from row.lines(outcome)
 
 
-def lines_by_blocks(prepared: Prepared, outcome: Outcome, blocks: Sequence[tuple[CaseLoads, ...]]) -> Iterator[Line]:
+def lines_by_blocks(prepared: Prepared, outcome: SolvedCase, blocks: Sequence[tuple[CaseLoads, ...]]) -> Iterator[Line]:
     """Yield the lines of every check, of those that look along members block by block of load cases."""
     if len(blocks) == 1:
         yield from check_lines(outcome)
@@ -214,7 +211,7 @@ class Results:
     readings: what is read at the places that the case names.
     """
 
-    outcome: Outcome
+    outcome: SolvedCase
     rows: tuple[CheckResult, ...]
     verdict: Verdict
     remarks: tuple[Remark, ...]
@@ -293,7 +290,7 @@ def _solved(prepared: Prepared, case: Case) -> Results:
     )
 
 
-def further(outcome: Outcome, frame: MassProperties) -> Iterator[Open]:
+def further(outcome: SolvedCase, frame: MassProperties) -> Iterator[Open]:
     """Yield what is open for reasons outside the checks."""
     yield from taken_by_default(outcome)
     yield from left_out(outcome)
@@ -303,7 +300,7 @@ def further(outcome: Outcome, frame: MassProperties) -> Iterator[Open]:
         yield from (not_worked_out(each) for each in not_run(outcome.case, frame))
 
 
-def outcome_of(prepared: Prepared, case: Case, of_vehicle: tuple[VehicleLoads, ...]) -> Outcome:
+def outcome_of(prepared: Prepared, case: Case, of_vehicle: tuple[VehicleLoads, ...]) -> SolvedCase:
     """Return the solved frame under all load cases, before any check judges it."""
     loads = all_loads(case, prepared.frame, of_vehicle)
     if not loads:
@@ -317,14 +314,14 @@ def outcome_of(prepared: Prepared, case: Case, of_vehicle: tuple[VehicleLoads, .
     return found if in_doubt(held) else held.settled()
 
 
-def known(outcome: Outcome, first: int, count: int) -> tuple[Buckling, ...]:
+def known(outcome: SolvedCase, first: int, count: int) -> tuple[Buckling, ...]:
     """Return how the frame buckles in some load cases, where nothing on the moved frame counts in any of them; () where it does."""
     at = slice(first, first + count)
     found = tuple(Buckling(each.factors[at], each.settled[at], each.counted[at]) for each in outcome.buckling)
     return () if len(found) < len(outcome.solutions) or any(each.counted.any() for each in found) else found
 
 
-def solved_under(prepared: Prepared, case: Case, loads: tuple[CaseLoads, ...], buckles: tuple[Buckling, ...] = ()) -> Outcome:
+def solved_under(prepared: Prepared, case: Case, loads: tuple[CaseLoads, ...], buckles: tuple[Buckling, ...] = ()) -> SolvedCase:
     """Return the solved frame under some load cases, whether seams hold or not. buckles: where that is known to count for nothing."""
     answers = answers_of(prepared.structures, loads)
     targets = np.array([case.targets.of(each.name) for each in loads])
@@ -334,7 +331,7 @@ def solved_under(prepared: Prepared, case: Case, loads: tuple[CaseLoads, ...], b
     else:
         solutions, buckling = stable_solutions(answers, targets, marks)
     stresses = tuple(tuple(member_stress(member) for member in solution.members) for solution in solutions)
-    return Outcome(case, prepared.sections, loads, solutions, stresses, buckling, prepared.loose)
+    return SolvedCase(case, prepared.sections, loads, solutions, stresses, buckling, prepared.loose)
 
 
 def all_loads(case: Case, frame: MassProperties, of_vehicle: tuple[VehicleLoads, ...]) -> tuple[CaseLoads, ...]:

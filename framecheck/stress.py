@@ -159,7 +159,7 @@ class MemberStress:
 
 
 @array_class
-class Outcome:
+class SolvedCase:
     """A solved case, as every check sees it: all bounds, each with the stress of every member.
 
     sections: properties by name; loads: one per load case, in the order of the solutions' cases. buckling: of the frame as a whole,
@@ -174,7 +174,7 @@ class Outcome:
     buckling: tuple[Buckling, ...] = ()
     loose: Mapping[str, SectionProperties] = field(default_factory=dict)
 
-    def by_seams(self) -> tuple[Outcome, ...]:
+    def by_seams(self) -> tuple[SolvedCase, ...]:
         """Return the outcome as it is, or where seams are in doubt one with those that hold and one with loose ones: their
         sections differ.
         """
@@ -182,12 +182,12 @@ class Outcome:
             return (self,)
         return tuple(self.under(action) for action in Action)
 
-    def settled(self) -> Outcome:
+    def settled(self) -> SolvedCase:
         """Return the outcome with nothing left to say of how seams act."""
         solutions = (replace(each, bound=replace(each.bound, seams=None)) for each in self.solutions)
         return replace(self, solutions=tuple(solutions))
 
-    def under(self, action: Action) -> Outcome:
+    def under(self, action: Action) -> SolvedCase:
         """Return the part of an outcome in which seams hold, or are loose."""
         on = [number for number, each in enumerate(self.solutions) if each.bound.seams is action]
         return replace(

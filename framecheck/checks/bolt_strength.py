@@ -1,10 +1,16 @@
-"""Strength of one bolt: shear, tension, both at once. Nominal values; the safety factor is asked outside."""
+"""What bolts and their holes bear: shear, tension, both at once, slip, bearing, tear-out. Nominal values; the safety factor is
+asked outside.
+"""
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from math import pi
 
-from framecheck.model.joints import Bolt, Threads
+from framecheck.model.arrays import Array
+from framecheck.model.joints import MEAN_OVER_LEAST, Bolt, BoltGroup, Threads, Tightened
+from framecheck.model.shop_tables import EdgeDistance, SlipRule
+from framecheck.value_class import array_class
 
 SHEAR_SOURCE = "EN 1993-1-8:2005, table 3.4, without the partial factor; target: ANSI/AISC 360-22, J3.7 (ASD 2.00)"
 TENSION_SOURCE = "EN 1993-1-8:2005, table 3.4 (0.9 fub As), without the partial factor; target: ANSI/AISC 360-22, J3.7"
@@ -42,3 +48,122 @@ def used_by_both(shear_use: float, tension_use: float) -> float:
     tension_use: each force over its own strength.
     """
     return max(shear_use, tension_use, (shear_use + tension_use) / 1.3)
+
+
+SOURCES = {
+    SlipRule.AISC: "ANSI/AISC 360-22, J3.9 and J3.10 (mu Du Tb ns; Du 1.13 for a controlled least clamp, 1 for the least of a torque)",
+    SlipRule.EN: "EN 1993-1-8:2005, 3.9.1 and 3.9.2, from memory, without the partial factor",
+    SlipRule.PLAIN: "friction on the clamp force; the coefficient is common practice, no source",
+}
+
+
+def slip_aisc(friction: float, clamp: float, planes: int, tension: float) -> float:
+    """Return the slip resistance of one bolt, N. ANSI/AISC 360-22, eq. (J3-4) and (J3-5b); 1.5: its ASD load factor.
+
+    clamp: Du Tb, what is counted on.
+    """
+    return friction * clamp * planes * max(1.0 - 1.5 * tension / max(clamp, 1e-12), 0.0)
+
+
+def slip_en(friction: float, clamp: float, planes: int, tension: float) -> float:
+    """Return the slip resistance of one bolt, N. EN 1993-1-8:2005, eq. (3.6), (3.8), from memory, no gamma_M3."""
+    return friction * planes * max(clamp - 0.8 * tension, 0.0)
+
+
+def slip_plain(friction: float, clamp: float, planes: int, tension: float) -> float:
+    """Return mu n (F - T), N: friction on what is left of the clamp force (statics)."""
+    return friction * planes * max(clamp - tension, 0.0)
+
+
+RULES: dict[SlipRule, Callable[[float, float, int, float], float]] = {
+    SlipRule.AISC: slip_aisc,
+    SlipRule.EN: slip_en,
+    SlipRule.PLAIN: slip_plain,
+}
+
+
+def clamp_counted(bolt: Bolt) -> float | None:
+    """Return the clamp that slip may count on, N: the least that the tightening makes; by AISC the mean of a controlled one."""
+    if bolt.least_clamp is None or bolt.surface is None:
+        return None
+    mean = bolt.surface.rule is SlipRule.AISC and bolt.tightened is Tightened.CONTROLLED
+    return bolt.least_clamp * (MEAN_OVER_LEAST if mean else 1.0)
+
+
+def slip_as_aimed(bolt: Bolt, tension: float) -> float | None:
+    """Return the slip resistance with the clamp that the tightening aims at, N; None: not known, or no less is counted on."""
+    clamp, counted = bolt.clamp, clamp_counted(bolt)
+    if clamp is None or counted is None or bolt.surface is None or counted >= clamp:
+        return None
+    return RULES[bolt.surface.rule](bolt.surface.friction, clamp, bolt.shear_planes, tension)
+
+
+def slip_resistance(bolt: Bolt, tension: float) -> float | None:
+    """Return the slip resistance of a bolt under tension (N) by its surface's rule, N; None: not known."""
+    clamp = clamp_counted(bolt)
+    if clamp is None or bolt.surface is None:
+        return None
+    return RULES[bolt.surface.rule](bolt.surface.friction, clamp, bolt.shear_planes, tension)
+
+
+SHEET = 3 / 16 * 0.0254
+PLATE_SOURCE = "ANSI/AISC 360-22, J3.11a, deformation counted"
+TUBE_SOURCE = "ANSI/AISC 360-22, J3.11b and eq. (J7-1): bolt through an unstiffened hollow section"
+SHEET_SOURCE = "AISI S100-16, J3.3.1, from memory, one face without washer (mf 0.75)"
+
+
+def bearing(diameter: float, thickness: float, ultimate: float) -> float:
+    """Return the bearing strength of a plate, N. ANSI/AISC 360-22, eq. (J3-6a): 2.4 d t Fu."""
+    return 2.4 * diameter * thickness * ultimate
+
+
+def bearing_of_tube_wall(diameter: float, thickness: float, yield_strength: float) -> float:
+    """Return the bearing strength of a tube wall under a through bolt, N. ANSI/AISC 360-22, eq. (J7-1): 1.8 Fy d t."""
+    return 1.8 * yield_strength * diameter * thickness
+
+
+def bearing_of_sheet(diameter: float, thickness: float, ultimate: float) -> float:
+    """Return the bearing strength of sheet under 3/16 in, N: C mf d t Fu, mf 0.75.
+
+    AISI S100-16, J3.3.1, from memory: C 3 up to d/t 10, 4 - 0.1 d/t up to 22, 1.8 above.
+    """
+    slenderness = diameter / thickness
+    factor = min(max(4.0 - 0.1 * slenderness, 1.8), 3.0)
+    return 0.75 * factor * diameter * thickness * ultimate
+
+
+def tear_out(clear: float, thickness: float, ultimate: float) -> float:
+    """Return the tear-out strength, N. ANSI/AISC 360-22, J3.11a: 1.2 lc t Fu; clear: from hole to next edge, m."""
+    return 1.2 * max(clear, 0.0) * thickness * ultimate
+
+
+def least_edge(rows: tuple[EdgeDistance, ...], diameter: float) -> EdgeDistance:
+    """Return the row for the diameter: the smallest tabulated one at least as large; above the table, 1.25 d."""
+    for row in sorted(rows, key=lambda each: each.diameter):
+        if diameter <= row.diameter * (1 + 1e-6):
+            return row
+    return EdgeDistance(diameter, 1.25 * diameter, "ANSI/AISC 360-22, table J3.4, above the table: 1.25 d, from memory")
+
+
+def largest_edge(thickness: float) -> float:
+    """Return the largest centre-to-edge distance, m. ANSI/AISC 360-22, J3.6: 12 t, at most 150 mm."""
+    return min(12 * thickness, 0.150)
+
+
+def least_spacing(diameter: float) -> float:
+    """Return the least centre-to-centre distance, m. ANSI/AISC 360-22, J3.4: 2 2/3 d (3 d preferred)."""
+    return 8 / 3 * diameter
+
+
+@array_class
+class BoltLoads:
+    """What pulls and shears every bolt of a group in every load case, N: tension (n_case, n_bolt), shear (n_case, n_bolt, 3).
+
+    held: the friction that each bolt's clamp leaves against slip, (n_case, n_bolt), N; 0 where it is not known. Bolts stand bound by
+    bound where the case leaves something open.
+    """
+
+    group: BoltGroup
+    tension: Array
+    shear: Array
+    held: Array

@@ -15,7 +15,7 @@ from framecheck.model.loads import CaseLoads
 from framecheck.model.vehicle import Wheel
 from framecheck.results.row import Check, CheckResult, Mode
 from framecheck.results.subjects import Open, Question, Subject, Thing, left_open
-from framecheck.stress import Outcome
+from framecheck.stress import SolvedCase
 from framecheck.value_class import value_class
 from framecheck.vehicle.clearance import GapLeft, Moved, Movement, gaps_left, on_a_wheel
 from framecheck.vehicle.load_cases import case_loads
@@ -39,7 +39,7 @@ class BoundGap:
     bound: Bound
 
 
-def gap_lines(outcome: Outcome, gaps: Iterable[BoundGap]) -> Iterator[CheckResult | Open]:
+def gap_lines(outcome: SolvedCase, gaps: Iterable[BoundGap]) -> Iterator[CheckResult | Open]:
     """Yield what is to be said of gaps: a row each, and what is not known of them."""
     yield from rows(gaps)
     yield from not_known(outcome)
@@ -62,7 +62,7 @@ def rows(gaps: Iterable[BoundGap]) -> Iterator[CheckResult]:
         )
 
 
-def gaps_of(outcome: Outcome, structures: Sequence[Structure], mass: MassProperties) -> tuple[BoundGap, ...]:
+def gaps_of(outcome: SolvedCase, structures: Sequence[Structure], mass: MassProperties) -> tuple[BoundGap, ...]:
     """Return every clearance left in every load case under its worst bound, the smallest first. mass: of the frame."""
     vehicle, frame = outcome.case.vehicle, outcome.case.frame
     if vehicle is None or not vehicle.clearances:
@@ -79,7 +79,7 @@ def gaps_of(outcome: Outcome, structures: Sequence[Structure], mass: MassPropert
     return tuple(smallest.values())
 
 
-def at_rest(outcome: Outcome, structures: Sequence[Structure], mass: MassProperties) -> tuple[Moved, ...]:
+def at_rest(outcome: SolvedCase, structures: Sequence[Structure], mass: MassProperties) -> tuple[Moved, ...]:
     """Return under each bound how things have moved on the vehicle that stands at rest, whether that load case is asked or not."""
     case, asked = outcome.case, standing_case(outcome.case)
     if asked is not None:
@@ -88,7 +88,7 @@ def at_rest(outcome: Outcome, structures: Sequence[Structure], mass: MassPropert
     return tuple(movements(case, loads, solution)[STATIC] for solution in solve_bounds(structures, loads))
 
 
-def not_known(outcome: Outcome) -> Iterator[Open]:
+def not_known(outcome: SolvedCase) -> Iterator[Open]:
     """Yield the gaps to wheels that load cases leave out: what a wheel does under written forces is not in the file."""
     vehicle = outcome.case.vehicle
     names = ", ".join(each.name for each in outcome.loads if not each.wheels)

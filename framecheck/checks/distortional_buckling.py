@@ -8,15 +8,23 @@ import numpy as np
 
 from framecheck.checks.heat import all_strengths
 from framecheck.checks.joint_rows import Line
-from framecheck.checks.member_rows import Judged, blank, by_section, distinct_sections, material_at, rows, section_words
+from framecheck.checks.member_rows import (
+    DemandCapacity,
+    blank,
+    by_section,
+    distinct_sections,
+    material_at,
+    rows,
+    section_words,
+)
 from framecheck.model.arrays import Array
 from framecheck.model.frame import Member
 from framecheck.model.shapes import Shape
 from framecheck.results.row import Check, Mode
 from framecheck.results.subjects import Open, Question, Thing, left_open
-from framecheck.section.lips import Lips, lips_of
 from framecheck.section.properties import Critical, SectionProperties, UnitFields
-from framecheck.stress import STRETCHING, Outcome
+from framecheck.section.shape_geometry import Lips, lips_of
+from framecheck.stress import STRETCHING, SolvedCase
 
 SOURCE = (
     "AISI S100-16, E4 and F4 (direct strength, between them by what of the softening is axial), without moment gradient; elastic: "
@@ -24,7 +32,7 @@ SOURCE = (
 )
 
 
-def check(outcome: Outcome) -> tuple[Line, ...]:
+def check(outcome: SolvedCase) -> tuple[Line, ...]:
     """Return the rows of every member that has lips, in the frame's order, and what was not checked."""
     demand, capacity = strained(outcome)
     lines: list[Line] = []
@@ -32,17 +40,17 @@ def check(outcome: Outcome) -> tuple[Line, ...]:
         if not any(lips_of(shape) is not Lips.NONE for shape in shapes_of(outcome, member)):
             continue
         stations = outcome.solutions[0].members[number].stations
-        used = Judged(Check.DISTORTION, Mode.LIPS_TURN, member.name, demand[number], capacity[number], "Pa", SOURCE, stations)
+        used = DemandCapacity(Check.DISTORTION, Mode.LIPS_TURN, member.name, demand[number], capacity[number], "Pa", SOURCE, stations)
         lines += (*rows(outcome, used, lambda *_: ""), *unchecked(outcome, number, member))
     return tuple(lines)
 
 
-def shapes_of(outcome: Outcome, member: Member) -> list[Shape]:
+def shapes_of(outcome: SolvedCase, member: Member) -> list[Shape]:
     """Return the shapes of a member's sections."""
     return [outcome.case.frame.sections[each.section].shape for each in member.stretches]
 
 
-def strained(outcome: Outcome) -> tuple[dict[int, Array], dict[int, Array]]:
+def strained(outcome: SolvedCase) -> tuple[dict[int, Array], dict[int, Array]]:
     """Return the largest normal stress and what distortion leaves of yield, Pa, (n_bound, n_station, n_case), by member."""
     demand, capacity = blank(outcome, 0.0), blank(outcome, np.inf)
     for each in by_section(outcome):
@@ -97,13 +105,13 @@ def beam_share(slenderness: Array) -> Array:
     return np.asarray(np.minimum((1 - 0.22 / most) / most, 1.0), dtype=np.float64)
 
 
-def metal_reason(outcome: Outcome, number: int, station: float) -> str:
+def metal_reason(outcome: SolvedCase, number: int, station: float) -> str:
     """Return why the metal at a station of a member is not covered, "" where it is."""
     metal = material_at(outcome.case.frame, outcome.case.frame.members[number], station)
     return "" if metal.kind == "steel" else "the rule is for steel (AISI S100); that for other metals is not built in"
 
 
-def unchecked(outcome: Outcome, number: int, member: Member) -> Iterator[Open]:
+def unchecked(outcome: SolvedCase, number: int, member: Member) -> Iterator[Open]:
     """Yield the sections with lips that the rule does not cover."""
     line = outcome.solutions[0].members[number]
     shapes = {each.section: outcome.case.frame.sections[each.section].shape for each in member.stretches}

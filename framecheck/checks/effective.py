@@ -6,7 +6,7 @@ from functools import cache, lru_cache
 
 import numpy as np
 
-from framecheck.checks.plate_buckling import (
+from framecheck.checks.formulas.plate_buckling import (
     STEEPEST,
     class_free,
     class_internal,
@@ -18,7 +18,7 @@ from framecheck.checks.plate_buckling import (
     share_left_free,
     share_left_internal,
 )
-from framecheck.checks.wall_stress import bending_plane, wall_end_stress, wall_ends
+from framecheck.checks.member_stress import bending_plane, wall_end_stress, wall_ends
 from framecheck.model.arrays import Array, BoolArray, IntArray, distinct, frozen
 from framecheck.section.properties import SectionProperties, UnitFields
 from framecheck.stress import AT_ONCE, narrowed

@@ -6,15 +6,15 @@ from math import pi, sqrt
 
 import numpy as np
 
-from framecheck.checks.feet import Branch, Foot, Kind, Wall
+from framecheck.checks.feet import BranchEnd, EndOnWall, MetWall, WallKind
 from framecheck.checks.formulas import en1993_1_8 as en
-from framecheck.checks.formulas import yield_lines
+from framecheck.checks.formulas import wall_bending
 from framecheck.model.arrays import Array
 from framecheck.value_class import value_class
 
-FACES = (Kind.BOX, Kind.CHANNEL, Kind.ROUND)
+FACES = (WallKind.BOX, WallKind.CHANNEL, WallKind.ROUND)
 """Rails whose walls the rules speak of."""
-FEET = (Kind.BOX, Kind.ROUND, Kind.PLATE, Kind.CHANNEL)
+FEET = (WallKind.BOX, WallKind.ROUND, WallKind.PLATE, WallKind.CHANNEL)
 """Branches whose outline on the wall is known."""
 INSCRIBED = sqrt(0.5)
 """Side of the square in a circle of diameter 1: a stiff patch within another one never bears more than it (limit theorems)."""
@@ -55,14 +55,14 @@ def times(bears: Bears, force: float, moment: float) -> Bears:
     return Bears(bears.pull * force, bears.push * force, bears.in_plane * moment, bears.about_rail * moment)
 
 
-def face(foot: Foot) -> Bears:
+def face(foot: EndOnWall) -> Bears:
     """Return what folds the wall, what compression in the rail takes not counted."""
     wall, branch = foot.wall, foot.branch
-    if wall.kind is Kind.ROUND:
+    if wall.kind is WallKind.ROUND:
         found = on_round(wall, branch)
-    elif branch.kind is Kind.ROUND:
-        force = times(on_flat(wall, branch.b1, branch.b1, Kind.BOX), ROUND_ON_FLAT, 1.0)
-        inside = on_flat(wall, INSCRIBED * branch.b1, INSCRIBED * branch.b1, Kind.BOX)
+    elif branch.kind is WallKind.ROUND:
+        force = times(on_flat(wall, branch.b1, branch.b1, WallKind.BOX), ROUND_ON_FLAT, 1.0)
+        inside = on_flat(wall, INSCRIBED * branch.b1, INSCRIBED * branch.b1, WallKind.BOX)
         found = Bears(force.pull, force.push, inside.in_plane, inside.about_rail)
     else:
         found = on_flat(wall, branch.b1, branch.h1, branch.kind)
@@ -70,27 +70,27 @@ def face(foot: Foot) -> Bears:
     return times(found, left, left)
 
 
-def end_share(wall: Wall, branch: Branch) -> float:
+def end_share(wall: MetWall, branch: BranchEnd) -> float:
     """Return what an open end of the rail leaves: half where it is nearer than b0 sqrt(1 - beta), all from 1.2 times that on.
 
     ANSI/AISC 360-22, K1.4, seen; for a round rail D (1.25 - beta / 2). From there to 1.2 times as far it is taken straight.
     """
     beta = min(branch.b1 / wall.b0, 1.0)
-    reach = wall.b0 * ((1.25 - beta / 2) if wall.kind is Kind.ROUND else sqrt(max(1 - min(beta, en.WIDEST), 0.0)))
+    reach = wall.b0 * ((1.25 - beta / 2) if wall.kind is WallKind.ROUND else sqrt(max(1 - min(beta, en.WIDEST), 0.0)))
     return float(np.clip(0.5 + 0.5 * (wall.left / reach - 1.0) / 0.2, 0.5, 1.0))
 
 
-def on_flat(wall: Wall, b1: float, h1: float, kind: Kind) -> Bears:
+def on_flat(wall: MetWall, b1: float, h1: float, kind: WallKind) -> Bears:
     """Return what folds a flat wall under a patch b1 x h1; wider than 0.85 of it: straight to the walls beside it at full width."""
     beta = min(b1 / wall.b0, 1.0)
     narrow, eta, fy = min(beta, en.WIDEST), h1 / wall.b0, en.strength_that_counts(wall.metal.yield_strength)
     fold = fy * wall.t0**2
-    if wall.kind is Kind.CHANNEL:
+    if wall.kind is WallKind.CHANNEL:
         return hinged(wall, fold, (narrow, eta, h1), kind)
-    if kind is Kind.CHANNEL:
-        force = yield_lines.one_ended_axial(fold, narrow, eta)
+    if kind is WallKind.CHANNEL:
+        force = wall_bending.one_ended_axial(fold, narrow, eta)
         turn = 0.5 * en.face_in_plane(fold, narrow, eta, h1)
-        lines = Bears(force, force, turn, yield_lines.one_ended_out_of_plane(fold, narrow, wall.b0, h1))
+        lines = Bears(force, force, turn, wall_bending.one_ended_out_of_plane(fold, narrow, wall.b0, h1))
     else:
         force = en.face_axial(fold, narrow, eta)
         turn = en.face_in_plane(fold, narrow, eta, h1)
@@ -101,19 +101,19 @@ def on_flat(wall: Wall, b1: float, h1: float, kind: Kind) -> Bears:
     return least(found, Bears(found.pull, found.push, found.in_plane, whole))
 
 
-def hinged(wall: Wall, fold: float, sizes: tuple[float, float, float], kind: Kind) -> Bears:
+def hinged(wall: MetWall, fold: float, sizes: tuple[float, float, float], kind: WallKind) -> Bears:
     """Return what folds a channel's web, whose flanges turn with it; sizes: (beta, eta, h1). An open branch: half."""
     beta, eta, h1 = sizes
-    force = yield_lines.hinged_axial(fold, beta, eta)
+    force = wall_bending.hinged_axial(fold, beta, eta)
     found = Bears(
         force, force,
-        yield_lines.hinged_in_plane(fold, beta, eta, h1),
-        yield_lines.hinged_out_of_plane(fold, beta, wall.b0, h1),
+        wall_bending.hinged_in_plane(fold, beta, eta, h1),
+        wall_bending.hinged_out_of_plane(fold, beta, wall.b0, h1),
     )  # fmt: skip
-    return times(found, 0.5, 0.5) if kind is Kind.CHANNEL else found
+    return times(found, 0.5, 0.5) if kind is WallKind.CHANNEL else found
 
 
-def beside(wall: Wall, h1: float) -> Bears:
+def beside(wall: MetWall, h1: float) -> Bears:
     """Return what yields or buckles the walls beside a branch as wide as the rail."""
     fy = en.strength_that_counts(wall.metal.yield_strength)
     buckling = en.buckling_stress_of_sides(fy, wall.metal.young, wall.h0 / wall.t0)
@@ -123,27 +123,27 @@ def beside(wall: Wall, h1: float) -> Bears:
     )  # fmt: skip
 
 
-def on_round(wall: Wall, branch: Branch) -> Bears:
+def on_round(wall: MetWall, branch: BranchEnd) -> Bears:
     """Return what folds the wall of a round rail. EN 1993-1-8:2005, tables 7.2 to 7.5, from memory; a box as table 7.4 has it."""
     beta, gamma = min(branch.b1 / wall.b0, 1.0), wall.b0 / (2 * wall.t0)
     fold = en.strength_that_counts(wall.metal.yield_strength) * wall.t0**2
-    if branch.kind is Kind.ROUND:
+    if branch.kind is WallKind.ROUND:
         force = en.on_round_axial(fold, beta, gamma)
         turns = en.on_round_in_plane(fold, beta, gamma, branch.b1), en.on_round_out_of_plane(fold, beta, branch.b1)
         return Bears(force, force, *turns)
     force = en.box_on_round(fold, beta, branch.h1 / wall.b0)
     found = Bears(force, force, force * branch.h1, force * branch.b1 / 2)
-    return times(found, 0.5, 0.5) if branch.kind is Kind.CHANNEL else found
+    return times(found, 0.5, 0.5) if branch.kind is WallKind.CHANNEL else found
 
 
-def compressed(foot: Foot, n: Array) -> Array:
+def compressed(foot: EndOnWall, n: Array) -> Array:
     """Return the share of the yield lines that compression in the rail leaves, of n: stress over yield strength, any shape."""
-    if foot.wall.kind is Kind.ROUND:
+    if foot.wall.kind is WallKind.ROUND:
         return en.compressed_round(n)
     return en.compressed_wall(n, min(foot.branch.b1 / foot.wall.b0, en.WIDEST))
 
 
-def punched(foot: Foot) -> Bears:
+def punched(foot: EndOnWall) -> Bears:
     """Return what punches the wall: shear yield along what counts of the branch's outline, plastic, round as its share of a box.
 
     In the last two wall thicknesses before the rail's corner the branch's sides come to stand on the walls beside it: there their
@@ -154,34 +154,34 @@ def punched(foot: Foot) -> Bears:
     b1, h1 = min(branch.b1, wall.b0), branch.h1
     near = float(np.clip((b1 - wall.b0 + 2 * wall.t0) / (2 * wall.t0), 0.0, 1.0))
     sides, ends = fy * wall.t0 * (near + (1 - near) / sqrt(3)), fy * wall.t0 / sqrt(3)
-    counts = b1 if wall.kind is Kind.ROUND else en.punching_width(wall.b0, wall.t0, b1)
-    leaves = 1 if branch.kind is Kind.CHANNEL else 2
+    counts = b1 if wall.kind is WallKind.ROUND else en.punching_width(wall.b0, wall.t0, b1)
+    leaves = 1 if branch.kind is WallKind.CHANNEL else 2
     force = 2 * sides * h1 + leaves * ends * counts
     turn = sides * h1**2 / 2 + (leaves - 1) * ends * counts * h1
     over = sides * h1 * b1 + leaves * ends * (b1**2 - (b1 - counts) ** 2) / 4
-    if branch.kind is Kind.ROUND:
+    if branch.kind is WallKind.ROUND:
         force, turn, over = ROUND_ON_FLAT * force, turn / 1.5, over / 1.5
     return Bears(force, force, turn, over)
 
 
-def branch_yields(foot: Foot) -> Bears:
+def branch_yields(foot: EndOnWall) -> Bears:
     """Return what yields the branch itself, where a soft wall leaves its sides across the rail part of their load."""
     wall, branch = foot.wall, foot.branch
     fy1 = en.strength_that_counts(branch.metal.yield_strength)
     strengths = en.strength_that_counts(wall.metal.yield_strength), fy1
     b1, h1 = branch.b1, branch.h1
-    t1 = h1 if branch.kind is Kind.PLATE else min(branch.t1, b1 / 2, h1 / 2)
-    beff = b1 if wall.kind is Kind.ROUND else en.effective_width(wall.b0, (wall.t0, t1), strengths, b1)
-    if branch.kind is Kind.PLATE:
+    t1 = h1 if branch.kind is WallKind.PLATE else min(branch.t1, b1 / 2, h1 / 2)
+    beff = b1 if wall.kind is WallKind.ROUND else en.effective_width(wall.b0, (wall.t0, t1), strengths, b1)
+    if branch.kind is WallKind.PLATE:
         force = fy1 * h1 * beff
         over = fy1 * h1 * (b1**2 - (b1 - beff) ** 2) / 4
         return Bears(force, force, fy1 * h1**2 * beff / 4, over)
     force = en.branch_axial(fy1, t1, h1, beff)
     turns = en.branch_in_plane(fy1, t1, (b1, h1), beff), en.branch_out_of_plane(fy1, t1, (b1, h1), beff)
     found = Bears(force, force, *turns)
-    if branch.kind is Kind.ROUND:
+    if branch.kind is WallKind.ROUND:
         return times(found, ROUND_ON_FLAT, (b1**3 - (b1 - 2 * t1) ** 3) / 6 / en.plastic_modulus(b1, b1, t1))
-    return times(found, 0.5, 0.5) if branch.kind is Kind.CHANNEL else found
+    return times(found, 0.5, 0.5) if branch.kind is WallKind.CHANNEL else found
 
 
 def used(bears: Bears, pull: Array, in_plane: Array, about_rail: Array) -> Array:

@@ -11,17 +11,15 @@ from enum import Enum
 
 import numpy as np
 
-from framecheck.frame.geometry import cross, point_stations
+from framecheck.frame.geometry import MemberRun, cross, lengths, point_stations
+from framecheck.frame.joint_faces import JointFace, drawn_axes, rails_at
 from framecheck.frame.joints import seats_of
-from framecheck.frame.rail_ends import first_end, last_end
-from framecheck.frame.runs import Run, lengths
-from framecheck.frame.seats import Seat, drawn_axes, rails_at
+from framecheck.frame.member_ends import first_end, last_end
 from framecheck.frame.stand_in import Unmodelled, outline, sizes
 from framecheck.model.arrays import Array, frozen
-from framecheck.model.ends import Finish
 from framecheck.model.frame import Frame, Member, MemberEnd, Section
+from framecheck.model.joining import EndFinish
 from framecheck.model.joints import Terminal
-from framecheck.model.materials import Material
 from framecheck.model.shapes import (
     BoxedChannel,
     Channel,
@@ -35,14 +33,15 @@ from framecheck.model.shapes import (
     Sleeve,
     Worn,
 )
-from framecheck.stress import Outcome, components
+from framecheck.model.shop_tables import Material
+from framecheck.stress import SolvedCase, components
 from framecheck.value_class import array_class, value_class
 
 SAME = 1e-6
 """m; stations nearer than this are one."""
 
 
-class Kind(Enum):
+class WallKind(Enum):
     """What a wall or a branch's end is, as far as rules for such joints tell shapes apart."""
 
     BOX = "box"
@@ -52,25 +51,25 @@ class Kind(Enum):
     OTHER = "other shape"
 
 
-def kind_of(shape: Shape) -> Kind:
+def kind_of(shape: Shape) -> WallKind:
     """Return what a shape counts as; of a sleeve the outer tube, of a plated piece the piece."""
     match shape:
         case RectTube() | BoxedChannel():
-            return Kind.BOX
+            return WallKind.BOX
         case RoundTube():
-            return Kind.ROUND
+            return WallKind.ROUND
         case Channel():
-            return Kind.CHANNEL
+            return WallKind.CHANNEL
         case Flat():
-            return Kind.PLATE
+            return WallKind.PLATE
         case Sleeve(outer=inner) | Plated(base=inner) | Worn(base=inner) | Drilled(base=inner) | FloorClosed(base=inner):
             return kind_of(inner)
         case _:
-            return Kind.OTHER
+            return WallKind.OTHER
 
 
 @value_class
-class Metal:
+class WallMetal:
     """What a wall is made of: least strengths of its section's metals, beside a weld, Pa; kind: "steel", "aluminium"."""
 
     yield_strength: float
@@ -79,10 +78,10 @@ class Metal:
     kind: str
 
 
-def metal_of(section: Section) -> Metal:
+def metal_of(section: Section) -> WallMetal:
     """Return the strengths that a section's walls have beside a weld: of several metals the least."""
     metals: tuple[Material, ...] = section.metals or (section.material,)
-    return Metal(
+    return WallMetal(
         min(each.welded_yield or each.yield_strength for each in metals),
         min(each.welded_ultimate or each.ultimate_strength for each in metals),
         section.material.youngs_modulus,
@@ -91,33 +90,33 @@ def metal_of(section: Section) -> Metal:
 
 
 @value_class
-class Wall:
+class MetWall:
     """The rail's wall that is met, m. b0, h0, t0 as above; left: from the branch's nearer side to the rail's open end, m, inf where it
     has none near.
     """
 
-    kind: Kind
+    kind: WallKind
     b0: float
     h0: float
     t0: float
-    metal: Metal
+    metal: WallMetal
     left: float
 
 
 @value_class
-class Branch:
+class BranchEnd:
     """The end that stands on it, m: b1, h1, t1 as above. offset: of its middle from the wall's, across the rail."""
 
-    kind: Kind
+    kind: WallKind
     b1: float
     h1: float
     t1: float
-    metal: Metal
+    metal: WallMetal
     offset: float
 
 
 @array_class
-class Foot:
+class EndOnWall:
     """A member's end on a wall. arm (3,): from the frame point to where the branch's middle line meets the wall's outside, m; axes
     (3, 3) rows; web: which way along the rail an open branch's web lies, +1 or -1; lean: cosine between branch and rail.
     """
@@ -126,8 +125,8 @@ class Foot:
     point: str
     terminal: Terminal
     made: MemberEnd
-    wall: Wall
-    branch: Branch
+    wall: MetWall
+    branch: BranchEnd
     arm: Array
     axes: Array
     web: float
@@ -136,7 +135,7 @@ class Foot:
     unmodelled: Unmodelled | None
 
 
-def feet_of(frame: Frame) -> Iterator[Foot]:
+def feet_of(frame: Frame) -> Iterator[EndOnWall]:
     """Yield every member end that stands on another member."""
     seats = seats_of(frame)
     rails = rails_at(frame) if seats else {}
@@ -148,7 +147,7 @@ def feet_of(frame: Frame) -> Iterator[Foot]:
         yield foot_of(frame, (member, Terminal.END if end else Terminal.START), seat, passing)
 
 
-def foot_of(frame: Frame, of: tuple[Member, Terminal], seat: Seat, passing: tuple[Run, int] | None) -> Foot:
+def foot_of(frame: Frame, of: tuple[Member, Terminal], seat: JointFace, passing: tuple[MemberRun, int] | None) -> EndOnWall:
     """Return a seated end as a foot; passing: the rail that runs through its point, None: it stands on ends."""
     member, terminal = of
     made, first = (member.start, 0) if terminal is Terminal.START else (member.end, -1)
@@ -157,14 +156,14 @@ def foot_of(frame: Frame, of: tuple[Member, Terminal], seat: Seat, passing: tupl
     toward = np.subtract(frame.points[inner], frame.points[point])
     toward = toward / np.linalg.norm(toward)
     on, own = frame.sections[seat.on], frame.sections[seat.of]
-    axes = seat.axes if kind_of(on.shape) is not Kind.ROUND else radial(seat.axes, toward)
+    axes = seat.axes if kind_of(on.shape) is not WallKind.ROUND else radial(seat.axes, toward)
     left, up = drawn_axes(toward if first == 0 else -toward, member)
     upright = abs(float(up @ axes[2])) >= abs(float(up @ axes[0]))
     sideways = left if upright else up
     shift = np.array(made.arm)
     branch = branch_of(own, upright, float(shift @ axes[2]))
     arm = seat.arm + shift - axes[1] * float(shift @ axes[1]) + axes[1] * seat.chord.wall / 2
-    return Foot(
+    return EndOnWall(
         member.name, point, terminal, made,
         wall_of(frame, on, seat, passing, (branch.h1, frame.members.index(member))), branch,
         frozen(arm), frozen(axes),
@@ -188,13 +187,13 @@ def radial(axes: Array, toward: Array) -> Array:
     return np.stack([axes[0], out, cross(axes[0], out)])
 
 
-def rails_beside(run: Run, number: int) -> tuple[str, ...]:
+def rails_beside(run: MemberRun, number: int) -> tuple[str, ...]:
     """Return the names of the members that a rail is on both sides of a point."""
     legs = (run.legs[leg] for leg in (number - 1, number) if 0 <= leg < len(run.legs))
     return tuple(dict.fromkeys(leg.member.name for leg in legs))
 
 
-def branch_of(section: Section, upright: bool, offset: float) -> Branch:
+def branch_of(section: Section, upright: bool, offset: float) -> BranchEnd:
     """Return a branch's sizes; upright: its own height lies across the rail."""
     known, shape = outline(section.shape), section.shape
     if known is not None:
@@ -203,17 +202,19 @@ def branch_of(section: Section, upright: bool, offset: float) -> Branch:
     else:
         height, width, wall = sizes(shape)
     across, along = (height, width) if upright else (width, height)
-    return Branch(kind_of(shape), across, along, wall, metal_of(section), offset)
+    return BranchEnd(kind_of(shape), across, along, wall, metal_of(section), offset)
 
 
-def wall_of(frame: Frame, section: Section, seat: Seat, passing: tuple[Run, int] | None, branch: tuple[float, int]) -> Wall:
+def wall_of(
+    frame: Frame, section: Section, seat: JointFace, passing: tuple[MemberRun, int] | None, branch: tuple[float, int]
+) -> MetWall:
     """Return the wall that is met; branch: its h1, and its place in the frame."""
     chord, (h1, number) = seat.chord, branch
     left = 0.0 if passing is None else open_length(frame, *passing, number) - h1 / 2
-    return Wall(kind_of(section.shape), chord.depth, chord.width, chord.wall, metal_of(section), left)
+    return MetWall(kind_of(section.shape), chord.depth, chord.width, chord.wall, metal_of(section), left)
 
 
-def open_length(frame: Frame, run: Run, number: int, branch: int) -> float:
+def open_length(frame: Frame, run: MemberRun, number: int, branch: int) -> float:
     """Return how far a rail's nearest open end is, m: one at which nothing else begins, ends or passes; inf where none is open.
 
     The branch itself, by its place in the frame, leaves the end open: it stands half beyond it. A rail that runs on has no end there.
@@ -223,7 +224,7 @@ def open_length(frame: Frame, run: Run, number: int, branch: int) -> float:
     legs, own = lengths(frame, run.points), run.numbers | {branch}
     ends = (run.points[0], first_end(run), sum(legs[:number])), (run.points[-1], last_end(run), sum(legs[number:]))
     closed = {point for n, each in enumerate(frame.members) if n not in own for point in each.points}
-    found = [away for point, made, away in ends if made.cap.finish is not Finish.RUNS_ON and point not in closed]
+    found = [away for point, made, away in ends if made.cap.finish is not EndFinish.RUNS_ON and point not in closed]
     return min(found, default=float("inf"))
 
 
@@ -247,7 +248,7 @@ class WallLoads:
     rail: Array
 
 
-def end_loads(outcome: Outcome, foot: Foot) -> Array:
+def end_loads(outcome: SolvedCase, foot: EndOnWall) -> Array:
     """Return force and moment at the wall's outside, vehicle axes, (n_bound, n_case, 6), N and Nm."""
     end = 0 if foot.terminal is Terminal.START else 1
     found = np.stack([solution.member_ends[foot.member][:, end] for solution in outcome.solutions])
@@ -256,7 +257,7 @@ def end_loads(outcome: Outcome, foot: Foot) -> Array:
     return moved
 
 
-def wall_loads(outcome: Outcome, foot: Foot) -> WallLoads:
+def wall_loads(outcome: SolvedCase, foot: EndOnWall) -> WallLoads:
     """Return what a member's end puts on the wall in every load case under every bound."""
     loads = end_loads(outcome, foot)
     force, moment = loads[..., :3] @ foot.axes.T, loads[..., 3:] @ foot.axes.T
@@ -281,7 +282,7 @@ def worst_of(share: Array) -> tuple[int, ...]:
     return tuple(int(each) for each in np.unravel_index(first, share.shape))
 
 
-def rail_compression(outcome: Outcome, foot: Foot) -> Array:
+def rail_compression(outcome: SolvedCase, foot: EndOnWall) -> Array:
     """Return the largest compressive stress in the rail at a foot, (n_bound, n_case), Pa; 0 where none is known."""
     frame = outcome.case.frame
     found = np.zeros((len(outcome.solutions), len(outcome.loads)))

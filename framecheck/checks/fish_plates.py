@@ -8,10 +8,10 @@ import numpy as np
 
 from framecheck.checks.joint_rows import Capacity, Judging, Line, governing_first, judged
 from framecheck.model.arrays import Array
-from framecheck.model.splices import FishPlate, Hold, Splice
+from framecheck.model.joining import FishPlate, LapHold, Splice
 from framecheck.results.row import Check, Mode
 from framecheck.results.subjects import Subject, Thing
-from framecheck.stress import Outcome
+from framecheck.stress import SolvedCase
 
 SOURCE = (
     "statics of plates that stay in one plane at the butt, twist and shear by their areas, twist of one alone as of a flat; "
@@ -20,16 +20,16 @@ SOURCE = (
 )
 
 
-def check(outcome: Outcome) -> tuple[Line, ...]:
+def check(outcome: SolvedCase) -> tuple[Line, ...]:
     """Return the worst row of the plates of every butt that is not welded all round, by load case and bound."""
     rows: list[Line] = []
     for splice in outcome.case.frame.splices:
-        if splice.plates and Hold.BUTT not in splice.holds:
+        if splice.plates and LapHold.BUTT not in splice.holds:
             rows += rows_of(outcome, splice)
     return governing_first(rows)
 
 
-def rows_of(outcome: Outcome, splice: Splice) -> Iterator[Line]:
+def rows_of(outcome: SolvedCase, splice: Splice) -> Iterator[Line]:
     """Yield the row of a splice's plates in every load case and bound."""
     subject = Judging(Check.FISH_PLATES, Subject(Thing.SPLICE, splice.name))
     strength = min(plate.material.welded_yield or plate.material.yield_strength for plate in splice.plates)

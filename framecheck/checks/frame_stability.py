@@ -9,7 +9,7 @@ import numpy as np
 from framecheck.checks.joint_rows import Line
 from framecheck.results.row import Check, CheckResult, Mode
 from framecheck.results.subjects import Open, Question, Subject, Thing, asked
-from framecheck.stress import Outcome
+from framecheck.stress import SolvedCase
 
 SOURCE = (
     "linear eigenvalue with geometric stiffness, EN 1993-1-1:2005, 5.2.1; of it 0.877 for what is not straight, ANSI/AISC 360-22, "
@@ -19,12 +19,12 @@ NOT_STRAIGHT = 0.877
 """ANSI/AISC 360-22, eq. (E3-3): what a slender column that is not quite straight keeps of its elastic buckling load."""
 
 
-def check(outcome: Outcome) -> tuple[Line, ...]:
+def check(outcome: SolvedCase) -> tuple[Line, ...]:
     """Return a row a load case, under its worst bound, and the cases in which the search did not settle."""
     return tuple(line for number in range(len(outcome.loads) if outcome.buckling else 0) for line in lines_of(outcome, number))
 
 
-def lines_of(outcome: Outcome, number: int) -> Iterator[Line]:
+def lines_of(outcome: SolvedCase, number: int) -> Iterator[Line]:
     """Yield the row of a load case, and what is open in it."""
     name = outcome.loads[number].name
     factors = [float(each.factors[number]) for each in outcome.buckling]

@@ -16,13 +16,24 @@ from framecheck.frame.results import MemberForces
 from framecheck.model.arrays import Array
 from framecheck.model.frame import SAME_STATION, Frame, Member
 from framecheck.model.joints import ASKED, AtPoint, BoltGroup, InSplice, PlyKind
-from framecheck.model.materials import Material
 from framecheck.model.shapes import Drilled
-from framecheck.results.drilling import drilled, legs, middle_of, seat_on
+from framecheck.model.shop_tables import Material
 from framecheck.results.row import Check, CheckResult, Mode, margin
-from framecheck.results.subjects import Claim, Open, Question, Subject, Thing, asked, left_open
+from framecheck.results.subjects import (
+    Claim,
+    Open,
+    Question,
+    Subject,
+    Thing,
+    asked,
+    drilled,
+    left_open,
+    legs,
+    middle_of,
+    seat_on,
+)
 from framecheck.section.properties import SectionProperties
-from framecheck.stress import SHEARING, Outcome
+from framecheck.stress import SHEARING, SolvedCase
 from framecheck.value_class import array_class
 
 YIELD_SOURCE = "R. von Mises (1913) on the elastic net section; holes: ANSI/AISC 360-22, B4.3b (1/16 in more than the hole; s2 / 4g)"
@@ -43,12 +54,12 @@ class Holes:
     places: Array
 
 
-def check(outcome: Outcome) -> tuple[Line, ...]:
+def check(outcome: SolvedCase) -> tuple[Line, ...]:
     """Return the worst row of each mode for every member that bolts go through, and what could not be judged."""
     return tuple(line for group, member in drilled(outcome.case) for line in lines_of(outcome, group, member))
 
 
-def lines_of(outcome: Outcome, group: BoltGroup, member: Member) -> Iterator[Line]:
+def lines_of(outcome: SolvedCase, group: BoltGroup, member: Member) -> Iterator[Line]:
     """Yield the lines of one group through one member."""
     number = outcome.case.frame.members.index(member)
     line = outcome.solutions[0].members[number]
@@ -69,7 +80,7 @@ def lines_of(outcome: Outcome, group: BoltGroup, member: Member) -> Iterator[Lin
 
 
 def at_hole(
-    outcome: Outcome, of: tuple[BoltGroup, Member, int], line: MemberForces, where: tuple[Holes, int, int]
+    outcome: SolvedCase, of: tuple[BoltGroup, Member, int], line: MemberForces, where: tuple[Holes, int, int]
 ) -> Iterator[CheckResult | Open]:
     """Yield the rows of the section at one hole, worst bound and load case of each mode; nothing where no wall is drilled."""
     (group, member, number), at = of, where[2]

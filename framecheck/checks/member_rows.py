@@ -10,16 +10,16 @@ import numpy as np
 from framecheck.frame.results import MemberForces
 from framecheck.model.arrays import Array, BoolArray, frozen
 from framecheck.model.frame import Frame, Member, sections_at
-from framecheck.model.materials import Material
+from framecheck.model.shop_tables import Material
 from framecheck.results.row import Check, CheckResult, Mode
 from framecheck.results.subjects import Subject, Thing
 from framecheck.section.properties import SectionProperties
-from framecheck.stress import Outcome
+from framecheck.stress import SolvedCase
 from framecheck.value_class import array_class
 
 
 @array_class
-class Judged:
+class DemandCapacity:
     """Demand and capacity of one member, both (n_bound, n_station, n_case), in `unit`; capacity inf where nothing is judged."""
 
     check: Check
@@ -35,7 +35,7 @@ class Judged:
 Worded = Callable[[int, int, int], str]
 
 
-def rows(outcome: Outcome, judged: Judged, note: Worded) -> Iterator[CheckResult]:
+def rows(outcome: SolvedCase, judged: DemandCapacity, note: Worded) -> Iterator[CheckResult]:
     """Yield the member's worst row of each load case; note: what to say of (bound, station, case)."""
     used = judged.demand / judged.capacity
     for number, loads in enumerate(outcome.loads):
@@ -76,7 +76,7 @@ class SectionRows:
             members[number][:, at] = values[:, rows_of]
 
 
-def by_section(outcome: Outcome, cases: Sequence[int] | None = None) -> tuple[SectionRows, ...]:
+def by_section(outcome: SolvedCase, cases: Sequence[int] | None = None) -> tuple[SectionRows, ...]:
     """Return the rows of every section in the frame; cases: only these load cases, by number."""
     found: dict[SectionProperties, list[tuple[int, BoolArray, Array]]] = {}
     chosen = slice(None) if cases is None else list(cases)
@@ -94,7 +94,7 @@ def _joined(section: SectionProperties, parts: list[tuple[int, BoolArray, Array]
     return SectionRows(section, np.concatenate([forces for _, _, forces in parts], axis=1), places)
 
 
-def blank(outcome: Outcome, value: float, tail: tuple[int, ...] = ()) -> dict[int, Array]:
+def blank(outcome: SolvedCase, value: float, tail: tuple[int, ...] = ()) -> dict[int, Array]:
     """Return an array (n_bound, n_station, n_case, *tail) of one value for each member, by its place in the frame."""
     bounds, first = len(outcome.solutions), outcome.solutions[0]
     return {
@@ -141,6 +141,6 @@ def first_within(line: MemberForces, at: BoolArray) -> float:
     return within(line, int(np.argmax(at)))
 
 
-def all_bounds(outcome: Outcome, number: int) -> Array:
+def all_bounds(outcome: SolvedCase, number: int) -> Array:
     """Return the section forces of a member (by its place in the frame) under every bound, (n_bound, n_station, n_case, 9)."""
     return frozen(np.stack([solution.members[number].forces for solution in outcome.solutions]))

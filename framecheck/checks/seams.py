@@ -1,4 +1,6 @@
-"""The seams of built-up members: the force on each weld, stitch or bolt, and the sheet that buckles between them."""
+"""The seams of built-up members: the force on each weld, stitch or bolt, the sheet that buckles between them, and throat stress
+for fatigue.
+"""
 
 from __future__ import annotations
 
@@ -8,23 +10,20 @@ from itertools import groupby
 
 import numpy as np
 
+from framecheck.checks.joint_forces import THROAT, ThroatStress
 from framecheck.checks.joint_rows import Capacity, Judging, Line, governing_first, judged
 from framecheck.checks.member_rows import all_bounds, distinct_sections
-from framecheck.checks.seam_sheets import sheet_rows
-from framecheck.checks.seam_sleeves import sleeve_flow
-from framecheck.checks.seam_words import Flow, asked_of, remedy_of, sleeve_words
-from framecheck.checks.throats import THROAT
-from framecheck.model.arrays import Array
+from framecheck.checks.seam_parts import SeamFlow, asked_of, remedy_of, sheet_rows, sleeve_flow, sleeve_words
+from framecheck.model.arrays import Array, frozen
 from framecheck.model.joining import BoltRow, ContinuousWeld, Joining, StitchWeld
 from framecheck.model.joints import ASKED
-from framecheck.model.materials import Material
-from framecheck.model.nesting import built_up_in, parts_held_by
+from framecheck.model.shape_parts import built_up_in, parts_held_by
 from framecheck.model.shapes import BuiltUp, Sleeve
+from framecheck.model.shop_tables import Material
 from framecheck.results.row import Check, CheckResult, Grade, Mode
 from framecheck.results.subjects import Open, Question, Subject, Thing, left_open
-from framecheck.section.metals import kinds_of
-from framecheck.section.properties import Seam, SectionProperties
-from framecheck.stress import Outcome
+from framecheck.section.properties import Seam, SectionProperties, kinds_of
+from framecheck.stress import SolvedCase
 from framecheck.value_class import array_class
 
 FLOW = "shear flow V Q / I (D. J. Jourawski, 1856) and T / 2 A (R. Bredt, 1896) at the seam"
@@ -38,7 +37,7 @@ FORCES = [2, 1, 3]
 
 
 @array_class
-class Run:
+class SeamRun:
     """Where one built-up section carries one member: stations (k,), m, and forces (n_bound, k, n_case, 9). metals: by their number."""
 
     member: str
@@ -65,12 +64,12 @@ class Run:
         return Judging(Check.SEAMS, Subject(Thing.SEAM, self.member, self.section.name))
 
 
-def check(outcome: Outcome) -> tuple[Line, ...]:
+def check(outcome: SolvedCase) -> tuple[Line, ...]:
     """Return the rows of every seam whose weld or bolts are known, or what each must carry, and of sheets between fasteners."""
     return tuple(line for run in runs_of(outcome) for line in lines_of(run, outcome))
 
 
-def runs_of(outcome: Outcome) -> Iterator[Run]:
+def runs_of(outcome: SolvedCase) -> Iterator[SeamRun]:
     """Yield every stretch of a member whose section is built up, from whichever level of its shape."""
     for number, line in enumerate(outcome.solutions[0].members):
         forces = all_bounds(outcome, number)
@@ -80,10 +79,10 @@ def runs_of(outcome: Outcome) -> Iterator[Run]:
                 continue
             for built in built_up_in(section.shape):
                 if isinstance(built, Sleeve) or not properties.shares:  # loose parts carry nothing across
-                    yield Run(line.member, properties, built, kinds_of(section), line.stations[at], forces[:, at])
+                    yield SeamRun(line.member, properties, built, kinds_of(section), line.stations[at], forces[:, at])
 
 
-def lines_of(run: Run, outcome: Outcome) -> Iterator[Line]:
+def lines_of(run: SeamRun, outcome: SolvedCase) -> Iterator[Line]:
     """Yield rows where the weld or bolt is known, else what it must carry."""
     names = [loads.name for loads in outcome.loads]
     targets = [outcome.case.targets.of(name) for name in names]
@@ -101,7 +100,7 @@ def lines_of(run: Run, outcome: Outcome) -> Iterator[Line]:
         yield left_open(Thing.SEAM, run.member, Question.SEAM, said, run.section.name, remedy)
 
 
-def no_weld_rows(run: Run, levels: int) -> Iterator[Line]:
+def no_weld_rows(run: SeamRun, levels: int) -> Iterator[Line]:
     """Yield a LOW row where a weld is to join steel and aluminium: no filler does. Where a section is built up on several levels, it
     is left open which of them meet.
     """
@@ -116,7 +115,7 @@ def no_weld_rows(run: Run, levels: int) -> Iterator[Line]:
     yield judged(run.of, None, 1.0, nothing)
 
 
-def worst_flows(run: Run, load_cases: Iterable[str]) -> Iterator[Flow]:
+def worst_flows(run: SeamRun, load_cases: Iterable[str]) -> Iterator[SeamFlow]:
     """Yield the largest flow of each seam in each load case.
 
     Bending and torsion of one station are added with their signs; the whole torque is taken as running round the closed cell, which
@@ -126,10 +125,10 @@ def worst_flows(run: Run, load_cases: Iterable[str]) -> Iterator[Flow]:
     for name, flow in flows(run):
         for number, load_case in enumerate(names):
             place = int(np.argmax(flow[:, number]))
-            yield Flow(name, load_case, float(flow[place, number]), float(run.stations[place]))
+            yield SeamFlow(name, load_case, float(flow[place, number]), float(run.stations[place]))
 
 
-def flows(run: Run) -> Iterator[tuple[str, Array]]:
+def flows(run: SeamRun) -> Iterator[tuple[str, Array]]:
     """Yield each line of welds or bolts with its flow under the worst bound, (k, n_case), N/m."""
     if isinstance(run.shape, Sleeve):
         if run.section.shares:
@@ -161,7 +160,7 @@ def strength(joining: Joining) -> float | None:
     return None if joining.leg is None else joining.shear_strength * THROAT * joining.leg * length
 
 
-def row_of(run: Run, worst: Flow) -> CheckResult:
+def row_of(run: SeamRun, worst: SeamFlow) -> CheckResult:
     """Return the row of one stitch, one bolt or a continuous weld whose strength is known."""
     joining, holds = run.joining, strength(run.joining)
     assert holds is not None
@@ -176,7 +175,7 @@ def row_of(run: Run, worst: Flow) -> CheckResult:
     return replace(judged(run.of, worst.load_case, demand, capacity), station=worst.station)
 
 
-def wall_row(run: Run, worst: Flow) -> Iterator[CheckResult]:
+def wall_row(run: SeamRun, worst: SeamFlow) -> Iterator[CheckResult]:
     """Yield the row of the thinnest wall beside a weld, in shear: more leg than it can use is no help.
 
     ANSI/AISC 360-22, eq. (J4-3): 0.60 Fy t, of the metal as welded.
@@ -191,7 +190,7 @@ def wall_row(run: Run, worst: Flow) -> Iterator[CheckResult]:
     yield replace(judged(run.of, worst.load_case, demand, capacity), station=worst.station)
 
 
-def in_doubt(outcome: Outcome) -> bool:
+def in_doubt(outcome: SolvedCase) -> bool:
     """Return whether any seam that parts are held together by may not hold: it misses its target, or its strength is not known.
 
     A weld all along whose leg is not known is told as open, and taken to hold: some leg would do.
@@ -205,3 +204,31 @@ def in_doubt(outcome: Outcome) -> bool:
         if any(line.grade is Grade.LOW for line in lines if isinstance(line, CheckResult)):
             return True
     return False
+
+
+def seam_stresses(outcome: SolvedCase) -> dict[tuple[str, str], ThroatStress]:
+    """Return the stress on the throats of every seam whose weld is known, by member and section; loose seams carry nothing."""
+    found: dict[tuple[str, str], list[Array]] = {}
+    for run in runs_of(outcome):
+        found.setdefault((run.member, run.section.name), []).extend(along(run))
+    return {key: sheared(np.concatenate(parts, axis=1)) for key, parts in found.items() if parts}
+
+
+def sheared(stress: Array) -> ThroatStress:
+    """Return throats that are sheared along (n_case, n_point), Pa, and loaded across by nothing."""
+    return ThroatStress(frozen(np.zeros((*stress.shape, 2))), frozen(stress))
+
+
+def along(run: SeamRun) -> Iterator[Array]:
+    """Yield the stress along the throats of each line of welds, (n_case, n_point), Pa, with its sign: flow over throat.
+
+    What lies between two stitches goes through one of them: flow x pitch / length (statics).
+    """
+    joining = run.joining
+    if isinstance(joining, BoltRow) or isinstance(run.shape, Sleeve) or joining.leg is None:
+        return
+    share = joining.pitch / joining.length if isinstance(joining, StitchWeld) else 1.0
+    for _, seams in lines_of_bond(run.seams, joining):
+        unit = np.sum([(seam.per_vertical, seam.per_sideways, seam.per_torsion) for seam in seams], axis=0)
+        flow = run.forces[..., FORCES] @ unit  # (n_bound, k, n_case)
+        yield np.moveaxis(flow, -1, 0).reshape(flow.shape[-1], -1) * share / (THROAT * joining.leg)

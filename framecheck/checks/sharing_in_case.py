@@ -8,23 +8,22 @@ from itertools import product
 
 import numpy as np
 
-from framecheck.checks.bolt_slip import slip_resistance
-from framecheck.checks.bolts.crossings import Through, crossing_forces, through
+from framecheck.checks.bolt_strength import slip_resistance
+from framecheck.checks.bolts.check import bolt_lines
 from framecheck.checks.bolts.group import bolt_forces
-from framecheck.checks.bolts.in_case import bolt_lines
-from framecheck.checks.bolts.sleeve import face_resistance
+from framecheck.checks.bolts.sleeve import Through, crossing_forces, face_resistance, through
 from framecheck.checks.joint_forces import joint_loads
 from framecheck.checks.joint_rows import Capacity, Line, judged, of_joint, unjudged_joint
 from framecheck.checks.sharing import BoltPath, Sharing, WeldPath, bolt_stiffness, joint_sharing
-from framecheck.checks.welds import check as weld_check
+from framecheck.checks.welds.check import check_fillets as weld_check
 from framecheck.model.case import Case
-from framecheck.model.joint_tables import JointTables
 from framecheck.model.joints import ASKED, BoltGroup, JointLoad
-from framecheck.model.said import Amount, Words, said
+from framecheck.model.said import SaidAmount, Words, said
+from framecheck.model.shop_tables import JointTables
 from framecheck.model.weld_joints import Stitch, WeldGroup
 from framecheck.results.row import Check, CheckResult, Kind, Mode, margin
 from framecheck.results.subjects import Open, Remark
-from framecheck.stress import Outcome
+from framecheck.stress import SolvedCase
 from framecheck.value_class import value_class
 
 Pair = tuple[BoltGroup, WeldGroup]
@@ -46,7 +45,7 @@ class Margins:
     planes: int
 
 
-def check(outcome: Outcome) -> tuple[Line, ...]:
+def check(outcome: SolvedCase) -> tuple[Line, ...]:
     """Return the row of each pair of bolts and welds in one joint, and what is said of stitches along a member."""
     lines: list[Line] = []
     for bolts, welds in pairs(outcome.case):
@@ -101,7 +100,7 @@ def stitch_lines(case: Case) -> Iterator[Remark]:
                 yield Remark(f"{bolts.name} with {stitch.name}", reason)
 
 
-def pair_lines(outcome: Outcome, bolts: BoltGroup, welds: WeldGroup) -> Iterator[Line]:
+def pair_lines(outcome: SolvedCase, bolts: BoltGroup, welds: WeldGroup) -> Iterator[Line]:
     """Yield the answer of one pair, in the load case where the bolts alone have least to spare; welds: in theirs."""
     found = list(margins_of(outcome, bolts, welds))
     if not found:
@@ -134,7 +133,7 @@ def paths(bolts: BoltGroup, welds: WeldGroup, of: Margins) -> tuple[BoltPath, We
     return BoltPath(holds[0], of.slip, stiffness, play), WeldPath(holds[1], max(run.leg for run in welds.runs))
 
 
-def margins_of(outcome: Outcome, bolts: BoltGroup, welds: WeldGroup) -> Iterator[Margins]:
+def margins_of(outcome: SolvedCase, bolts: BoltGroup, welds: WeldGroup) -> Iterator[Margins]:
     """Yield both paths in every load case and bound, each as if it had to carry everything by itself."""
     tables = outcome.case.joint_tables or JointTables()
     for on_bolts, on_welds in zip(joint_loads(outcome, bolts.place), joint_loads(outcome, welds.place), strict=False):
@@ -187,6 +186,6 @@ def taken(shared: Sharing) -> Words:
     """Return who takes the load first, in words: shares by stiffness before the bolts bear."""
     if shared.weld_share <= 0.0:
         return "friction spares the weld until it slips"
-    play, moved = (Amount(each, "deflection") for each in (shared.play, shared.weld_movement))
+    play, moved = (SaidAmount(each, "deflection") for each in (shared.play, shared.weld_movement))
     share = f"together the weld takes {100 * shared.weld_share:.0f} %: it moves "
     return said(share, moved, ", the bolts bear after ", play)

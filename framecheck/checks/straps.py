@@ -9,7 +9,7 @@ from framecheck.model.case import Case
 from framecheck.model.vehicle import Strap
 from framecheck.results.row import Check, CheckResult, Mode
 from framecheck.results.subjects import Question, Subject, Thing, left_open
-from framecheck.stress import Outcome
+from framecheck.stress import SolvedCase
 
 SOURCE = "49 CFR 393.102(a)(2): not beyond the working load limit; the accelerations are those of (a)(1) unless the file says others"
 TARGET = 1.0
@@ -17,14 +17,14 @@ DIRECTIONS = ("forward", "rearward", "left", "right")
 """Where cargo pushes, each by itself: 49 CFR 393.102(a)."""
 
 
-def check(outcome: Outcome) -> Iterator[Line]:
+def check(outcome: SolvedCase) -> Iterator[Line]:
     """Yield a row for each strap and load case that ties the vehicle down, and what keeps a strap from being judged."""
     vehicle = outcome.case.vehicle
     for strap in () if vehicle is None else vehicle.straps:
         yield from strap_lines(outcome, strap)
 
 
-def strap_lines(outcome: Outcome, strap: Strap) -> Iterator[Line]:
+def strap_lines(outcome: SolvedCase, strap: Strap) -> Iterator[Line]:
     """Yield the rows of one strap, or why there are none."""
     limit = strap.working_load_limit
     if limit is None:

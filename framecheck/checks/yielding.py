@@ -12,16 +12,16 @@ from framecheck.frame.geometry import section_turns
 from framecheck.model.arrays import Array, IntArray
 from framecheck.model.frame import Member
 from framecheck.model.said import joined
-from framecheck.results.places import facings
 from framecheck.results.row import Check, CheckResult, Facing, Mode
 from framecheck.results.subjects import Open, Question, Subject, Thing, left_open
+from framecheck.results.summary import facings
 from framecheck.section.properties import SectionProperties
-from framecheck.stress import MemberStress, Outcome
+from framecheck.stress import MemberStress, SolvedCase
 from framecheck.value_class import array_class
 
 SOURCE = "R. von Mises (1913); EN 1993-1-1:2005, 6.2.1(5), eq. (6.1)"
 
-def check(outcome: Outcome) -> tuple[Line, ...]:
+def check(outcome: SolvedCase) -> tuple[Line, ...]:
     """Return one row a member and load case, at its worst station under its worst bound, and what was not judged."""
     lines: list[Line] = []
     for number, member in enumerate(outcome.case.frame.members):
@@ -32,10 +32,10 @@ def check(outcome: Outcome) -> tuple[Line, ...]:
 
 
 @array_class
-class Trial:
+class YieldTrial:
     """A member under one bound. Stations differ from bound to bound: extremes move."""
 
-    outcome: Outcome
+    outcome: SolvedCase
     member: Member
     bound: int
     stress: MemberStress
@@ -96,13 +96,13 @@ class Trial:
         return facings((x, y, z), (at_x, at_y, at_z))
 
 
-def trial(outcome: Outcome, number: int, bound: int) -> Trial:
+def trial(outcome: SolvedCase, number: int, bound: int) -> YieldTrial:
     """Return a member, by its place in the frame, under one bound."""
     member, stress = outcome.case.frame.members[number], outcome.stresses[bound][number]
-    return Trial(outcome, member, bound, stress, strengths_of(outcome, member, stress.forces))
+    return YieldTrial(outcome, member, bound, stress, strengths_of(outcome, member, stress.forces))
 
 
-def rows(outcome: Outcome, trials: list[Trial]) -> Iterator[CheckResult]:
+def rows(outcome: SolvedCase, trials: list[YieldTrial]) -> Iterator[CheckResult]:
     """Yield the member's row of each load case under its worst bound."""
     found = [trial.worst() for trial in trials]
     governing = np.argmax(np.stack([used for used, _, _ in found]), axis=0)

@@ -8,10 +8,10 @@ from typing import TYPE_CHECKING
 
 import click
 
+from framecheck.cli.context import picture, read, section_store
 from framecheck.cli.figures import figure_kind
 from framecheck.cli.files import may_write, write_whole
 from framecheck.cli.options import Finite, force_option, long_option, most_work, units_option
-from framecheck.cli.workshop import picture, read, section_store
 from framecheck.errors import Fault, InputError
 from framecheck.output.display import Units, with_unit
 from framecheck.results.row import CheckResult
@@ -48,7 +48,7 @@ TITLE_WIDE = 100
 @force_option
 @long_option
 @units_option
-def command(
+def draw_command(
     case: str,
     file: str,
     load_case: str | None,
@@ -70,7 +70,7 @@ def command(
     shown = drawn_row(results.outcome, results.rows)
     governing = names[0] if shown is None or shown.load_case is None else shown.load_case
     number = chosen(names, load_case or governing, "load case")
-    from framecheck.output.plots.style import as_bytes
+    from framecheck.output.charts.on_axes import as_bytes
 
     said = ": ".join(part for part in (names[number], said_of(results, number)) if part)
     if factors:
@@ -111,8 +111,8 @@ def said_of(results: Results, case: int) -> str:
 
 def frame_figure(results: Results, case: int, scale: float | None, units: Units) -> Figure:
     """Return the frame under the bound that governs the load case."""
-    from framecheck.output.plots.frame3d import draw_frame
-    from framecheck.output.plots.style import new_figure
+    from framecheck.output.charts.figures import draw_frame
+    from framecheck.output.charts.on_axes import new_figure
 
     figure = new_figure(9.0, 5.0)
     bound = governing_bound(results.outcome, row_of(results, case))
@@ -124,7 +124,7 @@ def frame_figure(results: Results, case: int, scale: float | None, units: Units)
 
 def member_figure(results: Results, case: int, member: str, units: Units) -> Figure:
     """Return a member's section forces and safety factor along it."""
-    from framecheck.output.plots.diagrams import along_figure
+    from framecheck.output.charts.figures import along_figure
 
     stress, name = stress_of(results, member, case), results.outcome.loads[case].name
     target = results.outcome.case.targets.of(name)
@@ -133,7 +133,7 @@ def member_figure(results: Results, case: int, member: str, units: Units) -> Fig
 
 def factors_figure(results: Results) -> Figure:
     """Return how much of what is allowed every load case uses, under the verdict."""
-    from framecheck.output.plots.safety import safety_figure
+    from framecheck.output.charts.figures import safety_figure
     from framecheck.output.wording import verdict_line
     from framecheck.results.summary import load_case_rows
 
@@ -148,8 +148,8 @@ def stress_of(results: Results, member: str, case: int) -> MemberStress:
 
 def stress_figure(results: Results, case: int, member: str, units: Units) -> Figure:
     """Return a member's section with its stress at the station where it is worst in one load case."""
-    from framecheck.output.html_report.section_figures import station
-    from framecheck.output.plots.section import station_figure
+    from framecheck.output.charts.figures import station_figure
+    from framecheck.output.html_report.figures import station
 
     at = station(results, stress_of(results, member, case), case)
     figure = station_figure(at.drawn, at.properties, at.forces, units)
@@ -160,9 +160,9 @@ def stress_figure(results: Results, case: int, member: str, units: Units) -> Fig
 
 def twist_figure(results: Results, units: Units) -> tuple[Figure, str]:
     """Return the twist along the rail that twists most in any load case, and the load case."""
-    from framecheck.frame.own_twist import most_twisted
-    from framecheck.output.plots.diagrams import draw_twist_of
-    from framecheck.output.plots.style import new_figure
+    from framecheck.frame.results import most_twisted
+    from framecheck.output.charts.figures import draw_twist_of
+    from framecheck.output.charts.on_axes import new_figure
 
     outcome = results.outcome
     found = most_twisted(outcome.case.frame, outcome.solutions)

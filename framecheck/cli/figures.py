@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from framecheck.output.plots.style import FORMATS
+from framecheck.output.charts.on_axes import FORMATS
 
 
 def figure_kind(file: str, option: str) -> str:

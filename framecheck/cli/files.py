@@ -1,4 +1,4 @@
-"""Reading and writing the user's files: bounded, whole or not at all, and never over what the user wrote."""
+"""Files read and written, bounded, whole or not at all: the user's, the shop's own tables, drawings that a case names."""
 
 from __future__ import annotations
 
@@ -7,12 +7,19 @@ import re
 import stat
 import sys
 from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
 from errno import EACCES
-from pathlib import Path
+from pathlib import Path, PurePosixPath, PureWindowsPath
+from typing import TYPE_CHECKING
 
 from framecheck.cli.options import is_forced
 from framecheck.errors import Fault, InputError
-from framecheck.output.origin import Origin
+from framecheck.value_class import value_class
+from framecheck.versions import Origin
+
+if TYPE_CHECKING:
+    from framecheck.reading.library import Library
+
 
 LARGEST_FILE = 1_000_000
 OURS = re.compile(rb'(?:made_by": "|generator" content="|<dc:title>|Software\x00|Creator \()framecheck \d')
@@ -190,3 +197,77 @@ def _mode(target: Path) -> int:
     umask = os.umask(0o077)
     os.umask(umask)
     return 0o666 & ~umask
+
+
+PACKAGE = Path(__file__).resolve().parents[1]
+TABLES = ("sections", "shared")
+
+
+def data_folder(name: str) -> Path:
+    """Return the folder "sections", "shared" or "cases": the wheel's own copy, else the checkout's."""
+    inside = PACKAGE / "data" / name
+    return inside if inside.is_dir() else PACKAGE.parent / name
+
+
+def library() -> Library:
+    """Return the shop's tables as texts by file name; none of them is read in detail yet."""
+    from framecheck.reading.library import load_library
+
+    files = (file for name in TABLES for file in sorted(data_folder(name).glob("*.yaml")))
+    return load_library({f"{file.parent.name}/{file.name}": file.read_text(encoding="utf-8") for file in files})
+
+
+@value_class
+class DrawingsBeside:
+    """Reads drawings inside the folder of a case file; can be sent to other processes. case: the case file's name."""
+
+    case: str
+
+    def __call__(self, name: str) -> str:
+        """Return a drawing's text; InputError where it leads out of the folder, is missing, too large or no DXF."""
+        from framecheck.reading.drawing import MOST_CHARACTERS  # few cases draw a section
+
+        file = self._inside(name)
+        if not file.is_file():
+            raise refused(name, "there is no such file in the case's folder", "check the name")
+        if file.stat().st_size > MOST_CHARACTERS:
+            raise refused(name, f"is larger than {MOST_CHARACTERS // 1_000_000} MB", "save the section's outline alone")
+        try:
+            data = file.read_bytes()
+            seen(file, data)
+            return as_text(data)
+        except OSError as error:
+            raise refused(name, f"can't be read ({error.strerror})", "check its permissions") from None
+
+    def _inside(self, name: str) -> Path:
+        """Return the file meant, links followed; refused where any of it leads out of the case's folder."""
+        if PurePosixPath(name).is_absolute() or PureWindowsPath(name).anchor or "\\" in name:
+            raise refused(name, "is not a path inside the case's folder", "write it from there on, with /")
+        if not name.lower().endswith(".dxf"):
+            raise refused(name, "is not a .dxf file", "save the outline as a text (ASCII) DXF")
+        folder = Path(self.case).parent.resolve()
+        try:
+            file = (folder / name).resolve()
+        except (OSError, RuntimeError, ValueError):  # links in a ring, or a name that can't be one
+            raise refused(name, "can't be followed to a file", "check the name and its links") from None
+        if not file.is_relative_to(folder):
+            raise refused(name, "leads outside the case's folder", "put the drawing beside the case file")
+        return file
+
+
+def as_text(data: bytes) -> str:
+    """Return a drawing's text: UTF-8, else the code page that older drawings are written in."""
+    try:
+        return data.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        return data.decode("cp1252", errors="replace")
+
+
+def refused(name: str, fault: str, remedy: str) -> InputError:
+    """Return an error about a drawing."""
+    return InputError([Fault(name, "drawing", fault, remedy)])
+
+
+def library_beside(case: str) -> Library:
+    """Return the shop's tables, with drawings found beside a case file."""
+    return replace(library(), drawing=DrawingsBeside(case))

@@ -16,9 +16,8 @@ from contextlib import suppress
 import click
 
 from framecheck import __version__
+from framecheck.cli.console import speak_plainly, waited_for
 from framecheck.cli.files import begin
-from framecheck.cli.plain import speak_plainly
-from framecheck.cli.progress import waited_for
 from framecheck.errors import InputError, UnsolvableError
 
 FULL = frozenset({errno.ENOSPC, errno.EDQUOT, errno.EFBIG, errno.EIO, errno.EROFS, errno.EBADF})
@@ -43,6 +42,15 @@ COMMANDS = {
     "schema": "Print what a case file may hold: for editors, or as a text.",
 }
 
+FILES = {
+    **dict.fromkeys(("check", "report"), "check_commands"),
+    **dict.fromkeys(("compare", "stiffness", "modes", "rate"), "study_commands"),
+    **dict.fromkeys(("section", "notch"), "section_commands"),
+    **dict.fromkeys(("new", "schema"), "case_file_commands"),
+    **dict.fromkeys(("list", "selfcheck"), "shop_commands"),
+}
+"""Where commands stand that share a file; any other stands in one of its own name."""
+
 
 class LateGroup(click.Group):
     """Loads a command's module only when that command is run, so that --help stays quick."""
@@ -53,8 +61,9 @@ class LateGroup(click.Group):
     def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
         if cmd_name not in COMMANDS:
             return None
-        module = importlib.import_module(f"framecheck.cli.{cmd_name}_command")
-        command: click.Command = module.command
+        name = f"{cmd_name}_command"
+        module = importlib.import_module(f"framecheck.cli.{FILES.get(cmd_name, name)}")
+        command: click.Command = getattr(module, name)
         return command
 
     def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
@@ -100,7 +109,7 @@ LONGEST = 1000
 
 
 def say(text: str) -> None:
-    """Print on standard error. color: click would else drop escape codes unseen; our stream spells them out (cli/plain.py)."""
+    """Print on standard error. color: click would else drop escape codes unseen; our stream spells them out (cli/console.py)."""
     lines = (line if len(line) <= LONGEST else f"{line[:LONGEST]} ..." for line in text.split("\n"))
     with suppress(OSError):  # a full disk behind it must not change the exit code
         click.echo("\n".join(lines), err=True, color=True)

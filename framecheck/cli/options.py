@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from importlib.util import find_spec
 from math import inf
 from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
+from framecheck.errors import Fault, InputError
 from framecheck.output.display import Units
 
 if TYPE_CHECKING:
     from framecheck.work import Work
+
 
 F = TypeVar("F", bound=Callable[..., Any])
 
@@ -87,3 +90,18 @@ def most_work() -> Work:
 def strict_option(function: F) -> F:
     """Add --strict, which makes the exit code 1 where anything is open."""
     return click.option("--strict", "is_strict", is_flag=True, help="Exit with 1 where anything is open, too.")(function)
+
+
+MODULES = {"sectionproperties": "sectionproperties", "PyNiteFEA": "Pynite"}
+"""How a library is imported, by the name under which it is installed."""
+REMEDY = "install it: python -m pip install 'framecheck[second-opinion]'"
+
+second_opinion_option = click.option(
+    "--second-opinion", "is_asked_twice", is_flag=True, help="Compare with an independent library where it is installed."
+)
+
+
+def require_library(name: str) -> None:
+    """Refuse the option where its library is not installed."""
+    if find_spec(MODULES[name]) is None:
+        raise InputError([Fault("", "--second-opinion", f"{name} is not installed", REMEDY)])

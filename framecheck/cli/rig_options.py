@@ -77,23 +77,23 @@ def asked_from(given: Mapping[str, Any]) -> Asked:
 
 def amount(option: str, text: str | None, quantity: str) -> float | None:
     """Return an amount written on the command line, SI, above zero; None where it is left out."""
-    from framecheck.reading.desk import Desk
-    from framecheck.reading.kinds import Amount, Sign
+    from framecheck.reading.diagnostics import Diagnostics
+    from framecheck.reading.kinds import AllowedSign, QuantityKind
     from framecheck.reading.yamltext import Text
 
     if text is None:
         return None
-    desk = Desk("")
-    found = Amount(quantity, Sign.POSITIVE).read(Text(0, text, quoted=True), option, desk)
-    if desk.faults or not isinstance(found, float) or found > LARGEST:
-        raise InputError([Fault("", option, each.fault, each.remedy) for each in desk.faults])
+    diagnostics = Diagnostics("")
+    found = QuantityKind(quantity, AllowedSign.POSITIVE).read(Text(0, text, quoted=True), option, diagnostics)
+    if diagnostics.faults or not isinstance(found, float) or found > LARGEST:
+        raise InputError([Fault("", option, each.fault, each.remedy) for each in diagnostics.faults])
     return found
 
 
 def target_from(given: Mapping[str, Any]) -> TestTarget | None:
     """Return what is asked of the test: a named limit, or one's own."""
     if given["target_name"] is not None:
-        from framecheck.cli.shop_files import library
+        from framecheck.cli.files import library
         from framecheck.reading.test_targets import target_named
 
         return target_named(library(), given["target_name"])

@@ -14,20 +14,20 @@ from typing import TYPE_CHECKING
 import click
 
 from framecheck import __version__
-from framecheck.cli.drawings import library_beside
+from framecheck.cli.context import caution, picture, screen_width, section_store, tell
 from framecheck.cli.figures import figure_kind
-from framecheck.cli.files import may_write, origins, read_text, write_whole
+from framecheck.cli.files import library_beside, may_write, origins, read_text, write_whole
 from framecheck.cli.options import force_option, strict_option, units_option
-from framecheck.cli.workshop import caution, picture, screen_width, section_store, tell
 from framecheck.errors import Fault, InputError, UnsolvableError
 from framecheck.output.display import Units
 
 if TYPE_CHECKING:
-    from framecheck.output.study_text import Beside
+    from framecheck.output.study_text import StudyRemarks
     from framecheck.reading.study_file import StudyFile
-    from framecheck.study.engines import Means
+    from framecheck.study.engines import Builders
     from framecheck.study.measure import VariantRow
-    from framecheck.study.shortlist import Shortlist
+    from framecheck.study.sweep import Shortlist
+
 
 PATIENCE = 10
 """How long a scheduler may take to answer, s."""
@@ -53,7 +53,7 @@ WORDS = 20
 @strict_option
 @force_option
 @units_option
-def command(
+def size_command(
     study: str,
     rows_file: str | None,
     workers: int,
@@ -80,7 +80,7 @@ def command(
             raise UnsolvableError(verdict(file.study, found, shown_in))
         told = beside(file, found, executor, workers, between, shown_in)
     if figure is not None and kind is not None:
-        from framecheck.output.plots.pareto import pareto_figure
+        from framecheck.output.charts.study_figures import pareto_figure
 
         write_whole(figure, pareto_figure(found, file.study.aims, picture(kind), shown_in))
     tell(as_text(file.study, found, told, caution(), shown_in, screen_width()))
@@ -158,8 +158,7 @@ def ranked(file: StudyFile, rows_file: str | None, executor: Executor | None, wo
     from framecheck.model.study import Engine
     from framecheck.output.rows_text import RowForm
     from framecheck.study.engines import confirmed, kept_of, run_variants
-    from framecheck.study.sampling import variants_of
-    from framecheck.study.shortlist import shortlist
+    from framecheck.study.sweep import shortlist, variants_of
 
     study, means = file.study, means_of(file)
     kept = None
@@ -194,13 +193,13 @@ def worker_died(count: int, rows_file: str | None) -> str:
     return f"a worker process died (ended from outside, or out of memory); {kept}"
 
 
-def means_of(file: StudyFile) -> Means:
+def means_of(file: StudyFile) -> Builders:
     """Return how the study's variants are built."""
-    from framecheck.reading.section_builder import SectionBuilder
-    from framecheck.study.engines import Means
+    from framecheck.reading.variants import SectionBuilder
+    from framecheck.study.engines import Builders
 
     key = key_of(file)
-    return Means(file.build, section_store(), SectionBuilder(key, file.build), key)
+    return Builders(file.build, section_store(), SectionBuilder(key, file.build), key)
 
 
 def key_of(file: StudyFile) -> str:
@@ -230,28 +229,27 @@ def progress(rows: Iterable[VariantRow], count: int) -> Iterator[VariantRow]:
 
 def beside(
     file: StudyFile, found: Shortlist, executor: Executor | None, workers: int, between: bool, units: Units
-) -> Beside:
+) -> StudyRemarks:
     """Return what is told beside the ranking: energy shares of the best, its scatter, the optimum between the sizes."""
-    from framecheck.output.optimum_text import optimum_lines
-    from framecheck.output.study_text import Beside, open_words
+    from framecheck.output.rows_text import optimum_lines
+    from framecheck.output.study_text import StudyRemarks, open_words
     from framecheck.run import run
-    from framecheck.study.engines import engine_notes
-    from framecheck.study.optimise import optimum
-    from framecheck.study.stiffness import points_of, stiffness_of
+    from framecheck.study.compare import points_of, stiffness_of
+    from framecheck.study.engines import engine_notes, optimum
     from framecheck.work import UNLIMITED
 
     best, study, means = found.best, file.study, means_of(file)
     assert best is not None
     case = file.build(best.values)
     stiffness = None if case.vehicle is None else stiffness_of(case, points_of(case), means.store)[0]
-    told = Beside(engine_notes(study), stiffness, left_open=open_words(run(case, means.store, UNLIMITED).verdict))
+    told = StudyRemarks(engine_notes(study), stiffness, left_open=open_words(run(case, means.store, UNLIMITED).verdict))
     if between:
         lines = optimum_lines(study, optimum(file.build, study, best, means.store), found, units)
         told = replace(told, optimum=tuple(lines))
     return scattered(file, best, told, executor, workers)
 
 
-def scattered(file: StudyFile, best: VariantRow, told: Beside, executor: Executor | None, workers: int) -> Beside:
+def scattered(file: StudyFile, best: VariantRow, told: StudyRemarks, executor: Executor | None, workers: int) -> StudyRemarks:
     """Return what is told, with the best variant's scatter where the study asks for it."""
     from framecheck.model.study import ChanceBy
     from framecheck.study.engines import run_rare, run_scatter

@@ -6,10 +6,10 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from framecheck.cli.context import caution, read, read_with_origin, screen_width, section_store, tell
 from framecheck.cli.files import may_write, origins, read_text, write_whole
 from framecheck.cli.options import force_option, units_option
 from framecheck.cli.rig_options import asked_from, rig_options, target_from
-from framecheck.cli.workshop import caution, read, read_with_origin, screen_width, section_store, tell
 from framecheck.model.case import Case
 from framecheck.output.display import Units
 from framecheck.section.store import SectionStore
@@ -39,7 +39,7 @@ FOUND = ("joints", "walls", "panels", "modulus")
 @click.option("--json", "json_file", metavar="FILE", help="Write the sheet as JSON (SI); '-' for standard output.")
 @force_option
 @units_option
-def command(
+def test_command(
     case: str,
     readings_files: tuple[str, ...],
     is_fitted: bool,

@@ -1,7 +1,7 @@
 """Many variants of one frame at once: the same points and members, other sections. Dense, in chunks that stay in the cache. SI.
 
 The copies are laid beside each other as one frame of many parts, so that every formula serves them as it serves one; only the
-equations are solved part by part, in one call. Where nothing warps and axes stay in place there is less to do (plain_parts.py).
+equations are solved part by part, in one call. Where nothing warps and axes stay in place there is less to do (precomputed.py).
 """
 
 from __future__ import annotations
@@ -12,22 +12,26 @@ from dataclasses import replace
 import numpy as np
 
 from framecheck.errors import Fault, InputError, UnsolvableError
-from framecheck.frame.afloat import refuse_unbalanced
-from framecheck.frame.assembly import Blocks, all_blocks
 from framecheck.frame.element import beams_of, deformation_stiffness
-from framecheck.frame.equivalent import load_vector, particular_ends
 from framecheck.frame.fields import forces_at
 from framecheck.frame.freedoms import NONE, freedoms_of
-from framecheck.frame.grounds import ground_of, hold_of_case
 from framecheck.frame.loads import Loads, imbalance, loads_of, own_weight
 from framecheck.frame.member_loads import on_line
-from framecheck.frame.plain_batch import plain_chunk
-from framecheck.frame.plain_parts import Base, Plain, is_plain, plain_of
-from framecheck.frame.recover import section_forces, solved_pieces
+from framecheck.frame.precomputed import Base, PrecomputedParts, is_plain, plain_of
+from framecheck.frame.recover import load_vector, particular_ends, section_forces, solved_pieces
 from framecheck.frame.solve import factor_of, from_asked_plane, hanging_supports, moved_by_supports, with_ground
 from framecheck.frame.stations import Stations, few_stations, stretches_of
-from framecheck.frame.structure import Structure
-from framecheck.frame.tiling import moved_on, repeated, tiled_links, tiled_pieces, tiled_slips, tiled_ties
+from framecheck.frame.structure import Blocks, Structure, all_blocks
+from framecheck.frame.supports import ground_of, hold_of_case, refuse_unbalanced
+from framecheck.frame.tiled_variants import (
+    moved_on,
+    plain_chunk,
+    repeated,
+    tiled_links,
+    tiled_pieces,
+    tiled_slips,
+    tiled_ties,
+)
 from framecheck.model.arrays import Array, IntArray, frozen
 from framecheck.model.loads import CaseLoads
 from framecheck.value_class import array_class
@@ -98,7 +102,7 @@ def _base(structure: Structure, cases: Sequence[CaseLoads]) -> Base:
     return Base(structure, cases, loads, supports, free, stations)
 
 
-def _all_unknowns(plain: Plain, free: Array) -> Array:
+def _all_unknowns(plain: PrecomputedParts, free: Array) -> Array:
     """Return all unknowns (n, v, k) from the free ones (f, v, k)."""
     unknowns = np.repeat(plain.given[:, None], free.shape[1], axis=1)
     unknowns[plain.base.free] = free

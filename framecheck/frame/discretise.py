@@ -1,19 +1,27 @@
-"""Members as exact prismatic lengths ("pieces") between points, changes of section and cuts; never more of them. SI."""
+"""Members as exact prismatic lengths ("pieces") between points, changes of section and cuts; how soft a cut is. SI."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from itertools import pairwise
 from types import MappingProxyType
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from framecheck.errors import UnsolvableError
 from framecheck.frame.geometry import point_stations
-from framecheck.frame.joints import Hang
+from framecheck.frame.joints import EndConnection
+from framecheck.frame.number_cache import NumberStore, kept_numbers
 from framecheck.model.arrays import Array, BoolArray, IntArray
-from framecheck.model.frame import Cut, Frame, Member
+from framecheck.model.frame import Cut, Frame, Member, sections_at
+from framecheck.model.shapes import Channel, RectTube
+from framecheck.section.properties import SectionProperties
 from framecheck.value_class import array_class
+
+if TYPE_CHECKING:
+    from framecheck.frame.notch_softness import NotchSoftness
+
 
 SAME = 1e-9  # m; stations nearer than this are one
 SLIVER = 1e-4
@@ -63,7 +71,7 @@ class Pieces:
 class _Rows:
     """Pieces as they are found."""
 
-    def __init__(self, frame: Frame, hangs: Sequence[Hang], sheet: Mapping[int, Sequence[float]]) -> None:
+    def __init__(self, frame: Frame, hangs: Sequence[EndConnection], sheet: Mapping[int, Sequence[float]]) -> None:
         self.frame, self.sheet = frame, sheet
         self.number = {name: place for place, name in enumerate(frame.points)}
         self.arms = {(hang.member, hang.end): hang.arm for hang in hangs if hang.arm.any()}
@@ -180,7 +188,7 @@ def _with_cut(
     return [*before, (low, high, (member.name, cut.name)), *after]
 
 
-def pieces_of(frame: Frame, hangs: Sequence[Hang], sheet: Mapping[int, Sequence[float]] = NO_SHEET) -> Pieces:
+def pieces_of(frame: Frame, hangs: Sequence[EndConnection], sheet: Mapping[int, Sequence[float]] = NO_SHEET) -> Pieces:
     """Return the frame's pieces; sheet: by member, the stations at which sheet hangs on it."""
     rows = _Rows(frame, hangs, sheet)
     rows.add_all()
@@ -209,4 +217,83 @@ def pieces_of(frame: Frame, hangs: Sequence[Hang], sheet: Mapping[int, Sequence[
         last=starts[1:] - 1,
         angle=np.array(turned, dtype=np.float64)[of],
         mirrored=np.array(mirrored, dtype=np.bool_)[of],
+    )
+
+
+NUMBERS = 1 + 1 + 2 + 2 + 3 + 2 + 9 + 9
+
+
+def softened_sections(
+    frame: Frame, keys: Sequence[Key], net: Sequence[SectionProperties], store: NumberStore | None
+) -> Mapping[Key, tuple[SectionProperties, NotchSoftness]]:
+    """Return the softened section and the softness of each cut; shapes without a notch model keep their net section."""
+    if not any(key[0] for key in keys):
+        return {}
+    from framecheck.frame.notch_softness import softened
+
+    members = {member.name: member for member in frame.members}
+    found = {}
+    for key, section in zip(keys, net, strict=True):
+        if not key[0]:
+            continue
+        member = members[key[0]]
+        cut = next(each for each in member.cuts if each.name == key[1])
+        softness = _softness(frame, member, cut, store)
+        if softness is not None:
+            found[key] = softened(section, softness, cut.length), softness
+    return found
+
+
+def room_for(frame: Frame, member: Member, cut: Cut) -> float:
+    """Return the distance from a cut's middle to the member's nearer end or the next cut, m."""
+    length = point_stations(frame, member)[-1]
+    edges = [each.at + side * each.length / 2 for each in member.cuts if each.name != cut.name for side in (-1, 1)]
+    return min(abs(cut.at - edge) for edge in (0.0, length, *edges))
+
+
+def _softness(frame: Frame, member: Member, cut: Cut, store: NumberStore | None) -> NotchSoftness | None:
+    """Return a cut's softness, kept or from its shell model."""
+    from framecheck.frame.notch_softness import notch_softness
+
+    section = frame.sections[sections_at(member, cut.at)[0]]
+    shape, material = section.shape, section.material
+    if not isinstance(shape, RectTube | Channel):
+        return None
+    room = room_for(frame, member, cut)
+    e, nu = material.youngs_modulus, material.poissons_ratio
+    what = ("notch", shape, cut.side, cut.depth, cut.length, e, nu, room)
+    return _unpacked(kept_numbers(what, NUMBERS, store, lambda: _packed(notch_softness(shape, cut, e, nu, room))))
+
+
+def _packed(found: NotchSoftness) -> list[float]:
+    """Return a softness as a row of numbers."""
+    tables = [number for row in (*found.bending, *found.step_bending) for number in row]
+    return [
+        found.extra_length,
+        found.warping_stiffness,
+        *found.shear,
+        *found.pole_shift,
+        *found.step,
+        found.torsion_share,
+        found.warping_share,
+        *tables,
+    ]
+
+
+def _unpacked(numbers: Sequence[float]) -> NotchSoftness:
+    """Return a softness from its row of numbers."""
+    from framecheck.frame.notch_softness import NotchSoftness
+
+    n = list(numbers)
+    bending, stepped = (tuple((n[k], n[k + 1], n[k + 2]) for k in range(first, first + 9, 3)) for first in (11, 20))
+    return NotchSoftness(
+        extra_length=n[0],
+        warping_stiffness=n[1],
+        bending=(bending[0], bending[1], bending[2]),
+        shear=(n[2], n[3]),
+        pole_shift=(n[4], n[5]),
+        step=(n[6], n[7], n[8]),
+        step_bending=(stepped[0], stepped[1], stepped[2]),
+        torsion_share=n[9],
+        warping_share=n[10],
     )

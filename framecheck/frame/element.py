@@ -1,10 +1,18 @@
-"""The exact beam between two places: eight deformations, their stiffness, and how they follow from the ends' movements.
+"""The exact beam between two places, and non-uniform torsion, exact (V. Z. Vlasov, Thin-Walled Elastic Beams, 1961, ch. II; from
+memory).
 
 Deformations of a piece: stretch; even bending (y, z): difference of the slopes; odd bending (y, z): sway less the mean slope
-times the length; twist; odd and even warping (torsion.py). Timoshenko with the full product of inertia: in the slopes v', w'
+times the length; twist; odd and even warping. Timoshenko with the full product of inertia: in the slopes v', w'
 the bending stiffness is D = E [[Is, Ip], [Ip, Iv]] and the shear flexibility S, both 2 x 2; even bending resists with D/L, odd
 bending with (L^3/12 D^-1 + L S)^-1 (R. D. Cook et al., Concepts and Applications of Finite Element Analysis, 4th ed., 2.4, in
 two planes; from memory). Stretch is of the centroid, sway and twist are of the shear centre. SI.
+
+T = GJ psi - E Cw psi'', B = E Cw psi', psi the rate of twist, k^2 = GJ / E Cw, z = kL/2. With the twist between the ends D and the
+rates of twist at the ends a and b, the strain energy of an unloaded member falls into three squares:
+
+    2U = GJ/L D^2 + (GJ/L) (1/t - 1) (D - L (a + b)/2)^2 + (E Cw k coth(z) / 2) (b - a)^2,   t = 1 - tanh(z)/z.
+
+As k goes to 0 the second and third become 12 E Cw/L^3 and E Cw/L, the bending stiffness of a beam.
 """
 
 from __future__ import annotations
@@ -17,7 +25,6 @@ import numpy as np
 from framecheck.errors import UnsolvableError
 from framecheck.frame.discretise import Pieces
 from framecheck.frame.geometry import cross_rows, member_axes, section_turns
-from framecheck.frame.torsion import antisymmetric_factor, least_torsion, symmetric_factor
 from framecheck.model.arrays import Array, BoolArray
 from framecheck.section.properties import SectionProperties
 from framecheck.value_class import array_class
@@ -187,3 +194,38 @@ def deformations(length: Array, first: Array, second: Array) -> Array:
         ],
         axis=1,
     )
+
+
+SMALL = 0.03  # z below which series are used: their next terms are below 1e-11
+LEAST_Z = 1e-4  # a section without torsion constant is given this z; it adds 1e-9 to the member's twist stiffness
+
+
+def least_torsion(rigidity: Array, warping: Array, length: Array) -> Array:
+    """Return GJ (n,), raised to what LEAST_Z asks where a member warps and hardly resists in Saint-Venant's way."""
+    return np.maximum(rigidity, warping * (2 * LEAST_Z / length) ** 2)
+
+
+def antisymmetric_factor(z: Array) -> Array:
+    """Return z^2 (1 - t)/(3 t), t = 1 - tanh(z)/z: stiffness against D - L (a + b)/2 is 12 E Cw/L^3 times this."""
+    safe = np.maximum(z, SMALL)
+    exact = safe**2 * np.tanh(safe) / (3 * (safe - np.tanh(safe)))
+    return np.where(z < SMALL, 1 + z**2 / 15 - z**4 / 525, exact)
+
+
+def symmetric_factor(z: Array) -> Array:
+    """Return z coth(z): stiffness against b - a is E Cw/L times this."""
+    safe = np.maximum(z, SMALL)
+    return np.where(z < SMALL, 1 + z**2 / 3 - z**4 / 45, safe / np.tanh(safe))
+
+
+def even_shape(kx: Array, z: Array) -> tuple[Array, Array]:
+    """Return cosh(kx)/cosh(z) and sinh(kx)/cosh(z), -z <= kx <= z, without overflow."""
+    far, near, whole = np.exp(kx - z), np.exp(-kx - z), 1 + np.exp(-2 * z)
+    return (far + near) / whole, (far - near) / whole
+
+
+def odd_shape(kx: Array, z: Array) -> tuple[Array, Array]:
+    """Return sinh(kx)/sinh(z) and cosh(kx)/sinh(z), -z <= kx <= z, without overflow; z > 0."""
+    size, whole = np.abs(kx), -np.expm1(-2 * z)
+    far, near = np.exp(size - z), np.exp(-size - z)
+    return -np.sign(kx) * far * np.expm1(-2 * size) / whole, (far + near) / whole

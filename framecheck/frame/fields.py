@@ -7,14 +7,12 @@ from dataclasses import replace
 
 import numpy as np
 
-from framecheck.frame.bow import Bow
 from framecheck.frame.discretise import SAME
-from framecheck.frame.element import Beams
+from framecheck.frame.element import Beams, even_shape, odd_shape
 from framecheck.frame.loads import Loads
 from framecheck.frame.member_loads import Begun
-from framecheck.frame.particular import FORCES, Props, forces, movements, props, symmetric, times
 from framecheck.frame.stations import Stations
-from framecheck.frame.torsion import even_shape, odd_shape
+from framecheck.frame.within_piece import FORCES, Bow, Props, forces, movements, props, symmetric, times
 from framecheck.model.arrays import Array, BoolArray, IntArray
 from framecheck.value_class import array_class
 
@@ -22,7 +20,7 @@ SLICE = 1000  # stations worked on at once
 
 
 @array_class
-class Answer:
+class SolvedPieces:
     """The solved pieces, n of them in k cases. forces (8, n, k): of the deformations; start (7, n, k): the start's movements
     beyond the particular answer's. bow: what pieces of a moved frame do between their ends.
     """
@@ -34,7 +32,7 @@ class Answer:
     bow: Bow | None = None
 
 
-def of_cases(answer: Answer, cases: IntArray) -> Answer:
+def of_cases(answer: SolvedPieces, cases: IntArray) -> SolvedPieces:
     """Return the answer in some cases alone, in rising order; of its loads only what acts within pieces."""
     loads, begun = answer.loads, answer.loads.begun
     kept = np.flatnonzero(np.isin(begun.case, cases))
@@ -50,7 +48,7 @@ def of_cases(answer: Answer, cases: IntArray) -> Answer:
     even, growing = (None if each is None else each[:, :, cases] for each in (loads.even, loads.growing))
     strain = None if loads.strain is None else loads.strain[:, cases]
     few = replace(loads, begun=some, even=even, growing=growing, strain=strain)
-    return Answer(answer.beams, few, answer.forces[:, :, cases], answer.start[:, :, cases])
+    return SolvedPieces(answer.beams, few, answer.forces[:, :, cases], answer.start[:, :, cases])
 
 
 @array_class
@@ -63,7 +61,7 @@ class Fields:
     moves: Array
 
 
-def fields_at(answer: Answer, stations: Stations) -> Fields:
+def fields_at(answer: SolvedPieces, stations: Stations) -> Fields:
     """Return forces and movements at stations; of many, slice by slice, so that what is worked on stays near the processor."""
     count, curves = len(stations.piece), _curves(answer)
     if count <= SLICE:
@@ -76,7 +74,7 @@ def fields_at(answer: Answer, stations: Stations) -> Fields:
     return found
 
 
-def _fields(answer: Answer, stations: Stations, curves: tuple[Array, Array, Array]) -> Fields:
+def _fields(answer: SolvedPieces, stations: Stations, curves: tuple[Array, Array, Array]) -> Fields:
     """Return forces and movements at stations; curves: see _curves."""
     made = np.take(answer.forces, stations.piece, axis=1)
     moves = _own_moves(answer, stations, made, curves)
@@ -89,18 +87,18 @@ def _fields(answer: Answer, stations: Stations, curves: tuple[Array, Array, Arra
     return Fields(_all_forces(answer, stations, made), moves)
 
 
-def unloaded(answer: Answer, stations: Stations) -> Fields:
+def unloaded(answer: SolvedPieces, stations: Stations) -> Fields:
     """Return forces and movements at stations of the pieces as if no load acted within them."""
     made = np.take(answer.forces, stations.piece, axis=1)
     return Fields(_own_forces(answer, stations, made), _own_moves(answer, stations, made, _curves(answer)))
 
 
-def forces_at(answer: Answer, stations: Stations) -> Array:
+def forces_at(answer: SolvedPieces, stations: Stations) -> Array:
     """Return section forces (8, m, k) at stations, without the movements."""
     return _all_forces(answer, stations, np.take(answer.forces, stations.piece, axis=1))
 
 
-def _all_forces(answer: Answer, stations: Stations, made: Array) -> Array:
+def _all_forces(answer: SolvedPieces, stations: Stations, made: Array) -> Array:
     """Return section forces (8, m, k); made (8, m, k): forces of the deformations."""
     found = _own_forces(answer, stations, made)
     for part in _parts(answer, stations):
@@ -110,7 +108,7 @@ def _all_forces(answer: Answer, stations: Stations, made: Array) -> Array:
     return found
 
 
-def _own_forces(answer: Answer, stations: Stations, made: Array) -> Array:
+def _own_forces(answer: SolvedPieces, stations: Stations, made: Array) -> Array:
     """Return the unloaded pieces' section forces (8, m, k); made (8, m, k): forces of the deformations."""
     piece, beams = stations.piece, answer.beams
     found = np.zeros((FORCES, *made.shape[1:]))
@@ -135,7 +133,7 @@ def _shapes(beams: Beams, piece: IntArray, beyond: Array) -> tuple[tuple[Array, 
     return even_shape(along, z), odd_shape(along, z), rate
 
 
-def _own_moves(answer: Answer, stations: Stations, made: Array, curves: tuple[Array, Array, Array]) -> Array:
+def _own_moves(answer: SolvedPieces, stations: Stations, made: Array, curves: tuple[Array, Array, Array]) -> Array:
     """Return the unloaded pieces' movements (6, m, k); made (8, m, k): forces of the deformations; curves: see _curves."""
     piece, beams, x = stations.piece, answer.beams, stations.at[:, None]
     bent, grown, slid = (np.take(each, piece, axis=1) for each in curves)
@@ -153,7 +151,7 @@ def _own_moves(answer: Answer, stations: Stations, made: Array, curves: tuple[Ar
     return found
 
 
-def _curves(answer: Answer) -> tuple[Array, Array, Array]:
+def _curves(answer: SolvedPieces) -> tuple[Array, Array, Array]:
     """Return each unloaded piece's curvature at its start, how fast it grows, and its slope of shear, (2, n, k) each."""
     beams, shear = answer.beams, answer.forces[3:5]
     first = -answer.forces[1:3] - shear * (beams.length[:, None] / 2)
@@ -186,7 +184,7 @@ class _Part:
             add_to(total, *self.to, values)
 
 
-def _parts(answer: Answer, stations: Stations) -> Iterator[_Part]:
+def _parts(answer: SolvedPieces, stations: Stations) -> Iterator[_Part]:
     """Yield the loads within pieces, order by order, with the stations that feel them."""
     loads, piece, begun = answer.loads, stations.piece, answer.loads.begun
     if loads.even is not None and loads.growing is not None:

@@ -1,14 +1,21 @@
-"""Where members lie: their axes in space, and how a section is turned in them. SI; vehicle axes x forward, y left, z up."""
+"""Where members lie and how a section is turned in them; members that run on in one line. SI; vehicle axes x forward, y left, z
+up.
+"""
 
 from __future__ import annotations
 
-from itertools import pairwise
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
+from functools import lru_cache
+from itertools import accumulate, combinations, pairwise
 from math import dist
 
 import numpy as np
 
-from framecheck.model.arrays import Array, BoolArray
-from framecheck.model.frame import Frame, Member
+from framecheck.model.arrays import Array, BoolArray, Vector
+from framecheck.model.frame import Frame, Make, Member
+from framecheck.model.loads import ZERO
+from framecheck.value_class import value_class
 
 VERTICAL = 1e-6  # sine of the angle to the vertical below which a member counts as vertical
 
@@ -55,3 +62,185 @@ def point_stations(frame: Frame, member: Member) -> list[float]:
     for first, second in pairwise(places):
         stations.append(stations[-1] + dist(first, second))
     return stations
+
+
+RUNS_ON = 0.7  # least cosine of the turn between two of several members that are one; where just two meet, any turn is a kink
+FIRM = (Make.UNSAID, Make.RIGID)
+
+End = tuple[int, int]
+"""A member's end: its place in frame.members; 0 start, 1 end."""
+
+
+class OneFrame:
+    """A frame that is equal to itself alone: what is found of it is found once."""
+
+    __slots__ = ("frame",)
+
+    def __init__(self, frame: Frame) -> None:
+        self.frame = frame
+
+    def __hash__(self) -> int:
+        return id(self.frame)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, OneFrame) and other.frame is self.frame
+
+
+@value_class
+class RunLeg:
+    """A straight length of a run: between two neighbouring points of a member; reversed: the member is drawn the other way."""
+
+    member: Member
+    number: int
+    reversed: bool
+
+
+@value_class
+class MemberRun:
+    """Members that run on, as one line. points: n + 1 names, legs: n; numbers: the members' places in frame.members.
+
+    is_ring: the last runs on into the first.
+    """
+
+    points: tuple[str, ...]
+    legs: tuple[RunLeg, ...]
+    numbers: frozenset[int]
+    is_ring: bool = False
+
+    @property
+    def is_rail(self) -> bool:
+        """Return whether any of its members is a rail by its role."""
+        return any(leg.member.role == "rail" for leg in self.legs)
+
+    def inner_places(self) -> Iterator[tuple[MemberRun, int]]:
+        """Yield the run and the number of each point in it between two of its legs; of a ring also where it closes, in the same ring
+        begun one leg sooner.
+        """
+        yield from ((self, number) for number in range(1, len(self.legs)))
+        if self.is_ring:
+            yield replace(self, points=(self.points[-2], *self.points[:-1]), legs=(self.legs[-1], *self.legs[:-1])), 1
+
+
+def outward(frame: Frame, end: End) -> Vector:
+    """Return the unit direction from a member's end into the member."""
+    points = frame.members[end[0]].points
+    here, there = (points[0], points[1]) if end[1] == 0 else (points[-1], points[-2])
+    a, b = frame.points[here], frame.points[there]
+    length = dist(a, b)
+    return (b[0] - a[0]) / length, (b[1] - a[1]) / length, (b[2] - a[2]) / length
+
+
+def _firm_ends(frame: Frame) -> Mapping[str, list[End]]:
+    """Return, per point, the members' ends that are joined to it firmly and without an arm."""
+    found: dict[str, list[End]] = {}
+    for number, member in enumerate(frame.members):
+        for end, made in ((0, member.start), (1, member.end)):
+            if made.make in FIRM and made.arm == ZERO:
+                found.setdefault(member.points[-end], []).append((number, end))
+    return found
+
+
+def running_on(frame: Frame) -> Mapping[End, End]:
+    """Return each end's partner: the end of the member that runs on from it, both ways.
+
+    One pair a point: rails before others, else what lies most fore and aft, else what is straightest. Where a member passes
+    through the point, other members end on it, and only rails run on. Where just two ends meet and neither says how, they are one
+    however sharply they turn; but a rail's end has a wall, on which another kind of member stands.
+    """
+    passed = {point for member in frame.members for point in member.points[1:-1]}
+    pairs: dict[End, End] = {}
+    for point, ends in _firm_ends(frame).items():
+        if len(ends) == 2 and point not in passed and _is_corner(frame, *ends):
+            pairs[ends[0]], pairs[ends[1]] = ends[1], ends[0]
+            continue
+        best = max(_candidates(frame, ends, point in passed), default=None)
+        if best is not None:
+            one, other = ends[-best[3]], ends[-best[4]]
+            pairs[one], pairs[other] = other, one
+    return pairs
+
+
+def _is_corner(frame: Frame, one: End, other: End) -> bool:
+    """Return whether two ends that meet alone are a corner as a member has one between its points: neither says how it is made, and
+    neither is a rail's wall to the other.
+    """
+    members = [frame.members[number] for number, _ in (one, other)]
+    made = [member.end if end else member.start for member, (_, end) in zip(members, (one, other), strict=True)]
+    unsaid = all(each.make is Make.UNSAID for each in made)
+    roles = {member.role for member in members}
+    return unsaid and (len(roles) == 1 or "rail" not in roles)
+
+
+def _candidates(frame: Frame, ends: list[End], passed: bool) -> Iterator[tuple[bool, float, float, int, int]]:
+    """Yield (rails, how far fore and aft, how straight, less the places of both) of the pairs of ends that may be one member."""
+    members, ways = frame.members, [outward(frame, end) for end in ends]
+    for i, j in combinations(range(len(ends)), 2):
+        straight = -sum(a * b for a, b in zip(ways[i], ways[j], strict=True))
+        one, other = members[ends[i][0]], members[ends[j][0]]
+        if one is other or one.role != other.role or straight < RUNS_ON or (passed and one.role != "rail"):
+            continue
+        yield one.role == "rail", round(abs(ways[i][0]) + abs(ways[j][0]), 6), round(straight, 6), -i, -j
+
+
+def runs_of(frame: Frame) -> Iterator[MemberRun]:
+    """Yield every run of members, in the order of the frame's members; most are of one member."""
+    pairs = running_on(frame)
+    seen: set[int] = set()
+    for number in range(len(frame.members)):
+        if number not in seen:
+            entries = _chain(pairs, number)
+            seen.update(member for member, _ in entries)
+            yield _run(frame, pairs, entries)
+
+
+def _chain(pairs: Mapping[End, End], number: int) -> list[End]:
+    """Return the ends at which a run's members are entered, from its first to its last."""
+    entered = (number, 0)
+    while entered in pairs and pairs[entered][0] != number:  # back to where the run begins
+        before = pairs[entered]
+        entered = (before[0], 1 - before[1])
+    found, known = [entered], {entered[0]}
+    while (left := (found[-1][0], 1 - found[-1][1])) in pairs and pairs[left][0] not in known:
+        found.append(pairs[left])
+        known.add(pairs[left][0])
+    return found
+
+
+def _run(frame: Frame, pairs: Mapping[End, End], entries: list[End]) -> MemberRun:
+    """Return a run from the ends at which its members are entered."""
+    points: list[str] = []
+    legs: list[RunLeg] = []
+    for number, end in entries:
+        member = frame.members[number]
+        count = len(member.points) - 1
+        points += (member.points if end == 0 else member.points[::-1])[bool(points) :]
+        legs += [RunLeg(member, leg if end == 0 else count - 1 - leg, end == 1) for leg in range(count)]
+    is_ring = pairs.get((entries[-1][0], 1 - entries[-1][1])) == entries[0]
+    return MemberRun(tuple(points), tuple(legs), frozenset(number for number, _ in entries), is_ring)
+
+
+def lengths(frame: Frame, points: tuple[str, ...]) -> list[float]:
+    """Return the length of each leg between points, m."""
+    return [dist(frame.points[a], frame.points[b]) for a, b in pairwise(points)]
+
+
+def run_seen_from(frame: Frame, number: int) -> tuple[frozenset[int], Mapping[str, tuple[float, ...]]]:
+    """Return the members of the run that one belongs to, and the station of each of the run's points along that member, m: negative
+    before its first point, more than its length beyond its last; of the point where a ring closes both.
+    """
+    return _seen_from(OneFrame(frame), number)
+
+
+@lru_cache(maxsize=16)
+def _seen_from(of: OneFrame, number: int) -> tuple[frozenset[int], Mapping[str, tuple[float, ...]]]:
+    frame = of.frame
+    member = frame.members[number]
+    run = next(each for each in runs_of(frame) if number in each.numbers)
+    first = next(place for place, leg in enumerate(run.legs) if leg.member is member)
+    along = [0.0, *accumulate(lengths(frame, run.points))]
+    start, last = along[first], along[first + len(member.points) - 1]
+    way, zero = (-1.0, last) if run.legs[first].reversed else (1.0, start)
+    stations: dict[str, tuple[float, ...]] = {}
+    for point, place in zip(run.points, along, strict=True):
+        stations[point] = (*stations.get(point, ()), way * (place - zero))
+    return run.numbers, stations

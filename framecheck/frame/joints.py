@@ -1,4 +1,4 @@
-"""How each member's end hangs on its point: a rigid arm, then springs; what is left open where the user has not said. SI."""
+"""How each member's end hangs on its point: a rigid arm, then springs; also where it lies across a wall. SI."""
 
 from __future__ import annotations
 
@@ -9,28 +9,85 @@ from math import inf
 
 import numpy as np
 
-from framecheck.frame.geometry import member_axes
-from framecheck.frame.joint.data import JointStiffness
-from framecheck.frame.joint.data import Make as JointMake
-from framecheck.frame.kept import NumberStore, joint_springs
-from framecheck.frame.laid_seats import laid_seat
+from framecheck.frame.geometry import MemberRun, OneFrame, cross, member_axes
+from framecheck.frame.joint.data import BranchMake as JointMake
+from framecheck.frame.joint.data import JointStiffness, full_reach, level_of, lies_flat
+from framecheck.frame.joint.outlines import outline_of, turned
+from framecheck.frame.joint_faces import (
+    FACING,
+    JointFace,
+    branch_of,
+    chord_of,
+    drawn_axes,
+    ends_at,
+    face_met,
+    rails_at,
+    seat,
+    seat_on_ends,
+    section_beside,
+    softness,
+    stand_in_face,
+    way_between,
+    way_of_run,
+    why_unmodelled,
+)
+from framecheck.frame.member_ends import ends_seen
+from framecheck.frame.number_cache import NumberStore, joint_springs
 from framecheck.frame.results import Joints
-from framecheck.frame.runs import OneFrame, Run
-from framecheck.frame.seats import Seat, ends_at, rails_at, seat, seat_on_ends
-from framecheck.frame.stand_in import MODEL_ERROR, OPEN_RAIL, Unmodelled
+from framecheck.frame.stand_in import MODEL_ERROR, OPEN_RAIL, Unmodelled, as_rail
 from framecheck.model.arrays import Array
 from framecheck.model.frame import LAID, PLATED, STANDING, Frame, Make, Member, MemberEnd
 from framecheck.model.loads import ZERO
 from framecheck.value_class import array_class, value_class
 
+
+def laid_seat(frame: Frame, rail: tuple[MemberRun, int], branch: Member, at_start: bool) -> JointFace:
+    """Return where a branch that lies across a rail's top or bottom wall leaves the rail, at the height of its own middle.
+
+    Where the rail's section changes there, it lies on the thinner side.
+    """
+    run, number = rail
+    beside = [leg for leg in (number - 1, number) if 0 <= leg < len(run.legs)]
+    found = [_laid_on(frame, run, (leg, number), (branch, at_start)) for leg in beside]
+    return min(found, key=lambda each: (each.unmodelled is None, *softness(each.chord)))
+
+
+def _laid_on(frame: Frame, run: MemberRun, place: tuple[int, int], end: tuple[Member, bool]) -> JointFace:
+    leg, number = run.legs[place[0]], place[1]
+    branch, at_start = end
+    toward = way_between(frame, *branch.points[:2]) if at_start else way_between(frame, *branch.points[:-3:-1])
+    made = branch.start if at_start else branch.end
+    on = section_beside(frame, leg, at_first=(place[0] == number) != leg.reversed)
+    of = frame.sections[branch.stretches[0 if at_start else -1].section]
+    along = way_of_run(frame, run, number)
+    own = drawn_axes(-along if leg.reversed else along, leg.member)
+    up = max(own, key=lambda each: abs(float(each[2])))
+    way = up if (float(up[2]) >= 0.0) == (made.make is Make.ON_TOP) else -up
+    side = cross(along, way) if float(cross(along, way) @ toward) >= 0.0 else cross(way, along)
+    known, foot = outline_of(on.shape), outline_of(of.shape)
+    face = None if known is None else face_met(known, own, along, way)
+    why = why_unmodelled(known is not None and foot is not None, face is not None and float(side @ toward) >= FACING)
+    face = face or stand_in_face(as_rail(on.shape), own, way)
+    seen = face.outline if float(cross(along, way) @ side) > 0.0 else turned(face.outline, (1, 0), (0, -1))
+    chord, lies = chord_of(on, seen), replace(branch_of(of, end, toward, np.stack([along, side, -way])), gussets=())
+    if why is None and not lies_flat(lies):
+        why = Unmodelled.SHAPES
+    ends = ends_seen(frame, run, number, seen, full_reach(chord))
+    height = float(np.dot(made.arm, way)) or face.distance + level_of(chord, lies)
+    arm = side * -chord.face[0] + way * height
+    share = 1.0 if why is None else MODEL_ERROR * OPEN_RAIL
+    axes, seen_chord = np.stack([along, side, cross(along, side)]), replace(chord, ends=ends.soft)
+    return JointFace(arm, axes, seen_chord, lies, ends, why, share, on.name, of.name)
+
+
 RIGID = (inf,) * 6
 PINNED = (inf, inf, inf, inf, 0.0, 0.0)
 SEATED = (Make.UNSAID, Make.RIGID, *STANDING)
-Place = tuple[Run, int]
+Place = tuple[MemberRun, int]
 
 
 @array_class
-class Hang:
+class EndConnection:
     """How one member's end hangs on its frame point.
 
     end: 0 start, 1 end. arm: (3,) from the point to the member's end, vehicle axes. axes: (3, 3) rows; stiffness: along and
@@ -49,17 +106,17 @@ def is_plain(end: MemberEnd) -> bool:
     return end.make in (Make.UNSAID, Make.RIGID, Make.FLANGES) and end.arm == ZERO
 
 
-def seats_of(frame: Frame) -> Mapping[tuple[int, int], Seat]:
+def seats_of(frame: Frame) -> Mapping[tuple[int, int], JointFace]:
     """Return where members' ends (member, 0 start or 1 end) sit on other members, for ends that would sit there."""
     return _seats(OneFrame(frame))
 
 
 @lru_cache(maxsize=4)
-def _seats(of: OneFrame) -> Mapping[tuple[int, int], Seat]:
+def _seats(of: OneFrame) -> Mapping[tuple[int, int], JointFace]:
     frame = of.frame
     rails = rails_at(frame) if frame.sections else {}
     corners = ends_at(frame) if frame.sections and any(_stands(end) for end in _ends(frame)) else {}
-    seats: dict[tuple[int, int], Seat] = {}
+    seats: dict[tuple[int, int], JointFace] = {}
     for number, member in enumerate(frame.members) if rails or corners else ():
         for end, point, made in ((0, member.points[0], member.start), (1, member.points[-1], member.end)):
             found = _seat_at(frame, (number, end), rails.get(point), corners.get(point, []))
@@ -68,7 +125,7 @@ def _seats(of: OneFrame) -> Mapping[tuple[int, int], Seat]:
     return seats
 
 
-def _seat_at(frame: Frame, at: tuple[int, int], rail: Place | None, corner: list[Place]) -> Seat | None:
+def _seat_at(frame: Frame, at: tuple[int, int], rail: Place | None, corner: list[Place]) -> JointFace | None:
     """Return where one end (member, 0 start or 1 end) sits: on the rail that passes, else, made to stand on a face, on other ends."""
     member, end = frame.members[at[0]], at[1]
     made = _end(member, end)
@@ -82,7 +139,7 @@ def _seat_at(frame: Frame, at: tuple[int, int], rail: Place | None, corner: list
     return seat_on_ends(frame, others, member, end == 0) if others and _stands(made) else None
 
 
-def _on_plate(where: Seat) -> Seat:
+def _on_plate(where: JointFace) -> JointFace:
     """Return a seat with a plate between: it may give more than the wall alone, or hold far better; neither is modelled."""
     return replace(where, unmodelled=where.unmodelled or Unmodelled.FOOT_PLATE, share=min(where.share, MODEL_ERROR * OPEN_RAIL))
 
@@ -126,7 +183,7 @@ def leaves_joints_open(frame: Frame) -> bool:
     return any(True for _ in open_ends(frame))
 
 
-def hangs_of(frame: Frame, joints: Joints | None, store: NumberStore | None) -> Iterator[Hang]:
+def hangs_of(frame: Frame, joints: Joints | None, store: NumberStore | None) -> Iterator[EndConnection]:
     """Yield every end that does not simply start at its point, rigidly."""
     seats = seats_of(frame)
     ends = {id(end): end for member in frame.members for end in (member.start, member.end)}
@@ -150,17 +207,17 @@ def _end(member: Member, end: int) -> MemberEnd:
 
 
 def _seated(
-    number: int, end: int, made: MemberEnd, where: Seat, joints: Joints | None, store: NumberStore | None
-) -> Hang:
+    number: int, end: int, made: MemberEnd, where: JointFace, joints: Joints | None, store: NumberStore | None
+) -> EndConnection:
     """Return the end on a rail's face. A user's own arm goes before the one to the face."""
     arm = where.arm if made.arm == ZERO or made.make in LAID else np.array(made.arm)
     models = _models(made.make, where, joints)
     if not models:
-        return Hang(number, end, arm, where.axes, RIGID)
+        return EndConnection(number, end, arm, where.axes, RIGID)
     chord = replace(where.chord, ends=where.ends.stiff if joints is Joints.STIFF else where.ends.soft)
     springs = [_along_and_about(joint_springs(chord, where.branch, model, store)) for model in models]
     share = where.share / made.softness
-    return Hang(number, end, arm, where.axes, tuple(share * min(each) for each in zip(*springs, strict=True)))
+    return EndConnection(number, end, arm, where.axes, tuple(share * min(each) for each in zip(*springs, strict=True)))
 
 
 MODELS = {
@@ -177,7 +234,7 @@ UNSAID = (JointMake.BUTT, JointMake.THROUGH_ONE)
 is cut holds it alone."""
 
 
-def _models(make: Make, where: Seat, joints: Joints | None) -> tuple[JointMake, ...]:
+def _models(make: Make, where: JointFace, joints: Joints | None) -> tuple[JointMake, ...]:
     """Return the makes whose softest springs an end is given; none: rigid.
 
     Unsaid it is the softest of what it may be, to rigid; with gussets of no given size, butt-welded to passed through; where no model
@@ -202,7 +259,7 @@ def _along_and_about(found: JointStiffness) -> tuple[float, ...]:
     return *moves, found.bending_vertical, found.twist, found.bending_sideways
 
 
-def _unseated(frame: Frame, number: int, end: int, made: MemberEnd) -> Hang:
+def _unseated(frame: Frame, number: int, end: int, made: MemberEnd) -> EndConnection:
     """Return an end with an arm, a pin or springs given. A butt or gusset with no member under it is rigid."""
     member = frame.members[number]
     first = 0 if end == 0 else len(member.points) - 2
@@ -210,4 +267,4 @@ def _unseated(frame: Frame, number: int, end: int, made: MemberEnd) -> Hang:
     axes = member_axes(((stop - start) / np.linalg.norm(stop - start))[None])[0]
     stiffness: Mapping[Make, tuple[float, ...]] = {Make.PINNED: PINNED, Make.GIVEN: made.stiffness or RIGID}
     springs = (each / made.softness for each in stiffness.get(made.make, RIGID))
-    return Hang(number, end, np.array(made.arm), axes, tuple(springs))
+    return EndConnection(number, end, np.array(made.arm), axes, tuple(springs))

@@ -7,9 +7,9 @@ from functools import reduce
 
 import numpy as np
 
-from framecheck.frame.kept import NumberStore
-from framecheck.frame.kink.data import CornerGive
+from framecheck.frame.joint.data import CornerGive
 from framecheck.frame.kinks import Covered, Kink, KinkSide, corner_of, covered, give_of, kinks_of, lean_of, readings_of
+from framecheck.frame.number_cache import NumberStore
 from framecheck.frame.results import Joints
 from framecheck.frame.stand_in import MODEL_ERROR, OPEN_RAIL, as_rail
 from framecheck.model.arrays import Array

@@ -10,15 +10,14 @@ from math import acos, atan2, cos, inf, isinf, pi, sin, tan
 
 import numpy as np
 
-from framecheck.frame.geometry import cross, point_stations
-from framecheck.frame.kept import NumberStore, kept_numbers
-from framecheck.frame.kink.data import DISTANCES, Corner, CornerGive, Row
-from framecheck.frame.runs import Leg, OneFrame, Run, lengths, runs_of
-from framecheck.frame.seats import drawn_axes
+from framecheck.frame.geometry import MemberRun, OneFrame, RunLeg, cross, lengths, point_stations, runs_of
+from framecheck.frame.joint.data import DISTANCES, CornerGive, KinkLeg, Row
+from framecheck.frame.joint_faces import drawn_axes
+from framecheck.frame.number_cache import NumberStore, kept_numbers
 from framecheck.frame.stand_in import as_rail
 from framecheck.model.arrays import Array
-from framecheck.model.ends import LEAST_PLATE, Finish
 from framecheck.model.frame import SAME_STATION, STANDING, Frame, Kinks, Member, Section, sections_at
+from framecheck.model.joining import LEAST_PLATE, EndFinish
 from framecheck.model.shapes import RectTube, RoundTube
 from framecheck.value_class import array_class
 
@@ -105,7 +104,7 @@ def _kinks(of: OneFrame) -> tuple[Kink, ...]:
     return tuple(kink for kink in found if kink is not None)
 
 
-def _kink(frame: Frame, run: Run, number: int) -> Kink | None:
+def _kink(frame: Frame, run: MemberRun, number: int) -> Kink | None:
     """Return the kink at one of a run's inner points, None where it goes on straight."""
     ways = [_way(frame, leg) for leg in run.legs[number - 1 : number + 1]]
     turn = acos(min(1.0, max(-1.0, float(ways[0] @ ways[1]))))
@@ -120,7 +119,7 @@ def _kink(frame: Frame, run: Run, number: int) -> Kink | None:
     return Kink(legs[0].member.name, run.points[number], turn, axes, sides, *_made(legs[0].member, legs[1].member), widest)
 
 
-def _way(frame: Frame, leg: Leg) -> Array:
+def _way(frame: Frame, leg: RunLeg) -> Array:
     """Return the unit direction (3,) of a leg along its run, from end to end of the metal: arms at a member's own ends counted."""
     member, last = leg.member, len(leg.member.points) - 2
     start, end = (np.array(frame.points[name]) for name in member.points[leg.number : leg.number + 2])
@@ -139,7 +138,7 @@ def _made(one: Member, other: Member) -> tuple[Kinks, float | None, float | None
     return next(iter(makes), Kinks.UNSAID), next(iter(plates), None), next(iter(radii), None)
 
 
-def _side(frame: Frame, run: Run, place: tuple[int, int], out: Array) -> KinkSide:
+def _side(frame: Frame, run: MemberRun, place: tuple[int, int], out: Array) -> KinkSide:
     """Return one leg at a kink; place: the kink's point and the leg in the run, by number."""
     leg = run.legs[place[1]]
     at_second = (place[1] < place[0]) != leg.reversed
@@ -149,7 +148,7 @@ def _side(frame: Frame, run: Run, place: tuple[int, int], out: Array) -> KinkSid
     return KinkSide(number, leg.number, int(at_second), section, out, up, _room(frame, run, place))
 
 
-def _section_beside(frame: Frame, leg: Leg, at_second: bool) -> str:
+def _section_beside(frame: Frame, leg: RunLeg, at_second: bool) -> str:
     """Return the name of the section of a leg beside its first or second point."""
     stations = point_stations(frame, leg.member)
     start, end = stations[leg.number : leg.number + 2]
@@ -157,7 +156,7 @@ def _section_beside(frame: Frame, leg: Leg, at_second: bool) -> str:
     return sections_at(leg.member, end - inside if at_second else start + inside)[0]
 
 
-def _room(frame: Frame, run: Run, place: tuple[int, int]) -> float:
+def _room(frame: Frame, run: MemberRun, place: tuple[int, int]) -> float:
     """Return how far along a leg's way the outline is next kept in shape, m: by a clamp, held in all six ways, or by a plate over the
     run's end or the face that it stands on; inf: nowhere.
     """
@@ -172,11 +171,11 @@ def _room(frame: Frame, run: Run, place: tuple[int, int]) -> float:
     return away if _is_closed(run, leg == point) else inf
 
 
-def _is_closed(run: Run, at_last: bool) -> bool:
+def _is_closed(run: MemberRun, at_last: bool) -> bool:
     """Return whether a run's end is said to be closed: by a plate, or by the face it stands on."""
     leg = run.legs[-1 if at_last else 0]
     made = leg.member.end if at_last != leg.reversed else leg.member.start
-    return made.cap.finish is Finish.PLATE or made.make in STANDING
+    return made.cap.finish is EndFinish.PLATE or made.make in STANDING
 
 
 def covered(kink: Kink, side: KinkSide) -> Covered:
@@ -218,11 +217,11 @@ def tightest_bend(kink: Kink) -> float:
     return 2 * BENDS[0] * max(inner_depth(kink, side) for side in kink.sides)
 
 
-def corner_of(kink: Kink, side: KinkSide) -> Corner:
+def corner_of(kink: Kink, side: KinkSide) -> KinkLeg:
     """Return one leg of a kink, made as one of its readings, as the model sees it; another shape as a stand-in."""
     sizes, metal = as_rail(side.section.shape), side.section.material
     wall = min(each for each in (sizes.wall, sizes.wall_left, sizes.wall_right) if each > 0.0)
-    return Corner(
+    return KinkLeg(
         sizes.height, sizes.width, wall, round(min(kink.turn, STEEPEST), 9), round(tilt_of(kink, side), 9), side.room,
         plate=kink.plate or 0.0, radius=kink.radius or 0.0,
         round=isinstance(side.section.shape, RoundTube), e=metal.youngs_modulus, nu=metal.poissons_ratio,
@@ -259,20 +258,20 @@ def leg_length(frame: Frame, side: KinkSide) -> float:
     return stations[side.leg + 1] - stations[side.leg]
 
 
-KNOWN: dict[Corner, CornerGive] = {}
+KNOWN: dict[KinkLeg, CornerGive] = {}
 """What this process has worked out or read: a corner has one answer, wherever it is asked for."""
 
 
-def give_of(corner: Corner, store: NumberStore | None) -> CornerGive:
+def give_of(corner: KinkLeg, store: NumberStore | None) -> CornerGive:
     """Return what one leg of a kink gives and feels, kept or from its shell model."""
     if corner not in KNOWN:
         KNOWN[corner] = _give_of(corner, store)
     return KNOWN[corner]
 
 
-def _give_of(corner: Corner, store: NumberStore | None) -> CornerGive:
+def _give_of(corner: KinkLeg, store: NumberStore | None) -> CornerGive:
     def compute() -> list[float]:
-        from framecheck.frame.kink.shell import corner_give
+        from framecheck.frame.kink_shell import corner_give
 
         found = corner_give(corner)
         give = found.in_plane, found.out_of_plane, found.mixed, found.torsion

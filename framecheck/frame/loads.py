@@ -22,7 +22,7 @@ class Loads:
     """What acts in each of k load cases.
 
     nodal (n_node, k, 6): N and Nm at nodes, vehicle axes. even, growing (6, n, k) or None: load along whole pieces, N/m and
-    N/m per m, components as in particular.py. begun: loads that begin within pieces. strain (n, k) or None: of warmth.
+    N/m per m, components as in within_piece.py. begun: loads that begin within pieces. strain (n, k) or None: of warmth.
     moved: (node, way, case, amount) of supports. total (k, 6): force and moment about the origin of all that is applied;
     size (k, 2): sums of the sizes of forces and of moments, what a residual is measured by.
     """

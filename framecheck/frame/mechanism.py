@@ -7,10 +7,9 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 
 from framecheck.errors import MechanismError, UnsolvableError
-from framecheck.frame.afloat import rigid_moves
 from framecheck.frame.linear import Factored
-from framecheck.frame.links import Supports
 from framecheck.frame.structure import Structure
+from framecheck.frame.supports import Supports, rigid_moves
 from framecheck.model.arrays import Array, BoolArray, IntArray
 
 WAYS = (

@@ -1,6 +1,6 @@
 """Loads per length and point loads on members, cut at the ends of pieces. SI.
 
-Each part becomes powers that begin at a place of its piece (particular.py); what falls on a rigid arm goes to the arm's node.
+Each part becomes powers that begin at a place of its piece (within_piece.py); what falls on a rigid arm goes to the arm's node.
 """
 
 from __future__ import annotations

@@ -11,16 +11,22 @@ from typing import Any
 import numpy as np
 
 from framecheck.errors import MechanismError
-from framecheck.frame.kept import NumberStore
-from framecheck.frame.mass import member_mass, refined
+from framecheck.frame.number_cache import NumberStore
 from framecheck.frame.results import Bound
 from framecheck.frame.solve import Structure, solve_frame, structure_of
-from framecheck.frame.vibration import Flexibility, GroundSprings, Vibration, no_springs, vibration
+from framecheck.frame.vibration import (
+    Flexibility,
+    GroundSprings,
+    Vibration,
+    member_mass,
+    no_springs,
+    refined,
+    vibration,
+)
 from framecheck.model.arrays import Array, frozen
 from framecheck.model.frame import Frame, StiffBody
-from framecheck.model.loads import BodyLoad, CaseLoads, PointLoad
+from framecheck.model.loads import BodyLoad, CaseLoads, PointLoad, Support
 from framecheck.model.panels import Panel
-from framecheck.model.supports import Support
 from framecheck.section.properties import SectionProperties
 from framecheck.value_class import array_class
 
@@ -63,7 +69,7 @@ class WheelSpring:
 
 
 @array_class
-class Mode:
+class VibrationMode:
     """frequency: Hz. motion: what it looks like, in words. shape: (n, 3) movements of the places, the largest 1.
 
     parts: share of the moving energy by part ("frame", masses and bodies by name), the largest first.
@@ -85,7 +91,7 @@ class Modes:
     standing: Standing
     points: tuple[str, ...]
     places: Array
-    modes: tuple[Mode, ...]
+    modes: tuple[VibrationMode, ...]
     change: float
 
 
@@ -260,13 +266,13 @@ def _body_moves(frame: Frame, body: StiffBody, points: Array, forces: Array) -> 
     return np.asarray(np.linalg.solve(stiff, push), dtype=np.float64)
 
 
-def _described(places: Array, model: _Model, free: Array, found: Vibration) -> tuple[Mode, ...]:
+def _described(places: Array, model: _Model, free: Array, found: Vibration) -> tuple[VibrationMode, ...]:
     modes, whole = [], free[: 6 * len(places)].reshape(len(places), 6, -1)[:, :3].reshape(3 * len(places), -1)
     for frequency, shape in zip(found.frequencies, found.shapes.T, strict=True):
         parts = sorted(((name, float(shape @ (mass @ shape))) for name, mass in model.parts), key=lambda each: -each[1])
         moves = shape[: 6 * len(places)].reshape(-1, 6)[:, :3]
         moves = moves / (moves.flat[np.argmax(np.abs(moves))] or 1.0)
-        modes.append(Mode(float(frequency), motion_of(places, moves, whole), frozen(moves), tuple(parts)))
+        modes.append(VibrationMode(float(frequency), motion_of(places, moves, whole), frozen(moves), tuple(parts)))
     return tuple(modes)
 
 

@@ -25,7 +25,8 @@ from math import inf, sqrt
 import numpy as np
 
 from framecheck.errors import UnsolvableError
-from framecheck.frame.notch.beams import (
+from framecheck.frame.joint.outlines import NotchedStrips, in_one_piece, notched
+from framecheck.frame.notch_beams import (
     Thin,
     acting_torsion,
     bending,
@@ -39,8 +40,7 @@ from framecheck.frame.notch.beams import (
     step_flexibility,
     whole_section,
 )
-from framecheck.frame.notch.shell import Half, added_flexibility, reach
-from framecheck.frame.notch.strips import Notched, in_one_piece, notched
+from framecheck.frame.notch_shell import Half, added_flexibility, reach
 from framecheck.model.arrays import Array
 from framecheck.model.frame import Cut
 from framecheck.model.shapes import Channel, RectTube
@@ -100,7 +100,7 @@ class _Halves:
     closed: bool
 
 
-def _halves(section: Notched, half: float, room: float, e: float, nu: float) -> _Halves:
+def _halves(section: NotchedStrips, half: float, room: float, e: float, nu: float) -> _Halves:
     end = reach(section, half, room)
     added = added_flexibility(section, half, end, e, nu)
     return _Halves(

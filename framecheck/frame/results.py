@@ -1,13 +1,16 @@
-"""What a solved frame gives. SI; arrays are read-only."""
+"""What a solved frame gives: each member's results as one table, and how far a member twists in itself. SI; arrays are read-only."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import field
 from enum import Enum
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, overload
 
-from framecheck.model.arrays import Array, BoolArray
+import numpy as np
+
+from framecheck.model.arrays import Array, BoolArray, IntArray, frozen
+from framecheck.model.frame import Frame, Member
 from framecheck.model.joining import Action
 from framecheck.section.properties import SectionProperties
 from framecheck.value_class import array_class, value_class
@@ -141,3 +144,108 @@ class FrameSolution:
     panels: Mapping[str, PanelForces] = field(default_factory=dict)
     panel_energies: Mapping[str, Array] = field(default_factory=dict)
     body_energy: Array | None = None
+
+
+class MemberLines(Sequence[MemberForces]):
+    """Every member's forces and movements. Of a thousand members most are never looked at one by one, so none is cut out before.
+
+    names: of members; cuts (n_member + 1,): where each one's stations begin; sections: all, and the number of that at each
+    station; rows: stations, forces, member forces, displacements, places and axes of all members, as in MemberForces.
+    """
+
+    def __init__(
+        self,
+        names: Sequence[str],
+        cuts: IntArray,
+        sections: tuple[Sequence[SectionProperties], IntArray],
+        rows: tuple[Array, ...],
+    ) -> None:
+        self._names, self._cuts, self._sections, self._rows = names, cuts.tolist(), sections, rows
+        self._found: dict[int, MemberForces] = {}
+
+    def __len__(self) -> int:
+        return len(self._names)
+
+    @overload
+    def __getitem__(self, at: int) -> MemberForces: ...
+    @overload
+    def __getitem__(self, at: slice) -> tuple[MemberForces, ...]: ...
+    def __getitem__(self, at: int | slice) -> MemberForces | tuple[MemberForces, ...]:
+        if isinstance(at, slice):
+            return tuple(self[number] for number in range(*at.indices(len(self))))
+        number = range(len(self))[at]
+        if number not in self._found:
+            self._found[number] = self._cut(number)
+        return self._found[number]
+
+    def _cut(self, number: int) -> MemberForces:
+        """Return one member's part of the tables."""
+        part = slice(self._cuts[number], self._cuts[number + 1])
+        every, of = self._sections
+        at, own, turned, moved, places, axes = (rows[part] for rows in self._rows)
+        return MemberForces(
+            self._names[number], at, tuple(every[key] for key in of[part].tolist()), own, turned, moved, places, axes
+        )
+
+
+BIMOMENT, SAINT_VENANT = 6, 7
+"""Columns of MemberForces.forces: the bimoment, Nm2, and the part of the torsion that turns the section, Nm."""
+STILL = 1e-9
+"""A turn of less, rad, is rounding."""
+
+
+@array_class
+class MostTwisted:
+    """The member that twists most in itself. bound, member, case: numbers of the solution, the member and the load case.
+
+    twist: (n_station,) rad, against its first station; first, second: the two stations that turn most against each other.
+    """
+
+    bound: int
+    member: int
+    case: int
+    twist: Array
+    first: int
+    second: int
+
+    @property
+    def between(self) -> float:
+        """Return the turn between the two stations, rad."""
+        return abs(float(self.twist[self.second] - self.twist[self.first]))
+
+
+def own_twist(member: Member, forces: MemberForces) -> Array:
+    """Return the turn (n_station, n_case), rad, about the member (right-handed about its x) against its first station.
+
+    d(turn)/dx = T / (G J), T the Saint-Venant part of the torsion, and d2(turn)/dx2 = B / (E Cw) (V. Z. Vlasov, Thin-walled
+    elastic beams, 1961; from memory), summed by the trapezoidal rule with its end correction h2/12 (f'(a) - f'(b))
+    (Abramowitz and Stegun, 25.4.4; from memory). Where a member bends round a corner the sum goes on.
+    """
+    hand = -1.0 if member.orientation.mirrored else 1.0
+    sections = forces.sections
+    rigidity = np.array([section.shear_modulus * section.torsion_constant for section in sections])
+    warping = np.array([section.youngs_modulus * section.warping_constant or np.inf for section in sections])
+    rate = hand * forces.forces[:, :, SAINT_VENANT] / rigidity[:, None]
+    change = hand * forces.forces[:, :, BIMOMENT] / warping[:, None]
+    step = np.diff(forces.stations)[:, None]
+    turns = step / 2 * (rate[1:] + rate[:-1]) + step**2 / 12 * (change[:-1] - change[1:])
+    return frozen(np.concatenate([np.zeros((1, rate.shape[1])), np.cumsum(turns, axis=0)]))
+
+
+def most_twisted(frame: Frame, solutions: Sequence[FrameSolution]) -> MostTwisted | None:
+    """Return the rail that twists most in any load case and under any bound; any member where none is a rail; None: none twists."""
+    rails = [number for number, member in enumerate(frame.members) if member.role == "rail"]
+    found = [
+        of_member(bound, number, own_twist(frame.members[number], solution.members[number]))
+        for bound, solution in enumerate(solutions)
+        for number in (rails or range(len(frame.members)))
+    ]
+    most = max(found, key=lambda each: each.between, default=None)
+    return most if most is not None and most.between > STILL else None
+
+
+def of_member(bound: int, number: int, twist: Array) -> MostTwisted:
+    """Return a member's load case with the largest turn between any two stations, twist (n_station, n_case)."""
+    case = int(np.argmax(np.ptp(twist, axis=0)))
+    ends = sorted((int(np.argmin(twist[:, case])), int(np.argmax(twist[:, case]))))
+    return MostTwisted(bound, number, case, frozen(twist[:, case].copy()), *ends)

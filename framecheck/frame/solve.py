@@ -1,35 +1,46 @@
-"""The frame solved: one factorisation for all load cases that hang on the supports, one for those that hang on nothing. SI."""
+"""The frame solved: one factorisation for all load cases; and all that a case leaves open made ready to be solved. SI."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
+from dataclasses import replace
 from types import MappingProxyType
 from typing import Any
 
 import numpy as np
 
 from framecheck.errors import MechanismError
-from framecheck.frame.afloat import from_mean_plane, holding_nodes, isostatic, refuse_unbalanced, rigid_moves
-from framecheck.frame.assembly import DENSE
-from framecheck.frame.equivalent import load_vector, particular_ends
-from framecheck.frame.grounds import Ground, grounds_of
 from framecheck.frame.joints import leaves_joints_open, open_ends
 from framecheck.frame.kinks import kinks_of, leaves_kinks_open, readings_of
 from framecheck.frame.linear import Factored, factored_dense, factored_sparse
-from framecheck.frame.links import Supports
 from framecheck.frame.loads import Loads, imbalance, loads_of
 from framecheck.frame.mechanism import refuse_loose, refuse_unheld_loads, unused
-from framecheck.frame.recover import solved_pieces
-from framecheck.frame.report import Answered, common_crossings, marked_places, solution_of
+from framecheck.frame.recover import load_vector, particular_ends, solved_pieces
+from framecheck.frame.report import SolvedFrame, common_crossings, marked_places, solution_of
 from framecheck.frame.results import Bound, FrameSolution, Joints, Shell, Warping
+from framecheck.frame.structure import DENSE
 from framecheck.frame.structure import Structure as Structure
 from framecheck.frame.structure import structure_of as structure_of
+from framecheck.frame.supports import (
+    Supports,
+    SupportSet,
+    from_mean_plane,
+    grounds_of,
+    holding_nodes,
+    isostatic,
+    refuse_unbalanced,
+    rigid_moves,
+)
 from framecheck.frame.warping import any_open_end_unsaid
 from framecheck.model.arrays import Array, IntArray, distinct, distinct_rows
-from framecheck.model.frame import Frame
+from framecheck.model.frame import Frame, Section, sections_at
+from framecheck.model.joining import Action
 from framecheck.model.loads import CaseLoads
+from framecheck.section.analysis import may_be_loose, net_properties, section_properties
 from framecheck.section.properties import SectionProperties
+from framecheck.section.store import SectionStore
+from framecheck.value_class import array_class
 
 NO_MARKS: Mapping[str, Sequence[float]] = MappingProxyType({})
 
@@ -74,19 +85,19 @@ def solve_bounds(
     return solutions_of(answers_of(structures, loads), marks)
 
 
-def answers_of(structures: Sequence[Structure], loads: Sequence[CaseLoads]) -> tuple[Answered, ...]:
+def answers_of(structures: Sequence[Structure], loads: Sequence[CaseLoads]) -> tuple[SolvedFrame, ...]:
     """Return the movements of one frame under each of its bounds."""
     return tuple(answered(structure, loads) for structure in structures)
 
 
-def solutions_of(answers: Sequence[Answered], marks: Mapping[str, Sequence[float]] = NO_MARKS) -> tuple[FrameSolution, ...]:
+def solutions_of(answers: Sequence[SolvedFrame], marks: Mapping[str, Sequence[float]] = NO_MARKS) -> tuple[FrameSolution, ...]:
     """Return the solutions of one frame under each of its bounds, at the same stations in each; marks: as in `solve_bounds`."""
     crossings = common_crossings(answers)
     crossings = distinct_rows(np.concatenate((crossings, marked_places(answers[0], marks))))
     return tuple(solution_of(each, crossings) for each in answers)
 
 
-def answered(structure: Structure, loads: Sequence[CaseLoads]) -> Answered:
+def answered(structure: Structure, loads: Sequence[CaseLoads]) -> SolvedFrame:
     """Return the frame's movements in all load cases."""
     frame = structure.frame
     acting = loads_of(frame, structure.pieces, structure.beams, structure.links.bodies, loads)
@@ -110,7 +121,7 @@ def answered(structure: Structure, loads: Sequence[CaseLoads]) -> Answered:
         unknowns[:, hanging], factor = _hanging(structure, loads, vector, hanging)
         least = min(least, factor.least)
     refuse_unheld_loads(structure, [case.name for case in loads], vector, unknowns)
-    return Answered(structure, loads, acting, vector, unknowns, least, solved_pieces(structure, acting, made, unknowns))
+    return SolvedFrame(structure, loads, acting, vector, unknowns, least, solved_pieces(structure, acting, made, unknowns))
 
 
 @contextmanager
@@ -124,7 +135,7 @@ def named(case: CaseLoads) -> Iterator[None]:
         raise MechanismError(f"load case '{case.name}', on supports of its own: {error}") from None
 
 
-def _grounded(structure: Structure, loads: Loads, vector: Array, ground: Ground) -> tuple[Array, Factored]:
+def _grounded(structure: Structure, loads: Loads, vector: Array, ground: SupportSet) -> tuple[Array, Factored]:
     """Return the unknowns (n, k) of the cases on some supports, moved supports included."""
     factor = factor_of(structure, ground.key, ground.supports)
     matrix = with_ground(structure.matrix, ground.supports)
@@ -221,3 +232,47 @@ def with_ground(matrix: Array, supports: Supports) -> Array:
     ground = coo_array((supports.stiffness, (supports.sprung, supports.sprung)), shape=matrix.shape)
     summed: Array = (matrix + ground).tocsr()
     return summed
+
+
+@array_class
+class Framed:
+    """Section properties by name, and by (member, cut); the frame under each bound.
+
+    loose: properties by name where seams are loose, {} where none can be; the structures in which they are stand last.
+    """
+
+    sections: Mapping[str, SectionProperties]
+    loose: Mapping[str, SectionProperties]
+    cuts: Mapping[tuple[str, str], SectionProperties]
+    structures: tuple[Structure, ...]
+
+
+def framed(frame: Frame, store: SectionStore | None) -> Framed:
+    """Return a frame under every bound; where seams may not hold, with the parts they join as one and each by itself."""
+    if not any(may_be_loose(section.shape) for section in frame.sections.values()):
+        return _framed(frame, frame.sections, store, None)
+    held = _framed(frame, frame.sections, store, Action.FULL)
+    loose = _framed(frame, loosened(frame.sections), store, Action.LOOSE)
+    return replace(held, loose=loose.sections, structures=(*held.structures, *loose.structures))
+
+
+def loosened(sections: Mapping[str, Section]) -> dict[str, Section]:
+    """Return the sections with those seams loose that may not hold."""
+    return {
+        name: replace(section, action=Action.LOOSE) if may_be_loose(section.shape) else section
+        for name, section in sections.items()
+    }
+
+
+def _framed(
+    frame: Frame, sections: Mapping[str, Section], store: SectionStore | None, action: Action | None
+) -> Framed:
+    """Return a frame whose seams act in one way."""
+    found = {name: section_properties(section, store) for name, section in sections.items()}
+    cuts = {
+        (member.name, cut.name): net_properties(sections[sections_at(member, cut.at)[0]], cut, store)
+        for member in frame.members
+        for cut in member.cuts
+    }
+    bounds = (replace(bound, seams=action) for bound in bounds_of(frame, found))
+    return Framed(found, {}, cuts, tuple(structure_of(frame, found, bound, cuts, store) for bound in bounds))

@@ -58,7 +58,7 @@ class Unmodelled(Enum):
 
 
 @value_class
-class Outline:
+class TubeOutline:
     """A tube's or channel's outline. wall_left, wall_right: of the upright walls; 0: there is none (a channel's open side).
 
     round: a round tube as a crossmember; a round rail stands as a box.
@@ -78,13 +78,13 @@ class Outline:
         return self.wall_right > 0.0
 
 
-def outline(shape: Shape) -> Outline | None:
+def outline(shape: Shape) -> TubeOutline | None:
     """Return the outline of a tube or channel; None for shapes whose joints are not known."""
     match shape:
         case RectTube(height, width, wall, radius):
-            return Outline(height, width, wall, wall, wall, radius)
+            return TubeOutline(height, width, wall, wall, wall, radius)
         case Channel(height, flange, wall, radius):
-            return Outline(height, flange, wall, wall, 0.0, radius + wall)
+            return TubeOutline(height, flange, wall, wall, 0.0, radius + wall)
         case BoxedChannel(channel, plate, inset):
             inner = outline(channel)
             beyond = plate if inset is None else 0.0
@@ -97,7 +97,7 @@ def outline(shape: Shape) -> Outline | None:
             return None
 
 
-def _worn(shape: Worn) -> Outline | None:
+def _worn(shape: Worn) -> TubeOutline | None:
     """Return a worn piece's outline: each wall by what is left of it."""
     found = outline(shape.base)
     if found is None:
@@ -111,7 +111,7 @@ def _worn(shape: Worn) -> Outline | None:
     )
 
 
-def as_rail(shape: Shape) -> Outline:
+def as_rail(shape: Shape) -> TubeOutline:
     """Return what a rail of any shape is no softer than: a tube of the size of a round one, else a channel of its outside size."""
     known = outline(shape)
     if known is not None:
@@ -159,7 +159,7 @@ def round_middle(shape: Shape) -> float:
             return 0.0
 
 
-def as_branch(shape: Shape) -> Outline:
+def as_branch(shape: Shape) -> TubeOutline:
     """Return a crossmember's own foot where the model knows it, else a box that lies within its foot."""
     known = outline(shape)
     if known is not None:
@@ -178,10 +178,10 @@ def as_branch(shape: Shape) -> Outline:
             return box(OPEN_FOOTPRINT * height, OPEN_FOOTPRINT * width, wall)
 
 
-def box(height: float, width: float, wall: float) -> Outline:
+def box(height: float, width: float, wall: float) -> TubeOutline:
     """Return a box's outline, its wall no more than a third of its smaller side."""
     wall = min(wall, height / 3, width / 3)
-    return Outline(height, width, wall, wall, wall, 0.0)
+    return TubeOutline(height, width, wall, wall, wall, 0.0)
 
 
 def sizes(shape: Shape) -> tuple[float, float, float]:

@@ -1,4 +1,4 @@
-"""A frame made ready to be solved under one bound: pieces, unknowns, stiffness, and its factors once they are asked for. SI."""
+"""A frame made ready to be solved under one bound: its pieces, unknowns, stiffness matrix and factors. SI."""
 
 from __future__ import annotations
 
@@ -8,29 +8,93 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from framecheck.frame.assembly import DENSE, Blocks, all_blocks, dense_matrix, sparse_matrix
-from framecheck.frame.discretise import NO_SHEET, Key, Pieces, pieces_of
+from framecheck.frame.discretise import NO_SHEET, Key, Pieces, pieces_of, softened_sections
 from framecheck.frame.element import Beams, across, beams_of, deformation_stiffness, section_table
-from framecheck.frame.freedoms import Freedoms, freedoms_of, slips_of
-from framecheck.frame.idle import Idle, idle_turns
+from framecheck.frame.freedoms import NONE, Freedoms, FreePinRotations, Group, freedoms_of, idle_turns, slips_of
 from framecheck.frame.joints import hangs_of
-from framecheck.frame.kept import NumberStore
 from framecheck.frame.kink_springs import turn_springs
 from framecheck.frame.linear import Factored
-from framecheck.frame.links import Links, links_of
-from framecheck.frame.notches import softened_sections
+from framecheck.frame.number_cache import NumberStore
 from framecheck.frame.results import Bound
-from framecheck.frame.splice.ties import ties_of
+from framecheck.frame.splice_ties import ties_of
+from framecheck.frame.supports import Links, links_of
 from framecheck.frame.warping import warp_ties
-from framecheck.model.arrays import Array, Vector
+from framecheck.model.arrays import Array, IntArray, Vector
 from framecheck.model.frame import Frame
 from framecheck.section.properties import SectionProperties
 from framecheck.value_class import array_class
 
 if TYPE_CHECKING:
+    from scipy.sparse import csr_array
+
     from framecheck.frame.panel.division import Division
     from framecheck.frame.panel.sheets import Sheets
     from framecheck.frame.stated_body import BodySprings
+
+
+DENSE = 1000
+"""Most unknowns of a dense matrix: up to here it is factorised in the time that importing a sparse solver takes."""
+
+
+@array_class
+class Blocks:
+    """Small matrices (m, k, k) on unknowns (m, k), NONE where there is none."""
+
+    freedoms: IntArray
+    values: Array
+
+
+def group_blocks(group: Group, stiffness: Array) -> Blocks:
+    """Return a group's stiffness on its unknowns; stiffness (n, 8, 8) of all pieces' deformations."""
+    return Blocks(group.freedoms, group.strain.transpose(0, 2, 1) @ (stiffness[group.pieces] @ group.strain))
+
+
+def link_blocks(links: Links) -> Blocks:
+    """Return the links' stiffness on their unknowns."""
+    return Blocks(links.freedoms, links.stiffness[:, None, None] * links.rows[:, :, None] * links.rows[:, None, :])
+
+
+def diagonal(freedoms: Freedoms) -> tuple[IntArray, Array]:
+    """Return the springs that work on one unknown alone: rates of twist and slips."""
+    first = 6 * freedoms.n_node
+    own = np.concatenate((freedoms.ties.springs, freedoms.slips.stiffness))
+    return first + np.arange(len(own)), own
+
+
+def all_blocks(freedoms: Freedoms, stiffness: Array, links: Links) -> list[Blocks]:
+    """Return everything that makes up the stiffness matrix."""
+    unknowns, own = diagonal(freedoms)
+    blocks = [group_blocks(group, stiffness) for group in freedoms.groups]
+    return [*blocks, link_blocks(links), Blocks(unknowns[:, None], own[:, None, None])]
+
+
+def dense_matrix(blocks: list[Blocks], count: int) -> Array:
+    """Return the assembled matrix (count, count)."""
+    size = count + 1  # the last row and column take what belongs to no unknown
+    places, values = [], []
+    for block in blocks:
+        at = np.where(block.freedoms == NONE, count, block.freedoms)
+        places.append((at[:, :, None] * size + at[:, None, :]).ravel())
+        values.append(block.values.ravel())
+    total = np.bincount(np.concatenate(places), np.concatenate(values), size * size).astype(np.float64, copy=False)
+    return total.reshape(size, size)[:count, :count]
+
+
+def sparse_matrix(blocks: list[Blocks], count: int) -> csr_array:
+    """Return the assembled matrix (count, count), sparse."""
+    from scipy.sparse import coo_array
+
+    rows, columns, values = [], [], []
+    for block in blocks:
+        at = block.freedoms.astype(np.int32)
+        there = np.broadcast_to((at[:, :, None] != NONE) & (at[:, None, :] != NONE), block.values.shape)
+        keep = there & (block.values != 0.0)
+        rows.append(np.broadcast_to(at[:, :, None], block.values.shape)[keep])
+        columns.append(np.broadcast_to(at[:, None, :], block.values.shape)[keep])
+        values.append(block.values[keep])
+    parts = np.concatenate(values), (np.concatenate(rows), np.concatenate(columns))
+    return coo_array(parts, shape=(count, count)).tocsr()
+
 
 NOTHING_OPEN = Bound()
 AS_RIGID = 1e4  # a spring without end is taken as so many times the stiffest member
@@ -52,7 +116,7 @@ class Structure:
     beams: Beams
     freedoms: Freedoms
     links: Links
-    idle: Idle
+    idle: FreePinRotations
     stiffness: Array
     matrix: Any
     notes: tuple[str, ...] = ()

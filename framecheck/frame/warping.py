@@ -14,9 +14,9 @@ import numpy as np
 
 from framecheck.frame.discretise import Key, Pieces
 from framecheck.frame.element import Beams
+from framecheck.frame.geometry import End, outward, running_on
+from framecheck.frame.joint_faces import drawn_axes, rails_at
 from framecheck.frame.results import Warping
-from framecheck.frame.runs import End, outward, running_on
-from framecheck.frame.seats import drawn_axes, rails_at
 from framecheck.model.arrays import Array, IntArray
 from framecheck.model.frame import EndWarping, Frame, Make, Member, MemberEnd
 from framecheck.value_class import array_class

@@ -1,4 +1,6 @@
-"""A whole case: the frame, its vehicle, the load cases asked for and the targets to meet."""
+"""A whole case: frame, vehicle, load cases and targets, and what else a file may ask for: buckling lengths, rare cases, readings
+at places.
+"""
 
 from __future__ import annotations
 
@@ -10,19 +12,50 @@ from typing import TYPE_CHECKING
 from framecheck.model.as_measured import AsMeasured
 from framecheck.model.frame import Frame
 from framecheck.model.loads import CaseLoads
-from framecheck.model.readings import Reading
-from framecheck.model.seen import Seen
-from framecheck.model.strength import StrengthAsked
+from framecheck.model.shapes import Side
+from framecheck.model.shop_tables import Seen
 from framecheck.units import Units
 from framecheck.value_class import value_class
 
-if TYPE_CHECKING:  # a case without joints, duty or vehicle loads nothing of them: a run starts the sooner
+if TYPE_CHECKING:
     from framecheck.model.duty import Fatigue
-    from framecheck.model.joint_tables import JointTables
-    from framecheck.model.plate import Plate
-    from framecheck.model.running_gear import RunningGear
-    from framecheck.model.vehicle import Use, Vehicle
+    from framecheck.model.plate import BoltedPlate
+    from framecheck.model.shop_tables import JointTables
+    from framecheck.model.vehicle import RunningGear, Use, Vehicle
     from framecheck.model.weld_joints import Joint
+
+
+@value_class
+class BucklingLength:
+    """Lengths that the user states for a member, m: effective column length vertically and sideways, and the length between
+    points held against twist and sideways movement. None: bracketed instead, from one crossmember to the next and end to end.
+    """
+
+    member: str
+    vertical: float | None = None
+    sideways: float | None = None
+    lateral: float | None = None
+    source: str = "case file"
+
+
+@value_class
+class NotchAsked:
+    """What is asked of notches. zone_share: a rail may be cut where its utilisation (stress over yield) is below this share.
+
+    local_yield: members whose notch corners are asked for local yield by Neuber's rule.
+    """
+
+    zone_share: float = 0.33
+    local_yield: tuple[str, ...] = ()
+
+
+@value_class
+class StrengthAsked:
+    """What the case says beyond its targets; rare: load cases in which a permanent set may be accepted."""
+
+    buckling_lengths: tuple[BucklingLength, ...] = ()
+    notches: NotchAsked = NotchAsked()
+    rare: tuple[str, ...] = ()
 
 
 Factor = float | str | tuple[str, ...]
@@ -167,7 +200,7 @@ class Case:
     joints: tuple[Joint, ...] = ()
     joint_tables: JointTables | None = None
     sums: tuple[Sum, ...] = ()
-    plates: tuple[Plate, ...] = ()
+    plates: tuple[BoltedPlate, ...] = ()
     accepted: tuple[Accepted, ...] = ()
     doubts: tuple[Doubt, ...] = ()
     readings: tuple[Reading, ...] = ()
@@ -183,3 +216,16 @@ class Case:
         """Return where the vehicle or the trailer goes; None: not said."""
         rolls = self.vehicle or self.gear
         return None if rolls is None else rolls.use
+
+
+@value_class
+class Reading:
+    """A place on a member. station: m from its first point; side: of the section in its own axes, None: no stress is wanted; offset:
+    along that side from the middle of the outline, m, + up or left, as the section is drawn.
+    """
+
+    name: str
+    member: str
+    station: float
+    side: Side | None = None
+    offset: float = 0.0

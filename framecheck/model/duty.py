@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from enum import Enum
 
-from framecheck.model.seen import Seen
 from framecheck.model.shapes import Side
+from framecheck.model.shop_tables import Seen
 from framecheck.value_class import value_class
 
 
@@ -123,7 +123,7 @@ class MeanStress(Enum):
 
 
 @value_class
-class Finish:
+class SurfaceFinish:
     """The surface of unwelded metal: its factor on the fatigue limit is a Su^b, Su in MPa."""
 
     name: str
@@ -140,7 +140,7 @@ class BaseMetal:
     reliability: factor on the strength (0.814 for 99 %); mean_stress: how the mean stress is corrected.
     """
 
-    finish: Finish
+    finish: SurfaceFinish
     mean_stress: MeanStress = MeanStress.GOODMAN
     reliability: float = 0.814
 

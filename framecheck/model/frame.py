@@ -8,14 +8,12 @@ from enum import Enum
 
 from framecheck.model.arrays import Vector
 from framecheck.model.body import StatedBody
-from framecheck.model.ends import UNCAPPED, Cap, GussetPair
-from framecheck.model.joining import Action
-from framecheck.model.materials import Material
+from framecheck.model.joining import UNCAPPED, Action, Cap, GussetPair, Splice
+from framecheck.model.loads import PointSpring, Support
 from framecheck.model.panels import Panel
 from framecheck.model.shapes import RectTube, Shape
 from framecheck.model.shapes import Side as Side
-from framecheck.model.splices import Splice
-from framecheck.model.supports import Spring, Support
+from framecheck.model.shop_tables import Material
 from framecheck.value_class import value_class
 
 
@@ -212,7 +210,7 @@ class Frame:
     members: tuple[Member, ...]
     sections: Mapping[str, Section]
     supports: tuple[Support, ...] = ()
-    springs: tuple[Spring, ...] = ()
+    springs: tuple[PointSpring, ...] = ()
     origin: str = "the user's origin"
     splices: tuple[Splice, ...] = ()
     stiff_bodies: tuple[StiffBody, ...] = field(default=())

@@ -9,9 +9,8 @@ from __future__ import annotations
 from enum import Enum
 
 from framecheck.model.arrays import Vector
-from framecheck.model.joint_tables import BoltGrade, Surface, Thread, TorqueFactor
 from framecheck.model.loads import ZERO
-from framecheck.model.materials import Material
+from framecheck.model.shop_tables import BoltGrade, Material, Surface, Thread, TorqueFactor
 from framecheck.value_class import value_class
 
 
@@ -70,7 +69,7 @@ Place = AtMemberEnd | AtPoint | GivenLoads | InSplice
 
 
 @value_class
-class Plane:
+class PatternPlane:
     """Where a pattern lies: its origin from the joint's place (m), two unit directions in it, and the way it faces.
 
     facing: unit normal from the holding part to the attached part, so that a load along it pulls the joint open.
@@ -221,7 +220,7 @@ class BoltGroup:
 
     name: str
     place: Place
-    plane: Plane
+    plane: PatternPlane
     positions: tuple[tuple[float, float], ...]
     bolt: Bolt
     plies: tuple[Ply, ...]

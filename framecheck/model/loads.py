@@ -1,11 +1,28 @@
-"""Loads on a frame, one CaseLoads a load case. SI, vehicle axes."""
+"""Loads on a frame, one CaseLoads a load case, and supports and springs that hold it. SI, vehicle axes."""
 
 from __future__ import annotations
 
 from framecheck.model.arrays import Vector
 from framecheck.model.said import Words
-from framecheck.model.supports import Support
 from framecheck.value_class import value_class
+
+
+@value_class
+class Support:
+    """A point held to the ground: per direction (x, y, z, turn about x, y, z) inf = held, 0 = free, else a spring, N/m or Nm/rad."""
+
+    point: str
+    stiffness: tuple[float, float, float, float, float, float]
+
+
+@value_class
+class PointSpring:
+    """A spring between two points, stiffness along and about the vehicle axes, N/m and Nm/rad."""
+
+    name: str
+    points: tuple[str, str]
+    stiffness: tuple[float, float, float, float, float, float]
+
 
 ZERO: Vector = (0.0, 0.0, 0.0)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from enum import Enum
 
 from framecheck.model.arrays import Vector
-from framecheck.model.materials import Material
+from framecheck.model.shop_tables import Material
 from framecheck.value_class import value_class
 
 THICKEST = 6e-3

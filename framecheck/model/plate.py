@@ -11,7 +11,7 @@ from math import inf
 
 from framecheck.model.arrays import Vector
 from framecheck.model.joints import Bolt
-from framecheck.model.materials import Material
+from framecheck.model.shop_tables import Material
 from framecheck.value_class import value_class
 
 Spot = tuple[float, float]
@@ -26,7 +26,7 @@ class Edge(Enum):
     LEFT = "left"
 
 
-class Hold(Enum):
+class EdgeHold(Enum):
     """How an edge is held."""
 
     SIMPLE = "simply supported"
@@ -34,14 +34,14 @@ class Hold(Enum):
     ELASTIC = "elastic"
 
 
-class Run(Enum):
+class StiffenerRun(Enum):
     """Which plate axis a stiffener runs along."""
 
     X = "along x"
     Y = "along y"
 
 
-class Facing(Enum):
+class PlateSide(Enum):
     """Which side of the plate something stands out from."""
 
     UP = "up"
@@ -106,7 +106,7 @@ class HeldEdge:
     """
 
     edge: Edge
-    hold: Hold
+    hold: EdgeHold
     stiffness: float = 0.0
     turning: float = 0.0
     frame_points: tuple[str, str] | None = None
@@ -119,14 +119,14 @@ class Bead:
     """
 
     name: str
-    run: Run
+    run: StiffenerRun
     at: float
     start: float
     end: float
     width: float
     height: float
     crest: float = 0.0
-    facing: Facing = Facing.DOWN
+    facing: PlateSide = PlateSide.DOWN
 
 
 @value_class
@@ -134,13 +134,13 @@ class Rib:
     """A flat bar welded on edge along the line `at` from start to end, m."""
 
     name: str
-    run: Run
+    run: StiffenerRun
     at: float
     start: float
     end: float
     height: float
     thickness: float
-    facing: Facing = Facing.UP
+    facing: PlateSide = PlateSide.UP
 
 
 Stiffener = Bead | Rib
@@ -219,7 +219,7 @@ PlateLoad = Press | Uniform | Strike
 
 
 @value_class
-class Plate:
+class BoltedPlate:
     """A rectangular plate. gap: free height above it, to the pan, m; None: unknown.
 
     along, across: unit vehicle directions of plate x and y. welded ribs lower the yield where the material says so.

@@ -16,7 +16,7 @@ class Topic(Enum):
 
 
 @value_class
-class Amount:
+class SaidAmount:
     """A number in SI and its quantity, as in output/display."""
 
     value: float
@@ -27,19 +27,19 @@ class Amount:
 class Said:
     """Words and amounts in their order; no code reads the words."""
 
-    parts: tuple[str | Amount, ...]
+    parts: tuple[str | SaidAmount, ...]
     topic: Topic | None = None
 
 
 Words = str | Said
 
 
-def said(*parts: Words | Amount, topic: Topic | None = None) -> Said:
+def said(*parts: Words | SaidAmount, topic: Topic | None = None) -> Said:
     """Return words and amounts put together."""
     return Said(tuple(each for part in parts for each in parts_of(part)), topic)
 
 
-def parts_of(part: Words | Amount) -> Iterator[str | Amount]:
+def parts_of(part: Words | SaidAmount) -> Iterator[str | SaidAmount]:
     """Yield what words are made of."""
     yield from part.parts if isinstance(part, Said) else (part,)
 
@@ -60,11 +60,11 @@ def joined(*words: Words) -> Words:
     return said(*(part for n, each in enumerate(kept) for part in (("; ",) if n else ()) + (each,)))
 
 
-def length(metres: float) -> Amount:
+def length(metres: float) -> SaidAmount:
     """Return a length."""
-    return Amount(metres, "length")
+    return SaidAmount(metres, "length")
 
 
-def force(newtons: float) -> Amount:
+def force(newtons: float) -> SaidAmount:
     """Return a force."""
-    return Amount(newtons, "force")
+    return SaidAmount(newtons, "force")

@@ -12,7 +12,7 @@ from framecheck.value_class import value_class
 
 
 @value_class
-class Bracket:
+class SuspensionBracket:
     """Where the suspension meets the frame. at: the pivot's place where it is not the frame point's own, m."""
 
     point: str
@@ -31,7 +31,7 @@ class Carries(Enum):
 class Arm:
     """A wishbone: hinged on two brackets (front, rear), with a ball joint at its outer end, m."""
 
-    brackets: tuple[Bracket, Bracket]
+    brackets: tuple[SuspensionBracket, SuspensionBracket]
     ball: Vector
 
 
@@ -41,7 +41,7 @@ class Link:
 
     name: str
     end: Vector
-    bracket: Bracket
+    bracket: SuspensionBracket
 
 
 @value_class
@@ -49,11 +49,11 @@ class BumpStop:
     """Where a bump stop pushes (or a droop strap pulls) on the part that carries the spring, and the bracket behind it."""
 
     end: Vector
-    bracket: Bracket
+    bracket: SuspensionBracket
 
 
 @value_class
-class Spring:
+class CoilSpring:
     """A coil spring or coil-over between a place on the suspension and a bracket. rate: N/m.
 
     bump, droop: how far the wheel can go up and down from rest, m; None: no limit known. stop, strap: where the bump stop pushes
@@ -62,7 +62,7 @@ class Spring:
     """
 
     end: Vector
-    bracket: Bracket
+    bracket: SuspensionBracket
     rate: float
     bump: float | None = None
     droop: float | None = None
@@ -79,7 +79,7 @@ class DoubleWishbone:
     upper: Arm
     lower: Arm
     tie_rod: Link
-    spring: Spring
+    spring: CoilSpring
     spring_on: Carries = Carries.LOWER_ARM
 
 
@@ -89,15 +89,15 @@ class Strut:
 
     lower: Arm
     tie_rod: Link
-    spring: Spring
+    spring: CoilSpring
 
 
 @value_class
 class TrailingArm:
     """An arm that holds the hub, hinged on two brackets (inner, outer), with a spring on it."""
 
-    brackets: tuple[Bracket, Bracket]
-    spring: Spring
+    brackets: tuple[SuspensionBracket, SuspensionBracket]
+    spring: CoilSpring
 
 
 Corner = DoubleWishbone | Strut | TrailingArm
@@ -111,13 +111,13 @@ class LeafSpring:
     bracket that the axle strikes at the end of its travel; None: not known, the spring's eyes take it.
     """
 
-    eye: Bracket
+    eye: SuspensionBracket
     shackle_eye: Vector
-    shackle: Bracket
+    shackle: SuspensionBracket
     rate: float
     bump: float | None = None
     droop: float | None = None
-    stop: Bracket | None = None
+    stop: SuspensionBracket | None = None
     stop_rate: float | None = None
     strap_rate: float | None = None
 
@@ -135,7 +135,7 @@ class LateralLinkage:
     """A centre pivot on the axle that two equal cross links, one to each side, hold sideways (they share alike)."""
 
     pivot: Vector
-    brackets: tuple[Bracket, Bracket]
+    brackets: tuple[SuspensionBracket, SuspensionBracket]
 
 
 @value_class
@@ -146,7 +146,7 @@ class LinkAxle:
     """
 
     links: tuple[Link, ...]
-    springs: tuple[Spring, Spring]
+    springs: tuple[CoilSpring, CoilSpring]
     linkage: LateralLinkage | None = None
     link_rate: float = 1e7
 
@@ -163,7 +163,7 @@ class AntiRollBar:
 
     rate: float
     ends: tuple[Vector, Vector]
-    bushes: tuple[Bracket, Bracket]
+    bushes: tuple[SuspensionBracket, SuspensionBracket]
     on: Carries = Carries.CARRIER
 
 
@@ -172,6 +172,6 @@ class Damper:
     """A damper between a wheel carrier (end, m) and the frame. force: N at a speed of its own stroke, m/s."""
 
     end: Vector
-    bracket: Bracket
+    bracket: SuspensionBracket
     force: float
     speed: float

@@ -1,4 +1,4 @@
-"""The vehicle round the frame: masses, axles, driveline. SI, vehicle axes."""
+"""The vehicle round the frame: masses, axles, driveline; and the running gear of a trailer or a long truck. SI, vehicle axes."""
 
 from __future__ import annotations
 
@@ -120,7 +120,7 @@ class Strap:
 
 
 @value_class
-class Place:
+class VehiclePlace:
     """A place that moves and turns with a frame point; at: where it is, m; None: at the point itself."""
 
     point: str
@@ -143,7 +143,7 @@ class WheelPlace:
     at: Vector
 
 
-Spot = Place | BodyPlace | WheelPlace
+Spot = VehiclePlace | BodyPlace | WheelPlace
 
 
 class Measured(Enum):
@@ -193,3 +193,47 @@ class Vehicle:
     def axles(self) -> tuple[Axle, Axle]:
         """Return the front and the rear axle."""
         return (self.front, self.rear)
+
+
+class BrakedBy(Enum):
+    """What slows it: its own wheels, as far as their tyres hold, or what tows it."""
+
+    WHEELS = "wheels"
+    COUPLING = "coupling"
+
+
+@value_class
+class GearAxle:
+    """An axle with what settles its load. rate: load per travel of both its springs and tyres together, N/m; share: its part of
+    the load of all axles that have one (they hang on a balance, or were weighed); None: not said.
+    """
+
+    axle: Axle
+    rate: float | None = None
+    share: float | None = None
+
+
+@value_class
+class Coupling:
+    """Where what tows it holds it, in all three directions and against no turn: the frame points that carry it, and its place."""
+
+    on: tuple[str, ...]
+    at: Vector
+
+
+@value_class
+class RunningGear:
+    """Masses, axles from front to rear, the coupling if any. ground: z of the ground, m. friction: tyre on road.
+
+    use: where it goes; None: not said. is_friction_stated: whether the file gives the friction; else it is the usual one.
+    """
+
+    masses: tuple[Mass, ...]
+    axles: tuple[GearAxle, ...]
+    coupling: Coupling | None = None
+    braked_by: BrakedBy = BrakedBy.WHEELS
+    ground: float = 0.0
+    friction: float = 1.0
+    gravity: float = 9.80665
+    use: Use | None = None
+    is_friction_stated: bool = True

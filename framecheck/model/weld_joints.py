@@ -5,9 +5,8 @@ from __future__ import annotations
 from enum import Enum
 
 from framecheck.model.arrays import Vector
-from framecheck.model.joint_tables import Electrode
-from framecheck.model.joints import AtMemberEnd, BoltGroup, PinnedSleeve, Place, Plane
-from framecheck.model.materials import Material
+from framecheck.model.joints import AtMemberEnd, BoltGroup, PatternPlane, PinnedSleeve, Place
+from framecheck.model.shop_tables import Electrode, Material
 from framecheck.value_class import value_class
 
 
@@ -143,7 +142,7 @@ class SpotGroup:
 
     name: str
     place: Place
-    plane: Plane
+    plane: PatternPlane
     positions: tuple[tuple[float, float], ...]
     kind: SpotKind
     diameter: float
@@ -186,7 +185,7 @@ class Bracket:
 
     name: str
     place: Place
-    plane: Plane
+    plane: PatternPlane
     width: float
     length: float
     member: PressedMember

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from framecheck.output.display import Units, factor, with_unit
-from framecheck.output.html_report.table import Table, numbers, words
+from framecheck.output.html_report.tables import HtmlTable, numbers, words
 from framecheck.output.wording import verdict_line
 from framecheck.results.as_measured import Beside, beside
 from framecheck.run import Results
@@ -15,11 +15,11 @@ from framecheck.study.rate import Rating
 NONE = "-"
 
 
-def table_of(results: Results, drawn: Results) -> Table:
+def table_of(results: Results, drawn: Results) -> HtmlTable:
     """Return the worst of each kind of check, as drawn and as measured."""
     rows = tuple(line(each) for each in beside(results.rows, drawn.rows))
     headings = (*words("kind", "where", "load case"), *numbers("as drawn", "as measured"))
-    return Table("Safety factors as drawn and as measured", headings, rows)
+    return HtmlTable("Safety factors as drawn and as measured", headings, rows)
 
 
 def line(each: Beside) -> tuple[str, ...]:
@@ -57,11 +57,11 @@ def record(results: Results, drawn: Results) -> dict[str, Any]:
     }  # fmt: skip
 
 
-def ratings_table(drawn: Sequence[Rating], measured: Sequence[Rating], units: Units) -> Table:
+def ratings_table(drawn: Sequence[Rating], measured: Sequence[Rating], units: Units) -> HtmlTable:
     """Return how much of each load meets the target, as drawn and as measured."""
     by = {(each.load.name, each.load_case): each for each in drawn}
     rows = tuple((each.load.name, most(by.get((each.load.name, each.load_case)), units), most(each, units)) for each in measured)
-    return Table("Meets the target, as drawn and as measured", (*words("load"), *numbers("as drawn", "as measured")), rows)
+    return HtmlTable("Meets the target, as drawn and as measured", (*words("load"), *numbers("as drawn", "as measured")), rows)
 
 
 def most(rating: Rating | None, units: Units) -> str:

@@ -1,13 +1,14 @@
-"""A comparison as text: a table, and one sentence in words."""
+"""Numbers side by side as text: sections or cases compared, and what an independent library makes of them."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Any
 
-from framecheck.output.cells import percent
-from framecheck.output.display import Units, factor, number, shown_unit
-from framecheck.output.text_table import Column, table
+from framecheck.output.display import TextColumn, Units, bare, factor, number, shown_unit, table, titled, wrapped
+from framecheck.output.wording import percent
 from framecheck.study.compare import COUNT, FACTOR, SHARE, ComparedRow
+from framecheck.study.second_opinion_section import NEAR, Difference, SecondOpinion
 
 NOT_KNOWN = "-"
 WORSE = 1.005
@@ -15,13 +16,13 @@ WORSE = 1.005
 MOST_WORSE = 6
 
 
-def as_text(names: Sequence[str], rows: Sequence[ComparedRow], units: Units, width: int = 80) -> str:
+def comparison_text(names: Sequence[str], rows: Sequence[ComparedRow], units: Units, width: int = 80) -> str:
     """Return the table: one line a quantity, its unit, each value, and each ratio to the first."""
     letters = [chr(ord("A") + i) for i in range(len(names))]
     key = "\n".join(f"{letter} = {name}" for letter, name in zip(letters, names, strict=True))
-    heads = [Column(letter, True) for letter in letters] + [Column(f"{letter}/A", True) for letter in letters[1:]]
+    heads = [TextColumn(letter, True) for letter in letters] + [TextColumn(f"{letter}/A", True) for letter in letters[1:]]
     body = [line(row, units) for row in rows]
-    return f"{key}\n\n{table([Column('quantity'), Column('unit'), *heads], body, width)}"
+    return f"{key}\n\n{table([TextColumn('quantity'), TextColumn('unit'), *heads], body, width)}"
 
 
 def line(row: ComparedRow, units: Units) -> list[str]:
@@ -98,3 +99,77 @@ def times(ratio: float) -> str:
 def told_apart(titles: Sequence[str], files: Sequence[str]) -> tuple[str, ...]:
     """Return titles; where two are equal, their files."""
     return tuple(title if list(titles).count(title) == 1 else file for title, file in zip(titles, files, strict=True))
+
+
+NOISE = 1e-6
+"""Numbers under so much of what they are measured by are shown as 0."""
+
+
+def second_opinion_text(opinion: SecondOpinion, units: Units, width: int) -> str:
+    """Return the opinion in words and a table, no wider than `width`."""
+    rows = [row(each, units) for each in opinion.differences]
+    columns = (
+        TextColumn("quantity"),
+        TextColumn("ours", True),
+        TextColumn("theirs", True),
+        TextColumn("unit"),
+        TextColumn("difference", True),
+    )
+    under = [each.where for each in opinion.differences] if any(each.where != opinion.subject for each in opinion.differences) else ()
+    parts = [wrapped(headline(opinion), width)]
+    parts += [table(columns, rows, width, under)] if rows else []
+    parts += [wrapped(f"Not compared: {each}.", width, "  ") for each in opinion.left_out]
+    parts += [wrapped(f"Beside it: {opinion.note}.", width, "  ")] if opinion.note else []
+    return titled(f"Second opinion: {opinion.library} {opinion.version}".rstrip(), "\n".join(parts))
+
+
+def headline(opinion: SecondOpinion) -> str:
+    """Return the sentence above the table."""
+    if not opinion.differences:
+        return f"{opinion.subject}: nothing to compare."
+    worst = opinion.differences[0]
+    says = f"the largest difference is {difference_percent(worst)}, in {worst.quantity}"
+    if opinion.agrees:
+        return f"Compared: {opinion.compared}. Both agree: {says}."
+    fault = f"more than {100 * NEAR:g} % is a fault in one of the two: please report it"
+    return f"Compared: {opinion.compared}. THEY DIFFER: {says}; {fault}."
+
+
+def row(each: Difference, units: Units) -> tuple[str, ...]:
+    """Return the cells of one quantity."""
+    numbers = (bare(without_noise(value, each.size), each.kind, units) for value in (each.ours, each.theirs))
+    return each.quantity, *numbers, shown_unit(each.kind, units).label, difference_percent(each)
+
+
+def without_noise(value: float, size: float) -> float:
+    """Return a number, 0 where it is nothing but rounding."""
+    return 0.0 if abs(value) <= NOISE * size else value
+
+
+def difference_percent(each: Difference) -> str:
+    """Return how far theirs is from ours."""
+    return "under 0.0001 %" if abs(each.share) < 1e-6 else f"{100 * each.share:+.2g} %"
+
+
+def record(opinion: SecondOpinion) -> dict[str, Any]:
+    """Return the opinion as plain values, SI."""
+    return {
+        "library": opinion.library,
+        "version": opinion.version,
+        "subject": opinion.subject,
+        "compared": opinion.compared,
+        "agrees": opinion.agrees,
+        "differences": [
+            {
+                "quantity": each.quantity,
+                "where": each.where,
+                "ours": each.ours,
+                "theirs": each.theirs,
+                "measured_by": each.size,
+                "difference": each.share,
+            }
+            for each in opinion.differences
+        ],
+        "not_compared": list(opinion.left_out),
+        "note": opinion.note,
+    }

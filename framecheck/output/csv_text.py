@@ -8,11 +8,9 @@ from io import StringIO
 
 import numpy as np
 
-from framecheck.model.case import Case
+from framecheck.model.case import Case, Reading
 from framecheck.model.frame import Frame
-from framecheck.model.readings import Reading
 from framecheck.output.json_text import Record, check, reading, record, sizing
-from framecheck.output.origin import UNKNOWN, Origin
 from framecheck.results.readings import ReadAt
 from framecheck.results.row import Check, CheckResult, Mode, Sizing
 from framecheck.results.subjects import Subject, Thing
@@ -25,6 +23,7 @@ from framecheck.results.tables import (
     members_table,
 )
 from framecheck.run import Results
+from framecheck.versions import UNKNOWN, Origin
 
 MADE_FROM = ("input_sha256", "program_version", "schema_version")
 """The last columns of every table: a table alone still says what it belongs to."""

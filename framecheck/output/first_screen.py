@@ -7,15 +7,14 @@ from enum import Enum
 from pathlib import PurePath
 
 from framecheck.output import wording
-from framecheck.output.cells import NONE, texts
-from framecheck.output.display import Units
-from framecheck.output.origin import Origin
-from framecheck.output.text_table import GAP, Column, table, wrapped
+from framecheck.output.display import GAP, TextColumn, Units, table, wrapped
+from framecheck.output.wording import NONE, texts
 from framecheck.results.row import CheckResult, Grade
 from framecheck.results.tables import kinds_table
 from framecheck.results.verdict import State
 from framecheck.run import Results
 from framecheck.value_class import value_class
+from framecheck.versions import Origin
 
 Rows = Sequence[Mapping[str, str]]
 """Cells of the table of kinds as shown, row by row and by key."""
@@ -137,11 +136,11 @@ def place(row: Mapping[str, str]) -> str:
 
 
 GRADE_KEY = "grade"
-COUNTED = (Column("kind"), Column("used", True), Column("factor", True), Column("asked", True), Column(""))
+COUNTED = (TextColumn("kind"), TextColumn("used", True), TextColumn("factor", True), TextColumn("asked", True), TextColumn(""))
 COUNTED_KEYS = ("kind", "used", "safety_factor", "target", GRADE_KEY)
 
 
-def counted(rows: Rows) -> tuple[tuple[Column, ...], list[tuple[str, ...]]]:
+def counted(rows: Rows) -> tuple[tuple[TextColumn, ...], list[tuple[str, ...]]]:
     """Return the columns that count, and their cells; no column of grades where none is LOW."""
     count = len(COUNTED) if any(row[GRADE_KEY] for row in rows) else len(COUNTED) - 1
     return COUNTED[:count], [tuple(row[key] for key in COUNTED_KEYS[:count]) for row in rows]
@@ -156,7 +155,7 @@ def one_line(rows: Rows, width: int, room: Room) -> str:
         widths = [max(len(text) for text in (head.heading, *column)) for head, column in columns]
         places = fitted(places, width - sum(widths) - len(GAP) * (len(widths) + 1))
     found = [(*cell, *each) for cell, each in zip(cells, places, strict=True)]
-    return table((*heads, Column("where"), Column("load case")), found, width)
+    return table((*heads, TextColumn("where"), TextColumn("load case")), found, width)
 
 
 def fitted(pairs: list[tuple[str, str]], width: int) -> list[tuple[str, str]]:

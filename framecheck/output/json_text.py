@@ -17,12 +17,10 @@ from framecheck.model.said import Said
 from framecheck.output.display import Units, spoken
 from framecheck.output.json_panels import panels_of
 from framecheck.output.json_stream import written
-from framecheck.output.origin import MADE_BY, UNKNOWN, Origin
-from framecheck.results.from_memory import from_memory
-from framecheck.results.places import Near, near_row
+from framecheck.results.cautions import from_memory
 from framecheck.results.readings import ReadAt
 from framecheck.results.row import CheckResult, Grade, Sizing
-from framecheck.results.summary import load_case_rows, member_rows
+from framecheck.results.summary import Near, load_case_rows, member_rows, near_row
 from framecheck.results.tables import (
     ResultTable,
     Scope,
@@ -36,9 +34,9 @@ from framecheck.results.tables import (
 from framecheck.results.verdict import State
 from framecheck.run import Results
 from framecheck.section.properties import SectionProperties
+from framecheck.vehicle.balance import VehicleLoads
 from framecheck.vehicle.clearance import GapState
-from framecheck.vehicle.on_frame import VehicleLoads
-from framecheck.versions import SCHEMA
+from framecheck.versions import MADE_BY, SCHEMA, UNKNOWN, Origin
 
 Record = dict[str, Any]
 NOTHING_MORE: Mapping[str, Any] = MappingProxyType({})

@@ -5,12 +5,21 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import isfinite
 
-from framecheck.checks.notch.repair import Kind, Repair
-from framecheck.checks.notch.zones import Zone
-from framecheck.output.cells import station_text
-from framecheck.output.display import Units, bare, factor, shown_unit, spoken, with_unit
-from framecheck.output.text_table import Column, table, titled, wrapped
-from framecheck.output.wording import case_words, open_lines, verdict_line
+from framecheck.checks.notch.repair import Repair, RepairKind
+from framecheck.checks.notch.room import UsedStretch
+from framecheck.output.display import (
+    TextColumn,
+    Units,
+    bare,
+    factor,
+    shown_unit,
+    spoken,
+    table,
+    titled,
+    with_unit,
+    wrapped,
+)
+from framecheck.output.wording import case_words, open_lines, station_text, verdict_line
 from framecheck.results.verdict import State
 from framecheck.section.properties import SectionProperties
 from framecheck.study.compare import at_yield, torque_at_yield
@@ -24,7 +33,7 @@ NO_PLATE = 0.0001
 """A plate thinner than this, m, is none: the cut section meets its target without."""
 LEAST_LEG = 0.003175
 """Least fillet leg, m, on walls up to 1/4 in: ANSI/AISC 360-22, table J2.4."""
-CLOSING = (Kind.FLANGE, Kind.BOX)
+CLOSING = (RepairKind.FLANGE, RepairKind.BOX)
 """Repairs that close the cell that a cut opened."""
 
 
@@ -95,12 +104,12 @@ def row_table(study: NotchStudy, units: Units, width: int) -> str:
         for row in study.rows[:MOST_ROWS]
     ]
     heads = [
-        Column("check"),
-        Column("safety\nfactor", True),
-        Column("target", True),
-        Column(""),
-        Column("load case"),
-        Column("mode"),
+        TextColumn("check"),
+        TextColumn("safety\nfactor", True),
+        TextColumn("target", True),
+        TextColumn(""),
+        TextColumn("load case"),
+        TextColumn("mode"),
     ]
     if not rows:
         return ""
@@ -131,7 +140,13 @@ def property_table(study: NotchStudy, units: Units, width: int) -> str:
         (name, shown_unit(kind, units).label, cell(gross, kind, units), cell(net, kind, units), kept(gross, net, name))
         for (name, gross, kind), (_, net, _) in zip(properties(study.gross), properties(study.net), strict=True)
     ]
-    heads = [Column("property"), Column("unit"), Column("whole", True), Column("net", True), Column("left %", True)]
+    heads = [
+        TextColumn("property"),
+        TextColumn("unit"),
+        TextColumn("whole", True),
+        TextColumn("net", True),
+        TextColumn("left %", True),
+    ]
     return table(heads, rows, width)
 
 
@@ -184,7 +199,7 @@ def curve_table(study: NotchStudy, units: Units, width: int) -> str:
         *(f"corner\nR {bare(float(r), 'length', units)}" for r in curve.radii),
     ]
     return (
-        f"{wrapped(curve_words(study, units), width)}\n\n{table([Column(head, True) for head in heads], rows, width)}"
+        f"{wrapped(curve_words(study, units), width)}\n\n{table([TextColumn(head, True) for head in heads], rows, width)}"
     )
 
 
@@ -220,11 +235,11 @@ def zone_table(study: NotchStudy, units: Units, width: int) -> str:
         for zone in study.zones
     ]
     heads = [
-        Column("part"),
-        Column(f"from {unit}", True),
-        Column(f"to {unit}", True),
-        Column("stress\nover yield", True),
-        Column(""),
+        TextColumn("part"),
+        TextColumn(f"from {unit}", True),
+        TextColumn(f"to {unit}", True),
+        TextColumn("stress\nover yield", True),
+        TextColumn(""),
     ]
     said = (
         f"Of the member without this cut; permitted below {study.zone_share:.2f} of yield (common practice, no source). What twist "
@@ -233,7 +248,7 @@ def zone_table(study: NotchStudy, units: Units, width: int) -> str:
     return f"{wrapped(f'{said} {here(study)}', width)}\n\n{table(heads, rows, width)}"
 
 
-def word(zone: Zone) -> str:
+def word(zone: UsedStretch) -> str:
     """Return whether a zone may be cut."""
     return "may be cut" if zone.permitted else "leave whole"
 
@@ -266,7 +281,7 @@ def repair_table(study: NotchStudy, units: Units, width: int) -> str:
         f"over all with tapers of {with_unit(first.taper, 'size', units)}. For stiffness: the whole inertia; for strength: safety "
         f"factor {factor(study.asked.safety_factor)} on yield by pull and bending; the rest holds for the thicker of the two."
     )
-    columns = [Column("repair"), *(Column(head, True) for head in heads)]
+    columns = [TextColumn("repair"), *(TextColumn(head, True) for head in heads)]
     return f"{wrapped(said, width)}\n\n{table(columns, rows, width)}"
 
 

@@ -1,19 +1,46 @@
-"""Variants as rows of text, JSON lines or CSV, in SI; and back, so that an interrupted study can be taken up again."""
+"""Variants as rows of text, JSON lines or CSV, in SI, and back; and the optimum between the sizes of a study, in words."""
 
 from __future__ import annotations
 
 import csv
 import json
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from io import StringIO
 from typing import Any
 
 from framecheck import __version__
+from framecheck.model.study import Study
 from framecheck.output.csv_text import safe
+from framecheck.output.display import Units, with_unit
+from framecheck.output.study_text import shortened
 from framecheck.results.verdict import State
-from framecheck.study.measure import Judged, VariantRow
+from framecheck.study.engines import Optimum
+from framecheck.study.measure import MeasuredAim, VariantRow
+from framecheck.study.sweep import Shortlist
 from framecheck.value_class import value_class
 from framecheck.versions import SCHEMA
+
+
+def optimum_lines(study: Study, found: Optimum | None, listed: Shortlist, units: Units = Units.SI) -> Iterator[str]:
+    """Yield the lightest sizes between those of the ranges, and what they save over the ranked variants."""
+    if found is None:
+        yield "Nothing to look for: no field is varied by a range (from and to)."
+        return
+    row = found.row
+    sizes = ", ".join(f"{each.field} {shortened(text)}" for each, text in zip(study.varied, row.values, strict=True))
+    if not row.passes or row.mass is None:
+        yield f"{found.runs} further variants were solved and each misses a target; the nearest: {sizes}."
+        return
+    yield f"The lightest that misses no target: {sizes}: {with_unit(row.mass, 'mass', units)} ({found.runs} variants solved)."
+    best = listed.winners[0].mass if listed.winners else None
+    if best is not None:
+        saved = best - row.mass
+        yield (
+            f"It saves {with_unit(saved, 'mass', units)} over the lightest ranked; a shop can buy the ranked one."
+            if saved > 0
+            else ("Nothing lighter than the lightest ranked was found between the sizes.")
+        )
+
 
 Record = dict[str, Any]
 
@@ -74,7 +101,7 @@ class RowForm:
         governs = None
         if record["governs"]:
             parts = {key: record[name] for name, key in GOVERNS.items()}
-            governs = Judged(**{key: part if key in WORDS else number(part) for key, part in parts.items()})  # type: ignore[arg-type]
+            governs = MeasuredAim(**{key: part if key in WORDS else number(part) for key, part in parts.items()})  # type: ignore[arg-type]
         return VariantRow(
             number=int(record["variant"]) - 1,
             values=tuple(str(record[each]) for each in self.fields),

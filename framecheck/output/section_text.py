@@ -1,15 +1,65 @@
-"""One section as text: its numbers, the moments at first yield, and what is to be said about it."""
+"""One section as text and as JSON: its numbers, the moments at first yield, and what is to be said about it."""
 
 from __future__ import annotations
 
+import json
+from collections.abc import Mapping, Sequence
 from math import isfinite
+from typing import Any
 
-from framecheck.output.display import Units, bare, shown_unit, spoken, with_unit
-from framecheck.output.text_table import Column, table, titled, wrapped
+from framecheck import __version__
+from framecheck.output.display import TextColumn, Units, bare, shown_unit, spoken, table, titled, with_unit, wrapped
+from framecheck.output.json_text import section
 from framecheck.section.midline_crosscheck import cross_check, torsion_spread
 from framecheck.section.properties import SectionProperties
 from framecheck.section.twisting import twisting
 from framecheck.study.compare import at_yield, torque_at_yield
+from framecheck.versions import MADE_BY, SCHEMA, Origin
+
+
+def as_json(
+    found: Sequence[SectionProperties], sold: Sequence[SectionProperties], opinions: Mapping[str, Any] | None, caution: str,
+    inputs: Sequence[Origin] = (),
+) -> str:  # fmt: skip
+    """Return the sections as JSON text. opinions: by name, None where none was asked for.
+
+    inputs: the files that they were read from. sold: those that count on a thinner design wall, by the wall they are sold by.
+    """
+    sections = {each.name: record(each) for each in found}
+    for each in sold:
+        sections[each.name]["as_sold"] = record(each)
+    data: dict[str, Any] = {
+        "made_by": MADE_BY,
+        "schema_version": SCHEMA,
+        "program_version": __version__,
+        "inputs": [{"file": each.file, "sha256": each.sha256} for each in inputs],
+        "caution": caution,
+        "sections": sections,
+    }
+    if opinions is not None:
+        data["second_opinion"] = dict(opinions)
+    return json.dumps(data, ensure_ascii=False, allow_nan=False, indent=1) + "\n"
+
+
+def record(each: SectionProperties) -> dict[str, Any]:
+    """Return all numbers of a section."""
+    return {
+        **section(each),
+        "plastic_modulus_vertical_m3": each.plastic_modulus_vertical,
+        "plastic_modulus_sideways_m3": each.plastic_modulus_sideways,
+        "torsion_constant_bounds_m4": None if each.torsion_bounds is None else list(each.torsion_bounds),
+        "yield_strength_pa": each.yield_strength,
+        "first_yield_vertical_nm": known(at_yield(each, 1)),
+        "first_yield_sideways_nm": known(at_yield(each, 2)),
+        "first_yield_torque_nm": known(torque_at_yield(each)),
+        "notes": list(each.notes),
+    }
+
+
+def known(value: float | None) -> float | None:
+    """Return a number, null where there is none."""
+    return None if value is None or not isfinite(value) else value
+
 
 NOT_KNOWN = "-"
 SEAM_SHEAR = 1000.0
@@ -47,8 +97,8 @@ def as_text(
 def property_table(section: SectionProperties, sold: SectionProperties | None, units: Units, width: int) -> str:
     """Return the table of properties; both walls side by side where a thinner one is counted on than the one it is sold by."""
     if sold is None:
-        return table([Column("property"), Column("value", True), Column("unit")], rows(section, units), width)
-    heads = [Column("property"), Column("design\nwall", True), Column("wall as\nsold", True), Column("unit")]
+        return table([TextColumn("property"), TextColumn("value", True), TextColumn("unit")], rows(section, units), width)
+    heads = [TextColumn("property"), TextColumn("design\nwall", True), TextColumn("wall as\nsold", True), TextColumn("unit")]
     both = zip(rows(section, units), rows(sold, units), strict=True)
     return table(heads, [(name, value, other, unit) for (name, value, unit), (_, other, _) in both], width)
 
@@ -105,7 +155,7 @@ def seam_table(section: SectionProperties, units: Units, width: int) -> str:
     ]
     length, flow = shown_unit("length", units).label, shown_unit("line force", units).label
     headings = (f"left\n{length}", f"up\n{length}", *(f"{way}\n{flow}" for way in ("vertical", "sideways", "torque")))
-    return table([Column("seam"), *(Column(each, True) for each in headings)], rows, width) if rows else ""
+    return table([TextColumn("seam"), *(TextColumn(each, True) for each in headings)], rows, width) if rows else ""
 
 
 def twist_sentence(section: SectionProperties, units: Units) -> str:

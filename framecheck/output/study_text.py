@@ -1,4 +1,4 @@
-"""A study as text: the lightest that pass, the near misses, what governs each, where a stiffener pays."""
+"""A study as text: the lightest that pass, the near misses, what governs each, where a stiffener pays, what scatter does."""
 
 from __future__ import annotations
 
@@ -9,15 +9,72 @@ from fractions import Fraction
 
 from framecheck.frame.stiffness import FrameStiffness
 from framecheck.model.study import Study
-from framecheck.output.display import Units, bare, factor, shown_unit, with_unit
-from framecheck.output.scatter_text import rare_lines, scatter_lines
-from framecheck.output.text_table import Column, table, titled, wrapped
+from framecheck.output.display import TextColumn, Units, bare, factor, shown_unit, table, titled, with_unit, wrapped
 from framecheck.results.verdict import State, Verdict
 from framecheck.study.engines import RareMiss
-from framecheck.study.measure import CLEARANCE, DEFLECTION, FREQUENCY, QUANTITIES, SAFETY, STIFFNESS, Judged, VariantRow
+from framecheck.study.measure import (
+    CLEARANCE,
+    DEFLECTION,
+    FREQUENCY,
+    QUANTITIES,
+    SAFETY,
+    STIFFNESS,
+    MeasuredAim,
+    VariantRow,
+)
 from framecheck.study.scatter import Scattered
-from framecheck.study.shortlist import Shortlist
+from framecheck.study.sweep import Shortlist
 from framecheck.value_class import value_class
+
+
+def scatter_lines(found: Scattered | None) -> Iterator[str]:
+    """Yield the chance of a missed target with its sampling error, and the spread of the lowest safety factor."""
+    if found is None:
+        return
+    yield (
+        f"{found.missed} of {found.draws} draws miss a target: chance {percent(found.chance)}, between {percent(found.low)} and "
+        f"{percent(found.high)} (Wilson's interval, 95 % sure). Seed {found.seed}."
+    )
+    told = ", ".join(f"{factor(value)} at {100 * share:g} %" for share, value in found.quantiles)
+    yield f"The lowest safety factor: mean {found.mean:.3f}, standard deviation {found.deviation:.3f}; below {told} of draws."
+    if found.faulty:
+        yield f"{found.faulty} of the draws could not be run; they count as missed."
+
+
+def rare_lines(study: Study, found: RareMiss | None) -> Iterator[str]:
+    """Yield the likeliest miss, what counts most in it, and the chance about it."""
+    if found is None or study.scatter is None:
+        return
+    point, about, tolerances = found.point, found.about, study.scatter.tolerances
+    held = ", ".join(
+        f"{each.field} {shortened(amount)}" for each, amount in zip(tolerances, found.amounts, strict=True)
+    )
+    if not point.settled:
+        yield f"No likeliest miss was found in {point.runs} runs; as far as the search came: {held}."
+        return
+    counted = sorted(zip(point.shares.tolist(), tolerances, strict=True), key=lambda pair: -pair[0])
+    shares = ", ".join(f"{each.field} {100 * share:.0f} %" for share, each in counted)
+    yield f"The likeliest miss: {held}; {point.index:.2f} standard deviations away, to first order a chance of {point.chance:.1e}."
+    yield f"What counts in it: {shares}."
+    yield (
+        f"Chance of a missed target from {about.draws} draws about it: {about.chance:.2g}, standard error {about.error:.1g}. "
+        f"Seed {study.scatter.seed}."
+    )
+
+
+def shortened(amount: str) -> str:
+    """Return an amount with four digits; what is no number stays as it is."""
+    number, blank, unit = amount.partition(" ")
+    try:
+        return f"{float(number):.4g}{blank}{unit}"
+    except ValueError:
+        return amount
+
+
+def percent(share: float) -> str:
+    """Return a share in per cent."""
+    return f"{100 * share:.2g} %"
+
 
 DECIMAL_INCHES = re.compile(r"(\d*\.\d+) in")
 LETTERS = "ABCDEFGHIJKLMNOPQRST"
@@ -28,7 +85,7 @@ MOST_OPEN = 3
 
 
 @value_class
-class Beside:
+class StudyRemarks:
     """What is told beside the ranked variants. notes: how they were run; left_open: what of the best variant was not judged."""
 
     notes: tuple[str, ...]
@@ -39,7 +96,7 @@ class Beside:
     left_open: str = ""
 
 
-def as_text(study: Study, found: Shortlist, beside: Beside, caution: str, units: Units, width: int = 80) -> str:
+def as_text(study: Study, found: Shortlist, beside: StudyRemarks, caution: str, units: Units, width: int = 80) -> str:
     """Return the whole study as text."""
     parts = [
         wrapped(study.title, width),
@@ -136,13 +193,13 @@ def ranked(study: Study, rows: Sequence[VariantRow], units: Units, width: int, m
         return ""
     measures = [key for key in MEASURES if any(getattr(row, key) is not None for row in rows)]
     heads = [
-        Column("variant", True),
-        *(Column(LETTERS[number]) for number in range(len(study.varied))),
-        Column(f"mass,\n{shown_unit('mass', units).label}", True),
-        *(Column(heading(key, units), True) for key in measures),
-        Column("of what\nis asked", True),
-        Column("groups\nopen", True),
-        Column("governed\nby"),
+        TextColumn("variant", True),
+        *(TextColumn(LETTERS[number]) for number in range(len(study.varied))),
+        TextColumn(f"mass,\n{shown_unit('mass', units).label}", True),
+        *(TextColumn(heading(key, units), True) for key in measures),
+        TextColumn("of what\nis asked", True),
+        TextColumn("groups\nopen", True),
+        TextColumn("governed\nby"),
     ]
     return table(heads, [line(row, measures, units, mark if row is rows[0] else "") for row in rows], width)
 
@@ -166,7 +223,7 @@ def heading(key: str, units: Units) -> str:
 def line(row: VariantRow, measures: Sequence[str], units: Units, mark: str) -> tuple[str, ...]:
     """Return the cells of a variant."""
     numbers = (cell(getattr(row, key), MEASURES[key][1], units) for key in measures)
-    asked = NONE if row.governs is None else percent(row.governs.ratio)
+    asked = NONE if row.governs is None else ratio_percent(row.governs.ratio)
     weight = NONE if row.mass is None else bare(row.mass, "mass", units)
     governed = NONE if row.governs is None else row.governs.check or IN_A_WORD[row.governs.aim]
     still = NONE if row.open is None else str(row.open)
@@ -180,7 +237,7 @@ def cell(value: float | None, aim: str, units: Units) -> str:
     return factor(value) if aim == SAFETY else bare(value, QUANTITIES[aim], units)
 
 
-def percent(ratio: float) -> str:
+def ratio_percent(ratio: float) -> str:
     """Return a share in per cent, rounded down: 100 % and more is met."""
     return f"{int(min(ratio, 99.0) * 100 + 1e-9)} %"
 
@@ -197,7 +254,7 @@ def sentences(rows: Sequence[VariantRow], units: Units) -> Iterator[str]:
             yield f"Variant {row.number + 1}: {governing(row.governs, units)}"
 
 
-def governing(judged: Judged | None, units: Units) -> str:
+def governing(judged: MeasuredAim | None, units: Units) -> str:
     """Return what governs, how much of what is asked it reaches, and where."""
     if judged is None:
         return "nothing could be judged"

@@ -1,4 +1,4 @@
-"""The whole result as plain text for a terminal: the first screen, then every table."""
+"""The whole result as plain text for a terminal: the first screen, then every table, and what the joints ask of the shop."""
 
 from __future__ import annotations
 
@@ -6,18 +6,33 @@ from collections.abc import Iterator
 
 from framecheck.frame.results import FrameSolution
 from framecheck.output import wording
-from framecheck.output.cells import heading, is_number, texts, without
-from framecheck.output.display import Units, spoken, with_unit
+from framecheck.output.display import QUANTITIES, TextColumn, Units, spoken, table, titled, with_unit, wrapped
 from framecheck.output.first_screen import first_screen
-from framecheck.output.origin import UNKNOWN, Origin
-from framecheck.output.shop_rows import HEADINGS, TITLE, shop_rows
-from framecheck.output.text_table import Column, table, titled, wrapped
-from framecheck.results.large_movements import large_movements
-from framecheck.results.readings_table import readings_table
+from framecheck.output.wording import heading, is_number, texts, without
+from framecheck.results.cautions import large_movements
+from framecheck.results.readings import readings_table
+from framecheck.results.row import Sizing
 from framecheck.results.summary import load_case_rows, member_rows
 from framecheck.results.tables import ResultTable, checks_table, clearances_table, load_cases_table, members_table
 from framecheck.results.verdict import State
 from framecheck.run import Results
+from framecheck.versions import UNKNOWN, Origin
+
+TITLE = "For the shop: torques, legs, sleeves, doublers"
+HEADINGS = ("joint", "what", "value", "as drawn")
+NONE = "-"
+
+
+def shop_rows(results: Results, units: Units) -> tuple[tuple[str, str, str, str], ...]:
+    """Return a row for each size or torque, joint by joint; what more is asked than drawn shows as LOW in the checks."""
+    return tuple(
+        (each.where, each.what, amount(each, each.value, units), amount(each, each.given, units)) for each in results.sizings
+    )
+
+
+def amount(each: Sizing, value: float | None, units: Units) -> str:
+    """Return number and unit, a dash where the case file gives none."""
+    return NONE if value is None else with_unit(value, QUANTITIES[each.unit], units)
 
 
 def as_text(results: Results, caution: str, units: Units = Units.SI, width: int = 80, origin: Origin = UNKNOWN) -> str:
@@ -56,7 +71,7 @@ def tables(results: Results, units: Units, width: int) -> list[str]:
 
 def table_text(shown: ResultTable, units: Units, width: int) -> str:
     """Return a table as text, "" where it has no rows."""
-    columns = [Column(heading(each, units).replace(", ", "\n"), is_number(each)) for each in shown.columns]
+    columns = [TextColumn(heading(each, units).replace(", ", "\n"), is_number(each)) for each in shown.columns]
     return table(columns, texts(shown, units), width) if shown.rows else ""
 
 
@@ -86,7 +101,7 @@ def open_sentence(solutions: tuple[FrameSolution, ...]) -> str:
 def shop_table(results: Results, units: Units, width: int) -> str:
     """Return the torques, legs, sleeves and doublers that the joints ask for."""
     rows = shop_rows(results, units)
-    return table([Column(each, n > 1) for n, each in enumerate(HEADINGS)], rows, width) if rows else ""
+    return table([TextColumn(each, n > 1) for n, each in enumerate(HEADINGS)], rows, width) if rows else ""
 
 
 def mass_lines(results: Results, units: Units, width: int) -> str:

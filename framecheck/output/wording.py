@@ -1,22 +1,103 @@
-"""What the rows, the ledger and the verdict say, as sentences: every screen, page and notebook takes them from here."""
+"""Values of tables as words, and what rows, ledger and verdict say as sentences: the same on every screen and page."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from math import degrees
+from math import ceil, degrees
 
 from framecheck.model.case import Confidence
 from framecheck.model.frame import Frame
-from framecheck.output.cells import near_words, percent
-from framecheck.output.display import Units, factor, spoken, with_unit
-from framecheck.results.from_memory import from_memory
-from framecheck.results.large_movements import LargeMovement, Way, large_movements
+from framecheck.model.said import Said
+from framecheck.output.display import Units, bare, factor, number, shown_unit, spoken, with_unit
+from framecheck.results.cautions import LargeMovement, WayOfMoving, from_memory, large_movements
 from framecheck.results.ledger import NOTHING_JUDGED, OpenGroup
-from framecheck.results.places import near_row
-from framecheck.results.row import CheckResult, Kind
+from framecheck.results.row import CheckResult, Grade, Kind
 from framecheck.results.subjects import Question
+from framecheck.results.summary import Near, near_row
+from framecheck.results.tables import Column, ResultTable, Scope, Value
 from framecheck.results.verdict import State, Verdict
 from framecheck.run import Results
+from framecheck.vehicle.clearance import GapState
+
+NONE = "-"
+NOISE = {"deflection": 1e-9, "station": 1e-7, "mass": 1e-9}
+"""What is smaller is rounding, and shown as 0; SI."""
+
+
+def cell(value: Value, column: Column, units: Units) -> str:
+    """Return one value as shown."""
+    if value is None or (isinstance(value, tuple) and not value):
+        return NONE
+    if isinstance(value, (Grade, GapState, Scope)):
+        return str(value.value)
+    if isinstance(value, Said):
+        return spoken(value, units)
+    if isinstance(value, Near):
+        return near_words(value, units)
+    if isinstance(value, tuple):
+        return " ".join(side.value for side in value)
+    if isinstance(value, str):
+        return value
+    return amount(value, column.quantity, units)
+
+
+def amount(value: float, quantity: str, units: Units) -> str:
+    """Return a number as its quantity is shown; shares in per cent, rounded up so that they never look better than they are."""
+    if quantity == "share":
+        return percent(value)
+    if quantity == "factor":
+        return factor(value)
+    shown = 0.0 if abs(value) < NOISE.get(quantity, 0.0) else value
+    if quantity == "station":
+        return station_text(shown, units)
+    return bare(shown, quantity, units)
+
+
+def station_text(station: float, units: Units) -> str:
+    """Return a length along a member: whole millimetres, or tenths of an inch."""
+    size = shown_unit("station", units).size
+    return f"{station / size:.0f}" if units is Units.SI else f"{station / size:.1f}"
+
+
+def percent(share: float) -> str:
+    """Return a share in whole per cent, rounded up."""
+    return ">9999 %" if share >= 99.99 else f"{ceil(100 * share - 1e-6)} %"
+
+
+def near_words(near: Near, units: Units) -> str:
+    """Return a place by its nearest named point: "at left front arm front", "120 mm behind left spring eye"."""
+    if near.way is None:
+        return f"at {near.point}"
+    unit = shown_unit("station", units)
+    return f"{number(near.distance / unit.size, 3)} {unit.label} {near.way.value} {near.point}"
+
+
+def heading(column: Column, units: Units) -> str:
+    """Return a column's heading with the unit in which it is shown."""
+    if column.quantity in ("", "share", "factor", "near", "sides"):
+        return column.heading
+    return f"{column.heading}, {shown_unit(column.quantity, units).label}"
+
+
+def is_number(column: Column) -> bool:
+    """Return whether the cells of a column are numbers, which stand right."""
+    return column.quantity not in ("", "near", "sides")
+
+
+def texts(table: ResultTable, units: Units) -> tuple[tuple[str, ...], ...]:
+    """Return the cells of a table as shown."""
+    return tuple(
+        tuple(cell(value, column, units) for value, column in zip(row, table.columns, strict=True))
+        for row in table.rows
+    )
+
+
+def without(table: ResultTable, *keys: str) -> ResultTable:
+    """Return a table without some columns, where there is no room for them."""
+    kept = [number for number, column in enumerate(table.columns) if column.key not in keys]
+    rows = tuple(tuple(row[number] for number in kept) for row in table.rows)
+    return ResultTable(table.name, table.caption, tuple(table.columns[number] for number in kept), rows)
+
 
 NOT_COUNTED = frozenset((
     Question.YIELD, Question.LOCAL_BUCKLING, Question.MEMBER_BUCKLING, Question.DISTORTION, Question.PERMANENT_SET,
@@ -169,7 +250,7 @@ def accepted_lines(verdict: Verdict) -> Iterator[str]:
 
 def movement_sentences(found: Iterable[LargeMovement]) -> Iterator[str]:
     """Yield the largest movement of each kind that is large for a frame solved as if it moved little, and how many more are."""
-    by_way: dict[Way, list[LargeMovement]] = {}
+    by_way: dict[WayOfMoving, list[LargeMovement]] = {}
     for each in found:
         by_way.setdefault(each.way, []).append(each)
     for rows in by_way.values():
@@ -180,4 +261,4 @@ def movement_sentences(found: Iterable[LargeMovement]) -> Iterator[str]:
 def movement_words(moved: LargeMovement) -> str:
     """Return which member moves how much, and in which load case."""
     twists, sags = f"twists by {degrees(moved.amount):.1f} degrees", f"sags by 1/{1 / moved.amount:.0f} of its length"
-    return f"{moved.member} {twists if moved.way is Way.TWIST else sags} in '{moved.load_case}'"
+    return f"{moved.member} {twists if moved.way is WayOfMoving.TWIST else sags} in '{moved.load_case}'"

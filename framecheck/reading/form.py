@@ -7,12 +7,12 @@ from enum import Enum
 from importlib import import_module
 from typing import Any
 
-from framecheck.reading.desk import MISSING, RENAME, Desk, Missing, Taken, did_you_mean, listed
-from framecheck.reading.kinds import JsonSchema, Kind, Words, text_of
-from framecheck.reading.record import Record as Record
-from framecheck.reading.record import below as below
-from framecheck.reading.record import refuse_second as refuse_second
-from framecheck.reading.yamltext import EMPTY_WORDS, Block, Entry, Items, Node, Text, described
+from framecheck.reading.diagnostics import MISSING, RENAME, Diagnostics, Missing, Taken, did_you_mean, listed
+from framecheck.reading.diagnostics import Record as Record
+from framecheck.reading.diagnostics import below as below
+from framecheck.reading.diagnostics import refuse_second as refuse_second
+from framecheck.reading.kinds import JsonSchema, TextKind, ValueKind, text_of
+from framecheck.reading.yamltext import EMPTY_WORDS, Items, Node, Text, YamlBlock, YamlEntry, described
 from framecheck.value_class import value_class
 
 
@@ -33,7 +33,7 @@ class Field:
     """
 
     key: str
-    kind: Kind
+    kind: ValueKind
     about: str
     default: Any = REQUIRED
     shown: str = ""
@@ -53,34 +53,34 @@ class Form:
     fields: tuple[Field, ...]
     example: str = ""
 
-    def read(self, node: Node, subject: str, desk: Desk) -> Record | Missing:
+    def read(self, node: Node, subject: str, diagnostics: Diagnostics) -> Record | Missing:
         """Return the record; faults of all keys are noted at once."""
-        if not isinstance(node, Block):
-            return desk.refuse(node.line, subject, f"{described(node)} stands here", f"write keys: {self._keys()}")
+        if not isinstance(node, YamlBlock):
+            return diagnostics.refuse(node.line, subject, f"{described(node)} stands here", f"write keys: {self._keys()}")
         known = {each.key: each for each in self.fields}
-        before = len(desk.faults)
+        before = len(diagnostics.faults)
         for key, entry in node.entries.items():
             if key not in known:
-                self._refuse_key(key, entry, subject, desk)
-        values = {each.key: self._value(each, node, subject, desk) for each in self.fields}
+                self._refuse_key(key, entry, subject, diagnostics)
+        values = {each.key: self._value(each, node, subject, diagnostics) for each in self.fields}
         lines = {key: entry.line for key, entry in node.entries.items()}
-        return Record(node.line, subject, values, lines, len(desk.faults) == before)
+        return Record(node.line, subject, values, lines, len(diagnostics.faults) == before)
 
-    def _refuse_key(self, key: str, entry: Entry, subject: str, desk: Desk) -> None:
+    def _refuse_key(self, key: str, entry: YamlEntry, subject: str, diagnostics: Diagnostics) -> None:
         """Note a key that is not known; half a number after a comma within braces is told as such."""
         if key[:1].isdigit() and isinstance(entry.value, Text) and entry.value.text in EMPTY_WORDS:
             fault = f"'{key}' stands alone: inside braces a comma ends a value"
-            desk.refuse(entry.line, subject, fault, "write decimals with a point, such as 4.5 in")
+            diagnostics.refuse(entry.line, subject, fault, "write decimals with a point, such as 4.5 in")
             return
         remedy = did_you_mean(key, (each.key for each in self.fields), f"keys are: {self._keys()}")
-        desk.refuse(entry.line, below(subject, key), "this key is not known here", remedy)
+        diagnostics.refuse(entry.line, below(subject, key), "this key is not known here", remedy)
 
-    def _value(self, each: Field, node: Block, subject: str, desk: Desk) -> Any:
+    def _value(self, each: Field, node: YamlBlock, subject: str, diagnostics: Diagnostics) -> Any:
         entry = node.entries.get(each.key)
         if entry is not None:
-            return each.kind.read(entry.value, below(subject, each.key), desk)
+            return each.kind.read(entry.value, below(subject, each.key), diagnostics)
         if each.default is REQUIRED:
-            return desk.refuse(node.line, subject, f"'{each.key}' is missing", f"write {each.key}: {each.kind.words()}")
+            return diagnostics.refuse(node.line, subject, f"'{each.key}' is missing", f"write {each.key}: {each.kind.words()}")
         return each.default
 
     def _keys(self) -> str:
@@ -102,32 +102,32 @@ class ListOf:
     alike: entries that nothing refers to by name, which may share one (the plies of a joint).
     """
 
-    kind: Kind
+    kind: ValueKind
     least: int = 1
     most: int = 1000
     lone: bool = False
     alike: bool = False
 
-    def read(self, node: Node, subject: str, desk: Desk) -> Any:
+    def read(self, node: Node, subject: str, diagnostics: Diagnostics) -> Any:
         """Return a tuple of the values that could be read."""
         if not isinstance(node, Items):
             if self.lone and not (isinstance(node, Text) and not node.text):
-                value = self.kind.read(node, subject, desk)
+                value = self.kind.read(node, subject, diagnostics)
                 return MISSING if value is MISSING else (value,)
-            return desk.refuse(
+            return diagnostics.refuse(
                 node.line, subject, f"{described(node)} stands here", "write a list: lines that begin with '- '"
             )
         if not self.least <= len(node.items) <= self.most:
-            return desk.refuse(
+            return diagnostics.refuse(
                 node.line, subject, f"{len(node.items)} entries stand here", f"write {self.least} to {self.most}"
             )
         read = (
-            self.kind.read(item, below(subject, _title(item, number)), desk)
+            self.kind.read(item, below(subject, _title(item, number)), diagnostics)
             for number, item in enumerate(node.items, 1)
         )
         found = tuple(value for value in read if value is not MISSING)
         if not self.alike:
-            refuse_second(desk, found, getattr(self.kind, "name", "part"))
+            refuse_second(diagnostics, found, getattr(self.kind, "name", "part"))
         return found
 
     def schema(self) -> JsonSchema:
@@ -142,7 +142,7 @@ class ListOf:
 
 def _title(item: Node, number: int) -> str:
     """Return how an entry of a list is called in messages: by its name, else by its number."""
-    if isinstance(item, Block):
+    if isinstance(item, YamlBlock):
         for key in ("name", "point", "member"):
             named = item.entries.get(key)
             if named is not None and isinstance(named.value, Text) and named.value.text:
@@ -154,30 +154,30 @@ def _title(item: Node, number: int) -> str:
 class Named:
     """A block whose keys are names that the user gives. Returns values by name."""
 
-    kind: Kind
+    kind: ValueKind
     of: str
     most: int = 500
 
-    def read(self, node: Node, subject: str, desk: Desk) -> Any:
+    def read(self, node: Node, subject: str, diagnostics: Diagnostics) -> Any:
         """Return the values that could be read, by name."""
-        if not isinstance(node, Block):
-            return desk.refuse(node.line, subject, f"{described(node)} stands here", f"write '{self.of}: ...' lines")
+        if not isinstance(node, YamlBlock):
+            return diagnostics.refuse(node.line, subject, f"{described(node)} stands here", f"write '{self.of}: ...' lines")
         if len(node.entries) > self.most:
-            return desk.refuse(
+            return diagnostics.refuse(
                 node.line, subject, f"{len(node.entries)} entries stand here", f"write at most {self.most}"
             )
-        return dict(self._entries(node, subject, desk))
+        return dict(self._entries(node, subject, diagnostics))
 
-    def _entries(self, node: Block, subject: str, desk: Desk) -> Iterator[tuple[str, Any]]:
+    def _entries(self, node: YamlBlock, subject: str, diagnostics: Diagnostics) -> Iterator[tuple[str, Any]]:
         taken = Taken()
         for key, entry in node.entries.items():
-            name = Words(self.of).read(Text(entry.line, key, quoted=True), subject, desk)
-            value = self.kind.read(entry.value, below(subject, key), desk)
+            name = TextKind(self.of).read(Text(entry.line, key, quoted=True), subject, diagnostics)
+            value = self.kind.read(entry.value, below(subject, key), diagnostics)
             if isinstance(name, Missing):
                 continue
             fault = taken.take(name, entry.line, "name")
             if fault:
-                desk.refuse(entry.line, below(subject, key), fault, RENAME)
+                diagnostics.refuse(entry.line, below(subject, key), fault, RENAME)
             yield name, value
 
     def schema(self) -> JsonSchema:
@@ -196,23 +196,23 @@ class OneForm:
     key: str
     forms: Mapping[str, Form]
 
-    def read(self, node: Node, subject: str, desk: Desk) -> Record | Missing:
+    def read(self, node: Node, subject: str, diagnostics: Diagnostics) -> Record | Missing:
         """Return the record of the form named."""
-        if not isinstance(node, Block):
-            return desk.refuse(node.line, subject, f"{described(node)} stands here", f"write keys, first '{self.key}'")
+        if not isinstance(node, YamlBlock):
+            return diagnostics.refuse(node.line, subject, f"{described(node)} stands here", f"write keys, first '{self.key}'")
         entry = node.entries.get(self.key)
         if entry is None:
-            return desk.refuse(
+            return diagnostics.refuse(
                 node.line, subject, f"'{self.key}' is missing", f"write {self.key}: {listed(self.forms, 40)}"
             )
-        word = text_of(entry.value, below(subject, self.key), desk, f"one of: {', '.join(self.forms)}")
+        word = text_of(entry.value, below(subject, self.key), diagnostics, f"one of: {', '.join(self.forms)}")
         if word is None:
             return MISSING
         if word not in self.forms:
             remedy = did_you_mean(word, self.forms, f"write one of: {listed(self.forms, 40)}")
-            return desk.refuse(entry.line, below(subject, self.key), f"'{word}' is not known here", remedy)
-        rest = Block(node.line, {key: each for key, each in node.entries.items() if key != self.key})
-        record = self.forms[word].read(rest, subject, desk)
+            return diagnostics.refuse(entry.line, below(subject, self.key), f"'{word}' is not known here", remedy)
+        rest = YamlBlock(node.line, {key: each for key, each in node.entries.items() if key != self.key})
+        record = self.forms[word].read(rest, subject, diagnostics)
         if isinstance(record, Missing):
             return record
         return Record(record.line, subject, {**record.values, self.key: word}, record.lines, record.sound)
@@ -230,12 +230,12 @@ class OneForm:
 class Either:
     """A single value in short, or a block (or list) in full."""
 
-    short: Kind
-    full: Kind
+    short: ValueKind
+    full: ValueKind
 
-    def read(self, node: Node, subject: str, desk: Desk) -> Any:
+    def read(self, node: Node, subject: str, diagnostics: Diagnostics) -> Any:
         """Return the value of whichever form was written."""
-        return (self.short if isinstance(node, Text) else self.full).read(node, subject, desk)
+        return (self.short if isinstance(node, Text) else self.full).read(node, subject, diagnostics)
 
     def schema(self) -> JsonSchema:
         """Return the two alternatives."""
@@ -247,20 +247,20 @@ class Either:
 
 
 @value_class
-class Late:
+class LazyForm:
     """A kind that stands in a room of its own, entered only when a case holds it: a run starts the sooner."""
 
     room: str
     name: str
 
-    def kind(self) -> Kind:
+    def kind(self) -> ValueKind:
         """Return the kind itself."""
-        found: Kind = getattr(import_module(f"framecheck.reading.blocks.{self.room}"), self.name)
+        found: ValueKind = getattr(import_module(f"framecheck.reading.blocks.{self.room}"), self.name)
         return found
 
-    def read(self, node: Node, subject: str, desk: Desk) -> Any:
+    def read(self, node: Node, subject: str, diagnostics: Diagnostics) -> Any:
         """Return the value as its kind reads it."""
-        return self.kind().read(node, subject, desk)
+        return self.kind().read(node, subject, diagnostics)
 
     def schema(self) -> JsonSchema:
         """Return the schema of its kind."""

@@ -11,8 +11,17 @@ from enum import Enum
 from typing import Any, Protocol
 
 from framecheck.errors import InputError
-from framecheck.reading.bounds import LARGEST_NUMBER, beyond
-from framecheck.reading.desk import MISSING, Desk, Missing, Reference, count_units, did_you_mean, listed
+from framecheck.reading.diagnostics import (
+    LARGEST_NUMBER,
+    MISSING,
+    Diagnostics,
+    Missing,
+    Reference,
+    beyond,
+    count_units,
+    did_you_mean,
+    listed,
+)
 from framecheck.reading.yamltext import EMPTY_WORDS, Node, Text, described, shortened
 from framecheck.units import QUANTITIES, plain_number, to_si
 from framecheck.value_class import value_class
@@ -24,10 +33,10 @@ LONGEST_NAME = 100
 JsonSchema = dict[str, Any]
 
 
-class Kind(Protocol):
+class ValueKind(Protocol):
     """How a value is read and described."""
 
-    def read(self, node: Node, subject: str, desk: Desk) -> Any:
+    def read(self, node: Node, subject: str, diagnostics: Diagnostics) -> Any:
         """Return the value in SI, MISSING where it can't be read."""
         ...
 
@@ -40,7 +49,7 @@ class Kind(Protocol):
         ...
 
 
-class Sign(Enum):
+class AllowedSign(Enum):
     """Which numbers make sense."""
 
     ANY = "any"
@@ -48,47 +57,47 @@ class Sign(Enum):
     NOT_NEGATIVE = "zero or more"
 
 
-def text_of(node: Node, subject: str, desk: Desk, due: str) -> str | None:
+def text_of(node: Node, subject: str, diagnostics: Diagnostics, due: str) -> str | None:
     """Return the text of a single value; None, with the fault noted, where there is a list, a block or nothing."""
     if isinstance(node, Text) and (node.quoted or node.text not in EMPTY_WORDS):
         return node.text
-    desk.refuse(node.line, subject, f"{described(node)} stands here", f"write {due}")
+    diagnostics.refuse(node.line, subject, f"{described(node)} stands here", f"write {due}")
     return None
 
 
-def signed(value: float, sign: Sign, node: Node, subject: str, desk: Desk) -> float | Missing:
+def signed(value: float, sign: AllowedSign, node: Node, subject: str, diagnostics: Diagnostics) -> float | Missing:
     """Return the value if its sign makes sense."""
-    if value < 0 and sign is not Sign.ANY:
-        return desk.refuse(node.line, subject, f"{described(node)} is negative", f"write a value {sign.value}")
-    if value == 0 and sign is Sign.POSITIVE:
-        return desk.refuse(node.line, subject, f"{described(node)} is zero", "write a value above zero")
+    if value < 0 and sign is not AllowedSign.ANY:
+        return diagnostics.refuse(node.line, subject, f"{described(node)} is negative", f"write a value {sign.value}")
+    if value == 0 and sign is AllowedSign.POSITIVE:
+        return diagnostics.refuse(node.line, subject, f"{described(node)} is zero", "write a value above zero")
     return value
 
 
 @value_class
-class Amount:
+class QuantityKind:
     """A quantity with its unit; special: words that stand for a value ("rigid")."""
 
     quantity: str
-    sign: Sign = Sign.ANY
+    sign: AllowedSign = AllowedSign.ANY
     special: Mapping[str, float] = field(default_factory=dict)
 
-    def read(self, node: Node, subject: str, desk: Desk) -> float | Missing:
+    def read(self, node: Node, subject: str, diagnostics: Diagnostics) -> float | Missing:
         """Return the amount in SI."""
-        text = text_of(node, subject, desk, self.words())
+        text = text_of(node, subject, diagnostics, self.words())
         if text is None:
             return MISSING
         if text in self.special:
             return self.special[text]
         try:
-            value = to_si(shortened(text), self.quantity, desk.gauges)
+            value = to_si(shortened(text), self.quantity, diagnostics.gauges)
         except InputError as error:
-            return desk.refuse(node.line, subject, error.faults[0].fault, error.faults[0].remedy)
-        count_units(desk, text)
-        strange = beyond(value, self.quantity, self.sign is Sign.POSITIVE)
+            return diagnostics.refuse(node.line, subject, error.faults[0].fault, error.faults[0].remedy)
+        count_units(diagnostics, text)
+        strange = beyond(value, self.quantity, self.sign is AllowedSign.POSITIVE)
         if strange:
-            return desk.refuse(node.line, subject, f"{described(node)} {strange}", "check the number and its unit")
-        return signed(value, self.sign, node, subject, desk)
+            return diagnostics.refuse(node.line, subject, f"{described(node)} {strange}", "check the number and its unit")
+        return signed(value, self.sign, node, subject, diagnostics)
 
     def schema(self) -> JsonSchema:
         """Return a text with examples."""
@@ -105,13 +114,13 @@ class Amount:
 class Number:
     """A number without a unit, or a share in per cent; special: words that stand for a value ("none")."""
 
-    sign: Sign = Sign.ANY
+    sign: AllowedSign = AllowedSign.ANY
     most: float | None = None
     special: Mapping[str, float] = field(default_factory=dict)
 
-    def read(self, node: Node, subject: str, desk: Desk) -> float | Missing:
+    def read(self, node: Node, subject: str, diagnostics: Diagnostics) -> float | Missing:
         """Return the number."""
-        text = text_of(node, subject, desk, self.words())
+        text = text_of(node, subject, diagnostics, self.words())
         if text is None:
             return MISSING
         if text in self.special:
@@ -119,11 +128,11 @@ class Number:
         try:
             value = plain_number(shortened(text))
         except InputError as error:
-            return desk.refuse(node.line, subject, error.faults[0].fault, error.faults[0].remedy)
+            return diagnostics.refuse(node.line, subject, error.faults[0].fault, error.faults[0].remedy)
         most = LARGEST_NUMBER if self.most is None else self.most
         if value > most or value < -LARGEST_NUMBER:
-            return desk.refuse(node.line, subject, f"{value:g} is more than {most:g}", f"write {most:g} or less")
-        return signed(value, self.sign, node, subject, desk)
+            return diagnostics.refuse(node.line, subject, f"{value:g} is more than {most:g}", f"write {most:g} or less")
+        return signed(value, self.sign, node, subject, diagnostics)
 
     def schema(self) -> JsonSchema:
         """Return a number, or a text such as 80 %."""
@@ -131,7 +140,7 @@ class Number:
 
     def words(self) -> str:
         """Return what to write."""
-        return f"a plain number{'' if self.sign is Sign.ANY else ' ' + self.sign.value}"
+        return f"a plain number{'' if self.sign is AllowedSign.ANY else ' ' + self.sign.value}"
 
 
 @value_class
@@ -141,14 +150,14 @@ class Whole:
     least: int = 0
     most: int = 1_000_000
 
-    def read(self, node: Node, subject: str, desk: Desk) -> int | Missing:
+    def read(self, node: Node, subject: str, diagnostics: Diagnostics) -> int | Missing:
         """Return the number."""
-        text = text_of(node, subject, desk, self.words())
+        text = text_of(node, subject, diagnostics, self.words())
         if text is None:
             return MISSING
         plain = text.strip().removeprefix("+")
         if not plain.isascii() or not plain.isdigit() or not self.least <= int(plain[:12]) <= self.most:
-            return desk.refuse(node.line, subject, f"{described(node)} is not {self.words()}", f"write {self.words()}")
+            return diagnostics.refuse(node.line, subject, f"{described(node)} is not {self.words()}", f"write {self.words()}")
         return int(plain)
 
     def schema(self) -> JsonSchema:
@@ -161,25 +170,25 @@ class Whole:
 
 
 @value_class
-class Words:
+class TextKind:
     """Free text: a title, a name, a source."""
 
     due: str = "a text"
     longest: int = LONGEST_NAME
 
-    def read(self, node: Node, subject: str, desk: Desk) -> str | Missing:
+    def read(self, node: Node, subject: str, diagnostics: Diagnostics) -> str | Missing:
         """Return the text with its blanks evened out."""
-        text = text_of(node, subject, desk, self.due)
+        text = text_of(node, subject, diagnostics, self.due)
         if text is None:
             return MISSING
         assert isinstance(node, Text)
         if not node.quoted and text.lower() in YES | NO:
-            return desk.refuse(
+            return diagnostics.refuse(
                 node.line, subject, f"'{text}' means yes or no, and {self.due} is due", f'put it in quotes: "{text}"'
             )
         plain = " ".join(text.split())
         if not plain or len(plain) > self.longest or not plain.isprintable():
-            return desk.refuse(
+            return diagnostics.refuse(
                 node.line,
                 subject,
                 f"{described(node)} can't be used as {self.due}",
@@ -202,11 +211,11 @@ class NameOf:
 
     of: str
 
-    def read(self, node: Node, subject: str, desk: Desk) -> str | Missing:
+    def read(self, node: Node, subject: str, diagnostics: Diagnostics) -> str | Missing:
         """Return the name and note the reference, to be looked up when every name is known."""
-        name = Words(self.words()).read(node, subject, desk)
+        name = TextKind(self.words()).read(node, subject, diagnostics)
         if not isinstance(name, Missing):
-            desk.references.append(Reference(self.of, name, node.line, subject))
+            diagnostics.references.append(Reference(self.of, name, node.line, subject))
         return name
 
     def schema(self) -> JsonSchema:
@@ -222,14 +231,14 @@ class NameOf:
 class YesNo:
     """Yes or no."""
 
-    def read(self, node: Node, subject: str, desk: Desk) -> bool | Missing:
+    def read(self, node: Node, subject: str, diagnostics: Diagnostics) -> bool | Missing:
         """Return whether it says yes."""
-        text = text_of(node, subject, desk, self.words())
+        text = text_of(node, subject, diagnostics, self.words())
         if text is None:
             return MISSING
         if text.lower() in YES | NO:
             return text.lower() in YES
-        return desk.refuse(node.line, subject, f"{described(node)} is neither yes nor no", "write yes or no")
+        return diagnostics.refuse(node.line, subject, f"{described(node)} is neither yes nor no", "write yes or no")
 
     def schema(self) -> JsonSchema:
         """Return true, false, yes or no."""
@@ -246,16 +255,16 @@ class Choice:
 
     meanings: Mapping[str, Any]
 
-    def read(self, node: Node, subject: str, desk: Desk) -> Any:
+    def read(self, node: Node, subject: str, diagnostics: Diagnostics) -> Any:
         """Return what the word stands for."""
-        text = text_of(node, subject, desk, self.words())
+        text = text_of(node, subject, diagnostics, self.words())
         if text is None:
             return MISSING
         plain = " ".join(text.split())
         if plain in self.meanings:
             return self.meanings[plain]
         remedy = did_you_mean(plain, self.meanings, f"write one of: {listed(self.meanings, 40)}")
-        return desk.refuse(node.line, subject, f"{described(node)} is not known here", remedy)
+        return diagnostics.refuse(node.line, subject, f"{described(node)} is not known here", remedy)
 
     def schema(self) -> JsonSchema:
         """Return the words."""

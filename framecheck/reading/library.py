@@ -9,15 +9,16 @@ import re
 from collections.abc import Callable, Iterator, Mapping
 from functools import cache
 from types import MappingProxyType
+from typing import Any
 
 from framecheck.errors import Fault, InputError
-from framecheck.model.materials import Material
-from framecheck.reading.blocks.materials import GAUGES, MATERIAL
+from framecheck.model.shop_tables import Material
+from framecheck.reading.blocks.common import GAUGES, MATERIAL
 from framecheck.reading.blocks.sections import SECTION
-from framecheck.reading.desk import Desk, Missing
+from framecheck.reading.diagnostics import Diagnostics, Missing
 from framecheck.reading.form import Record
 from framecheck.reading.load_kinds import LoadKind, load_kinds
-from framecheck.reading.yamltext import Block, Items, Node, Text, parse
+from framecheck.reading.yamltext import Items, Node, Text, YamlBlock, parse
 from framecheck.units import Gauges
 from framecheck.value_class import value_class
 
@@ -58,7 +59,7 @@ class Library:
 
     def material(self, name: str) -> Material:
         """Return a material; its name is in `materials`."""
-        return material_of(filled(MATERIAL.read, self.materials()[name], name, Desk("shared/materials.yaml")))
+        return material_of(filled(MATERIAL.read, self.materials()[name], name, Diagnostics("shared/materials.yaml")))
 
     def section_names(self) -> tuple[str, ...]:
         """Return the names of all sections, by a look at the texts."""
@@ -69,7 +70,7 @@ class Library:
         for file, text in self.section_files():
             node = named_block(text, file, "sections").get(name) if name in text else None
             if node is not None:
-                return filled(SECTION.read, node, name, Desk(file, self.gauges()))
+                return filled(SECTION.read, node, name, Diagnostics(file, self.gauges()))
         return None
 
     def section_files(self) -> Iterator[tuple[str, str]]:
@@ -91,12 +92,12 @@ def load_library(texts: Mapping[str, str]) -> Library:
     return Library(MappingProxyType(dict(texts)))
 
 
-def filled(read: object, node: Node, name: str, desk: Desk) -> Record:
+def filled(read: object, node: Node, name: str, diagnostics: Diagnostics) -> Record:
     """Return a record read from a library file; InputError with all its faults."""
     assert callable(read)
-    record = read(node, name, desk)
-    if desk.faults or not isinstance(record, Record):
-        raise InputError(desk.faults)
+    record = read(node, name, diagnostics)
+    if diagnostics.faults or not isinstance(record, Record):
+        raise InputError(diagnostics.faults)
     return record
 
 
@@ -109,10 +110,10 @@ def gauges_of(text: str, file: str) -> Gauges:
 @cache
 def gauge_rows(text: str, file: str) -> tuple[Record, ...]:
     """Return the rows of shared/gauges.yaml from its text."""
-    desk = Desk(file)
-    rows = GAUGES.read(_under(text, file, "gauges"), "gauges", desk)
-    if desk.faults or isinstance(rows, Missing):
-        raise InputError(desk.faults)
+    diagnostics = Diagnostics(file)
+    rows = GAUGES.read(_under(text, file, "gauges"), "gauges", diagnostics)
+    if diagnostics.faults or isinstance(rows, Missing):
+        raise InputError(diagnostics.faults)
     return tuple(rows)
 
 
@@ -127,7 +128,7 @@ def named_rows(text: str, file: str, key: str) -> Mapping[str, Node]:
 def named_block(text: str, file: str, key: str) -> Mapping[str, Node]:
     """Return the entries of a block by name, unread."""
     block = _under(text, file, key)
-    return {name: entry.value for name, entry in block.entries.items()} if isinstance(block, Block) else {}
+    return {name: entry.value for name, entry in block.entries.items()} if isinstance(block, YamlBlock) else {}
 
 
 tree_of = cache(parse)
@@ -142,7 +143,7 @@ def _under(text: str, file: str, key: str) -> Node:
 
 
 def _name(row: Node) -> str:
-    entry = row.entries.get("name") if isinstance(row, Block) else None
+    entry = row.entries.get("name") if isinstance(row, YamlBlock) else None
     return entry.value.text if entry is not None and isinstance(entry.value, Text) else ""
 
 
@@ -166,3 +167,20 @@ def material_of(record: Record) -> Material:
         seen=record["seen"],
         design_share=record["design share"],
     )
+
+
+def fitting(library: Library, asked: Record) -> Iterator[str]:
+    """Yield the names of sections of a shape, a metal and sizes."""
+    for name in library.section_names():
+        section = library.section(name)
+        if section is None or section["shape"] != asked["shape"]:
+            continue
+        if asked["material"] not in (None, section["material"]):
+            continue
+        if all(within(section.values.get(key), limits) for key, limits in asked["sizes"].items()):
+            yield name
+
+
+def within(size: Any, limits: Record) -> bool:
+    """Return whether a size lies between limits, a hair of rounding allowed."""
+    return isinstance(size, float) and limits["from"] - 1e-9 <= size <= limits["to"] + 1e-9

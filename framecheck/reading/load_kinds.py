@@ -10,9 +10,9 @@ from framecheck.errors import InputError
 from framecheck.model.case import Basis, Confidence, VehicleSide
 from framecheck.model.vehicle import Use
 from framecheck.reading.blocks.common import SEEN, SOURCE
-from framecheck.reading.desk import Desk, Missing
+from framecheck.reading.diagnostics import Diagnostics, Missing
 from framecheck.reading.form import Field, Form, ListOf, Named, Record
-from framecheck.reading.kinds import Amount, Choice, JsonSchema, Kind, NameOf, Number, Words
+from framecheck.reading.kinds import Choice, JsonSchema, NameOf, Number, QuantityKind, TextKind, ValueKind
 from framecheck.reading.yamltext import Node, described, parse
 from framecheck.value_class import value_class
 
@@ -52,17 +52,17 @@ WORDS: Mapping[str, tuple[str, ...]] = {
     "way": (*(turn.word for turn in EACH["each way"]), "each way"),
 }
 """Words that a factor may be, by its quantity."""
-QUANTITY_KINDS: Mapping[str, Kind] = {
+QUANTITY_KINDS: Mapping[str, ValueKind] = {
     "ratio": Number(),
-    "length": Amount("length"),
-    "speed": Amount("speed"),
-    "acceleration": Amount("acceleration"),
-    "force": Amount("force"),
-    "stiffness": Amount("stiffness"),
-    "angle": Amount("angle"),
-    "mass": Amount("mass"),
-    "torque": Amount("moment"),
-    "power": Amount("power"),
+    "length": QuantityKind("length"),
+    "speed": QuantityKind("speed"),
+    "acceleration": QuantityKind("acceleration"),
+    "force": QuantityKind("force"),
+    "stiffness": QuantityKind("stiffness"),
+    "angle": QuantityKind("angle"),
+    "mass": QuantityKind("mass"),
+    "torque": QuantityKind("moment"),
+    "power": QuantityKind("power"),
 }
 NEEDS: Mapping[str, Field] = {
     "point": Field("point", NameOf("point"), "the frame point"),
@@ -70,7 +70,7 @@ NEEDS: Mapping[str, Field] = {
 }
 
 
-def choice_of_confidence() -> Kind:
+def choice_of_confidence() -> ValueKind:
     """Return the words for how well a factor is known."""
     return Choice({each.name.lower(): each for each in Confidence if each is not Confidence.STATED})
 
@@ -79,9 +79,9 @@ def choice_of_confidence() -> Kind:
 class Raw:
     """A value whose meaning is settled later."""
 
-    def read(self, node: Node, subject: str, desk: Desk) -> Node:
+    def read(self, node: Node, subject: str, diagnostics: Diagnostics) -> Node:
         """Return the node itself."""
-        del subject, desk
+        del subject, diagnostics
         return node
 
     def schema(self) -> JsonSchema:
@@ -102,9 +102,9 @@ FACTOR = Form(
         Field("off road", Raw(), "what it is where the vehicle is said to leave the road", None, "as `value`"),
         Field("for", Named(Raw(), "a word of another factor"), "what it is for some words of another factor", {}, "as `value`"),
         Field("quantity", Choice({each: each for each in (*QUANTITY_KINDS, *WORDS)}), "what it measures"),
-        Field("about", Words("what it is", 400), "what it is"),
-        Field("range", Words("a range", 400), "what is in use", "", "a choice, not a size"),
-        Field("reason", Words("a reason", 400), "why this value of the range", "", "a choice, not a size"),
+        Field("about", TextKind("what it is", 400), "what it is"),
+        Field("range", TextKind("a range", 400), "what is in use", "", "a choice, not a size"),
+        Field("reason", TextKind("a reason", 400), "why this value of the range", "", "a choice, not a size"),
         Field("confidence", choice_of_confidence(), "how well it is known", Confidence.HIGH, "high"),
         Field("source", SOURCE, "where it comes from"),
         SEEN,
@@ -114,8 +114,8 @@ ROW = Form(
     "load case kind",
     "A kind of load case that the vehicle makes.",
     (
-        Field("kind", Words("a name"), "its name"),
-        Field("about", Words("what happens", 400), "what happens"),
+        Field("kind", TextKind("a name"), "its name"),
+        Field("about", TextKind("what happens", 400), "what happens"),
         Field(
             "needs",
             ListOf(Choice({word: word for word in NEEDS}), 0, 2),
@@ -151,38 +151,38 @@ class LoadKind:
 @cache
 def load_kinds(text: str, name: str) -> Mapping[str, LoadKind]:
     """Return the kinds of load case by name, in the order of the table's text."""
-    desk = Desk(name)
-    table = TABLE.read(parse(text, name), "", desk)
-    kinds = [] if isinstance(table, Missing) or not table.sound else [_kind(row, desk) for row in table["load cases"]]
-    if desk.faults:
-        raise InputError(desk.faults)
+    diagnostics = Diagnostics(name)
+    table = TABLE.read(parse(text, name), "", diagnostics)
+    kinds = [] if isinstance(table, Missing) or not table.sound else [_kind(row, diagnostics) for row in table["load cases"]]
+    if diagnostics.faults:
+        raise InputError(diagnostics.faults)
     return {kind.name: kind for kind in kinds}
 
 
-def _kind(row: Record, desk: Desk) -> LoadKind:
+def _kind(row: Record, diagnostics: Diagnostics) -> LoadKind:
     factors: Mapping[str, Record] = row["factors"]
-    fields = [_field(key, factor, desk) for key, factor in factors.items()]
+    fields = [_field(key, factor, diagnostics) for key, factor in factors.items()]
     form = Form(row["kind"], row["about"], (*(NEEDS[word] for word in row["needs"]), *fields))
     by_use = {
-        use: {key: _value(each, word, desk) for key, each in factors.items() if each[word] is not None}
+        use: {key: _value(each, word, diagnostics) for key, each in factors.items() if each[word] is not None}
         for use, word in ((Use.TRACK, "on a track"), (Use.OFF_ROAD, "off road"))
     }
-    by_word = {key: _by_word(each, desk) for key, each in factors.items() if each["for"]}
+    by_word = {key: _by_word(each, diagnostics) for key, each in factors.items() if each["for"]}
     return LoadKind(row["kind"], form, {key: _basis(each) for key, each in factors.items()}, by_use, by_word)
 
 
-def _by_word(factor: Record, desk: Desk) -> Mapping[str, Any]:
+def _by_word(factor: Record, diagnostics: Diagnostics) -> Mapping[str, Any]:
     kind = _quantity(factor)
-    return {word: kind.read(node, f"{factor.subject} > for > {word}", desk) for word, node in factor["for"].items()}
+    return {word: kind.read(node, f"{factor.subject} > for > {word}", diagnostics) for word, node in factor["for"].items()}
 
 
 def _basis(factor: Record) -> Basis:
     return Basis(factor["source"], factor["confidence"], factor["range"], factor["reason"], factor["seen"])
 
 
-def _field(key: str, factor: Record, desk: Desk) -> Field:
+def _field(key: str, factor: Record, diagnostics: Diagnostics) -> Field:
     about = f"{factor['about']} ({factor['source']})"
-    return Field(key, _quantity(factor), about, _value(factor, "value", desk), _shown(factor))
+    return Field(key, _quantity(factor), about, _value(factor, "value", diagnostics), _shown(factor))
 
 
 def _shown(factor: Record) -> str:
@@ -192,10 +192,10 @@ def _shown(factor: Record) -> str:
     return ", ".join(each.replace("'", "") for each in (described(factor["value"]), *others, *words))
 
 
-def _quantity(factor: Record) -> Kind:
+def _quantity(factor: Record) -> ValueKind:
     quantity = factor["quantity"]
     return Choice({word: word for word in WORDS[quantity]}) if quantity in WORDS else QUANTITY_KINDS[quantity]
 
 
-def _value(factor: Record, word: str, desk: Desk) -> Any:
-    return _quantity(factor).read(factor[word], f"{factor.subject} > {word}", desk)
+def _value(factor: Record, word: str, diagnostics: Diagnostics) -> Any:
+    return _quantity(factor).read(factor[word], f"{factor.subject} > {word}", diagnostics)

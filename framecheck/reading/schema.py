@@ -7,18 +7,18 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from framecheck.reading.blocks.study import STUDY
-from framecheck.reading.case_form import case_form
-from framecheck.reading.form import REQUIRED, Either, Field, Form, Late, ListOf, Named, OneForm, slug
-from framecheck.reading.kinds import Amount, JsonSchema, Kind
+from framecheck.reading.form import REQUIRED, Either, Field, Form, LazyForm, ListOf, Named, OneForm, slug
+from framecheck.reading.kinds import JsonSchema, QuantityKind, ValueKind
 from framecheck.reading.library import Library
 from framecheck.reading.load_items import LoadItems, forms_of
+from framecheck.reading.whole_case import case_form
 from framecheck.units import QUANTITIES
 
 DRAFT = "https://json-schema.org/draft/2020-12/schema"
 
 
 @dataclass(slots=True)
-class Atlas:
+class FormRegistry:
     """Every form that can be reached from one, in the order met; words: the key and word that choose a form among several."""
 
     forms: dict[str, Form] = field(default_factory=dict)
@@ -45,7 +45,7 @@ def parts_of(kind: object) -> Iterator[object]:
             yield kind.kind
         case OneForm():
             yield from kind.forms.values()
-        case Late():
+        case LazyForm():
             yield kind.kind()
         case Either():
             yield kind.short
@@ -54,14 +54,14 @@ def parts_of(kind: object) -> Iterator[object]:
             yield from forms_of(kind)
 
 
-def atlas_of(library: Library) -> Atlas:
+def atlas_of(library: Library) -> FormRegistry:
     """Return every form of a case file."""
     return atlas_from(case_form(library))
 
 
-def atlas_from(form: Form) -> Atlas:
+def atlas_from(form: Form) -> FormRegistry:
     """Return a form and every form that can be reached from it."""
-    atlas = Atlas()
+    atlas = FormRegistry()
     atlas.visit(form)
     return atlas
 
@@ -76,7 +76,7 @@ def study_schema() -> JsonSchema:
     return schema_from(atlas_from(STUDY), "study")
 
 
-def schema_from(atlas: Atlas, top: str) -> JsonSchema:
+def schema_from(atlas: FormRegistry, top: str) -> JsonSchema:
     """Return the schema of a file whose top is the form of that name."""
     defs = {slug(name): form_schema(form, atlas.words.get(name)) for name, form in atlas.forms.items()}
     return {"$schema": DRAFT, "title": f"framecheck {top}", "$ref": f"#/$defs/{top}", "$defs": defs}
@@ -161,7 +161,7 @@ def row(each: Field) -> str:
     return f"| `{each.key}` | {cell(each.about)} | {cell(linked(each.kind))} | {cell(unsaid)} |"
 
 
-def linked(kind: Kind) -> str:
+def linked(kind: ValueKind) -> str:
     """Return what to write, with links to other forms."""
     match kind:
         case Form():
@@ -175,9 +175,9 @@ def linked(kind: Kind) -> str:
             return f"a block with `{kind.key}`: {links}"
         case Either():
             return f"{linked(kind.short)}; or {linked(kind.full)}"
-        case Late():
+        case LazyForm():
             return linked(kind.kind())
-        case Amount():
+        case QuantityKind():
             return QUANTITIES[kind.quantity].words + "".join(f", or {word}" for word in kind.special)
         case _:
             return kind.words()

@@ -6,16 +6,16 @@ from collections.abc import Mapping
 
 from framecheck.errors import Fault, InputError
 from framecheck.model.frame import Section
-from framecheck.model.materials import Material
-from framecheck.reading.blocks.materials import MATERIALS
+from framecheck.model.shop_tables import Material
+from framecheck.reading.blocks.common import MATERIALS
 from framecheck.reading.blocks.sections import SECTION
-from framecheck.reading.build.names import check_names, records
-from framecheck.reading.build.sections import Shelf
+from framecheck.reading.build.sections import SectionCatalogue
 from framecheck.reading.case_file import build_own_sections, refuse_faults
-from framecheck.reading.desk import Desk, Missing, did_you_mean
+from framecheck.reading.diagnostics import Diagnostics, Missing, did_you_mean
 from framecheck.reading.form import Field, Form, Named, Record
 from framecheck.reading.library import Library, material_of
-from framecheck.reading.yamltext import Block, parse
+from framecheck.reading.whole_case import check_names, records
+from framecheck.reading.yamltext import YamlBlock, parse
 
 SECTIONS = Form(
     "sections",
@@ -29,38 +29,38 @@ SECTIONS = Form(
 
 def section_named(name: str, library: Library) -> Section:
     """Return a section of the library; InputError with the nearest name where there is none."""
-    desk = Desk(name, library.gauges())
-    shelf = Shelf(desk, library, {}, {})
-    if not shelf.knows_section(name):
+    diagnostics = Diagnostics(name, library.gauges())
+    catalogue = SectionCatalogue(diagnostics, library, {}, {})
+    if not catalogue.knows_section(name):
         names = library.section_names()
         remedy = did_you_mean(
             name, names, f"there are {len(names)}; their names stand in the files of the sections folder"
         )
         raise InputError([Fault("", name, "there is no section of this name in the library", remedy)])
-    section = shelf.section(name)
-    refuse_faults(desk)
+    section = catalogue.section(name)
+    refuse_faults(diagnostics)
     return section
 
 
 def sections_in(text: str, name: str, library: Library) -> Mapping[str, Section]:
     """Return the sections of a file's `sections:` block; its other blocks (of a case) are left alone. name: the file's."""
-    desk = Desk(name, library.gauges())
+    diagnostics = Diagnostics(name, library.gauges())
     top = parse(text, name)
-    own = Block(
+    own = YamlBlock(
         top.line, {key: entry for key, entry in top.entries.items() if key in ("materials", "sections")}, top.size
     )
-    record = SECTIONS.read(own, "", desk)
-    refuse_faults(desk)
+    record = SECTIONS.read(own, "", diagnostics)
+    refuse_faults(diagnostics)
     assert not isinstance(record, Missing)
     materials: dict[str, Material] = {each["name"]: material_of(each) for each in records(record["materials"])}
-    shelf = Shelf(desk, library, record["sections"], materials)
-    _check(desk, record, shelf)
-    return {each: shelf.section(each) for each in record["sections"]}
+    catalogue = SectionCatalogue(diagnostics, library, record["sections"], materials)
+    _check(diagnostics, record, catalogue)
+    return {each: catalogue.section(each) for each in record["sections"]}
 
 
-def _check(desk: Desk, record: Record, shelf: Shelf) -> None:
+def _check(diagnostics: Diagnostics, record: Record, catalogue: SectionCatalogue) -> None:
     """Look up every name and judge every size."""
-    check_names(desk, Record(record.line, "", {**record.values, "frame": None}), shelf)
-    refuse_faults(desk)
-    build_own_sections(desk, shelf)
-    refuse_faults(desk)
+    check_names(diagnostics, Record(record.line, "", {**record.values, "frame": None}), catalogue)
+    refuse_faults(diagnostics)
+    build_own_sections(diagnostics, catalogue)
+    refuse_faults(diagnostics)

@@ -11,26 +11,26 @@ import numpy as np
 
 from framecheck.errors import Fault, InputError
 from framecheck.reading.case_file import refuse_faults
-from framecheck.reading.desk import Desk, Missing
+from framecheck.reading.diagnostics import Diagnostics, Missing
+from framecheck.reading.diagnostics import Record as Row
 from framecheck.reading.form import Field, Form, ListOf, Named
-from framecheck.reading.kinds import Amount, Choice, Sign, Whole, Words, YesNo, choice_of
-from framecheck.reading.language import WRITTEN_IN, refuse_language
-from framecheck.reading.record import Record as Row
-from framecheck.reading.yamltext import Block, Entry, Items, Text, parse
+from framecheck.reading.kinds import AllowedSign, Choice, QuantityKind, TextKind, Whole, YesNo, choice_of
+from framecheck.reading.whole_case import WRITTEN_IN, refuse_language
+from framecheck.reading.yamltext import Items, Text, YamlBlock, YamlEntry, parse
 from framecheck.rig.record import OwnDial, OwnPair, Record
 from framecheck.rig.setup import Asked, ForceBy, Held, RigKind, Suspension
 from framecheck.value_class import value_class
 
-LENGTH, POSITIVE, FORCE = Amount("length"), Amount("length", Sign.POSITIVE), Amount("weight")
+LENGTH, POSITIVE, FORCE = QuantityKind("length"), QuantityKind("length", AllowedSign.POSITIVE), QuantityKind("weight")
 WAYS = Choice({"up": (0.0, 0.0, 1.0), "down": (0.0, 0.0, -1.0), "forward": (1.0, 0.0, 0.0), "rearward": (-1.0, 0.0, 0.0),
                "left": (0.0, 1.0, 0.0), "right": (0.0, -1.0, 0.0)})  # fmt: skip
 DIAL = Form(
     "own dial",
     "A dial at a place of its own: at a frame point, on a member, or on a measuring bar across both rails.",
     (
-        Field("name", Words("a name"), "as readings call it"),
-        Field("point", Words("the name of a frame point"), "the frame point that it stands at", "", "none"),
-        Field("member", Words("the name of a member"), "the member that it stands at", "", "none"),
+        Field("name", TextKind("a name"), "as readings call it"),
+        Field("point", TextKind("the name of a frame point"), "the frame point that it stands at", "", "none"),
+        Field("member", TextKind("the name of a member"), "the member that it stands at", "", "none"),
         Field("at", LENGTH, "station along that member", 0.0, "its start"),
         Field("x", LENGTH, "of the bar that it stands at the end of", None, "none"),
         Field("y", LENGTH, "how far to the left of the middle, on that bar", None, "none"),
@@ -43,9 +43,9 @@ PAIR = Form(
     "pair of dials",
     "Two own dials whose difference over their distance is a turn.",
     (
-        Field("name", Words("a name"), "of the pair"),
-        Field("left", Words("the name of a dial"), "the left one"),
-        Field("right", Words("the name of a dial"), "the right one"),
+        Field("name", TextKind("a name"), "of the pair"),
+        Field("left", TextKind("the name of a dial"), "the left one"),
+        Field("right", TextKind("the name of a dial"), "the right one"),
     ),
 )
 READING = Form(
@@ -54,13 +54,13 @@ READING = Form(
     (
         Field("step", Whole(0, 1000), "the step's number, to tell sittings of one load apart", None, "none"),
         Field("load", FORCE, "as the sheet counts it, with its unit; − the other way", None, "none"),
-        Field("dial", Words("a dial's letter or name"), "the dial", None, "none"),
+        Field("dial", TextKind("a dial's letter or name"), "the dial", None, "none"),
         Field("reading", LENGTH, "what it reads", None, "none"),
         Field("dials", Named(LENGTH, "a dial's letter or name"), "several dials with what they read", {}, "none"),
     ),
     "{load: 100 lb, dials: {A: 0.047 in, B: -0.048 in}}",
 )
-PAIR_OF_POINTS = ListOf(Words("the name of a frame point"), 2, 2, alike=True)
+PAIR_OF_POINTS = ListOf(TextKind("the name of a frame point"), 2, 2, alike=True)
 FILE = Form(
     "readings",
     "Readings of a test. What is left out of the rig is as on the command line.",
@@ -70,7 +70,7 @@ FILE = Form(
         Field("held", choice_of(Held), "how the front stood", None, "as asked"),
         Field("suspension", choice_of(Suspension), "whether springs worked", None, "as asked"),
         Field("force by", choice_of(ForceBy), "what told the force", None, "as asked"),
-        Field("at place", Words("a name"), "the corner, point or crossmember loaded", None, "as asked"),
+        Field("at place", TextKind("a name"), "the corner, point or crossmember loaded", None, "as asked"),
         Field("pulled", WAYS, "the way a bracket was pulled", None, "as asked"),
         Field("front", PAIR_OF_POINTS, "frame points at the front, left and right", None, "as asked"),
         Field("rear", PAIR_OF_POINTS, "frame points at the rear", None, "as asked"),
@@ -96,20 +96,20 @@ def read_record(text: str, name: str, asked: Asked) -> Record:
         fault = "this is a case, not a file of readings"
         raise InputError([Fault(f"{name}:{tree.entries['frame'].line}", "", fault, f"run: framecheck test {name}")])
     refuse_language(tree, name)
-    desk = Desk(name)
-    row = FILE.read(tree, "", desk)
-    refuse_faults(desk)
+    diagnostics = Diagnostics(name)
+    row = FILE.read(tree, "", diagnostics)
+    refuse_faults(diagnostics)
     assert not isinstance(row, Missing)
-    sittings = sittings_of(desk, row)
-    refuse_faults(desk)
+    sittings = sittings_of(diagnostics, row)
+    refuse_faults(diagnostics)
     given = {KEYS[key]: row[key] for key in KEYS if row[key] is not None}
-    dials = tuple(own_dial(desk, each) for each in row["dials"])
+    dials = tuple(own_dial(diagnostics, each) for each in row["dials"])
     pairs = tuple(OwnPair(each["name"], f"{name}:{each.line}", each["left"], each["right"]) for each in row["pairs"])
-    refuse_faults(desk)
+    refuse_faults(diagnostics)
     return record_of(name, replace(asked, **given), sittings, (dials, pairs))
 
 
-def tree_of_csv(text: str, name: str) -> Block:
+def tree_of_csv(text: str, name: str) -> YamlBlock:
     """Return a table with a head as the tree of a file of readings: each row keeps its line."""
     try:
         rows = list(numbered_rows(text))
@@ -124,7 +124,7 @@ def tree_of_csv(text: str, name: str) -> Block:
         raise InputError([Fault(f"{name}:1", "readings", said, f"write a first line with columns of: {', '.join(COLUMNS)}")])
     filled = ((cells, line) for cells, line in rows[1:] if any(each.strip() for each in cells))
     items = tuple(csv_row(dict(zip(head, cells, strict=False)), line) for cells, line in filled)
-    return Block(1, {"readings": Entry(1, Items(1, items))})
+    return YamlBlock(1, {"readings": YamlEntry(1, Items(1, items))})
 
 
 def numbered_rows(text: str) -> Iterator[tuple[list[str], int]]:
@@ -134,7 +134,7 @@ def numbered_rows(text: str) -> Iterator[tuple[list[str], int]]:
         yield cells, rows.line_num
 
 
-def csv_row(cells: dict[str, str], line: int) -> Block:
+def csv_row(cells: dict[str, str], line: int) -> YamlBlock:
     """Return a row of a table as a block; a number's unit from the column beside it."""
     bare = {key: cells.get(key, "").strip() for key in COLUMNS}
     joined = {
@@ -143,10 +143,10 @@ def csv_row(cells: dict[str, str], line: int) -> Block:
         "dial": bare["dial"],
         "reading": f"{bare['reading']} {bare['unit']}".strip(),
     }
-    entries: dict[str, Entry] = {
-        key: Entry(line, Text(line, value, quoted=True)) for key, value in joined.items() if value and bare.get(key, value)
+    entries: dict[str, YamlEntry] = {
+        key: YamlEntry(line, Text(line, value, quoted=True)) for key, value in joined.items() if value and bare.get(key, value)
     }
-    return Block(line, entries)
+    return YamlBlock(line, entries)
 
 
 @value_class
@@ -159,14 +159,16 @@ class Sitting:
     dials: dict[str, float]
 
 
-def sittings_of(desk: Desk, row: Row) -> list[Sitting]:
+def sittings_of(diagnostics: Diagnostics, row: Row) -> list[Sitting]:
     """Return readings gathered by load, in the order of the file; a dial that is read again begins a new sitting."""
     found: list[Sitting] = []
     for each in row["readings"]:
-        values = dict(values_of(desk, each))
+        values = dict(values_of(diagnostics, each))
         if each["load"] is None:
             fault = "a reading without its load"
-            desk.refuse(each.line, each.subject, fault, "write load: with its unit; the load it was read under can't be guessed")
+            diagnostics.refuse(
+                each.line, each.subject, fault, "write load: with its unit; the load it was read under can't be guessed"
+            )
             continue
         last = found[-1] if found else None
         same = last is not None and (last.load, last.step) == (each["load"], each["step"])
@@ -177,24 +179,29 @@ def sittings_of(desk: Desk, row: Row) -> list[Sitting]:
     return found
 
 
-def values_of(desk: Desk, each: Row) -> Iterator[tuple[str, float]]:
+def values_of(diagnostics: Diagnostics, each: Row) -> Iterator[tuple[str, float]]:
     """Yield what each dial read in one entry."""
     yield from each["dials"].items()
     if (each["dial"] is None) != (each["reading"] is None):
-        desk.refuse(each.line, each.subject, "a dial without a reading, or a reading without its dial", "write both")
+        diagnostics.refuse(each.line, each.subject, "a dial without a reading, or a reading without its dial", "write both")
     elif each["dial"] is not None:
         yield each["dial"], each["reading"]
     elif not each["dials"]:
-        desk.refuse(each.line, each.subject, "nothing is read here", "write dial and reading, or dials: {A: ..., B: ...}")
+        diagnostics.refuse(each.line, each.subject, "nothing is read here", "write dial and reading, or dials: {A: ..., B: ...}")
 
 
-def own_dial(desk: Desk, each: Row) -> OwnDial:
+def own_dial(diagnostics: Diagnostics, each: Row) -> OwnDial:
     """Return a dial at a place of its own; it says its place in one way."""
     ways = [bool(each["point"]), bool(each["member"]), each["x"] is not None or each["y"] is not None]
     if sum(ways) != 1 or (each["x"] is None) != (each["y"] is None):
-        desk.refuse(each.line, each.subject, "its place is not said, or in two ways", "write point, or member and at, or x and y")
+        diagnostics.refuse(
+            each.line,
+            each.subject,
+            "its place is not said, or in two ways",
+            "write point, or member and at, or x and y",
+        )
     across = None if each["x"] is None or each["y"] is None else (each["x"], each["y"])
-    place = f"{desk.file}:{each.line}"
+    place = f"{diagnostics.file}:{each.line}"
     return OwnDial(each["name"], place, each["point"], each["member"], each["at"], across, each["direction"], each["at stand"])
 
 

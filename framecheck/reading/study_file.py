@@ -8,17 +8,13 @@ from typing import TypeVar
 
 from framecheck.errors import Fault, InputError
 from framecheck.model.study import Aims, Engine, Range, Sampling, Scatter, Study, Tolerance, Varied
-from framecheck.reading.amounts import amount_of, first_fault, range_of, share_or_amount
-from framecheck.reading.blocks.study import STUDY
+from framecheck.reading.blocks.study import STUDY, amount_of, first_fault, range_of, share_or_amount
 from framecheck.reading.case_file import read_case, refuse_faults
-from framecheck.reading.desk import Desk, Missing, did_you_mean
-from framecheck.reading.field_path import FieldPath, field_path, written
+from framecheck.reading.diagnostics import Diagnostics, Missing, did_you_mean
 from framecheck.reading.form import Record
-from framecheck.reading.language import refuse_language
-from framecheck.reading.library import Library
-from framecheck.reading.library_search import fitting
-from framecheck.reading.section_builder import refuse_screen
-from framecheck.reading.variant_builder import CaseBuilder, tree_of
+from framecheck.reading.library import Library, fitting
+from framecheck.reading.variants import CaseBuilder, FieldPath, field_path, refuse_screen, tree_of, written
+from framecheck.reading.whole_case import refuse_language
 from framecheck.reading.yamltext import parse
 from framecheck.results.row import Check
 from framecheck.study.scatter import Nominal
@@ -58,7 +54,7 @@ class StudyFile:
 class Clerk:
     """Reads what a study's record says of a case, and notes each fault on the desk with its line."""
 
-    desk: Desk
+    diagnostics: Diagnostics
     library: Library
     case_text: str
     case_name: str
@@ -68,7 +64,7 @@ class Clerk:
         try:
             return make()
         except InputError as error:
-            self.desk.refuse(record.line_of(key), f"{record.subject} > {key}", *first_fault(error))
+            self.diagnostics.refuse(record.line_of(key), f"{record.subject} > {key}", *first_fault(error))
             return None
 
     def path(self, record: Record) -> FieldPath | None:
@@ -97,9 +93,9 @@ def case_named(text: str, name: str) -> str:
     return case
 
 
-def record_of(text: str, name: str, desk: Desk | None = None) -> Record:
+def record_of(text: str, name: str, diagnostics: Diagnostics | None = None) -> Record:
     """Return a study's record; InputError with every fault of its form."""
-    at, tree = desk or Desk(name), parse(text, name)
+    at, tree = diagnostics or Diagnostics(name), parse(text, name)
     if "frame" in tree.entries and "vary" not in tree.entries:
         fault = "this is a case, not a study"
         raise InputError([Fault(f"{name}:{tree.entries['frame'].line}", "", fault, f"run: framecheck check {name}")])
@@ -114,10 +110,10 @@ def read_study(text: str, name: str, case: tuple[str, str], library: Library) ->
     """Return the study in a text. case: text and name of the case file; InputError with every fault,
     of the case as it is written too.
     """
-    desk = Desk(name, library.gauges())
-    record = record_of(text, name, desk)
+    diagnostics = Diagnostics(name, library.gauges())
+    record = record_of(text, name, diagnostics)
     with_vehicle = read_case(*case, library).vehicle is not None
-    clerk = Clerk(desk, library, *case)
+    clerk = Clerk(diagnostics, library, *case)
     read = [(each, clerk.path(each)) for each in record["vary"]]
     varied = [made for each, path in read if (made := varied_of(clerk, each, path)) is not None]
     scatter = None if record["scatter"] is None else scatter_of(clerk, record["scatter"])
@@ -125,14 +121,14 @@ def read_study(text: str, name: str, case: tuple[str, str], library: Library) ->
     if aims.torsional_stiffness is not None and not with_vehicle:
         fault = "the case has no vehicle, so no axles between which it could be twisted"
         where = record["targets"].line_of("torsional stiffness")
-        desk.refuse(where, "targets > torsional stiffness", fault, "describe a vehicle, or leave this target out")
+        diagnostics.refuse(where, "targets > torsional stiffness", fault, "describe a vehicle, or leave this target out")
     refuse_repeats(clerk, record["vary"])
-    refuse_faults(desk)
+    refuse_faults(diagnostics)
     study = study_of(record, tuple(varied), aims, scatter)
     refuse_counts(clerk, record, study)
     if study.engine is Engine.SCREEN:
         clerk.noted(record, "engine", lambda: refuse_screen([path for _, path in read if path is not None]))
-    refuse_faults(desk)
+    refuse_faults(diagnostics)
     return file_of(clerk, record, study, tuple(path for _, path in read if path is not None))
 
 
@@ -170,7 +166,7 @@ def aims_of(clerk: Clerk, record: Record | None) -> Aims:
     for check in record["by check"]:
         if check not in CHECKS:
             remedy = did_you_mean(check, CHECKS, f"write one of: {', '.join(CHECKS)}")
-            clerk.desk.refuse(
+            clerk.diagnostics.refuse(
                 record.line_of("by check"), f"targets > by check > {check}", "there is no such check", remedy
             )
     return Aims(
@@ -188,7 +184,7 @@ def varied_of(clerk: Clerk, record: Record, path: FieldPath | None) -> Varied | 
     ways = [key for key in ("values", "from", "library") if record.given(key)]
     if len(ways) != 1 or record.given("from") != record.given("to"):
         fault = "says nothing of what it holds" if not ways else "says what it holds in two ways, or in half of one"
-        clerk.desk.refuse(record.line, record.subject, fault, "write values, or from and to, or library")
+        clerk.diagnostics.refuse(record.line, record.subject, fault, "write values, or from and to, or library")
         return None
     span: Range | None = None
     if ways[0] == "values":
@@ -196,7 +192,7 @@ def varied_of(clerk: Clerk, record: Record, path: FieldPath | None) -> Varied | 
     elif ways[0] == "library":
         values = names_in(clerk, record)
     else:
-        span = clerk.noted(record, "from", lambda: range_of(record["from"], record["to"], clerk.desk.gauges))
+        span = clerk.noted(record, "from", lambda: range_of(record["from"], record["to"], clerk.diagnostics.gauges))
         if span is None:
             return None
         steps = record["steps"] or 5
@@ -212,7 +208,7 @@ def names_in(clerk: Clerk, record: Record) -> tuple[str, ...]:
     names = tuple(fitting(clerk.library, asked))
     if not names:
         fault = "no section of the library fits"
-        clerk.desk.refuse(
+        clerk.diagnostics.refuse(
             record.line_of("library"),
             f"{record.subject} > library",
             fault,
@@ -230,7 +226,7 @@ def try_values(clerk: Clerk, record: Record, path: FieldPath, values: tuple[str,
         for fault in builder.faults((value,)):
             if fault not in known:
                 key = next(key for key in ("values", "from", "library") if record.given(key))
-                clerk.desk.refuse(record.line_of(key), f"{record.subject} > {path.words}", fault.fault, fault.remedy)
+                clerk.diagnostics.refuse(record.line_of(key), f"{record.subject} > {path.words}", fault.fault, fault.remedy)
                 return
 
 
@@ -244,7 +240,7 @@ def refuse_repeats(clerk: Clerk, records: tuple[Record, ...]) -> None:
     seen: set[str] = set()
     for record in records:
         if record["field"] in seen:
-            clerk.desk.refuse(
+            clerk.diagnostics.refuse(
                 record.line_of("field"), record.subject, f"'{record['field']}' is varied twice", "keep one of the two"
             )
         seen.add(record["field"])
@@ -256,15 +252,15 @@ def refuse_counts(clerk: Clerk, record: Record, study: Study) -> None:
     if study.sampling is Sampling.LIST and len(set(counts)) > 1:
         said = ", ".join(f"{each.field} {len(each.values)}" for each in study.varied)
         remedy = "a list takes the first of each, then the second of each ...: write as many for each"
-        clerk.desk.refuse(record.line_of("sampling"), "sampling", f"the lists are not alike long: {said}", remedy)
+        clerk.diagnostics.refuse(record.line_of("sampling"), "sampling", f"the lists are not alike long: {said}", remedy)
     if study.sampling is Sampling.EVERY and prod(counts) > MOST_VARIANTS:
         remedy = "write fewer values, or sampling: latin hypercube"
-        clerk.desk.refuse(
+        clerk.diagnostics.refuse(
             record.line_of("vary"), "vary", f"{prod(counts)} variants are more than {MOST_VARIANTS}", remedy
         )
     if study.engine is Engine.SCREEN and study.aims.frequency is not None:
         remedy = "write engine: every check, or leave that target out"
-        clerk.desk.refuse(record.line_of("engine"), "engine", "a screen by yield knows no frequency", remedy)
+        clerk.diagnostics.refuse(record.line_of("engine"), "engine", "a screen by yield knows no frequency", remedy)
 
 
 def scatter_of(clerk: Clerk, record: Record) -> Scatter:
@@ -275,7 +271,7 @@ def scatter_of(clerk: Clerk, record: Record) -> Scatter:
 
 def tolerance_of(clerk: Clerk, record: Record) -> Tolerance | None:
     """Return how one field scatters; what the case holds there must be an amount."""
-    path, gauges = clerk.path(record), clerk.desk.gauges
+    path, gauges = clerk.path(record), clerk.diagnostics.gauges
     deviation = clerk.noted(record, "deviation", lambda: share_or_amount(record["deviation"], gauges))
     if path is None or deviation is None:
         return None

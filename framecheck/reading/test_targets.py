@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from framecheck.errors import Fault, InputError
 from framecheck.reading.blocks.common import NAME, SOURCE
-from framecheck.reading.desk import Desk, did_you_mean
+from framecheck.reading.diagnostics import Diagnostics, did_you_mean
 from framecheck.reading.form import Field, Form
-from framecheck.reading.kinds import Amount, Sign, Words
+from framecheck.reading.kinds import AllowedSign, QuantityKind, TextKind
 from framecheck.reading.library import Library, filled, named_rows
 from framecheck.rig.targets import TestTarget
 
@@ -16,10 +16,10 @@ TARGET = Form(
     "What a test is asked to reach.",
     (
         Field("name", NAME, "as --target calls it"),
-        Field("stiffness", Amount("turning stiffness", Sign.POSITIVE), "least torsional stiffness", None, "none asked"),
-        Field("sag", Amount("length", Sign.POSITIVE), "most sag under the code's load", None, "none asked"),
+        Field("stiffness", QuantityKind("turning stiffness", AllowedSign.POSITIVE), "least torsional stiffness", None, "none asked"),
+        Field("sag", QuantityKind("length", AllowedSign.POSITIVE), "most sag under the code's load", None, "none asked"),
         Field("source", SOURCE, "where the numbers come from"),
-        Field("note", Words("a text", 300), "what the numbers leave out", "", "nothing"),
+        Field("note", TextKind("a text", 300), "what the numbers leave out", "", "nothing"),
     ),
 )
 
@@ -30,5 +30,5 @@ def target_named(library: Library, name: str) -> TestTarget:
     if name not in rows:
         remedy = did_you_mean(name, rows, f"write one of: {'; '.join(rows)}")
         raise InputError([Fault("", "--target", f"there is no limit '{name}'", remedy)])
-    row = filled(TARGET.read, rows[name], name, Desk(f"shared/{TABLE}.yaml"))
+    row = filled(TARGET.read, rows[name], name, Diagnostics(f"shared/{TABLE}.yaml"))
     return TestTarget(name, row["stiffness"], row["sag"], row["source"], row["note"])

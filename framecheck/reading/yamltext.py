@@ -1,4 +1,4 @@
-"""YAML text to a tree of plain texts that know their lines. Nothing is guessed: what a text means is for the schema to say.
+"""YAML text to a tree of plain texts that know their lines, and where things stand in a file. Nothing is guessed.
 
 PyYAML's own types are not used: it reads 29e6 and 1e-3 as text, `no` as a truth value, and keeps the last of two equal keys.
 Everything is bounded: size, depth, number of values after aliases are written out.
@@ -44,7 +44,7 @@ class Items:
 
 
 @value_class
-class Entry:
+class YamlEntry:
     """A key's line and its value."""
 
     line: int
@@ -52,15 +52,15 @@ class Entry:
 
 
 @value_class
-class Block:
+class YamlBlock:
     """Keys and values in the order written."""
 
     line: int
-    entries: dict[str, Entry]
+    entries: dict[str, YamlEntry]
     size: int = 1
 
 
-Node = Text | Items | Block
+Node = Text | Items | YamlBlock
 
 
 def described(node: Node) -> str:
@@ -68,7 +68,7 @@ def described(node: Node) -> str:
     match node:
         case Items():
             return "a list"
-        case Block():
+        case YamlBlock():
             return "a block of keys"
         case Text(text=text):
             return f"'{shortened(text)}'" if text else "nothing"
@@ -80,7 +80,7 @@ def shortened(text: str, most: int = 60) -> str:
     return line if len(line) <= most else f"{line[: most - 3]}..."
 
 
-def parse(text: str, name: str) -> Block:
+def parse(text: str, name: str) -> YamlBlock:
     """Return the tree of a YAML document whose top is a block of keys; InputError with every duplicate key at once."""
     if len(text) > LARGEST_TEXT:
         raise _refusal(name, 1, f"is larger than {LARGEST_TEXT // 1000} kB", "a case is a few pages; check the file")
@@ -92,7 +92,7 @@ def parse(text: str, name: str) -> Block:
         raise InputError(faults)
     if top is None or (isinstance(top, Text) and not top.quoted and top.text in EMPTY_WORDS):
         raise _refusal(name, 1, "the file is empty", "write a case, or copy one from the cases folder")
-    if not isinstance(top, Block):
+    if not isinstance(top, YamlBlock):
         raise _refusal(name, top.line, f"{described(top)} is not a case", "start with keys, such as 'title: my truck'")
     return top
 
@@ -186,8 +186,8 @@ class _Composer:
                 raise _refusal(self.name, line, f"this list is longer than {MOST_IN_A_LIST}", "shorten it")
         return Items(line, tuple(items), size)
 
-    def _block(self, events: Iterator[Any], depth: int, line: int) -> Block:
-        entries: dict[str, Entry] = {}
+    def _block(self, events: Iterator[Any], depth: int, line: int) -> YamlBlock:
+        entries: dict[str, YamlEntry] = {}
         size = 1
         for event in events:
             if isinstance(event, yaml.MappingEndEvent):
@@ -201,8 +201,8 @@ class _Composer:
                 self.faults.append(
                     Fault(f"{self.name}:{at}", key, f"this key is given twice ({first})", "keep one of the two")
                 )
-            entries.setdefault(key, Entry(at, value))
-        return Block(line, entries, size)
+            entries.setdefault(key, YamlEntry(at, value))
+        return YamlBlock(line, entries, size)
 
     def _key(self, key: Node, line: int) -> str:
         if not isinstance(key, Text):
@@ -212,3 +212,45 @@ class _Composer:
                 self.name, line, "'<<' (a merge) is not read", "write the keys out, or use '*name' for a whole value"
             )
         return key.text
+
+
+NAMES = ("name", "point", "member", "edge")
+"""Keys by which an entry of a list is known."""
+
+
+@value_class
+class FilePlaces:
+    """Gives "file:line" of what keys and names lead to; of the nearest thing round it that there is."""
+
+    file: str
+    tree: YamlBlock
+
+    def __call__(self, about: tuple[str, ...]) -> str:
+        line, node = self.tree.line, self.tree
+        for key in about:
+            found = within(node, key)
+            if found is None:
+                break
+            line, node = found.line, found.value  # type: ignore[assignment]
+        return f"{self.file}:{line}"
+
+
+def within(node: Node, key: str) -> YamlEntry | None:
+    """Return the entry of a key in a block, or of a name in a list; None where there is none."""
+    if isinstance(node, YamlBlock):
+        return node.entries.get(key)
+    if not isinstance(node, Items):
+        return None
+    return next((found for item in node.items if (found := named(item, key)) is not None), None)
+
+
+def named(item: Node, name: str) -> YamlEntry | None:
+    """Return a list's item as an entry if it goes by a name: "static", {static: ...}, {name: static, ...}."""
+    if isinstance(item, Text):
+        return YamlEntry(item.line, item) if item.text == name else None
+    if not isinstance(item, YamlBlock):
+        return None
+    if len(item.entries) == 1 and name in item.entries:
+        return item.entries[name]
+    texts = (item.entries[key].value for key in NAMES if key in item.entries)
+    return YamlEntry(item.line, item) if any(isinstance(each, Text) and each.text == name for each in texts) else None

@@ -9,16 +9,16 @@ from framecheck.frame.kinks import Covered, covered, kinks_of
 from framecheck.frame.stand_in import Unmodelled
 from framecheck.model.case import Case, LoadCase
 from framecheck.model.frame import Kinks
-from framecheck.model.suspension import LeafSpring, Spring
+from framecheck.model.suspension import CoilSpring, LeafSpring
 from framecheck.results.ledger import is_kinked, shapes_within
 from framecheck.results.subjects import Open, Question, Thing, left_open
-from framecheck.stress import Outcome
+from framecheck.stress import SolvedCase
 
 CASE_FILE = "case file"
 """What the source of a load factor says where the file gives it."""
 
 
-def taken_by_default(outcome: Outcome) -> Iterator[Open]:
+def taken_by_default(outcome: SolvedCase) -> Iterator[Open]:
     """Yield every value that was taken by default."""
     yield from of_targets(outcome.case)
     yield from of_levels(outcome.case)
@@ -100,7 +100,7 @@ def of_levels(case: Case) -> Iterator[Open]:
     """Yield that axles of a running gear share by their springs, as if these touched together."""
     if case.gear is None:
         return
-    from framecheck.vehicle.gear_statics import is_determinate
+    from framecheck.vehicle.statics import is_determinate
 
     if not is_determinate(case.gear):
         reason = "they share the load by their springs as if all of them touched together before the weight came on"
@@ -122,7 +122,7 @@ def table_factors(load_case: LoadCase) -> tuple[str, ...]:
     return tuple(name for name in load_case.factors if load_case.sources.get(name, CASE_FILE) != CASE_FILE)
 
 
-def of_sections(outcome: Outcome) -> Iterator[Open]:
+def of_sections(outcome: SolvedCase) -> Iterator[Open]:
     """Yield the sections whose properties come from thin-wall theory because they could not be meshed."""
     for name, section in outcome.sections.items():
         if section.engine == "mid-line":
@@ -157,7 +157,7 @@ TAKEN = {
 }
 
 
-def of_joints(outcome: Outcome) -> Iterator[Open]:
+def of_joints(outcome: SolvedCase) -> Iterator[Open]:
     """Yield that it is not said how member ends are made, and every end that no joint model covers."""
     if all(solution.bound.joints is None for solution in outcome.solutions):
         return
@@ -195,7 +195,7 @@ def of_kinks(case: Case) -> Iterator[Open]:
             yield left_open(Thing.KINK, each.name, Question.JOINT_STIFFNESS, reason, each.point)
 
 
-def of_warping(outcome: Outcome) -> Iterator[Open]:
+def of_warping(outcome: SolvedCase) -> Iterator[Open]:
     """Yield that it is not said what member ends do to warping."""
     if any(solution.bound.warping is not None for solution in outcome.solutions):
         reason = "both ends of the range were solved, warping free and held, and the worse counts"
@@ -206,7 +206,7 @@ def of_warping(outcome: Outcome) -> Iterator[Open]:
 def of_travel(case: Case) -> Iterator[Open]:
     """Yield the axles whose springs have no end of their travel in the file: their bump stops and droop straps strike nothing."""
     for axle in () if case.vehicle is None else case.vehicle.axles:
-        springs = [each for each in shapes_within(axle) if isinstance(each, Spring | LeafSpring)]
+        springs = [each for each in shapes_within(axle) if isinstance(each, CoilSpring | LeafSpring)]
         missing = [key for key in ("bump", "droop") if any(getattr(each, key) is None for each in springs)]
         if missing:
             reason = f"{' and '.join(missing)} are not given, so its springs are taken to go on for ever and nothing strikes the frame"
@@ -214,7 +214,7 @@ def of_travel(case: Case) -> Iterator[Open]:
             yield left_open(Thing.DEFAULT, f"travel of the {axle.name} suspension", Question.UNSAID, reason, remedy=remedy)
 
 
-def of_idle_load_cases(outcome: Outcome) -> Iterator[Open]:
+def of_idle_load_cases(outcome: SolvedCase) -> Iterator[Open]:
     """Yield the load cases that put no force on any member: what they pass says nothing."""
     for number, loads in enumerate(outcome.loads):
         if not any(line.forces[:, number].any() for solution in outcome.solutions for line in solution.members):

@@ -15,11 +15,9 @@ from framecheck.model.joints import Terminal
 from framecheck.model.said import Words
 from framecheck.model.shapes import Drilled
 from framecheck.model.vehicle import Vehicle
-from framecheck.results.drilling import drilled
-from framecheck.results.life import of_life
 from framecheck.results.row import CheckResult
-from framecheck.results.subjects import Claim, Entry, Open, Question, Remark, Thing, asked
-from framecheck.section.lips import Lips, lips_of
+from framecheck.results.subjects import Claim, Entry, Open, Question, Remark, Thing, asked, drilled, of_life
+from framecheck.section.shape_geometry import Lips, lips_of
 from framecheck.value_class import value_class
 from framecheck.vehicle.runnable import runnable_kinds
 

@@ -1,25 +1,28 @@
-"""What a file leaves out where no check would miss it: half a joint, rail ends near a crossmember, welded places without a detail."""
+"""What a file leaves out where no check would miss it: half a joint, sides, load cases that could not be run, walls that do not
+count.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
 from framecheck.frame.geometry import point_stations
-from framecheck.model.case import Case
+from framecheck.model.case import Case, LoadCase
 from framecheck.model.frame import Frame, Make, Member
+from framecheck.model.joining import LapHold
 from framecheck.model.joints import Ply
-from framecheck.model.shapes import Sleeve
-from framecheck.model.splices import Hold
+from framecheck.model.shapes import RectTube, Sleeve
 from framecheck.model.weld_joints import WeldedPart
 from framecheck.results.ledger import kinks
-from framecheck.results.subjects import Open, Question, Thing, left_open
-from framecheck.stress import Outcome
+from framecheck.results.subjects import Open, Question, Remark, Thing, left_open
+from framecheck.stress import SolvedCase
+from framecheck.vehicle.load_cases import NotRun, one_sided
 
 REACH = 1e-3
 """How near to a detail a place counts as covered by it, m."""
 
 
-def left_out(outcome: Outcome) -> Iterator[Open]:
+def left_out(outcome: SolvedCase) -> Iterator[Open]:
     """Yield what the file leaves out."""
     case = outcome.case
     yield from half_joints(case)
@@ -32,10 +35,10 @@ def left_out(outcome: Outcome) -> Iterator[Open]:
 def left_of_splices(frame: Frame) -> Iterator[Open]:
     """Yield what of splices is not given or not judged: the leg of their welds, bending across of walls in a lap, play of bolts."""
     for splice in frame.splices:
-        if splice.leg is None and (splice.plates or set(splice.holds) - {Hold.BEARING}):
+        if splice.leg is None and (splice.plates or set(splice.holds) - {LapHold.BEARING}):
             reason = "the leg of its welds is not given: they were judged as fillets as thick as the thinnest part"
             yield left_open(Thing.SPLICE, splice.name, Question.SPLICE, reason, "leg", "write its `leg`")
-        if not splice.butts and Hold.MOUTH not in splice.holds:
+        if not splice.butts and LapHold.MOUTH not in splice.holds:
             reason = "how its walls bend across, where the lap pulls their outline out of shape, is not judged"
             yield left_open(Thing.SPLICE, splice.name, Question.SPLICE, reason, "walls in the lap", "ask an engineer")
         if splice.bolt is not None and splice.bolt.clamp is None:
@@ -107,3 +110,42 @@ def welded_places(frame: Frame, member: Member) -> Iterator[tuple[str, float]]:
             yield point, stations[point]
     for stretch in member.stretches[:-1]:
         yield f"the end of {stretch.section}", stretch.until
+
+
+GEAR_LACKS = ("curb strike sideways", "curb strike head-on", "pothole under braking", "jacked at a point")
+
+
+def sides_left_out(case: Case) -> Iterator[Open]:
+    """Yield the load cases of which the file leaves out a side."""
+    yield from (side_left_out(each) for each in one_sided(case))
+
+
+def not_built(case: Case) -> Iterator[Open]:
+    """Yield the hard kinds of load that a running gear does not make by itself."""
+    for kind in () if case.gear is None else GEAR_LACKS:
+        reason, remedy = "a running gear does not make it by itself", "write it force by force"
+        yield left_open(Thing.LOAD_KIND, kind, Question.LOAD_CASE, reason, remedy=remedy)
+
+
+def side_left_out(load_case: LoadCase) -> Open:
+    """Return that a load case is run on one side only."""
+    side = "" if load_case.side is None else f" ({load_case.side.value})"
+    return left_open(Thing.LOAD_CASE, load_case.name, Question.ONE_SIDE, f"the file says its side{side}, so the other one is not run")
+
+
+def not_worked_out(found: NotRun) -> Open:
+    """Return that a load case which runs by default could not be made from the file's data."""
+    reason = f"it could not be worked out: {found.reason}"
+    remedy = "mend what it says, or write 'load cases' without it"
+    return left_open(Thing.LOAD_CASE, found.load_case.name, Question.LOAD_CASE, reason, remedy=remedy)
+
+
+def walls_as_written(case: Case) -> Iterator[Remark]:
+    """Yield a remark for every tube that may be described by its nominal wall (A500: the design wall is 0.93 of it)."""
+    for name, section in case.frame.sections.items():
+        if section.material.design_share < 1.0 and section.sold is None and isinstance(section.shape, RectTube):
+            yield Remark(
+                f"section '{name}'",
+                f"its wall counts as the file writes it; if that is the nominal wall of {section.material.name}, write `design share: "
+                f"{section.material.design_share:g}`: a mill may deliver a thinner one",
+            )

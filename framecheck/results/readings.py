@@ -1,18 +1,19 @@
-"""What is read at the places that a case names: section forces, bimoment, movement and stress, in every load case and bound."""
+"""What is read at the places that a case names, in every load case and bound, and its table."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 import numpy as np
 
 from framecheck.errors import Fault, InputError
 from framecheck.frame.results import MemberForces
 from framecheck.model.arrays import Array, IntArray
-from framecheck.model.readings import Reading
+from framecheck.model.case import Reading
 from framecheck.model.shapes import Side
+from framecheck.results.tables import LOAD_CASE, STATION, Column, ResultTable, Value
 from framecheck.section.properties import SectionProperties, UnitFields
-from framecheck.stress import SHEARING, STRETCHING, Outcome
+from framecheck.stress import SHEARING, STRETCHING, SolvedCase
 from framecheck.value_class import array_class
 
 SAME = 1e-6
@@ -52,7 +53,7 @@ class ReadAt:
         return found
 
 
-def read_at(outcome: Outcome) -> Iterator[ReadAt]:
+def read_at(outcome: SolvedCase) -> Iterator[ReadAt]:
     """Yield what is read, place by place, bound by bound. InputError: a place has no metal."""
     numbers = {member.name: number for number, member in enumerate(outcome.case.frame.members)}
     for reading in outcome.case.readings:
@@ -134,3 +135,33 @@ def no_metal(reading: Reading) -> Fault:
     """Return that a reading sits on nothing."""
     where, remedy = f"readings: {reading.name}", "choose another offset or side: there is no metal at that place"
     return Fault("", where, "sits where the section is open", remedy, ("readings", reading.name))
+
+
+READ = (
+    Column("reading", "reading"), LOAD_CASE, Column("member", "member"), STATION, Column("upward_m", "moves up", "deflection"),
+    Column("bending_nm", "bending, vertical", "moment"), Column("torsion_nm", "torsion", "moment"),
+    Column("bimoment_nm2", "bimoment", "bimoment"), Column("normal_stress_pa", "normal stress", "stress"),
+    Column("von_mises_pa", "von Mises stress", "stress"),
+)  # fmt: skip
+BOUND = Column("bound", "range")
+UP, TORSION, BENDING, BIMOMENT = 2, 3, 4, 6
+"""Places in the rows of movements (3,), member forces (6,) and section forces (9,)."""
+
+
+def readings_table(found: tuple[ReadAt, ...], cases: tuple[str, ...]) -> ResultTable:
+    """Return what is read at the places that a case names; the end of the range only where one was left open."""
+    bounds = (BOUND,) if any(each.bound for each in found) else ()
+    body = tuple(row if bounds else row[:-1] for row in rows_of(found, cases))
+    return ResultTable("readings", "Readings at the places that the file names", (*READ, *bounds), body)
+
+
+def rows_of(found: Iterable[ReadAt], cases: tuple[str, ...]) -> Iterator[tuple[Value, ...]]:
+    """Yield a row a place, load case and end of the range; stress None where none is wanted or known."""
+    for each in found:
+        for number, name in enumerate(cases):
+            stress = (None, None) if each.place is None else (float(each.normal[number]), float(each.von_mises[number]))
+            member = each.member_forces[number]
+            yield (
+                each.reading.name, name, each.reading.member, each.reading.station, float(each.moved[number, UP]),
+                float(member[BENDING]), float(member[TORSION]), float(each.forces[number, BIMOMENT]), *stress, each.bound,
+            )  # fmt: skip

@@ -7,7 +7,7 @@ from dataclasses import replace
 from framecheck.model.as_measured import AsMeasured
 from framecheck.model.case import Case
 from framecheck.model.frame import Frame, Section
-from framecheck.model.materials import Material
+from framecheck.model.shop_tables import Material
 from framecheck.rig.variants import section_thicker, with_panels, with_softness
 
 

@@ -11,9 +11,9 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 
 from framecheck.errors import UnsolvableError
-from framecheck.frame.afloat import rigid_moves
 from framecheck.frame.results import Bound, FrameSolution
 from framecheck.frame.solve import Structure, solve_bounds
+from framecheck.frame.supports import rigid_moves
 from framecheck.model.arrays import Array, Vector
 from framecheck.model.loads import CaseLoads, MemberLoad, PointLoad
 from framecheck.rig.setup import Part, Rig, Spot, Stand

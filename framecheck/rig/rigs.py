@@ -14,7 +14,7 @@ from framecheck.model.frame import Frame, Member
 from framecheck.rig.corner import corner
 from framecheck.rig.places import axle_pairs, between, length_of, mean_x, pair_at, spot_at_point, spot_on, twist_dials
 from framecheck.rig.setup import UP, Asked, Dial, Held, Part, Rig, RigKind, Spot, Stand
-from framecheck.study.stiffness import bare
+from framecheck.study.compare import bare
 from framecheck.units import INCH, Units
 
 ARM = {Units.SI: 1.0, Units.US: 40 * INCH}

@@ -8,9 +8,8 @@ from typing import Any
 
 import numpy as np
 
-from framecheck.frame.prepared import loosened
 from framecheck.frame.results import Bound
-from framecheck.frame.solve import bounds_of
+from framecheck.frame.solve import bounds_of, loosened
 from framecheck.frame.structure import Structure, structure_of
 from framecheck.model.frame import Frame, Section, sections_at
 from framecheck.model.joining import Action

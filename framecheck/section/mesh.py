@@ -10,8 +10,7 @@ import numpy as np
 
 from framecheck.errors import MeshError
 from framecheck.model.arrays import Array, IntArray
-from framecheck.section.mirrored import Mesh, mirrored_mesh
-from framecheck.section.parts import GRID, Bond, Parts
+from framecheck.section.parts import GRID, Bond, Parts, TriangleMesh, mirrored_mesh
 from framecheck.value_class import array_class
 
 if TYPE_CHECKING:
@@ -44,7 +43,7 @@ class MesherMissingError(MeshError):
 
 
 @array_class
-class Lines:
+class MesherInput:
     """What the mesher takes: points, pairs of their numbers, and for each part a point inside it and the largest area of its
     triangles; mm, mm2. What no part's point reaches is a void.
     """
@@ -65,14 +64,14 @@ def require_mesher() -> None:
         raise MesherMissingError(f"{MEND} ({error})") from error
 
 
-def mesh_parts(parts: Parts) -> Mesh:
+def mesh_parts(parts: Parts) -> TriangleMesh:
     """Return the mesh of all parts: those that touch share their points, those that don't are meshed one by one."""
     if len(parts.polygons) > 1 and parts.bond in (Bond.WHOLE, Bond.SEAMED):
         return _touching(parts.polygons)
     return _stacked([_single(polygon) for polygon in parts.polygons])
 
 
-def _single(polygon: Polygon) -> Mesh:
+def _single(polygon: Polygon) -> TriangleMesh:
     """Return the mesh of one polygon, alike on both sides where the polygon is."""
     from shapely import remove_repeated_points
 
@@ -81,7 +80,7 @@ def _single(polygon: Polygon) -> Mesh:
     return mirrored_mesh(polygon, lambda half: _of_polygon(half, largest, _spacing(polygon)))
 
 
-def _of_polygon(polygon: Polygon, largest: float, spacing: float) -> Mesh:
+def _of_polygon(polygon: Polygon, largest: float, spacing: float) -> TriangleMesh:
     """Return the mesh of one polygon, its largest triangle, mm2, and the spacing of its outline's points, mm, given."""
     from shapely import segmentize
 
@@ -95,7 +94,7 @@ def _inside(polygon: Polygon) -> tuple[float, float]:
     return float(point.x), float(point.y)
 
 
-def _touching(polygons: Sequence[Polygon]) -> Mesh:
+def _touching(polygons: Sequence[Polygon]) -> TriangleMesh:
     """Return the mesh of polygons that share parts of their outlines, each triangle labelled with its polygon."""
     from shapely import contains_xy, get_parts, union_all
 
@@ -104,7 +103,7 @@ def _touching(polygons: Sequence[Polygon]) -> Mesh:
     mesh = triangulate(_lines([piece.coords for piece in pieces], regions(polygons)))
     middles = mesh.points[mesh.triangles].mean(axis=1)
     inside = np.array([contains_xy(polygon, middles) for polygon in polygons])
-    return Mesh(mesh.points, mesh.triangles, inside.argmax(axis=0).astype(np.int64))
+    return TriangleMesh(mesh.points, mesh.triangles, inside.argmax(axis=0).astype(np.int64))
 
 
 def _divided(pieces: Sequence[LineString], polygons: Sequence[Polygon]) -> list[LineString]:
@@ -126,24 +125,24 @@ def _spacing(polygon: Polygon) -> float:
     return SPACING * mean_thickness(polygon)
 
 
-def _stacked(meshes: Sequence[Mesh]) -> Mesh:
+def _stacked(meshes: Sequence[TriangleMesh]) -> TriangleMesh:
     """Return meshes side by side, no point shared, numbered as parts 0, 1, 2 ..."""
     starts = np.cumsum([0, *(len(mesh.points) for mesh in meshes)])
-    return Mesh(
+    return TriangleMesh(
         np.concatenate([mesh.points for mesh in meshes]),
         np.concatenate([mesh.triangles + start for mesh, start in zip(meshes, starts[:-1], strict=True)]),
         np.repeat(np.arange(len(meshes)), [len(mesh.triangles) for mesh in meshes]),
     )
 
 
-def _lines(chains: Sequence[Sequence[tuple[float, ...]]], areas: list[tuple[float, float, float]]) -> Lines:
+def _lines(chains: Sequence[Sequence[tuple[float, ...]]], areas: list[tuple[float, float, float]]) -> MesherInput:
     """Return chains of points as numbered points and segments, each point once."""
     number: dict[tuple[float, float], int] = {}
     segments: list[tuple[int, int]] = []
     for chain in chains:
         ids = [number.setdefault((point[0], point[1]), len(number)) for point in chain]
         segments += [pair for pair in pairwise(ids) if pair[0] != pair[1]]
-    return Lines(list(number), segments, areas)
+    return MesherInput(list(number), segments, areas)
 
 
 def regions(polygons: Sequence[Polygon]) -> list[tuple[float, float, float]]:
@@ -161,7 +160,7 @@ def mean_thickness(polygon: Polygon) -> float:
     return float(2 * polygon.area / polygon.length)
 
 
-def triangulate(lines: Lines) -> Mesh:
+def triangulate(lines: MesherInput) -> TriangleMesh:
     """Return the triangles inside closed lines. MeshError: lines that cross, or enclose nothing."""
     _refuse_needles(lines)
     try:
@@ -171,10 +170,10 @@ def triangulate(lines: Lines) -> Mesh:
         raise MeshError(f"the section can't be meshed ({reason}); simplify its outline") from error
     points = skewed @ np.linalg.inv(ASKEW).T
     points[: len(lines.points)] = lines.points
-    return Mesh(points, triangles, np.zeros(len(triangles), dtype=np.int64))
+    return TriangleMesh(points, triangles, np.zeros(len(triangles), dtype=np.int64))
 
 
-def _refined(lines: Lines) -> tuple[IntArray, Array]:
+def _refined(lines: MesherInput) -> tuple[IntArray, Array]:
     """Return triangles and points, askew: those between the points of the outlines, and more where a part is stocky."""
     from pythoncdt import (
         Edge,
@@ -247,7 +246,7 @@ def askew(points: Sequence[tuple[float, float]]) -> list[list[float]]:
     return skewed
 
 
-def _refuse_needles(lines: Lines) -> None:
+def _refuse_needles(lines: MesherInput) -> None:
     """Raise MeshError where two sides leave a point in nearly the same direction."""
     points, ends = np.array(lines.points), np.array(lines.segments)
     if not np.isfinite(points).all():

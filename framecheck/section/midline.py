@@ -23,7 +23,18 @@ from framecheck.model.shapes import (
     Sleeve,
     Worn,
 )
-from framecheck.section.metals import (
+from framecheck.section.midline_assembly import Touching, drawn, parts_of
+from framecheck.section.midline_changed import shares_left
+from framecheck.section.midline_crosscheck import slenderness
+from framecheck.section.midline_fields import MidlineFields, apart_properties, midline_fields, unit_fields
+from framecheck.section.midline_parts import assembled
+from framecheck.section.midline_shapes import channel_graph, lipped_graph, round_properties, tube_graph
+from framecheck.section.midline_theory import MidlineResults, midline_variants, raised
+from framecheck.section.midline_walls import WallGraph, hangs_together, stacked
+from framecheck.section.parts import LOOSE_NOTE
+from framecheck.section.plastic import midline_wagner, outline_box, plastic_moduli_of_walls
+from framecheck.section.properties import (
+    SectionProperties,
     areas_by_metal,
     least_yield,
     mass_of,
@@ -32,21 +43,6 @@ from framecheck.section.metals import (
     stiffness_of,
     strength_shares,
 )
-from framecheck.section.midline_apart import apart_properties
-from framecheck.section.midline_assembly import drawn
-from framecheck.section.midline_built import Touching, parts_of
-from framecheck.section.midline_changed import shares_left
-from framecheck.section.midline_crosscheck import slenderness
-from framecheck.section.midline_fields import MidlineFields, midline_fields, unit_fields
-from framecheck.section.midline_parts import assembled
-from framecheck.section.midline_plastic import outline_box, plastic_moduli
-from framecheck.section.midline_round import round_properties
-from framecheck.section.midline_shapes import channel_graph, lipped_graph, tube_graph
-from framecheck.section.midline_theory import MidlineResults, midline_variants, raised
-from framecheck.section.midline_walls import WallGraph, hangs_together, stacked
-from framecheck.section.parts import LOOSE_NOTE
-from framecheck.section.properties import SectionProperties
-from framecheck.section.wagner import midline_wagner
 from framecheck.section.walls import from_centroid, in_metals, walls_of
 
 __all__ = [
@@ -182,7 +178,7 @@ def _properties(section: Section, m: MidlineResults, notes: tuple[str, ...]) -> 
     """Return the results of a single section with its material."""
     area, centroid = float(m.area), (float(m.centroid[0]), float(m.centroid[1]))
     numbers = numbers_of(section, np.zeros(len(m.graph.ends), dtype=np.int64) if m.graph.part is None else m.graph.part)
-    plastic_vertical, plastic_sideways = plastic_moduli(m, strength_shares(section, numbers))
+    plastic_vertical, plastic_sideways = plastic_moduli_of_walls(m, strength_shares(section, numbers))
     wagner_v, wagner_s = midline_wagner(m).tolist()
     material = section.material
     metals = metals_in(section, areas_by_metal(section, numbers, m.lines.area / m.lines.young))

@@ -10,12 +10,20 @@ import numpy as np
 from framecheck.errors import Fault, InputError
 from framecheck.model.arrays import Array
 from framecheck.model.shapes import ChannelPair, Drilled, Flat, Hole, IShape, RectTube, RoundTube, Side, Worn
-from framecheck.section.boxes import box_of
-from framecheck.section.midline_bends import PIECES, closed_strip, open_strip, ring
-from framecheck.section.midline_parts import NEAR, Strip
-from framecheck.section.midline_shapes import flat_graph, i_graph, junction_torsion, mid_radius, tube_radius
+from framecheck.section.midline_parts import NEAR, MidlineStrip
+from framecheck.section.midline_shapes import (
+    PIECES,
+    closed_strip,
+    flat_graph,
+    i_graph,
+    junction_torsion,
+    mid_radius,
+    open_strip,
+    ring,
+    tube_radius,
+)
 from framecheck.section.midline_walls import WallGraph
-from framecheck.section.paths import BentSheet, mid_line
+from framecheck.section.shape_geometry import BentSheet, box_of, mid_line
 from framecheck.value_class import value_class
 
 DRILLED_NOTE = "holes: stretching and bending on the net section; twist as undrilled; shear raised by what the drilled wall has lost"
@@ -103,7 +111,7 @@ def _worn_i(base: IShape, worn: Worn) -> WallGraph:
     return replace(whole, nodes=nodes, thickness=thickness, solid=solid, extra_torsion=fillets)
 
 
-def drilled(shape: Drilled, parts: Sequence[Sequence[Strip]]) -> list[list[Strip]]:
+def drilled(shape: Drilled, parts: Sequence[Sequence[MidlineStrip]]) -> list[list[MidlineStrip]]:
     """Return the walls of the parts of a drilled shape with the pieces marked that holes take, each from the first wall met from its
     side and from what lies flat behind it.
 
@@ -126,7 +134,7 @@ def drilled(shape: Drilled, parts: Sequence[Sequence[Strip]]) -> list[list[Strip
     return left
 
 
-def _middle(strips: Sequence[Strip], side: Side) -> float:
+def _middle(strips: Sequence[MidlineStrip], side: Side) -> float:
     """Return the middle of a side of the box of some walls, m."""
     axis = 0 if side in (Side.TOP, Side.BOTTOM) else 1
     reach = [
@@ -138,7 +146,7 @@ def _middle(strips: Sequence[Strip], side: Side) -> float:
     return (max(reach) + min(reach)) / 2
 
 
-def _through(hits: Sequence[tuple[int, Strip]], side: Side) -> Iterator[tuple[int, Strip]]:
+def _through(hits: Sequence[tuple[int, MidlineStrip]], side: Side) -> Iterator[tuple[int, MidlineStrip]]:
     """Yield the outermost of walls that lie across a hole's way, the others of its part, and walls of others flat behind them."""
     axis = 1 if side in (Side.TOP, Side.BOTTOM) else 0
     sense = 1.0 if side in (Side.TOP, Side.LEFT) else -1.0
@@ -149,7 +157,7 @@ def _through(hits: Sequence[tuple[int, Strip]], side: Side) -> Iterator[tuple[in
             yield number, strip
 
 
-def opened(strips: Sequence[Strip]) -> list[Strip]:
+def opened(strips: Sequence[MidlineStrip]) -> list[MidlineStrip]:
     """Return walls with what holes take weighing nothing."""
     return [replace(strip, solid=0.0) if strip.hole else strip for strip in strips]
 
@@ -160,7 +168,7 @@ def shares_left(holes: Sequence[Hole], width: float, height: float) -> tuple[flo
     return 1 - max(lost[Side.LEFT], lost[Side.RIGHT]) / height, 1 - max(lost[Side.TOP], lost[Side.BOTTOM]) / width
 
 
-def _hit(strips: Sequence[Strip], hole: Hole) -> list[Strip]:
+def _hit(strips: Sequence[MidlineStrip], hole: Hole) -> list[MidlineStrip]:
     """Return the walls a hole goes through: the outermost straight one, or the outer half of a round tube."""
     axis = 0 if hole.side in (Side.TOP, Side.BOTTOM) else 1
     sense = 1.0 if hole.side in (Side.TOP, Side.LEFT) else -1.0
@@ -172,14 +180,14 @@ def _hit(strips: Sequence[Strip], hole: Hole) -> list[Strip]:
     return sorted(found, key=lambda strip: sense * strip.start[1 - axis])[-1:]
 
 
-def _across(strip: Strip, hole: Hole, axis: int) -> bool:
+def _across(strip: MidlineStrip, hole: Hole, axis: int) -> bool:
     """Return whether a wall lies across the hole's way (more along `axis` than not) and under it."""
     low, high = sorted((strip.start[axis], strip.stop[axis]))
     lies = high - low > abs(strip.stop[1 - axis] - strip.start[1 - axis])
     return lies and low < hole.position + hole.size / 2 and high > hole.position - hole.size / 2
 
 
-def _without(strip: Strip, hole: Hole) -> Iterator[Strip]:
+def _without(strip: MidlineStrip, hole: Hole) -> Iterator[MidlineStrip]:
     """Yield a wall before the hole, the hole, and the wall behind it."""
     axis = 0 if hole.side in (Side.TOP, Side.BOTTOM) else 1
     start, stop = strip.start[axis], strip.stop[axis]

@@ -18,7 +18,7 @@ NEAR = 1e-7
 
 
 @value_class
-class Strip:
+class MidlineStrip:
     """One straight wall of a section; the fields as in WallGraph. hole: True for a piece that a hole takes. part: which it is of."""
 
     start: Point
@@ -52,20 +52,20 @@ def tuple_at(start: Point, stop: Point, share: float) -> Point:
     return start[0] + share * (stop[0] - start[0]), start[1] + share * (stop[1] - start[1])
 
 
-def strips_of(graph: WallGraph) -> list[Strip]:
+def strips_of(graph: WallGraph) -> list[MidlineStrip]:
     """Return the walls of a graph without leading axes, but those of no length (between two bends that meet)."""
     points = [(float(y), float(z)) for y, z in graph.nodes]
     rows = zip(graph.ends, graph.thickness, graph.solid, graph.curvature, graph.bend, strict=True)
-    strips = (Strip(points[a], points[b], float(t), float(s), float(c), bool(d)) for (a, b), t, s, c, d in rows)
+    strips = (MidlineStrip(points[a], points[b], float(t), float(s), float(c), bool(d)) for (a, b), t, s, c, d in rows)
     return [strip for strip in strips if strip.length > NEAR]
 
 
-def moved(strips: Sequence[Strip], y: float) -> list[Strip]:
+def moved(strips: Sequence[MidlineStrip], y: float) -> list[MidlineStrip]:
     """Return walls moved along y."""
     return [replace(s, start=(s.start[0] + y, s.start[1]), stop=(s.stop[0] + y, s.stop[1])) for s in strips]
 
 
-def mirrored(strips: Sequence[Strip]) -> list[Strip]:
+def mirrored(strips: Sequence[MidlineStrip]) -> list[MidlineStrip]:
     """Return walls mirrored left to right."""
     return [
         replace(s, start=(-s.start[0], s.start[1]), stop=(-s.stop[0], s.stop[1]), curvature=-s.curvature)
@@ -73,7 +73,7 @@ def mirrored(strips: Sequence[Strip]) -> list[Strip]:
     ]
 
 
-def joined(parts: Sequence[Sequence[Strip]], share: float) -> list[Strip]:
+def joined(parts: Sequence[Sequence[MidlineStrip]], share: float) -> list[MidlineStrip]:
     """Return the walls of all parts with links where they touch; share: of the thinner wall's thickness that a link has."""
     strips = [replace(strip, part=number) for number, part in enumerate(parts) for strip in part]
     for i, first in enumerate(parts):
@@ -82,7 +82,7 @@ def joined(parts: Sequence[Sequence[Strip]], share: float) -> list[Strip]:
     return strips
 
 
-def _links(first: Sequence[Strip], second: Sequence[Strip], share: float) -> Iterator[Strip]:
+def _links(first: Sequence[MidlineStrip], second: Sequence[MidlineStrip], share: float) -> Iterator[MidlineStrip]:
     """Yield links between the straight walls of two parts."""
     for a in first:
         for b in second:
@@ -91,10 +91,10 @@ def _links(first: Sequence[Strip], second: Sequence[Strip], share: float) -> Ite
             thickness = share * min(a.thickness, b.thickness)
             for start, stop in (*_faces(a, b), *_tips(a, b), *_tips(b, a)):
                 if hypot(stop[0] - start[0], stop[1] - start[1]) > NEAR:
-                    yield Strip(start, stop, thickness, 0.0, 0.0, True)
+                    yield MidlineStrip(start, stop, thickness, 0.0, 0.0, True)
 
 
-def _faces(a: Strip, b: Strip) -> Iterator[tuple[Point, Point]]:
+def _faces(a: MidlineStrip, b: MidlineStrip) -> Iterator[tuple[Point, Point]]:
     """Yield links at both ends of the length over which two parallel walls lie face to face."""
     (s0, n0), (s1, n1) = a.local(b.start), a.local(b.stop)
     if abs(n0 - n1) > NEAR or abs(abs(n0) - (a.thickness + b.thickness) / 2) > NEAR:
@@ -107,7 +107,7 @@ def _faces(a: Strip, b: Strip) -> Iterator[tuple[Point, Point]]:
         yield a.at(at), tuple_at(b.start, b.stop, min(max(share, 0.0), 1.0))
 
 
-def _tips(a: Strip, b: Strip) -> Iterator[tuple[Point, Point]]:
+def _tips(a: MidlineStrip, b: MidlineStrip) -> Iterator[tuple[Point, Point]]:
     """Yield a link from each end of wall a that stands on the face of wall b."""
     for tip in (a.start, a.stop):
         along, off = b.local(tip)
@@ -116,7 +116,7 @@ def _tips(a: Strip, b: Strip) -> Iterator[tuple[Point, Point]]:
             yield tip, b.at(along)
 
 
-def assembled(strips: Sequence[Strip], extra_torsion: float = 0.0) -> WallGraph:
+def assembled(strips: Sequence[MidlineStrip], extra_torsion: float = 0.0) -> WallGraph:
     """Return walls as a graph: split where an end of one lies on another, ends that meet made one node."""
     pieces = [piece for strip in strips for piece in _split(strip, strips)]
     nodes: list[Point] = []
@@ -128,7 +128,7 @@ def assembled(strips: Sequence[Strip], extra_torsion: float = 0.0) -> WallGraph:
     return WallGraph(np.array(nodes), ends, thickness, solid, curvature, bend, np.array(extra_torsion), part)
 
 
-def _split(strip: Strip, others: Sequence[Strip]) -> Iterator[Strip]:
+def _split(strip: MidlineStrip, others: Sequence[MidlineStrip]) -> Iterator[MidlineStrip]:
     """Yield a wall in pieces between the points where others end on it."""
     cuts = {0.0, strip.length}
     for point in (end for other in others for end in (other.start, other.stop)):

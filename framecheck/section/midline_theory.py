@@ -12,9 +12,9 @@ import numpy as np
 from framecheck.model.arrays import Array
 from framecheck.section.midline_walls import (
     LinearField,
-    Lines,
     Topology,
     WallGraph,
+    WallVectors,
     coordinate,
     integral,
     lines_of,
@@ -30,7 +30,7 @@ END_LOSS = 0.105  # of t4 per free end: half of 0.21 t4 of a narrow rectangle, b
 
 
 @array_class
-class Flow:
+class ShearFlow:
     """Shear flow for a unit force, N/m, at start, middle and stop of each wall, (..., n_walls); positive along the wall.
 
     across: force that crosses the thickness per unit length of wall, (..., n_walls), at its start and stop.
@@ -53,7 +53,7 @@ class Inertias:
 
 
 @array_class
-class Twist:
+class MidlineTwist:
     """How the section twists. flow: shear flow over thickness per rate of twist and shear modulus, (..., n_walls), m, zero in open
     walls; omega: warping per rate of twist about the shear centre, m2."""
 
@@ -73,12 +73,12 @@ class MidlineResults:
     """
 
     graph: WallGraph
-    lines: Lines
+    lines: WallVectors
     area: Array
     centroid: Array
     inertias: Inertias
-    twist: Twist
-    flows: tuple[Flow, Flow, Flow]
+    twist: MidlineTwist
+    flows: tuple[ShearFlow, ShearFlow, ShearFlow]
     shear_area_vertical: Array
     shear_area_sideways: Array
     lever: Array
@@ -107,7 +107,7 @@ def midline_variants(graph: WallGraph) -> MidlineResults:
     )
 
 
-def twisting(graph: WallGraph, lines: Lines, shape: Topology, inertias: Inertias) -> Twist:
+def twisting(graph: WallGraph, lines: WallVectors, shape: Topology, inertias: Inertias) -> MidlineTwist:
     """Return how each variant twists."""
     y, z = coordinate(lines, 0), coordinate(lines, 1)
     flow, j_cells = twist_flow(lines, shape)
@@ -115,10 +115,10 @@ def twisting(graph: WallGraph, lines: Lines, shape: Topology, inertias: Inertias
     centre = shear_centre(product(lines, raw, y), product(lines, raw, z), inertias)
     omega = about_shear_centre(raw, centre, y, z)
     warping = _or_nothing(product(lines, omega, omega), total(lines.area))
-    return Twist(flow, j_cells + open_torsion(graph, lines, shape), centre, omega, warping)
+    return MidlineTwist(flow, j_cells + open_torsion(graph, lines, shape), centre, omega, warping)
 
 
-def warping_flow(lines: Lines, shape: Topology, graph: WallGraph, twist: Twist) -> Flow:
+def warping_flow(lines: WallVectors, shape: Topology, graph: WallGraph, twist: MidlineTwist) -> ShearFlow:
     """Return the flow of a unit warping torque: what balances normal stress -omega / warping constant per unit length."""
     per = -1.0 / np.where(twist.warping_constant > 0.0, twist.warping_constant, np.inf)
     return shear_flow(lines, shape, graph, scaled(twist.omega, per))
@@ -129,7 +129,7 @@ def _or_nothing(warping: Array, area: Array) -> Array:
     return np.asarray(np.where(warping > 1e-5 * area * area * area, warping, 0.0))
 
 
-def open_torsion(graph: WallGraph, lines: Lines, shape: Topology) -> Array:
+def open_torsion(graph: WallGraph, lines: WallVectors, shape: Topology) -> Array:
     """Return the part of the torsion constant due to shear that varies across the thickness, sum of b t3/3, m4.
 
     Less the loss at free ends (END_LOSS), never more than both ends of a square would lose.
@@ -140,7 +140,7 @@ def open_torsion(graph: WallGraph, lines: Lines, shape: Topology) -> Array:
     return total(plain - np.minimum(loss, 0.63 * plain)) + graph.extra_torsion
 
 
-def twist_flow(lines: Lines, shape: Topology) -> tuple[Array, Array]:
+def twist_flow(lines: WallVectors, shape: Topology) -> tuple[Array, Array]:
     """Return Bredt's flow over thickness per unit rate of twist and shear modulus, (..., n_walls), and the cells' torsion constant.
 
     Bredt-Batho: for every cell, sum over its walls of flow x length / thickness = twice its enclosed area.
@@ -153,7 +153,7 @@ def twist_flow(lines: Lines, shape: Topology) -> tuple[Array, Array]:
     return flow / lines.thickness, total(circulation * twice_area)
 
 
-def solve_cells(lines: Lines, shape: Topology, sides: Array) -> Array:
+def solve_cells(lines: WallVectors, shape: Topology, sides: Array) -> Array:
     """Return the circulating flow of each cell, (..., n_cells), from the wanted sums of flow x length / thickness."""
     give = lines.length / (lines.thickness * lines.rigid)
     if len(shape.cells) == 1:
@@ -162,12 +162,12 @@ def solve_cells(lines: Lines, shape: Topology, sides: Array) -> Array:
     return np.asarray(np.linalg.solve(matrix, sides[..., None])[..., 0])
 
 
-def _lever(lines: Lines) -> Array:
+def _lever(lines: WallVectors) -> Array:
     """Return each wall's distance from the centroid, (..., n_walls), positive where its flow turns right-handed about x."""
     return np.asarray(lines.y0 * lines.ez - lines.z0 * lines.ey)
 
 
-def sectorial(lines: Lines, shape: Topology, slope: Array) -> LinearField:
+def sectorial(lines: WallVectors, shape: Topology, slope: Array) -> LinearField:
     """Return warping per rate of twist about the centroid, m2, with no mean; slope is the cells' flow over thickness."""
     step = (slope - _lever(lines)) * lines.length
     node = step @ shape.path.T
@@ -212,7 +212,7 @@ def bending_fields(y: LinearField, z: LinearField, i: Inertias) -> tuple[LinearF
     return per_ms, per_mv
 
 
-def shear_flow(lines: Lines, shape: Topology, graph: WallGraph, field: LinearField) -> Flow:
+def shear_flow(lines: WallVectors, shape: Topology, graph: WallGraph, field: LinearField) -> ShearFlow:
     """Return the flow that balances a normal stress growing by `field` per unit length.
 
     dq/ds = -t f along each wall, flows in balance at each node, no twist of any cell (sum of q ds / t = 0 round each).
@@ -226,10 +226,10 @@ def shear_flow(lines: Lines, shape: Topology, graph: WallGraph, field: LinearFie
         start = start - solve_cells(lines, shape, gap) @ shape.cells
     across = lines.thickness * lines.thickness**2 * (graph.solid / 12.0) * lines.young
     middle = start - weight * (3 * field.start + field.stop) / 8.0
-    return Flow(start, middle, start - lost, across * field.across_start, across * field.across_stop)
+    return ShearFlow(start, middle, start - lost, across * field.across_start, across * field.across_stop)
 
 
-def shear_area(lines: Lines, graph: WallGraph, flow: Flow) -> Array:
+def shear_area(lines: WallVectors, graph: WallGraph, flow: ShearFlow) -> Array:
     """Return the area that shears as much as the section under a unit force, m2: 1 / integral of q2/t.
 
     The flow is a parabola along each wall (Simpson's weights are exact for q, not q2: the product of parabolas is used);
@@ -242,7 +242,7 @@ def shear_area(lines: Lines, graph: WallGraph, flow: Flow) -> Array:
     return 1.0 / total(graph.solid * square * lines.length / (lines.thickness * lines.rigid))
 
 
-def raised(flow: Flow, share: float) -> Flow:
+def raised(flow: ShearFlow, share: float) -> ShearFlow:
     """Return a flow carried by a share of its walls."""
     along = (flow.start / share, flow.middle / share, flow.stop / share)
-    return Flow(*along, flow.across_start / share, flow.across_stop / share)
+    return ShearFlow(*along, flow.across_start / share, flow.across_stop / share)

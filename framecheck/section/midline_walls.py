@@ -121,7 +121,7 @@ def _spanning_tree(ends: Ends) -> Iterator[tuple[int, int, int, int]]:
 
 
 @array_class
-class Lines:
+class WallVectors:
     """The walls as vectors about the centroid, components apart for speed. All (..., n_walls), m.
 
     y0, z0 to y1, z1: start and stop; ey, ez: unit vector along, zero for a wall of no length. area: of material, m2, of the
@@ -154,7 +154,7 @@ class LinearField:
     across_stop: Array
 
 
-def lines_of(graph: WallGraph) -> tuple[Lines, Array]:
+def lines_of(graph: WallGraph) -> tuple[WallVectors, Array]:
     """Return the walls about their centroid, and the centroid in the graph's own coordinates, (..., 2)."""
     ends = np.array(graph.ends)
     y, z = np.ascontiguousarray(graph.nodes[..., 0]), np.ascontiguousarray(graph.nodes[..., 1])
@@ -169,7 +169,7 @@ def lines_of(graph: WallGraph) -> tuple[Lines, Array]:
     about_y, about_z = cy[..., None], cz[..., None]
     thickness = np.ascontiguousarray(graph.thickness)
     places = (y0 - about_y, z0 - about_z, y1 - about_y, z1 - about_z)
-    lines = Lines(*places, dy * per, dz * per, length, thickness, area, young, rigid)
+    lines = WallVectors(*places, dy * per, dz * per, length, thickness, area, young, rigid)
     return lines, np.stack([cy, cz], axis=-1)
 
 
@@ -178,7 +178,7 @@ def total(values: Array) -> Array:
     return np.asarray(values @ np.ones(values.shape[-1]))
 
 
-def coordinate(lines: Lines, axis: int) -> LinearField:
+def coordinate(lines: WallVectors, axis: int) -> LinearField:
     """Return y (axis 0) or z (axis 1) as a field on the walls."""
     if axis == 0:
         return LinearField(lines.y0, lines.y1, lines.ez, lines.ez)
@@ -201,17 +201,17 @@ def scaled(field: LinearField, by: Array) -> LinearField:
     return LinearField(by * field.start, by * field.stop, by * field.across_start, by * field.across_stop)
 
 
-def integral(lines: Lines, field: LinearField) -> Array:
+def integral(lines: WallVectors, field: LinearField) -> Array:
     """Return the integral of a field over the material, (...,)."""
     return 0.5 * total(lines.area * (field.start + field.stop))
 
 
-def product(lines: Lines, f: LinearField, g: LinearField) -> Array:
+def product(lines: WallVectors, f: LinearField, g: LinearField) -> Array:
     """Return the integral of f g over the material, (...,): exact for linear fields, the wall's own thickness included."""
     return total(lines.area * (_mean_product(f.start, f.stop, g.start, g.stop) + across_thickness(lines, f, g)))
 
 
-def across_thickness(lines: Lines, f: LinearField, g: LinearField) -> Array:
+def across_thickness(lines: WallVectors, f: LinearField, g: LinearField) -> Array:
     """Return the mean along each wall of what f and g make together across its thickness, (..., n_walls)."""
     t = lines.thickness
     return t * t / 12.0 * _mean_product(f.across_start, f.across_stop, g.across_start, g.across_stop)

@@ -11,7 +11,7 @@ from math import cosh, inf, pi, sqrt, tanh
 
 import numpy as np
 
-from framecheck.model.said import Amount, Words, said
+from framecheck.model.said import SaidAmount, Words, said
 from framecheck.model.said import length as length_of
 from framecheck.section.properties import SectionProperties, UnitFields
 from framecheck.value_class import value_class
@@ -127,7 +127,7 @@ def _sentence(section: SectionProperties, length: float, free: TwistCase, one: T
     if section.closed:
         held = f"kept from warping at both ends it still twists {both.share:.2f} of what it twists free"
         fades = "What warping stress there is dies away over about "
-        return said(f"A closed section hardly warps: {held}. {fades}", Amount(1 / decay(section), "deflection"), ".")
+        return said(f"A closed section hardly warps: {held}. {fades}", SaidAmount(1 / decay(section), "deflection"), ".")
     turn = f"{free.twist_per_metre * length * 180 / pi:.3g} degrees over "
     kept = f"; kept from warping at one end it twists {one.share:.2f} of that, at both ends {both.share:.2f}."
     return said("Free to warp, this open section twists ", turn, length_of(length), f"{kept} {_where(one)}")

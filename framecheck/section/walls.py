@@ -10,7 +10,7 @@ import numpy as np
 
 from framecheck.model.frame import Cut, Section
 from framecheck.model.joining import BoltRow, ContinuousWeld, Joining
-from framecheck.model.nesting import part_count
+from framecheck.model.shape_parts import part_count
 from framecheck.model.shapes import (
     Angle,
     BoxedChannel,
@@ -32,10 +32,8 @@ from framecheck.model.shapes import (
     Worn,
     ZShape,
 )
-from framecheck.section.boxes import as_new, box_of, channel_in, pair_places
-from framecheck.section.metals import numbers_of
-from framecheck.section.paths import BentSheet, Point, mid_line
-from framecheck.section.properties import Wall
+from framecheck.section.properties import Wall, numbers_of
+from framecheck.section.shape_geometry import BentSheet, Point, as_new, box_of, channel_in, mid_line, pair_places
 
 
 def walls_of(shape: Shape) -> tuple[Wall, ...]:

@@ -12,7 +12,6 @@ from framecheck.frame.element import section_table
 from framecheck.model.arrays import Array
 from framecheck.model.frame import Section
 from framecheck.model.shapes import Channel, RectTube, RoundBar, RoundTube, Shape
-from framecheck.section.metals import is_mixed
 from framecheck.section.midline import (
     MidlineResults,
     channel_variants,
@@ -24,7 +23,7 @@ from framecheck.section.midline import (
     tube_variants,
 )
 from framecheck.section.midline_fields import places
-from framecheck.section.properties import SectionProperties
+from framecheck.section.properties import SectionProperties, is_mixed
 from framecheck.value_class import array_class
 
 

@@ -12,9 +12,8 @@ from framecheck.results.row import CheckResult, Kind, is_met_layout
 from framecheck.results.verdict import State, Verdict, verdict_of
 from framecheck.run import Results, run
 from framecheck.section.store import SectionStore
-from framecheck.study.compare import deflection, frame_mass
+from framecheck.study.compare import deflection, frame_mass, points_of, stiffness_of
 from framecheck.study.modes import modes_of
-from framecheck.study.stiffness import points_of, stiffness_of
 from framecheck.value_class import value_class
 from framecheck.work import UNLIMITED
 
@@ -39,7 +38,7 @@ DIGITS = 10
 
 
 @value_class
-class Judged:
+class MeasuredAim:
     """An aim as met: value and asked in SI; ratio: 1 where it is just met, more where it is met with room.
 
     where: member, load case and station (m) of what governs it, as far as there is one place.
@@ -71,7 +70,7 @@ class VariantRow:
     deflection: float | None = None
     torsional_stiffness: float | None = None
     frequency: float | None = None
-    governs: Judged | None = None
+    governs: MeasuredAim | None = None
     fault: str = ""
     state: State | None = None
     open: int | None = None
@@ -91,7 +90,7 @@ class VariantRow:
 
 
 @value_class
-class Place:
+class VariantRun:
     """Which variant is run, and by what."""
 
     number: int
@@ -99,7 +98,7 @@ class Place:
     engine: str
 
 
-def measured(place: Place, case: Case, aims: Aims, store: SectionStore | None) -> VariantRow:
+def measured(place: VariantRun, case: Case, aims: Aims, store: SectionStore | None) -> VariantRow:
     """Return a variant run by every check; what can't be solved is a row with its fault."""
     try:
         return whole_row(place, case, aims, store)
@@ -107,7 +106,7 @@ def measured(place: Place, case: Case, aims: Aims, store: SectionStore | None) -
         return faulty(place, error)
 
 
-def faulty(place: Place, error: FramecheckError) -> VariantRow:
+def faulty(place: VariantRun, error: FramecheckError) -> VariantRow:
     """Return the row of a variant that can't be built or solved, with the first thing that is said of it."""
     if isinstance(error, InputError):
         first = error.faults[0]
@@ -117,7 +116,7 @@ def faulty(place: Place, error: FramecheckError) -> VariantRow:
     return VariantRow(place.number, place.values, place.engine, fault=said)
 
 
-def whole_row(place: Place, case: Case, aims: Aims, store: SectionStore | None) -> VariantRow:
+def whole_row(place: VariantRun, case: Case, aims: Aims, store: SectionStore | None) -> VariantRow:
     """Return the row of a variant that can be solved."""
     results = run(case, store, UNLIMITED)
     stiffness = None if case.vehicle is None and aims.torsional_stiffness is None else torsional(case, store)
@@ -183,14 +182,14 @@ def verdict(results: Results, aims: Aims) -> Verdict:
     return verdict_of(rows, results.verdict.ledger, self_checks)
 
 
-def safety(results: Results, aims: Aims) -> Judged | None:
+def safety(results: Results, aims: Aims) -> MeasuredAim | None:
     """Return the row of the checks that reaches the least share of what the study asks; a rule of layout only where it is missed."""
     targets = results.outcome.case.targets
     rows = [(row, row.safety_factor / asked(row, aims, targets)) for row in results.rows]
     if not rows:
         return None
     row, ratio = min(rows, key=lambda each: (is_met_layout(each[0]), each[1]))
-    return Judged(
+    return MeasuredAim(
         SAFETY,
         row.safety_factor,
         asked(row, aims, targets),
@@ -210,24 +209,24 @@ def asked(row: CheckResult, aims: Aims, targets: Targets) -> float:
     return aims.by_check.get(row.check.words, own)
 
 
-def of_row(row: VariantRow, aims: Aims) -> Iterator[Judged]:
+def of_row(row: VariantRow, aims: Aims) -> Iterator[MeasuredAim]:
     """Yield the aims that hang on one number of the variant."""
     if aims.deflection is not None and row.deflection is not None:
         ratio = aims.deflection / row.deflection if row.deflection > 0 else float("inf")
-        yield Judged(DEFLECTION, row.deflection, aims.deflection, ratio)
+        yield MeasuredAim(DEFLECTION, row.deflection, aims.deflection, ratio)
     if aims.torsional_stiffness is not None and row.torsional_stiffness is not None:
         ratio = row.torsional_stiffness / aims.torsional_stiffness
-        yield Judged(STIFFNESS, row.torsional_stiffness, aims.torsional_stiffness, ratio)
+        yield MeasuredAim(STIFFNESS, row.torsional_stiffness, aims.torsional_stiffness, ratio)
     if aims.frequency is not None and row.frequency is not None:
-        yield Judged(FREQUENCY, row.frequency, aims.frequency, row.frequency / aims.frequency)
+        yield MeasuredAim(FREQUENCY, row.frequency, aims.frequency, row.frequency / aims.frequency)
 
 
-def clearances(results: Results, aims: Aims) -> Iterator[Judged]:
+def clearances(results: Results, aims: Aims) -> Iterator[MeasuredAim]:
     """Yield the gap left in each load case over the least asked of it; a gap that only has to stay open is met above zero."""
     if aims.clearances:
         for gap in results.gaps:
             ratio = gap.left / gap.least if gap.least > 0 else float(gap.left > 0)
-            yield Judged(CLEARANCE, gap.left, gap.least, ratio, where=gap.name, load_case=gap.load_case)
+            yield MeasuredAim(CLEARANCE, gap.left, gap.least, ratio, where=gap.name, load_case=gap.load_case)
 
 
 def torsional(case: Case, store: SectionStore | None) -> float:

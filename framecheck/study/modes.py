@@ -12,14 +12,14 @@ from framecheck.frame.results import Bound
 from framecheck.model.arrays import Array, Vector
 from framecheck.model.case import Case
 from framecheck.model.frame import Frame
-from framecheck.model.suspension import LeafAxle, LeafSpring, LinkAxle, Spring
+from framecheck.model.suspension import CoilSpring, LeafAxle, LeafSpring, LinkAxle
 from framecheck.model.vehicle import Axle, Wheel
 from framecheck.run import Prepared, prepare
 from framecheck.section.store import SectionStore
-from framecheck.study.stiffness import bare
+from framecheck.study.compare import bare
 from framecheck.value_class import array_class
 from framecheck.vehicle.corners import corner_statics
-from framecheck.vehicle.sharing import sharing
+from framecheck.vehicle.statics import sharing
 
 UP = 2
 
@@ -121,7 +121,7 @@ def _leaf_spring(case: Case, wheel: Wheel, leaf: LeafSpring) -> WheelSpring:
     return WheelSpring(wheel.name, leaf.rate, points, _upwards(case, points, (wheel.contact[0], first[1], first[2])))
 
 
-def _coil_spring(case: Case, wheel: Wheel, spring: Spring) -> WheelSpring:
+def _coil_spring(case: Case, wheel: Wheel, spring: CoilSpring) -> WheelSpring:
     """Return a live axle's coil: a leaning spring is softer upwards by the square of its lean's cosine."""
     top = spring.bracket.at or case.frame.points[spring.bracket.point]
     upright = (top[2] - spring.end[2]) / dist(top, spring.end)

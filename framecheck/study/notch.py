@@ -9,10 +9,9 @@ from functools import partial
 
 import numpy as np
 
-from framecheck.checks.notch.curve import NotchCurve, centroid_shift, solved_curve
+from framecheck.checks.member_stress import gathered
 from framecheck.checks.notch.repair import Asked, Repair, as_it_is, repairs
-from framecheck.checks.notch.zones import Zone, zones
-from framecheck.checks.stretches import gathered
+from framecheck.checks.notch.room import NotchCurve, UsedStretch, centroid_shift, solved_curve, zones
 from framecheck.errors import Fault, InputError, MeshError
 from framecheck.model.arrays import Array, frozen
 from framecheck.model.case import Case
@@ -24,7 +23,7 @@ from framecheck.results.verdict import Verdict, verdict_of
 from framecheck.run import Prepared, Results, outcome_of, prepare, section_at, solved
 from framecheck.section.properties import SectionProperties
 from framecheck.section.store import SectionStore
-from framecheck.stress import Outcome
+from framecheck.stress import SolvedCase
 from framecheck.value_class import array_class
 from framecheck.vehicle.load_cases import all_vehicle_loads
 
@@ -62,7 +61,7 @@ class NotchStudy:
     rows: tuple[CheckResult, ...]
     verdict: Verdict
     curve: NotchCurve
-    zones: tuple[Zone, ...]
+    zones: tuple[UsedStretch, ...]
     zone_share: float
     repairs: tuple[Repair, ...]
     asked: Asked
@@ -230,7 +229,7 @@ class Deeper:
     """The frame solved with a cut of each depth; left_out: the depths that can't be made, in words."""
 
     cuts: tuple[Cut, ...]
-    outcomes: tuple[Outcome, ...]
+    outcomes: tuple[SolvedCase, ...]
     left_out: tuple[str, ...]
 
 
@@ -252,12 +251,12 @@ def as_deep(depth: float, cut: Cut) -> tuple[Cut, ...]:
     return (replace(cut, depth=depth),)
 
 
-def outcome_only(prepared: Prepared, case: Case) -> Outcome:
+def outcome_only(prepared: Prepared, case: Case) -> SolvedCase:
     """Return the solved frame without any check of it."""
     return outcome_of(prepared, case, all_vehicle_loads(case, prepared.frame))
 
 
-def forces_over(outcome: Outcome, number: int, cut: Cut) -> Array:
+def forces_over(outcome: SolvedCase, number: int, cut: Cut) -> Array:
     """Return all section forces of a member over a cut's length, (n, 9): every station, load case and bound."""
     start, end = cut.at - cut.length / 2, cut.at + cut.length / 2
     found = [

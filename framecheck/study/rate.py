@@ -16,9 +16,9 @@ from framecheck.results.row import Check, CheckResult
 from framecheck.run import Prepared, Results, solved
 from framecheck.value_class import value_class
 from framecheck.vehicle.driveline import drive_torque, engine_side
-from framecheck.vehicle.factors import number
 from framecheck.vehicle.masses import scaled_payload
-from framecheck.vehicle.setting import scene_of
+from framecheck.vehicle.scene import number
+from framecheck.vehicle.scene_builder import scene_of
 
 NEAR = 1e-4
 """How near to the limit a rated value is found, relative."""
@@ -124,7 +124,7 @@ PAYLOAD = RatedLoad("payload in a vertical bump", "vertical bump", "mass", by_pa
 
 
 @value_class
-class Limit:
+class RateLimit:
     """The largest value of a load up to something, what governs there, and why the search ended where nothing governs.
 
     value None: even the least of this load misses; governs None with a value: not the frame, `because` says what.
@@ -146,8 +146,8 @@ class Rating:
     load: RatedLoad
     load_case: str
     now: float
-    meets_target: Limit
-    before_yield: Limit
+    meets_target: RateLimit
+    before_yield: RateLimit
     notes: tuple[Words, ...]
     tyres: float | None = None
 
@@ -253,21 +253,21 @@ def point(found: Results | str, share: Callable[[CheckResult], float]) -> Point:
     return Point(0.0 if row is None else share(row), row, found)
 
 
-def largest(trial: Trial, start: float, holds: str) -> Limit:
+def largest(trial: Trial, start: float, holds: str) -> RateLimit:
     """Return the largest value at which a trial uses no more than all; bracketed by doubling, then by regula falsi."""
     low, high = 0.0, start
     below, above = trial(start * 1e-6), trial(start)
     if below.used > 1.0:
-        return Limit(None, below.row, below.because or "missed even without this load")
+        return RateLimit(None, below.row, below.because or "missed even without this load")
     while above.used <= 1.0 and high < MOST * start:
         low, below, high = high, above, 2 * high
         above = trial(high)
         if above.used <= 1.0 and abs(above.used - below.used) <= 1e-9 * max(below.used, 1e-9) and holds:
-            return Limit(capped_at(trial, low, start), None, holds)
+            return RateLimit(capped_at(trial, low, start), None, holds)
     if above.used <= 1.0:
-        return Limit(high, None, f"more than {MOST:g} times its value in the case")
+        return RateLimit(high, None, f"more than {MOST:g} times its value in the case")
     value, at = narrowed(trial, (low, high), (below, above))
-    return Limit(value, at.row, at.because)
+    return RateLimit(value, at.row, at.because)
 
 
 def capped_at(trial: Trial, high: float, start: float) -> float:

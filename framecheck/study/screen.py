@@ -25,9 +25,9 @@ from framecheck.model.study import Aims, Engine
 from framecheck.run import all_loads, on_its_frame, prepare
 from framecheck.section.store import SectionStore
 from framecheck.stress import SHEARING, STRETCHING
-from framecheck.study.fitted import fitted_mass
+from framecheck.study.compare import fitted_mass
 from framecheck.study.many_sections import ManySections, many_sections, one_section
-from framecheck.study.measure import DEFLECTION, SAFETY, Judged, Place, VariantRow, faulty, rounded
+from framecheck.study.measure import DEFLECTION, SAFETY, MeasuredAim, VariantRow, VariantRun, faulty, rounded
 from framecheck.study.sweep import Build, Numbered
 from framecheck.value_class import array_class, value_class
 from framecheck.vehicle.load_cases import all_vehicle_loads
@@ -43,7 +43,7 @@ SLICE = 16
 
 
 @array_class
-class Ground:
+class SharedByVariants:
     """What all variants share. groups: load cases that all hang on supports, or all on nothing; targets: by load case."""
 
     case: Case
@@ -65,14 +65,14 @@ class ScreenChunk:
     store: SectionStore | None = None
 
     def __call__(self, numbers: range) -> tuple[VariantRow, ...]:
-        placed = [Place(number, self.variants.texts(number), Engine.SCREEN.value) for number in numbers]
+        placed = [VariantRun(number, self.variants.texts(number), Engine.SCREEN.value) for number in numbers]
         made = [self.made(place) for place in placed]
         sound = [(place, each) for place, each in zip(placed, made, strict=True) if not isinstance(each, VariantRow)]
         refused = [each for each in made if isinstance(each, VariantRow)]
-        rows = screened(ground_of(Keyed(self.key, self)), sound, self.aims) if sound else ()
+        rows = screened(ground_of(KeyedChunk(self.key, self)), sound, self.aims) if sound else ()
         return tuple(sorted((*rows, *refused), key=lambda row: row.number))
 
-    def made(self, place: Place) -> Mapping[str, Section] | VariantRow:
+    def made(self, place: VariantRun) -> Mapping[str, Section] | VariantRow:
         """Return the sections of a variant, or the row that says why they can't be."""
         try:
             return self.sections(place.values)
@@ -81,7 +81,7 @@ class ScreenChunk:
 
 
 @value_class
-class Keyed:
+class KeyedChunk:
     """A chunk that is known by its key alone."""
 
     key: str
@@ -89,7 +89,7 @@ class Keyed:
 
 
 @lru_cache(maxsize=2)
-def ground_of(keyed: Keyed) -> Ground:
+def ground_of(keyed: KeyedChunk) -> SharedByVariants:
     """Return the ground of a study: its first variant that can be built, prepared; kept for the next chunk."""
     chunk = keyed.chunk
     case = first_case(chunk)
@@ -106,7 +106,7 @@ def ground_of(keyed: Keyed) -> Ground:
     asked = chunk.aims.by_check.get("yield", chunk.aims.safety_factor)
     targets = {each.name: case.targets.of(each.name) if asked is None else asked for each in loads}
     holding = tuple(each for each in prepared.structures if each.bound.seams is not Action.LOOSE)  # a run judges loose seams
-    return Ground(case, holding, tuple(group for group in groups if group), fixed, targets)
+    return SharedByVariants(case, holding, tuple(group for group in groups if group), fixed, targets)
 
 
 def first_case(chunk: ScreenChunk) -> Case:
@@ -120,7 +120,7 @@ def first_case(chunk: ScreenChunk) -> Case:
 
 
 def screened(
-    ground: Ground, variants: Sequence[tuple[Place, Mapping[str, Section]]], aims: Aims
+    ground: SharedByVariants, variants: Sequence[tuple[VariantRun, Mapping[str, Section]]], aims: Aims
 ) -> Iterable[VariantRow]:
     """Return the rows of variants with their sections."""
     names = variants[0][1]
@@ -148,11 +148,11 @@ def sizes_of(name: str, sections: Sequence[Section]) -> ManySections:
         raise InputError([Fault("", f"sections > {name}", fault, "write engine: every check")]) from None
 
 
-def row_of(place: Place, lowest: Judged, mass: float, moved: float, aims: Aims) -> VariantRow:
+def row_of(place: VariantRun, lowest: MeasuredAim, mass: float, moved: float, aims: Aims) -> VariantRow:
     """Return the row of one variant."""
     judged = [lowest]
     if aims.deflection is not None:
-        judged.append(Judged(DEFLECTION, moved, aims.deflection, aims.deflection / moved if moved else float("inf")))
+        judged.append(MeasuredAim(DEFLECTION, moved, aims.deflection, aims.deflection / moved if moved else float("inf")))
     return rounded(
         VariantRow(
             place.number,
@@ -180,7 +180,7 @@ def all_tables(structure: Structure, many: Mapping[str, ManySections], count: in
 
 
 @array_class
-class Worst:
+class WorstOfVariants:
     """The worst place of each variant in some load cases under one bound; arrays (n,).
 
     margin: safety factor over what is asked; asked; moved: largest movement of a point, m; member, case: numbers; station: m.
@@ -194,11 +194,11 @@ class Worst:
     place: Array
     batch: Batch
 
-    def judged(self, number: int) -> Judged:
+    def judged(self, number: int) -> MeasuredAim:
         """Return what governs one variant."""
         station, case = divmod(int(self.place[number]), len(self.cases))
         asked = float(self.asked[case])
-        return Judged(
+        return MeasuredAim(
             SAFETY,
             float(self.margin[number]) * asked,
             asked,
@@ -211,8 +211,8 @@ class Worst:
 
 
 def worst_of(
-    ground: Ground, structure: Structure, cases: tuple[CaseLoads, ...], many: Mapping[str, ManySections], count: int
-) -> Worst:
+    ground: SharedByVariants, structure: Structure, cases: tuple[CaseLoads, ...], many: Mapping[str, ManySections], count: int
+) -> WorstOfVariants:
     """Return the worst place of each of `count` variants in some load cases under a bound."""
     batch = solve_variants(structure, all_tables(structure, many, count), cases)
     asked = np.array([ground.targets[case.name] for case in cases])
@@ -226,7 +226,7 @@ def worst_of(
     place = np.argmax(flat, axis=1)
     highest = np.maximum(flat[np.arange(count), place], np.finfo(float).tiny)
     moved = np.sqrt(np.square(batch.displacements[..., :3]).sum(axis=-1).max(axis=(1, 2)))
-    return Worst(structure, cases, 1.0 / highest, asked, moved, place, batch)
+    return WorstOfVariants(structure, cases, 1.0 / highest, asked, moved, place, batch)
 
 
 def sliced(many: ManySections, part: slice) -> ManySections:

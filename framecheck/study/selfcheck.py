@@ -9,10 +9,9 @@ from framecheck.errors import MeshError
 from framecheck.frame.results import FrameSolution
 from framecheck.frame.solve import solve_frame, structure_of
 from framecheck.model.frame import EndWarping, Frame, Make, Member, MemberEnd, Section, Stretch
-from framecheck.model.loads import CaseLoads, PointLoad
-from framecheck.model.materials import Material
+from framecheck.model.loads import CaseLoads, PointLoad, Support
 from framecheck.model.shapes import Flat
-from framecheck.model.supports import Support
+from framecheck.model.shop_tables import Material
 from framecheck.section.properties import SectionProperties
 from framecheck.value_class import value_class
 
@@ -62,9 +61,9 @@ def meshed_torsion() -> KnownAnswer:
 
 def _bar() -> SectionProperties:
     """Return a solid bar 20 x 10 mm, meshed anew; MeshError where the mesher is missing."""
-    from framecheck.section.assembly import parts_of
     from framecheck.section.mesh import require_mesher
     from framecheck.section.meshed_section import meshed_properties
+    from framecheck.section.outline_built_up import parts_of
     from framecheck.section.walls import walls_of
 
     require_mesher()

@@ -1,4 +1,4 @@
-"""The six equations of the whole vehicle: what the world does to it, answered by the inertia of every part.
+"""The six equations of the whole vehicle, and what of a load case acts on the frame.
 
 The accelerations follow from the forces (inertia relief), so the loads on the frame balance in every case.
 """
@@ -12,15 +12,16 @@ import numpy as np
 from framecheck.errors import UnsolvableError
 from framecheck.model.arrays import Array, Vector
 from framecheck.model.loads import BodyLoad, CaseLoads, Motion, PointLoad
-from framecheck.model.vehicle import Wheel
+from framecheck.model.vehicle import Axle, Wheel
+from framecheck.value_class import value_class
 from framecheck.vehicle.masses import MassProperties, wheel_centre
-from framecheck.vehicle.scene import Action, Scene, cross, plus_moment, vector, wrench
-from framecheck.vehicle.sharing import shared
+from framecheck.vehicle.scene import BracketForce, ExternalForces, Scene, cross, plus_moment, vector, wrench
+from framecheck.vehicle.statics import shared
 
 TURNS = ("roll (about x)", "pitch (about y)", "yaw (about z)")
 
 
-def motion(scene: Scene, action: Action) -> Motion:
+def motion(scene: Scene, action: ExternalForces) -> Motion:
     """Return the apparent acceleration of all parts: -F/m at the centre of gravity, turning with I^-1 M.
 
     Newton's and Euler's equations of a rigid body that does not turn yet.
@@ -30,7 +31,7 @@ def motion(scene: Scene, action: Action) -> Motion:
     return Motion(vector(-total[:3] / scene.whole.mass), vector(angular), vector(scene.whole.cg))
 
 
-def action_wrench(scene: Scene, action: Action, about: Array) -> Array:
+def action_wrench(scene: Scene, action: ExternalForces, about: Array) -> Array:
     """Return force and moment (6,) of everything outside about a point, N and Nm."""
     total = np.zeros(6)
     for wheel in action.wheels:
@@ -66,7 +67,7 @@ def mass_loads(scene: Scene, moving: Motion) -> Iterator[PointLoad]:
         yield from spread(scene, np.concatenate([force, np.zeros(3)]), part.at, part.on, part.name)
 
 
-def body_loads(scene: Scene, moving: Motion, action: Action) -> Iterator[BodyLoad]:
+def body_loads(scene: Scene, moving: Motion, action: ExternalForces) -> Iterator[BodyLoad]:
     """Yield what each stiff body's own mass does at its centre, force m f, moment -I alpha, and what the driveline does to it."""
     for body in scene.bodies:
         turn = -body.mass * np.square(body.radii) * np.array(moving.angular)
@@ -74,7 +75,7 @@ def body_loads(scene: Scene, moving: Motion, action: Action) -> Iterator[BodyLoa
         yield BodyLoad(body.name, vector(body.mass * felt(moving, body.at)), vector(turn), body.name)
 
 
-def wheel_wrench(wheel: Wheel, action: Action, moving: Motion) -> Array:
+def wheel_wrench(wheel: Wheel, action: ExternalForces, moving: Motion) -> Array:
     """Return force and moment (6,) of a wheel on its suspension about its centre: the ground's and its own inertia."""
     centre = np.array(wheel_centre(wheel))
     own = np.concatenate([wheel.unsprung_mass * felt(moving, wheel_centre(wheel)), np.zeros(3)])
@@ -88,7 +89,7 @@ def wheel_wrench(wheel: Wheel, action: Action, moving: Motion) -> Array:
     return total
 
 
-def ground_wrench(wheel: Wheel, action: Action, about: Array) -> Array:
+def ground_wrench(wheel: Wheel, action: ExternalForces, about: Array) -> Array:
     """Return force and moment (6,) of the ground on a wheel about a point, N and Nm."""
     total = np.zeros(6)
     for each in action.wheels:
@@ -130,3 +131,51 @@ def _frame_wrench(scene: Scene, moving: Motion) -> Array:
 
 def _load_wrench(scene: Scene, load: PointLoad, about: Array) -> Array:
     return plus_moment(wrench(np.array(load.force), np.array(scene.points[load.point]), about), load.moment)
+
+
+@value_class
+class WheelRow:
+    """What the ground does to a wheel at its contact patch: force in N, moment in Nm, vehicle axes."""
+
+    wheel: str
+    force: Vector
+    moment: Vector
+
+
+@value_class
+class VehicleLoads:
+    """A load case worked out: the loads on the frame, the wheel forces behind them, the balance of the six equations.
+
+    brackets: what the suspension does to each frame bracket. acceleration: of the centre of gravity, m/s2.
+    balance: the part by which the six equations miss zero.
+    """
+
+    loads: CaseLoads
+    wheels: tuple[WheelRow, ...]
+    brackets: tuple[BracketForce, ...]
+    acceleration: Vector
+    balance: float
+
+
+def acceleration(scene: Scene, action: ExternalForces, moving: Motion) -> Vector:
+    """Return the true acceleration of the centre of gravity: gravity less what is felt, m/s2."""
+    gravity = (0.0, 0.0, -scene.vehicle.gravity) if action.gravity is None else action.gravity
+    return vector(np.array(gravity) - np.array(moving.linear))
+
+
+def on_frame_point(scene: Scene, row: BracketForce) -> PointLoad:
+    """Return a bracket's force at its pivot as a load on the frame point that carries it."""
+    arm = np.array(row.foot.at) - np.array(scene.points[row.foot.point])
+    moment = np.array(row.moment) + cross(arm, np.array(row.force))
+    return PointLoad(row.foot.point, row.force, vector(moment), row.foot.name)
+
+
+def axle_wrenches(axle: Axle, action: ExternalForces, moving: Motion) -> Array:
+    """Return forces and moments (2, 6) of an axle's wheels on its suspension, about their centres."""
+    return np.stack([wheel_wrench(wheel, action, moving) for wheel in (axle.left, axle.right)])
+
+
+def wheel_row(wheel: Wheel, action: ExternalForces) -> WheelRow:
+    """Return what the ground does to a wheel."""
+    total = ground_wrench(wheel, action, np.array(wheel.contact))
+    return WheelRow(wheel.name, vector(total[:3]), vector(total[3:]))

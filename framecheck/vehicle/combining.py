@@ -15,26 +15,26 @@ from framecheck.model.arrays import Array, Vector
 from framecheck.model.loads import PointLoad, StrapTension
 from framecheck.vehicle.driving import upright
 from framecheck.vehicle.masses import wheels_of
-from framecheck.vehicle.scene import Action, Scene, WheelForce
+from framecheck.vehicle.scene import ExternalForces, Scene, WheelForce
 from framecheck.vehicle.wheels import couple_limits, loads_from_couples, static_loads
 
 T = TypeVar("T")
-Parts = tuple[tuple[Action, float], ...]
+Parts = tuple[tuple[ExternalForces, float], ...]
 
 
-def combined(scene: Scene, parts: Parts) -> Action:
+def combined(scene: Scene, parts: Parts) -> ExternalForces:
     """Return what the world does in the sum of load cases: rest + sum of factor x (load case - rest).
 
     Motor Vehicle Structures, 2.5: linear, superposed. Each load case holds the weight once, so the sum does (1 - sum of factors
     of rest are added). The wheels' upright loads are then kept from pulling.
     """
     rest = 1.0 - sum(factor for _, factor in parts)
-    whole = (*parts, (Action(upright(scene, static_loads(scene).loads)), rest))
+    whole = (*parts, (ExternalForces(upright(scene, static_loads(scene).loads)), rest))
     wheels, lifted = pushing(scene, _wheel_forces(whole))
     outside = _each(whole, lambda action: action.outside, _times_point)
     tilted = any(action.gravity is not None for action, _ in parts)
     notes = (*(f"the {name} wheel lifts off" for name in lifted), *(note for action, _ in parts for note in action.notes))
-    return Action(
+    return ExternalForces(
         wheels,
         outside=outside,
         internal=_each(whole, lambda action: action.internal, _times_point),
@@ -86,7 +86,7 @@ def _wheel_forces(parts: Parts) -> tuple[WheelForce, ...]:
     return _each(parts, lambda action: action.wheels, _times_wheel)
 
 
-def _each(parts: Parts, of: Callable[[Action], tuple[T, ...]], times: Callable[[T, float], T]) -> tuple[T, ...]:
+def _each(parts: Parts, of: Callable[[ExternalForces], tuple[T, ...]], times: Callable[[T, float], T]) -> tuple[T, ...]:
     return tuple(times(each, factor) for action, factor in parts for each in of(action))
 
 

@@ -8,11 +8,21 @@ import numpy as np
 
 from framecheck.errors import UnsolvableError
 from framecheck.model.arrays import Array, Vector
-from framecheck.model.suspension import Arm, Bracket, Carries, Corner, DoubleWishbone, Link, Spring, Strut, TrailingArm
+from framecheck.model.suspension import (
+    Arm,
+    Carries,
+    CoilSpring,
+    Corner,
+    DoubleWishbone,
+    Link,
+    Strut,
+    SuspensionBracket,
+    TrailingArm,
+)
 from framecheck.model.vehicle import Wheel
 from framecheck.value_class import value_class
 from framecheck.vehicle.masses import wheel_centre
-from framecheck.vehicle.scene import Foot, vector
+from framecheck.vehicle.scene import Attachment, vector
 from framecheck.vehicle.statics import Joint, Mechanism, joint_forces, load_rows
 from framecheck.vehicle.travel import Travel, travel_of
 
@@ -30,7 +40,7 @@ class CornerStatics:
 
     wheel: Wheel
     mechanism: Mechanism
-    source: Spring
+    source: CoilSpring
     spring: int
     stop: int | None
     strap: int | None
@@ -91,9 +101,9 @@ def corner_statics(wheel: Wheel, corner: Corner, points: Points) -> CornerStatic
     return _trailing_arm(wheel, corner, points)
 
 
-def foot(name: str, bracket: Bracket, points: Points) -> Foot:
+def foot(name: str, bracket: SuspensionBracket, points: Points) -> Attachment:
     """Return a bracket with its place."""
-    return Foot(name, bracket.point, points[bracket.point] if bracket.at is None else bracket.at)
+    return Attachment(name, bracket.point, points[bracket.point] if bracket.at is None else bracket.at)
 
 
 def rod(name: str, link: Link, points: Points, stiffness: float = 1e7) -> Joint:
@@ -111,7 +121,7 @@ def unit(start: Vector, end: Vector, name: str) -> Vector:
     return vector(along / length)
 
 
-def pusher(name: str, body: int, end: Vector, bracket: Bracket, points: Points, stiffness: float) -> Joint:
+def pusher(name: str, body: int, end: Vector, bracket: SuspensionBracket, points: Points, stiffness: float) -> Joint:
     """Return a spring or stop between a body and the frame; + is compression."""
     top = foot(name, bracket, points)
     return Joint(name, body, end, unit(top.at, end, name), top, stiffness)
@@ -122,7 +132,7 @@ def ball(name: str, at: Vector, arm: int) -> tuple[Joint, Joint, Joint]:
     return tuple(Joint(name, 0, at, axis, arm) for axis in AXES)  # type: ignore[return-value]
 
 
-def _hinge(name: str, arm: Arm, points: Points) -> tuple[Foot, Foot]:
+def _hinge(name: str, arm: Arm, points: Points) -> tuple[Attachment, Attachment]:
     """Return the feet of a hinge; an axis needs two places."""
     front, rear = (
         foot(f"{name}, front bush", arm.brackets[0], points),
@@ -132,7 +142,7 @@ def _hinge(name: str, arm: Arm, points: Points) -> tuple[Foot, Foot]:
     return front, rear
 
 
-def _sprung(name: str, spring: Spring, body: int, points: Points) -> tuple[Joint, ...]:
+def _sprung(name: str, spring: CoilSpring, body: int, points: Points) -> tuple[Joint, ...]:
     """Return the spring, then the bump stop and the droop strap where they stand apart."""
     coil = pusher(f"{name} spring", body, spring.end, spring.bracket, points, spring.rate)
     limits = (("bump stop", spring.stop), ("droop strap", spring.strap))
@@ -182,7 +192,7 @@ def _trailing_arm(wheel: Wheel, corner: TrailingArm, points: Points) -> CornerSt
 
 
 def _ready(
-    wheel: Wheel, mechanism: Mechanism, spring: Spring, number: int, arms: Mapping[Carries, int]
+    wheel: Wheel, mechanism: Mechanism, spring: CoilSpring, number: int, arms: Mapping[Carries, int]
 ) -> CornerStatics:
     stop = None if spring.stop is None else number + 1
     strap = None if spring.strap is None else number + 1 + (stop is not None)

@@ -10,14 +10,13 @@ from framecheck.errors import Fault, InputError
 from framecheck.model.arrays import Array, Vector
 from framecheck.model.case import LoadCase
 from framecheck.model.loads import PointLoad
-from framecheck.model.said import Amount, Words, said
+from framecheck.model.said import SaidAmount, Words, said
 from framecheck.model.vehicle import Driveline
 from framecheck.value_class import array_class
 from framecheck.vehicle.balance import spread
 from framecheck.vehicle.driving import lift_notes, on_ground
-from framecheck.vehicle.factors import positive
 from framecheck.vehicle.masses import wheels_of
-from framecheck.vehicle.scene import Action, Scene, vector
+from framecheck.vehicle.scene import ExternalForces, Scene, positive, vector
 from framecheck.vehicle.wheels import WheelLoads, roll_shares, static_loads, wheel_loads
 
 
@@ -75,17 +74,17 @@ def drive_torque(scene: Scene, ahead: float = 1.0) -> DriveTorque:
     return DriveTorque(engine, tyres, found, shares)
 
 
-def drive(scene: Scene, load_case: LoadCase) -> Action:
+def drive(scene: Scene, load_case: LoadCase) -> ExternalForces:
     """Return full drive torque from rest, times a factor for a dropped clutch (Motor Vehicle Structures, 2.4.3)."""
     return driven(scene, load_case, 1.0)
 
 
-def reverse(scene: Scene, load_case: LoadCase) -> Action:
+def reverse(scene: Scene, load_case: LoadCase) -> ExternalForces:
     """Return full drive torque from rest in reverse, times a factor for a dropped clutch: every reaction turns the other way."""
     return driven(scene, load_case, -1.0)
 
 
-def driven(scene: Scene, load_case: LoadCase, ahead: float) -> Action:
+def driven(scene: Scene, load_case: LoadCase, ahead: float) -> ExternalForces:
     """Return full drive torque from rest, ahead or (-1) in reverse."""
     static_loads(scene)
     driveline, torque = _driveline(scene), drive_torque(scene, ahead)
@@ -96,11 +95,11 @@ def driven(scene: Scene, load_case: LoadCase, ahead: float) -> Action:
     along = np.repeat(per_load, 2) * torque.loads.loads
     internal, on_carriers = _reactions(scene, driveline, size * torque.shares, along)
     at_mounts, on_bodies = on_engine(scene, driveline, float(np.sum(size * torque.shares)))
-    engine, tyres = Amount(torque.engine, "moment"), Amount(torque.tyres, "moment")
+    engine, tyres = SaidAmount(torque.engine, "moment"), SaidAmount(torque.tyres, "moment")
     limits = said(f"{torque.governs} set the torque: engine ", engine, ", tyres ", tyres, " at the gearbox output")
     wheels = on_ground(scene, torque.loads.loads, along, np.zeros(4))
     notes: tuple[Words, ...] = (limits, *lift_notes(torque.loads))
-    return Action(wheels, internal=(*at_mounts, *internal), on_carriers=on_carriers, on_bodies=on_bodies, notes=notes)
+    return ExternalForces(wheels, internal=(*at_mounts, *internal), on_carriers=on_carriers, on_bodies=on_bodies, notes=notes)
 
 
 def on_engine(

@@ -1,4 +1,4 @@
-"""Load cases of a running gear: at rest, over a bump, braking, in a turn. Its coupling carries what its wheels do not."""
+"""Load cases of a running gear, and its loads on the frame in balance. Its coupling carries what its wheels do not."""
 
 from __future__ import annotations
 
@@ -6,18 +6,28 @@ from collections.abc import Callable, Iterator, Mapping
 
 import numpy as np
 
-from framecheck.errors import Fault, InputError, UnsolvableError
+from framecheck.errors import Fault, InputError, UnsolvableError, standing
 from framecheck.model.arrays import Array
 from framecheck.model.case import Case, LoadCase
-from framecheck.model.running_gear import BrakedBy, RunningGear
-from framecheck.model.said import Amount, said
-from framecheck.model.vehicle import Vehicle, Wheel
+from framecheck.model.loads import CaseLoads
+from framecheck.model.said import SaidAmount, said
+from framecheck.model.vehicle import BrakedBy, RunningGear, Vehicle, Wheel
 from framecheck.value_class import array_class
-from framecheck.vehicle.balance import spread
-from framecheck.vehicle.factors import number_or, positive, word
-from framecheck.vehicle.gear_statics import GearLoads, axle_loads, is_determinate, wheel_loads
+from framecheck.vehicle.balance import (
+    VehicleLoads,
+    acceleration,
+    axle_wrenches,
+    body_loads,
+    mass_loads,
+    motion,
+    on_frame_point,
+    residual,
+    spread,
+    wheel_row,
+)
 from framecheck.vehicle.masses import MassProperties, body_mass, combine, point_mass, wheel_centre
-from framecheck.vehicle.scene import Action, Roll, Scene, at_contact, track, wrench
+from framecheck.vehicle.scene import ExternalForces, Roll, Scene, at_contact, number_or, positive, track, word, wrench
+from framecheck.vehicle.statics import GearLoads, axle_loads, is_determinate, wheel_loads
 from framecheck.vehicle.suspension import PlainAxle
 
 GEAR = ("running gear",)
@@ -85,7 +95,7 @@ def held(gear: GearScene, apparent: Array, coupling: Array) -> tuple[GearLoads, 
     return (found, *wheel_loads(gear.gear, found, roll))
 
 
-def action_of(gear: GearScene, wheels: Array, along: Array, sideways: Array, coupling: Array, note: str = "") -> Action:
+def action_of(gear: GearScene, wheels: Array, along: Array, sideways: Array, coupling: Array, note: str = "") -> ExternalForces:
     """Return wheel loads (n, 2), their forces along and sideways (n, 2), the coupling's force (3,), as an action."""
     rows = np.stack([along, sideways, wheels], axis=2).reshape(-1, 3)
     pushed = tuple(at_contact(*each) for each in zip(wheels_of_gear(gear.gear), rows, strict=True))
@@ -93,33 +103,33 @@ def action_of(gear: GearScene, wheels: Array, along: Array, sideways: Array, cou
     off = (wheel.name for wheel, load in zip(wheels_of_gear(gear.gear), wheels.ravel(), strict=True) if load <= 1e-9 * gear.weight)
     notes = (*notes, *(f"the {name} wheel lifts off" for name in off))
     if gear.gear.coupling is None:
-        return Action(pushed, notes=notes)
+        return ExternalForces(pushed, notes=notes)
     at = gear.gear.coupling
     outside = spread(gear.scene, np.concatenate([coupling, np.zeros(3)]), at.at, at.on, "coupling")
     words = ("x", "y", "z")
     told = said("the coupling pushes the frame by ", *_listed(coupling, words))
-    return Action(pushed, outside=tuple(outside), notes=(*notes, told))
+    return ExternalForces(pushed, outside=tuple(outside), notes=(*notes, told))
 
 
-def _listed(force: Array, axes: tuple[str, str, str]) -> Iterator[str | Amount]:
+def _listed(force: Array, axes: tuple[str, str, str]) -> Iterator[str | SaidAmount]:
     """Yield a force along the axes, with words between."""
     for number, (size, axis) in enumerate(zip(force.tolist(), axes, strict=True)):
         yield ", " if number else ""
-        yield Amount(size, "force")
+        yield SaidAmount(size, "force")
         yield f" along {axis}"
 
 
-def static(gear: GearScene, _load_case: LoadCase) -> Action:
+def static(gear: GearScene, _load_case: LoadCase) -> ExternalForces:
     """Return it standing level."""
     return bump_by(gear, 1.0)
 
 
-def vertical_bump(gear: GearScene, load_case: LoadCase) -> Action:
+def vertical_bump(gear: GearScene, load_case: LoadCase) -> ExternalForces:
     """Return all wheels and the coupling at a multiple of what they carry at rest."""
     return bump_by(gear, positive(load_case, "factor"))
 
 
-def bump_by(gear: GearScene, factor: float) -> Action:
+def bump_by(gear: GearScene, factor: float) -> ExternalForces:
     """Return wheels and coupling at a multiple of their loads at rest; UnsolvableError where it can't stand."""
     found, wheels, roll = held(gear, np.array([0.0, 0.0, -gear.gear.gravity]), np.zeros(2))
     whole = float(wheels.sum()) + found.coupling
@@ -139,17 +149,17 @@ def pitch_of(gear: GearScene, found: GearLoads) -> float:
     return float(found.axles @ x) + coupled
 
 
-def braking(gear: GearScene, load_case: LoadCase) -> Action:
+def braking(gear: GearScene, load_case: LoadCase) -> ExternalForces:
     """Return braking while driving forward."""
     return slowing(gear, positive(load_case, "deceleration"), -1.0)
 
 
-def reverse_braking(gear: GearScene, load_case: LoadCase) -> Action:
+def reverse_braking(gear: GearScene, load_case: LoadCase) -> ExternalForces:
     """Return braking while driving backward."""
     return slowing(gear, positive(load_case, "deceleration"), 1.0)
 
 
-def slowing(gear: GearScene, asked: float, sign: float) -> Action:
+def slowing(gear: GearScene, asked: float, sign: float) -> ExternalForces:
     """Return its wheels braking in proportion to their loads, as far as they hold; its coupling takes the rest, or all.
 
     Without a coupling it slows as much as its tyres hold. Loads and forces depend on each other; repeated until they agree.
@@ -169,17 +179,17 @@ def slowing(gear: GearScene, asked: float, sign: float) -> Action:
     return action_of(gear, wheels, along, np.zeros(wheels.shape), np.array([sign * push, 0.0, found.coupling]), note)
 
 
-def cornering_left(gear: GearScene, load_case: LoadCase) -> Action:
+def cornering_left(gear: GearScene, load_case: LoadCase) -> ExternalForces:
     """Return a steady turn to the left."""
     return cornering(gear, positive(load_case, "acceleration"), 1.0)
 
 
-def cornering_right(gear: GearScene, load_case: LoadCase) -> Action:
+def cornering_right(gear: GearScene, load_case: LoadCase) -> ExternalForces:
     """Return a steady turn to the right."""
     return cornering(gear, positive(load_case, "acceleration"), -1.0)
 
 
-def cornering(gear: GearScene, asked: float, toward: float) -> Action:
+def cornering(gear: GearScene, asked: float, toward: float) -> ExternalForces:
     """Return sideways forces in proportion to the loads of wheels and coupling, which balances yaw: they share the weight so.
 
     As far as the tyres hold and the inner wheels stay on the ground (statics).
@@ -209,7 +219,7 @@ def rollover(gear: GearScene, toward: float) -> float:
     return max(room / needs, 0.0) if abs(needs) > 1e-12 * gear.weight else float("inf")
 
 
-def one_wheel_up(gear: GearScene, load_case: LoadCase) -> Action:
+def one_wheel_up(gear: GearScene, load_case: LoadCase) -> ExternalForces:
     """Return twist: a wheel of the first or last axle raised until a wheel leaves the ground, the other axles answer together.
 
     A coupling takes no roll (statics). `share`: how much of that, 1 for all; `dynamic factor`: on all loads.
@@ -229,7 +239,7 @@ def one_wheel_up(gear: GearScene, load_case: LoadCase) -> Action:
     return action_of(gear, factor * np.maximum(loads, 0.0), none, none, np.array([0.0, 0.0, factor * found.coupling]))
 
 
-Kind = Callable[[GearScene, LoadCase], Action]
+Kind = Callable[[GearScene, LoadCase], ExternalForces]
 GEAR_KINDS: Mapping[str, Kind] = {
     "static": static,
     "vertical bump": vertical_bump,
@@ -240,3 +250,47 @@ GEAR_KINDS: Mapping[str, Kind] = {
     "one wheel up": one_wheel_up,
 }
 """Kinds of load case of a running gear; others are written force by force."""
+
+
+def gear_loads(case: Case, frame: MassProperties) -> tuple[VehicleLoads, ...]:
+    """Return the loads of every load case of a running gear, in the case's order."""
+    if not case.load_cases:
+        return ()
+    gear = gear_scene(case, frame)
+    return tuple(answered(gear, each.name, action_in(gear, each)) for each in case.load_cases)
+
+
+def action_in(gear: GearScene, load_case: LoadCase) -> ExternalForces:
+    """Return what the world does in a load case; InputError: its faults stand at the load case, if nowhere better."""
+    if load_case.kind not in GEAR_KINDS:
+        fault, about = "a running gear does not make it by itself", ("load cases", load_case.in_file)
+        raise InputError([Fault("", load_case.name, fault, "write it force by force", about)])
+    try:
+        return GEAR_KINDS[load_case.kind](gear, load_case)
+    except InputError as error:
+        raise InputError(standing(error.faults, "load cases", load_case.in_file)) from None
+
+
+def answered(gear: GearScene, name: str, action: ExternalForces) -> VehicleLoads:
+    """Return the loads on the frame when inertia answers what ground and coupling do to it."""
+    scene, moving = gear.scene, motion(gear.scene, action)
+    forces = [(PlainAxle(each.axle, scene.points), axle_wrenches(each.axle, action, moving)) for each in gear.gear.axles]
+    brackets = tuple(row for axle, now in forces for row in axle.carry(now, now).brackets)
+    hung = tuple(on_frame_point(scene, row) for row in brackets)
+    loads = CaseLoads(
+        name,
+        point_loads=(*hung, *mass_loads(scene, moving), *action.outside),
+        body_loads=tuple(body_loads(scene, moving, action)),
+        motion=moving,
+        afloat=True,
+        reference=gear_points(gear),
+        notes=action.notes,
+    )
+    rows = tuple(wheel_row(wheel, action) for wheel in wheels_of_gear(gear.gear))
+    return VehicleLoads(loads, rows, brackets, acceleration(scene, action, moving), residual(scene, loads))
+
+
+def gear_points(gear: GearScene) -> tuple[str, ...]:
+    """Return the frame points that axles and coupling hold, each once."""
+    coupled = () if gear.gear.coupling is None else gear.gear.coupling.on
+    return tuple(dict.fromkeys((*(point for wheel in wheels_of_gear(gear.gear) for point in wheel.on), *coupled)))

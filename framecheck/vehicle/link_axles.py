@@ -11,14 +11,21 @@ from framecheck.model.said import Words
 from framecheck.model.suspension import LateralLinkage, LinkAxle
 from framecheck.model.vehicle import Axle
 from framecheck.value_class import value_class
-from framecheck.vehicle.bars import bar_brackets, bar_load, bar_push
 from framecheck.vehicle.corners import Points, foot, pusher, rod
-from framecheck.vehicle.live_axles import at_wheel, beyond_bump, housing_load, middle, through
+from framecheck.vehicle.live_axles import (
+    at_wheel,
+    bar_brackets,
+    bar_load,
+    bar_push,
+    beyond_bump,
+    housing_load,
+    middle,
+    through,
+    travel_notes,
+)
 from framecheck.vehicle.masses import wheel_centre
-from framecheck.vehicle.notes import travel_notes
-from framecheck.vehicle.scene import BracketForce, Carried, Foot, Roll, given_roll, track, vector
-from framecheck.vehicle.sharing import shared
-from framecheck.vehicle.statics import Joint, Mechanism, bracket_forces, compliance, joint_forces
+from framecheck.vehicle.scene import Attachment, BracketForce, Carried, Roll, given_roll, track, vector
+from framecheck.vehicle.statics import Joint, Mechanism, bracket_forces, compliance, joint_forces, shared
 from framecheck.vehicle.travel import RollLaw, Travel, roll_law, stiffer, travel_of
 
 
@@ -94,7 +101,7 @@ class LinkStatics:
     def _stopped(self, change: Array) -> Iterator[BracketForce]:
         """Yield what moves from a spring's bracket to that of its bump stop when its travel is used up."""
         for spring, more, joint in zip(self.live.springs, change[:2], self.mechanism.joints[:2], strict=True):
-            if spring.stop is None or not isinstance(joint.other, Foot):
+            if spring.stop is None or not isinstance(joint.other, Attachment):
                 continue
             force = -beyond_bump(spring.rate, spring.bump, float(more)) * np.array(joint.direction)
             yield BracketForce(joint.other, vector(-force))
@@ -122,7 +129,7 @@ def link_axle(axle: Axle, live: LinkAxle, points: Points) -> LinkStatics:
 def _linkage(axle: Axle, linkage: LateralLinkage, points: Points, stiffness: float) -> Joint:
     """Return the hold of a lateral linkage: sideways, at its pivot on the axle."""
     first = foot(_linkage_name(axle), linkage.brackets[0], points)
-    return Joint(first.name, 0, linkage.pivot, (0.0, 1.0, 0.0), Foot(first.name, first.point, linkage.pivot), stiffness)
+    return Joint(first.name, 0, linkage.pivot, (0.0, 1.0, 0.0), Attachment(first.name, first.point, linkage.pivot), stiffness)
 
 
 def _linkage_name(axle: Axle) -> str:

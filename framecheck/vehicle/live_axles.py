@@ -1,4 +1,4 @@
-"""Live axles: one housing with two wheels, on leaf springs or on links and springs."""
+"""Live axles on leaf springs or on links and springs; anti-roll bars."""
 
 from __future__ import annotations
 
@@ -8,17 +8,66 @@ import numpy as np
 
 from framecheck.errors import UnsolvableError
 from framecheck.model.arrays import Array, Vector
-from framecheck.model.said import Words
-from framecheck.model.suspension import LeafAxle, LeafSpring
+from framecheck.model.said import Said, SaidAmount, Topic, Words, said
+from framecheck.model.suspension import AntiRollBar, LeafAxle, LeafSpring
 from framecheck.model.vehicle import Axle
 from framecheck.value_class import value_class
-from framecheck.vehicle.bars import bar_brackets, bar_load, bar_push
 from framecheck.vehicle.corners import LEAST_LENGTH, Points, foot, unit
 from framecheck.vehicle.masses import wheel_centre
-from framecheck.vehicle.notes import travel_notes
-from framecheck.vehicle.scene import BracketForce, Carried, Foot, Roll, cross, given_roll, track, vector, wrench
-from framecheck.vehicle.sharing import shared
+from framecheck.vehicle.scene import Attachment, BracketForce, Carried, Roll, cross, given_roll, track, vector, wrench
+from framecheck.vehicle.statics import shared
 from framecheck.vehicle.travel import RollLaw, Travel, roll_law, stiffer, travel_of
+
+
+def travel_notes(name: str, travel: float, bump: float | None, droop: float | None) -> Iterator[Said]:
+    """Say where something would travel further than it can, m; bump, droop: its limits up and down from rest."""
+    if bump is not None and travel > bump:
+        yield said(f"the {name} is on its bump stop: ", asked(travel), " asked of ", asked(bump), topic=Topic.TRAVEL)
+    if droop is not None and -travel > droop:
+        yield said(f"the {name} is at full droop: ", asked(-travel), " asked of ", asked(droop), topic=Topic.TRAVEL)
+
+
+def asked(travel: float) -> SaidAmount:
+    """Return a travel, m."""
+    return SaidAmount(travel, "deflection")
+
+
+def bar_brackets(axle: str, bar: AntiRollBar, push: float, points: Points) -> Iterator[BracketForce]:
+    """Yield what a bar's two bushes do to the frame when its links push down the left and up the right with `push`, N.
+
+    The bar itself is pushed up on the left and down on the right; its bushes answer as a couple.
+    """
+    left, right = (
+        foot(f"{axle} anti-roll bar, {side} bush", each, points)
+        for side, each in zip(("left", "right"), bar.bushes, strict=True)
+    )
+    about = np.array(left.at)
+    up = np.array([0.0, 0.0, push])
+    total = wrench(up, np.array(bar.ends[0]), about) + wrench(-up, np.array(bar.ends[1]), about)
+    rows = shared(total, left.at, (left.at, right.at))
+    yield from (
+        BracketForce(each, vector(row[:3]), vector(row[3:])) for each, row in zip((left, right), rows, strict=True)
+    )
+
+
+def bar_push(bar: AntiRollBar | None, roll: float, softness: float) -> float:
+    """Return the link force of a bar on an axle that would roll by `roll` (rad, left up) without it, N.
+
+    softness: roll per moment without the bar, rad/Nm. P = k w roll / (1 + k w2 softness), w between the links.
+    """
+    if bar is None:
+        return 0.0
+    apart = bar.ends[0][1] - bar.ends[1][1]
+    return bar.rate * apart * roll / (1 + bar.rate * apart**2 * softness)
+
+
+def bar_load(bar: AntiRollBar | None, push: float, about: Vector) -> Array:
+    """Return force and moment (6,) of a bar's links on the housing about a place."""
+    if bar is None:
+        return np.zeros(6)
+    down = np.array([0.0, 0.0, -push])
+    return wrench(down, np.array(bar.ends[0]), np.array(about)) + wrench(-down, np.array(bar.ends[1]), np.array(about))
+
 
 SIDES = ("left", "right")
 
@@ -118,7 +167,7 @@ def beyond_bump(rate: float, bump: float | None, more: float) -> float:
     return 0.0 if bump is None else max(more - rate * bump, 0.0)
 
 
-def through(at: Foot, force: Array, place: Vector) -> BracketForce:
+def through(at: Attachment, force: Array, place: Vector) -> BracketForce:
     """Return a force that acts through a place, on a bracket beside it."""
     return BracketForce(at, vector(force), vector(cross(np.array(place) - np.array(at.at), force)))
 

@@ -14,19 +14,27 @@ from framecheck.model.arrays import Array, Vector, frozen
 from framecheck.model.case import Case, Factor, LoadCase, Sum
 from framecheck.model.loads import CaseLoads, Motion
 from framecheck.value_class import value_class
-from framecheck.vehicle import driveline, driving, hoisting, obstacles, pulling, strikes, working
-from framecheck.vehicle.balance import body_loads, mass_loads, motion, residual
-from framecheck.vehicle.clearance import on_a_wheel
+from framecheck.vehicle import driveline, driving, lifting, obstacles, pulling
+from framecheck.vehicle.balance import (
+    VehicleLoads,
+    acceleration,
+    axle_wrenches,
+    body_loads,
+    mass_loads,
+    motion,
+    on_frame_point,
+    residual,
+    wheel_row,
+)
+from framecheck.vehicle.clearance import on_a_wheel, wheel_travel
 from framecheck.vehicle.combining import combined
 from framecheck.vehicle.masses import MassProperties, wheels_of
-from framecheck.vehicle.on_frame import VehicleLoads, acceleration, axle_wrenches, on_frame_point, wheel_row
 from framecheck.vehicle.runnable import DATA, missing_data, runnable_kinds
-from framecheck.vehicle.scene import Action, Carried, Scene, vector
-from framecheck.vehicle.setting import scene_of
-from framecheck.vehicle.wheel_travel import wheel_travel
+from framecheck.vehicle.scene import Carried, ExternalForces, Scene, vector
+from framecheck.vehicle.scene_builder import scene_of
 from framecheck.vehicle.wheels import static_loads
 
-Kind = Callable[[Scene, LoadCase], Action]
+Kind = Callable[[Scene, LoadCase], ExternalForces]
 
 KINDS: Mapping[str, Kind] = {
     "static": driving.static,
@@ -35,13 +43,13 @@ KINDS: Mapping[str, Kind] = {
     "reverse braking": driving.reverse_braking,
     "cornering left": driving.cornering_left,
     "cornering right": driving.cornering_right,
-    "braking in a turn": working.braking_in_turn,
-    "left-right swing": working.swing,
-    "one wheel up": strikes.one_wheel_up,
-    "curb strike sideways": strikes.curb_sideways,
-    "curb strike sideways, one wheel": strikes.curb_one_wheel,
-    "curb strike head-on": strikes.curb_head_on,
-    "pothole under braking": strikes.pothole_braking,
+    "braking in a turn": driving.braking_in_turn,
+    "left-right swing": driving.swing,
+    "one wheel up": obstacles.one_wheel_up,
+    "curb strike sideways": obstacles.curb_sideways,
+    "curb strike sideways, one wheel": obstacles.curb_one_wheel,
+    "curb strike head-on": obstacles.curb_head_on,
+    "pothole under braking": obstacles.pothole_braking,
     "drive torque": driveline.drive,
     "reverse torque": driveline.reverse,
     "diagonal twist": obstacles.diagonal_twist,
@@ -49,11 +57,11 @@ KINDS: Mapping[str, Kind] = {
     "curb strike sideways at speed": obstacles.curb_at_speed,
     "drop on one wheel": obstacles.drop_on_wheel,
     "airborne landing": obstacles.drop_on_wheel,
-    "damper force": working.damper_force,
-    "steering at the lock": working.steering_at_lock,
+    "damper force": driving.damper_force,
+    "steering at the lock": driving.steering_at_lock,
     "underbody strike": obstacles.underbody_strike,
-    "jacked at a point": hoisting.jacked,
-    "two-post lift": hoisting.lifted_on_posts,
+    "jacked at a point": lifting.jacked,
+    "two-post lift": lifting.lifted_on_posts,
     "tow or recovery pull": pulling.pull,
     "tie-down": pulling.tied_down,
     "load bed": pulling.bouncing_load,
@@ -88,11 +96,11 @@ def all_vehicle_loads(case: Case, frame_mass: MassProperties) -> tuple[VehicleLo
     if not case.load_cases:
         return ()
     if case.gear is not None:
-        from framecheck.vehicle.gear_loads import gear_loads
+        from framecheck.vehicle.gear_cases import gear_loads
 
         return gear_loads(case, frame_mass)
     scene = scene_of(case, frame_mass)
-    actions = {each.name: found for each in case.load_cases if isinstance(found := action_of(scene, each), Action)}
+    actions = {each.name: found for each in case.load_cases if isinstance(found := action_of(scene, each), ExternalForces)}
     own = tuple(answered(scene, name, action) for name, action in actions.items())
     return (*own, *(summed(scene, each, actions) for each in case.sums if all(name in actions for name, _ in each.parts)))
 
@@ -106,7 +114,7 @@ def not_run(case: Case, frame_mass: MassProperties) -> tuple[NotRun, ...]:
     return tuple(NotRun(each, reason) for each, reason in found if isinstance(reason, str))
 
 
-def action_of(scene: Scene, load_case: LoadCase) -> Action | str:
+def action_of(scene: Scene, load_case: LoadCase) -> ExternalForces | str:
     """Return what the world does in a load case; for one that nobody asked for by name, or why it can't be worked out."""
     if not load_case.by_default:
         return asked_action(scene, load_case)
@@ -116,7 +124,7 @@ def action_of(scene: Scene, load_case: LoadCase) -> Action | str:
         return str(error)
 
 
-def asked_action(scene: Scene, load_case: LoadCase) -> Action:
+def asked_action(scene: Scene, load_case: LoadCase) -> ExternalForces:
     """Return what the world does in a load case; InputError: its faults stand at the load case, if nowhere better."""
     try:
         return kind_of(load_case)(scene, load_case)
@@ -124,7 +132,7 @@ def asked_action(scene: Scene, load_case: LoadCase) -> Action:
         raise InputError(standing(error.faults, "load cases", load_case.in_file)) from None
 
 
-def summed(scene: Scene, asked: Sum, actions: Mapping[str, Action]) -> VehicleLoads:
+def summed(scene: Scene, asked: Sum, actions: Mapping[str, ExternalForces]) -> VehicleLoads:
     """Return the loads of a sum of load cases."""
     return answered(scene, asked.name, combined(scene, tuple((actions[name], times) for name, times in asked.parts)))
 
@@ -134,7 +142,7 @@ def worked_out(scene: Scene, load_case: LoadCase) -> VehicleLoads:
     return answered(scene, load_case.name, asked_action(scene, load_case))
 
 
-def answered(scene: Scene, name: str, action: Action) -> VehicleLoads:
+def answered(scene: Scene, name: str, action: ExternalForces) -> VehicleLoads:
     """Return the loads on the frame when the vehicle's inertia answers what the world outside does to it."""
     moving = motion(scene, action)
     carried = carried_by_suspension(scene, action, moving)
@@ -173,7 +181,7 @@ def suspension_points(scene: Scene) -> tuple[str, ...]:
     return tuple(dict.fromkeys(point for wheel in wheels_of(scene.vehicle) for point in wheel.on))
 
 
-def carried_by_suspension(scene: Scene, action: Action, moving: Motion) -> tuple[Carried, ...]:
+def carried_by_suspension(scene: Scene, action: ExternalForces, moving: Motion) -> tuple[Carried, ...]:
     """Return what each axle's suspension does to the frame, front first."""
     return tuple(
         each.carry(axle_wrenches(axle, action, moving), rest)
@@ -184,7 +192,7 @@ def carried_by_suspension(scene: Scene, action: Action, moving: Motion) -> tuple
 @lru_cache(maxsize=8)
 def wrenches_at_rest(scene: Scene) -> tuple[Array, ...]:
     """Return forces and moments (2, 6) about the wheel centres of each axle of the vehicle at rest; read-only."""
-    rest = Action(driving.upright(scene, static_loads(scene).loads))
+    rest = ExternalForces(driving.upright(scene, static_loads(scene).loads))
     still = Motion((0.0, 0.0, -scene.vehicle.gravity), about=vector(scene.whole.cg))
     return tuple(frozen(axle_wrenches(axle, rest, still)) for axle in scene.vehicle.axles)
 

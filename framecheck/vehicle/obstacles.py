@@ -1,4 +1,4 @@
-"""Load cases with an obstacle of a stated size: a block, a curb climbed or struck at speed, a drop, a strike below."""
+"""Load cases where a wheel or the frame meets something: a hump, a curb, a pothole, a block, a drop, a strike below."""
 
 from __future__ import annotations
 
@@ -10,16 +10,113 @@ from framecheck.errors import Fault, InputError, UnsolvableError
 from framecheck.model.arrays import Array
 from framecheck.model.case import LoadCase
 from framecheck.model.loads import PointLoad
-from framecheck.model.said import Amount, Words, said
+from framecheck.model.said import SaidAmount, Words, said
 from framecheck.value_class import value_class
 from framecheck.vehicle.balance import turning
-from framecheck.vehicle.driving import on_ground, upright
-from framecheck.vehicle.factors import number, number_or, point, positive, word
-from framecheck.vehicle.masses import wheels_of
-from framecheck.vehicle.scene import Action, Scene, cross, track, wheel_numbers
-from framecheck.vehicle.strikes import at_hubs, twisted
+from framecheck.vehicle.driving import braked, on_ground, upright
+from framecheck.vehicle.masses import wheel_centre, wheels_of
+from framecheck.vehicle.scene import (
+    ExternalForces,
+    Scene,
+    WheelForce,
+    cross,
+    number,
+    number_or,
+    point,
+    positive,
+    track,
+    wheel_numbers,
+    word,
+)
 from framecheck.vehicle.travel import RollLaw, Travel, linear, one_after_the_other
-from framecheck.vehicle.wheels import static_loads
+from framecheck.vehicle.wheels import couple_limits, loads_from_couples, static_loads
+
+
+def one_wheel_up(scene: Scene, load_case: LoadCase) -> ExternalForces:
+    """Return twist: a wheel raised until the first wheel leaves the ground, T = W_light t / 2.
+
+    The lighter axle's load all on one wheel, the opposite couple at the other axle (Motor Vehicle Structures, 2.4.2,
+    from memory; statics). `share`: how much of that, 1 for all; `dynamic factor`: on all wheel loads.
+    """
+    number = wheel_numbers(scene.vehicle, word(load_case, "wheel"))[0]
+    share = positive(load_case, "share")
+    still = static_loads(scene)
+    loads = still.loads + share * (twisted(scene, number) - still.loads)
+    low = [w.name for w, load in zip(wheels_of(scene.vehicle), loads, strict=True) if load <= 1e-9 * scene.weight]
+    notes = tuple(f"the {name} wheel just leaves the ground" for name in low)
+    factor = number_or(load_case, "dynamic factor", 1.0)
+    return ExternalForces(upright(scene, factor * np.maximum(loads, 0.0)), notes=notes)
+
+
+def twisted(scene: Scene, number: int) -> Array:
+    """Return wheel loads (4,), N, with a wheel raised until one just leaves the ground; no acceleration."""
+    still = static_loads(scene)
+    axles = np.array(still.axles)
+    limits = couple_limits(scene, axles)
+    couples = _couples(scene, still.loads)
+    raised, sign = number // 2, 1.0 if number % 2 == 0 else -1.0
+    room = min(limits[raised] - sign * couples[raised], limits[1 - raised] + sign * couples[1 - raised])
+    step = np.array([1.0, -1.0]) if raised == 0 else np.array([-1.0, 1.0])
+    return loads_from_couples(scene, axles, couples + sign * room * step)
+
+
+def curb_sideways(scene: Scene, load_case: LoadCase) -> ExternalForces:
+    """Return both wheels of one side against a curb, on the verge of rolling over: F = K m g B / 2h.
+
+    Motor Vehicle Structures, 2.4.4, p. 24: K 1.75 (1953 proposal) or 1.4; shared between the axles by their loads. All
+    weight is on the wheels that strike.
+    """
+    side = word(load_case, "side")
+    struck = wheel_numbers(scene.vehicle, side)
+    axles = np.array(static_loads(scene).axles)
+    outer = np.array([wheels_of(scene.vehicle)[n].contact[1] for n in struck])
+    lever = abs(float(scene.whole.cg[1]) - float(axles @ outer) / scene.weight)
+    total = positive(load_case, "factor") * scene.weight * lever / scene.cg_height
+    away = -1.0 if side == "left" else 1.0
+    loads, across = np.zeros(4), np.zeros(4)
+    loads[list(struck)], across[list(struck)] = axles, away * total * axles / scene.weight
+    other = "right" if side == "left" else "left"
+    return ExternalForces(on_ground(scene, loads, np.zeros(4), across), notes=(f"the {other} wheels carry nothing",))
+
+
+def curb_one_wheel(scene: Scene, load_case: LoadCase) -> ExternalForces:
+    """Return one wheel struck sideways by a multiple of its static load, toward the middle of the vehicle."""
+    numbers = wheel_numbers(scene.vehicle, word(load_case, "wheel"))
+    loads = static_loads(scene).loads
+    across = np.zeros(4)
+    for n in numbers:
+        across[n] = (-1.0 if n % 2 == 0 else 1.0) * positive(load_case, "factor") * loads[n]
+    return ExternalForces(on_ground(scene, loads, np.zeros(4), across))
+
+
+def curb_head_on(scene: Scene, load_case: LoadCase) -> ExternalForces:
+    """Return wheels struck head-on by a multiple of their static load; a rolling wheel passes it on at its centre."""
+    numbers = wheel_numbers(scene.vehicle, word(load_case, "wheel"))
+    loads = static_loads(scene).loads
+    return ExternalForces((*upright(scene, loads), *at_hubs(scene, numbers, -positive(load_case, "factor") * loads)))
+
+
+def pothole_braking(scene: Scene, load_case: LoadCase) -> ExternalForces:
+    """Return braking with one wheel dropping into a pothole: its forces are multiples of its static load."""
+    numbers = wheel_numbers(scene.vehicle, word(load_case, "wheel"))
+    still = static_loads(scene).loads
+    found, forces, notes = braked(scene, positive(load_case, "deceleration"), -1.0)
+    loads, along = np.array(found.loads), -forces
+    for n in numbers:
+        loads[n] = positive(load_case, "vertical") * still[n]
+        along[n] = -positive(load_case, "along") * still[n]
+    return ExternalForces(on_ground(scene, loads, along, np.zeros(4)), notes=notes)
+
+
+def at_hubs(scene: Scene, numbers: tuple[int, ...], along: Array) -> tuple[WheelForce, ...]:
+    """Return forces along the vehicle (4,) at the centres of some wheels, N."""
+    wheels = wheels_of(scene.vehicle)
+    return tuple(WheelForce(wheels[n].name, wheel_centre(wheels[n]), (float(along[n]), 0.0, 0.0)) for n in numbers)
+
+
+def _couples(scene: Scene, loads: Array) -> Array:
+    half = np.array([track(axle) for axle in scene.vehicle.axles]) / 2
+    return np.asarray((loads[[0, 2]] - loads[[1, 3]]) * half, dtype=np.float64)
 
 
 def series(*stiffness: float) -> float:
@@ -64,7 +161,7 @@ def mass_felt(scene: Scene, at: Array, direction: Array) -> float:
     return 1.0 / (1.0 / scene.whole.mass + float(turned @ direction))
 
 
-def diagonal_twist(scene: Scene, load_case: LoadCase) -> Action:
+def diagonal_twist(scene: Scene, load_case: LoadCase) -> ExternalForces:
     """Return one wheel on a block of stated height: tilt h/t shared by both axles, until their travel is used up, and the frame.
 
     One moment goes through front axle, frame and rear axle, the tilts add; never more than until a wheel leaves the ground.
@@ -78,7 +175,7 @@ def diagonal_twist(scene: Scene, load_case: LoadCase) -> Action:
     share = 1.0 if moment >= room else moment / room
     said = "a wheel leaves the ground" if share == 1.0 else "all wheels stay on the ground"
     loads = number_or(load_case, "dynamic factor", 1.0) * np.maximum(still + share * most, 0.0)
-    return Action(upright(scene, loads), notes=(f"{100 * share:.0f} % of the full twist: {said}",))
+    return ExternalForces(upright(scene, loads), notes=(f"{100 * share:.0f} % of the full twist: {said}",))
 
 
 def twist_law(scene: Scene, load_case: LoadCase) -> RollLaw:
@@ -91,7 +188,7 @@ def twist_law(scene: Scene, load_case: LoadCase) -> RollLaw:
     return one_after_the_other((first, second, *frame))
 
 
-def curb_climb(scene: Scene, load_case: LoadCase) -> Action:
+def curb_climb(scene: Scene, load_case: LoadCase) -> ExternalForces:
     """Return wheels rolling square up a curb, slowly."""
     numbers, height = wheel_numbers(scene.vehicle, word(load_case, "wheel")), positive(load_case, "height")
     loads, along = static_loads(scene).loads, np.zeros(4)
@@ -102,10 +199,10 @@ def curb_climb(scene: Scene, load_case: LoadCase) -> Action:
                 f"{load_case.name}: a curb of {height:.3f} m is too high for a {wheel.radius:.3f} m wheel"
             )
         along[n] = -climbing_force(float(loads[n]), wheel.radius, height)
-    return Action((*upright(scene, loads), *at_hubs(scene, numbers, along)))
+    return ExternalForces((*upright(scene, loads), *at_hubs(scene, numbers, along)))
 
 
-def curb_at_speed(scene: Scene, load_case: LoadCase) -> Action:
+def curb_at_speed(scene: Scene, load_case: LoadCase) -> ExternalForces:
     """Return one wheel sliding sideways into a curb, stopped by tyre, suspension and frame in series.
 
     The blow feels no less than the mass on its axle: a body whose squared radius of gyration is the product of the distances to its
@@ -119,12 +216,12 @@ def curb_at_speed(scene: Scene, load_case: LoadCase) -> Action:
     force = energy_force(positive(load_case, "speed"), series(*parts), mass)
     across = np.zeros(4)
     across[where] = -force if where % 2 == 0 else force
-    felt, whole = Amount(mass, "mass"), Amount(scene.whole.mass, "mass")
-    note = said(felt, " of ", whole, " felt at the wheel, force ", Amount(force, "force"))
-    return Action(on_ground(scene, still, np.zeros(4), across), notes=(note,))
+    felt, whole = SaidAmount(mass, "mass"), SaidAmount(scene.whole.mass, "mass")
+    note = said(felt, " of ", whole, " felt at the wheel, force ", SaidAmount(force, "force"))
+    return ExternalForces(on_ground(scene, still, np.zeros(4), across), notes=(note,))
 
 
-def drop_on_wheel(scene: Scene, load_case: LoadCase) -> Action:
+def drop_on_wheel(scene: Scene, load_case: LoadCase) -> ExternalForces:
     """Return a drop that one wheel (or axle, or all) takes, on its springs and then on its bump stops."""
     loads, notes = np.array(static_loads(scene).loads), []
     numbers = wheel_numbers(scene.vehicle, word(load_case, "wheel"))
@@ -133,7 +230,7 @@ def drop_on_wheel(scene: Scene, load_case: LoadCase) -> Action:
         spring = landing_spring(load_case, float(loads[n]), scene.suspension[n // 2].travel(together))
         loads[n], note = landed(float(loads[n]), positive(load_case, "height"), spring)
         notes.append(said(f"{wheels_of(scene.vehicle)[n].name} wheel: ", note))
-    return Action(upright(scene, loads), notes=tuple(notes))
+    return ExternalForces(upright(scene, loads), notes=tuple(notes))
 
 
 @value_class
@@ -162,12 +259,12 @@ def landed(load: float, height: float, spring: LandingSpring) -> tuple[float, Wo
     if load <= 0:
         return 0.0, "carries nothing at rest"
     force = landing_force(load, height, spring.stiffness, spring.touch, spring.stop)
-    whole, on_stop = Amount(force, "force"), Amount(force - spring.touch, "force")
+    whole, on_stop = SaidAmount(force, "force"), SaidAmount(force - spring.touch, "force")
     stop = (", ", on_stop, " of it by the bump stop") if force > spring.touch else ()
     return force, said(whole, f", {force / load:.2f} times its load at rest", *stop)
 
 
-def underbody_strike(scene: Scene, load_case: LoadCase) -> Action:
+def underbody_strike(scene: Scene, load_case: LoadCase) -> ExternalForces:
     """Return a blow from below at a frame point: a multiple of the front axle's load, with friction rearward.
 
     `weight share`: at least this part of the whole weight, for a vehicle that comes to rest on the point.
@@ -176,4 +273,4 @@ def underbody_strike(scene: Scene, load_case: LoadCase) -> Action:
     still = static_loads(scene)
     up = max(positive(load_case, "factor") * still.axles[0], number_or(load_case, "weight share", 0.0) * scene.weight)
     blow = PointLoad(where, (-number(load_case, "drag") * up, 0.0, up), because="strike from below")
-    return Action(upright(scene, still.loads), outside=(blow,))
+    return ExternalForces(upright(scene, still.loads), outside=(blow,))

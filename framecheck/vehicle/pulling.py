@@ -10,15 +10,14 @@ from framecheck.errors import Fault, InputError, UnsolvableError
 from framecheck.model.arrays import Array, Vector
 from framecheck.model.case import LoadCase
 from framecheck.model.loads import PointLoad, StrapTension
-from framecheck.model.said import Amount, Words, said
+from framecheck.model.said import SaidAmount, Words, said
 from framecheck.model.vehicle import Strap
 from framecheck.vehicle.balance import spread
 from framecheck.vehicle.corners import AXES, unit
 from framecheck.vehicle.driving import lift_notes, on_ground, upright
-from framecheck.vehicle.factors import number, point, positive, word
+from framecheck.vehicle.lifting import OneWaySupport, settled
 from framecheck.vehicle.masses import wheels_of
-from framecheck.vehicle.one_way import Hold, settled
-from framecheck.vehicle.scene import Action, Scene, vector, wrench
+from framecheck.vehicle.scene import ExternalForces, Scene, number, point, positive, vector, word, wrench
 from framecheck.vehicle.wheels import WheelLoads, wheel_loads
 
 TOWARD: dict[str, Vector] = {
@@ -30,7 +29,7 @@ TOWARD: dict[str, Vector] = {
 }
 
 
-def pull(scene: Scene, load_case: LoadCase) -> Action:
+def pull(scene: Scene, load_case: LoadCase) -> ExternalForces:
     """Return a rope pulling at a frame point with a multiple of the weight, the wheels stuck in the ground.
 
     end: front or rear; sideways, upward: angles of the rope, rad; side: where it leans (left out: + sideways is to the left).
@@ -58,7 +57,7 @@ WAYS: dict[str, tuple[float, float]] = {
 """What a trailer does to its coupling, along and upright: pulling is rearward."""
 
 
-def coupling(scene: Scene, load_case: LoadCase) -> Action:
+def coupling(scene: Scene, load_case: LoadCase) -> ExternalForces:
     """Return a trailer at its coupling: D = g T R / (T + R) along, its static weight S on the ball and V beside it, up or down.
 
     UN R55 (as quoted by makers of couplings): D, S and V act together; `way`: pulling or pushing, V down or up.
@@ -72,9 +71,9 @@ def coupling(scene: Scene, load_case: LoadCase) -> Action:
     load = PointLoad(where, force, because="coupling")
     down = _about_ground(scene, (PointLoad(where, (0.0, 0.0, force[2])),))
     found = wheel_loads(scene, (0.0, 0.0, -scene.vehicle.gravity), down)
-    pulls, upright_force, rests = (Amount(each, "force") for each in (size, force[2], tongue * scene.vehicle.gravity))
+    pulls, upright_force, rests = (SaidAmount(each, "force") for each in (size, force[2], tongue * scene.vehicle.gravity))
     note = said("along ", pulls, ", upright ", upright_force, " of which ", rests, " rest on the ball")
-    return Action(upright(scene, found.loads), outside=(load,), notes=(note, *lift_notes(found)))
+    return ExternalForces(upright(scene, found.loads), outside=(load,), notes=(note, *lift_notes(found)))
 
 
 def coupling_bounce(axle_mass: float, acceleration: float, leverage: float) -> float:
@@ -90,7 +89,7 @@ def coupling_force(vehicle: float, trailer: float, gravity: float) -> float:
     return gravity * vehicle * trailer / (vehicle + trailer)
 
 
-def bouncing_load(scene: Scene, load_case: LoadCase) -> Action:
+def bouncing_load(scene: Scene, load_case: LoadCase) -> ExternalForces:
     """Return the payload pressing down with a multiple of its weight while the rest stands."""
     more = positive(load_case, "factor") - 1.0
     load = [part for part in scene.vehicle.masses if part.kind == "payload"]
@@ -104,10 +103,10 @@ def bouncing_load(scene: Scene, load_case: LoadCase) -> Action:
         )
     )
     found = wheel_loads(scene, (0.0, 0.0, -scene.vehicle.gravity), _about_ground(scene, extra))
-    return Action(upright(scene, found.loads), outside=extra, notes=lift_notes(found))
+    return ExternalForces(upright(scene, found.loads), outside=extra, notes=lift_notes(found))
 
 
-def parked_on_slope(scene: Scene, load_case: LoadCase) -> Action:
+def parked_on_slope(scene: Scene, load_case: LoadCase) -> ExternalForces:
     """Return the vehicle held by its brakes on a slope (rise per run), nose up: needs friction tan(angle) (statics)."""
     slope = atan(positive(load_case, "grade"))
     if tan(slope) > scene.vehicle.friction + 1e-12:
@@ -119,10 +118,10 @@ def parked_on_slope(scene: Scene, load_case: LoadCase) -> Action:
     tilted = (-g * sin(slope), 0.0, -g * cos(slope))
     found = wheel_loads(scene, tilted)
     wheels = on_ground(scene, found.loads, tan(slope) * found.loads, np.zeros(4))
-    return Action(wheels, notes=lift_notes(found), gravity=tilted)
+    return ExternalForces(wheels, notes=lift_notes(found), gravity=tilted)
 
 
-def tied_down(scene: Scene, load_case: LoadCase) -> Action:
+def tied_down(scene: Scene, load_case: LoadCase) -> ExternalForces:
     """Return the vehicle as cargo on a trailer, held by straps and standing on its tyres (49 CFR 393.102).
 
     The trailer slows or turns with `acceleration` g and the vehicle pushes `toward` a side; straps only pull. The tyres
@@ -140,7 +139,7 @@ def tied_down(scene: Scene, load_case: LoadCase) -> Action:
     )
     wheels = on_ground(scene, ground[:, 2], ground[:, 0], ground[:, 1])
     carried = tuple(StrapTension(s.name, float(size)) for s, size in zip(scene.vehicle.straps, tension, strict=True))
-    return Action(wheels, outside=outside, notes=tuple(strap_notes(scene, tension)), straps=carried)
+    return ExternalForces(wheels, outside=outside, notes=tuple(strap_notes(scene, tension)), straps=carried)
 
 
 def strap_notes(scene: Scene, tension: Array) -> list[Words]:
@@ -150,18 +149,19 @@ def strap_notes(scene: Scene, tension: Array) -> list[Words]:
     """
     straps = scene.vehicle.straps
     notes: list[Words] = [
-        said(f"strap {s.name} carries ", Amount(float(t), "force"), _limit(s, float(t))) for s, t in zip(straps, tension, strict=True)
+        said(f"strap {s.name} carries ", SaidAmount(float(t), "force"), _limit(s, float(t)))
+        for s, t in zip(straps, tension, strict=True)
     ]
     limits = [strap.working_load_limit for strap in straps if strap.working_load_limit is not None]
     if len(limits) == len(straps) and sum(limits) / 2 < scene.weight / 2:
-        half, weight = Amount(sum(limits) / 2, "force"), Amount(scene.weight / 2, "force")
+        half, weight = SaidAmount(sum(limits) / 2, "force"), SaidAmount(scene.weight / 2, "force")
         notes.append(said("half the straps' working load limits, ", half, ", is below half the weight, ", weight))
     return notes
 
 
 def _limit(strap: Strap, tension: float) -> Words:
     limit = strap.working_load_limit
-    return said(", over its working load limit ", Amount(limit, "force")) if limit is not None and tension > limit else ""
+    return said(", over its working load limit ", SaidAmount(limit, "force")) if limit is not None and tension > limit else ""
 
 
 def _toward(load_case: LoadCase) -> Vector:
@@ -173,12 +173,12 @@ def _toward(load_case: LoadCase) -> Vector:
     return TOWARD[toward]
 
 
-def _strap_hold(scene: Scene, strap: Strap, stiffness: float) -> Hold:
+def _strap_hold(scene: Scene, strap: Strap, stiffness: float) -> OneWaySupport:
     start = scene.points[strap.point]
-    return Hold(strap.name, start, unit(start, strap.anchor, strap.name), stiffness, strap.pretension)
+    return OneWaySupport(strap.name, start, unit(start, strap.anchor, strap.name), stiffness, strap.pretension)
 
 
-def _cargo_holds(scene: Scene, load_case: LoadCase) -> tuple[tuple[Hold, ...], tuple[Hold, ...]]:
+def _cargo_holds(scene: Scene, load_case: LoadCase) -> tuple[tuple[OneWaySupport, ...], tuple[OneWaySupport, ...]]:
     """Return the straps, and the tyres along x, y, z each, loaded at rest by weight and pretension."""
     pull = positive(load_case, "strap stiffness")
     straps = tuple(_strap_hold(scene, strap, pull) for strap in scene.vehicle.straps)
@@ -186,10 +186,10 @@ def _cargo_holds(scene: Scene, load_case: LoadCase) -> tuple[tuple[Hold, ...], t
     pulls = [wrench(hold.preload * np.array(hold.direction), np.array(hold.at), about) for hold in straps]
     rest = wheel_loads(scene, (0.0, 0.0, -scene.vehicle.gravity), np.sum(pulls, axis=0)).loads
     stiffness = positive(load_case, "tyre stiffness")
-    tyres: list[Hold] = []
+    tyres: list[OneWaySupport] = []
     for wheel, load in zip(wheels_of(scene.vehicle), rest, strict=True):
-        tyres += (Hold(wheel.name, wheel.contact, axis, pull / 1000, both_ways=True) for axis in AXES[:2])
-        tyres.append(Hold(wheel.name, wheel.contact, AXES[2], stiffness, float(load)))
+        tyres += (OneWaySupport(wheel.name, wheel.contact, axis, pull / 1000, both_ways=True) for axis in AXES[:2])
+        tyres.append(OneWaySupport(wheel.name, wheel.contact, AXES[2], stiffness, float(load)))
     return straps, tuple(tyres)
 
 
@@ -211,7 +211,7 @@ def _refuse_sliding(scene: Scene, load_case: LoadCase, ground: Array) -> None:
         )
 
 
-def _held_by_wheels(scene: Scene, loads: tuple[PointLoad, ...]) -> Action:
+def _held_by_wheels(scene: Scene, loads: tuple[PointLoad, ...]) -> ExternalForces:
     """Return wheels that hold loads on frame points: level forces alike but for the yaw couple, upright by statics."""
     total = _about_ground(scene, loads)
     found: WheelLoads = wheel_loads(scene, (0.0, 0.0, -scene.vehicle.gravity), total)
@@ -220,7 +220,7 @@ def _held_by_wheels(scene: Scene, loads: tuple[PointLoad, ...]) -> Action:
     yaw = total[5] - (places.mean(axis=0)[0] * total[1] - places.mean(axis=0)[1] * total[0])
     turn = -yaw * np.stack([-arms[:, 1], arms[:, 0]], axis=1) / np.sum(arms**2)
     level = -total[:2] / 4 + turn
-    return Action(on_ground(scene, found.loads, level[:, 0], level[:, 1]), outside=loads, notes=lift_notes(found))
+    return ExternalForces(on_ground(scene, found.loads, level[:, 0], level[:, 1]), outside=loads, notes=lift_notes(found))
 
 
 def _about_ground(scene: Scene, loads: tuple[PointLoad, ...]) -> Array:

@@ -1,14 +1,16 @@
-"""What every load case starts from: the vehicle, the points of its frame and the mass of the whole."""
+"""What every load case starts from: the vehicle, the points of its frame, its mass, and the factors of the case by name."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
+from difflib import get_close_matches
 from typing import Protocol
 
 import numpy as np
 
 from framecheck.errors import Fault, InputError
 from framecheck.model.arrays import Array, Vector
+from framecheck.model.case import Factor, LoadCase
 from framecheck.model.frame import StiffBody
 from framecheck.model.loads import PointLoad, StrapTension
 from framecheck.model.said import Words
@@ -19,7 +21,7 @@ from framecheck.vehicle.travel import RollLaw, Travel
 
 
 @value_class
-class Foot:
+class Attachment:
     """Where a force enters the frame: a name for tables, the frame point, the pivot's place, m."""
 
     name: str
@@ -31,7 +33,7 @@ class Foot:
 class BracketForce:
     """What the suspension does to the frame at a foot: force N and moment Nm at the pivot's place."""
 
-    foot: Foot
+    foot: Attachment
     force: Vector
     moment: Vector = (0.0, 0.0, 0.0)
 
@@ -121,7 +123,7 @@ class WheelForce:
 
 
 @value_class
-class Action:
+class ExternalForces:
     """What the world outside does to the vehicle in a load case, and what is to be said about it.
 
     outside: on frame points. internal and on_carriers (moment Nm by wheel name) and rods (on wheel carriers): what driveline,
@@ -200,3 +202,61 @@ def cross(a: Array, b: Array) -> Array:
 def wrench(force: Array, at: Array, about: Array) -> Array:
     """Return (Fx, Fy, Fz, Mx, My, Mz) of a force (3,) at `at` about another point."""
     return np.concatenate([force, cross(at - about, force)])
+
+
+def number(load_case: LoadCase, name: str) -> float:
+    """Return a factor that is a number, in SI."""
+    value = _factor(load_case, name)
+    if isinstance(value, str | tuple):
+        raise _fault(load_case, name, f"'{value}' is not a number", "give a number with its unit")
+    return float(value)
+
+
+def number_or(load_case: LoadCase, name: str, otherwise: float) -> float:
+    """Return a factor that is a number, in SI, or another value where the load case does not have it."""
+    return number(load_case, name) if name in load_case.factors else otherwise
+
+
+def positive(load_case: LoadCase, name: str) -> float:
+    """Return a factor that must be above zero, in SI."""
+    value = number(load_case, name)
+    if value <= 0:
+        raise _fault(load_case, name, f"{value:g} is not above zero", "give a value above zero")
+    return value
+
+
+def word(load_case: LoadCase, name: str) -> str:
+    """Return a factor that is a word: a wheel, a side, a point."""
+    value = _factor(load_case, name)
+    if not isinstance(value, str):
+        said = ", ".join(value) if isinstance(value, tuple) else f"{value:g}"
+        raise _fault(load_case, name, f"{said} is not a name", "give a name")
+    return value
+
+
+def _fault(load_case: LoadCase, name: str, fault: str, remedy: str) -> InputError:
+    return InputError([Fault("", f"{load_case.name}: {name}", fault, remedy, ("load cases", load_case.in_file, name))])
+
+
+def _factor(load_case: LoadCase, name: str) -> Factor:
+    if name not in load_case.factors:
+        raise _fault(load_case, name, "is not given", "give it under the load case")
+    return load_case.factors[name]
+
+
+def point(scene: Scene, load_case: LoadCase, name: str) -> str:
+    """Return a factor that names a frame point."""
+    return points(scene, load_case, name)[0]
+
+
+def points(scene: Scene, load_case: LoadCase, name: str) -> tuple[str, ...]:
+    """Return a factor that names one frame point or several."""
+    given = _factor(load_case, name)
+    found = given if isinstance(given, tuple) else (word(load_case, name),)
+    for each in found:
+        if each not in scene.points:
+            near = get_close_matches(each, scene.points, n=1)
+            raise _fault(
+                load_case, name, f"'{each}' is not a frame point", f"did you mean '{near[0]}'?" if near else "name one"
+            )
+    return found

@@ -1,21 +1,75 @@
-"""Statics of a wheel carrier in three dimensions: the forces in its joints and at the frame brackets.
+"""Statics of a wheel carrier in space, of any number of axles and a coupling, and of a force shared by the points that carry it.
+SI.
 
 A mechanism is a carrier (body 0: upright, axle housing) and hinged arms (bodies 1, 2 ...). The carrier gives six
 equations, each arm one: no moment about its hinge. Each joint is one unknown force along a line.
+
+Three supports and more are statically indeterminate. They share as the body settles on its springs, which all touch when it stands
+level and unloaded (N = k (a + b x)); a spring can't pull. What holds it at the coupling does not give way.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from functools import lru_cache
+from itertools import combinations
 
 import numpy as np
 
 from framecheck.errors import UnsolvableError
 from framecheck.model.arrays import Array, Vector, frozen
-from framecheck.value_class import value_class
-from framecheck.vehicle.scene import BracketForce, Foot, cross, vector, wrench
-from framecheck.vehicle.sharing import shared
+from framecheck.model.vehicle import RunningGear
+from framecheck.value_class import array_class, value_class
+from framecheck.vehicle.scene import Attachment, BracketForce, axle_x, axle_y, cross, track, vector, wrench
+
+LEAST_ARM = 0.01
+"""Points closer to one line than this part of their spread carry no moment about that line by forces."""
+
+
+@lru_cache(maxsize=1024)
+def sharing(points: tuple[Vector, ...], at: Vector) -> Array:
+    """Return (6 n, 6): force and moment on each of n points per unit force and moment acting at `at`; read-only.
+
+    The smallest forces that are statically equivalent: each is the force's n-th part plus w x d, d from the points'
+    middle, as in the elastic method for a bolt group (mechanics texts, from memory). A moment about a line through all
+    points can't be carried by forces on them; it is left as equal moments.
+    """
+    places = np.array(points, dtype=np.float64)
+    middle = places.mean(axis=0)
+    to_middle = np.eye(6)
+    to_middle[3:, :3] = skew(np.array(at) - middle)
+    return frozen(np.concatenate([_one_point(arm, places - middle) for arm in places - middle]) @ to_middle)
+
+
+def shared(wrench: Array, at: Vector, points: tuple[Vector, ...]) -> Array:
+    """Return force and moment (n, 6) on n points equivalent to a force and moment (6,) acting at `at`."""
+    return np.asarray((sharing(points, at) @ wrench).reshape(-1, 6), dtype=np.float64)
+
+
+def skew(arm: Array) -> Array:
+    """Return the matrix (3, 3) that makes arm x v of v."""
+    x, y, z = arm.tolist()
+    return np.array([[0.0, -z, y], [z, 0.0, -x], [-y, x, 0.0]], dtype=np.float64)
+
+
+def _one_point(arm: Array, arms: Array) -> Array:
+    """Return (6, 6) for one point: its force and moment per force and moment about the middle."""
+    turn, left = _turning(arms)
+    row = np.zeros((6, 6))
+    row[:3, :3] = np.eye(3) / len(arms)
+    row[:3, 3:] = -skew(arm) @ turn
+    row[3:, 3:] = left / len(arms)
+    return row
+
+
+def _turning(arms: Array) -> tuple[Array, Array]:
+    """Return (3, 3) w per moment, where forces w x d carry it, and (3, 3) what is left for moments."""
+    polar = np.eye(3) * np.sum(arms**2) - arms.T @ arms
+    values, axes = np.linalg.eigh(polar)
+    held = values > max(LEAST_ARM**2 * float(values[-1]), 1e-12)
+    loose = axes[:, ~held]
+    return np.asarray(axes[:, held] / values[held] @ axes[:, held].T), np.asarray(loose @ loose.T)
+
 
 MOTIONS = ("moving along x (fore and aft)", "moving along y (sideways)", "moving along z (up and down)")
 TURNS = ("turning about x", "turning about y", "turning about z")
@@ -32,7 +86,7 @@ class Joint:
     body: int
     at: Vector
     direction: Vector
-    other: int | Foot
+    other: int | Attachment
     stiffness: float = 1e7
 
 
@@ -43,7 +97,7 @@ class Mechanism:
     name: str
     centre: Vector
     joints: tuple[Joint, ...]
-    hinges: tuple[tuple[Foot, Foot], ...] = ()
+    hinges: tuple[tuple[Attachment, Attachment], ...] = ()
 
 
 def load_rows(mechanism: Mechanism, body: int, force: Array, at: Vector) -> Array:
@@ -110,7 +164,7 @@ def _answers(mechanism: Mechanism, given: tuple[int, ...]) -> tuple[Array, Array
 def bracket_forces(mechanism: Mechanism, forces: Array, loads: Loads) -> Iterator[BracketForce]:
     """Yield what the mechanism does to the frame; loads: what else acts on its arms."""
     for joint, size in zip(mechanism.joints, forces, strict=True):
-        if isinstance(joint.other, Foot):
+        if isinstance(joint.other, Attachment):
             yield BracketForce(joint.other, vector(-size * np.array(joint.direction)))
     for number, feet in enumerate(mechanism.hinges, start=1):
         total = _on_arm(mechanism, number, forces, loads)
@@ -144,3 +198,96 @@ def _refuse_loose(mechanism: Mechanism, held: Array) -> None:
         f"{mechanism.name}: its links can't carry every direction: nothing holds it against {way}; "
         "move a pivot so that no two links act in one line, or add the link that is missing"
     )
+
+
+NONE = 1e-12
+
+
+@array_class
+class GearLoads:
+    """axles (n,): load of each, N; coupling: its upward force on the frame, N, either way."""
+
+    axles: Array
+    coupling: float
+
+
+@array_class
+class Rows:
+    """Supports that share by springs: x and rate (m,), and (m, n) how the load of each falls to the axles."""
+
+    x: Array
+    rate: Array
+    falls: Array
+
+
+def supports_of(gear: RunningGear) -> Rows:
+    """Return the supports: axles with a share count as one, at the place where their loads balance. A rate not said is 1."""
+    count, shared = len(gear.axles), [n for n, each in enumerate(gear.axles) if each.share is not None]
+    alone = [n for n in range(count) if n not in shared]
+    falls = [np.eye(count)[n] for n in alone]
+    rates = [gear.axles[n].rate or 1.0 for n in alone]
+    if shared:
+        shares = np.array([each.share or 0.0 for each in gear.axles])
+        falls.append(shares / shares.sum())
+        rates.append(sum(gear.axles[n].rate or 1.0 for n in shared))
+    rows = np.array(falls)
+    return Rows(rows @ np.array([axle_x(each.axle) for each in gear.axles]), np.array(rates), rows)
+
+
+def is_determinate(gear: RunningGear) -> bool:
+    """Return whether statics alone gives every load: two supports in all, those with a share counting as one."""
+    return len(supports_of(gear).x) + (gear.coupling is not None) <= 2
+
+
+def axle_loads(gear: RunningGear, weight: float, pitch: float) -> GearLoads:
+    """Return the loads that hold a weight, N, and its moment about x = 0, sum of x N, Nm. What can't be held by pushes is left."""
+    rows = supports_of(gear)
+    if gear.coupling is None:
+        last = np.clip(pitch, weight * rows.x.min(), weight * rows.x.max())
+        return GearLoads(_settled(rows, weight, float(last)) @ rows.falls, 0.0)
+    arms = rows.x - gear.coupling.at[0]
+    found = _about_coupling(arms, rows.rate, pitch - gear.coupling.at[0] * weight) @ rows.falls
+    return GearLoads(found, weight - float(found.sum()))
+
+
+def _about_coupling(arms: Array, rates: Array, moment: float) -> Array:
+    """Return N = k b arm where it pushes: the body turns about the coupling, sum of N arm is the moment where it can be."""
+    pushing = np.where(arms * np.sign(moment) > 0, rates * np.abs(arms), 0.0)
+    size = float(pushing @ np.abs(arms))
+    return np.asarray(pushing * abs(moment) / size if size > 0 else 0.0 * arms, dtype=np.float64)
+
+
+def _settled(rows: Rows, weight: float, pitch: float) -> Array:
+    """Return N = k max(a + b x, 0) with sum N = weight, sum N x = pitch: the largest set of supports that all push."""
+    count, rates = len(rows.x), rows.rate / rows.rate.max()
+    middle, reach = float(rows.x.mean()), max(float(np.ptp(rows.x)), NONE)
+    at = (rows.x - middle) / reach
+    right = np.array([weight, (pitch - middle * weight) / reach])
+    for size in range(count, 1, -1):
+        for chosen in map(list, combinations(range(count), size)):
+            x, k = at[chosen], rates[chosen]
+            sums = np.array([[k.sum(), k @ x], [k @ x, k @ x**2]])
+            if np.linalg.det(sums) < NONE * k.sum() ** 2:
+                continue
+            a, b = np.linalg.solve(sums, right)
+            loads = np.where(np.isin(np.arange(count), chosen), rates * (a + b * at), 0.0)
+            others = [n for n in range(count) if n not in chosen]
+            if loads.min() >= -NONE * weight and (a + b * at[others] <= NONE * weight).all():
+                return np.maximum(loads, 0.0)
+    return np.where(np.arange(count) == int(np.argmin(np.abs(at - right[1] / max(weight, NONE)))), weight, 0.0)
+
+
+def wheel_loads(gear: RunningGear, found: GearLoads, roll: float) -> tuple[Array, float]:
+    """Return the loads (n, 2) of left and right wheels that hold a roll moment, sum of y N, Nm, and how much of it they can't.
+
+    By axle load, as where no roll stiffness is known; an axle whose inner wheel is off the ground leaves the rest to the others.
+    """
+    tracks = np.array([track(each.axle) for each in gear.axles])
+    asked = roll - float(found.axles @ np.array([axle_y(each.axle) for each in gear.axles]))
+    limits = found.axles * tracks / 2
+    couples = np.clip(asked * found.axles / max(float(found.axles.sum()), NONE), -limits, limits)
+    room = limits - couples * np.sign(asked)
+    left = asked - float(couples.sum())
+    couples += np.sign(asked) * room * min(abs(left) / max(float(room.sum()), NONE), 1.0)
+    sides = found.axles[:, None] / 2 + couples[:, None] / tracks[:, None] * np.array([1.0, -1.0])
+    return np.maximum(sides, 0.0), asked - float(couples.sum())

@@ -9,15 +9,12 @@ from framecheck.model.said import Words
 from framecheck.model.suspension import AntiRollBar, LeafAxle, LinkAxle
 from framecheck.model.vehicle import Axle
 from framecheck.value_class import value_class
-from framecheck.vehicle.bars import bar_brackets
 from framecheck.vehicle.corners import AXES, CornerStatics, Points, corner_statics, on_carrier
 from framecheck.vehicle.link_axles import link_axle
-from framecheck.vehicle.live_axles import leaf_axle
+from framecheck.vehicle.live_axles import bar_brackets, leaf_axle, travel_notes
 from framecheck.vehicle.masses import wheel_centre
-from framecheck.vehicle.notes import travel_notes
-from framecheck.vehicle.scene import AxleSuspension, BracketForce, Carried, Foot, Roll, given_roll, track, vector
-from framecheck.vehicle.sharing import shared
-from framecheck.vehicle.statics import Loads, bracket_forces, joint_forces, load_rows
+from framecheck.vehicle.scene import Attachment, AxleSuspension, BracketForce, Carried, Roll, given_roll, track, vector
+from framecheck.vehicle.statics import Loads, bracket_forces, joint_forces, load_rows, shared
 from framecheck.vehicle.travel import RollLaw, Travel, linear, roll_law, stiffer
 
 
@@ -59,7 +56,7 @@ class PlainAxle:
         """Return each wheel's force and moment shared by its frame points; `rest` makes no difference."""
         rows: list[BracketForce] = []
         for wheel, total in zip((self.axle.left, self.axle.right), now, strict=True):
-            feet = [Foot(f"{wheel.name} wheel", name, self.points[name]) for name in wheel.on]
+            feet = [Attachment(f"{wheel.name} wheel", name, self.points[name]) for name in wheel.on]
             parts = shared(total, wheel_centre(wheel), tuple(foot.at for foot in feet))
             rows += [
                 BracketForce(foot, vector(row[:3]), vector(row[3:])) for foot, row in zip(feet, parts, strict=True)

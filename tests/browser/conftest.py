@@ -10,13 +10,12 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from framecheck.cli.workshop import caution, read
+from framecheck.cli.context import caution, read
 from framecheck.output.display import Units
 from framecheck.output.html_report import compared
-from framecheck.output.html_report.page import Further, as_html
+from framecheck.output.html_report.page import ReportExtras, as_html
 from framecheck.run import Results, run
-from framecheck.study.compare import compare_results
-from framecheck.study.stiffness import points_of, stiffness_of
+from framecheck.study.compare import compare_results, points_of, stiffness_of
 from tests.unit.output.samples import results as sample
 
 if TYPE_CHECKING:
@@ -79,12 +78,12 @@ def pages(hill_truck: Results, tmp_path_factory: pytest.TempPathFactory) -> dict
     """Return the addresses of the pages by name."""
     folder, case = tmp_path_factory.mktemp("pages"), hill_truck.outcome.case
     text = (CASES / "hill-truck.yaml").read_text(encoding="utf-8")
-    further = Further(text, stiffness=stiffness_of(case, points_of(case)))
+    further = ReportExtras(text, stiffness=stiffness_of(case, points_of(case)))
     odd = sample("<script>alert('title')</script> " + "a very long name that goes on " * 12)
     both = [hill_truck, hill_truck]
     found = {
         "report": as_html(hill_truck, caution(), Units.US, further),
-        "odd": as_html(odd, caution(), further=Further("# <script>alert(1)</script>\n" * 3)),
+        "odd": as_html(odd, caution(), further=ReportExtras("# <script>alert(1)</script>\n" * 3)),
         "compared": compared.as_html(both, compare_results(both), caution()),
     }
     for name, page in found.items():

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from framecheck.cli.workshop import caution
+from framecheck.cli.context import caution
 from framecheck.output.html_report.page import as_html
 from framecheck.run import Results
 

@@ -129,7 +129,7 @@ load cases: [pull: {{forces: [{{point: a, force: {{z: -1 N}}}}]}}]
 """
 
 
-def bench(scale: float, points: dict[str, tuple[float, float, float]], members: dict[str, tuple[str, ...]]) -> str:
+def context(scale: float, points: dict[str, tuple[float, float, float]], members: dict[str, tuple[str, ...]]) -> str:
     """Return a frame of tubes 4 x 2 units, points in units; scale: mm a unit."""
     places = ", ".join(
         f"{name}: {{x: {x * scale:.9g} mm, y: {y * scale:.9g} mm, z: {z * scale:.9g} mm}}"
@@ -149,7 +149,7 @@ SCALES = st.floats(8.0, 60.0)
 @given(SCALES, st.floats(0.1, 3.9))
 def test_an_end_that_almost_touches_is_told_at_every_size(scale: float, gap: float) -> None:
     """A crossmember's end short of the rail's axis by less than the rail is deep, and not on a point of it."""
-    text = bench(
+    text = context(
         scale, RAIL | {"c": (50.0, gap, 0.0), "d": (50.0, 60.0, 0.0)}, {"rail": ("a", "b"), "cross": ("c", "d")}
     )
     found = doubts(text)
@@ -160,9 +160,9 @@ def test_an_end_that_almost_touches_is_told_at_every_size(scale: float, gap: flo
 @given(SCALES, st.floats(5.0, 40.0))
 def test_an_end_clear_of_the_rail_or_on_a_point_of_it_is_not(scale: float, gap: float) -> None:
     clear = RAIL | {"c": (50.0, gap, 0.0), "d": (50.0, 60.0, 0.0)}
-    assert doubts(bench(scale, clear, {"rail": ("a", "b"), "cross": ("c", "d")})) == []
+    assert doubts(context(scale, clear, {"rail": ("a", "b"), "cross": ("c", "d")})) == []
     joined = RAIL | {"c": (50.0, 0.0, 0.0), "d": (50.0, 60.0, 0.0)}
-    assert doubts(bench(scale, joined, {"rail": ("a", "c", "b"), "cross": ("c", "d")})) == []
+    assert doubts(context(scale, joined, {"rail": ("a", "c", "b"), "cross": ("c", "d")})) == []
 
 
 @given(SCALES, st.floats(-0.95, 0.95), st.floats(20.0, 80.0), st.floats(0.2, 1.3))
@@ -170,11 +170,11 @@ def test_members_that_cross_without_a_joint_are_told(scale: float, above: float,
     """Axes nearer than half of the tube's 2 units: the one tube is in the other."""
     run = 40.0 * slope
     brace = {"c": (at - run, -40.0, above), "d": (at + run, 40.0, above)}
-    found = doubts(bench(scale, RAIL | brace, {"rail": ("a", "b"), "brace": ("c", "d")}))
+    found = doubts(context(scale, RAIL | brace, {"rail": ("a", "b"), "brace": ("c", "d")}))
     crossed = [each for each in found if "it crosses 'rail' at" in each]
     assert len(crossed) == 1
     assert (
-        doubts(bench(scale, RAIL | brace | {"m": (at, 0.0, 0.0)}, {"rail": ("a", "m", "b"), "brace": ("c", "m", "d")}))
+        doubts(context(scale, RAIL | brace | {"m": (at, 0.0, 0.0)}, {"rail": ("a", "m", "b"), "brace": ("c", "m", "d")}))
         == []
     )
 
@@ -182,14 +182,14 @@ def test_members_that_cross_without_a_joint_are_told(scale: float, above: float,
 @given(SCALES, st.floats(4.5, 20.0))
 def test_members_that_pass_clear_of_one_another_are_not(scale: float, above: float) -> None:
     brace = {"c": (30.0, -40.0, above), "d": (70.0, 40.0, above)}
-    assert doubts(bench(scale, RAIL | brace, {"rail": ("a", "b"), "brace": ("c", "d")})) == []
+    assert doubts(context(scale, RAIL | brace, {"rail": ("a", "b"), "brace": ("c", "d")})) == []
 
 
 @given(SCALES, st.floats(-0.4, 0.4), st.booleans())
 def test_members_on_one_line_are_told(scale: float, above: float, turned: bool) -> None:
     inner = {"c": (20.0, 0.0, above), "d": (80.0, 0.0, above)}
     ends = ("d", "c") if turned else ("c", "d")
-    found = doubts(bench(scale, RAIL | inner, {"rail": ("a", "b"), "inner": ends}))
+    found = doubts(context(scale, RAIL | inner, {"rail": ("a", "b"), "inner": ends}))
     assert any("it lies on one line with 'rail' over" in each for each in found)
 
 
@@ -202,7 +202,7 @@ def test_members_that_meet_end_to_end_or_stand_on_one_another_are_not() -> None:
         "post": ("a", "d"),
         "other post": ("b", "e"),
     }
-    assert doubts(bench(25.0, points, members)) == []
+    assert doubts(context(25.0, points, members)) == []
 
 
 def test_a_study_is_no_case_and_a_case_no_study() -> None:

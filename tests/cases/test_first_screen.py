@@ -8,17 +8,17 @@ from pathlib import Path
 
 import pytest
 
+from framecheck.cli.context import read_with_origin, section_store
 from framecheck.cli.main import CAUTION
-from framecheck.cli.workshop import read_with_origin, section_store
 from framecheck.errors import InputError
 from framecheck.output.first_screen import MOST_LINES, first_screen, shortened
-from framecheck.output.origin import Origin
 from framecheck.output.terminal import as_text
 from framecheck.results.row import Grade
 from framecheck.results.subjects import Question, Subject, Thing
 from framecheck.results.verdict import State
 from framecheck.run import Results, run
 from framecheck.units import Units
+from framecheck.versions import Origin
 from tests.cases.answers import ROOT, VERDICT
 
 WIDTHS = (50, 80, 120)

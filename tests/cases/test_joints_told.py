@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from framecheck.cli.shop_files import data_folder
-from framecheck.cli.workshop import read
+from framecheck.cli.context import read
+from framecheck.cli.files import data_folder
 from framecheck.results.subjects import Question, Thing, asked
 from framecheck.run import run
 

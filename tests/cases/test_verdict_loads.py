@@ -15,8 +15,8 @@ from framecheck.model.duty import Event
 from framecheck.reading.case_file import read_case
 from framecheck.results.subjects import Question
 from framecheck.run import prepare
+from framecheck.vehicle.balance import VehicleLoads
 from framecheck.vehicle.load_cases import all_vehicle_loads
-from framecheck.vehicle.on_frame import VehicleLoads
 from tests.cases.answers import checked, stored
 from tests.cases.test_sections import LIBRARY
 

@@ -13,8 +13,7 @@ from framecheck.frame.results import FrameSolution
 from framecheck.frame.solve import solve_frame, structure_of
 from framecheck.model.arrays import Vector
 from framecheck.model.frame import EndWarping, Frame, Make, Member, MemberEnd, Orientation
-from framecheck.model.loads import CaseLoads, PointLoad
-from framecheck.model.supports import Support
+from framecheck.model.loads import CaseLoads, PointLoad, Support
 from tests.unit.frame.frames import HELD, bar, section
 
 NAMES = "abcdef"

@@ -9,11 +9,11 @@ import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from framecheck.checks.bolts import check as check_bolts
+from framecheck.checks.bolts.group_rows import check_group as check_bolts
 from framecheck.checks.joint_rows import Line
-from framecheck.checks.welds import check as check_welds
-from framecheck.checks.welds.spots import check as check_spots
-from framecheck.checks.welds.stitch import check as check_stitch
+from framecheck.checks.welds.check import check_fillets as check_welds
+from framecheck.checks.welds.spots import check_spots as check_spots
+from framecheck.checks.welds.spots import check_stitches as check_stitch
 from framecheck.model.joints import BoltGroup, JointLoad, Ply
 from framecheck.model.weld_joints import (
     SeamForces,

@@ -10,11 +10,10 @@ import pytest
 from framecheck.frame.solve import solve_frame, structure_of
 from framecheck.model.arrays import Array, Vector
 from framecheck.model.frame import Frame, Make, Member, MemberEnd, Section, Stretch
-from framecheck.model.loads import CaseLoads, Motion, PointLoad
-from framecheck.model.materials import Material
+from framecheck.model.loads import CaseLoads, Motion, PointLoad, Support
 from framecheck.model.panels import Panel
 from framecheck.model.shapes import RectTube
-from framecheck.model.supports import Support
+from framecheck.model.shop_tables import Material
 from framecheck.section.analysis import section_properties
 
 METAL = Material("steel", 200e9, 200e9 / 2.6, 7850.0, 250e6, 400e6, "")

@@ -132,9 +132,9 @@ PHYSICAL = ("sections", "load_cases", "member_forces", "checks")
 
 @FEW
 @given(benches)
-def test_inches_and_millimetres_give_the_same_json(bench: Bench) -> None:
+def test_inches_and_millimetres_give_the_same_json(context: Bench) -> None:
     """1 in = 25.4 mm, exact: sections, movements, forces and safety factors to 1e-9 of their size; the texts word for word."""
-    inches, metric = answer(bench.text()), answer(bench.text(metric=True))
+    inches, metric = answer(context.text()), answer(context.text(metric=True))
     for key in ("load_cases", "member_forces"):
         assert [each.pop("balance_residual", 0) for each in inches[key] + metric[key]]
     for key in PHYSICAL:
@@ -166,11 +166,11 @@ def rows_of(found: Any) -> list[dict[str, Any]]:
 
 @FEW
 @given(benches)
-def test_supports_carry_what_acts_and_no_more(bench: Bench) -> None:
+def test_supports_carry_what_acts_and_no_more(context: Bench) -> None:
     """The six equations over loads as written and reactions as told, about the origin."""
-    found = answer(bench.text())
-    at = dict(zip("abcd", np.array(bench.places, dtype=float) * 0.0254, strict=True))
-    for case, (on_b, on_c) in zip(found["load_cases"], cycle(bench.forces), strict=False):  # again under every bound
+    found = answer(context.text())
+    at = dict(zip("abcd", np.array(context.places, dtype=float) * 0.0254, strict=True))
+    for case, (on_b, on_c) in zip(found["load_cases"], cycle(context.forces), strict=False):  # again under every bound
         pushes = [("b", np.array(on_b, dtype=float) * 1e3 * float(KILO), np.zeros(3))]
         pushes += [("c", np.array(on_c, dtype=float) * 1e3 * float(KILO), np.zeros(3))]
         pushes += [(p, np.array(r["force_n"]), np.array(r["moment_nm"])) for p, r in case["reactions"].items()]
@@ -182,12 +182,12 @@ def test_supports_carry_what_acts_and_no_more(bench: Bench) -> None:
 
 @FEW
 @given(benches)
-def test_two_load_cases_add_up(bench: Bench) -> None:
+def test_two_load_cases_add_up(context: Bench) -> None:
     """Superposition: acting together they move every point by the sum, and twice as much moves it twice as far."""
-    (b1, c1), (b2, c2) = bench.forces
+    (b1, c1), (b2, c2) = context.forces
     both = (tuple(p + q for p, q in zip(b1, b2, strict=True)), tuple(p + q for p, q in zip(c1, c2, strict=True)))
     twice = (tuple(2 * p for p in b1), tuple(2 * p for p in c1))
-    alone, together = answer(bench.text()), answer(replace(bench, forces=(both, twice)).text())  # type: ignore[arg-type]
+    alone, together = answer(context.text()), answer(replace(context, forces=(both, twice)).text())  # type: ignore[arg-type]
     assume(buckles_late(alone) and buckles_late(together))
     size = max(float(np.abs(moved(alone, case)).max()) for case in (0, 1))
     assert moved(together, 0) == approx(moved(alone, 0) + moved(alone, 1), abs=1e-9 * size)
@@ -196,10 +196,10 @@ def test_two_load_cases_add_up(bench: Bench) -> None:
 
 @FEW
 @given(benches, force(), force())
-def test_what_one_load_does_to_another_is_mutual(bench: Bench, on_b: Place, on_c: Place) -> None:
+def test_what_one_load_does_to_another_is_mutual(context: Bench, on_b: Place, on_c: Place) -> None:
     """E. Betti (1872): a force on b works along what a force on c moves as the other way about."""
     none = (Decimal(0), Decimal(0), Decimal(0))
-    found = answer(replace(bench, forces=((on_b, none), (none, on_c))).text())
+    found = answer(replace(context, forces=((on_b, none), (none, on_c))).text())
     at_b, at_c = moved(found, 1)[1, :3], moved(found, 0)[2, :3]
     work = float(np.abs(np.array(on_b, dtype=float)) @ np.abs(at_b))
     expected = float(np.array(on_c, dtype=float) @ at_c)
@@ -208,18 +208,18 @@ def test_what_one_load_does_to_another_is_mutual(bench: Bench, on_b: Place, on_c
 
 @FEW
 @given(benches)
-def test_the_mirror_image_moves_as_the_mirror_image(bench: Bench) -> None:
+def test_the_mirror_image_moves_as_the_mirror_image(context: Bench) -> None:
     """A tube is its own mirror image, its mesh nearly so (1e-6): y, and turns about x and z, change sign."""
 
     def mirrored(at: Place) -> Place:
         return at[0], -at[1], at[2]
 
     image = replace(
-        bench,
-        places=tuple(map(mirrored, bench.places)),
-        forces=tuple((mirrored(b), mirrored(c)) for b, c in bench.forces),
+        context,
+        places=tuple(map(mirrored, context.places)),
+        forces=tuple((mirrored(b), mirrored(c)) for b, c in context.forces),
     )
-    one, other = answer(bench.text()), answer(image.text())
+    one, other = answer(context.text()), answer(image.text())
     signs = np.array([1, -1, 1, -1, 1, -1])
     for case in (0, 1):
         size = np.abs(moved(one, case)).max()
@@ -228,9 +228,9 @@ def test_the_mirror_image_moves_as_the_mirror_image(bench: Bench) -> None:
 
 @FEW
 @given(benches)
-def test_names_and_the_order_of_lists_mean_nothing(bench: Bench) -> None:
+def test_names_and_the_order_of_lists_mean_nothing(context: Bench) -> None:
     """Points called otherwise, and points, members and supports listed backwards."""
-    one, other = answer(bench.text()), answer(bench.text(names="qsrp", backwards=True))
+    one, other = answer(context.text()), answer(context.text(names="qsrp", backwards=True))
     for case in (0, 1):
         size = np.abs(moved(one, case)).max()
         assert moved(other, case, "qsrp") == approx(moved(one, case), abs=1e-9 * size)
@@ -242,15 +242,15 @@ def test_names_and_the_order_of_lists_mean_nothing(bench: Bench) -> None:
 
 @FEW
 @given(benches, st.sampled_from([Decimal("0.5"), Decimal(2), Decimal(3)]))
-def test_a_frame_of_another_size_is_as_safe_under_forces_that_grow_with_its_area(bench: Bench, times: Decimal) -> None:
+def test_a_frame_of_another_size_is_as_safe_under_forces_that_grow_with_its_area(context: Bench, times: Decimal) -> None:
     """All lengths x n and all forces x n^2: the same stress everywhere, movements x n, turns as before."""
     scaled = replace(
-        bench,
-        places=tuple(tuple(times * value for value in at) for at in bench.places),  # type: ignore[misc]
-        tube=tuple(times * value for value in bench.tube),  # type: ignore[arg-type]
-        forces=tuple(tuple(tuple(times**2 * value for value in on) for on in case) for case in bench.forces),  # type: ignore[misc]
+        context,
+        places=tuple(tuple(times * value for value in at) for at in context.places),  # type: ignore[misc]
+        tube=tuple(times * value for value in context.tube),  # type: ignore[arg-type]
+        forces=tuple(tuple(tuple(times**2 * value for value in on) for on in case) for case in context.forces),  # type: ignore[misc]
     )
-    one, other = answer(bench.text()), answer(scaled.text())
+    one, other = answer(context.text()), answer(scaled.text())
     n = float(times)
     for case in (0, 1):
         size = np.abs(moved(one, case)).max()
@@ -266,11 +266,11 @@ def yields(found: dict[str, Any]) -> dict[tuple[str, str], float]:
 
 @FEW
 @given(benches, st.sampled_from(["1.05", "1.2", "1.5"]))
-def test_more_wall_is_never_less_safe_against_yield(bench: Bench, times: str) -> None:
+def test_more_wall_is_never_less_safe_against_yield(context: Bench, times: str) -> None:
     """Under fixed forces, held at one end so that walls can't draw load; corners keep their outside radius, 2.5 walls or more."""
-    height, width, wall, _ = bench.tube
+    height, width, wall, _ = context.tube
     radius = 4 * wall
-    one = replace(bench, held="alone", tube=(height, width, wall, radius))
+    one = replace(context, held="alone", tube=(height, width, wall, radius))
     thick = answer(replace(one, tube=(height, width, wall * Decimal(times), radius)).text())
     thin = answer(one.text())
     assert yields(thin)

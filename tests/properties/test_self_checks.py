@@ -10,15 +10,14 @@ from typing import Any
 import numpy as np
 import pytest
 
+from framecheck.frame.report import asymmetry
 from framecheck.frame.results import SelfCheck
 from framecheck.frame.selfcheck import SYMMETRY
 from framecheck.frame.solve import answered, bounds_of, solve_bounds, structure_of
-from framecheck.frame.symmetry import asymmetry
 from framecheck.model.frame import EndWarping, Frame, Make, Member, MemberEnd, Orientation, Section, Stretch
-from framecheck.model.loads import CaseLoads, MemberLoad, Motion, PointLoad
-from framecheck.model.materials import Material
+from framecheck.model.loads import CaseLoads, MemberLoad, Motion, PointLoad, Support
 from framecheck.model.shapes import Angle, Channel, Flat, RectTube, RoundTube, Shape
-from framecheck.model.supports import Support
+from framecheck.model.shop_tables import Material
 from framecheck.output.json_text import as_json
 from framecheck.reading.case_file import read_case
 from framecheck.run import run
@@ -86,7 +85,7 @@ def loads(rng: np.random.Generator, number: int, frame: Frame) -> CaseLoads:
     return CaseLoads(f"case {number}", points, tuple(each for each in within if rng.random() < 0.6), motion=weight)
 
 
-def bench(number: int) -> tuple[Frame, dict[str, SectionProperties], list[CaseLoads]]:
+def context(number: int) -> tuple[Frame, dict[str, SectionProperties], list[CaseLoads]]:
     """Return a chain of members from a wall, with a brace over two of them, and three load cases."""
     rng = np.random.default_rng((SEED, number))
     places = np.cumsum(np.vstack(([0.0, 0.0, 0.0], rng.uniform([0.25, -0.3, -0.2], [0.9, 0.3, 0.2], (3, 3)))), axis=0)
@@ -111,7 +110,7 @@ def bench(number: int) -> tuple[Frame, dict[str, SectionProperties], list[CaseLo
 
 def failed(number: int) -> list[SelfCheck]:
     """Return the self-checks that a bench fails under any of its bounds."""
-    frame, sections, cases = bench(number)
+    frame, sections, cases = context(number)
     structures = [structure_of(frame, sections, bound) for bound in bounds_of(frame, sections)]
     return [check for solution in solve_bounds(structures, cases) for check in solution.self_checks if not check.holds]
 

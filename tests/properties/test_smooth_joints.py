@@ -11,15 +11,15 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from framecheck.frame.joint.data import Branch, Chord, Gussets, JointStiffness, Make, tube_branch, tube_chord
+from framecheck.frame.joint.data import Branch, BranchMake, Chord, Gussets, JointStiffness, tube_branch, tube_chord
 from framecheck.frame.joint.mesh import cutout
 from framecheck.frame.joint.stiffness import joint_stiffness
+from framecheck.frame.joint_faces import JointFace
 from framecheck.frame.joints import MODELS, seats_of
-from framecheck.frame.seats import Seat
-from framecheck.model.ends import Cap, Finish, GussetPair, GussetPlace
 from framecheck.model.frame import Frame, Member, MemberEnd, Orientation, Section, Stretch
 from framecheck.model.frame import Make as EndMake
-from framecheck.model.materials import Material
+from framecheck.model.joining import Cap, EndFinish, GussetPair, GussetPlace
+from framecheck.model.loads import Support
 from framecheck.model.shapes import (
     Angle,
     BoxedChannel,
@@ -33,9 +33,9 @@ from framecheck.model.shapes import (
     Side,
     ZShape,
 )
-from framecheck.model.supports import Support
+from framecheck.model.shop_tables import Material
 from framecheck.reading.case_file import read_case
-from framecheck.study.stiffness import points_of, stiffness_of
+from framecheck.study.compare import points_of, stiffness_of
 from tests.cases.test_sections import LIBRARY
 from tests.memory import Memory
 from tests.unit.frame.frames import HELD
@@ -70,10 +70,10 @@ CROSSES: tuple[Callable[..., Shape], ...] = (
     lambda tall, wide, t: Flat(tall, 2 * t),
 )
 MAKES = (*MODELS, EndMake.BUTT, EndMake.BUTT, EndMake.GUSSETED)
-FINISHES = (Finish.OPEN, Finish.PLATE, Finish.UNSAID, Finish.RUNS_ON)
+FINISHES = (EndFinish.OPEN, EndFinish.PLATE, EndFinish.UNSAID, EndFinish.RUNS_ON)
 
 
-def drawn(number: int, step: float = 0.0, which: int = 0) -> Seat:
+def drawn(number: int, step: float = 0.0, which: int = 0) -> JointFace:
     """Return where a crossmember of random kind and sizes sits on a rail of random kind, the same each time.
 
     Size number `which` is larger by `step` of itself. One in five has the crossmember's wall all but in the rail's plane.
@@ -106,10 +106,10 @@ def drawn(number: int, step: float = 0.0, which: int = 0) -> Seat:
     return seats_of(Frame(points, members, of, supports))[1, 0]
 
 
-def found_at(where: Seat, make: EndMake, stiff: bool) -> list[float]:
+def found_at(where: JointFace, make: EndMake, stiff: bool) -> list[float]:
     """Return the springs at the soft or at the stiff end of what the rail's ends leave open."""
     unfit = where.unmodelled is not None or (make is EndMake.WEB_AND_FLANGES and not where.between_flanges)
-    model = Make.BUTT if unfit else MODELS.get(make, Make.BUTT)
+    model = BranchMake.BUTT if unfit else MODELS.get(make, BranchMake.BUTT)
     return springs(joint_stiffness(replace(where.chord, ends=where.ends.stiff if stiff else where.ends.soft), where.branch, model))
 
 
@@ -137,8 +137,8 @@ def test_what_is_left_of_two_near_equals_is_no_steep_spring() -> None:
 
 
 @pytest.mark.parametrize("walls", [1e-9, 1e-6, 0.1, 0.49999, 0.5, 0.50001])
-@pytest.mark.parametrize("make", [Make.BUTT, Make.THROUGH])
-def test_a_branch_that_comes_into_the_rails_plane_does_not_jump(make: Make, walls: float) -> None:
+@pytest.mark.parametrize("make", [BranchMake.BUTT, BranchMake.THROUGH])
+def test_a_branch_that_comes_into_the_rails_plane_does_not_jump(make: BranchMake, walls: float) -> None:
     """The springs on both sides of each place where the mesh changes its kind, a millionth of the rail's depth apart."""
     rail = tube_chord(0.1, 0.05, 0.004)
     depth = 0.1 - 0.004 + 0.003 - 2 * walls * 0.004
@@ -146,7 +146,7 @@ def test_a_branch_that_comes_into_the_rails_plane_does_not_jump(make: Make, wall
     assert springs(near) == pytest.approx(springs(far), rel=MOVES)
 
 
-def hangs_together(rail: Chord, branch: Branch, make: Make) -> bool:
+def hangs_together(rail: Chord, branch: Branch, make: BranchMake) -> bool:
     found = cutout(rail, branch, make).mesh
     links = [*found.carried.tolist(), *(pair for corners in found.corners.tolist() for pair in pairwise(corners))]
     reached, fresh = set(), {0}
@@ -166,7 +166,7 @@ def test_every_node_of_the_mesh_hangs_together(wall: float) -> None:
     rail, cross = tube_chord(0.1016, 0.0508, wall), tube_branch(0.0762, 0.0762, 0.0047625)
     leg = Gussets(0.05, 0.05, 0.004, 0.0)
     for each in (cross, Branch(cross.outline, gussets=(leg,))):
-        for make in (Make.BUTT, Make.THROUGH, Make.THROUGH_ONE):
+        for make in (BranchMake.BUTT, BranchMake.THROUGH, BranchMake.THROUGH_ONE):
             assert hangs_together(rail, each, make)
 
 

@@ -9,8 +9,8 @@ from math import pi
 import numpy as np
 import pytest
 
-from framecheck.frame.kink.data import Corner, CornerGive
-from framecheck.frame.kink.shell import corner_give
+from framecheck.frame.joint.data import CornerGive, KinkLeg
+from framecheck.frame.kink_shell import corner_give
 
 STEP, MOVES = 1e-6, 1e-4
 SEED, DRAWN, AT_A_TIME = 16, 40, 10
@@ -26,12 +26,12 @@ def numbers(found: CornerGive) -> np.ndarray:
     return scaled
 
 
-def drawn(number: int) -> Corner:
+def drawn(number: int) -> KinkLeg:
     """Return a kink, the same each time: a third with a plate, a third bent."""
     rng = np.random.default_rng((SEED, number))
     height, width = rng.uniform(0.04, 0.15, 2)
     wall = min(height, width) * rng.uniform(0.025, 0.1)
-    corner = Corner(height, width, wall, rng.uniform(0.03, 1.4), float(rng.uniform(0.0, pi / 2)), float(rng.uniform(0.2, 2.0)))
+    corner = KinkLeg(height, width, wall, rng.uniform(0.03, 1.4), float(rng.uniform(0.0, pi / 2)), float(rng.uniform(0.2, 2.0)))
     kind = number % 3
     plate, radius = (wall * rng.uniform(0.7, 2.0), 0.0) if kind == 1 else (0.0, rng.uniform(0.7, 3.0) * (height + width) / 2)
     return corner if kind == 0 else replace(corner, plate=float(plate), radius=float(radius))
@@ -48,7 +48,7 @@ def test_no_size_makes_a_kink_jump(first: int) -> None:
 
 @pytest.mark.parametrize("make", [{}, {"plate": 0.004}, {"radius": 0.2}], ids=["mitred", "plate", "bent"])
 def test_no_turn_gives_nothing(make: dict[str, float]) -> None:
-    small, none = (corner_give(Corner(0.1, 0.05, 0.003, turn, 0.3, **make)) for turn in (1e-3, 1e-7))
+    small, none = (corner_give(KinkLeg(0.1, 0.05, 0.003, turn, 0.3, **make)) for turn in (1e-3, 1e-7))
     whole = 0.1 / (200e9 * 1e-6)  # a depth of straight tube
     assert max(small.in_plane, small.out_of_plane) < 1e-4 * whole
     assert max(none.in_plane, none.out_of_plane) < 1e-5 * whole  # a plate makes a tube a little stiffer, which is not counted
@@ -57,8 +57,8 @@ def test_no_turn_gives_nothing(make: dict[str, float]) -> None:
 
 def test_a_tube_lies_as_well_on_its_side() -> None:
     """The kink's plane along the width is that along the height of the tube laid on its side."""
-    one = corner_give(Corner(0.1, 0.05, 0.003, 0.5, pi / 2))
-    other = corner_give(Corner(0.05, 0.1, 0.003, 0.5, 0.0))
+    one = corner_give(KinkLeg(0.1, 0.05, 0.003, 0.5, pi / 2))
+    other = corner_give(KinkLeg(0.05, 0.1, 0.003, 0.5, 0.0))
     assert one.in_plane == pytest.approx(other.in_plane, rel=1e-6)
     assert one.out_of_plane == pytest.approx(other.out_of_plane, rel=1e-6)
     assert np.array(one.surface) == pytest.approx(np.array(other.surface), rel=1e-3)

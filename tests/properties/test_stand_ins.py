@@ -8,9 +8,9 @@ from math import isinf, pi
 import numpy as np
 import pytest
 
-from framecheck.frame.joint.data import Branch, Chord, Make, channel_outline, tube_branch, tube_chord
+from framecheck.frame.joint.data import Branch, BranchMake, Chord, channel_outline, tube_branch, tube_chord
 from framecheck.frame.joint.stiffness import joint_stiffness
-from framecheck.frame.stand_in import MODEL_ERROR, OPEN_FOOTPRINT, Outline, as_branch, as_rail, box, sizes
+from framecheck.frame.stand_in import MODEL_ERROR, OPEN_FOOTPRINT, TubeOutline, as_branch, as_rail, box, sizes
 from framecheck.model.shapes import (
     Angle,
     Flat,
@@ -57,14 +57,14 @@ def grown(shape: Shape, which: int) -> Shape:
     return replace(shape, **{name: getattr(shape, name) * (1 + STEP)})
 
 
-def on_a_box(foot: Outline) -> list[float]:
+def on_a_box(foot: TubeOutline) -> list[float]:
     middle = foot.height - foot.wall if foot.round else 0.0
-    return springs(joint_stiffness(RAIL, tube_branch(foot.height, foot.width, foot.wall, round=middle), Make.BUTT))
+    return springs(joint_stiffness(RAIL, tube_branch(foot.height, foot.width, foot.wall, round=middle), BranchMake.BUTT))
 
 
-def under_a_box(rail: Outline) -> list[float]:
+def under_a_box(rail: TubeOutline) -> list[float]:
     chord = tube_chord(rail.height, rail.width, rail.wall) if rail.closed else channel_chord(rail.height, rail.width, rail.wall)
-    return springs(joint_stiffness(chord, tube_branch(0.03, 0.03, 0.002), Make.BUTT))
+    return springs(joint_stiffness(chord, tube_branch(0.03, 0.03, 0.002), BranchMake.BUTT))
 
 
 def channel_chord(depth: float, width: float, wall: float) -> Chord:
@@ -91,9 +91,9 @@ def test_the_box_within_an_open_end_is_softer_than_the_models_own(number: int) -
     tall, wide, wall = rng.uniform(0.03, 0.095), rng.uniform(0.02, 0.08), rng.uniform(0.0015, 0.006)
     rail = (tube_chord, channel_chord)[number % 2](rng.uniform(0.1, 0.16), rng.uniform(0.04, 0.08), rng.uniform(0.002, 0.006))
     foot = box(OPEN_FOOTPRINT * tall, OPEN_FOOTPRINT * wide, wall)
-    soft = joint_stiffness(rail, tube_branch(foot.height, foot.width, foot.wall), Make.BUTT)
+    soft = joint_stiffness(rail, tube_branch(foot.height, foot.width, foot.wall), BranchMake.BUTT)
     channel = channel_outline(wide - wall / 2, tall - wall, wall, (wall / 2 - wide) / 2)
-    truth = joint_stiffness(rail, Branch(channel), Make.BUTT)
+    truth = joint_stiffness(rail, Branch(channel), BranchMake.BUTT)
     assert MODEL_ERROR * soft.bending_vertical < truth.bending_vertical
     assert MODEL_ERROR * soft.bending_sideways < truth.bending_sideways
 

@@ -11,13 +11,13 @@ from hypothesis import strategies as st
 
 from framecheck.errors import UnsolvableError
 from framecheck.model.case import Case, LoadCase
-from framecheck.model.suspension import Bracket, BumpStop, DoubleWishbone, LeafAxle
+from framecheck.model.suspension import BumpStop, DoubleWishbone, LeafAxle, SuspensionBracket
 from framecheck.model.vehicle import Axle, Mass
+from framecheck.vehicle.balance import VehicleLoads
 from framecheck.vehicle.load_cases import vehicle_loads
 from framecheck.vehicle.masses import combine, point_mass
 from framecheck.vehicle.obstacles import landing_force
-from framecheck.vehicle.on_frame import VehicleLoads
-from framecheck.vehicle.sharing import shared
+from framecheck.vehicle.statics import shared
 from tests.unit.vehicle.trucks import FURTHER, MASSES, POINTS, STANDARD, pickup, rails, suspended
 
 coordinate = st.floats(-4.0, 4.0).map(lambda value: round(value, 3))
@@ -112,7 +112,7 @@ def stopped(axle: Axle, bump: float, droop: float) -> Axle:
     for wheel, side in ((axle.left, 1.0), (axle.right, -1.0)):
         corner = wheel.corner
         assert isinstance(corner, DoubleWishbone)
-        stop = BumpStop((-0.08, side * 0.6, 0.24), Bracket(corner.spring.bracket.point, (-0.1, side * 0.55, 0.6)))
+        stop = BumpStop((-0.08, side * 0.6, 0.24), SuspensionBracket(corner.spring.bracket.point, (-0.1, side * 0.55, 0.6)))
         spring = replace(corner.spring, bump=bump, droop=droop, stop=stop, strap=stop)
         wheels.append(replace(wheel, corner=replace(corner, spring=spring)))
     return replace(axle, left=wheels[0], right=wheels[1])

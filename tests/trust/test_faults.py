@@ -268,12 +268,12 @@ def test_closed_streams_are_no_fault() -> None:
 
 
 def test_no_memory_is_said_in_words(case: Path, monkeypatch: pytest.MonkeyPatch, capsys: Said) -> None:
-    from framecheck.cli import check_command
+    from framecheck.cli import check_commands
 
     def starved(*_: object) -> NoReturn:
         raise MemoryError
 
-    monkeypatch.setattr(check_command, "run", starved)
+    monkeypatch.setattr(check_commands, "run", starved)
     assert entry(["check", str(case)]) == 3
     assert "not memory enough" in capsys.readouterr().err
 

@@ -15,7 +15,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from framecheck.cli.main import entry
-from framecheck.reading.bounds import BOUNDS
+from framecheck.reading.diagnostics import BOUNDS
 from framecheck.section.properties import UnitFields
 from framecheck.stress import largest_shear
 from framecheck.units import QUANTITIES

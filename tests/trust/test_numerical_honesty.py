@@ -18,8 +18,7 @@ from framecheck.frame.selfcheck import DIGITS
 from framecheck.frame.solve import solve_frame, structure_of
 from framecheck.model.arrays import Vector
 from framecheck.model.frame import Frame
-from framecheck.model.loads import CaseLoads, PointLoad
-from framecheck.model.supports import Support
+from framecheck.model.loads import CaseLoads, PointLoad, Support
 from framecheck.section.properties import SectionProperties
 from tests.trust.exact import Bar, solved
 from tests.unit.frame.frames import HELD, bar, section

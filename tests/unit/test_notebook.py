@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 
 import framecheck
-from framecheck.cli.shop_files import data_folder
+from framecheck.cli.files import data_folder
 from framecheck.notebook import Answer, Table
 
 CASE = data_folder("cases") / "gearbox-crossmember.yaml"

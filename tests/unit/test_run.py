@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from framecheck.cli.shop_files import data_folder, library
+from framecheck.cli.files import data_folder, library
 from framecheck.errors import InputError
 from framecheck.model.case import Case, Sum
 from framecheck.reading.case_file import read_case

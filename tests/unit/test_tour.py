@@ -11,8 +11,8 @@ from pathlib import Path
 
 import pytest
 
+from framecheck.cli.files import data_folder
 from framecheck.cli.main import entry
-from framecheck.cli.shop_files import data_folder
 
 RUN_ELSEWHERE = {"rate", "report", "draw"}
 """The slow ones: tests/unit/cli/test_commands.py runs them on the same file with the same options."""

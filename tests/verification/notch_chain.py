@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from framecheck.frame.notch.beams import Thin
+from framecheck.frame.notch_beams import Thin
 from framecheck.model.arrays import Array
 from framecheck.section.properties import SectionProperties
 

@@ -6,8 +6,8 @@ import numpy as np
 import pytest
 from pytest import approx
 
-from framecheck.checks.aluminium_walls import FACTORS, LIMITS, epsilon_of, gradient_factor, round_class, share_left
-from framecheck.model.materials import BucklingClass, Material
+from framecheck.checks.formulas.en1999_1_1 import FACTORS, LIMITS, epsilon_of, gradient_factor, round_class, share_left
+from framecheck.model.shop_tables import BucklingClass, Material
 from tests.verification.manual import FrontDoor, Held, Kind, proof
 
 T6 = Material(

@@ -6,10 +6,15 @@ import numpy as np
 import pytest
 from scipy.optimize import brentq
 
-from framecheck.checks.bolts.crossings import Through, crossing_forces
-from framecheck.checks.bolts.group import bolt_forces, pulls_per_moment
-from framecheck.checks.bolts.plies import Block, block_of, block_shear, block_tearing_en, net_width, pulled_through
-from framecheck.checks.bolts.prying import PryingTerms, share_of_bolt, thickness_without_prying
+from framecheck.checks.bolts.group import (
+    PryingTerms,
+    bolt_forces,
+    pulls_per_moment,
+    share_of_bolt,
+    thickness_without_prying,
+)
+from framecheck.checks.bolts.plies import TearBlock, block_of, block_shear, block_tearing_en, net_width, pulled_through
+from framecheck.checks.bolts.sleeve import Through, crossing_forces
 from framecheck.model.arrays import Array
 from framecheck.model.joints import JointLoad
 from tests.unit.checks.joint_samples import four_bolts, m10
@@ -26,7 +31,7 @@ def test_block_shear_of_a_printed_gusset(held: Held, gross: float, net: float, t
     """Handbook of Structural Steel Connection Design and Details, 2nd edition (2009), p. 168: a plate of A36 (36 and 58 ksi),
     five bolts, under shear and under pull, with its factor 0.75.
     """
-    block = Block(gross * IN**2, net * IN**2, tension * IN**2)
+    block = TearBlock(gross * IN**2, net * IN**2, tension * IN**2)
     held(0.75 * block_shear(block, 36 * KSI, 58 * KSI), kips * KIP, rel=5e-3)
 
 
@@ -46,7 +51,7 @@ def test_block_tearing_of_a_printed_fin_plate(held: Held) -> None:
     """Steel Buildings in Europe, Multi-storey steel buildings, part 5, pp. 5-43 and 5-48: fin plate of S275 (275 and 430 MPa),
     10 mm, two lines of five M20: 483 kN in shear with half of the tension counted, 995 kN under pull, with its partial factors.
     """
-    shear, pull = Block(0.0, 2210e-6, 770e-6), Block(0.0, 1540e-6, 1920e-6)
+    shear, pull = TearBlock(0.0, 2210e-6, 770e-6), TearBlock(0.0, 1540e-6, 1920e-6)
     held(block_tearing_en(shear, 275e6, 430e6 / 1.25, 0.5), 483e3, rel=2e-3)
     held(block_tearing_en(pull, 275e6, 430e6 / 1.1), 995e3, rel=2e-3)
     bolts = np.array([(60.0 * n, 70.0 * m) for n in range(2) for m in range(5)]) * 1e-3

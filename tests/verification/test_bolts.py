@@ -9,15 +9,22 @@ import numpy as np
 import pytest
 from pytest import approx
 
-from framecheck.checks.bolt_holes import bearing, tear_out
-from framecheck.checks.bolt_slip import slip_aisc, slip_en, slip_plain, slip_resistance
-from framecheck.checks.bolt_strength import shear_through_shank, shear_through_threads, used_by_both
-from framecheck.checks.bolts.group import bolt_forces
-from framecheck.checks.bolts.pinned_sleeve import play_angle, wall_force
-from framecheck.checks.bolts.prying import PryingTerms, share_of_bolt, thickness_without_prying
-from framecheck.checks.bolts.tightening import shop_lines, tightening, torque
-from framecheck.model.joint_tables import BoltGrade, Thread
+from framecheck.checks.bolt_strength import (
+    bearing,
+    shear_through_shank,
+    shear_through_threads,
+    slip_aisc,
+    slip_en,
+    slip_plain,
+    slip_resistance,
+    tear_out,
+    used_by_both,
+)
+from framecheck.checks.bolts.group import PryingTerms, bolt_forces, share_of_bolt, thickness_without_prying
+from framecheck.checks.bolts.plies import shop_lines, tightening, torque
+from framecheck.checks.bolts.sleeve import play_angle, wall_force
 from framecheck.model.joints import MEAN_OVER_LEAST, Bolt, JointLoad, Tightened
+from framecheck.model.shop_tables import BoltGrade, Thread
 from framecheck.results.row import Sizing
 from framecheck.results.subjects import Remark
 from tests.unit.checks.joint_samples import BOLTS, four_bolts, grade, m10, thread

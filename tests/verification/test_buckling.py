@@ -11,8 +11,7 @@ from hypothesis import strategies as st
 from pytest import approx
 
 from framecheck.checks.effective import effective, effective_normal, wall_state
-from framecheck.checks.local_buckling import check as check_local
-from framecheck.checks.plate_buckling import (
+from framecheck.checks.formulas.plate_buckling import (
     class_free,
     class_internal,
     critical_stress,
@@ -25,6 +24,7 @@ from framecheck.checks.plate_buckling import (
     shear_share_left,
     shear_slenderness,
 )
+from framecheck.checks.local_buckling import check as check_local
 from framecheck.model.arrays import Array
 from framecheck.results.row import CheckResult
 from framecheck.results.subjects import Open

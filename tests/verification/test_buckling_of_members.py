@@ -12,10 +12,8 @@ from hypothesis import strategies as st
 from pytest import approx
 from scipy.linalg import eigvalsh
 
-from framecheck.checks.lateral_buckling import check
-from framecheck.checks.lateral_buckling.chains import chains_of
-from framecheck.checks.lateral_buckling.elastic import even
-from framecheck.checks.lateral_buckling.formulas import (
+from framecheck.checks.lateral_buckling.check import check
+from framecheck.checks.lateral_buckling.curves import (
     amplification,
     bent_moment,
     column_stress,
@@ -23,7 +21,8 @@ from framecheck.checks.lateral_buckling.formulas import (
     flexural_stress,
     interaction,
 )
-from framecheck.checks.lateral_buckling.lengths import Known, Unbraced, brace_stations, unbraced_lengths
+from framecheck.checks.lateral_buckling.elastic import even
+from framecheck.checks.lateral_buckling.lengths import Known, Unbraced, brace_stations, chains_of, unbraced_lengths
 from framecheck.checks.lateral_buckling.strengths import (
     elastic_stress,
     full_strength,
@@ -32,10 +31,9 @@ from framecheck.checks.lateral_buckling.strengths import (
     strength,
 )
 from framecheck.model.arrays import Array
-from framecheck.model.case import Case
+from framecheck.model.case import BucklingLength, Case, StrengthAsked
 from framecheck.model.frame import Frame, Member, Stretch
-from framecheck.model.strength import BucklingLength, StrengthAsked
-from framecheck.model.supports import Support
+from framecheck.model.loads import Support
 from framecheck.results.row import CheckResult
 from framecheck.section.properties import SectionProperties
 from tests.unit.checks.members import channel, outcome, row, tube

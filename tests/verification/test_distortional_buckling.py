@@ -19,15 +19,15 @@ from pytest import approx
 from framecheck.checks.distortional_buckling import beam_share, check, column_share, share_left, softening
 from framecheck.model import shapes
 from framecheck.model.frame import Section
-from framecheck.model.materials import Material
 from framecheck.model.shapes import Channel, Drilled, Hat, Hole, Shape, Side, Worn
+from framecheck.model.shop_tables import Material
 from framecheck.output.json_text import as_json
 from framecheck.reading.case_file import read_case
 from framecheck.results.subjects import Open
 from framecheck.run import run
 from framecheck.section.analysis import section_properties
-from framecheck.section.lips import Lips, lips_of
 from framecheck.section.properties import Critical, SectionProperties
+from framecheck.section.shape_geometry import Lips, lips_of
 from tests.cases.test_sections import LIBRARY
 from tests.unit.checks.members import outcome, row
 from tests.verification.manual import FrontDoor, Held, Kind, proof

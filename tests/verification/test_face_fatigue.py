@@ -6,13 +6,13 @@ from math import pi
 
 import pytest
 
-from framecheck.checks.formulas import face_bending
+from framecheck.checks.formulas import wall_bending
 from tests.verification.manual import Held, Kind, proof
 
 BOX = (0.097, 0.047, 0.047)
 BOX_MODULUS = (0.05 * 0.05**3 - 0.044 * 0.044**3) / 12 / 0.025
 ROUND_MODULUS = pi / 32 * (0.0603**4 - 0.0543**4) / 0.0603
-AS_SQUARE = face_bending.ROUND_AS_SQUARE * 0.0573
+AS_SQUARE = wall_bending.ROUND_AS_SQUARE * 0.0573
 T = 0.003
 
 
@@ -21,8 +21,8 @@ def test_a_box_on_a_box_to_which_the_strip_was_fitted(held: Held) -> None:
     """openseespy 3.7.1, ShellMITC4, 4 mm: rail box 97 x 47 x 3, branch box 47 x 47 x 3 mm, middle lines; plate bending in the first
     ring, 2.0 mm from the branch's middle line, over M/W: 18.644 about the rail, 19.714 in the plane of both.
     """
-    held(face_bending.of_moment_about_rail(T, BOX) * BOX_MODULUS, 18.644, rel=0.02)
-    held(face_bending.of_moment_in_plane(T, BOX) * BOX_MODULUS, 19.714, rel=0.02)
+    held(wall_bending.of_moment_about_rail(T, BOX) * BOX_MODULUS, 18.644, rel=0.02)
+    held(wall_bending.of_moment_in_plane(T, BOX) * BOX_MODULUS, 19.714, rel=0.02)
 
 
 @proof(Kind.SHELL)
@@ -30,11 +30,11 @@ def test_a_box_on_a_channel_and_a_round_tube_on_a_box(held: Held) -> None:
     """The same program and mesh: box on a channel's web 97 x 48.5 x 3: 19.145 and 20.600; round tube 57.3 x 3 on that box rail:
     16.840 and 14.241 times its own M/W.
     """
-    held(face_bending.of_moment_about_rail(T, BOX) * BOX_MODULUS, 19.145, rel=0.05)
-    held(face_bending.of_moment_in_plane(T, BOX) * BOX_MODULUS, 20.600, rel=0.06)
+    held(wall_bending.of_moment_about_rail(T, BOX) * BOX_MODULUS, 19.145, rel=0.05)
+    held(wall_bending.of_moment_in_plane(T, BOX) * BOX_MODULUS, 20.600, rel=0.06)
     square = (0.097, AS_SQUARE, AS_SQUARE)
-    held(face_bending.of_moment_about_rail(T, square) * ROUND_MODULUS, 16.840, rel=0.05)
-    held(face_bending.of_moment_in_plane(T, square) * ROUND_MODULUS, 14.241, rel=0.30)
+    held(wall_bending.of_moment_about_rail(T, square) * ROUND_MODULUS, 16.840, rel=0.05)
+    held(wall_bending.of_moment_in_plane(T, square) * ROUND_MODULUS, 14.241, rel=0.30)
 
 
 def lines_of_guide(beta: float, slender: float) -> tuple[float, float]:
@@ -63,5 +63,5 @@ def test_square_tubes_of_a_design_guide(beta: float, slender: float) -> None:
     area, modulus = (b1**2 - (b1 - 2 * T) ** 2), (b1**4 - (b1 - 2 * T) ** 4) / 6 / b1
     sizes = (b0 - T, b1 - T, b1 - T)
     force, turn = lines_of_guide(beta, slender)
-    assert 0.7 < face_bending.of_force(T, sizes) * area / force < 2.0
-    assert 0.7 < face_bending.of_moment_in_plane(T, sizes) * modulus / turn < 1.5
+    assert 0.7 < wall_bending.of_force(T, sizes) * area / force < 2.0
+    assert 0.7 < wall_bending.of_moment_in_plane(T, sizes) * modulus / turn < 1.5

@@ -11,9 +11,9 @@ import pytest
 from scipy.optimize import minimize_scalar
 
 from framecheck.checks.formulas import en1993_1_8 as en
-from framecheck.checks.formulas import yield_lines
+from framecheck.checks.formulas import wall_bending
 from framecheck.checks.welds.ends import corners
-from framecheck.checks.welds.lines import forces_on_runs
+from framecheck.checks.welds.fillet import forces_on_runs
 from framecheck.model.weld_joints import WeldRun
 from tests.verification.manual import FrontDoor, Held, Kind, proof
 
@@ -167,7 +167,7 @@ def test_a_hinged_strip_folds_along_the_cheapest_pattern(held: Held, beta: float
         return 2 * h / c + 2 * (b1 + b0) / x + 4 * (x / c + c / x)
 
     least = minimize_scalar(work, bounds=(1e-3, 10.0), method="bounded", options={"xatol": 1e-10}).fun
-    held(yield_lines.hinged_axial(1.0, beta, eta), least / 4, rel=1e-6)
+    held(wall_bending.hinged_axial(1.0, beta, eta), least / 4, rel=1e-6)
 
 
 @pytest.mark.parametrize("beta", [0.25, 0.5, 0.85])
@@ -177,13 +177,13 @@ def test_edges_that_turn_and_ends_left_out_never_bear_more_than_a_tube_s_face(be
         en.face_axial(1.0, beta, eta), en.face_in_plane(1.0, beta, eta, eta), en.face_out_of_plane(1.0, beta, 1.0, eta)
     )  # fmt: skip
     hinged = (
-        yield_lines.hinged_axial(1.0, beta, eta),
-        yield_lines.hinged_in_plane(1.0, beta, eta, eta),
-        yield_lines.hinged_out_of_plane(1.0, beta, 1.0, eta),
+        wall_bending.hinged_axial(1.0, beta, eta),
+        wall_bending.hinged_in_plane(1.0, beta, eta, eta),
+        wall_bending.hinged_out_of_plane(1.0, beta, 1.0, eta),
     )
     assert all(0.2 * more < less < more for less, more in zip(hinged, whole, strict=True))
-    assert yield_lines.one_ended_axial(1.0, beta, eta) < whole[0]
-    assert yield_lines.one_ended_out_of_plane(1.0, beta, 1.0, eta) < whole[2]
+    assert wall_bending.one_ended_axial(1.0, beta, eta) < whole[0]
+    assert wall_bending.one_ended_out_of_plane(1.0, beta, 1.0, eta) < whole[2]
 
 
 @proof(Kind.FORMULA)

@@ -9,16 +9,16 @@ import numpy as np
 import pytest
 import rainflow
 
-from framecheck.checks.fatigue import base_metal
-from framecheck.checks.fatigue.counting import rainflow_cycles
+from framecheck.checks.fatigue import sn
 from framecheck.checks.fatigue.sn import cut_off_range, cycles_to_failure, damage, endurance_limit, knee_range
+from framecheck.checks.fatigue.swings import rainflow_cycles
 from framecheck.model.duty import (
     BaseMetal,
     DetailClass,
-    Finish,
     MeanStress,
     PartialFactors,
     StressKind,
+    SurfaceFinish,
 )
 from tests.verification.manual import Held, Kind, proof
 
@@ -28,8 +28,8 @@ SHEAR_80 = DetailClass(
     "80", "EN 1993-1-9", "for a test", 80 * MPA, "EN 1993-1-9:2005", StressKind.SHEAR, 5.0, 1e8, 5.0, 1e8
 )
 IIW_71 = DetailClass("71", "IIW", "for a test", 71 * MPA, "IIW", knee=1e7, cut_off=float("inf"))
-HOT_ROLLED = Finish("hot rolled", 57.7, -0.718, "Shigley, table 6-2")
-MACHINED = Finish("machined", 4.51, -0.265, "Shigley, table 6-2")
+HOT_ROLLED = SurfaceFinish("hot rolled", 57.7, -0.718, "Shigley, table 6-2")
+MACHINED = SurfaceFinish("machined", 4.51, -0.265, "Shigley, table 6-2")
 NO_FACTORS = PartialFactors(1.0, 1.0)
 
 
@@ -118,27 +118,27 @@ def test_mean_stress_rules(held: Held) -> None:
     Su 400.
     """
     amplitude, mean = np.array([100.0]), np.array([100.0])
-    held(base_metal.goodman(amplitude, mean, 400.0), [133.333], rel=1e-5)
-    held(base_metal.gerber(amplitude, mean, 400.0), [106.667], rel=1e-5)
-    held(base_metal.smith_watson_topper(amplitude, mean, 400.0), [141.421], rel=1e-5)
+    held(sn.goodman(amplitude, mean, 400.0), [133.333], rel=1e-5)
+    held(sn.gerber(amplitude, mean, 400.0), [106.667], rel=1e-5)
+    held(sn.smith_watson_topper(amplitude, mean, 400.0), [141.421], rel=1e-5)
 
 
 @pytest.mark.parametrize("rule", MeanStress)
 def test_a_compressive_mean_never_helps(rule: MeanStress) -> None:
     amplitude, mean = np.array([100.0]), np.array([-300.0])
-    assert base_metal.RULES[rule](amplitude, mean, 400.0) >= amplitude
+    assert sn.RULES[rule](amplitude, mean, 400.0) >= amplitude
 
 
 @proof(Kind.MEMORY)
 def test_surface_factor_example(held: Held) -> None:
     """J. E. Shigley, Mechanical Engineering Design, example 6-3 (Su 400 MPa, machined: ka = 0.92), from memory."""
-    held(base_metal.surface_factor(MACHINED, 400 * MPA), 0.92, abs=0.005)
+    held(sn.surface_factor(MACHINED, 400 * MPA), 0.92, abs=0.005)
 
 
 @proof(Kind.DERIVED)
 def test_the_line_of_unwelded_metal_goes_through_its_two_points(held: Held) -> None:
     """O. H. Basquin, Shigley eq. (6-14): 0.9 Su at 1e3 cycles, the limit at 1e6."""
-    limit = base_metal.fatigue_limit(BaseMetal(HOT_ROLLED), 400 * MPA)
+    limit = sn.fatigue_limit(BaseMetal(HOT_ROLLED), 400 * MPA)
     held(limit / MPA, 0.5 * 400 * 57.7 * 400**-0.718 * 0.814, rel=1e-9)
-    found = base_metal.cycles_to_failure(np.array([0.9 * 400 * MPA, limit]), limit, 400 * MPA)
+    found = sn.cycles_of_base_metal(np.array([0.9 * 400 * MPA, limit]), limit, 400 * MPA)
     held(found, [1e3, 1e6], rel=1e-6)

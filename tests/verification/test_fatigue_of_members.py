@@ -9,11 +9,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from pytest import approx
 
-from framecheck.checks.fatigue import base_metal, check
+from framecheck.checks.fatigue import sn
+from framecheck.checks.fatigue.check import check
 from framecheck.checks.fatigue.sn import damage
+from framecheck.checks.joint_forces import throat_stress
 from framecheck.checks.joint_rows import Line
-from framecheck.checks.throats import throat_stress
-from framecheck.checks.welds.throats import throat_stresses
+from framecheck.checks.welds.fillet import throat_stresses
 from framecheck.model.arrays import Array
 from framecheck.model.duty import (
     BaseMetal,
@@ -145,7 +146,7 @@ def test_unwelded_metal_counts_the_mean_stress() -> None:
     )
     assert isinstance(reversed_, CheckResult)
     assert isinstance(pulled, CheckResult)
-    limit = base_metal.fatigue_limit(BaseMetal(HOT_ROLLED), 470 * MPA)
+    limit = sn.fatigue_limit(BaseMetal(HOT_ROLLED), 470 * MPA)
     slope = 3 / np.log10(0.9 * 470e6 / limit)
     goodman = 100 * MPA / 0.85 / (1 - 150 / 470)
     assert pulled.safety_factor == approx(1e6 * (limit / goodman) ** slope / 2 / 200_000, rel=1e-6)

@@ -11,12 +11,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from framecheck.checks.bolt_swings import BoltLoads
-from framecheck.checks.fatigue import base_metal
+from framecheck.checks.bolt_strength import BoltLoads
+from framecheck.checks.fatigue import sn
 from framecheck.checks.fatigue.bolts import bolt_lines, prying_factor, size_factor
-from framecheck.checks.fatigue.counting import Block
 from framecheck.checks.fatigue.sn import cycles_to_failure, damage, damage_together
-from framecheck.checks.fatigue.swings import Swings
+from framecheck.checks.fatigue.swings import SwingBlock, Swings
 from framecheck.checks.joint_rows import Line
 from framecheck.model.arrays import Array
 from framecheck.model.duty import BaseMetal, BoltDetail, Duty, Event
@@ -79,9 +78,9 @@ def test_bent_and_twisted_shaft_of_a_textbook(held: Held) -> None:
     Bending 200 to 600 Nm, torque 70 to 200 Nm, Su 540 MPa, Se 200 MPa, factor 2 by Goodman: diameter 33.29 mm.
     """
     bent, twisted = (shape / (pi * 0.033287656**3) for shape in (32.0, 16.0))
-    amplitude = base_metal.von_mises(np.array(200 * bent), np.array(65 * twisted))
-    mean = base_metal.von_mises(np.array(400 * bent), np.array(135 * twisted))
-    held(float(base_metal.goodman(2 * amplitude, 2 * mean, 540 * MPA)) / MPA, 200.0, rel=1e-5)
+    amplitude = sn.von_mises(np.array(200 * bent), np.array(65 * twisted))
+    mean = sn.von_mises(np.array(400 * bent), np.array(135 * twisted))
+    held(float(sn.goodman(2 * amplitude, 2 * mean, 540 * MPA)) / MPA, 200.0, rel=1e-5)
 
 
 @proof(Kind.PRINTED)
@@ -90,7 +89,7 @@ def test_bar_bent_and_twisted_beyond_its_limit(held: Held) -> None:
 
     172 MPa of bending and 207 MPa of shear, both fully reversed: 397.66 MPa, 0.694 of the limit of 276 MPa.
     """
-    found = float(base_metal.von_mises(np.array(172.0), np.array(207.0)))
+    found = float(sn.von_mises(np.array(172.0), np.array(207.0)))
     held(found, 397.657, abs=1e-3)
     held(276 / found, 0.69407, abs=1e-5)
 
@@ -103,7 +102,7 @@ def test_endurance_limit_of_a_torsion_bar(held: Held) -> None:
     0.5 Su / sqrt(3) = 0.2887 Su.
     """
     metal = BaseMetal(MACHINED, reliability=0.84)
-    limit = base_metal.fatigue_limit(metal, 689.5 * MPA) / sqrt(3) * 0.85 * 0.71 / 1.2
+    limit = sn.fatigue_limit(metal, 689.5 * MPA) / sqrt(3) * 0.85 * 0.71 / 1.2
     held(limit / 6.895e6, 9.8, abs=0.1)
 
 
@@ -117,15 +116,15 @@ def swings(normal: float, shear: float, mean: float = 0.0, shear_mean: float = 0
 def test_shear_wears_as_the_normal_stress_that_yields_as_soon(held: Held) -> None:
     """J. E. Shigley, 9th ed., eq. (6-55): sqrt(3) tau stands for sigma / 0.85."""
     metal, cycles = BaseMetal(MACHINED), np.array([1e5])
-    twisted = base_metal.damage(swings(0.0, 300.0), cycles, metal, (430 * MPA, 1.0))
-    pulled = base_metal.damage(swings(0.85 * sqrt(3) * 300.0, 0.0), cycles, metal, (430 * MPA, 1.0))
+    twisted = sn.damage_of_base_metal(swings(0.0, 300.0), cycles, metal, (430 * MPA, 1.0))
+    pulled = sn.damage_of_base_metal(swings(0.85 * sqrt(3) * 300.0, 0.0), cycles, metal, (430 * MPA, 1.0))
     held(float(twisted), float(pulled), rel=1e-9)
     assert float(twisted) > 0.1
 
 
 def test_a_mean_torque_wears_and_a_mean_pressure_helps_nothing() -> None:
     def worn(stress: Swings) -> float:
-        return float(base_metal.damage(stress, np.array([1e5]), BaseMetal(MACHINED), (430 * MPA, 1.0)))
+        return float(sn.damage_of_base_metal(stress, np.array([1e5]), BaseMetal(MACHINED), (430 * MPA, 1.0)))
 
     assert worn(swings(0.0, 300.0, shear_mean=60.0)) > worn(swings(0.0, 300.0))
     assert worn(swings(0.0, 300.0, mean=-200.0)) == worn(swings(0.0, 300.0))
@@ -144,7 +143,7 @@ def worn_bolts(tension: Array, shear: Array, held_by: float = 0.0, threads: Thre
     group = four_bolts(bolt=m10(threads=threads))
     loads = BoltLoads(group, tension[:, None], shear[:, None], np.full((len(tension), 1), held_by))
     last = len(tension) - 1
-    block = Block("pulls", last, None if last == 0 else 0, 1.0, 0.5, 1.0)
+    block = SwingBlock("pulls", last, None if last == 0 else 0, 1.0, 0.5, 1.0)
     return tuple(bolt_lines(DETAIL, loads, (block,), DUTY))
 
 

@@ -11,8 +11,7 @@ from pytest import approx
 
 from framecheck.frame.results import FrameSolution
 from framecheck.model.frame import Frame
-from framecheck.model.loads import CaseLoads, MemberLoad, MovedSupport, Warming
-from framecheck.model.supports import Support
+from framecheck.model.loads import CaseLoads, MemberLoad, MovedSupport, Support, Warming
 from framecheck.section.properties import SectionProperties
 from tests.unit.frame.frames import HELD, bar, push, section, solved
 from tests.verification.manual import Held, Kind, proof

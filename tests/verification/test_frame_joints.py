@@ -14,12 +14,11 @@ import yaml
 
 from framecheck.frame.results import Bound, Joints
 from framecheck.frame.solve import bounds_of, solve_frame, structure_of
-from framecheck.model.ends import Cap, Finish
 from framecheck.model.frame import EndWarping, Frame, Make, Member, MemberEnd, Orientation, Section, Stretch
-from framecheck.model.loads import CaseLoads, PointLoad
-from framecheck.model.materials import Material
+from framecheck.model.joining import Cap, EndFinish
+from framecheck.model.loads import CaseLoads, PointLoad, PointSpring, Support
 from framecheck.model.shapes import Channel, RectTube, Shape
-from framecheck.model.supports import Spring, Support
+from framecheck.model.shop_tables import Material
 from framecheck.section.analysis import section_properties
 from framecheck.section.properties import SectionProperties
 from tests.unit.frame.frames import HELD, bar
@@ -127,7 +126,7 @@ def ladder(row: dict[str, Any], make: Make) -> Frame:
     sides = (("L", 1.0), ("R", -1.0))
     points = {f"{side}{k}": (x, way * axis, 0.0) for side, way in sides for k, x in enumerate(stations)}
     webs = {f"web {side}{k}": (stations[k], way * 0.3, 0.0) for side, way in sides for k in (0, 4)}
-    free = MemberEnd(Make.RIGID, EndWarping.FREE, cap=Cap(Finish.OPEN))
+    free = MemberEnd(Make.RIGID, EndWarping.FREE, cap=Cap(EndFinish.OPEN))
     rails = tuple(
         Member(
             side,
@@ -143,7 +142,7 @@ def ladder(row: dict[str, Any], make: Make) -> Frame:
     end = MemberEnd(make)
     crosses = tuple(bar(f"c{k}", f"L{k}", f"R{k}", start=end, end=end, of="cross") for k in (1, 2, 3))
     stiff = (1e13, 1e13, 1e13, 1e11, 1e11, 1e11)
-    arms = tuple(Spring(name, (name[4:], name), stiff) for name in webs)
+    arms = tuple(PointSpring(name, (name[4:], name), stiff) for name in webs)
     supports = (
         Support("web L0", (0.0, 0.0, inf, 0.0, 0.0, 0.0)),
         Support("web R0", (inf, inf, inf, 0.0, 0.0, 0.0)),

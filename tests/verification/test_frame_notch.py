@@ -15,10 +15,9 @@ import yaml
 from framecheck.frame.results import Bound
 from framecheck.frame.solve import solve_frame, structure_of
 from framecheck.model.frame import Cut, EndWarping, Frame, Make, Member, MemberEnd, Section, Side, Stretch
-from framecheck.model.loads import CaseLoads, PointLoad
-from framecheck.model.materials import Material
+from framecheck.model.loads import CaseLoads, PointLoad, Support
 from framecheck.model.shapes import Channel, RectTube
-from framecheck.model.supports import Support
+from framecheck.model.shop_tables import Material
 from framecheck.section.analysis import net_properties, section_properties
 from framecheck.section.properties import SectionProperties
 

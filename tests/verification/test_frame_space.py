@@ -13,8 +13,7 @@ from pytest import approx
 from framecheck.frame.results import FrameSolution
 from framecheck.frame.solve import solve_frame, structure_of
 from framecheck.model.frame import Frame
-from framecheck.model.loads import CaseLoads, MemberLoad, PointLoad
-from framecheck.model.supports import Support
+from framecheck.model.loads import CaseLoads, MemberLoad, PointLoad, Support
 from tests.unit.frame.frames import HELD, PLACED, bar, section
 from tests.verification.manual import Held, Kind, proof
 

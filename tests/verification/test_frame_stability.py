@@ -14,10 +14,9 @@ from framecheck.frame.solve import answered, structure_of
 from framecheck.frame.stability import frame_buckling, stable_solutions
 from framecheck.model.arrays import Vector
 from framecheck.model.frame import EndWarping, Frame, Make, Member, MemberEnd, Section, Stretch
-from framecheck.model.loads import CaseLoads, MemberLoad, PointLoad
-from framecheck.model.materials import Material
+from framecheck.model.loads import CaseLoads, MemberLoad, PointLoad, Support
 from framecheck.model.shapes import Flat
-from framecheck.model.supports import Support
+from framecheck.model.shop_tables import Material
 from framecheck.section.properties import SectionProperties
 from tests.verification.manual import Held, Kind, proof
 

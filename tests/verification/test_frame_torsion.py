@@ -12,8 +12,7 @@ from pytest import approx
 from framecheck.frame.results import Bound, Warping
 from framecheck.frame.solve import bounds_of, solve_frame, structure_of
 from framecheck.model.frame import EndWarping, Frame, Make, Member, MemberEnd, Orientation, Stretch
-from framecheck.model.loads import CaseLoads, MemberLoad, PointLoad
-from framecheck.model.supports import Support
+from framecheck.model.loads import CaseLoads, MemberLoad, PointLoad, Support
 from framecheck.section.properties import SectionProperties
 from tests.unit.frame.frames import HELD, PLACED, bar, push, section, solved
 from tests.verification.manual import Held, Kind, proof

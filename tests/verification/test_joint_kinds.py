@@ -13,9 +13,9 @@ from framecheck.frame.joints import open_ends
 from framecheck.frame.results import Bound, Joints
 from framecheck.frame.stand_in import Unmodelled
 from framecheck.model.frame import Frame, Make, Member, MemberEnd, Section, Stretch
-from framecheck.model.materials import Material
+from framecheck.model.loads import Support
 from framecheck.model.shapes import RectTube, RoundTube, Shape
-from framecheck.model.supports import Support
+from framecheck.model.shop_tables import Material
 from tests.unit.frame.frames import HELD, bar
 from tests.verification.manual import Held, Kind, proof
 from tests.verification.test_frame_joints import tip_turns

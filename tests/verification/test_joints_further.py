@@ -9,9 +9,9 @@ import pytest
 import yaml
 
 from framecheck.frame.results import Bound, Warping
-from framecheck.model.ends import Cap, Finish, GussetPair, GussetPlace
 from framecheck.model.frame import EndWarping, Frame, Make, Member, MemberEnd, Orientation, Section, Stretch
-from framecheck.model.materials import Material
+from framecheck.model.joining import Cap, EndFinish, GussetPair, GussetPlace
+from framecheck.model.loads import Support
 from framecheck.model.shapes import (
     Angle,
     BoxedChannel,
@@ -24,7 +24,7 @@ from framecheck.model.shapes import (
     Side,
     ZShape,
 )
-from framecheck.model.supports import Support
+from framecheck.model.shop_tables import Material
 from tests.unit.frame.frames import HELD, bar
 from tests.verification.manual import Held, Kind, proof
 from tests.verification.test_frame_joints import tip_turns
@@ -58,7 +58,7 @@ def gussets(leg: float, wall: float, place: GussetPlace = GussetPlace.MIDDLE, he
     return {"make": Make.GUSSETED, "gussets": GussetPair(leg / 1000, leg / 1000, wall / 1000, place, height)}
 
 
-def ends(finish: Finish, at: float, wall: float = 3.0) -> dict[str, Any]:
+def ends(finish: EndFinish, at: float, wall: float = 3.0) -> dict[str, Any]:
     return {"cap": Cap(finish, wall / 1000), "at": at / 1000}
 
 
@@ -71,16 +71,16 @@ JOINTS: dict[str, tuple[Shape, Shape, dict[str, Any], dict[str, Any]]] = {
     "Z 48 x 24": (R, ZShape(0.051, 0.0255, 0.003), BUTT, {}),
     "flat 60": (R, Flat(0.060, 0.006), BUTT, {}),
     "flat 60 lying": (R, Flat(0.006, 0.060), BUTT, {}),
-    "box, rail open at 60": (R, B, BUTT, ends(Finish.OPEN, 60)),
-    "box, rail plated at 60": (R, B, BUTT, ends(Finish.PLATE, 60)),
-    "box, rail open at its wall": (R, B, BUTT, ends(Finish.OPEN, 30)),
+    "box, rail open at 60": (R, B, BUTT, ends(EndFinish.OPEN, 60)),
+    "box, rail plated at 60": (R, B, BUTT, ends(EndFinish.PLATE, 60)),
+    "box, rail open at its wall": (R, B, BUTT, ends(EndFinish.OPEN, 30)),
     "gussets 36 middle": (R, B, gussets(36, 3), {}),
     "gussets 60 top": (R, B, gussets(60, 5, GussetPlace.TOP), {}),
     "gussets 36 both": (R, B, gussets(36, 3, GussetPlace.BOTH), {}),
     "gussets 48 at 12": (R, B, gussets(48, 4, height=0.012), {}),
     "sides only": (R, box(72, 36, 3), {**BUTT, "welded": SIDES}, {}),
     "bottom loose": (R, box(72, 36, 3), {**BUTT, "welded": (*SIDES, Side.TOP)}, {}),
-    "channel rail, box outside, open at 60": (C, B, BUTT, ends(Finish.OPEN, 60)),
+    "channel rail, box outside, open at 60": (C, B, BUTT, ends(EndFinish.OPEN, 60)),
     "channel rail, box inside": (C, box(60, 36, 3), BUTT, {"inside": True}),
     "channel rail, hat outside": (C, hat(48, 48, 18, 3), BUTT, {}),
     "channel rail, gussets top": (C, B, gussets(48, 4, GussetPlace.TOP), {}),
@@ -89,7 +89,7 @@ JOINTS: dict[str, tuple[Shape, Shape, dict[str, Any], dict[str, Any]]] = {
     "hat rail, box on its crown": (hat(48, 72, 24, 3), box(48, 36, 3), BUTT, {"lies": Orientation(1), "face": 0.024}),
     "boxed channel, box on its web": (BOXED, B, BUTT, {"face": 0.0255 - 0.002}),
     "boxed channel, box through": (BOXED, B, {"make": Make.THROUGH}, {"face": 0.0255 - 0.002}),
-    "thin plated rail end at 90": (box(120, 60, 2), box(60, 60, 2), BUTT, ends(Finish.PLATE, 90, 2)),
+    "thin plated rail end at 90": (box(120, 60, 2), box(60, 60, 2), BUTT, ends(EndFinish.PLATE, 90, 2)),
 }
 
 

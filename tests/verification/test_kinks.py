@@ -12,8 +12,8 @@ import pytest
 import yaml
 
 from framecheck.checks.kinks import knee_factor
-from framecheck.frame.kink.data import Corner
-from framecheck.frame.kink.shell import corner_give
+from framecheck.frame.joint.data import KinkLeg
+from framecheck.frame.kink_shell import corner_give
 from tests.verification.manual import FrontDoor, Held, Kind, proof
 
 SHELLS = yaml.safe_load((Path(__file__).parent / "kink_shell.yaml").read_text(encoding="utf-8"))
@@ -146,7 +146,7 @@ def test_a_long_pipe_bend(held: Held) -> None:
     20 % since straight legs hold the ends of a bend round.
     """
     wall, radius, middle = 0.003, 0.0285, 0.3
-    corner = Corner(2 * radius + wall, 2 * radius + wall, wall, pi / 2, radius=middle, round=True, e=205e9)
+    corner = KinkLeg(2 * radius + wall, 2 * radius + wall, wall, pi / 2, radius=middle, round=True, e=205e9)
     second = pi * radius**3 * wall
     arc, to_point = middle * pi / 4, middle  # half of each: tan 45 degrees is 1
     softer = (corner_give(corner).in_plane * 205e9 * second + to_point) / arc
@@ -157,4 +157,4 @@ def test_a_long_pipe_bend(held: Held) -> None:
 @pytest.mark.parametrize(("angle", "expected"), [(90.0, 0.7235), (45.0, 0.8504), (15.0, 0.9490)])
 def test_a_knee_in_its_plane(held: Held, angle: float, expected: float) -> None:
     """F. Mang et al. (1980), CIDECT Design Guide 3: box 100 x 50 x 3, 3 sqrt(0.5) / 16.67^0.8 + 1 / 2 at a right angle."""
-    held(knee_factor(Corner(0.1, 0.05, 0.003, radians(angle))), expected, abs=5e-4)
+    held(knee_factor(KinkLeg(0.1, 0.05, 0.003, radians(angle))), expected, abs=5e-4)

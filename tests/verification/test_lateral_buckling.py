@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 from pytest import approx
 
 from framecheck.checks.lateral_buckling.elastic import (
-    Bending,
+    BendingWay,
     Bent,
     MomentShape,
     bent_of,
@@ -30,8 +30,8 @@ from framecheck.checks.lateral_buckling.strengths import elastic_stress, stiffne
 from framecheck.model import shapes
 from framecheck.model.arrays import Array
 from framecheck.model.frame import Section
-from framecheck.model.materials import Material
 from framecheck.model.shapes import Channel, Hat, Shape, ZShape
+from framecheck.model.shop_tables import Material
 from framecheck.section.analysis import section_properties
 from framecheck.section.midline import midline_properties
 from framecheck.section.properties import SectionProperties
@@ -42,15 +42,15 @@ STEEL = Material("steel", 200e9, 200e9 / 2.6, 7850.0, 250e6, 400e6, "as in the f
 settled = settings(deadline=None, max_examples=40)
 
 
-def bent(section: SectionProperties, bending: Bending) -> Bent:
+def bent(section: SectionProperties, bending: BendingWay) -> Bent:
     stiff = stiffness_of(section)
-    lateral = stiff.sideways if bending is Bending.VERTICALLY else stiff.vertical
+    lateral = stiff.sideways if bending is BendingWay.VERTICALLY else stiff.vertical
     return bent_of(section, (lateral, stiff.torsion, stiff.warping), bending)
 
 
-def of_row(row: dict[str, Any]) -> tuple[Section, Bending]:
+def of_row(row: dict[str, Any]) -> tuple[Section, BendingWay]:
     shape: Shape = getattr(shapes, row["kind"])(**row["sizes"])
-    return Section(row["name"], shape, STEEL), Bending.VERTICALLY if row["bending"] == "Mv" else Bending.SIDEWAYS
+    return Section(row["name"], shape, STEEL), BendingWay.VERTICALLY if row["bending"] == "Mv" else BendingWay.SIDEWAYS
 
 
 @proof(Kind.LIBRARY, STRIPS["source"] + ", stored in lateral_finite_strip.yaml with how it was made; a short hat distorts too: 6 %")
@@ -169,7 +169,7 @@ def test_mid_line_theory_gives_the_same_wagner(shape: Shape) -> None:
 @given(shape=st.one_of(hats, channels, zeds), length=st.floats(0.3, 4.0), hair=st.sampled_from([1e-7, -1e-7]))
 def test_critical_moments_are_continuous(shape: Any, length: float, hair: float) -> None:
     near = replace(shape, height=shape.height * (1 + hair), wall=shape.wall * (1 - hair))
-    for bending in Bending:
+    for bending in BendingWay:
         one, other = (bent(midline_properties(Section("s", each, STEEL)), bending) for each in (shape, near))
         for sign in (1.0, -1.0):
             assert critical_moment(one, length, sign) == approx(critical_moment(other, length * (1 + hair), sign), rel=1e-5)
@@ -281,7 +281,7 @@ def test_a_load_is_taken_to_stand_on_top(held: Held, front_door: FrontDoor) -> N
 def test_a_larger_copy_bears_as_its_size_says(shape: Any, length: float, times: float) -> None:
     # stress and proportions alike: moments grow with the cube of the size, whatever the unit
     grown = replace(shape, **{name: times * getattr(shape, name) for name in shape.__dataclass_fields__})
-    for bending in Bending:
+    for bending in BendingWay:
         one, other = (bent(midline_properties(Section("s", each, STEEL)), bending) for each in (shape, grown))
         for sign in (1.0, -1.0):
             found = critical_moment(other, times * length, sign)
@@ -301,7 +301,7 @@ def test_a_section_almost_alike_both_ways_is_almost_as_strong(
 ) -> None:
     whole = shapes.IShape(height, width, wall, wall)
     one, other = (
-        bent(midline_properties(Section("s", each, STEEL)), Bending.VERTICALLY)
+        bent(midline_properties(Section("s", each, STEEL)), BendingWay.VERTICALLY)
         for each in (whole, shapes.Worn(whole, top=rust))
     )
     for sign in (1.0, -1.0):

@@ -15,14 +15,13 @@ from pytest import approx
 
 from framecheck.model.frame import Section
 from framecheck.model.joining import Action, StitchWeld
-from framecheck.model.materials import Material
 from framecheck.model.shapes import BoxedChannel, Channel, Plate, Plated, RectTube, Shape, Side, Sleeve
+from framecheck.model.shop_tables import Material
 from framecheck.section.analysis import section_properties
-from framecheck.section.assembly import parts_of
-from framecheck.section.codec import decoded, encoded
 from framecheck.section.midline import midline_properties
+from framecheck.section.outline_built_up import parts_of
 from framecheck.section.properties import SectionProperties
-from framecheck.section.store import section_key
+from framecheck.section.store import decoded, encoded, section_key
 from tests.unit.section.samples import MM, STEEL
 from tests.verification.manual import Held, Kind, proof
 

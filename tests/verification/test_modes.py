@@ -11,7 +11,7 @@ from scipy.optimize import brentq
 from framecheck.frame.modes import CarriedMass, Modes, Standing, WheelSpring, natural_modes
 from framecheck.frame.results import Bound
 from framecheck.model.frame import EndWarping, Frame, Make, Member, MemberEnd, Mount, StiffBody, Stretch
-from framecheck.model.supports import Support
+from framecheck.model.loads import Support
 from framecheck.section.properties import SectionProperties
 from tests.verification.manual import Held, Kind, proof
 

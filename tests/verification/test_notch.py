@@ -10,12 +10,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from pytest import approx
 
-from framecheck.checks.notch import check
-from framecheck.checks.notch.curve import centroid_shift, moved_to, solved_curve
+from framecheck.checks.notch.check import check
 from framecheck.checks.notch.repair import (
     Asked,
-    Kind,
-    Notched,
+    CutMember,
+    RepairKind,
     curved_share,
     face_stress,
     fillet_leg,
@@ -24,14 +23,14 @@ from framecheck.checks.notch.repair import (
     repairs,
     strips,
 )
-from framecheck.checks.notch.zones import zones
+from framecheck.checks.notch.room import centroid_shift, moved_to, solved_curve, zones
+from framecheck.model.case import NotchAsked, StrengthAsked
 from framecheck.model.frame import Cut, Member, Stretch
 from framecheck.model.shapes import Side
-from framecheck.model.strength import NotchAsked, StrengthAsked
 from framecheck.results.row import CheckResult, Mode
 from framecheck.results.subjects import Open, Question, Thing, asked
 from framecheck.section.properties import SectionProperties, Wall
-from framecheck.stress import Outcome
+from framecheck.stress import SolvedCase
 from tests.unit.checks.lines import results_of
 from tests.unit.checks.members import channel, outcome, row, thin, tube
 
@@ -55,14 +54,14 @@ NET = cut_open(CUT.depth)
 STATIONS = (0.0, 0.425, 0.425, 0.575, 0.575, 1.0)
 
 
-def rail(forces: dict[str, float], cut: Cut = CUT, asked: NotchAsked = NotchAsked()) -> Outcome:  # noqa: B008
+def rail(forces: dict[str, float], cut: Cut = CUT, asked: NotchAsked = NotchAsked()) -> SolvedCase:  # noqa: B008
     member = Member("rail", ("a", "b"), (Stretch("rail section"),), cuts=(cut,))
     sections = (GROSS, GROSS, NET, NET, GROSS, GROSS)
     each = np.stack([row(**forces)[None]] * 6)
     return outcome(sections, each, STATIONS, member, strength=StrengthAsked(notches=asked))
 
 
-def lines(found: Outcome, mode: Mode) -> list[CheckResult]:
+def lines(found: SolvedCase, mode: Mode) -> list[CheckResult]:
     return [row for row in results_of(check(found)) if row.mode is mode]
 
 
@@ -194,29 +193,29 @@ def test_half_of_a_box_cut_away_leaves_a_tenth() -> None:
 BREADTH, HEIGHT, DEPTH = 0.02, 0.1, 0.04
 LEFT = HEIGHT - DEPTH
 WHOLE, REST = (BREADTH * each**3 / 12 for each in (HEIGHT, LEFT))
-BAR = Notched(WHOLE, HEIGHT, BREADTH * LEFT, REST, LEFT / 2, -LEFT / 2, -DEPTH / 2, BREADTH, 250e6)
+BAR = CutMember(WHOLE, HEIGHT, BREADTH * LEFT, REST, LEFT / 2, -LEFT / 2, -DEPTH / 2, BREADTH, 250e6)
 ASKED = Asked(1.0, 1.5, 250e6, 482.6e6)
 
 
 def test_a_flange_on_a_bar_makes_it_deeper() -> None:
     # closed form b d3 / 12 of the whole depth: filling the cut up gives the whole bar back
     for thickness in (0.01, 0.025, DEPTH):
-        found = mended(BAR, strips(Kind.FLANGE, BAR, 0.0, thickness))
+        found = mended(BAR, strips(RepairKind.FLANGE, BAR, 0.0, thickness))
         assert found.inertia == approx(BREADTH * (LEFT + thickness) ** 3 / 12, rel=1e-12)
 
 
 def test_plates_on_both_sides_of_a_bar_make_it_broader() -> None:
-    found = mended(BAR, strips(Kind.SIDE_PLATES, BAR, 0.0, BREADTH / 2))
+    found = mended(BAR, strips(RepairKind.SIDE_PLATES, BAR, 0.0, BREADTH / 2))
     assert found.inertia == approx(2 * BAR.inertia, rel=1e-12)
-    assert mended(BAR, strips(Kind.FISH_PLATE, BAR, 0.0, BREADTH)).inertia == approx(2 * BAR.inertia, rel=1e-12)
+    assert mended(BAR, strips(RepairKind.FISH_PLATE, BAR, 0.0, BREADTH)).inertia == approx(2 * BAR.inertia, rel=1e-12)
 
 
 def test_stress_in_a_mended_bar() -> None:
     # filled up, a pull through the old middle no longer bends: P / A alone
-    whole = mended(BAR, strips(Kind.FLANGE, BAR, 0.0, DEPTH))
+    whole = mended(BAR, strips(RepairKind.FLANGE, BAR, 0.0, DEPTH))
     assert face_stress(whole, BAR, np.array([1e4]), np.array([0.0])) == approx([1e4 / (BREADTH * HEIGHT)], rel=1e-9)
     # unmended, one-sided cut pulled through the old middle: (P / A)(1 + 3 h / (D - h)), textbook of an eccentric pull
-    bare = mended(BAR, strips(Kind.SIDE_PLATES, BAR, 0.0, 1e-15))
+    bare = mended(BAR, strips(RepairKind.SIDE_PLATES, BAR, 0.0, 1e-15))
     expected = 1e4 / (BREADTH * LEFT) * (1 + 3 * DEPTH / LEFT)
     assert face_stress(bare, BAR, np.array([1e4]), np.array([0.0])) == approx([expected], rel=1e-6)
 
@@ -224,7 +223,7 @@ def test_stress_in_a_mended_bar() -> None:
 def test_thicknesses_give_back_what_is_asked() -> None:
     forces = np.stack([row(Mv=1200.0, Vz=3e3), row(Mv=-900.0, N=4e3)])
     found = {each.kind: each for each in repairs(GROSS, NET, CUT, forces, ASKED)}
-    box = found[Kind.BOX]
+    box = found[RepairKind.BOX]
     assert box.for_stiffness is not None
     assert box.for_strength is not None
     assert box.stiffness_share == approx(1.0, abs=0.01) or box.thickness == box.for_strength
@@ -233,7 +232,7 @@ def test_thicknesses_give_back_what_is_asked() -> None:
     assert box.length == approx(CUT.length + 4 * H)
     assert box.leg == approx(box.weld_flow / 102.4e6, rel=1e-3)
     # plates on what is left alone are far less use than a flange as well
-    assert (found[Kind.FISH_PLATE].for_stiffness or 1.0) > box.for_stiffness
+    assert (found[RepairKind.FISH_PLATE].for_stiffness or 1.0) > box.for_stiffness
 
 
 def test_a_cut_below_is_mended_as_one_above_upside_down() -> None:
@@ -261,7 +260,7 @@ def test_no_plate_is_said_where_none_will_do() -> None:
 
 
 @settings(deadline=None, max_examples=40)
-@given(st.sampled_from(list(Kind)), st.floats(0.001, 0.01), st.floats(1.01, 2.0))
-def test_a_thicker_plate_is_never_softer(kind: Kind, thickness: float, growth: float) -> None:
+@given(st.sampled_from(list(RepairKind)), st.floats(0.001, 0.01), st.floats(1.01, 2.0))
+def test_a_thicker_plate_is_never_softer(kind: RepairKind, thickness: float, growth: float) -> None:
     thin_, thick = (mended(BAR, strips(kind, BAR, 0.025, each)) for each in (thickness, growth * thickness))
     assert thick.inertia >= thin_.inertia

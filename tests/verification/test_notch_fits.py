@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 from pytest import approx
 
-from framecheck.checks.concentration import (
+from framecheck.checks.formulas.stress_concentration import (
     FITS,
     cyclic_metal,
     fatigue_factor,

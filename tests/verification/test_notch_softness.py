@@ -12,8 +12,8 @@ import pytest
 import yaml
 
 from framecheck.errors import UnsolvableError
-from framecheck.frame.notch.beams import net_section, open_section, passed_on_twist, restrained_twist, whole_section
-from framecheck.frame.notch.strips import notched
+from framecheck.frame.joint.outlines import notched
+from framecheck.frame.notch_beams import net_section, open_section, passed_on_twist, restrained_twist, whole_section
 from framecheck.frame.notch_softness import NotchSoftness, notch_softness, softened, without_step
 from framecheck.model.arrays import Array
 from framecheck.model.frame import Cut

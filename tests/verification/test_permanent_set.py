@@ -10,8 +10,7 @@ from scipy.optimize import linprog
 
 from framecheck.checks.effective import wall_state
 from framecheck.checks.joint_rows import Line
-from framecheck.checks.permanent_set import check
-from framecheck.checks.permanent_set.check import factors
+from framecheck.checks.permanent_set.check import check, factors
 from framecheck.checks.permanent_set.plastic import (
     plastic_strengths,
     reduced_moment,
@@ -20,8 +19,7 @@ from framecheck.checks.permanent_set.plastic import (
     tube_used,
 )
 from framecheck.model.arrays import Array
-from framecheck.model.case import Targets
-from framecheck.model.strength import StrengthAsked
+from framecheck.model.case import StrengthAsked, Targets
 from framecheck.results.row import CAP, CheckResult
 from framecheck.results.subjects import Open
 from framecheck.section.properties import SectionProperties

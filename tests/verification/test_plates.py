@@ -10,16 +10,16 @@ import pytest
 from framecheck.checks.plate.bending import bendings, sheet_of
 from framecheck.model.plate import (
     Bead,
+    BoltedPlate,
     Edge,
-    Facing,
+    EdgeHold,
     HeldEdge,
-    Hold,
     Patch,
-    Plate,
     PlateBolt,
+    PlateSide,
     Press,
     Rib,
-    Run,
+    StiffenerRun,
 )
 from tests.unit.checks.plates import EVEN, T, central, edges, middle, moment_at, plain, round_bolts
 from tests.verification.manual import FrontDoor, Held, Kind, proof
@@ -55,7 +55,7 @@ def navier(
 @pytest.mark.parametrize("length", [1.0, 1.4, 2.0])
 def test_simply_supported_plates_agree_with_naviers_series(held: Held, length):
     patch = Patch((length / 2, 0.5), (0.2, 0.1))
-    plate = plain(length, edges=edges(Hold.SIMPLE), loads=(EVEN, Press("patch", patch, 1.0)))
+    plate = plain(length, edges=edges(EdgeHold.SIMPLE), loads=(EVEN, Press("patch", patch, 1.0)))
     found = middle(plate)
     for (w, mx, my), where in zip(found, (None, (length / 2, 0.5, 0.2, 0.1)), strict=True):
         wd, mx_series, my_series = navier(length, 1.0, (length / 2, 0.5), where)
@@ -66,7 +66,7 @@ def test_simply_supported_plates_agree_with_naviers_series(held: Held, length):
 @proof(Kind.FORMULA, NAVIER)
 def test_patch_out_of_the_middle_agrees_with_naviers_series(held: Held):
     patch = Patch((0.35, 0.7), (0.1, 0.15))
-    plate = plain(1.3, edges=edges(Hold.SIMPLE), loads=(Press("patch", patch, 1.0),))
+    plate = plain(1.3, edges=edges(EdgeHold.SIMPLE), loads=(Press("patch", patch, 1.0),))
     sheet = sheet_of(plate)
     shape = bendings(sheet, plate.loads)[0].shape
     at = sheet.x.index(0.35), sheet.y.index(0.7)
@@ -85,7 +85,7 @@ def test_simply_supported_uniform_load(held: Held, ratio, alpha, short, long):
     """S. Timoshenko and S. Woinowsky-Krieger, Theory of Plates and Shells, table 8, w = alpha q a4 / D, M = beta q a2: the square was
     seen printed, the others are C. L. Navier's series summed apart.
     """
-    w, mx, my = middle(plain(ratio, edges=edges(Hold.SIMPLE)))[0]
+    w, mx, my = middle(plain(ratio, edges=edges(EdgeHold.SIMPLE)))[0]
     held((w * D, my, mx), (alpha, short, long), rel=0.01, kind=Kind.PRINTED if ratio == 1.0 else None)
 
 
@@ -97,7 +97,7 @@ def test_simply_supported_uniform_load(held: Held, ratio, alpha, short, long):
 )  # fmt: skip
 def test_simply_supported_uniform_load_of_a_handbook(held: Held, ratio, alpha, beta):
     """Roark's Formulas for Stress and Strain, 7th ed., table 11.4, case 1a (opened): w = alpha q b4 / E t3, s = beta q b2 / t2."""
-    w, _, my = middle(plain(ratio, edges=edges(Hold.SIMPLE)))[0]
+    w, _, my = middle(plain(ratio, edges=edges(EdgeHold.SIMPLE)))[0]
     held(w * 200e9 * T**3, alpha, rel=0.01)
     held(6 * my, beta, rel=0.01)
 
@@ -108,7 +108,7 @@ def test_simply_supported_uniform_load_of_a_handbook(held: Held, ratio, alpha, b
 )
 def test_simply_supported_central_load(held: Held, ratio, alpha):
     """Roark's Formulas for Stress and Strain, 7th ed., table 11.4, case 1b (opened): w = alpha W b2 / E t3, on a patch of b / 100."""
-    w = middle(plain(ratio, edges=edges(Hold.SIMPLE), loads=(central(ratio, 0.01),)))[0][0]
+    w = middle(plain(ratio, edges=edges(EdgeHold.SIMPLE), loads=(central(ratio, 0.01),)))[0][0]
     held(w * 200e9 * T**3, alpha, rel=0.01)
 
 
@@ -119,7 +119,7 @@ def test_simply_supported_central_load(held: Held, ratio, alpha):
 )
 def test_clamped_uniform_load(held: Held, ratio, alpha, edge, centre):
     """S. Timoshenko and S. Woinowsky-Krieger, table 35, from memory: w = alpha q a4 / D, edge and centre moments over q a2."""
-    plate = plain(ratio, edges=edges(Hold.CLAMPED))
+    plate = plain(ratio, edges=edges(EdgeHold.CLAMPED))
     w, _, my = middle(plate)[0]
     sheet = sheet_of(plate)
     at = sheet.x.index(ratio / 2), 0
@@ -133,7 +133,7 @@ def test_clamped_uniform_load(held: Held, ratio, alpha, edge, centre):
 )
 def test_clamped_central_load(held: Held, ratio, alpha):
     """Roark, 7th ed., table 11.4, case 8b, from memory: w = alpha W b2 / E t3."""
-    w = middle(plain(ratio, edges=edges(Hold.CLAMPED), loads=(central(ratio, 0.01),)))[0][0]
+    w = middle(plain(ratio, edges=edges(EdgeHold.CLAMPED), loads=(central(ratio, 0.01),)))[0][0]
     held(w * 200e9 * T**3, alpha, rel=0.01)
 
 
@@ -264,8 +264,8 @@ def test_long_plate_on_its_corners_agrees_with_argyris_triangles(held: Held):
     held(w_moments, reference[2:], rel=0.01)
 
 
-def bead_strip(stiffener: Bead | Rib, width: float) -> tuple[float, Plate]:
-    ends = (HeldEdge(Edge.REAR, Hold.SIMPLE), HeldEdge(Edge.FRONT, Hold.SIMPLE))
+def bead_strip(stiffener: Bead | Rib, width: float) -> tuple[float, BoltedPlate]:
+    ends = (HeldEdge(Edge.REAR, EdgeHold.SIMPLE), HeldEdge(Edge.FRONT, EdgeHold.SIMPLE))
     plate = plain(1.0, width, edges=ends, stiffeners=(stiffener,))
     sheet = sheet_of(plate)
     shape = bendings(sheet, plate.loads)[0].shape
@@ -284,7 +284,7 @@ def outline_second_moment(points: list[tuple[float, float]]) -> float:
 @proof(Kind.DERIVED)
 def test_bead_strip_bends_as_the_beam_it_is(held: Held):
     """A strip 60 mm wide with a V bead 40 mm wide and 12 mm high, 5 q L4 / 384 E I; I from the bent sheet's outline."""
-    bead = Bead("bead", Run.X, 0.03, 0.0, 1.0, 0.04, 0.012, 0.0, Facing.DOWN)
+    bead = Bead("bead", StiffenerRun.X, 0.03, 0.0, 1.0, 0.04, 0.012, 0.0, PlateSide.DOWN)
     up = T / 2 * sqrt(1 + (0.012 / 0.02) ** 2)  # the leaning web is t thick square to itself
     top = [(0.0, T / 2), (0.01, T / 2), (0.03, T / 2 - 0.012), (0.05, T / 2), (0.06, T / 2)]
     lower = [(0.0, -T / 2), (0.01, -T / 2), (0.03, -T / 2 - 0.012), (0.05, -T / 2), (0.06, -T / 2)]
@@ -298,7 +298,7 @@ def test_bead_strip_bends_as_the_beam_it_is(held: Held):
 @proof(Kind.DERIVED)
 def test_ribbed_strip_bends_as_the_beam_it_is(held: Held):
     """A strip 60 mm wide with a flat bar 25 x 5 mm on edge: 5 q L4 / 384 E I, I of the tee by parallel axes."""
-    w, _ = bead_strip(Rib("rib", Run.X, 0.03, 0.0, 1.0, 0.025, 0.005), 0.06)
+    w, _ = bead_strip(Rib("rib", StiffenerRun.X, 0.03, 0.0, 1.0, 0.025, 0.005), 0.06)
     tee = [(0, -T / 2), (0.06, -T / 2), (0.06, T / 2), (0.0325, T / 2), (0.0325, T / 2 + 0.025), (0.0275, T / 2 + 0.025),
            (0.0275, T / 2), (0, T / 2)]  # fmt: skip
     held(w, 5 * 0.06 / (384 * 200e9 * outline_second_moment(tee)), rel=0.01)

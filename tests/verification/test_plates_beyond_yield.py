@@ -13,12 +13,12 @@ from framecheck.checks.plate.collapse import collapse_loads, plastic_moment, poi
 from framecheck.checks.plate.membrane import amplitude, membranes
 from framecheck.checks.plate.moments import surface_stress
 from framecheck.model.plate import (
+    BoltedPlate,
     Edge,
+    EdgeHold,
     HeldEdge,
-    Hold,
     InPlane,
     Patch,
-    Plate,
     PlateBolt,
     Press,
     Uniform,
@@ -35,7 +35,7 @@ def test_narrow_strip_stretches_as_a_string_does(held: Held):
 
     The beam's own shape 16/5 (x - 2 x3 + x4) has int w'2 = (16/5)2 17/35 / L (calculus).
     """
-    ends = (HeldEdge(Edge.REAR, Hold.SIMPLE), HeldEdge(Edge.FRONT, Hold.SIMPLE))
+    ends = (HeldEdge(Edge.REAR, EdgeHold.SIMPLE), HeldEdge(Edge.FRONT, EdgeHold.SIMPLE))
     plate = plain(1.0, 0.02, edges=ends, in_plane=InPlane.HELD)
     sheet = sheet_of(plate)
     shapes = bendings(sheet, plate.loads)
@@ -45,8 +45,8 @@ def test_narrow_strip_stretches_as_a_string_does(held: Held):
 
 
 LARGE = {
-    Hold.SIMPLE: (0.430, 0.650, 0.930, 1.13, 1.26, 1.37, 1.47, 1.56, 1.63, 1.77),
-    Hold.CLAMPED: (0.165, 0.32, 0.59, 0.80, 0.95, 1.08, 1.19, 1.28, 1.38, 1.54),
+    EdgeHold.SIMPLE: (0.430, 0.650, 0.930, 1.13, 1.26, 1.37, 1.47, 1.56, 1.63, 1.77),
+    EdgeHold.CLAMPED: (0.165, 0.32, 0.59, 0.80, 0.95, 1.08, 1.19, 1.28, 1.38, 1.54),
 }
 
 
@@ -67,7 +67,7 @@ def test_large_deflections_of_held_square_plates(held: Held, hold):
     held(found, LARGE[hold], rel=0.07)
 
 
-def collapse(plate: Plate) -> float:
+def collapse(plate: BoltedPlate) -> float:
     return collapse_loads(plate, plate.loads)[0] / MP
 
 
@@ -77,8 +77,8 @@ def test_collapse_of_plates_by_von_mises(held: Held):
     42.86 to 49.25 clamped; A. Capsoni and L. Corradi (1999), from memory: 25.02 and 44.13, finite elements from above.
     """
     assert plastic_moment(250e6, T) == MP
-    held(collapse(plain(1.0, edges=edges(Hold.SIMPLE))), 25.02, rel=0.005)
-    held(collapse(plain(1.0, edges=edges(Hold.CLAMPED))), 44.13, rel=0.005)
+    held(collapse(plain(1.0, edges=edges(EdgeHold.SIMPLE))), 25.02, rel=0.005)
+    held(collapse(plain(1.0, edges=edges(EdgeHold.CLAMPED))), 44.13, rel=0.005)
 
 
 @proof(Kind.DERIVED)
@@ -86,7 +86,7 @@ def test_collapse_of_a_strip_on_two_edges(held: Held):
     """Virtual work: one fold across the middle, P L / 4 less P a / 8 under a patch a wide, of a plate so wide that the fold can't
     narrow: 2 / sqrt 3 Mp (von Mises in plane strain), Mp at least (a narrow strip).
     """
-    ends = (HeldEdge(Edge.REAR, Hold.SIMPLE), HeldEdge(Edge.FRONT, Hold.SIMPLE))
+    ends = (HeldEdge(Edge.REAR, EdgeHold.SIMPLE), HeldEdge(Edge.FRONT, EdgeHold.SIMPLE))
     for width, gain in ((0.02, 1.0), (4.0, 2 / sqrt(3))):
         load = Press("line", Patch((0.5, width / 2), (0.1, width * 0.999)), 1.0)
         held(collapse(plain(1.0, width, edges=ends, loads=(load,))), gain * width / (1 / 4 - 0.1 / 8), rel=0.03)
@@ -110,21 +110,21 @@ def test_collapse_on_bolts(held: Held, name):
     bolts = tuple(PlateBolt(str(n), (u / 1e3, v / 1e3), 0.025) for n, (u, v) in enumerate(spots))
     press = Press("press", Patch((x / 1e3, y / 1e3), (a / 1e3, a / 1e3)), 1.0)
     metal = replace(STEEL, yield_strength=345e6)
-    plate = Plate("plate", length / 1e3, width / 1e3, 0.006, metal, bolts=bolts, loads=(press,))
+    plate = BoltedPlate("plate", length / 1e3, width / 1e3, 0.006, metal, bolts=bolts, loads=(press,))
     held(collapse_loads(plate, plate.loads)[0], load, rel=0.02)
 
 
 @proof(Kind.MEMORY)
 def test_collapse_under_a_point(held: Held):
     """H. G. Hopkins and A. J. Wang (1954), from memory: a point load on a plate of von Mises metal, 4 pi / sqrt 3 Mp = 7.26 Mp."""
-    plate = plain(1.0, edges=edges(Hold.CLAMPED))
+    plate = plain(1.0, edges=edges(EdgeHold.CLAMPED))
     held(point_load(plate) / MP, 7.26, rel=1e-3)
     assert collapse(replace(plate, loads=(central(1.0, 0.002),))) > 7.255
 
 
 def test_collapse_is_above_first_yield():
     """The plastic modulus of a sheet is 1.5 times its elastic one, so folding comes later than yield (statics)."""
-    for hold in (Hold.SIMPLE, Hold.CLAMPED):
+    for hold in (EdgeHold.SIMPLE, EdgeHold.CLAMPED):
         plate = plain(1.0, edges=edges(hold), loads=(Uniform("even", 1.0),))
         sheet = sheet_of(plate)
         stress = surface_stress(sheet, bendings(sheet, plate.loads)[0]).von_mises().max()

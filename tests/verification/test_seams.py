@@ -10,7 +10,7 @@ import pytest
 from pytest import approx
 
 from framecheck.checks.effective import pinned_edge, wall_state
-from framecheck.checks.seam_sheets import share_left, strip_slenderness
+from framecheck.checks.seam_parts import share_left, strip_slenderness
 from framecheck.checks.seams import check
 from framecheck.model.arrays import Array
 from framecheck.model.frame import Member, Section, Stretch
@@ -24,7 +24,7 @@ from framecheck.section.analysis import section_properties
 from framecheck.section.properties import Wall
 from framecheck.section.store import section_key
 from framecheck.section.walls import walls_of
-from framecheck.stress import Outcome
+from framecheck.stress import SolvedCase
 from tests.cases.test_sections import LIBRARY
 from tests.unit.checks.members import STEEL, outcome, row
 
@@ -41,7 +41,7 @@ def flushed(joining: Joining) -> BoxedChannel:
     return BoxedChannel(Channel(0.1, 0.05, 0.003, 0.0), 0.003, 0.0, joining)
 
 
-def solved(shape: Shape, *forces: Array) -> Outcome:
+def solved(shape: Shape, *forces: Array) -> SolvedCase:
     """A member of two stations whose forces (9,) are those of the load cases, all along it."""
     section = Section("built up", shape, STEEL)
     member = Member("rail", ("a", "b"), (Stretch("built up"),))
@@ -50,11 +50,11 @@ def solved(shape: Shape, *forces: Array) -> Outcome:
     return replace(found, case=replace(found.case, frame=replace(found.case.frame, sections={"built up": section})))
 
 
-def rows(found: Outcome) -> list[CheckResult]:
+def rows(found: SolvedCase) -> list[CheckResult]:
     return [line for line in check(found) if isinstance(line, CheckResult) and line.mode not in (Mode.SHEET_BETWEEN, WALL)]
 
 
-def told(found: Outcome) -> str:
+def told(found: SolvedCase) -> str:
     """What is said of the one seam that could not be judged."""
     (line,) = (line for line in check(found) if isinstance(line, Open))
     return spoken(line.reason, Units.SI)

@@ -25,10 +25,9 @@ from framecheck.model.shapes import (
     ZShape,
 )
 from framecheck.section.analysis import section_properties
-from framecheck.section.assembly import parts_of
 from framecheck.section.elements import VALUES, contracted
-from framecheck.section.fields import normal_field, shear_field
-from framecheck.section.meshed import analysed
+from framecheck.section.meshed import analysed, normal_field, shear_field
+from framecheck.section.outline_built_up import parts_of
 from framecheck.section.properties import SectionProperties, UnitFields
 from tests.unit.section.samples import CHANNEL, MM, SHARP_CHANNEL, STEEL, TUBE, steel
 from tests.verification.manual import Held, Kind, proof

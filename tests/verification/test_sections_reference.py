@@ -8,7 +8,7 @@ import pytest
 
 from framecheck.model.shapes import Angle, Channel, Hat, RectTube, Shape
 from framecheck.section.analysis import section_properties
-from framecheck.section.assembly import parts_of
+from framecheck.section.outline_built_up import parts_of
 from tests.unit.section.samples import CHANNEL, MM, TUBE, steel
 from tests.verification.manual import Held, Kind, proof
 

@@ -19,14 +19,14 @@ from framecheck.checks.sharing import (
 )
 from framecheck.checks.sharing_in_case import check, pairs
 from framecheck.model.frame import Member, Stretch
-from framecheck.model.joint_tables import JointTables
 from framecheck.model.joints import BoltGroup, GivenLoads, JointLoad
+from framecheck.model.shop_tables import JointTables
 from framecheck.model.weld_joints import ShearWay, Stitch, WeldedPart, WeldGroup, WeldRun
 from framecheck.output.display import Units, spoken
 from framecheck.reading.case_file import read_case
 from framecheck.results.row import CheckResult
 from framecheck.results.subjects import Open, Remark
-from framecheck.stress import Outcome
+from framecheck.stress import SolvedCase
 from tests.cases.test_sections import LIBRARY
 from tests.unit.checks.joint_samples import BOLTS, STEEL, WELDS, four_bolts, m10, plate, weld_group
 from tests.unit.checks.members import outcome, row, tube
@@ -93,7 +93,7 @@ def welded(**changes: object) -> WeldGroup:
     return weld_group(RUNS, **{"place": PUSH, "parts": PARTS, **changes})
 
 
-def with_joints(*joints: BoltGroup | WeldGroup | Stitch) -> Outcome:
+def with_joints(*joints: BoltGroup | WeldGroup | Stitch) -> SolvedCase:
     member = Member("rail", ("a", "b"), (Stretch("tube"),))
     found = outcome((tube(0.1, 0.05, 0.003),) * 2, row()[None, None].repeat(2, axis=0), (0.0, 1.0), member)
     tables = JointTables(edges=BOLTS.edges, least_legs=WELDS.least_legs)
@@ -161,7 +161,7 @@ def test_bolts_that_only_pull_are_not_compared() -> None:
 
 
 def test_shares_with_is_read_and_its_name_looked_up() -> None:
-    from framecheck.cli.shop_files import data_folder
+    from framecheck.cli.files import data_folder
     from framecheck.errors import InputError
 
     text = (data_folder("cases") / "sleeved-rail-joint.yaml").read_text(encoding="utf-8")

@@ -8,7 +8,7 @@ from math import exp, pi, sqrt
 import numpy as np
 import pytest
 
-from framecheck.model.suspension import Bracket, LeafAxle, LeafSpring
+from framecheck.model.suspension import LeafAxle, LeafSpring, SuspensionBracket
 from framecheck.model.vehicle import Driveline
 from framecheck.vehicle.load_cases import vehicle_loads
 from framecheck.vehicle.obstacles import landing_force
@@ -105,7 +105,13 @@ def test_a_turn_puts_more_on_the_axle_that_is_on_its_stops(held: Held) -> None:
     def axle(which: str, x: float, bump: float | None) -> object:
         names = ("front left", "front right") if which == "front" else ("spring left rear", "spring right rear")
         springs = [
-            LeafSpring(Bracket(n, (x + 0.5, y, 0.5)), (x - 0.5, y, 0.5), Bracket(n, (x - 0.52, y, 0.6)), 30e3, bump)
+            LeafSpring(
+                SuspensionBracket(n, (x + 0.5, y, 0.5)),
+                (x - 0.5, y, 0.5),
+                SuspensionBracket(n, (x - 0.52, y, 0.6)),
+                30e3,
+                bump,
+            )
             for n, y in zip(names, sides, strict=True)
         ]
         old = vehicle(CAR).front if which == "front" else vehicle(CAR).rear

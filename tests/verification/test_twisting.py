@@ -10,8 +10,8 @@ import pytest
 from pytest import approx
 
 from framecheck.model.frame import Section
-from framecheck.model.materials import Material
 from framecheck.model.shapes import Channel, RectTube, RoundBar, RoundTube
+from framecheck.model.shop_tables import Material
 from framecheck.output.display import Units, spoken
 from framecheck.section.midline import midline_properties
 from framecheck.section.properties import SectionProperties

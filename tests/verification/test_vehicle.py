@@ -7,9 +7,9 @@ from dataclasses import replace
 import pytest
 
 from framecheck.model.case import Case
+from framecheck.vehicle.balance import VehicleLoads
 from framecheck.vehicle.load_cases import vehicle_loads
 from framecheck.vehicle.masses import NOTHING
-from framecheck.vehicle.on_frame import VehicleLoads
 from tests.unit.vehicle.trucks import asked, truck
 from tests.verification.manual import Held, Kind, proof
 

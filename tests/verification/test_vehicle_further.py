@@ -10,12 +10,12 @@ import pytest
 from framecheck.errors import UnsolvableError
 from framecheck.model.case import Case, Factor
 from framecheck.model.vehicle import Driveline, Vehicle
+from framecheck.vehicle.balance import VehicleLoads
 from framecheck.vehicle.driveline import drive_torque, engine_side, tyre_side
 from framecheck.vehicle.load_cases import vehicle_loads
 from framecheck.vehicle.masses import NOTHING
 from framecheck.vehicle.obstacles import climbing_force, drop_force, energy_force, mass_felt, series
-from framecheck.vehicle.on_frame import VehicleLoads
-from framecheck.vehicle.setting import scene_of
+from framecheck.vehicle.scene_builder import scene_of
 from tests.unit.vehicle.trucks import asked, truck
 from tests.verification.manual import Held, Kind, proof
 

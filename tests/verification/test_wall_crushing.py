@@ -14,9 +14,9 @@ from scipy.optimize import minimize_scalar
 
 from framecheck.checks.formulas import aisc360, aisi_s100
 from framecheck.checks.formulas import en1993_1_8 as en
-from framecheck.checks.wall_crushing import check, sleeve
-from framecheck.checks.wall_crushing.doubler import doubler_needed, shop_lines
-from framecheck.model.joints import ClampedTube, CrushSleeve, JointLoad, Plane
+from framecheck.checks.wall_crushing import sleeve
+from framecheck.checks.wall_crushing.check import check_bracket, doubler_needed, shop_lines
+from framecheck.model.joints import ClampedTube, CrushSleeve, JointLoad, PatternPlane
 from framecheck.model.weld_joints import Bracket, Hollow, PressedMember
 from framecheck.results.row import CheckResult, Sizing
 from framecheck.results.subjects import Open, Remark
@@ -25,7 +25,7 @@ from tests.unit.checks.lines import by_mode, remarked
 from tests.verification.manual import Held, Kind, proof
 
 IN, KSI, KIP = 0.0254, 6.894757e6, 4448.2216
-TOP = Plane(across=(0.0, 1.0, 0.0), along=(1.0, 0.0, 0.0), facing=(0.0, 0.0, 1.0))
+TOP = PatternPlane(across=(0.0, 1.0, 0.0), along=(1.0, 0.0, 0.0), facing=(0.0, 0.0, 1.0))
 TUBE = PressedMember(Hollow.TUBE, 0.1, 0.1, 0.004, 0.008, STEEL, utilisation=0.0)
 PUSH = (JointLoad("push", (0.0, 0.0, -10e3), (0.0, 0.0, 0.0)), JointLoad("rock", (0.0, 0.0, 0.0), (150.0, 400.0, 0.0)))
 
@@ -36,7 +36,7 @@ def bracket(width: float = 0.05, member: PressedMember = TUBE, **changes: object
 
 
 def rows(of: Bracket, loads: tuple[JointLoad, ...] = PUSH) -> dict[str, CheckResult]:
-    return by_mode(check(of, loads, CRIPPLING))
+    return by_mode(check_bracket(of, loads, CRIPPLING))
 
 
 @proof(Kind.DERIVED)
@@ -175,7 +175,7 @@ def test_what_is_not_known_counts_against_the_wall() -> None:
     assert all(near[mode].capacity < known[mode].capacity for mode in known)
     unsaid = bracket(member=replace(TUBE, utilisation=None))
     assert rows(unsaid)["face folds"].safety_factor < rows(bracket())["face folds"].safety_factor
-    told = set(remarked(check(unsaid, PUSH, CRIPPLING)))
+    told = set(remarked(check_bracket(unsaid, PUSH, CRIPPLING)))
     assert told == {"mount: compression in the pressed face"}
 
 

@@ -11,22 +11,32 @@ import numpy as np
 import pytest
 from pytest import approx
 
-from framecheck.checks.welds import check
+from framecheck.checks.welds.check import check_fillets, required_leg, useful_leg
+from framecheck.checks.welds.check import shop_lines as sizing_lines
 from framecheck.checks.welds.fillet import (
     allowed_factor,
     directional_factor,
     end_loaded_factor,
+    largest_gap,
+    largest_leg,
+    least_leg,
+    least_stitch,
     leg_required,
+    line_properties,
     sheet_longitudinal,
     wall_yield,
+    weld_forces,
     weld_metal,
 )
-from framecheck.checks.welds.limits import largest_gap, largest_leg, least_leg, least_stitch
-from framecheck.checks.welds.lines import line_properties, weld_forces
-from framecheck.checks.welds.sizing import required_leg, useful_leg
-from framecheck.checks.welds.sizing import shop_lines as sizing_lines
-from framecheck.checks.welds.spots import arc_spot, largest_plug, least_plug, plug, resistance_spot
-from framecheck.checks.welds.stitch import shear_flow, torsion_flow
+from framecheck.checks.welds.spots import (
+    arc_spot,
+    largest_plug,
+    least_plug,
+    plug,
+    resistance_spot,
+    shear_flow,
+    torsion_flow,
+)
 from framecheck.model.joints import JointLoad
 from framecheck.model.weld_joints import Direction, WeldRun
 from framecheck.results.row import CheckResult, Mode
@@ -192,7 +202,7 @@ def test_the_required_leg_meets_the_target_and_no_more(length: float) -> None:
     run = WeldRun((-length / 2, 0.0, 0.0), (length / 2, 0.0, 0.0), 1.0)
     leg = required_leg(weld_group((run,)), loads)
     group = weld_group((replace(run, leg=leg),))
-    rows = check(group, loads, WELDS.least_legs)
+    rows = check_fillets(group, loads, WELDS.least_legs)
     metal = next(row for row in rows if isinstance(row, CheckResult) and row.mode is Mode.WELD_METAL)
     assert metal.safety_factor == approx(metal.target, rel=1e-9)
     assert ("beyond 100 legs" in metal.source) == (length > 100 * leg)
@@ -203,7 +213,7 @@ def test_more_leg_than_the_wall_can_use_is_no_help() -> None:
     leg, _ = useful_leg(group, group.parts[0])
     for times, first in ((0.98, "weld metal"), (1.02, "tearing of sheet rail")):
         run = replace(group.runs[0], leg=leg * times)
-        rows = check(replace(group, runs=(run,)), (JointLoad("pull", (1e3, 0.0, 0.0)),), WELDS.least_legs)
+        rows = check_fillets(replace(group, runs=(run,)), (JointLoad("pull", (1e3, 0.0, 0.0)),), WELDS.least_legs)
         strength = [row for row in rows if isinstance(row, CheckResult) and row.unit == "N/m"]
         assert mode_of(strength[0]) == first
 

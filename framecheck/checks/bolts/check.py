@@ -1,220 +1,157 @@
-"""The check of a bolt group: every mode, worst bolt, the governing one first."""
+"""The bolted joints of a case under the solved frame's forces: their rows, and the forces on their bolts for the fatigue check."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Container, Iterator, Sequence
+from dataclasses import replace
 
 import numpy as np
 
-from framecheck.checks.bolt_holes import (
-    PLATE_SOURCE,
-    SHEET,
-    SHEET_SOURCE,
-    TUBE_SOURCE,
-    bearing,
-    bearing_of_sheet,
-    bearing_of_tube_wall,
-    largest_edge,
-    least_edge,
-    least_spacing,
-    tear_out,
-)
-from framecheck.checks.bolt_slip import SOURCES, slip_as_aimed, slip_resistance
-from framecheck.checks.bolt_strength import (
-    BOTH_SOURCE,
-    SHEAR_SOURCE,
-    TENSION_SOURCE,
-    shear_strength,
-    tension_strength,
-    used_by_both,
-)
+from framecheck.checks.bolt_strength import BoltLoads, slip_resistance
 from framecheck.checks.bolts.group import BoltForces, all_bolt_forces
-from framecheck.checks.bolts.plies import pull_rows, ways_of, whole_rows
-from framecheck.checks.bolts.prying import BY_MEMBER, TAKEN, taken_prying, tension_with_prying
-from framecheck.checks.bolts.prying import SOURCE as PRYING_SOURCE
-from framecheck.checks.joint_rows import Capacity, Line, governing_first, judged, of_joint, unjudged_joint
-from framecheck.model.arrays import Array
-from framecheck.model.joint_tables import EdgeDistance
-from framecheck.model.joints import (
-    ASKED,
-    HAND_TIGHT,
-    Bolt,
-    BoltGroup,
-    JointLoad,
-    JointTargets,
-    Ply,
-    PlyKind,
-    Prying,
-    Tightened,
+from framecheck.checks.bolts.group_rows import check_group as group_check
+from framecheck.checks.bolts.plies import shop_lines
+from framecheck.checks.bolts.sleeve import (
+    Through,
+    crossing_forces,
+    face_resistance,
+    is_through,
+    one_face,
+    placed_check,
+    through,
 )
-from framecheck.results.row import Check, Mode
+from framecheck.checks.bolts.sleeve import check_pinned_sleeve as sleeve_check
+from framecheck.checks.bolts.sleeve import check_through_bolts as through_check
+from framecheck.checks.joint_forces import axis_at, every_case_by_bound, joint_loads
+from framecheck.checks.joint_rows import Line, claims
+from framecheck.frame.geometry import section_turns
+from framecheck.model.arrays import Array, frozen
+from framecheck.model.joints import AtMemberEnd, Bolt, BoltGroup, JointLoad, PinnedSleeve, Terminal
+from framecheck.model.shape_parts import outline_box
+from framecheck.model.shop_tables import EdgeDistance, JointTables
+from framecheck.results.subjects import Question, Thing, left_open
+from framecheck.stress import SolvedCase
+
+SQUARE = 0.5
+"""The least cosine between bolts and a member whose end plate they hold: others go across it."""
 
 
-def check(
-    group: BoltGroup,
-    loads: Sequence[JointLoad],
-    edges: tuple[EdgeDistance, ...],
-    targets: JointTargets = ASKED,
-    offset: float | None = None,
+def check(outcome: SolvedCase) -> tuple[Line, ...]:
+    """Return the rows of every bolt group and pinned sleeve of the case."""
+    tables, lines = outcome.case.joint_tables or JointTables(), list[Line]()
+    for joint in outcome.case.joints:
+        if isinstance(joint, BoltGroup):
+            lines += bolt_lines(outcome, joint, joint_loads(outcome, joint.place), tables.edges)
+            lines += [*shop_lines(joint), *claims(outcome.case.frame, joint)]
+        elif isinstance(joint, PinnedSleeve):
+            lines += sleeve_lines(outcome, joint)
+            lines += claims(outcome.case.frame, joint)
+    return tuple(lines)
+
+
+def bolt_lines(
+    outcome: SolvedCase, group: BoltGroup, loads: Sequence[JointLoad], edges: tuple[EdgeDistance, ...]
 ) -> tuple[Line, ...]:
-    """Return a row a mode (worst bolt, worst load case), governing first, and what could not be checked.
-
-    offset: from the bolts to the face of what pulls, m; None: not known.
-    """
-    pry = flanges(group, offset)
-    rows: list[Line] = list(layout(group, edges))
-    plies = [(ply, shear_capacities(group, ply, targets), ways_of(group, ply, targets)) for ply in group.plies]
-    for load, forces in zip(loads, all_bolt_forces(group, loads), strict=True):
-        shear = np.linalg.norm(forces.shear, axis=1)
-        rows += strength_rows(group, load.load_case, (shear, forces.tension), pry, targets)
-        rows += slip_rows(group, load.load_case, shear, forces.tension, targets)
-        rows += pull_rows(group, load.load_case, float(forces.tension.max()), targets)
-        for ply, capacities, ways in plies:
-            rows += ply_rows(group, (ply, capacities), load.load_case, float(shear.max()))
-            rows += whole_rows(group, (ply, ways), load.load_case, forces)
-        rows += left_over(group, load.load_case, forces)
-    return governing_first(rows)
+    """Return the lines of a bolt group: bolts through one tube in another by their crossings, all others in one plane."""
+    found = through(outcome.case.joints, group)
+    if found is not None:
+        return through_check(found, axis_at(outcome.case.frame, group.place), loads, edges)
+    lines = group_check(group, loads, edges, offset=member_offset(outcome, group))
+    return (*lines, *depth_unknown(group)) if is_through(group) else lines
 
 
-Pry = tuple[tuple[Prying, ...], str]
-"""What may pry bolts, and what was taken for it where the file does not write it."""
+def member_offset(outcome: SolvedCase, group: BoltGroup) -> float | None:
+    """Return how far the farthest bolt of an end plate lies outside the outline of its member, m; None: no end plate."""
+    frame, place = outcome.case.frame, group.place
+    square = abs(float(np.dot(axis_at(frame, place), group.plane.facing)))
+    if not isinstance(place, AtMemberEnd) or square <= SQUARE:
+        return None
+    number, member = next((n, each) for n, each in enumerate(frame.members) if each.name == place.member)
+    end = 0 if place.end is Terminal.START else -1
+    height, width = outline_box(frame.sections[member.stretches[end].section].shape)
+    lie = member.orientation
+    angle = np.array([lie.quarter_turns * np.pi / 2 + member.roll])
+    turn = section_turns(angle, np.array([lie.mirrored]))[0]
+    own = turn.T @ outcome.solutions[0].members[number].axes[end, 1:]
+    plane = group.plane
+    away = np.array(plane.origin) + np.array(group.positions) @ np.array([plane.across, plane.along])
+    outside = np.maximum(np.abs(away @ own.T) - np.array([width, height]) / 2, 0.0)
+    return float(np.linalg.norm(outside, axis=1).max()) / square  # a member cut on the slant: seen along the plate
 
 
-def strength_rows(
-    group: BoltGroup, case: str, forces: tuple[Array, Array], pry: Pry, targets: JointTargets
-) -> Iterator[Line]:
-    """Yield shear, tension and both together. forces: shear and tension per bolt, each (n,), N."""
-    subject, bolt = of_joint(Check.BOLTS, group.name), group.bolt
-    shear, tension = forces
-    in_shear, in_tension = shear_strength(bolt), pulling_strength(bolt, pry)
-    sheared = Capacity(Mode.BOLT_SHEAR, in_shear, targets.strength, SHEAR_SOURCE, part=bolt.threads.value)
-    yield judged(subject, case, float(shear.max()), sheared)
-    pulled = tension_capacity(pry, in_tension, targets)
-    if tension.max() > 0.0:
-        yield judged(subject, case, float(tension.max()), pulled)
-    used = max(used_by_both(v / in_shear, t / in_tension) for v, t in zip(shear, tension, strict=True))
-    yield judged(subject, case, used, Capacity(Mode.BOLT_BOTH, 1.0, targets.strength, BOTH_SOURCE, "1"))
-    if not pry[0] and tension.max() > 0.0:
-        reason = "the flange's bolt offset, edge and thickness are not given; a thin flange adds to the tension"
-        yield unjudged_joint(group.name, "prying", reason, "write the group's `prying`")
+def depth_unknown(group: BoltGroup) -> Iterator[Line]:
+    """Yield that bolts through one tube in another were judged in one plane alone: their two sides are not told apart."""
+    reason = "the depth of the tubes along the bolts is not given: twist and bending across them were not judged at the walls"
+    remedy = "write `tube` with its depth, or the same bolts as a joint of kind `pinned sleeve` at the same place too"
+    yield left_open(Thing.JOINT, group.name, Question.JOINT, reason, "both sides of the bolts", remedy)
 
 
-def flanges(group: BoltGroup, offset: float | None) -> Pry:
-    """Return what may pry the bolts: as the file writes it, else every plate of the joint by its own size."""
-    if group.prying is not None:
-        return (group.prying,), ""
-    plates = tuple(each for each in (taken_prying(group, ply, offset) for ply in group.plies) if each is not None)
-    return plates, TAKEN if offset is None else BY_MEMBER
+def sleeve_lines(outcome: SolvedCase, sleeve: PinnedSleeve) -> Iterator[Line]:
+    """Yield the lines of a pinned sleeve: by the bolts' own crossings where the file says where they sit."""
+    axis, loads = axis_at(outcome.case.frame, sleeve.place), joint_loads(outcome, sleeve.place)
+    groups = (each for each in outcome.case.joints if isinstance(each, BoltGroup) and each.place == sleeve.place)
+    found = next((one for each in groups if (one := through(outcome.case.joints, each))), None)
+    if found is None:
+        yield from sleeve_check(sleeve, axis, loads)
+        yield from holes_unjudged(outcome, sleeve)
+    else:
+        yield from placed_check(sleeve, [(load.load_case, crossing_forces(found, load).worst) for load in loads])
 
 
-def pulling_strength(bolt: Bolt, pry: Pry) -> float:
-    """Return the tension strength per bolt, N, with prying where the flange is known."""
-    alone = tension_strength(bolt)
-    return min((tension_with_prying(bolt, alone, each) for each in pry[0]), default=alone)
+def holes_unjudged(outcome: SolvedCase, sleeve: PinnedSleeve) -> Iterator[Line]:
+    """Yield that the tubes' net section at the pins was not judged, unless the same bolts are written as a group too."""
+    if not any(isinstance(each, BoltGroup) and each.place == sleeve.place for each in outcome.case.joints):
+        reason = "the places of its bolts along the tubes are not given, so their holes are not taken out of the tubes"
+        remedy = "write the same bolts as a joint of kind `bolts` too"
+        yield left_open(Thing.JOINT, sleeve.name, Question.JOINT, reason, "net section of the tubes", remedy)
 
 
-def tension_capacity(pry: Pry, value: float, targets: JointTargets) -> Capacity:
-    """Return the tension capacity under its name: bolt alone, or bolt and flange with prying."""
-    if not pry[0]:
-        return Capacity(Mode.BOLT_TENSION, value, targets.strength, TENSION_SOURCE)
-    source = f"{TENSION_SOURCE}; {PRYING_SOURCE}"
-    return Capacity(Mode.BOLT_TENSION_PRYING, value, targets.strength, source, note=pry[1])
+def bolt_loads(outcome: SolvedCase, names: Container[str]) -> dict[str, BoltLoads]:
+    """Return the forces on the bolts of the groups of some names whose loads are known in all load cases."""
+    groups = [joint for joint in outcome.case.joints if isinstance(joint, BoltGroup) and joint.name in names]
+    found = ((group.name, of_group(outcome, group)) for group in groups)
+    return {name: loads for name, loads in found if loads is not None}
 
 
-def slip_rows(group: BoltGroup, case: str, shear: Array, tension: Array, targets: JointTargets) -> Iterator[Line]:
-    """Yield the slip of the bolt nearest to slipping, or why slip was not checked."""
-    bolt = group.bolt
-    resistances = [slip_resistance(bolt, float(each)) for each in tension]
-    known = np.array([each for each in resistances if each is not None])
-    if bolt.surface is None or len(known) < len(resistances):
-        missing = "the faces' friction is not given" if bolt.clamp else "the bolts are not tightened to a known clamp"
-        yield unjudged_joint(group.name, "slip", f"{missing}; the joint is taken to slip until the bolts bear")
-        return
-    worst = int(np.argmax(shear / np.maximum(known, 1e-12)))
-    source = f"{SOURCES[bolt.surface.rule]}; friction: {bolt.surface.source}"
-    words = slip_words(bolt, float(shear[worst]), float(tension[worst]))
-    capacity = Capacity(Mode.SLIP, known[worst], targets.slip, source, part=bolt.surface.name, note=words)
-    yield judged(of_joint(Check.BOLTS, group.name), case, float(shear[worst]), capacity)
+def of_group(outcome: SolvedCase, group: BoltGroup) -> BoltLoads | None:
+    """Return the forces on a group's bolts, once a bound; None where a load case is missing or its moment finds no lever."""
+    bounds = every_case_by_bound(outcome, group.place)
+    if bounds is None:
+        return None
+    sleeve = through(outcome.case.joints, group)
+    if sleeve is not None:
+        return of_crossings(sleeve, bounds)
+    forces = [all_bolt_forces(group, bound) for bound in bounds]
+    if any(is_left_over(each) for bound in forces for each in bound):
+        return None
+    tension = np.concatenate([np.stack([each.tension for each in bound]) for bound in forces], axis=1)
+    shear = np.concatenate([np.stack([each.shear for each in bound]) for bound in forces], axis=1)
+    return BoltLoads(group, frozen(tension), frozen(shear), frozen(friction(group.bolt, tension)))
 
 
-def slip_words(bolt: Bolt, shear: float, tension: float) -> str:
-    """Return what clamp slip counts on, in words, and the safety factor with the clamp aimed at where that is more."""
-    aimed = slip_as_aimed(bolt, tension)
-    return clamp_words(bolt) + ("" if aimed is None or shear <= 0.0 else f"; {aimed / shear:.2f} with the clamp aimed at")
+def of_crossings(sleeve: Through, bounds: Sequence[Sequence[JointLoad]]) -> BoltLoads | None:
+    """Return what the crossings of bolts through one tube in another carry, each in one plane; None where a moment finds no lever."""
+    forces = [[crossing_forces(sleeve, load) for load in bound] for bound in bounds]
+    if any(each.left > SMALL_SHARE * float(np.linalg.norm(each.moment)) for bound in forces for each in bound):
+        return None
+    shear = np.concatenate([np.stack([each.forces.reshape(-1, 3) for each in bound]) for bound in forces], axis=1)
+    held = [[face_resistance(sleeve.group, each) or 0.0 for each in bound] for bound in forces]
+    friction = np.repeat(np.array(held).T, len(sleeve.group.positions) * 2, axis=1)
+    group = replace(sleeve.group, bolt=one_face(sleeve.group.bolt))
+    return BoltLoads(group, frozen(np.zeros(shear.shape[:2])), frozen(shear), frozen(friction))
 
 
-def clamp_words(bolt: Bolt) -> str:
-    """Return what clamp slip counts on, in words."""
-    if bolt.tightened is Tightened.CONTROLLED:
-        return "clamp controlled"
-    if bolt.torque_factor is None:
-        return f"{100 * HAND_TIGHT:.0f} % of the clamp counted, for the state of the threads is not given"
-    least = 100 * bolt.torque_factor.middle / bolt.torque_factor.most
-    return f"{least:.0f} % of the clamp counted, the least that its torque makes"
+SMALL_SHARE = 1e-9
+"""Share of a moment below which what finds no lever is rounding."""
 
 
-def ply_rows(group: BoltGroup, of: tuple[Ply, Sequence[Capacity]], case: str, shear: float) -> Iterator[Line]:
-    """Yield bearing and tear-out of one ply under the worst bolt's shear, N, in the least favourable direction."""
-    ply, capacities = of
-    subject, demand = of_joint(Check.BOLTS, group.name), shear * ply.share
-    yield from (judged(subject, case, demand, each) for each in capacities)
-    if ply.edge is None:
-        reason = "the distance from its holes to its edge is not given"
-        yield unjudged_joint(group.name, f"tear-out and edge distance of {ply.name}", reason)
-
-
-def shear_capacities(group: BoltGroup, ply: Ply, targets: JointTargets) -> tuple[Capacity, ...]:
-    """Return what one ply holds of one bolt's shear: bearing, and tear-out where its edge is known."""
-    bears = bearing_capacity(group, ply, targets)
-    if ply.edge is None:
-        return (bears,)
-    clear = min(ply.edge - group.bolt.hole / 2, closest(group) - group.bolt.hole)
-    strength = tear_out(clear, ply.thickness, ply.material.ultimate_strength)
-    return bears, Capacity(Mode.TEAR_OUT, strength, targets.strength, PLATE_SOURCE, part=ply.name)
-
-
-def bearing_capacity(group: BoltGroup, ply: Ply, targets: JointTargets) -> Capacity:
-    """Return the bearing capacity by the rule for what the ply is: hollow wall, sheet or plate."""
-    size, metal = group.bolt.thread.diameter, ply.material
-    rules = [(bearing(size, ply.thickness, metal.ultimate_strength), PLATE_SOURCE)]
-    if ply.thickness < SHEET:
-        rules.append((bearing_of_sheet(size, ply.thickness, metal.ultimate_strength), SHEET_SOURCE))
-    if ply.kind is PlyKind.TUBE_WALL:
-        rules.append((bearing_of_tube_wall(size, ply.thickness, metal.yield_strength), TUBE_SOURCE))
-    value, source = min(rules)
-    return Capacity(Mode.BEARING, value, targets.strength, source, part=ply.name)
-
-
-def closest(group: BoltGroup) -> float:
-    """Return the least distance between two bolts, m; infinite for a single one."""
-    places = np.asarray(group.positions)
-    first, second = np.triu_indices(len(places), k=1)
-    return float(np.linalg.norm(places[first] - places[second], axis=1).min(initial=np.inf))
-
-
-def layout(group: BoltGroup, edges: tuple[EdgeDistance, ...]) -> Iterator[Line]:
-    """Yield spacing and edge distances: what is there (capacity) against what the rules ask (demand), m."""
-    subject, size = of_joint(Check.BOLTS, group.name), group.bolt.thread.diameter
-    if len(group.positions) > 1:
-        spacing = Capacity(Mode.BOLT_SPACING, closest(group), 1.0, "ANSI/AISC 360-22, J3.4: 2 2/3 d", "m")
-        yield judged(subject, None, least_spacing(size), spacing)
-    for ply in group.plies:
-        if ply.edge is None:
-            continue
-        row = least_edge(edges, size)
-        yield judged(subject, None, row.least, Capacity(Mode.LEAST_EDGE, ply.edge, 1.0, row.source, "m", ply.name))
-        aisc = "ANSI/AISC 360-22, J3.6"
-        most = Capacity(Mode.LARGEST_EDGE, largest_edge(ply.thickness), 1.0, aisc, "m", ply.name)
-        yield judged(subject, None, ply.edge, most)
-
-
-def left_over(group: BoltGroup, case: str, forces: BoltForces) -> Iterator[Line]:
-    """Yield a LOW row where a moment finds no lever in the pattern: it would pass unseen otherwise."""
-    subject, source = of_joint(Check.BOLTS, group.name), "statics"
+def is_left_over(forces: BoltForces) -> bool:
+    """Return whether the pattern has no lever for a part of the moment."""
     scale = 1e-9 * (float(np.abs(forces.shear).sum() + forces.tension.sum()) + 1.0)
-    if abs(forces.twist_left) > scale:
-        alone = Capacity(Mode.TWIST_ON_ONE_BOLT, 0.0, 1.0, source, "Nm")
-        yield judged(subject, case, abs(forces.twist_left), alone)
-    if forces.bending_left > scale:
-        row = Capacity(Mode.BENDING_ON_ONE_ROW, 0.0, 1.0, source, "Nm")
-        yield judged(subject, case, forces.bending_left, row)
+    return max(abs(forces.twist_left), forces.bending_left) > scale
+
+
+def friction(bolt: Bolt, tension: Array) -> Array:
+    """Return the slip resistance of bolts under tension (n_case, n_bolt), N; 0 where it is not known."""
+    found = [slip_resistance(bolt, float(each)) or 0.0 for each in tension.ravel()]
+    return np.array(found, dtype=np.float64).reshape(tension.shape)

@@ -1,4 +1,4 @@
-"""What bolts do to a ply as a whole: a block tears out, its net section tears, its gross section yields, heads pull through it."""
+"""What bolts do to a ply as a whole (block, net and gross section, heads pulled through), and what clamps it: tightening."""
 
 from __future__ import annotations
 
@@ -10,8 +10,9 @@ import numpy as np
 from framecheck.checks.bolts.group import BoltForces
 from framecheck.checks.joint_rows import Capacity, Judging, Line, judged, of_joint, unjudged_joint
 from framecheck.model.arrays import Array, Vector
-from framecheck.model.joints import BoltGroup, JointTargets, Ply, PlyKind
-from framecheck.results.row import Check, Mode
+from framecheck.model.joints import Bolt, BoltGroup, JointTargets, Ply, PlyKind
+from framecheck.results.row import Check, Mode, Sizing
+from framecheck.results.subjects import Remark
 from framecheck.value_class import value_class
 
 BLOCK_SOURCE = "ANSI/AISC 360-22, eq. (J4-5), Ubs 1; holes: B4.3b"
@@ -28,7 +29,7 @@ the inch and metric series (ASME B18.2.1, ISO 4014, from memory)."""
 
 
 @value_class
-class Block:
+class TearBlock:
     """The areas of a block that tears out along the pull, m2: gross and net in shear, net in tension."""
 
     gross_shear: float
@@ -36,7 +37,7 @@ class Block:
     net_tension: float
 
 
-def block_shear(block: Block, yield_strength: float, ultimate: float) -> float:
+def block_shear(block: TearBlock, yield_strength: float, ultimate: float) -> float:
     """Return the strength against a block tearing out, N: min(0.60 Fu Anv, 0.60 Fy Agv) + Ubs Fu Ant.
 
     ANSI/AISC 360-22, eq. (J4-5); Ubs 1: even tension.
@@ -44,7 +45,7 @@ def block_shear(block: Block, yield_strength: float, ultimate: float) -> float:
     return 0.6 * min(ultimate * block.net_shear, yield_strength * block.gross_shear) + ultimate * block.net_tension
 
 
-def block_tearing_en(block: Block, yield_strength: float, ultimate: float, share: float = 1.0) -> float:
+def block_tearing_en(block: TearBlock, yield_strength: float, ultimate: float, share: float = 1.0) -> float:
     """Return the block tearing strength, N, partial factors 1: share fu Ant + fy Anv / sqrt(3).
 
     EN 1993-1-8:2005, 3.10.2: share 1 for a symmetric group under a central pull, eq. (3.9); 0.5 off the middle, eq. (3.10).
@@ -52,7 +53,7 @@ def block_tearing_en(block: Block, yield_strength: float, ultimate: float, share
     return share * ultimate * block.net_tension + yield_strength * block.net_shear / 3**0.5
 
 
-def block_of(places: Array, hole: float, edge: float, thickness: float) -> Block:
+def block_of(places: Array, hole: float, edge: float, thickness: float) -> TearBlock:
     """Return the block round all bolts. places (n, 2): along the pull and aside, m; hole: counted diameter; edge: to the end, m.
 
     A hole counts with the part of it that lies within each plane, so that a bolt moved by a hair changes it by a hair.
@@ -64,7 +65,7 @@ def block_of(places: Array, hole: float, edge: float, thickness: float) -> Block
     cover = np.clip(np.minimum(aside + hole / 2, high) - np.maximum(aside - hole / 2, low), 0.0, hole) / hole
     tension = high - low - float(np.sum(crossed(along, hole) * cover))
     gross = 2 * (edge + deep)
-    return Block(thickness * gross, thickness * max(gross - lost, 0.0), thickness * max(tension, 0.0))
+    return TearBlock(thickness * gross, thickness * max(gross - lost, 0.0), thickness * max(tension, 0.0))
 
 
 def crossed(away: Array, hole: float) -> Array:
@@ -196,3 +197,55 @@ def pull_rows(group: BoltGroup, case: str, tension: float, targets: JointTargets
         strength = pulled_through(group.bolt.thread.diameter, ply.thickness, ply.material.ultimate_strength)
         row = Capacity(Mode.PULL_THROUGH, strength, targets.strength, PULL_SOURCE, part=ply.name)
         yield judged(of_joint(Check.BOLTS, group.name), case, tension, row)
+
+
+SOURCE = "torque = K F d; clamp 0.75 of proof load for a joint to be undone, 0.90 for a permanent one, from memory"
+
+
+@value_class
+class Tightening:
+    """How to tighten a bolt. clamp: N; torque: Nm for the middle K.
+
+    least_clamp, most_clamp: what that torque really gives at the two ends of the range of K, N.
+    """
+
+    clamp: float
+    torque: float
+    least_clamp: float
+    most_clamp: float
+    source: str
+
+
+def torque(factor: float, clamp: float, diameter: float) -> float:
+    """Return K F d, Nm: the torque equation in its short form."""
+    return factor * clamp * diameter
+
+
+def tightening(bolt: Bolt) -> Tightening | None:
+    """Return clamp, torque and the scatter that K brings; None where the bolt is not tightened to a known share."""
+    if bolt.clamp is None or bolt.torque_factor is None:
+        return None
+    factor = bolt.torque_factor
+    asked = torque(factor.middle, bolt.clamp, bolt.thread.diameter)
+    return Tightening(
+        clamp=bolt.clamp,
+        torque=asked,
+        least_clamp=asked / (factor.most * bolt.thread.diameter),
+        most_clamp=asked / (factor.least * bolt.thread.diameter),
+        source=f"{SOURCE}; K: {factor.source}",
+    )
+
+
+def shop_lines(group: BoltGroup) -> Iterator[Sizing | Remark]:
+    """Yield the torque of a group's bolts and the clamp that it gives at both ends of its scatter."""
+    found = tightening(group.bolt)
+    if found is None:
+        missing = "how far the bolts are tightened" if group.bolt.clamp is None else "the state of their threads"
+        yield Remark(f"{group.name}: tightening torque", f"{missing} is not given, so no torque can be said")
+        return
+    for what, value, unit in (
+        ("tightening torque", found.torque, "Nm"),
+        ("clamp at that torque, at least", found.least_clamp, "N"),
+        ("clamp at that torque, at most", found.most_clamp, "N"),
+    ):
+        yield Sizing(Check.BOLTS, group.name, what, value, unit, None, found.source)

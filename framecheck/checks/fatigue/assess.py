@@ -8,19 +8,18 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import ArrayLike
 
-from framecheck.checks.at_kinks import LegAtKink
-from framecheck.checks.concentration import fatigue_factor, notch_sensitivity, rail_factor
-from framecheck.checks.fatigue import base_metal, sn
-from framecheck.checks.fatigue.spectra import Spectra, coarser
+from framecheck.checks.fatigue import sn
 from framecheck.checks.fatigue.stretch import Stretch, Whole, parts_of, stretch_of, swings_at, whole_swings
-from framecheck.checks.fatigue.swings import Swings, worse
-from framecheck.checks.stretches import gathered, on_side
+from framecheck.checks.fatigue.swings import Spectra, Swings, coarser, worse
+from framecheck.checks.formulas.stress_concentration import fatigue_factor, notch_sensitivity, rail_factor
+from framecheck.checks.kinks import LegAtKink
+from framecheck.checks.member_stress import gathered, on_side
 from framecheck.frame.results import MemberForces
 from framecheck.model.arrays import Array, IntArray
 from framecheck.model.duty import BaseMetal, Detail, DetailClass, PartialFactors, StressKind
 from framecheck.model.frame import Member
-from framecheck.model.materials import Material
 from framecheck.model.shapes import Side
+from framecheck.model.shop_tables import Material
 from framecheck.section.properties import SectionProperties
 from framecheck.stress import narrowed
 from framecheck.value_class import value_class
@@ -30,7 +29,7 @@ AT_ONCE = 1_000_000
 
 
 @value_class
-class Worst:
+class WorstOfDetail:
     """The worst point of a detail under one bound.
 
     damage: Miner's sum per km or year; station: m; range: the largest range there, Pa (of normal stress, or sqrt(3) times that of
@@ -48,7 +47,7 @@ class Worst:
 
 
 @value_class
-class Spot:
+class DetailPlace:
     """Where a detail sits: stations (m), side, and the stress concentration counted there."""
 
     start: float
@@ -58,13 +57,13 @@ class Spot:
     net: bool
 
 
-def spot_of(detail: Detail, member: Member, line: MemberForces, material: Material) -> Spot | None:
+def spot_of(detail: Detail, member: Member, line: MemberForces, material: Material) -> DetailPlace | None:
     """Return where a detail sits; at a notch, its corner with Kf = 1 + q (Kt - 1). None: no fit gives the corner's factor."""
     cut = next((each for each in member.cuts if each.name == detail.cut), None)
     if cut is None:
         end = min(detail.end, float(line.stations[-1]))
         side = None if detail.side is None else member.orientation.own_side(detail.side)
-        return Spot(min(detail.start, end), end, side, detail.concentration, False)
+        return DetailPlace(min(detail.start, end), end, side, detail.concentration, False)
     start, end = cut.at - cut.length / 2, cut.at + cut.length / 2
     section = min((each for each, _, _ in gathered(line, start, end)), key=lambda each: each.area, default=None)
     if section is None or cut.corner_radius <= 0:
@@ -73,16 +72,16 @@ def spot_of(detail: Detail, member: Member, line: MemberForces, material: Materi
     radius = np.array(cut.corner_radius)
     stress_factor = rail_factor(np.array(cut.depth), radius, left + cut.depth)
     factor = float(fatigue_factor(stress_factor, notch_sensitivity(material.ultimate_strength, radius)))
-    return None if np.isnan(factor) else Spot(start, end, cut.side, factor * detail.concentration, True)
+    return None if np.isnan(factor) else DetailPlace(start, end, cut.side, factor * detail.concentration, True)
 
 
 def worst_point(
     detail: Detail,
-    spot: Spot,
+    spot: DetailPlace,
     line: tuple[MemberForces, Sequence[LegAtKink]],
     spectra: Spectra,
     metal: tuple[PartialFactors, float],
-) -> Worst | None:
+) -> WorstOfDetail | None:
     """Return the worst point of a detail; line: its member's forces and kinks; metal: (partial factors, tensile strength).
 
     None: no stress is known there.
@@ -98,7 +97,7 @@ def worst_point(
 Piece = tuple[SectionProperties, Array, Array]
 
 
-def pieces(spot: Spot, line: MemberForces) -> Iterator[Piece]:
+def pieces(spot: DetailPlace, line: MemberForces) -> Iterator[Piece]:
     """Yield the pieces of the member in the spot: at a notch only those of the net section, which is the smallest."""
     found = gathered(line, spot.start, spot.end)
     least = min((section.area for section, _, _ in found), default=0.0)
@@ -109,11 +108,11 @@ def pieces(spot: Spot, line: MemberForces) -> Iterator[Piece]:
 
 def worst_of_piece(
     detail: Detail,
-    spot: Spot,
+    spot: DetailPlace,
     of: tuple[Piece, Sequence[LegAtKink]],
     spectra: Spectra,
     metal: tuple[PartialFactors, float],
-) -> Worst:
+) -> WorstOfDetail:
     """Return the worst point of one piece of a member with kinks."""
     (section, stations, forces), kinks = of
     fields = section.fields
@@ -138,7 +137,7 @@ def first_of_most(damages: ArrayLike, ranges: ArrayLike) -> int:
 
 def worst_of_places(
     detail: Detail, stretch: Stretch, spectra: Spectra, metal: tuple[PartialFactors, float]
-) -> Worst:
+) -> WorstOfDetail:
     """Return the worst of all places of a stretch."""
     whole = whole_swings(stretch)
     largest = whole.largest(spectra)
@@ -151,7 +150,7 @@ def worst_of_places(
     raised = size / straight if straight > 0.0 else stretch.factor
     event = spectra.names[first_of_most(of_swings, at_place.one_by_one().largest)]
     station = float(stretch.stations[place[0] // len(stretch.fields.points)])
-    return Worst(total, station, size, event, raised, unread(detail, whole, spectra))
+    return WorstOfDetail(total, station, size, event, raised, unread(detail, whole, spectra))
 
 
 def unread(detail: Detail, whole: Whole, spectra: Spectra) -> float:
@@ -176,7 +175,7 @@ def damage(detail: Detail, stress: Swings, cycles: Array, metal: tuple[PartialFa
     """Return Miner's sum per km or year, (...,), partial factors counted; metal: (partial factors, tensile strength)."""
     factors, ultimate = metal
     if isinstance(detail.resistance, BaseMetal):
-        return base_metal.damage(stress.times(factors.load), cycles, detail.resistance, (ultimate, factors.strength))
+        return sn.damage_of_base_metal(stress.times(factors.load), cycles, detail.resistance, (ultimate, factors.strength))
     counted = stress.times(factors.load * factors.strength)
     read = {StressKind.NORMAL: counted.normal, StressKind.SHEAR: counted.shear}
     classes = classes_of(detail.resistance, detail.beside)

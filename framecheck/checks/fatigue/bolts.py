@@ -7,11 +7,10 @@ from math import pi
 
 import numpy as np
 
-from framecheck.checks.bolt_swings import BoltLoads
-from framecheck.checks.fatigue.counting import Block
-from framecheck.checks.fatigue.rows import Finding, row
+from framecheck.checks.bolt_strength import BoltLoads
+from framecheck.checks.fatigue.joints import Finding, row
 from framecheck.checks.fatigue.sn import damage_together
-from framecheck.checks.fatigue.swings import at, ranges, vector_ranges
+from framecheck.checks.fatigue.swings import SwingBlock, at, ranges, vector_ranges
 from framecheck.checks.joint_rows import Line
 from framecheck.model.arrays import Array
 from framecheck.model.duty import BoltDetail, Duty
@@ -24,7 +23,7 @@ SIZE_SOURCE = "EN 1993-1-9:2005, table 8.1, detail 14, from memory: (30 mm / d)^
 PRYING_SOURCE = "prying by the AISC Steel Construction Manual, part 9, at its most: 1 + delta rho"
 
 
-def bolt_lines(detail: BoltDetail, loads: BoltLoads | None, blocks: Sequence[Block], duty: Duty) -> Iterator[Line]:
+def bolt_lines(detail: BoltDetail, loads: BoltLoads | None, blocks: Sequence[SwingBlock], duty: Duty) -> Iterator[Line]:
     """Yield the row of a group's worst bolt, and what of it could not be judged.
 
     Tension on the stress area and shear on the shank wear together (EN 1993-1-9:2005, 8(3)). The whole swing of the load counts, as if
@@ -77,7 +76,7 @@ def size_factor(diameter: float) -> float:
     return min(1.0, float((THICK / diameter) ** 0.25))
 
 
-def without_class(detail: BoltDetail, loads: BoltLoads, blocks: Sequence[Block]) -> Iterator[Open]:
+def without_class(detail: BoltDetail, loads: BoltLoads, blocks: Sequence[SwingBlock]) -> Iterator[Open]:
     """Yield why the class for shear does not hold: the faces slip, and the threads are sheared or the load turns round.
 
     EN 1993-1-9:2005, table 8.1, detail 15, from memory: threads out of the plane, no reversal unless the bolts are fitted.
@@ -106,7 +105,7 @@ def is_held(loads: BoltLoads, ends: Ends) -> bool:
     return bool(np.all(ASKED.slip * demand <= held.min(axis=0)) or demand.max() == 0.0)
 
 
-def turns_round(loads: BoltLoads, ends: Ends, blocks: Sequence[Block]) -> bool:
+def turns_round(loads: BoltLoads, ends: Ends, blocks: Sequence[SwingBlock]) -> bool:
     """Return whether the shear on any bolt points against itself at the two ends of any swing between two load cases."""
     high, low = (at(loads.shear[None], case)[0] for case in ends)
     swings = [(each.middle, each.spread) for each in blocks if (each.high, each.low) == ends]

@@ -5,29 +5,33 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from types import MappingProxyType
 
-from framecheck.checks.at_kinks import LegAtKink, along_member, legs_at_kinks
-from framecheck.checks.bolt_swings import BoltLoads
-from framecheck.checks.fatigue import base_metal
-from framecheck.checks.fatigue.assess import Spot, Worst, reads_normal, spot_of, worst_point
+from framecheck.checks.bolt_strength import BoltLoads
+from framecheck.checks.fatigue import sn
+from framecheck.checks.fatigue.assess import DetailPlace, WorstOfDetail, reads_normal, spot_of, worst_point
 from framecheck.checks.fatigue.bolts import bolt_lines
-from framecheck.checks.fatigue.counting import blocks, faults
-from framecheck.checks.fatigue.faces import face_lines
-from framecheck.checks.fatigue.rows import Finding, detail_subject, row
-from framecheck.checks.fatigue.seams import SeamStresses, seam_lines
-from framecheck.checks.fatigue.spectra import Spectra, spectra_of
-from framecheck.checks.fatigue.weld_throats import weld_line
+from framecheck.checks.fatigue.joints import (
+    Finding,
+    SeamStresses,
+    detail_subject,
+    face_lines,
+    row,
+    seam_lines,
+    weld_line,
+)
+from framecheck.checks.fatigue.swings import Spectra, blocks, faults, spectra_of
+from framecheck.checks.joint_forces import ThroatStress
 from framecheck.checks.joint_rows import Line
+from framecheck.checks.kinks import LegAtKink, along_member, legs_at_kinks
 from framecheck.checks.member_rows import material_at
-from framecheck.checks.throats import ThroatStress
 from framecheck.model.duty import BaseMetal, Detail, Fatigue
 from framecheck.model.frame import Member
 from framecheck.model.joints import PinnedSleeve
-from framecheck.model.materials import Material
 from framecheck.model.said import joined
+from framecheck.model.shop_tables import Material
 from framecheck.model.weld_joints import SpotGroup, Stitch
 from framecheck.results.row import Check, CheckResult, Mode
 from framecheck.results.subjects import Entry, Open, Question, Thing, left_open
-from framecheck.stress import Outcome
+from framecheck.stress import SolvedCase
 
 BOTH_SOURCE = "EN 1993-1-9:2005, 8(3), from memory: the damage of normal and of shear stress adds up"
 UNREAD = 1e-6
@@ -38,7 +42,7 @@ NO_SEAMS: SeamStresses = MappingProxyType({})
 
 
 def check(
-    outcome: Outcome,
+    outcome: SolvedCase,
     throats: Mapping[str, ThroatStress] = NO_THROATS,
     bolts: Mapping[str, BoltLoads] = NO_BOLTS,
     seams: SeamStresses = NO_SEAMS,
@@ -97,7 +101,7 @@ Worn = tuple[Spectra, Sequence[tuple[LegAtKink, ...]]]
 """What wears: the load spectra of the duty, and what every kink adds to the stress beside it, by bound."""
 
 
-def detail_lines(outcome: Outcome, asked: Fatigue, detail: Detail, by: Worn) -> Iterator[Line]:
+def detail_lines(outcome: SolvedCase, asked: Fatigue, detail: Detail, by: Worn) -> Iterator[Line]:
     """Yield the row of one detail, or why there is none."""
     members = {member.name: (number, member) for number, member in enumerate(outcome.case.frame.members)}
     if detail.member not in members:
@@ -127,15 +131,15 @@ def unjudged(detail: Detail, reason: str) -> Open:
 
 
 def worst_of_bounds(
-    outcome: Outcome, asked: Fatigue, of: tuple[Detail, Member, Material], number: int, by: Worn
-) -> tuple[Worst, int] | str:
+    outcome: SolvedCase, asked: Fatigue, of: tuple[Detail, Member, Material], number: int, by: Worn
+) -> tuple[WorstOfDetail, int] | str:
     """Return the worst point and the number of its bound, or what is missing, in words."""
     detail, member, material = of
     spectra, at_kinks = by
-    found: list[tuple[Worst, int]] = []
+    found: list[tuple[WorstOfDetail, int]] = []
     for bound, solution in enumerate(outcome.solutions):
         line = solution.members[number]
-        spot: Spot | None = spot_of(detail, member, line, material)
+        spot: DetailPlace | None = spot_of(detail, member, line, material)
         if spot is None:
             return "the notch's corner radius is not given, or sharper than a tenth of its depth: no published factor"
         kinks = along_member(outcome.case.frame, at_kinks[bound], number)
@@ -148,12 +152,12 @@ def worst_of_bounds(
     return max(found, key=lambda each: (each[0].damage, each[0].range))
 
 
-def finding(outcome: Outcome, detail: Detail, worst: Worst, bound: int) -> Finding:
+def finding(outcome: SolvedCase, detail: Detail, worst: WorstOfDetail, bound: int) -> Finding:
     """Return the words that go with a worst point."""
     resistance = detail.resistance
     if isinstance(resistance, BaseMetal):
         name = f"unwelded metal, {resistance.finish.name}, mean stress by {resistance.mean_stress.value}"
-        source = f"{base_metal.SOURCE}; {resistance.finish.source}"
+        source = f"{sn.SOURCE}; {resistance.finish.source}"
     else:
         beside = detail.beside
         name = f"class {resistance.name} ({resistance.detail})" + ("" if beside is None else f" with {beside.name}")
@@ -163,7 +167,7 @@ def finding(outcome: Outcome, detail: Detail, worst: Worst, bound: int) -> Findi
     return Finding(detail.name, detail.member, worst.station, worst.damage, words, source, outcome.solutions[bound].bound)
 
 
-def beyond_yield(outcome: Outcome, asked: Fatigue, of: tuple[Detail, Member], worst: Worst) -> Iterator[CheckResult]:
+def beyond_yield(outcome: SolvedCase, asked: Fatigue, of: tuple[Detail, Member], worst: WorstOfDetail) -> Iterator[CheckResult]:
     """Yield a LOW row where the largest range passes what the S-N lines are valid for.
 
     EN 1993-1-9:2005, 8(1): 1.5 fy of normal stress, 1.5 fy / sqrt(3) of shear.

@@ -7,9 +7,8 @@ from dataclasses import replace
 
 import numpy as np
 
-from framecheck.checks.at_kinks import LegAtKink
-from framecheck.checks.fatigue.spectra import Spectra
-from framecheck.checks.fatigue.swings import Swings
+from framecheck.checks.fatigue.swings import Spectra, Swings
+from framecheck.checks.kinks import LegAtKink
 from framecheck.model.arrays import Array, IntArray
 from framecheck.section.properties import UnitFields
 from framecheck.stress import SHEARING, STRETCHING, components

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from math import sqrt
 
-from framecheck.model.joint_tables import CripplingRow
+from framecheck.model.shop_tables import CripplingRow
 
 
 def web_crippling(

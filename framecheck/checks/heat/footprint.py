@@ -10,7 +10,7 @@ import numpy as np
 from framecheck.frame.geometry import member_axes, section_turns
 from framecheck.model.arrays import Array
 from framecheck.model.frame import Frame, Member, Orientation
-from framecheck.model.joints import Plane
+from framecheck.model.joints import PatternPlane
 from framecheck.model.weld_joints import Bracket, SpotGroup, WeldGroup
 from framecheck.section.properties import SectionProperties
 
@@ -49,7 +49,7 @@ def weld_offsets(joint: WeldGroup | SpotGroup | Bracket) -> Array:
     return on_plane(joint.plane, np.array([(-u, -v), (-u, v), (u, -v), (u, v)]))
 
 
-def on_plane(plane: Plane, flat: Array) -> Array:
+def on_plane(plane: PatternPlane, flat: Array) -> Array:
     """Return places (n, 2) across and along in a plane as offsets (n, 3) from the joint's place."""
     return np.asarray(np.array(plane.origin) + flat @ np.array([plane.across, plane.along]))
 

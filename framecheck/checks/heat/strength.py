@@ -6,16 +6,16 @@ from collections.abc import Collection, Mapping
 
 import numpy as np
 
-from framecheck.checks.heat.zones import Zone, shop_of, zones_of
+from framecheck.checks.heat.zones import SoftenedZone, shop_of, zones_of
 from framecheck.checks.member_rows import SectionRows, material_at
 from framecheck.frame.results import MemberForces
 from framecheck.model.arrays import Array, BoolArray
 from framecheck.model.case import Case
 from framecheck.model.frame import Frame, Member
 from framecheck.model.loads import CaseLoads
-from framecheck.model.materials import Material
+from framecheck.model.shop_tables import Material
 from framecheck.section.properties import SectionProperties
-from framecheck.stress import Outcome
+from framecheck.stress import SolvedCase
 from framecheck.value_class import array_class
 
 SAME = 1e-7
@@ -32,7 +32,7 @@ class Strengths:
 
     share: Array
     hot: BoolArray
-    zones: tuple[Zone, ...]
+    zones: tuple[SoftenedZone, ...]
 
     def words_at(self, station: int, place: float) -> str:
         """Return why the metal is soft at a station (its number and place, m), "" where it is not."""
@@ -71,7 +71,7 @@ def heat_marks(
     }
 
 
-def strengths_of(outcome: Outcome, member: Member, line: MemberForces) -> Strengths:
+def strengths_of(outcome: SolvedCase, member: Member, line: MemberForces) -> Strengths:
     """Return how much of its yield strength a member keeps at each station of a solved line."""
     frame = outcome.case.frame
     share = np.ones(len(line.stations))
@@ -86,7 +86,7 @@ def strengths_of(outcome: Outcome, member: Member, line: MemberForces) -> Streng
     return Strengths(np.where(hot, left, 1.0), hot, zones)
 
 
-def all_strengths(outcome: Outcome) -> Mapping[int, Strengths]:
+def all_strengths(outcome: SolvedCase) -> Mapping[int, Strengths]:
     """Return the strengths of each member to which it matters where it is welded, by its place in the frame."""
     members, lines = outcome.case.frame.members, outcome.solutions[0].members
     soft = (number for number, member in enumerate(members) if softens(outcome.case.frame, member))
@@ -94,18 +94,18 @@ def all_strengths(outcome: Outcome) -> Mapping[int, Strengths]:
 
 
 @array_class
-class Beside:
+class SoftenedShare:
     """Rows of forces beside welds, (n_row, 1): share of the strength kept there, 1 elsewhere; whether a weld is near."""
 
     kept: Array
     welded: BoolArray
 
 
-def beside(each: SectionRows, strengths: Mapping[int, Strengths]) -> Beside:
+def beside(each: SectionRows, strengths: Mapping[int, Strengths]) -> SoftenedShare:
     """Return how the rows of one section stand to welds; strengths: of the members to which that matters."""
     kept = [strengths[n].share[at] if n in strengths else np.ones(int(at.sum())) for n, at, _ in each.places]
     near = [strengths[n].hot[at] if n in strengths else np.zeros(int(at.sum()), dtype=bool) for n, at, _ in each.places]
-    return Beside(np.concatenate(kept)[:, None], np.concatenate(near)[:, None])
+    return SoftenedShare(np.concatenate(kept)[:, None], np.concatenate(near)[:, None])
 
 
 def left_of(frame: Frame, member: Member, section: SectionProperties, station: float) -> float:

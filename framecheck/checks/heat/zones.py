@@ -48,7 +48,7 @@ class Why(Enum):
 
 
 @value_class
-class Zone:
+class SoftenedZone:
     """A length of a member beside a weld, m from its first point; name: of what is welded there."""
 
     why: Why
@@ -87,7 +87,7 @@ def shop_of(case: Case, sections: Mapping[str, SectionProperties], loads: Collec
     return Shop(case, sections, frozenset(loaded))
 
 
-def zones_of(shop: Shop, member: Member, span: tuple[float, float]) -> tuple[Zone, ...]:
+def zones_of(shop: Shop, member: Member, span: tuple[float, float]) -> tuple[SoftenedZone, ...]:
     """Return the softened lengths of a member, within its span: the stations of its ends, m."""
     found = (
         *own_ends(shop, member, span),
@@ -98,7 +98,7 @@ def zones_of(shop: Shop, member: Member, span: tuple[float, float]) -> tuple[Zon
         *changes_of(shop, member),
         *seams_of(shop, member, span),
     )
-    clipped = (Zone(z.why, z.name, max(z.low - REACH, span[0]), min(z.high + REACH, span[1])) for z in found)
+    clipped = (SoftenedZone(z.why, z.name, max(z.low - REACH, span[0]), min(z.high + REACH, span[1])) for z in found)
     return tuple(zone for zone in clipped if zone.low <= zone.high)
 
 
@@ -115,16 +115,16 @@ def bolts_at(shop: Shop, member: Member, end: Terminal) -> tuple[BoltGroup | Pin
     )
 
 
-def own_ends(shop: Shop, member: Member, span: tuple[float, float]) -> Iterator[Zone]:
+def own_ends(shop: Shop, member: Member, span: tuple[float, float]) -> Iterator[SoftenedZone]:
     """Yield the member's own ends, unless pinned or bolted through its walls."""
     for (point, end, terminal), at in zip(ends_of(member), span, strict=True):
         bolts = bolts_at(shop, member, terminal)
         if end.make is Make.PINNED and not bolts:
             continue
         if not bolts:
-            yield Zone(Why.OPEN_END if end.make in (Make.UNSAID, Make.GIVEN) else Why.END, point, at, at)
+            yield SoftenedZone(Why.OPEN_END if end.make in (Make.UNSAID, Make.GIVEN) else Why.END, point, at, at)
         elif any(isinstance(each, BoltGroup) and faces_along(shop, member, point, each) for each in bolts):
-            yield Zone(Why.END_PLATE, point, at, at)
+            yield SoftenedZone(Why.END_PLATE, point, at, at)
 
 
 def faces_along(shop: Shop, member: Member, point: str, bolts: BoltGroup) -> bool:
@@ -133,7 +133,7 @@ def faces_along(shop: Shop, member: Member, point: str, bolts: BoltGroup) -> boo
     return bool(np.abs(legs @ np.array(bolts.plane.facing)).max() > 0.5)
 
 
-def members_on(shop: Shop, member: Member) -> Iterator[Zone]:
+def members_on(shop: Shop, member: Member) -> Iterator[SoftenedZone]:
     """Yield the ends of other members at this one's points, unless pinned or bolted."""
     stations = footprint.stations_at(shop.frame, member)
     for other in shop.frame.members:
@@ -147,7 +147,7 @@ def members_on(shop: Shop, member: Member) -> Iterator[Zone]:
             if point in (member.points[0], member.points[-1]):
                 least, most = footprint.spliced(shop.frame, legs, *of) or (least, most)
             why = Why.OPEN_MEMBER if end.make in (Make.UNSAID, Make.GIVEN) else Why.MEMBER
-            yield Zone(why, other.name, stations[point] + least, stations[point] + most)
+            yield SoftenedZone(why, other.name, stations[point] + least, stations[point] + most)
 
 
 def point_of(shop: Shop, joint: Joint) -> str | None:
@@ -160,12 +160,12 @@ def point_of(shop: Shop, joint: Joint) -> str | None:
     return member.points[0 if joint.place.end is Terminal.START else -1]
 
 
-def joints_on(shop: Shop, member: Member) -> Iterator[Zone]:
+def joints_on(shop: Shop, member: Member) -> Iterator[SoftenedZone]:
     """Yield the weld groups, spots, welded brackets and stitches on a member."""
     stations, bolted = footprint.stations_at(shop.frame, member), bolted_points(shop)
     for joint in shop.case.joints:
         if isinstance(joint, Stitch) and joint.member == member.name:
-            yield Zone(Why.STITCH, joint.name, 0.0, max(stations.values()))
+            yield SoftenedZone(Why.STITCH, joint.name, 0.0, max(stations.values()))
         yield from laps_on(shop.frame, joint, member, stations)
         point = point_of(shop, joint)
         if point not in stations or not isinstance(joint, WeldGroup | SpotGroup | Bracket):
@@ -175,16 +175,16 @@ def joints_on(shop: Shop, member: Member) -> Iterator[Zone]:
         legs = footprint.legs_at(shop.frame, member, point)
         least, most = footprint.along(legs, footprint.weld_offsets(joint))
         why = Why.BRACKET if isinstance(joint, Bracket) else Why.WELD
-        yield Zone(why, joint.name, stations[point] + least, stations[point] + most)
+        yield SoftenedZone(why, joint.name, stations[point] + least, stations[point] + most)
 
 
-def laps_on(frame: Frame, joint: Joint, member: Member, stations: Mapping[str, float]) -> Iterator[Zone]:
+def laps_on(frame: Frame, joint: Joint, member: Member, stations: Mapping[str, float]) -> Iterator[SoftenedZone]:
     """Yield the length over which a member is welded to another that it laps."""
     if isinstance(joint, WeldGroup | SpotGroup) and isinstance(joint.place, InSplice):
         splice = next(each for each in frame.splices if each.name == joint.place.splice)
         tied = [stations[point] for pair in splice.ties for point in pair if point in stations and member.name in splice.members]
         if tied:
-            yield Zone(Why.WELD, joint.name, min(tied), max(tied))
+            yield SoftenedZone(Why.WELD, joint.name, min(tied), max(tied))
 
 
 def bolted_points(shop: Shop) -> frozenset[str]:
@@ -198,7 +198,7 @@ def bolted_points(shop: Shop) -> frozenset[str]:
     return frozenset(groups | plates)
 
 
-def mounts_on(shop: Shop, member: Member) -> Iterator[Zone]:
+def mounts_on(shop: Shop, member: Member) -> Iterator[SoftenedZone]:
     """Yield the points where something from outside pulls and the file does not say that it is bolted on."""
     told = bolted_points(shop) | {
         point_of(shop, each) for each in shop.case.joints if isinstance(each, WeldGroup | SpotGroup | Bracket)
@@ -206,10 +206,10 @@ def mounts_on(shop: Shop, member: Member) -> Iterator[Zone]:
     pinned = {point for point, end, _ in ends_of(member) if end.make is Make.PINNED}
     for point, at in footprint.stations_at(shop.frame, member).items():
         if point in shop.loaded and point not in told and point not in pinned:
-            yield Zone(Why.MOUNT, point, at, at)
+            yield SoftenedZone(Why.MOUNT, point, at, at)
 
 
-def kinks_of(shop: Shop, member: Member) -> Iterator[Zone]:
+def kinks_of(shop: Shop, member: Member) -> Iterator[SoftenedZone]:
     """Yield the kinks of a member that is not said to be bent."""
     if member.kinks is Kinks.BENT:
         return
@@ -220,10 +220,10 @@ def kinks_of(shop: Shop, member: Member) -> Iterator[Zone]:
             beside = (shop.sections[name] for name in sections_at(member, stations[point]))
             half = max(footprint.mitre_half(angle, each) for each in beside)
             why = Why.MITRE if member.kinks is Kinks.MITRED else Why.KINK
-            yield Zone(why, point, stations[point] - half, stations[point] + half)
+            yield SoftenedZone(why, point, stations[point] - half, stations[point] + half)
 
 
-def changes_of(shop: Shop, member: Member) -> Iterator[Zone]:
+def changes_of(shop: Shop, member: Member) -> Iterator[SoftenedZone]:
     """Yield the places where one section follows another, and tapers, unless they are bolted or formed from one piece."""
     if member.splices in (Splices.BOLTED, Splices.FORMED):
         return
@@ -231,10 +231,10 @@ def changes_of(shop: Shop, member: Member) -> Iterator[Zone]:
     for stretch, following in zip(member.stretches, (*member.stretches[1:], None), strict=True):
         here = shop.frame.sections[stretch.section]
         if here.family and isinstance(here.shape, RectTube | RoundTube):
-            yield Zone(Why.TAPER, f"'{here.family}'", begun, min(stretch.until, 1e9))
+            yield SoftenedZone(Why.TAPER, f"'{here.family}'", begun, min(stretch.until, 1e9))
         if following is not None and welded_change(here, shop.frame.sections[following.section]):
             why = Why.SPLICE if member.splices is Splices.WELDED else Why.CHANGE
-            yield Zone(why, f"'{following.section}'", stretch.until, stretch.until)
+            yield SoftenedZone(why, f"'{following.section}'", stretch.until, stretch.until)
         begun = stretch.until
 
 
@@ -257,10 +257,10 @@ def joinings(shape: Shape) -> Iterator[object]:
     yield from (each.joined for each in shapes_within(shape) if hasattr(each, "joined"))
 
 
-def seams_of(shop: Shop, member: Member, span: tuple[float, float]) -> Iterator[Zone]:
+def seams_of(shop: Shop, member: Member, span: tuple[float, float]) -> Iterator[SoftenedZone]:
     """Yield the stretches whose section has seams that are welded, all along or in stitches."""
     begun = span[0]
     for stretch in member.stretches:
         if any(not isinstance(each, BoltRow) for each in joinings(shop.frame.sections[stretch.section].shape)):
-            yield Zone(Why.SEAM, f"'{stretch.section}'", begun, min(stretch.until, span[1]))
+            yield SoftenedZone(Why.SEAM, f"'{stretch.section}'", begun, min(stretch.until, span[1]))
         begun = stretch.until

@@ -8,26 +8,27 @@ from math import ceil
 
 import numpy as np
 
-from framecheck.checks.coverage import metal_of, reason_against
 from framecheck.checks.heat import strengths_of
 from framecheck.checks.joint_rows import Line
-from framecheck.checks.lateral_buckling.chains import Chain, chains_of, line_of
-from framecheck.checks.lateral_buckling.curves import CURVES, MetalKind, kind_of
+from framecheck.checks.lateral_buckling.curves import CURVES, MetalKind, amplification, interaction, kind_of
 from framecheck.checks.lateral_buckling.elastic import bounding_shapes, is_alike_both_ways, moment_shape
-from framecheck.checks.lateral_buckling.formulas import amplification, interaction
-from framecheck.checks.lateral_buckling.lengths import Known, Unbraced, unbraced_lengths
+from framecheck.checks.lateral_buckling.lengths import Chain, Known, Unbraced, chains_of, line_of, unbraced_lengths
 from framecheck.checks.lateral_buckling.strengths import (
     Shapes,
     Strength,
     held_by_frame,
+    is_lopsided,
     left_by_height,
+    left_unsaid,
     softened,
     stiffness_along,
     strength,
+    turned_shapes,
+    turned_strength,
     ways,
 )
-from framecheck.checks.lateral_buckling.turned import is_lopsided, left_unsaid, turned_shapes, turned_strength
 from framecheck.checks.member_rows import distinct_sections, first_within
+from framecheck.checks.wall_rules import metal_of, reason_against
 from framecheck.frame.results import Bound, MemberForces
 from framecheck.model.arrays import Array, BoolArray
 from framecheck.model.frame import Member
@@ -35,7 +36,7 @@ from framecheck.model.said import Words, joined, length, said
 from framecheck.results.row import CAP, Check, CheckResult, Mode
 from framecheck.results.subjects import Open, Question, Subject, Thing, left_open
 from framecheck.section.properties import SectionProperties
-from framecheck.stress import Outcome
+from framecheck.stress import SolvedCase
 from framecheck.value_class import array_class
 
 SOURCE = (
@@ -46,7 +47,7 @@ SOURCE = (
 
 
 @array_class
-class Trial:
+class LateralTrial:
     """One section of one part of a member under one bound, with its strengths; all (n_case,).
 
     compression: the largest over the part, N; vertical, sideways: moments acting together at `station` (m), Nm. turned: the
@@ -64,7 +65,7 @@ class Trial:
     station: Array
 
 
-def check(outcome: Outcome) -> tuple[Line, ...]:
+def check(outcome: SolvedCase) -> tuple[Line, ...]:
     """Return the rows of every member, worst part and bound, and what could not be checked."""
     members = outcome.case.frame.members
     chains = chains_of(outcome.case.frame)
@@ -80,17 +81,17 @@ def check(outcome: Outcome) -> tuple[Line, ...]:
     return tuple(lines)
 
 
-def other_way(trial: Trial) -> Trial:
+def other_way(trial: LateralTrial) -> LateralTrial:
     """Return a trial as if its moments were reversed."""
     return replace(trial, strength=trial.turned)
 
 
-def split(found: Sequence[tuple[Trial, ...]], factors: Array) -> list[Array]:
+def split(found: Sequence[tuple[LateralTrial, ...]], factors: Array) -> list[Array]:
     """Return the rows of factors (n_trial, n_case) member by member."""
     return np.split(factors, np.cumsum([len(each) for each in found])[:-1])
 
 
-def rows(outcome: Outcome, member: Member, found: tuple[Trial, ...], factors: Array) -> Iterator[CheckResult]:
+def rows(outcome: SolvedCase, member: Member, found: tuple[LateralTrial, ...], factors: Array) -> Iterator[CheckResult]:
     """Yield the worst trial of each load case; factors (n_trial, n_case)."""
     if not found:
         return
@@ -113,7 +114,7 @@ def rows(outcome: Outcome, member: Member, found: tuple[Trial, ...], factors: Ar
         )
 
 
-def worded(trial: Trial, number: int) -> Words:
+def worded(trial: LateralTrial, number: int) -> Words:
     """Return what governs a trial in one load case, in words: the length, how it acts, what lateral buckling takes."""
     shares = {
         "squeezing": float(trial.compression[number] / trial.strength.axial[number]),
@@ -129,14 +130,14 @@ def worded(trial: Trial, number: int) -> Words:
     return joined(over, by_frame, f"mostly {max(shares, key=lambda name: shares[name])}", lateral)
 
 
-def trials(outcome: Outcome, chain: Chain, number: int) -> Iterator[Trial]:
+def trials(outcome: SolvedCase, chain: Chain, number: int) -> Iterator[LateralTrial]:
     """Yield every section of every part of a member, by its place in the frame, under every bound; chain: what it is part of."""
     frame = outcome.case.frame
     for bound, solution in enumerate(outcome.solutions):
         run = line_of(frame, solution, chain)
         soft = [strengths_of(outcome, frame.members[each], solution.members[each]).share for each in chain.members]
         turned = [share[:: -1 if back else 1] for share, back in zip(soft, chain.backward, strict=True)]
-        seen = Seen(outcome, frame.members[number], run.line, run.owner == number, run.own, bound, np.concatenate(turned))
+        seen = ChainMember(outcome, frame.members[number], run.line, run.owner == number, run.own, bound, np.concatenate(turned))
         stations = run.line.stations
         for part in unbraced_lengths(outcome.case, chain, seen.member, float(stations[-1]), float(stations[0])):
             inside = (stations >= part.start - 1e-6) & (stations <= part.end + 1e-6)
@@ -145,12 +146,12 @@ def trials(outcome: Outcome, chain: Chain, number: int) -> Iterator[Trial]:
 
 
 @array_class
-class Seen:
+class ChainMember:
     """A member under one bound, by its number, and the chain it is part of. Of the chain's stations, (n_station,): mine: which are the
     member's, own: where along it, m, soft: the share of the yield strength that welding leaves.
     """
 
-    outcome: Outcome
+    outcome: SolvedCase
     member: Member
     line: MemberForces
     mine: BoolArray
@@ -170,7 +171,7 @@ class Seen:
         return known[self.bound].factors if known and known[self.bound].settled.all() else None
 
 
-def part_trials(seen: Seen, part: Unbraced, inside: BoolArray) -> Iterator[Trial]:
+def part_trials(seen: ChainMember, part: Unbraced, inside: BoolArray) -> Iterator[LateralTrial]:
     """Yield the trials of one part, one a section that the rules cover; inside (n_station,): the stations in the part."""
     line = seen.line
     sections = tuple(section for section, within in zip(line.sections, inside, strict=True) if within)
@@ -199,8 +200,8 @@ def part_trials(seen: Seen, part: Unbraced, inside: BoolArray) -> Iterator[Trial
 
 
 def at_worst_station(
-    seen: Seen, part: Unbraced, metal: MetalKind, at: BoolArray, compression: Array, strengths: tuple[Strength, Strength]
-) -> Trial:
+    seen: ChainMember, part: Unbraced, metal: MetalKind, at: BoolArray, compression: Array, strengths: tuple[Strength, Strength]
+) -> LateralTrial:
     """Return the trial at the station whose moments use most, in each load case; at (n_station,): of one section in the part.
 
     strengths: as it is bent, and with the moments reversed.
@@ -213,7 +214,7 @@ def at_worst_station(
     most, cases = np.argmax(used, axis=0), np.arange(moments.shape[1])
     vertical, sideways = moments[most, cases].T
     bound = seen.outcome.solutions[seen.bound].bound
-    return Trial(part, metal, bound, compression, vertical, sideways, holds, turned, seen.own[at][most])
+    return LateralTrial(part, metal, bound, compression, vertical, sideways, holds, turned, seen.own[at][most])
 
 
 def shapes_of(line: MemberForces, part: Unbraced, inside: BoolArray) -> tuple[Shapes, Shapes]:
@@ -231,7 +232,7 @@ STEEPEST = 10.0
 """The most by which B1 can grow a moment before the column strength is used up: 1 / (1 - 0.877) = 8.2."""
 
 
-def largest_factors(found: tuple[Trial, ...], count: int) -> Array:
+def largest_factors(found: tuple[LateralTrial, ...], count: int) -> Array:
     """Return by how much all forces may grow in proportion, (n_trial, n_case), at most CAP; by halving, all trials at once."""
     if not found:
         return np.zeros((0, count))
@@ -263,17 +264,17 @@ def straight_factor(axial: Array, bending: Array) -> Array:
     return np.where(first * axial >= 0.2, first, 1 / np.maximum(flat, 1e-9))
 
 
-def is_covered(outcome: Outcome, member: Member, section: SectionProperties, station: float) -> bool:
+def is_covered(outcome: SolvedCase, member: Member, section: SectionProperties, station: float) -> bool:
     """Return whether the rules cover a section."""
     return not reason_of(outcome, member, section, station)
 
 
-def reason_of(outcome: Outcome, member: Member, section: SectionProperties, station: float) -> str:
+def reason_of(outcome: SolvedCase, member: Member, section: SectionProperties, station: float) -> str:
     """Return why a section is not covered, "" where it is: walls known."""
     return reason_against(outcome.case.frame, member, section, station)
 
 
-def unchecked(outcome: Outcome, member: Member, line: MemberForces) -> Iterator[Open]:
+def unchecked(outcome: SolvedCase, member: Member, line: MemberForces) -> Iterator[Open]:
     """Yield the sections of a member that the rules do not cover."""
     for section, at in distinct_sections(line):
         reason = reason_of(outcome, member, section, first_within(line, at))

@@ -5,7 +5,7 @@ M(x) the moments, sideways bending follows from v'' = -M phi / E I, and what is 
 
     F2 / P (2/L) int M2 sin2 = G J + k2 E Cw + F [w (2/L) int M cos2 - h (2/L) int 2 M cos(2 k x)],  k = pi / L,  P = k2 E I sideways
 
-w: Wagner's integral (section/wagner.py); h: height of the loads between the ends over the shear centre; the last integral is that
+w: Wagner's integral (section/plastic.py); h: height of the loads between the ends over the shear centre; the last integral is that
 of the load times sin2 / k2, by parts. For even moments it is the classical formula; for others C1, C2 and C3 of the three-factor
 formula (ENV 1993-1-1:1992, F.1.2) follow from the integrals. V. Z. Vlasov; N. S. Trahair, Flexural-Torsional Buckling of Structures,
 chapters 2, 7 (from memory); what the in-plane sag before buckling adds is left out (unfavourable where the stiffer way is bent).
@@ -23,7 +23,7 @@ from framecheck.section.properties import SectionProperties
 from framecheck.value_class import array_class, value_class
 
 
-class Bending(Enum):
+class BendingWay(Enum):
     """Which way a section is bent: Mv or Ms."""
 
     VERTICALLY = 0
@@ -113,7 +113,7 @@ GAUSS = np.polynomial.legendre.leggauss(4)
 
 
 @array_class
-class Sampling:
+class GaussPlaces:
     """Gauss's places along a length (n,), 0 to 1, their weights (n,), the station after each (n,), and how far on the way to it."""
 
     places: Array
@@ -127,7 +127,7 @@ class Sampling:
         return np.asarray(before + self.share[:, None] * (values[self.after] - before), dtype=np.float64)
 
 
-def _sampling(stations: Array) -> Sampling:
+def _sampling(stations: Array) -> GaussPlaces:
     """Return four places in each piece between stations (n_station,), 0 to 1, none longer than PIECE."""
     ends = distinct_values(np.concatenate((stations, np.arange(0.0, 1.0, PIECE))))
     middle, half = (ends[:-1] + ends[1:]) / 2, np.diff(ends) / 2
@@ -135,7 +135,7 @@ def _sampling(stations: Array) -> Sampling:
     weights = (half[:, None] * GAUSS[1]).ravel()
     after = np.clip(np.searchsorted(stations, places), 1, len(stations) - 1)
     span = np.maximum(stations[after] - stations[after - 1], 1e-15)
-    return Sampling(places, weights, after.astype(np.int64), (places - stations[after - 1]) / span)
+    return GaussPlaces(places, weights, after.astype(np.int64), (places - stations[after - 1]) / span)
 
 
 def critical_factor(bent: Bent, length: float, shape: MomentShape) -> Array:
@@ -170,7 +170,7 @@ def is_alike_both_ways(bent: Bent) -> bool:
     return abs(bent.wagner) < ALIKE * size and abs(bent.above - bent.below) < ALIKE * size
 
 
-def bent_of(section: SectionProperties, stiffness: tuple[float, float, float], bending: Bending) -> Bent:
+def bent_of(section: SectionProperties, stiffness: tuple[float, float, float], bending: BendingWay) -> Bent:
     """Return what holds a section against giving way sideways to its bending; stiffness: E I the other way, G J, E Cw, SI.
 
     Where the main axes are turned, bending one way is free to turn: E I is that of 1 / (inverse of the moments).
@@ -180,5 +180,5 @@ def bent_of(section: SectionProperties, stiffness: tuple[float, float, float], b
     wagner = section.wagner[bending.value]
     y_low, y_high, z_low, z_high = section.box
     y, z = section.shear_centre
-    above, below = (z_high - z, z - z_low) if bending is Bending.VERTICALLY else (y_high - y, y - y_low)
+    above, below = (z_high - z, z - z_low) if bending is BendingWay.VERTICALLY else (y_high - y, y - y_low)
     return Bent(lateral * turned, torsion, warping, wagner, max(above, 0.0), max(below, 0.0))

@@ -1,4 +1,4 @@
-"""The check of notches: a row a notch, mode and load case, and what could not be checked."""
+"""The check of notches: the corner's stress, a row a notch, mode and load case, and what could not be checked."""
 
 from __future__ import annotations
 
@@ -7,20 +7,28 @@ from dataclasses import replace
 
 import numpy as np
 
-from framecheck.checks.concentration import RAIL_SOURCE, cyclic_metal, local_stress
+from framecheck.checks.formulas.stress_concentration import (
+    FITS,
+    RAIL_ALLOWANCE,
+    RAIL_SOURCE,
+    SHARPEST,
+    cyclic_metal,
+    local_stress,
+    rail_factor,
+)
 from framecheck.checks.heat import strengths_of
 from framecheck.checks.joint_rows import Capacity, Judging, Line, judged
 from framecheck.checks.member_rows import material_at
-from framecheck.checks.notch.corner import corner
-from framecheck.checks.stretches import gathered
+from framecheck.checks.member_stress import gathered, on_side
 from framecheck.frame.results import MemberForces
-from framecheck.model.arrays import Array
+from framecheck.model.arrays import Array, frozen
 from framecheck.model.frame import Cut, Member
 from framecheck.model.said import joined
+from framecheck.model.shapes import Side
 from framecheck.results.row import Check, CheckResult, Mode
 from framecheck.results.subjects import Question, Subject, Thing, left_open
 from framecheck.section.properties import SectionProperties, UnitFields
-from framecheck.stress import Outcome, components
+from framecheck.stress import SolvedCase, components
 from framecheck.value_class import array_class
 
 NET_SOURCE = "first yield of the net section about its own axes, offset moment of the pull included (beam theory)"
@@ -47,7 +55,7 @@ class Found:
     bounds: Array
 
 
-def check(outcome: Outcome) -> tuple[Line, ...]:
+def check(outcome: SolvedCase) -> tuple[Line, ...]:
     """Return the rows of every notch of every member."""
     lines: list[Line] = []
     for number, member in enumerate(outcome.case.frame.members):
@@ -56,7 +64,7 @@ def check(outcome: Outcome) -> tuple[Line, ...]:
     return tuple(lines)
 
 
-def notch_lines(outcome: Outcome, number: int, member: Member, cut: Cut) -> Iterator[Line]:
+def notch_lines(outcome: SolvedCase, number: int, member: Member, cut: Cut) -> Iterator[Line]:
     """Yield the rows of one notch: net section, webs, corner where asked."""
     found = worst(outcome, number, cut)
     if found is None:
@@ -74,7 +82,7 @@ def notch_lines(outcome: Outcome, number: int, member: Member, cut: Cut) -> Iter
         yield left_open(Thing.CUT, member.name, Question.NOTCH, reason, cut.name)
 
 
-def net_row(outcome: Outcome, member: Member, cut: Cut, found: Found, case: int) -> CheckResult:
+def net_row(outcome: SolvedCase, member: Member, cut: Cut, found: Found, case: int) -> CheckResult:
     """Return the row of first yield of the net section; the corner's factor is told, not counted (it is for fatigue)."""
     factor = float(found.factor[case])
     told = "" if np.isnan(factor) else f"corner {factor:.2f} times the net stress, not counted against yield"
@@ -84,7 +92,7 @@ def net_row(outcome: Outcome, member: Member, cut: Cut, found: Found, case: int)
     return row(outcome, (member, cut), found, case, (float(found.nominal[case]), holds))
 
 
-def was_closed(outcome: Outcome, member: Member, cut: Cut, net: SectionProperties) -> bool:
+def was_closed(outcome: SolvedCase, member: Member, cut: Cut, net: SectionProperties) -> bool:
     """Return whether the whole section beside a cut is closed; taken as closed where the cut runs from end to end."""
     line = next(each for each in outcome.solutions[0].members if each.member == member.name)
     beside = [n for n, section in enumerate(line.sections) if section is not net]
@@ -92,7 +100,7 @@ def was_closed(outcome: Outcome, member: Member, cut: Cut, net: SectionPropertie
     return nearest is None or line.sections[nearest].closed
 
 
-def local_row(outcome: Outcome, member: Member, cut: Cut, found: Found, case: int) -> CheckResult:
+def local_row(outcome: SolvedCase, member: Member, cut: Cut, found: Found, case: int) -> CheckResult:
     """Return the row of local yield: elastic peak against yield, with Neuber's local strain in words."""
     material = material_at(outcome.case.frame, member, cut.at)
     metal = cyclic_metal(material.youngs_modulus, material.ultimate_strength)
@@ -102,7 +110,7 @@ def local_row(outcome: Outcome, member: Member, cut: Cut, found: Found, case: in
     return row(outcome, (member, cut), found, case, (float(found.peak[case]), holds))
 
 
-def row(outcome: Outcome, of: tuple[Member, Cut], found: Found, case: int, used: tuple[float, Capacity]) -> CheckResult:
+def row(outcome: SolvedCase, of: tuple[Member, Cut], found: Found, case: int, used: tuple[float, Capacity]) -> CheckResult:
     """Return the row of a (demand, capacity) at a notch."""
     member, cut = of
     made = judged(Judging(Check.NOTCH, Subject(Thing.CUT, member.name, cut.name)), outcome.loads[case].name, *used)
@@ -110,7 +118,7 @@ def row(outcome: Outcome, of: tuple[Member, Cut], found: Found, case: int, used:
     return replace(made, station=float(found.station[case]), bound=bound)
 
 
-def worst(outcome: Outcome, number: int, cut: Cut) -> Found | None:
+def worst(outcome: SolvedCase, number: int, cut: Cut) -> Found | None:
     """Return what a notch sees, over all bounds; None where no stress is known."""
     each = [found for solution in outcome.solutions if (found := in_bound(solution.members[number], cut)) is not None]
     if not each:
@@ -132,7 +140,7 @@ def worst(outcome: Outcome, number: int, cut: Cut) -> Found | None:
     )
 
 
-def kept_over(outcome: Outcome, number: int, cut: Cut) -> float:
+def kept_over(outcome: SolvedCase, number: int, cut: Cut) -> float:
     """Return the share of its yield strength that welding leaves the metal of a notch, the least over its length."""
     line = outcome.solutions[0].members[number]
     share = strengths_of(outcome, outcome.case.frame.members[number], line).share
@@ -165,3 +173,47 @@ def at_net(cut: Cut, net: SectionProperties, fields: UnitFields, stations: Array
         at_peak = np.argmax(root.peak, axis=0)
         factor = peak / np.maximum(root.nominal[at_peak, cases], 1e-9)
     return Found(net, net.yield_strength, nominal[most, cases], shear, peak, factor, stations[most], np.zeros(len(cases)))
+
+
+@array_class
+class RootStress:
+    """Normal stress at a notch's root, Pa, each (...,): on the net section, and the elastic peak. factors: Kt bent and pulled."""
+
+    nominal: Array
+    peak: Array
+    factors: tuple[float, float]
+
+
+def height_before(cut: Cut, net: SectionProperties) -> float:
+    """Return the height of the section before it was cut, along the cut's depth, m: what is left and the depth of the cut."""
+    y_min, y_max, z_min, z_max = net.box
+    return cut.depth + (z_max - z_min if cut.side in (Side.TOP, Side.BOTTOM) else y_max - y_min)
+
+
+def pulled_factor(depth: Array, radius: Array, height: float) -> Array:
+    """Return Kt on the net stress of a pull through the net middle, with the allowance of `rail_factor`; nan: sharper than any fit."""
+    ratio = depth / np.where(radius > 0, radius, np.nan)
+    fitted = RAIL_ALLOWANCE * FITS["one notch, tension"].factor(np.maximum(ratio, 0.5), depth / height)
+    return np.where(ratio <= SHARPEST, np.maximum(fitted, 1.0), np.nan)
+
+
+def corner_factors(cut: Cut, net: SectionProperties) -> tuple[float, float] | None:
+    """Return Kt (bent, pulled) of a notch's corner; None where no fit gives them."""
+    depth, radius, height = np.array(cut.depth), np.array(cut.corner_radius), height_before(cut, net)
+    found = float(rail_factor(depth, radius, height)), float(pulled_factor(depth, radius, height))
+    return None if any(np.isnan(each) for each in found) else found
+
+
+def corner(cut: Cut, net: SectionProperties, fields: UnitFields, forces: Array) -> RootStress | None:
+    """Return the stress at the notch's root under forces (..., 9) in the net section's axes; None where no fit gives its factors.
+
+    The offset moment of the pull, N times the shift of the axis, is in the forces already: they act about the net centroid.
+    """
+    factors = corner_factors(cut, net)
+    if factors is None:
+        return None
+    root = on_side(net, fields, cut.side)
+    pulled = (forces[..., 0] / net.area)[..., None]
+    whole = forces[..., [0, 4, 5, 6]] @ fields.normal[root].T
+    raised = factors[0] * (whole - pulled) + factors[1] * pulled
+    return RootStress(frozen(np.abs(whole).max(axis=-1)), frozen(np.abs(raised).max(axis=-1)), factors)

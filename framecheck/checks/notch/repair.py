@@ -11,7 +11,7 @@ from math import sqrt
 
 import numpy as np
 
-from framecheck.checks.notch.curve import centroid_shift
+from framecheck.checks.notch.room import centroid_shift
 from framecheck.model.arrays import Array
 from framecheck.model.frame import Cut
 from framecheck.model.shapes import Side
@@ -28,7 +28,7 @@ TAPER = 2.0
 ALLOWED_SHARE = 0.30
 
 
-class Kind(Enum):
+class RepairKind(Enum):
     """Ways to mend a cut."""
 
     FLANGE = "flange following the cut"
@@ -38,7 +38,7 @@ class Kind(Enum):
 
 
 @value_class
-class Strip:
+class PlateStrip:
     """A plate's cross-section along the depth: area (m2), its middle and height (m), and how many weld lines hold it."""
 
     area: float
@@ -48,7 +48,7 @@ class Strip:
 
 
 @value_class
-class Notched:
+class CutMember:
     """A cut member along the depth of its cut, SI. high, low: faces of what is left from its middle, cut side first; shift: of the net
     middle from the gross one; breadth: of the section across the depth.
     """
@@ -73,7 +73,7 @@ class Repair:
     second moment; length over all, tapers included; taper: of each end; weld_flow: force per length of each weld line, N/m; leg: m.
     """
 
-    kind: Kind
+    kind: RepairKind
     for_stiffness: float | None
     for_strength: float | None
     thickness: float
@@ -99,7 +99,7 @@ class Asked:
     electrode_strength: float
 
 
-def notched(gross: SectionProperties, net: SectionProperties, cut: Cut) -> Notched:
+def notched(gross: SectionProperties, net: SectionProperties, cut: Cut) -> CutMember:
     """Return a cut member along the depth of its cut."""
     dy, dz = centroid_shift(gross, net, cut.side)
     y_min, y_max, z_min, z_max = net.box
@@ -111,7 +111,7 @@ def notched(gross: SectionProperties, net: SectionProperties, cut: Cut) -> Notch
     inertia = (net.i_vertical, gross.i_vertical) if up else (net.i_sideways, gross.i_sideways)
     height, breadth = size if up else size[::-1]
     shift = sign * (dz if up else dy)
-    return Notched(inertia[1], height, net.area, inertia[0], high, low, shift, breadth, net.yield_strength)
+    return CutMember(inertia[1], height, net.area, inertia[0], high, low, shift, breadth, net.yield_strength)
 
 
 def curved_share(breadth: float, radius: float, thickness: float) -> float:
@@ -125,17 +125,17 @@ def curved_share(breadth: float, radius: float, thickness: float) -> float:
     return float(np.interp(ratio, (0.0, 0.2, 0.5, 1.0, 2.0), (1.0, 0.98, 0.88, 0.69, 0.50)))
 
 
-def strips(kind: Kind, of: Notched, radius: float, thickness: float) -> tuple[Strip, ...]:
+def strips(kind: RepairKind, of: CutMember, radius: float, thickness: float) -> tuple[PlateStrip, ...]:
     """Return the plates of a repair of one thickness (m); radius: of the cut's corner, m."""
     rest, middle = of.high - of.low, (of.high + of.low) / 2
     share = curved_share(of.breadth, radius, thickness)
-    flange = Strip(share * of.breadth * thickness, of.high + thickness / 2, thickness, 2)
-    side = Strip(rest * thickness, middle, rest, 2)
+    flange = PlateStrip(share * of.breadth * thickness, of.high + thickness / 2, thickness, 2)
+    side = PlateStrip(rest * thickness, middle, rest, 2)
     return {
-        Kind.FLANGE: (flange,),
-        Kind.SIDE_PLATES: (side, side),
-        Kind.BOX: (flange, side, side),
-        Kind.FISH_PLATE: (side,),
+        RepairKind.FLANGE: (flange,),
+        RepairKind.SIDE_PLATES: (side, side),
+        RepairKind.BOX: (flange, side, side),
+        RepairKind.FISH_PLATE: (side,),
     }[kind]
 
 
@@ -150,7 +150,7 @@ class Mended:
     low: float
 
 
-def mended(of: Notched, plates: tuple[Strip, ...]) -> Mended:
+def mended(of: CutMember, plates: tuple[PlateStrip, ...]) -> Mended:
     """Return the section of what is left and its plates, by the parallel-axis theorem."""
     area = of.area + sum(plate.area for plate in plates)
     middle = sum(plate.area * plate.middle for plate in plates) / area
@@ -160,7 +160,7 @@ def mended(of: Notched, plates: tuple[Strip, ...]) -> Mended:
     return Mended(area, of.inertia + own - area * middle**2, middle, high - middle, low - middle)
 
 
-def face_stress(section: Mended, of: Notched, pulls: Array, moments: Array) -> Array:
+def face_stress(section: Mended, of: CutMember, pulls: Array, moments: Array) -> Array:
     """Return the largest stress at the two faces, (n_case,), Pa.
 
     pulls (N), moments (Nm) about the gross middle, + pulls the cut side.
@@ -186,7 +186,7 @@ def least_thickness(good: Callable[[float], bool]) -> float | None:
     return high
 
 
-def repair(kind: Kind, of: Notched, cut: Cut, forces: tuple[Array, Array, Array], asked: Asked) -> Repair:
+def repair(kind: RepairKind, of: CutMember, cut: Cut, forces: tuple[Array, Array, Array], asked: Asked) -> Repair:
     """Return one way to mend a cut. forces: pull (N), moment about the gross middle (Nm, + pulls the cut side) and shear (N) along the
     depth, each (n_case,).
     """
@@ -212,7 +212,7 @@ def repair(kind: Kind, of: Notched, cut: Cut, forces: tuple[Array, Array, Array]
 
 
 def weld_flow(
-    section: Mended, of: Notched, plates: tuple[Strip, ...], forces: tuple[Array, Array, Array], run_out: float
+    section: Mended, of: CutMember, plates: tuple[PlateStrip, ...], forces: tuple[Array, Array, Array], run_out: float
 ) -> float:
     """Return the largest force per length of one weld line, N/m.
 
@@ -255,4 +255,4 @@ def repairs(
     """Return every way to mend a cut, thinnest plate first; forces (n_case, 9) there, in the gross section's axes."""
     of = notched(gross, net, cut)
     along = along_depth(cut, forces)
-    return tuple(sorted((repair(kind, of, cut, along, asked) for kind in Kind), key=lambda each: each.thickness))
+    return tuple(sorted((repair(kind, of, cut, along, asked) for kind in RepairKind), key=lambda each: each.thickness))

@@ -22,10 +22,10 @@ from framecheck.frame.results import FrameSolution
 from framecheck.frame.stiffness import UPPER_BOUND, is_upper_bound
 from framecheck.model.arrays import Array
 from framecheck.model.panels import Carries, Panel
-from framecheck.model.said import Amount, said
+from framecheck.model.said import SaidAmount, said
 from framecheck.results.row import Check, CheckResult, Mode
 from framecheck.results.subjects import Question, Remark, Subject, Thing, left_open
-from framecheck.stress import Outcome
+from framecheck.stress import SolvedCase
 
 WAVES_TARGET = 1.0
 """Least factor asked of sheet on waves: what follows is diagonal tension, and no collapse (common practice, no source)."""
@@ -36,7 +36,7 @@ YIELD_SOURCE = "R. von Mises (1913), plane stress"
 TENSION_SOURCE = "pure diagonal tension at 45 degrees, 2 tau (H. Wagner, 1929; from memory)"
 
 
-def check(outcome: Outcome) -> tuple[Line, ...]:
+def check(outcome: SolvedCase) -> tuple[Line, ...]:
     """Return, for each panel and load case, the rows of its worst bound, and what was not judged."""
     lines: list[Line] = []
     if is_upper_bound(outcome.case.frame):
@@ -49,7 +49,7 @@ def check(outcome: Outcome) -> tuple[Line, ...]:
     return tuple(lines)
 
 
-def worst_bound(outcome: Outcome, panel: Panel, case: int) -> Iterator[CheckResult]:
+def worst_bound(outcome: SolvedCase, panel: Panel, case: int) -> Iterator[CheckResult]:
     """Yield the rows of a panel's sheet in one load case, each under the bound that leaves least."""
     found: dict[Mode, CheckResult] = {}
     for solution in outcome.solutions:
@@ -59,7 +59,7 @@ def worst_bound(outcome: Outcome, panel: Panel, case: int) -> Iterator[CheckResu
     yield from found.values()
 
 
-def sheet_rows(outcome: Outcome, solution: FrameSolution, panel: Panel, case: int) -> Iterator[CheckResult]:
+def sheet_rows(outcome: SolvedCase, solution: FrameSolution, panel: Panel, case: int) -> Iterator[CheckResult]:
     """Yield the rows of a panel's sheet in one load case under one bound.
 
     Sheet that carries shear alone, or that waves, is held to diagonal tension; other sheet to its waves.
@@ -94,20 +94,20 @@ def waves_at(panel: Panel, forces: PanelForces) -> Array:
     return room_left(pressed, sheared, (alone, critical_of(panel, forces)))
 
 
-def tension_fields(outcome: Outcome, panel: Panel) -> Iterator[Line]:
+def tension_fields(outcome: SolvedCase, panel: Panel) -> Iterator[Line]:
     """Yield what is open where a panel waves: it carries on by diagonal tension, which is no failure and is not what was solved."""
     room = np.min([waves_at(panel, each.panels[panel.name]).min(axis=0) for each in outcome.solutions], axis=0)
     worst = int(np.argmin(room))
     if room[worst] >= WAVES_TARGET:
         return
-    share = Amount(float(room[worst]), "number")
+    share = SaidAmount(float(room[worst]), "number")
     beyond = SOFTER if panel.carries is Carries.ALL else ""
     reason = said(f"its sheet waves in '{outcome.loads[worst].name}' at ", share, f" of the load: {beyond}{SIDEWAYS}")
     yield left_open(Thing.PANEL, panel.name, Question.PANEL, reason, "tension field", REMEDY)
 
 
 def _row(
-    outcome: Outcome, solution: FrameSolution, panel: Panel, case: int, told: tuple[Mode, float, float, str]
+    outcome: SolvedCase, solution: FrameSolution, panel: Panel, case: int, told: tuple[Mode, float, float, str]
 ) -> CheckResult:
     mode, demand, capacity, source = told
     loads = outcome.loads[case]

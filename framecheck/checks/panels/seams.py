@@ -13,7 +13,7 @@ from framecheck.model.joints import ASKED
 from framecheck.model.panels import Panel, PanelSeam, SeamKind
 from framecheck.results.row import Check, CheckResult, Mode
 from framecheck.results.subjects import Question, Subject, Thing, left_open
-from framecheck.stress import Outcome
+from framecheck.stress import SolvedCase
 from framecheck.value_class import value_class
 
 PLUG_METAL = 0.60 * 482.6e6
@@ -33,7 +33,7 @@ class Held:
     unit: str
 
 
-def seam_lines(outcome: Outcome, panel: Panel) -> Iterator[Line]:
+def seam_lines(outcome: SolvedCase, panel: Panel) -> Iterator[Line]:
     """Yield the rows of a panel's seam in each load case under its worst bound, and what of it was not judged."""
     if panel.seam is None:
         return
@@ -71,7 +71,7 @@ def strengths(panel: Panel, seam: PanelSeam) -> Iterator[Held]:
             yield Held(Mode.PANEL_WELD, holds, 1.0, sheet_target(panel.thickness, endless), SHEET_SOURCE, "N/m")
 
 
-def closed_ends(outcome: Outcome, panel: Panel) -> Iterator[Line]:
+def closed_ends(outcome: SolvedCase, panel: Panel) -> Iterator[Line]:
     """Yield that the seam round a member's end that a panel closes, or round one that passes through it, was not judged."""
     for name in panel.joined:
         if name in outcome.solutions[0].panels[panel.name].passed:

@@ -7,8 +7,8 @@ from math import pi
 import numpy as np
 
 from framecheck.model.arrays import Array
-from framecheck.model.materials import Material
 from framecheck.model.panels import Runs, Swages
+from framecheck.model.shop_tables import Material
 
 WAVES_SOURCE = (
     "EN 1993-1-5:2006, eq. (A.1), (A.5): 4.0 and 5.34 + 4 (b/a)2, simply held edges; direct stress and the square of shear "

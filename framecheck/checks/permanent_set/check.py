@@ -7,19 +7,18 @@ from math import floor
 
 import numpy as np
 
-from framecheck.checks.coverage import metal_of, reason_against, round_class, shape_at
 from framecheck.checks.heat import all_strengths, beside
 from framecheck.checks.joint_rows import Line
 from framecheck.checks.member_rows import blank, by_section, distinct_sections, first_within, within
 from framecheck.checks.permanent_set.plastic import largest_factor, plastic_strengths
-from framecheck.checks.wall_rules import state_of
+from framecheck.checks.wall_rules import metal_of, reason_against, round_class, shape_at, state_of
 from framecheck.frame.results import MemberForces
 from framecheck.model.arrays import Array, BoolArray
 from framecheck.model.frame import Member
 from framecheck.results.row import CAP, Check, CheckResult, Mode
 from framecheck.results.subjects import Open, Question, Subject, Thing, left_open
 from framecheck.section.properties import SectionProperties, UnitFields
-from framecheck.stress import Outcome
+from framecheck.stress import SolvedCase
 from framecheck.value_class import array_class
 
 SOURCE = (
@@ -28,7 +27,7 @@ SOURCE = (
 )
 
 
-def check(outcome: Outcome) -> tuple[Line, ...]:
+def check(outcome: SolvedCase) -> tuple[Line, ...]:
     """Return the rows of every member in the rare load cases, and what could not be checked."""
     rare = rare_cases(outcome)
     if not rare:
@@ -41,7 +40,7 @@ def check(outcome: Outcome) -> tuple[Line, ...]:
     return tuple(lines)
 
 
-def rare_cases(outcome: Outcome) -> tuple[int, ...]:
+def rare_cases(outcome: SolvedCase) -> tuple[int, ...]:
     """Return the rare load cases by number: those named so; where none is, those with a target of their own."""
     named = outcome.case.strength.rare or tuple(outcome.case.targets.per_load_case)
     return tuple(number for number, loads in enumerate(outcome.loads) if loads.name in named)
@@ -56,7 +55,7 @@ class Overloaded:
     ranks: Mapping[int, Array]
 
 
-def overloaded(outcome: Outcome, rare: tuple[int, ...]) -> Overloaded:
+def overloaded(outcome: SolvedCase, rare: tuple[int, ...]) -> Overloaded:
     """Return what every member bears in the rare cases, section by section."""
     count = list(rare)
     empty = [{number: each[:, :, count] for number, each in blank(outcome, value).items()} for value in (CAP, CAP, 0.0)]
@@ -80,7 +79,7 @@ def overloaded(outcome: Outcome, rare: tuple[int, ...]) -> Overloaded:
     return found
 
 
-def nominal(outcome: Outcome, number: int, at: BoolArray, rare: tuple[int, ...]) -> Array:
+def nominal(outcome: SolvedCase, number: int, at: BoolArray, rare: tuple[int, ...]) -> Array:
     """Return the largest equivalent stress of a member's stations, (n_bound, n_station, n_rare), Pa: where metals differ, what uses as
     much of the least yield strength as the worst point uses of its own.
     """
@@ -90,7 +89,7 @@ def nominal(outcome: Outcome, number: int, at: BoolArray, rare: tuple[int, ...])
 
 
 def member_rows(
-    outcome: Outcome, number: int, member: Member, rare: tuple[int, ...], found: Overloaded
+    outcome: SolvedCase, number: int, member: Member, rare: tuple[int, ...], found: Overloaded
 ) -> Iterator[CheckResult]:
     """Yield the rows of one member, a rare case each, at the station that uses most of the plastic section."""
     plastic, line = found.plastic[number], outcome.solutions[0].members[number]
@@ -124,7 +123,7 @@ def worded(plastic: float, first: float, rank: int) -> str:
     return f"{fate}; {beside}"
 
 
-def row(outcome: Outcome, member: Member, case: int, found: tuple[float, float, int], words: str) -> CheckResult:
+def row(outcome: SolvedCase, member: Member, case: int, found: tuple[float, float, int], words: str) -> CheckResult:
     """Return the row of a (station, factor, number of the bound)."""
     station, factor, bound = found
     name = outcome.loads[case].name
@@ -144,12 +143,12 @@ def row(outcome: Outcome, member: Member, case: int, found: tuple[float, float, 
     )
 
 
-def reason_of(outcome: Outcome, member: Member, line: MemberForces, station: int) -> str:
+def reason_of(outcome: SolvedCase, member: Member, line: MemberForces, station: int) -> str:
     """Return why a station (by number) of a member can't be judged, "" where it can."""
     return reason_against(outcome.case.frame, member, line.sections[station], within(line, station))
 
 
-def unchecked(outcome: Outcome, member: Member, line: MemberForces) -> Iterator[Open]:
+def unchecked(outcome: SolvedCase, member: Member, line: MemberForces) -> Iterator[Open]:
     """Yield the sections that can't be judged."""
     for section, at in distinct_sections(line):
         reason = reason_against(outcome.case.frame, member, section, first_within(line, at))

@@ -9,18 +9,18 @@ from math import inf
 
 import numpy as np
 
-from framecheck.checks.plate.bending import Bending, sense_of
+from framecheck.checks.plate.bending import UnitBending, sense_of
 from framecheck.checks.plate.collapse import collapse_loads
 from framecheck.checks.plate.contact import bendings_on_ledges
-from framecheck.checks.plate.energy import Spring, asked, stopped_at
+from framecheck.checks.plate.energy import PlateSpring, asked, stopped_at
 from framecheck.checks.plate.faults import require_sound
 from framecheck.checks.plate.hanging import EdgeForce, bolt_forces, edge_forces
 from framecheck.checks.plate.lying import pried
 from framecheck.checks.plate.moments import Peak
-from framecheck.checks.plate.state import State, StiffenerStress, first_yield, peak, states_of, stiffener_stresses
+from framecheck.checks.plate.state import StiffenerStress, UnitState, first_yield, peak, states_of, stiffener_stresses
 from framecheck.checks.plate.stiffeners import mass
 from framecheck.model.arrays import Array, frozen
-from framecheck.model.plate import Facing, InPlane, Lies, Plate, PlateLoad, Press, Rest, Strike
+from framecheck.model.plate import BoltedPlate, InPlane, Lies, PlateLoad, PlateSide, Press, Rest, Strike
 from framecheck.value_class import array_class, value_class
 
 HARD, OFF, ALSO = ", rigid joints", ", on spacers", ", up to "  # what the further answers to a load are called after
@@ -73,13 +73,13 @@ class LoadAnswer:
 class PlateAnswer:
     """All answers of a plate; mass in kg; clearance: the gap less what stands up into it, m, None: unknown."""
 
-    plate: Plate
+    plate: BoltedPlate
     mass: float
     clearance: float | None
     loads: tuple[LoadAnswer, ...]
 
 
-def solve(plate: Plate) -> PlateAnswer:
+def solve(plate: BoltedPlate) -> PlateAnswer:
     """Return what every load does to the plate, each acting alone, in every reading of what is not known. Raises InputError,
     MechanismError.
     """
@@ -101,7 +101,7 @@ class Reading:
     lies: Lies = Lies.AGAINST
 
 
-def certain_readings(plate: Plate) -> Iterator[Reading]:
+def certain_readings(plate: BoltedPlate) -> Iterator[Reading]:
     """Yield the plate on what it lies on; where that is not said, on spacers too, where it sags more."""
     on = tuple(n for n, rest in enumerate(plate.rests) if rest.rise is None)
     yield Reading(on, plate.loads, lies=plate.lies)
@@ -109,7 +109,7 @@ def certain_readings(plate: Plate) -> Iterator[Reading]:
         yield Reading((), plate.loads, OFF, Lies.SPACERS)
 
 
-def doubtful_readings(plate: Plate, moved: Mapping[PlateLoad, float]) -> Iterator[Reading]:
+def doubtful_readings(plate: BoltedPlate, moved: Mapping[PlateLoad, float]) -> Iterator[Reading]:
     """Yield the plate against members at another level as well that its movement without them (m) reaches: all, and each alone."""
     found: dict[tuple[str, ...], list[PlateLoad]] = {}
     for load, way in moved.items():
@@ -127,7 +127,7 @@ def rise_of(rest: Rest) -> float:
     return -inf if rest.rise is None else rest.rise
 
 
-def answers_in(plate: Plate, reading: Reading, collapse: Mapping[PlateLoad, float]) -> Iterator[tuple[PlateLoad, LoadAnswer]]:
+def answers_in(plate: BoltedPlate, reading: Reading, collapse: Mapping[PlateLoad, float]) -> Iterator[tuple[PlateLoad, LoadAnswer]]:
     """Yield each load with its answer in a reading; a strike's also on a frame stiffer than its joints as made, which takes a harder
     blow. collapse: units, of each load.
     """
@@ -141,7 +141,7 @@ def answers_in(plate: Plate, reading: Reading, collapse: Mapping[PlateLoad, floa
             yield load, replace(answer, rest_forces=among_all(plate, reading, answer.rest_forces))
 
 
-def lying_on(plate: Plate, reading: Reading) -> Plate:
+def lying_on(plate: BoltedPlate, reading: Reading) -> BoltedPlate:
     """Return a plate that lies on some of its rests alone."""
     count = len(plate.bolts)
     kept = [*range(count), *(count + n for n in reading.rests)]
@@ -149,21 +149,21 @@ def lying_on(plate: Plate, reading: Reading) -> Plate:
     return replace(plate, lies=reading.lies, rests=tuple(plate.rests[n] for n in reading.rests), give=give, stiff_give=stiff)
 
 
-def among_all(plate: Plate, reading: Reading, forces: Array) -> Array:
+def among_all(plate: BoltedPlate, reading: Reading, forces: Array) -> Array:
     """Return what the plate presses on each of its rests (n,), N, from that on those of a reading: none on the others."""
     found = np.zeros(len(plate.rests))
     found[list(reading.rests)] = forces[: len(reading.rests)]
     return frozen(found)
 
 
-def answers_of(plate: Plate, collapse: Sequence[float]) -> tuple[LoadAnswer, ...]:
+def answers_of(plate: BoltedPlate, collapse: Sequence[float]) -> tuple[LoadAnswer, ...]:
     """Return what every load does to the plate on its frame. collapse: units, of each load."""
     on_ledges = pried(plate)
     ledges = bendings_on_ledges(on_ledges) if len(on_ledges.rests) > len(plate.rests) else repeat(None)
     return tuple(answer_of(state, ledge) for state, ledge in zip(states_of(plate, collapse), ledges, strict=False))
 
 
-def prying(state: State, ledge: Bending | None) -> Array:
+def prying(state: UnitState, ledge: UnitBending | None) -> Array:
     """Return what each bolt takes (n,), upward, N, where the plate lies on a ledge round each (None: it does not). A strike finds the
     plate stiffer then; its membrane goes with the fourth power of its movement.
     """
@@ -174,14 +174,14 @@ def prying(state: State, ledge: Bending | None) -> Array:
     return frozen(ledge.at_bolts * max(held_level(replace(state, work=ledge.work, membrane=membrane)), held_level(state)))
 
 
-def clearance(plate: Plate) -> float | None:
+def clearance(plate: BoltedPlate) -> float | None:
     """Return the gap above the plate less the tallest stiffener that stands up into it, m."""
     if plate.gap is None:
         return None
-    return plate.gap - max((each.height for each in plate.stiffeners if each.facing is Facing.UP), default=0.0)
+    return plate.gap - max((each.height for each in plate.stiffeners if each.facing is PlateSide.UP), default=0.0)
 
 
-def answer_of(state: State, ledge: Bending | None) -> LoadAnswer:
+def answer_of(state: UnitState, ledge: UnitBending | None) -> LoadAnswer:
     """Return one load's answer; ledge: one unit of it where the plate lies on a ledge round each bolt, None: it does not."""
     level, reached = level_and_amplitude(state)
     limited = held_level(state)
@@ -208,42 +208,42 @@ def answer_of(state: State, ledge: Bending | None) -> LoadAnswer:
     )
 
 
-def held_level(state: State) -> float:
+def held_level(state: UnitState) -> float:
     """Return the load in units that bolts and frame take."""
     level, _ = level_and_amplitude(state)
     return min(level, OVERSTRENGTH * state.collapse) if folds_first(state) else level
 
 
-def folds_first(state: State) -> bool:
+def folds_first(state: UnitState) -> bool:
     """Return whether a strike's force ends where the plate folds: not where it hangs as a membrane then, or lies on members."""
     plate = state.sheet.plate
     lies = any(rest.member is not None for rest in plate.rests)
     return isinstance(state.load, Strike) and plate.in_plane is InPlane.FREE and not lies
 
 
-def level_and_amplitude(state: State) -> tuple[float, float]:
+def level_and_amplitude(state: UnitState) -> tuple[float, float]:
     """Return the load in units, elastic, and how far its shape goes (for a strike folding where it must)."""
     load = state.load
     if isinstance(load, Strike):
-        elastic = stopped_at(load.blow, Spring(state.work, state.membrane.energy, inf))
+        elastic = stopped_at(load.blow, PlateSpring(state.work, state.membrane.energy, inf))
         return state.level(elastic), stopped_at(load.blow, state.spring)
     level = abs(load.force if isinstance(load, Press) else load.pressure)
     return level, state.amplitude(level)
 
 
-def contact(state: State) -> float | None:
+def contact(state: UnitState) -> float | None:
     """Return the amplitude at which the plate touches the pan, None where the gap is unknown."""
     left = clearance(state.sheet.plate)
     return None if left is None else left / max(state.moved[1], 1e-300)
 
 
-def energy_to_contact(state: State) -> float | None:
+def energy_to_contact(state: UnitState) -> float | None:
     """Return the energy the plate takes until it touches the pan, J."""
     touching = contact(state)
     return None if touching is None else state.spring.absorbed(touching)
 
 
-def energy_answer(state: State) -> EnergyAnswer | None:
+def energy_answer(state: UnitState) -> EnergyAnswer | None:
     """Return what a strike asks of the plate and what the plate takes, None for other loads."""
     if not isinstance(state.load, Strike):
         return None

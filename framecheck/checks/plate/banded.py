@@ -17,7 +17,7 @@ BLOCK = 96  # unknowns that are worked on at once where there are many columns
 
 
 @array_class
-class Factored:
+class BandedFactors:
     """A matrix as L L', L lower with a band. kept: numbers of the free unknowns in the band's order; band (b + 1, k): L, a diagonal
     a row; size: of the matrix.
     """
@@ -56,7 +56,7 @@ class Factored:
         return np.where(inside, values, 0.0)
 
 
-def factored(matrix: csr_array, free: BoolArray, shape: tuple[int, int]) -> Factored:
+def factored(matrix: csr_array, free: BoolArray, shape: tuple[int, int]) -> BandedFactors:
     """Return a symmetric matrix (n, n) factored, only the free unknowns (n,) of it.
 
     shape: how many places the unknowns have along x and y, y fastest; the band runs along the shorter side.
@@ -72,7 +72,7 @@ def factored(matrix: csr_array, free: BoolArray, shape: tuple[int, int]) -> Fact
     band = np.zeros((int((row - column).max()) + 1, len(kept)))
     np.add.at(band, (row - column, column), part.data[lower])
     try:
-        return Factored(kept, cholesky_banded(band, lower=True, overwrite_ab=True, check_finite=False), len(free))
+        return BandedFactors(kept, cholesky_banded(band, lower=True, overwrite_ab=True, check_finite=False), len(free))
     except LinAlgError as error:
         raise UnsolvableError(
             "a plate is so nearly loose, or so stiff beside what holds it, that its answer would not be exact; "

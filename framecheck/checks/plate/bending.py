@@ -13,11 +13,11 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from framecheck.checks.plate.banded import solve_banded
-from framecheck.checks.plate.lines import Line, line_of, line_places
+from framecheck.checks.plate.lines import PlateLine, line_of, line_places
 from framecheck.checks.plate.softening import softened_edges
 from framecheck.checks.plate.stiffeners import HELD_SIDES, Beam, beam_of
 from framecheck.model.arrays import Array, BoolArray, frozen
-from framecheck.model.plate import HeldEdge, Hold, Patch, Plate, PlateLoad, Press, Run, Uniform
+from framecheck.model.plate import BoltedPlate, EdgeHold, HeldEdge, Patch, PlateLoad, Press, StiffenerRun, Uniform
 from framecheck.value_class import array_class
 
 if TYPE_CHECKING:
@@ -28,12 +28,12 @@ CUTS = 6  # elements along a side of a patch: fewer overstate the moment under i
 
 
 @array_class
-class Sheet:
+class PlateMesh:
     """A plate cut into elements: its two lines and its stiffeners as beams."""
 
-    plate: Plate
-    x: Line
-    y: Line
+    plate: BoltedPlate
+    x: PlateLine
+    y: PlateLine
     beams: tuple[Beam, ...]
 
     @property
@@ -48,7 +48,7 @@ def patch_of(load: PlateLoad) -> Patch | None:
 
 
 def places(
-    plate: Plate, axis: int, pieces: int, cuts: int = CUTS, further: tuple[float, ...] = ()
+    plate: BoltedPlate, axis: int, pieces: int, cuts: int = CUTS, further: tuple[float, ...] = ()
 ) -> tuple[float, ...]:
     """Return the mesh lines across one axis (0: x): at bolts, stiffeners, `cuts` pieces of patches and further places, near bolt
     seats' edges.
@@ -57,16 +57,16 @@ def places(
     for patch in filter(None, map(patch_of, plate.loads)):
         exact += [float(at) for at in patch.at[axis] + np.linspace(-0.5, 0.5, cuts + 1) * patch.size[axis]]
     for stiffener in plate.stiffeners:
-        along = stiffener.run is (Run.X, Run.Y)[axis]
+        along = stiffener.run is (StiffenerRun.X, StiffenerRun.Y)[axis]
         exact += [stiffener.start, stiffener.end] if along else [stiffener.at]
     near = [bolt.at[axis] + way * bolt.seat / 2 for bolt in plate.bolts for way in (-1, 1)]
     return line_places((plate.length, plate.width)[axis], exact, near, pieces)
 
 
-def sheet_of(plate: Plate, pieces: int = PIECES) -> Sheet:
+def sheet_of(plate: BoltedPlate, pieces: int = PIECES) -> PlateMesh:
     """Return the plate cut into elements, `pieces` or more along each side."""
     along, across = (line_of(places(plate, axis, pieces, further=tuple(softened_edges(plate, axis)))) for axis in (0, 1))
-    return Sheet(plate, along, across, tuple(beam_of(plate, each) for each in plate.stiffeners))
+    return PlateMesh(plate, along, across, tuple(beam_of(plate, each) for each in plate.stiffeners))
 
 
 def _unit(count: int, index: int) -> Array:
@@ -75,7 +75,7 @@ def _unit(count: int, index: int) -> Array:
     return found
 
 
-def _pairs_of_sheet(sheet: Sheet) -> Iterator[tuple[Array, Array]]:
+def _pairs_of_sheet(sheet: PlateMesh) -> Iterator[tuple[Array, Array]]:
     """Yield matrix pairs (along x, along y) whose products add up to the sheet's stiffness.
 
     Kirchhoff: D [(w_xx + w_yy)2 - 2 (1 - nu) (w_xx w_yy - w_xy2)].
@@ -92,15 +92,15 @@ def _pairs_of_sheet(sheet: Sheet) -> Iterator[tuple[Array, Array]]:
     yield 2 * d * (1 - nu) * sx, sy
 
 
-def _along_and_across(sheet: Sheet, run: Run) -> tuple[Line, Line]:
-    return (sheet.x, sheet.y) if run is Run.X else (sheet.y, sheet.x)
+def _along_and_across(sheet: PlateMesh, run: StiffenerRun) -> tuple[PlateLine, PlateLine]:
+    return (sheet.x, sheet.y) if run is StiffenerRun.X else (sheet.y, sheet.x)
 
 
-def _in_order(run: Run, along: Array, across: Array) -> tuple[Array, Array]:
-    return (along, across) if run is Run.X else (across, along)
+def _in_order(run: StiffenerRun, along: Array, across: Array) -> tuple[Array, Array]:
+    return (along, across) if run is StiffenerRun.X else (across, along)
 
 
-def _pairs_of_beam(sheet: Sheet, beam: Beam) -> Iterator[tuple[Array, Array]]:
+def _pairs_of_beam(sheet: PlateMesh, beam: Beam) -> Iterator[tuple[Array, Array]]:
     """Yield what a stiffener adds: E I in bending along its run, G J in twist."""
     run, material = beam.stiffener.run, sheet.plate.material
     along, across = _along_and_across(sheet, run)
@@ -112,7 +112,7 @@ def _pairs_of_beam(sheet: Sheet, beam: Beam) -> Iterator[tuple[Array, Array]]:
     yield _in_order(run, twist, _unit(count, row + 1))
 
 
-def _pairs_of_edge(sheet: Sheet, edge: HeldEdge) -> Iterator[tuple[Array, Array]]:
+def _pairs_of_edge(sheet: PlateMesh, edge: HeldEdge) -> Iterator[tuple[Array, Array]]:
     """Yield what an elastic edge adds: its springs against moving and against turning."""
     run, end = HELD_SIDES[edge.edge]
     along, across = _along_and_across(sheet, run)
@@ -136,18 +136,18 @@ def added_up(left: Array, right: Array, pairs: Iterable[tuple[Array, Array]]) ->
     return csr_array((values.ravel(), (rows, columns)), shape=(len(left) * len(right),) * 2)
 
 
-def _added_up(sheet: Sheet, pairs: Iterator[tuple[Array, Array]]) -> csr_array:
+def _added_up(sheet: PlateMesh, pairs: Iterator[tuple[Array, Array]]) -> csr_array:
     left, right = (line.weighed(np.abs(line.value), np.abs(line.value)) for line in (sheet.x, sheet.y))
     return added_up(left, right, pairs)
 
 
-def plate_stiffness(sheet: Sheet) -> csr_array:
+def plate_stiffness(sheet: PlateMesh) -> csr_array:
     """Return the stiffness (n, n) of the plate with its stiffeners, freedoms as W.ravel()."""
     return _added_up(sheet, (pair for part in (_pairs_of_sheet(sheet), *(_pairs_of_beam(sheet, b) for b in sheet.beams))
                              for pair in part))  # fmt: skip
 
 
-def spring_stiffness(sheet: Sheet) -> csr_array:
+def spring_stiffness(sheet: PlateMesh) -> csr_array:
     """Return the stiffness (n, n) of elastic edges and of bolts on springs."""
     from scipy.sparse import csr_array, diags_array
 
@@ -155,35 +155,35 @@ def spring_stiffness(sheet: Sheet) -> csr_array:
     for bolt in sheet.plate.bolts:
         if not isinf(bolt.stiffness):
             springs[2 * sheet.x.index(bolt.at[0]), 2 * sheet.y.index(bolt.at[1])] += bolt.stiffness
-    elastic = [edge for edge in sheet.plate.edges if edge.hold is Hold.ELASTIC]
+    elastic = [edge for edge in sheet.plate.edges if edge.hold is EdgeHold.ELASTIC]
     edges = _added_up(sheet, (pair for edge in elastic for pair in _pairs_of_edge(sheet, edge)))
     return csr_array(edges + diags_array(springs.ravel()))
 
 
-def edge_rows(sheet: Sheet, edge: HeldEdge) -> BoolArray:
+def edge_rows(sheet: PlateMesh, edge: HeldEdge) -> BoolArray:
     """Return which unknowns (shape of W) are the movement (and slope across it, where clamped) of an edge."""
     rows = np.zeros(sheet.shape, dtype=bool)
     run, end = HELD_SIDES[edge.edge]
-    lines = rows.T if run is Run.X else rows
+    lines = rows.T if run is StiffenerRun.X else rows
     first = 0 if end == 0 else len(lines) - 2
     lines[first] = True
-    lines[first + 1] = edge.hold is not Hold.SIMPLE
+    lines[first + 1] = edge.hold is not EdgeHold.SIMPLE
     return rows
 
 
-def held(sheet: Sheet) -> BoolArray:
+def held(sheet: PlateMesh) -> BoolArray:
     """Return which unknowns (shape of W) are held still: by stiff bolts, simply supported and clamped edges."""
     found = np.zeros(sheet.shape, dtype=bool)
     for bolt in sheet.plate.bolts:
         if isinf(bolt.stiffness):
             found[2 * sheet.x.index(bolt.at[0]), 2 * sheet.y.index(bolt.at[1])] = True
     for edge in sheet.plate.edges:
-        if edge.hold is not Hold.ELASTIC:
+        if edge.hold is not EdgeHold.ELASTIC:
             found |= edge_rows(sheet, edge)
     return found
 
 
-def load_vector(sheet: Sheet, load: PlateLoad) -> Array:
+def load_vector(sheet: PlateMesh, load: PlateLoad) -> Array:
     """Return what one newton (a patch) or one pascal (the whole plate) puts on the unknowns, shape of W."""
     patch = patch_of(load)
     if patch is None:
@@ -200,7 +200,7 @@ def sense_of(load: PlateLoad) -> float:
 
 
 @array_class
-class Bending:
+class UnitBending:
     """What one newton or one pascal does: shape W (2nx, 2ny); load (the same shape); reactions (the same shape), N and Nm, that
     the supports put on the plate. work: load times movement, m2/N-like: twice the energy. at_bolts, at_rests (n,): what the plate
     puts on each, upward, N; reactions at bolts in contact are left out.
@@ -217,7 +217,7 @@ class Bending:
         return float(np.sum(self.shape * self.load))
 
 
-def bendings(sheet: Sheet, loads: Sequence[PlateLoad], taut: csr_array | None = None) -> tuple[Bending, ...]:
+def bendings(sheet: PlateMesh, loads: Sequence[PlateLoad], taut: csr_array | None = None) -> tuple[UnitBending, ...]:
     """Return the plate under one unit of each load, in the load's own sense, all from one factorisation. taut (n, n): what membrane
     forces add to its stiffness.
     """
@@ -229,8 +229,8 @@ def bendings(sheet: Sheet, loads: Sequence[PlateLoad], taut: csr_array | None = 
     return tuple(_bending(sheet, moved[:, n], columns[:, n], reactions[:, n]) for n in range(len(loads)))
 
 
-def _bending(sheet: Sheet, *columns: Array) -> Bending:
+def _bending(sheet: PlateMesh, *columns: Array) -> UnitBending:
     """Return what one unit does, with what each bolt takes, from columns (n,) of movement, load and reactions."""
     shape, load, reactions = (frozen(each.reshape(sheet.shape).copy()) for each in columns)
     taken = [-reactions[2 * sheet.x.index(bolt.at[0]), 2 * sheet.y.index(bolt.at[1])] for bolt in sheet.plate.bolts]
-    return Bending(shape, load, reactions, frozen(np.array(taken, dtype=np.float64)), frozen(np.zeros(0)))
+    return UnitBending(shape, load, reactions, frozen(np.array(taken, dtype=np.float64)), frozen(np.zeros(0)))

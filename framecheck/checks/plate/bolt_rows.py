@@ -5,20 +5,26 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import hypot, pi
 
-from framecheck.checks.bolt_holes import PLATE_SOURCE, SHEET, SHEET_SOURCE, bearing, bearing_of_sheet, tear_out
-from framecheck.checks.bolt_slip import SOURCES, slip_resistance
 from framecheck.checks.bolt_strength import (
     BOTH_SOURCE,
+    PLATE_SOURCE,
     SHEAR_SOURCE,
+    SHEET,
+    SHEET_SOURCE,
+    SOURCES,
     TENSION_SOURCE,
+    bearing,
+    bearing_of_sheet,
     shear_strength,
+    slip_resistance,
+    tear_out,
     tension_strength,
     used_by_both,
 )
 from framecheck.checks.joint_rows import Capacity, Judging, Line, judged
 from framecheck.checks.plate.answer import LoadAnswer
 from framecheck.model.joints import Bolt
-from framecheck.model.plate import InPlane, Lies, Mounting, Plate, PlateBolt, PlateTargets
+from framecheck.model.plate import BoltedPlate, InPlane, Lies, Mounting, PlateBolt, PlateTargets
 from framecheck.results.row import Check, CheckResult, Mode
 from framecheck.results.subjects import Claim, Open, Question, Subject, Thing, asked, left_open
 
@@ -33,22 +39,22 @@ def pull_through(thickness: float, seat: float, ultimate: float) -> float:
     return min(1.5 * thickness * min(seat, 0.75 * 0.0254) * ultimate, pi * seat * thickness * 0.6 * ultimate)
 
 
-def of_bolt(plate: Plate, bolt: PlateBolt) -> Judging:
+def of_bolt(plate: BoltedPlate, bolt: PlateBolt) -> Judging:
     """Return that the check speaks of one of a plate's bolts."""
     return Judging(Check.PLATE, Subject(Thing.PLATE, plate.name, f"bolt {bolt.name}"))
 
 
-def unjudged_bolt(plate: Plate, bolt: PlateBolt, reason: str) -> Open:
+def unjudged_bolt(plate: BoltedPlate, bolt: PlateBolt, reason: str) -> Open:
     """Return what was not judged of one of a plate's bolts."""
     return left_open(Thing.PLATE, plate.name, Question.PLATE, reason, f"bolt {bolt.name}")
 
 
-def tension_of(plate: Plate, upward: float) -> float:
+def tension_of(plate: BoltedPlate, upward: float) -> float:
     """Return the tension in a bolt (N) from what the plate puts on it, upward: pressed against the frame it has none."""
     return max(-upward if plate.mounting is Mounting.UNDER else upward, 0.0)
 
 
-def bolt_rows(plate: Plate, answer: LoadAnswer, targets: PlateTargets) -> Iterator[Line]:
+def bolt_rows(plate: BoltedPlate, answer: LoadAnswer, targets: PlateTargets) -> Iterator[Line]:
     """Yield the rows of every bolt under one load."""
     for bolt, force, pried in zip(plate.bolts, answer.bolt_forces, answer.prying.tolist(), strict=True):
         tension, shear = max(tension_of(plate, float(force[2])), tension_of(plate, pried)), hypot(force[0], force[1])
@@ -61,7 +67,7 @@ def bolt_rows(plate: Plate, answer: LoadAnswer, targets: PlateTargets) -> Iterat
 
 
 def rows_of_bolt(
-    plate: Plate, bolt: PlateBolt, acting: tuple[str, float, float], targets: PlateTargets
+    plate: BoltedPlate, bolt: PlateBolt, acting: tuple[str, float, float], targets: PlateTargets
 ) -> Iterator[Line]:
     """Yield the rows of one bolt. acting: load case, shear and tension, N."""
     case, shear, tension = acting
@@ -76,7 +82,7 @@ def rows_of_bolt(
 
 
 def strength_rows(
-    plate: Plate, held: PlateBolt, bolt: Bolt, acting: tuple[str, float, float], targets: PlateTargets
+    plate: BoltedPlate, held: PlateBolt, bolt: Bolt, acting: tuple[str, float, float], targets: PlateTargets
 ) -> Iterator[Line]:
     """Yield shear, tension and both of one bolt. acting: load case, shear and tension, N."""
     subject, (case, shear, tension) = of_bolt(plate, held), acting
@@ -91,7 +97,7 @@ def strength_rows(
 
 
 def hole_rows(
-    plate: Plate, held: PlateBolt, bolt: Bolt, acting: tuple[str, float], targets: PlateTargets
+    plate: BoltedPlate, held: PlateBolt, bolt: Bolt, acting: tuple[str, float], targets: PlateTargets
 ) -> Iterator[Line]:
     """Yield bearing and tear-out of the sheet at one bolt. acting: load case and shear, N."""
     subject, (case, shear) = of_bolt(plate, held), acting
@@ -110,14 +116,14 @@ def hole_rows(
     yield judged(subject, case, shear, torn)
 
 
-def clear_of_edge(plate: Plate, bolt: PlateBolt) -> float:
+def clear_of_edge(plate: BoltedPlate, bolt: PlateBolt) -> float:
     """Return the distance from a bolt's centre to the nearest edge, m."""
     x, y = bolt.at
     return min(x, plate.length - x, y, plate.width - y)
 
 
 def slip_rows(
-    plate: Plate, held: PlateBolt, bolt: Bolt, acting: tuple[str, float, float], targets: PlateTargets
+    plate: BoltedPlate, held: PlateBolt, bolt: Bolt, acting: tuple[str, float, float], targets: PlateTargets
 ) -> Iterator[Line]:
     """Yield slip of one bolt where it must hold the sheet from drawing in. acting: load case, shear and tension, N."""
     case, shear, tension = acting

@@ -10,7 +10,7 @@ from framecheck.checks.plate.answer import EnergyAnswer, LoadAnswer, PlateAnswer
 from framecheck.checks.plate.bending import patch_of
 from framecheck.checks.plate.bolt_rows import bolt_rows
 from framecheck.checks.plate.collapse import point_load
-from framecheck.model.plate import ASKED, InPlane, Plate, PlateTargets, Rib, Strike
+from framecheck.model.plate import ASKED, BoltedPlate, InPlane, PlateTargets, Rib, Strike
 from framecheck.results.row import Check, Mode
 from framecheck.results.subjects import Open, Question, Remark, Subject, Thing, left_open
 
@@ -27,7 +27,7 @@ PUNCH_SOURCE = "pi d t 0.6 Fu (statics; 0.6: ANSI/AISC 360-22, J4.2); target: J4
 DENT_SOURCE = "point load on a sheet of von Mises metal, 4 pi / sqrt 3 Mp (H. G. Hopkins and A. J. Wang, from memory)"
 
 
-def check(plate: Plate, targets: PlateTargets = ASKED) -> tuple[Line, ...]:
+def check(plate: BoltedPlate, targets: PlateTargets = ASKED) -> tuple[Line, ...]:
     """Return a row a mode of the plate and of each of its bolts (worst load), least margin first, then what could not be checked.
 
     Raises InputError where the plate can't be as written, MechanismError where it is free to tip.
@@ -58,17 +58,17 @@ def rows_of(answer: PlateAnswer, load: LoadAnswer, targets: PlateTargets) -> Ite
         yield unjudged(answer.plate, "large deflection", reason)
 
 
-def of_plate(plate: Plate) -> Judging:
+def of_plate(plate: BoltedPlate) -> Judging:
     """Return that the check speaks of the plate as a whole."""
     return Judging(Check.PLATE, Subject(Thing.PLATE, plate.name))
 
 
-def unjudged(plate: Plate, part: str, reason: str) -> Open:
+def unjudged(plate: BoltedPlate, part: str, reason: str) -> Open:
     """Return what was not judged of a plate."""
     return left_open(Thing.PLATE, plate.name, Question.PLATE, reason, part)
 
 
-def stress_rows(plate: Plate, load: LoadAnswer, targets: PlateTargets) -> Iterator[Line]:
+def stress_rows(plate: BoltedPlate, load: LoadAnswer, targets: PlateTargets) -> Iterator[Line]:
     """Yield first yield of the sheet and of each stiffener, and collapse."""
     subject, case = of_plate(plate), load.load.name
     stretched = plate.in_plane is InPlane.HELD
@@ -82,7 +82,7 @@ def stress_rows(plate: Plate, load: LoadAnswer, targets: PlateTargets) -> Iterat
     yield judged(subject, case, abs(load.force), Capacity(Mode.PLATE_FOLDS, load.collapse, targets.collapse, FOLD_SOURCE))
 
 
-def stiffener_rows(plate: Plate, load: LoadAnswer, targets: PlateTargets) -> Iterator[Line]:
+def stiffener_rows(plate: BoltedPlate, load: LoadAnswer, targets: PlateTargets) -> Iterator[Line]:
     """Yield first yield and buckling of each stiffener, and what was not judged of it. A strike: were the plate elastic to its end."""
     subject, case = of_plate(plate), load.load.name
     for each in load.stiffeners:
@@ -96,7 +96,7 @@ def stiffener_rows(plate: Plate, load: LoadAnswer, targets: PlateTargets) -> Ite
             yield unjudged(plate, f"weld of rib {stiffener.name}", "the leg of its weld to the sheet is not part of the file")
 
 
-def permanent_set(plate: Plate, case: str, energy: EnergyAnswer) -> Iterator[Line]:
+def permanent_set(plate: BoltedPlate, case: str, energy: EnergyAnswer) -> Iterator[Line]:
     """Yield a word on a strike that bends the plate for good: it is judged by its energy up to the pan, not by yield."""
     if energy.asked > energy.to_yield:
         share = f"{energy.to_yield:.3g} J of {energy.asked:.3g} J" if isfinite(energy.asked) else f"{energy.to_yield:.3g} J"
@@ -117,7 +117,7 @@ def gap_rows(answer: PlateAnswer, load: LoadAnswer, targets: PlateTargets) -> It
         yield judged(subject, case, load.upward, capacity)
 
 
-def rock_rows(plate: Plate, load: LoadAnswer, targets: PlateTargets) -> Iterator[Line]:
+def rock_rows(plate: BoltedPlate, load: LoadAnswer, targets: PlateTargets) -> Iterator[Line]:
     """Yield punching and denting by a sharp rock."""
     patch = patch_of(load.load)
     if patch is None:

@@ -16,7 +16,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from framecheck.checks.plate.bending import Sheet, edge_rows, load_vector, patch_of, places
+from framecheck.checks.plate.bending import PlateMesh, edge_rows, load_vector, patch_of, places
 from framecheck.checks.plate.elements import elements_of, unknowns_of
 from framecheck.checks.plate.lines import line_of
 from framecheck.checks.plate.outstands import bearable
@@ -24,7 +24,7 @@ from framecheck.checks.plate.softening import sheet_yield, softened_edges
 from framecheck.checks.plate.stiffeners import HELD_SIDES, Beam, beam_of, breadth
 from framecheck.errors import UnsolvableError
 from framecheck.model.arrays import Array, BoolArray, IntArray
-from framecheck.model.plate import HeldEdge, Hold, Patch, Plate, PlateBolt, PlateLoad, Run
+from framecheck.model.plate import BoltedPlate, EdgeHold, HeldEdge, Patch, PlateBolt, PlateLoad, StiffenerRun
 
 PIECES = 12  # elements along a side of a plain plate, at least
 CUTS = 4  # elements along a side of the patch
@@ -54,7 +54,7 @@ class Folds(NamedTuple):
     strength: Array
 
 
-def sheet_folds(sheet: Sheet) -> Folds:
+def sheet_folds(sheet: PlateMesh) -> Folds:
     """Return the sheet's folds. Plastic work of von Mises' plate per area: 2 / sqrt 3 Mp sqrt(kx2 + kx ky + ky2 + kxy2)."""
     x, y = elements_of(sheet.x), elements_of(sheet.y)
     count = len(x.unknowns) * len(y.unknowns)
@@ -69,46 +69,46 @@ def sheet_folds(sheet: Sheet) -> Folds:
     return Folds(unknowns, turns, (moment * x.weights[:, None, :, None] * y.weights[None, :, None, :]).reshape(count, 16))
 
 
-def held_narrow(plate: Plate, yields: Array) -> Array:
+def held_narrow(plate: BoltedPlate, yields: Array) -> Array:
     """Return the gain of a fold that can't narrow; none in softened metal, for which no rule of design counts on it."""
     return np.where(yields < plate.material.yield_strength, 1.0, PLANE)
 
 
-def edge_folds(sheet: Sheet, edge: HeldEdge) -> Folds:
+def edge_folds(sheet: PlateMesh, edge: HeldEdge) -> Folds:
     """Return the fold along a clamped edge: the slope across it, which the clamp lets go at the plastic moment."""
     run, end = HELD_SIDES[edge.edge]
-    along, wide = (sheet.x if run is Run.X else sheet.y), sheet.shape[1]
+    along, wide = (sheet.x if run is StiffenerRun.X else sheet.y), sheet.shape[1]
     parts = elements_of(along)
-    row = 1 if end == 0 else (sheet.shape[1] if run is Run.X else sheet.shape[0]) - 1
-    unknowns = wide * parts.unknowns + row if run is Run.X else wide * row + parts.unknowns
+    row = 1 if end == 0 else (sheet.shape[1] if run is StiffenerRun.X else sheet.shape[0]) - 1
+    unknowns = wide * parts.unknowns + row if run is StiffenerRun.X else wide * row + parts.unknowns
     level = 0.0 if end == 0 else breadth(sheet.plate, run)
-    places_ = (parts.spots, np.array(level)) if run is Run.X else (np.array(level), parts.spots)
+    places_ = (parts.spots, np.array(level)) if run is StiffenerRun.X else (np.array(level), parts.spots)
     yields = sheet_yield(sheet.plate, *places_)
     moment = plastic_moment(1.0, sheet.plate.thickness) * yields * held_narrow(sheet.plate, yields)
     return Folds(unknowns, parts.value[:, :, None, :], moment * parts.weights)
 
 
-def beam_folds(sheet: Sheet, beam: Beam) -> Folds:
+def beam_folds(sheet: PlateMesh, beam: Beam) -> Folds:
     """Return a stiffener's folds along its line. It turns when its outer fibre yields or buckles, below its plastic moment."""
     run = beam.stiffener.run
-    along, across = (sheet.x, sheet.y) if run is Run.X else (sheet.y, sheet.x)
+    along, across = (sheet.x, sheet.y) if run is StiffenerRun.X else (sheet.y, sheet.x)
     parts, row = elements_of(along), 2 * across.index(beam.stiffener.at)
     wide = sheet.shape[1]
-    unknowns = wide * parts.unknowns + row if run is Run.X else wide * row + parts.unknowns
+    unknowns = wide * parts.unknowns + row if run is StiffenerRun.X else wide * row + parts.unknowns
     inside = (parts.spots > beam.stiffener.start) & (parts.spots < beam.stiffener.end)
     moment = bearable(sheet.plate, beam.stiffener) * beam.added / beam.reach
     kept = inside.any(axis=1)
     return Folds(unknowns[kept], parts.bend[kept][:, :, None, :], (moment * inside * parts.weights)[kept])
 
 
-def fan_lines(plate: Plate, load: PlateLoad, axis: int) -> Iterator[float]:
+def fan_lines(plate: BoltedPlate, load: PlateLoad, axis: int) -> Iterator[float]:
     """Yield places along an axis, m, at and within the seats of the bolts beside a load, within the plate."""
     size = (plate.length, plate.width)[axis]
     for bolt in bolts_near(plate, load, BESIDE):
         yield from (place for share in FAN if 0 < (place := bolt.at[axis] + share * bolt.seat) < size)
 
 
-def bolts_near(plate: Plate, load: PlateLoad, count: int) -> tuple[PlateBolt, ...]:
+def bolts_near(plate: BoltedPlate, load: PlateLoad, count: int) -> tuple[PlateBolt, ...]:
     """Return the bolts nearest to the load, so many and those as near as the last of them."""
     patch = patch_of(load)
     at = (plate.length / 2, plate.width / 2) if patch is None else patch.at
@@ -117,7 +117,7 @@ def bolts_near(plate: Plate, load: PlateLoad, count: int) -> tuple[PlateBolt, ..
     return tuple(bolt for bolt, each in zip(plate.bolts, away, strict=True) if each <= reach)
 
 
-def stays(sheet: Sheet) -> BoolArray:
+def stays(sheet: PlateMesh) -> BoolArray:
     """Return which unknowns (shape of W) do not move: at bolts on mesh lines and held edges. Springs are taken as stiff: they don't
     yield.
     """
@@ -125,12 +125,12 @@ def stays(sheet: Sheet) -> BoolArray:
     for bolt in sheet.plate.bolts:
         found[2 * sheet.x.index(bolt.at[0]), 2 * sheet.y.index(bolt.at[1])] = True
     for edge in sheet.plate.edges:
-        if edge.hold is not Hold.ELASTIC or edge.stiffness > 0:
-            found |= edge_rows(sheet, replace(edge, hold=Hold.SIMPLE))
+        if edge.hold is not EdgeHold.ELASTIC or edge.stiffness > 0:
+            found |= edge_rows(sheet, replace(edge, hold=EdgeHold.SIMPLE))
     return found
 
 
-def held_within(sheet: Sheet, bolts: Sequence[PlateBolt]) -> Folds | None:
+def held_within(sheet: PlateMesh, bolts: Sequence[PlateBolt]) -> Folds | None:
     """Return bolts between mesh lines as elements whose only turn is their movement; None: there are none. strength: 1 each."""
     if not bolts:
         return None
@@ -141,7 +141,7 @@ def held_within(sheet: Sheet, bolts: Sequence[PlateBolt]) -> Folds | None:
     return Folds(unknowns, np.array(values).reshape(len(bolts), 1, 1, 16), np.ones((len(bolts), 1)))
 
 
-def mesh_for(plate: Plate, load: PlateLoad, pieces: int) -> Sheet:
+def mesh_for(plate: BoltedPlate, load: PlateLoad, pieces: int) -> PlateMesh:
     """Return the plate cut for one load alone: at the bolts near it, stiffeners, softened sheet and its patch; finer about the bolts
     beside it, round which the sheet folds as a fan.
     """
@@ -149,7 +149,7 @@ def mesh_for(plate: Plate, load: PlateLoad, pieces: int) -> Sheet:
     bare = replace(plate, bolts=bolts, loads=(load,))
     further = ((*softened_edges(plate, axis), *fan_lines(plate, load, axis)) for axis in (0, 1))
     x, y = (line_of(places(bare, axis, pieces, CUTS, more)) for axis, more in enumerate(further))
-    return Sheet(bare, x, y, tuple(beam_of(plate, each) for each in plate.stiffeners))
+    return PlateMesh(bare, x, y, tuple(beam_of(plate, each) for each in plate.stiffeners))
 
 
 class Band(NamedTuple):
@@ -238,7 +238,7 @@ def _turned(folds: Folds, moved: Array) -> Array:
     return np.asarray(np.linalg.norm(rows.reshape(count, places_, parts), axis=2))
 
 
-def fan_load(plate: Plate, patch: Patch) -> float:
+def fan_load(plate: BoltedPlate, patch: Patch) -> float:
     """Return the load of a round dish about a patch, N: 4 pi / sqrt 3 Mp (1 + 2 / ln(R / rho)).
 
     Work of w = ln(R / r) outside the patch's circle rho and flat within, with folds round both, by von Mises; 4 pi / sqrt 3 Mp is
@@ -248,22 +248,22 @@ def fan_load(plate: Plate, patch: Patch) -> float:
     (x, y), radius = patch.at, float(np.hypot(*patch.size)) / 2
     reach = [x, plate.length - x, y, plate.width - y]
     reach += [float(np.hypot(x - bolt.at[0], y - bolt.at[1])) for bolt in plate.bolts]
-    reach += [abs((y if each.run is Run.X else x) - each.at) for each in plate.stiffeners]
+    reach += [abs((y if each.run is StiffenerRun.X else x) - each.at) for each in plate.stiffeners]
     rim = min(reach)
     if rim <= radius:
         return inf
     return point_load(plate) * (1 + 2 / log(rim / radius))
 
 
-def point_load(plate: Plate) -> float:
+def point_load(plate: BoltedPlate) -> float:
     """Return the load on a point at which any sheet gives way about it, N: 4 pi / sqrt 3 Mp (Hopkins and Wang, from memory)."""
     return 4 * pi / sqrt(3) * plastic_moment(plate.material.yield_strength, plate.thickness)
 
 
-def collapse_load(plate: Plate, load: PlateLoad, pieces: int = PIECES) -> float:
+def collapse_load(plate: BoltedPlate, load: PlateLoad, pieces: int = PIECES) -> float:
     """Return the collapse load of a load acting alone, N or Pa, from above."""
     sheet = mesh_for(plate, load, pieces)
-    clamped = (edge for edge in plate.edges if edge.hold is Hold.CLAMPED)
+    clamped = (edge for edge in plate.edges if edge.hold is EdgeHold.CLAMPED)
     folds = [sheet_folds(sheet), *(edge_folds(sheet, edge) for edge in clamped), *(beam_folds(sheet, b) for b in sheet.beams)]
     patch = patch_of(load)
     fan = inf if patch is None else fan_load(plate, patch)
@@ -271,7 +271,7 @@ def collapse_load(plate: Plate, load: PlateLoad, pieces: int = PIECES) -> float:
     return min(least_load(folds, between, ~stays(sheet), load_vector(sheet, load)), fan)
 
 
-def collapse_loads(plate: Plate, loads: tuple[PlateLoad, ...]) -> tuple[float, ...]:
+def collapse_loads(plate: BoltedPlate, loads: tuple[PlateLoad, ...]) -> tuple[float, ...]:
     """Return the collapse load of each load acting alone, N or Pa, from above."""
     found: dict[Patch | None, float] = {}
     for load in loads:

@@ -14,8 +14,8 @@ import numpy as np
 
 from framecheck.checks.plate.banded import factored
 from framecheck.checks.plate.bending import (
-    Bending,
-    Sheet,
+    PlateMesh,
+    UnitBending,
     held,
     load_vector,
     plate_stiffness,
@@ -25,7 +25,7 @@ from framecheck.checks.plate.bending import (
 )
 from framecheck.errors import UnsolvableError
 from framecheck.model.arrays import Array, BoolArray, IntArray, frozen
-from framecheck.model.plate import Mounting, Plate
+from framecheck.model.plate import BoltedPlate, Mounting
 
 if TYPE_CHECKING:
     from scipy.sparse import csr_array
@@ -64,7 +64,7 @@ class Touching(NamedTuple):
         return np.asarray(self.by_load - self.own @ forces + self.own[:, : self.bolts] @ moved[: self.bolts] * self.spring - moved)
 
 
-def frame_give(plate: Plate, give: Array) -> Array:
+def frame_give(plate: BoltedPlate, give: Array) -> Array:
     """Return the frame's movement (s, s) per newton, bolts' own stiffness in it, and a hair of the plate's own (s, s) at each rest: of
     two faces at one place each takes half. m/N.
     """
@@ -77,14 +77,14 @@ def frame_give(plate: Plate, give: Array) -> Array:
     return np.asarray(given + (of_bolt[:, None] == of_bolt[None, :]) * np.array([*own, *behind])[:, None] + np.diag(hair))
 
 
-def bendings_on_ledges(plate: Plate) -> tuple[Bending, ...]:
+def bendings_on_ledges(plate: BoltedPlate) -> tuple[UnitBending, ...]:
     """Return the plate under one unit of each load, on one mesh without patches: good for forces and movement, not for moments."""
     bare = replace(plate, bolts=tuple(replace(bolt, seat=0.0) for bolt in plate.bolts), loads=())
     sheet = replace(sheet_of(bare, COARSE), plate=plate)
     return bendings_in_contact(sheet, tuple(sense_of(load) * load_vector(sheet, load) for load in plate.loads))
 
 
-def bendings_in_contact(sheet: Sheet, loads: tuple[Array, ...], taut: csr_array | None = None) -> tuple[Bending, ...]:
+def bendings_in_contact(sheet: PlateMesh, loads: tuple[Array, ...], taut: csr_array | None = None) -> tuple[UnitBending, ...]:
     """Return the plate under loads (each of the shape of W), from one factorisation; taut: as in `bendings`."""
     from scipy.sparse import csr_array, diags_array
 
@@ -110,26 +110,26 @@ def bendings_in_contact(sheet: Sheet, loads: tuple[Array, ...], taut: csr_array 
     return tuple(_bending(sheet, (moved[:, n], put[:, n], left[:, n]), forces[:, n]) for n in range(len(loads)))
 
 
-def groups_of(plate: Plate) -> IntArray:
+def groups_of(plate: BoltedPlate) -> IntArray:
     """Return a number for each bolt and rest (s,): of the member or the bolt that it belongs to."""
     names: list[object] = [*range(len(plate.bolts)), *((rest.member, rest.bolt) for rest in plate.rests)]
     distinct = list(dict.fromkeys(names))
     return np.array([distinct.index(name) for name in names])
 
 
-def way_of(plate: Plate) -> float:
+def way_of(plate: BoltedPlate) -> float:
     """Return which way the frame's face is from the plate: 1 above it."""
     return 1.0 if plate.mounting is Mounting.UNDER else -1.0
 
 
-def _bending(sheet: Sheet, columns: tuple[Array, ...], forces: Array) -> Bending:
+def _bending(sheet: PlateMesh, columns: tuple[Array, ...], forces: Array) -> UnitBending:
     """Return one load's answer from columns (n,) of movement, load and reactions, and what touches (s,)."""
     bolts = len(sheet.plate.bolts)
     whole, load, left = (frozen(each.reshape(sheet.shape).copy()) for each in columns)
-    return Bending(whole, load, left, frozen(forces[:bolts].copy()), frozen(forces[bolts:].copy()))
+    return UnitBending(whole, load, left, frozen(forces[:bolts].copy()), frozen(forces[bolts:].copy()))
 
 
-def replace_bolts(sheet: Sheet) -> Sheet:
+def replace_bolts(sheet: PlateMesh) -> PlateMesh:
     """Return the sheet without its bolts."""
     return replace(sheet, plate=replace(sheet.plate, bolts=(), rests=()))
 

@@ -17,7 +17,7 @@ GRAVITY = 9.80665
 
 
 @value_class
-class Spring:
+class PlateSpring:
     """How the plate takes a load. work: m/N x N2; membrane: J at amplitude 1; collapse: N, the load it folds at."""
 
     work: float
@@ -49,7 +49,7 @@ def asked(blow: Blow, travel: float) -> float:
     return blow.mass * GRAVITY * (fall(blow) + travel)
 
 
-def stopped_at(blow: Blow, spring: Spring) -> float:
+def stopped_at(blow: Blow, spring: PlateSpring) -> float:
     """Return the amplitude at which the blow's energy is taken up; inf: the weight alone folds the plate on and on."""
     return _first_above(lambda a: spring.absorbed(a) - asked(blow, a * spring.work))
 

@@ -6,11 +6,11 @@ from math import cos, sin
 
 import numpy as np
 
-from framecheck.checks.plate.bending import Bending, Sheet, edge_rows, patch_of
+from framecheck.checks.plate.bending import PlateMesh, UnitBending, edge_rows, patch_of
 from framecheck.checks.plate.membrane import Membrane
 from framecheck.checks.plate.stiffeners import HELD_SIDES
 from framecheck.model.arrays import Array, frozen
-from framecheck.model.plate import HeldEdge, Patch, Plate, PlateLoad, Run
+from framecheck.model.plate import BoltedPlate, HeldEdge, Patch, PlateLoad, StiffenerRun
 from framecheck.value_class import value_class
 
 
@@ -25,7 +25,7 @@ class EdgeForce:
     turning: float
 
 
-def drag_shares(plate: Plate, patch: Patch, drag: float) -> Array:
+def drag_shares(plate: BoltedPlate, patch: Patch, drag: float) -> Array:
     """Return each bolt's share (n, 2) of a drag force (N) in the plane of the plate: bolts alone, all alike.
 
     Elastic bolt group: V / n and M r / sum r2, added as vectors (statics; J. E. Shigley, Mechanical Engineering Design, from memory).
@@ -40,7 +40,7 @@ def drag_shares(plate: Plate, patch: Patch, drag: float) -> Array:
 
 
 def bolt_forces(
-    sheet: Sheet, bending: Bending, membrane: Membrane, load: PlateLoad, reached: tuple[float, float]
+    sheet: PlateMesh, bending: UnitBending, membrane: Membrane, load: PlateLoad, reached: tuple[float, float]
 ) -> Array:
     """Return what the plate puts on each bolt, N, plate axes, shape (n, 3): drag and membrane pull in the plane, and upward.
 
@@ -56,7 +56,7 @@ def bolt_forces(
     return frozen(found)
 
 
-def edge_forces(sheet: Sheet, bending: Bending, level: float) -> tuple[EdgeForce, ...]:
+def edge_forces(sheet: PlateMesh, bending: UnitBending, level: float) -> tuple[EdgeForce, ...]:
     """Return what the plate puts on each held edge. What acts at a corner of two held edges is halved between them."""
     rows = [edge_rows(sheet, edge) for edge in sheet.plate.edges]
     shared = np.maximum(sum((part.astype(np.float64) for part in rows), np.zeros(sheet.shape)), 1.0)
@@ -64,13 +64,13 @@ def edge_forces(sheet: Sheet, bending: Bending, level: float) -> tuple[EdgeForce
     return tuple(_edge_force(sheet, edge, np.where(part, put, 0.0)) for edge, part in zip(sheet.plate.edges, rows, strict=True))
 
 
-def _edge_force(sheet: Sheet, edge: HeldEdge, put: Array) -> EdgeForce:
+def _edge_force(sheet: PlateMesh, edge: HeldEdge, put: Array) -> EdgeForce:
     """Return the force at the edge's ends from what acts on its unknowns: forces at the nodes, moments on the slopes."""
     run, end = HELD_SIDES[edge.edge]
-    lines, along = (put.T, sheet.x) if run is Run.X else (put, sheet.y)
+    lines, along = (put.T, sheet.x) if run is StiffenerRun.X else (put, sheet.y)
     first = 0 if end == 0 else len(lines) - 2
     forces, couples = lines[first, ::2], lines[first, 1::2]
     total = float(forces.sum())
     far = float(forces @ along.nodes + couples.sum()) / float(along.nodes[-1])
     across = float(lines[first + 1, ::2].sum())
-    return EdgeForce(edge, (total - far, far), across if run is Run.X else -across)
+    return EdgeForce(edge, (total - far, far), across if run is StiffenerRun.X else -across)

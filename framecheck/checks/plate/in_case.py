@@ -16,22 +16,22 @@ from framecheck.checks.plate.to_frame import frame_loads, loads_on_members
 from framecheck.model.case import Case
 from framecheck.model.frame import Frame
 from framecheck.model.loads import CaseLoads, MemberLoad, PointLoad
-from framecheck.model.plate import Lies, Plate
+from framecheck.model.plate import BoltedPlate, Lies
 from framecheck.results.row import CheckResult
 from framecheck.results.subjects import Question, Remark, Thing, left_open
-from framecheck.stress import Outcome
+from framecheck.stress import SolvedCase
 from framecheck.vehicle.driving import upright
 from framecheck.vehicle.load_cases import answered
 from framecheck.vehicle.masses import MassProperties
-from framecheck.vehicle.scene import Action
-from framecheck.vehicle.setting import scene_of
+from framecheck.vehicle.scene import ExternalForces
+from framecheck.vehicle.scene_builder import scene_of
 from framecheck.vehicle.wheels import static_loads
 
 solved_once = cache(solve)
 """A plate's answer: asked for by the check and by the frame's load cases."""
 
 
-def check(outcome: Outcome) -> tuple[Line, ...]:
+def check(outcome: SolvedCase) -> tuple[Line, ...]:
     """Return the rows of every plate, and of each that does not say what it hangs on, that the frame was not checked."""
     lines: list[Line] = []
     for plate in outcome.case.plates:
@@ -50,7 +50,7 @@ def check(outcome: Outcome) -> tuple[Line, ...]:
     return tuple(lines)
 
 
-def lies_on(frame: Frame, plate: Plate) -> Iterator[Remark]:
+def lies_on(frame: Frame, plate: BoltedPlate) -> Iterator[Remark]:
     """Yield what a plate lies on that no bolt of it goes into, and what it may come to touch at another level."""
     named = {bolt.frame_point for bolt in plate.bolts}
     bolted = {member.name for member in frame.members if named & set(member.points)}
@@ -64,19 +64,19 @@ def lies_on(frame: Frame, plate: Plate) -> Iterator[Remark]:
             yield Remark(f"{plate.name}, {name}: lies on it", "no bolt goes into it; it only presses there")
 
 
-def of_case(plate: Plate, line: Line) -> Line:
+def of_case(plate: BoltedPlate, line: Line) -> Line:
     """Return a line of a plate with its load under the name that the frame's load case has."""
     if isinstance(line, CheckResult) and line.load_case is not None:
         return replace(line, load_case=case_name(plate, line.load_case))
     return line
 
 
-def case_name(plate: Plate, load: str) -> str:
+def case_name(plate: BoltedPlate, load: str) -> str:
     """Return the name of the load case that a load of a plate makes."""
     return f"{plate.name}: {load}"
 
 
-def hangs_on_points(plate: Plate) -> bool:
+def hangs_on_points(plate: BoltedPlate) -> bool:
     """Return whether every bolt and held edge names its frame point."""
     named = [bolt.frame_point for bolt in plate.bolts] + [edge.frame_points for edge in plate.edges]
     return all(each is not None for each in named)
@@ -102,7 +102,7 @@ def _under_vehicle(case: Case, frame: MassProperties, acting: CaseLoads) -> Case
     """Return the loads with the vehicle's inertia in answer; for it, a force between a member's points counts as moved to one."""
     scene = scene_of(case, frame)
     lumped = tuple(moved_to_a_point(case.frame, each) for each in acting.member_loads)
-    action = Action(upright(scene, static_loads(scene).loads), outside=(*acting.point_loads, *lumped))
+    action = ExternalForces(upright(scene, static_loads(scene).loads), outside=(*acting.point_loads, *lumped))
     loads = answered(scene, acting.name, action).loads
     kept = tuple(each for each in loads.point_loads if each not in lumped)
     return replace(loads, point_loads=kept, member_loads=(*loads.member_loads, *acting.member_loads))

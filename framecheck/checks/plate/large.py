@@ -16,11 +16,11 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from framecheck.checks.plate.bending import Bending, Sheet, bendings, load_vector, sense_of
+from framecheck.checks.plate.bending import PlateMesh, UnitBending, bendings, load_vector, sense_of
 from framecheck.checks.plate.contact import bendings_in_contact
 from framecheck.checks.plate.elements import elements_of, unknowns_of
-from framecheck.checks.plate.energy import Spring, stopped_at
-from framecheck.checks.plate.membrane import Membrane, Plane, amplitude, load_of, membrane_of
+from framecheck.checks.plate.energy import PlateSpring, stopped_at
+from framecheck.checks.plate.membrane import Membrane, MembranePlane, amplitude, load_of, membrane_of
 from framecheck.errors import UnsolvableError
 from framecheck.model.arrays import Array, frozen
 from framecheck.model.plate import PlateLoad, Press, Strike
@@ -41,14 +41,14 @@ class Taut:
     share: float
 
 
-def bent(sheet: Sheet, loads: Sequence[PlateLoad], taut: csr_array | None = None) -> tuple[Bending, ...]:
+def bent(sheet: PlateMesh, loads: Sequence[PlateLoad], taut: csr_array | None = None) -> tuple[UnitBending, ...]:
     """Return the plate under one unit of each load, in its own sense; against what it lies on."""
     if sheet.plate.rests or sheet.plate.give:
         return bendings_in_contact(sheet, tuple(sense_of(load) * load_vector(sheet, load) for load in loads), taut)
     return bendings(sheet, loads, taut)
 
 
-def stretched(plane: Plane, load: PlateLoad, small: Bending) -> tuple[Bending, Membrane, Taut | None]:
+def stretched(plane: MembranePlane, load: PlateLoad, small: UnitBending) -> tuple[UnitBending, Membrane, Taut | None]:
     """Return the shape at the load asked for, and its membrane; small: the shape of small deflections, kept where none is found."""
     membrane = membrane_of(plane, small.shape)
     with suppress(UnsolvableError):
@@ -56,7 +56,9 @@ def stretched(plane: Plane, load: PlateLoad, small: Bending) -> tuple[Bending, M
     return small, membrane, None
 
 
-def _followed(plane: Plane, load: PlateLoad, small: Bending, membrane: Membrane) -> tuple[Bending, Membrane, Taut | None]:
+def _followed(
+    plane: MembranePlane, load: PlateLoad, small: UnitBending, membrane: Membrane
+) -> tuple[UnitBending, Membrane, Taut | None]:
     bending, (level, a) = small, reached(load, small.work, membrane.energy)
     forces = membrane.inside * amplitude(level, small.work, membrane.energy) ** 2 * HALF_WAY
     for _ in range(ROUNDS):
@@ -74,13 +76,13 @@ def _followed(plane: Plane, load: PlateLoad, small: Bending, membrane: Membrane)
 def reached(load: PlateLoad, work: float, energy: float) -> tuple[float, float]:
     """Return the load in units and its amplitude; a strike: were the plate elastic to its end."""
     if isinstance(load, Strike):
-        a = stopped_at(load.blow, Spring(work, energy, inf))
+        a = stopped_at(load.blow, PlateSpring(work, energy, inf))
         return load_of(a, work, energy), a
     level = abs(load.force if isinstance(load, Press) else load.pressure)
     return level, amplitude(level, work, energy)
 
 
-def tension(sheet: Sheet, forces: Array) -> csr_array:
+def tension(sheet: PlateMesh, forces: Array) -> csr_array:
     """Return what membrane forces at the Gauss points (3, gx, gy), N/m, add to the stiffness (n, n): the integral of N : w' w'."""
     from scipy.sparse import csr_array
 

@@ -23,7 +23,7 @@ HALVES = (0.5 - 0.5 / 3**0.5, 0.5 + 0.5 / 3**0.5)  # Gauss points of a cubic, of
 
 
 @array_class
-class Line:
+class PlateLine:
     """A line of n - 1 elements with `nodes` (n,), m, and g Gauss points with weights (g,), m, at `gauss` (g,), m.
 
     value, slope, bend (g, 2n): of the Hermite functions at the Gauss points; freedom 2i is the value, 2i + 1 the slope at
@@ -117,7 +117,7 @@ def line_places(length: float, exact: Iterable[float], near: Iterable[float], pi
 
 
 @lru_cache(maxsize=64)
-def line_of(places: tuple[float, ...]) -> Line:
+def line_of(places: tuple[float, ...]) -> PlateLine:
     """Return the line through the places (m, rising), four Gauss points an element."""
     nodes = np.array(places)
     points, weights = np.polynomial.legendre.leggauss(4)
@@ -127,7 +127,7 @@ def line_of(places: tuple[float, ...]) -> Line:
         *(_by_element(each(share, sizes)) for each in (hermite, hermite_slope, hermite_bend)), _node_bend(nodes),
         _with_middles(nodes), *(_by_element(each(share, sizes)) for each in (quadratic, quadratic_slope)), _node_flat_slope(nodes),
     )  # fmt: skip
-    return Line(*(frozen(each) for each in arrays))
+    return PlateLine(*(frozen(each) for each in arrays))
 
 
 def hermite(s: Array, h: Array) -> Array:

@@ -15,11 +15,11 @@ from typing import NamedTuple
 import numpy as np
 
 from framecheck.checks.heat.footprint import outline_corners, stations_at
-from framecheck.frame.mass import reference_line
+from framecheck.frame.vibration import reference_line
 from framecheck.model.arrays import Array
 from framecheck.model.case import Case
 from framecheck.model.frame import Frame, Member, sections_at
-from framecheck.model.plate import Lies, Mounting, Plate, PlateBolt, Rest
+from framecheck.model.plate import BoltedPlate, Lies, Mounting, PlateBolt, Rest
 from framecheck.section.properties import SectionProperties
 
 ALONG = 9  # rests along each length of a member between bolts, besides those at bolts
@@ -38,7 +38,7 @@ class Scene(NamedTuple):
 
     frame: Frame
     sections: Sections
-    plate: Plate
+    plate: BoltedPlate
     axes: Array
     toward: Array
 
@@ -89,7 +89,7 @@ class Bolted(Placing):
         return Placing(self.bolts, [float(np.clip(level, min(self.levels), max(self.levels)))]).rise(level)
 
 
-def rests_of(case: Case, sections: Sections, plate: Plate) -> Iterator[Rest]:
+def rests_of(case: Case, sections: Sections, plate: BoltedPlate) -> Iterator[Rest]:
     """Yield where the plate presses: along the faces of the members over it."""
     bolts = [bolt for bolt in plate.bolts if bolt.frame_point is not None]
     if plate.lies is Lies.SPACERS or not bolts:
@@ -153,7 +153,7 @@ def out_of_reach(scene: Scene, member: Member, length: Length, rise: float) -> b
     return not least <= rise <= FARTHEST * min(scene.plate.length, scene.plate.width)
 
 
-def shares_over(plate: Plate, strip: tuple[Array, Array, Array], count: int) -> list[float]:
+def shares_over(plate: BoltedPlate, strip: tuple[Array, Array, Array], count: int) -> list[float]:
     """Return at which shares of a straight length its face rests on the plate. strip: start, end, the way to its face's edge (2,)."""
     start, end, aside = strip
     spans = [inside(plate, start + way * aside, end + way * aside) for way in (-1, 0, 1)]
@@ -164,7 +164,7 @@ def shares_over(plate: Plate, strip: tuple[Array, Array, Array], count: int) -> 
     return [float(share) for share in np.linspace(low, high, count)]
 
 
-def across_face(plate: Plate, middle: Array, aside: Array) -> Iterator[tuple[float, float]]:
+def across_face(plate: BoltedPlate, middle: Array, aside: Array) -> Iterator[tuple[float, float]]:
     """Yield where the two edges of a face press on the plate at one of its places (2,): no further out than the plate reaches."""
     span = inside(plate, middle - aside, middle + aside)
     for share in span or ():
@@ -172,7 +172,7 @@ def across_face(plate: Plate, middle: Array, aside: Array) -> Iterator[tuple[flo
         yield x, y
 
 
-def to_face_edge(plate: Plate, member: Member, length: Length) -> Array:
+def to_face_edge(plate: BoltedPlate, member: Member, length: Length) -> Array:
     """Return the way (2,) from a member's line to the edge of its face, in the plate, m."""
     line = direction_of(length)
     sideways = sideways_of(plate, line)
@@ -197,14 +197,14 @@ def lengths_of(frame: Frame, member: Member) -> Iterator[tuple[str, str, Array, 
         yield first, last, begins, stops
 
 
-def sideways_of(plate: Plate, line: Array) -> Array:
+def sideways_of(plate: BoltedPlate, line: Array) -> Array:
     """Return the direction (2,) in the plate that is square to a line (3,) in the vehicle."""
     x, y = float(line @ np.array(plate.along)), float(line @ np.array(plate.across))
     size = float(np.hypot(x, y))
     return np.array([-y, x]) / size if size > 0 else np.array([1.0, 0.0])
 
 
-def inside(plate: Plate, start: Array, end: Array) -> tuple[float, float] | None:
+def inside(plate: BoltedPlate, start: Array, end: Array) -> tuple[float, float] | None:
     """Return the shares of a line that lie over the plate, None where none does."""
     low, high = 0.0, 1.0
     for at_start, at_end, size in zip(start, end, (plate.length, plate.width), strict=True):
@@ -218,7 +218,7 @@ def inside(plate: Plate, start: Array, end: Array) -> tuple[float, float] | None
     return (low, high) if high - low > 1e-6 else None
 
 
-def pried(plate: Plate) -> Plate:
+def pried(plate: BoltedPlate) -> BoltedPlate:
     """Return a plate whose bolts go into no member with a ledge round each: what it may lie against there, for their pull."""
     if plate.lies is Lies.SPACERS or plate.rests:
         return plate
@@ -229,7 +229,7 @@ def pried(plate: Plate) -> Plate:
     return replace(plate, rests=ledges, give=tuple(tuple(plate.give[i][j] for j in order) for i in order))
 
 
-def round_bolt(plate: Plate, number: int) -> Iterator[Rest]:
+def round_bolt(plate: BoltedPlate, number: int) -> Iterator[Rest]:
     """Yield a square of rests round a bolt: as far out as the nearest edge of the plate, at most WIDEST seats."""
     bolt = plate.bolts[number]
     (x, y), sizes = bolt.at, (plate.length, plate.width)
@@ -240,7 +240,7 @@ def round_bolt(plate: Plate, number: int) -> Iterator[Rest]:
                 yield Rest((min(max(x + i * half, 0.0), sizes[0]), min(max(y + j * half, 0.0), sizes[1])), bolt=number)
 
 
-def apart(rests: Iterator[Rest], plate: Plate) -> Iterator[Rest]:
+def apart(rests: Iterator[Rest], plate: BoltedPlate) -> Iterator[Rest]:
     """Yield the rests that are a quarter of a seat or more from every bolt: nearer ones are the bolt's own seat."""
     for rest in rests:
         if all(np.hypot(rest.at[0] - bolt.at[0], rest.at[1] - bolt.at[1]) > bolt.seat / 4 for bolt in plate.bolts):

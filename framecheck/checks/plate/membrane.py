@@ -12,13 +12,13 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from framecheck.checks.plate.banded import Factored, factored
-from framecheck.checks.plate.bending import Bending, Sheet, added_up
-from framecheck.checks.plate.lines import Line
+from framecheck.checks.plate.banded import BandedFactors, factored
+from framecheck.checks.plate.bending import PlateMesh, UnitBending, added_up
+from framecheck.checks.plate.lines import PlateLine
 from framecheck.checks.plate.moments import Tensors
 from framecheck.checks.plate.stiffeners import HELD_SIDES
 from framecheck.model.arrays import Array, BoolArray, frozen
-from framecheck.model.plate import Hold, InPlane, PlateBolt, Run
+from framecheck.model.plate import EdgeHold, InPlane, PlateBolt, StiffenerRun
 from framecheck.value_class import array_class
 
 if TYPE_CHECKING:
@@ -57,7 +57,7 @@ def elastic_energy(a: float, work: float, energy: float) -> float:
     return 0.5 * work * a**2 + energy * a**4
 
 
-def stretch_of_shape(sheet: Sheet, shape: Array) -> Array:
+def stretch_of_shape(sheet: PlateMesh, shape: Array) -> Array:
     """Return N_x, N_y, N_xy (3, gx, gy) at the Gauss points if nothing moved in the plane, N/m: plane stress of half the
     products of the slopes (von Karman).
     """
@@ -66,7 +66,7 @@ def stretch_of_shape(sheet: Sheet, shape: Array) -> Array:
     return plane_stress(sheet, np.stack([slope_x**2 / 2, slope_y**2 / 2, slope_x * slope_y]))
 
 
-def plane_stress(sheet: Sheet, strain: Array) -> Array:
+def plane_stress(sheet: PlateMesh, strain: Array) -> Array:
     """Return N_x, N_y, N_xy, N/m, of strains (3, ...), the third the shear angle: E t / (1 - nu2)."""
     material, nu = sheet.plate.material, sheet.plate.material.poissons_ratio
     rigid = material.youngs_modulus * sheet.plate.thickness / (1 - nu**2)
@@ -75,7 +75,7 @@ def plane_stress(sheet: Sheet, strain: Array) -> Array:
     )
 
 
-def _forces_on_unknowns(sheet: Sheet, stretch: Array) -> Array:
+def _forces_on_unknowns(sheet: PlateMesh, stretch: Array) -> Array:
     """Return the integral of N : strain of every in-plane unknown, shape (2, mx, my)."""
     x, y = sheet.x, sheet.y
     nx, ny, nxy = stretch * (x.weights[:, None] * y.weights[None, :])
@@ -84,12 +84,12 @@ def _forces_on_unknowns(sheet: Sheet, stretch: Array) -> Array:
     return np.stack([along, across])
 
 
-def _matrices(line: Line) -> tuple[Array, Array, Array]:
+def _matrices(line: PlateLine) -> tuple[Array, Array, Array]:
     value, slope = line.flat_value, line.flat_slope
     return line.weighed(value, value), line.weighed(slope, slope), line.weighed(slope, value)
 
 
-def plane_stiffness(sheet: Sheet) -> csr_array:
+def plane_stiffness(sheet: PlateMesh) -> csr_array:
     """Return the in-plane stiffness (n, n), unknowns as _flat gives them: u and v side by side at each place.
 
     Plane stress, E t / (1 - nu2); quadratic rectangles.
@@ -110,26 +110,26 @@ def plane_stiffness(sheet: Sheet) -> csr_array:
     return added_up(whole, pattern, ((rigid * along, across) for along, across in parts))
 
 
-def under_seat(sheet: Sheet, bolt: PlateBolt) -> BoolArray:
+def under_seat(sheet: PlateMesh, bolt: PlateBolt) -> BoolArray:
     """Return which in-plane places (mx, my) lie under a bolt's seat: its nearest one at least."""
     x, y = sheet.x.flat_nodes, sheet.y.flat_nodes
     away = np.hypot(x[:, None] - bolt.at[0], y[None, :] - bolt.at[1])
     return np.asarray(away <= max(bolt.seat / 2 * (1 + 1e-6), float(away.min())))
 
 
-def plane_held(sheet: Sheet) -> BoolArray:
+def plane_held(sheet: PlateMesh) -> BoolArray:
     """Return which in-plane places (mx, my) are held: under bolts, along held edges."""
     found = np.zeros((len(sheet.x.flat_nodes), len(sheet.y.flat_nodes)), dtype=bool)
     for bolt in sheet.plate.bolts:
         found |= under_seat(sheet, bolt)
     for edge in sheet.plate.edges:
-        if edge.hold is not Hold.ELASTIC:
+        if edge.hold is not EdgeHold.ELASTIC:
             run, end = HELD_SIDES[edge.edge]
-            (found.T if run is Run.X else found)[end] = True
+            (found.T if run is StiffenerRun.X else found)[end] = True
     return found
 
 
-def _at_nodes(sheet: Sheet, shape: Array, moved: Array) -> Tensors:
+def _at_nodes(sheet: PlateMesh, shape: Array, moved: Array) -> Tensors:
     """Return the membrane forces at the nodes from the shape's slopes and the in-plane movement (2, mx, my)."""
     x, y = sheet.x, sheet.y
     slope_x = x.node_slope @ shape @ y.node_value.T
@@ -144,22 +144,22 @@ def _at_nodes(sheet: Sheet, shape: Array, moved: Array) -> Tensors:
 
 
 @array_class
-class Plane:
+class MembranePlane:
     """The sheet in its own plane: stiffness (n, n), factored where it is not held; places along x and y."""
 
-    sheet: Sheet
+    sheet: PlateMesh
     matrix: csr_array
-    solver: Factored
+    solver: BandedFactors
     places: tuple[int, int]
 
 
-def plane_of(sheet: Sheet) -> Plane:
+def plane_of(sheet: PlateMesh) -> MembranePlane:
     """Return the sheet in its own plane, held as the plate is."""
     matrix, places = plane_stiffness(sheet), (len(sheet.x.flat_nodes), len(sheet.y.flat_nodes))
-    return Plane(sheet, matrix, factored(matrix, ~np.repeat(plane_held(sheet).ravel(), 2), places), places)
+    return MembranePlane(sheet, matrix, factored(matrix, ~np.repeat(plane_held(sheet).ravel(), 2), places), places)
 
 
-def membrane_of(plane: Plane, shape: Array) -> Membrane:
+def membrane_of(plane: MembranePlane, shape: Array) -> Membrane:
     """Return the membrane action of a shape of W."""
     sheet = plane.sheet
     stretch = stretch_of_shape(sheet, shape)
@@ -174,7 +174,7 @@ def membrane_of(plane: Plane, shape: Array) -> Membrane:
     )
 
 
-def membranes(sheet: Sheet, shapes: tuple[Bending, ...]) -> tuple[Membrane, ...]:
+def membranes(sheet: PlateMesh, shapes: tuple[UnitBending, ...]) -> tuple[Membrane, ...]:
     """Return the membrane action of each shape; none of it where the plate is free to draw in."""
     if sheet.plate.in_plane is InPlane.FREE:
         return tuple(none_of(sheet) for _ in shapes)
@@ -182,14 +182,14 @@ def membranes(sheet: Sheet, shapes: tuple[Bending, ...]) -> tuple[Membrane, ...]
     return tuple(membrane_of(plane, each.shape) for each in shapes)
 
 
-def _strain_inside(sheet: Sheet, moved: Array) -> Array:
+def _strain_inside(sheet: PlateMesh, moved: Array) -> Array:
     """Return the strains (3, gx, gy) at the Gauss points of an in-plane movement (2, mx, my)."""
     x, y = sheet.x, sheet.y
     shear = x.flat_value @ moved[0] @ y.flat_slope.T + x.flat_slope @ moved[1] @ y.flat_value.T
     return np.stack([x.flat_slope @ moved[0] @ y.flat_value.T, x.flat_value @ moved[1] @ y.flat_slope.T, shear])
 
 
-def none_of(sheet: Sheet) -> Membrane:
+def none_of(sheet: PlateMesh) -> Membrane:
     """Return no membrane action."""
     nodes = (3, len(sheet.x.nodes), len(sheet.y.nodes))
     pulls, inside = np.zeros((len(sheet.plate.bolts), 3)), np.zeros((3, len(sheet.x.gauss), len(sheet.y.gauss)))
@@ -206,7 +206,7 @@ def _pair(row: Array, places: tuple[int, int]) -> Array:
     return row.reshape(*places, 2).transpose(2, 0, 1)
 
 
-def _energy(sheet: Sheet, shape: Array, stretch: Array) -> float:
+def _energy(sheet: PlateMesh, shape: Array, stretch: Array) -> float:
     """Return half the integral of N : strain of the slopes alone, J."""
     slope_x = sheet.x.slope @ shape @ sheet.y.value.T
     slope_y = sheet.x.value @ shape @ sheet.y.slope.T
@@ -214,7 +214,7 @@ def _energy(sheet: Sheet, shape: Array, stretch: Array) -> float:
     return 0.5 * float(sheet.x.weights @ np.sum(strain * stretch, axis=0) @ sheet.y.weights)
 
 
-def _pull(sheet: Sheet, bolt: PlateBolt, left: Array) -> tuple[float, float, float]:
+def _pull(sheet: PlateMesh, bolt: PlateBolt, left: Array) -> tuple[float, float, float]:
     """Return what the sheet puts on a bolt: against what holds the places under its seat (2, mx, my), with its turning about z."""
     seat = under_seat(sheet, bolt)
     x, y = np.meshgrid(sheet.x.flat_nodes - bolt.at[0], sheet.y.flat_nodes - bolt.at[1], indexing="ij")

@@ -6,11 +6,11 @@ from __future__ import annotations
 
 import numpy as np
 
-from framecheck.checks.plate.bending import Bending, Sheet
+from framecheck.checks.plate.bending import PlateMesh, UnitBending
 from framecheck.checks.plate.softening import sheet_yield
 from framecheck.checks.plate.stiffeners import Beam
 from framecheck.model.arrays import Array, BoolArray, frozen
-from framecheck.model.plate import Run
+from framecheck.model.plate import StiffenerRun
 from framecheck.value_class import array_class, value_class
 
 
@@ -33,7 +33,7 @@ class Tensors:
         return np.asarray(np.sqrt(xx**2 - xx * yy + yy**2 + 3 * xy**2))
 
 
-def curvatures(sheet: Sheet, shape: Array) -> Tensors:
+def curvatures(sheet: PlateMesh, shape: Array) -> Tensors:
     """Return w_xx, w_yy, w_xy at the nodes, 1/m, mean of the elements that meet there."""
     x, y = sheet.x, sheet.y
     return Tensors(
@@ -45,14 +45,14 @@ def curvatures(sheet: Sheet, shape: Array) -> Tensors:
     )  # fmt: skip
 
 
-def moments(sheet: Sheet, shape: Array) -> Tensors:
+def moments(sheet: PlateMesh, shape: Array) -> Tensors:
     """Return M_x, M_y, M_xy at the nodes, N: D (w_xx + nu w_yy) and so on (Kirchhoff), + with tension at the bottom."""
     nu, d = sheet.plate.material.poissons_ratio, sheet.plate.rigidity
     xx, yy, xy = curvatures(sheet, shape).values
     return Tensors(frozen(d * np.stack([xx + nu * yy, yy + nu * xx, (1 - nu) * xy])))
 
 
-def clear_of_seats(sheet: Sheet) -> BoolArray:
+def clear_of_seats(sheet: PlateMesh) -> BoolArray:
     """Return which nodes (nx, ny) lie outside every bolt's seat, or on its edge."""
     clear = np.ones((len(sheet.x.nodes), len(sheet.y.nodes)), dtype=bool)
     for bolt in sheet.plate.bolts:
@@ -61,7 +61,7 @@ def clear_of_seats(sheet: Sheet) -> BoolArray:
     return clear
 
 
-def surface_stress(sheet: Sheet, bending: Bending) -> Tensors:
+def surface_stress(sheet: PlateMesh, bending: UnitBending) -> Tensors:
     """Return the bending stress at the surface per unit of load, Pa: 6 M / t2."""
     return moments(sheet, bending.shape).times(6 / sheet.plate.thickness**2)
 
@@ -75,7 +75,7 @@ class Peak:
     at: tuple[float, float]
 
 
-def worst_of(sheet: Sheet, stress: Array, counts: BoolArray) -> Peak:
+def worst_of(sheet: PlateMesh, stress: Array, counts: BoolArray) -> Peak:
     """Return the stress (nx, ny) nearest to yield of the nodes that count, clear of the bolts' seats."""
     strength = yields(sheet)
     share = np.where(clear_of_seats(sheet) & counts, stress / strength, 0.0)
@@ -84,24 +84,24 @@ def worst_of(sheet: Sheet, stress: Array, counts: BoolArray) -> Peak:
     return Peak(float(stress[i, j]) if share[i, j] > 0 else 0.0, float(strength[i, j]), at)
 
 
-def yields(sheet: Sheet) -> Array:
+def yields(sheet: PlateMesh) -> Array:
     """Return the sheet's yield strength at the nodes, Pa, shape (nx, ny)."""
     return sheet_yield(sheet.plate, sheet.x.nodes[:, None], sheet.y.nodes[None, :])
 
 
-def beam_stress(sheet: Sheet, beam: Beam, shape: Array) -> float:
+def beam_stress(sheet: PlateMesh, beam: Beam, shape: Array) -> float:
     """Return the largest stress in a stiffener's outermost fibre, Pa."""
     return float(np.abs(fibre_stress(sheet, beam, shape, beam.reach)).max(initial=0.0))
 
 
-def fibre_stress(sheet: Sheet, beam: Beam, shape: Array, height: float) -> Array:
+def fibre_stress(sheet: PlateMesh, beam: Beam, shape: Array, height: float) -> Array:
     """Return the stress in a stiffener at a height (m, up) over its centroid, Pa, at the Gauss points along it, + in tension.
 
     E times curvature times distance, less towards its ends: they are free of stress, which flows in over a length like its height.
     """
     run = beam.stiffener.run
-    along, across = (sheet.x, sheet.y) if run is Run.X else (sheet.y, sheet.x)
-    line = (shape.T if run is Run.X else shape)[2 * across.index(beam.stiffener.at)]
+    along, across = (sheet.x, sheet.y) if run is StiffenerRun.X else (sheet.y, sheet.x)
+    line = (shape.T if run is StiffenerRun.X else shape)[2 * across.index(beam.stiffener.at)]
     inside = along.within(beam.stiffener.start, beam.stiffener.end) > 0
     spots = along.gauss[inside]
     to_end = np.minimum(spots - beam.stiffener.start, beam.stiffener.end - spots)

@@ -15,8 +15,8 @@ from framecheck.checks.plate.banded import solve_banded
 from framecheck.checks.plate.bending import (
     CUTS,
     PIECES,
-    Bending,
-    Sheet,
+    PlateMesh,
+    UnitBending,
     held,
     load_vector,
     patch_of,
@@ -25,11 +25,11 @@ from framecheck.checks.plate.bending import (
     spring_stiffness,
 )
 from framecheck.checks.plate.large import Taut, tension
-from framecheck.checks.plate.lines import SAME, Line, line_of
+from framecheck.checks.plate.lines import SAME, PlateLine, line_of
 from framecheck.checks.plate.moments import Tensors, moments
 from framecheck.checks.plate.stiffeners import HELD_SIDES
 from framecheck.model.arrays import Array, BoolArray, frozen
-from framecheck.model.plate import HeldEdge, PlateLoad, Run
+from framecheck.model.plate import HeldEdge, PlateLoad, StiffenerRun
 from framecheck.value_class import array_class
 
 AROUND = 2  # elements of the whole plate's mesh about the patch, at least; and its own size
@@ -37,12 +37,12 @@ HAIR = 1e-6  # of the plate: lines that near to a window's rim are on it
 
 
 @array_class
-class Part:
+class SheetPart:
     """A part of the sheet with a mesh: shape of one unit, membrane forces at its nodes (N/m at amplitude 1), and which nodes (nx, ny)
     are its own to answer for.
     """
 
-    sheet: Sheet
+    sheet: PlateMesh
     shape: Array
     stretching: Tensors
     counts: BoolArray
@@ -53,26 +53,26 @@ class Part:
         return moments(self.sheet, self.shape).times(6 / self.sheet.plate.thickness**2)
 
 
-def parts_of(sheet: Sheet, load: PlateLoad, acting: tuple[Bending, Tensors], taut: Taut | None) -> tuple[Part, ...]:
+def parts_of(sheet: PlateMesh, load: PlateLoad, acting: tuple[UnitBending, Tensors], taut: Taut | None) -> tuple[SheetPart, ...]:
     """Return the whole plate under one unit of a load and, where it presses on a patch, the window about that. acting: its shape and
     membrane forces; taut: those of the load asked for, None: none.
     """
     bending, stretching = acting
     everywhere = np.ones((len(sheet.x.nodes), len(sheet.y.nodes)), dtype=bool)
-    whole = Part(sheet, bending.shape, stretching, everywhere)
+    whole = SheetPart(sheet, bending.shape, stretching, everywhere)
     patch = patch_of(load)
     if patch is None:
         return (whole,)
     x, y = (finer(line, at, size) for line, at, size in zip((sheet.x, sheet.y), patch.at, patch.size, strict=True))
-    window = cut_to(Sheet(sheet.plate, x, y, sheet.beams), sheet, load)
+    window = cut_to(PlateMesh(sheet.plate, x, y, sheet.beams), sheet, load)
     shape = within(sheet, window, load, (bending, taut))
     inner = ~rim(window, sheet)
     there = Tensors(frozen(read_linear(sheet, stretching.values, window.x.nodes, window.y.nodes)))
     outside = ~np.outer(_covered(sheet.x, window.x), _covered(sheet.y, window.y))
-    return replace(whole, counts=outside), Part(window, shape, there, inner)
+    return replace(whole, counts=outside), SheetPart(window, shape, there, inner)
 
 
-def finer(line: Line, at: float, size: float) -> Line:
+def finer(line: PlateLine, at: float, size: float) -> PlateLine:
     """Return the line about a stretch, its own nodes and cuts through the stretch."""
     length = float(line.nodes[-1])
     reach, hair = size / 2 + max(size, AROUND * length / PIECES), HAIR * length
@@ -85,24 +85,24 @@ def finer(line: Line, at: float, size: float) -> Line:
     return line_of(tuple(sorted(nodes)))
 
 
-def cut_to(window: Sheet, sheet: Sheet, load: PlateLoad) -> Sheet:
+def cut_to(window: PlateMesh, sheet: PlateMesh, load: PlateLoad) -> PlateMesh:
     """Return a window with only what lies in it: bolts, held edges, stiffeners."""
     spans = [(line.nodes[0], line.nodes[-1]) for line in (window.x, window.y)]
     bolts = tuple(b for b in sheet.plate.bolts if all(low <= at <= high for at, (low, high) in zip(b.at, spans, strict=True)))
     edges = tuple(edge for edge in sheet.plate.edges if _reaches(window, sheet, edge))
-    lines = {Run.X: spans[1], Run.Y: spans[0]}
+    lines = {StiffenerRun.X: spans[1], StiffenerRun.Y: spans[0]}
     beams = tuple(beam for beam in sheet.beams if lines[beam.stiffener.run][0] < beam.stiffener.at < lines[beam.stiffener.run][1])
     return replace(window, plate=replace(sheet.plate, bolts=bolts, edges=edges, loads=(load,)), beams=beams)
 
 
-def _reaches(window: Sheet, sheet: Sheet, edge: HeldEdge) -> bool:
+def _reaches(window: PlateMesh, sheet: PlateMesh, edge: HeldEdge) -> bool:
     """Return whether a window reaches an edge of the plate."""
     run, end = HELD_SIDES[edge.edge]
-    part, whole = (window.x, sheet.x) if run is Run.Y else (window.y, sheet.y)
+    part, whole = (window.x, sheet.x) if run is StiffenerRun.Y else (window.y, sheet.y)
     return bool(part.nodes[end] == whole.nodes[end])
 
 
-def rim(window: Sheet, sheet: Sheet) -> BoolArray:
+def rim(window: PlateMesh, sheet: PlateMesh) -> BoolArray:
     """Return which nodes (nx, ny) of a window lie on its rim within the plate."""
     found = np.zeros((len(window.x.nodes), len(window.y.nodes)), dtype=bool)
     for lines, part, whole in ((found, window.x, sheet.x), (found.T, window.y, sheet.y)):
@@ -112,7 +112,7 @@ def rim(window: Sheet, sheet: Sheet) -> BoolArray:
     return found
 
 
-def within(sheet: Sheet, window: Sheet, load: PlateLoad, acting: tuple[Bending, Taut | None]) -> Array:
+def within(sheet: PlateMesh, window: PlateMesh, load: PlateLoad, acting: tuple[UnitBending, Taut | None]) -> Array:
     """Return the window's shape, of W, under one unit of the load. acting: the whole plate's, and its membrane."""
     bending, taut = acting
     around = np.linalg.multi_dot([read_at(sheet.x, window.x), bending.shape, read_at(sheet.y, window.y).T])
@@ -133,12 +133,12 @@ def within(sheet: Sheet, window: Sheet, load: PlateLoad, acting: tuple[Bending, 
     return frozen((fixed + solve_banded(matrix, ~given.ravel(), left[:, None], window.shape)[:, 0]).reshape(window.shape))
 
 
-def read_at(line: Line, part: Line) -> Array:
+def read_at(line: PlateLine, part: PlateLine) -> Array:
     """Return the values and slopes (2m, 2n) at the nodes of a part of a line."""
     return np.stack([each(float(node)) for node in part.nodes for each in (line.value_at, line.slope_at)])
 
 
-def read_linear(sheet: Sheet, values: Array, x: Array, y: Array) -> Array:
+def read_linear(sheet: PlateMesh, values: Array, x: Array, y: Array) -> Array:
     """Return values (3, nx, ny) at the nodes as they are at other places along x and y."""
     return np.asarray(linear(sheet.x.nodes, x) @ values @ linear(sheet.y.nodes, y).T)
 
@@ -148,7 +148,7 @@ def linear(places: Array, at: Array) -> Array:
     return np.stack([np.interp(at, places, row) for row in np.eye(len(places))], axis=1)
 
 
-def _covered(line: Line, part: Line) -> BoolArray:
+def _covered(line: PlateLine, part: PlateLine) -> BoolArray:
     """Return which nodes of a line lie within a part of it; at the line's own ends, on its rim too."""
     low = part.nodes[0] if part.nodes[0] > line.nodes[0] else -np.inf
     high = part.nodes[-1] if part.nodes[-1] < line.nodes[-1] else np.inf

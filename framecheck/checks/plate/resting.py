@@ -10,16 +10,14 @@ import numpy as np
 
 from framecheck.checks.heat.footprint import stations_at
 from framecheck.checks.plate.lying import Sections, lengths_of, rests_of
-from framecheck.frame.at import at
-from framecheck.frame.report import Answered
+from framecheck.frame.report import SolvedFrame, at
 from framecheck.frame.solve import answered, bounds_of
 from framecheck.frame.structure import Structure, structure_of
 from framecheck.model.arrays import Array
 from framecheck.model.case import Case
 from framecheck.model.frame import Frame, Make, Member
-from framecheck.model.loads import CaseLoads, MemberLoad, PointLoad
-from framecheck.model.plate import Plate, Rest, Strike
-from framecheck.model.supports import Support
+from framecheck.model.loads import CaseLoads, MemberLoad, PointLoad, Support
+from framecheck.model.plate import BoltedPlate, Rest, Strike
 from framecheck.section.properties import SectionProperties
 from framecheck.vehicle.masses import wheels_of
 
@@ -37,12 +35,12 @@ def with_rests(case: Case, structure: Structure, sections: Sections, cuts: Cuts)
     return replace(case, plates=tuple(rested(case, (structure, stiff), sections, plate) for plate in case.plates))
 
 
-def hangs_struck(plate: Plate) -> bool:
+def hangs_struck(plate: BoltedPlate) -> bool:
     """Return whether a plate hangs on points of the frame and is struck."""
     return hangs(plate) and any(isinstance(load, Strike) for load in plate.loads)
 
 
-def hangs(plate: Plate) -> bool:
+def hangs(plate: BoltedPlate) -> bool:
     """Return whether all of a plate's bolts name points of the frame."""
     return bool(plate.bolts) and all(bolt.frame_point is not None for bolt in plate.bolts)
 
@@ -64,7 +62,7 @@ def with_rigid_ends(member: Member) -> Member:
     return replace(member, start=start, end=end)
 
 
-def rested(case: Case, structures: tuple[Structure, Structure | None], sections: Sections, plate: Plate) -> Plate:
+def rested(case: Case, structures: tuple[Structure, Structure | None], sections: Sections, plate: BoltedPlate) -> BoltedPlate:
     """Return a plate with its rests on members and the frame's give, as made and, where it is struck, with rigid joints (None: no
     other).
     """
@@ -101,7 +99,7 @@ def grounded(case: Case, structure: Structure) -> Structure:
     return replace(structure, frame=frame, factors={})
 
 
-def give_of(case: Case, structure: Structure, plate: Plate, rests: Sequence[Rest]) -> tuple[tuple[float, ...], ...]:
+def give_of(case: Case, structure: Structure, plate: BoltedPlate, rests: Sequence[Rest]) -> tuple[tuple[float, ...], ...]:
     """Return how far the frame moves square to the plate at its bolts and rests (rows) per newton at each (columns), m/N."""
     normal = np.cross(plate.along, plate.across)
     up = (float(normal[0]), float(normal[1]), float(normal[2]))
@@ -126,7 +124,7 @@ def unit_load(place: Place, up: tuple[float, float, float]) -> CaseLoads:
     return CaseLoads(f"give of {member} at {station}", member_loads=(MemberLoad(member, up, up, station, station),))
 
 
-def movements(case: Case, held: Answered, places: Sequence[Place]) -> Array:
+def movements(case: Case, held: SolvedFrame, places: Sequence[Place]) -> Array:
     """Return how far places of the frame move in each case (n, case, 3), m; all of one member at once."""
     stations = [on_member(case, place) for place in places]
     found: dict[tuple[str, float], Array] = {}

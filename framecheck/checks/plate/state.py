@@ -8,8 +8,8 @@ from math import inf
 
 import numpy as np
 
-from framecheck.checks.plate.bending import Bending, Sheet, load_vector, sense_of, sheet_of
-from framecheck.checks.plate.energy import Spring
+from framecheck.checks.plate.bending import PlateMesh, UnitBending, load_vector, sense_of, sheet_of
+from framecheck.checks.plate.energy import PlateSpring
 from framecheck.checks.plate.large import Taut, bent, stretched
 from framecheck.checks.plate.membrane import Membrane, amplitude, load_of, none_of, plane_of, yield_amplitude
 from framecheck.checks.plate.moments import (
@@ -21,11 +21,11 @@ from framecheck.checks.plate.moments import (
     worst_of,
     yields,
 )
-from framecheck.checks.plate.near import Part, parts_of
+from framecheck.checks.plate.near import SheetPart, parts_of
 from framecheck.checks.plate.outstands import bearable
 from framecheck.checks.plate.stiffeners import Beam, yield_strength
 from framecheck.model.arrays import Array
-from framecheck.model.plate import InPlane, Plate, PlateLoad, Uniform
+from framecheck.model.plate import BoltedPlate, InPlane, PlateLoad, Uniform
 from framecheck.value_class import array_class, value_class
 
 
@@ -41,21 +41,21 @@ class StiffenerStress:
 
 
 @array_class
-class State:
+class UnitState:
     """What one unit (N, or Pa) of a load does. area: N a unit; collapse: units, upper bound; work: how far the load moves, m."""
 
-    sheet: Sheet
+    sheet: PlateMesh
     load: PlateLoad
-    bending: Bending
+    bending: UnitBending
     membrane: Membrane
-    parts: tuple[Part, ...]
+    parts: tuple[SheetPart, ...]
     work: float
     collapse: float
     area: float
 
     @property
-    def spring(self) -> Spring:
-        return Spring(self.work, self.membrane.energy, self.collapse)
+    def spring(self) -> PlateSpring:
+        return PlateSpring(self.work, self.membrane.energy, self.collapse)
 
     def amplitude(self, level: float) -> float:
         """Return the shape's amplitude at a level of the load (units)."""
@@ -72,14 +72,14 @@ class State:
         return min(float(each.min()) for each in found), max(float(each.max()) for each in found)
 
 
-def states_of(plate: Plate, collapse: Sequence[float]) -> tuple[State, ...]:
+def states_of(plate: BoltedPlate, collapse: Sequence[float]) -> tuple[UnitState, ...]:
     """Return what one unit of each load does; collapse: units, of each.
 
     One mesh for all, that no load has a part in: what stands beside one changes nothing.
     """
     sheet = sheet_of(replace(plate, loads=()))
     shapes = bent(sheet, plate.loads)
-    acting: list[tuple[Bending, Membrane, Taut | None]]
+    acting: list[tuple[UnitBending, Membrane, Taut | None]]
     if plate.in_plane is InPlane.FREE:
         acting = [(shape, none_of(sheet), None) for shape in shapes]
     else:
@@ -88,7 +88,7 @@ def states_of(plate: Plate, collapse: Sequence[float]) -> tuple[State, ...]:
     return tuple(state_of(sheet, *one) for one in zip(plate.loads, acting, collapse, strict=True))
 
 
-def state_of(sheet: Sheet, load: PlateLoad, acting: tuple[Bending, Membrane, Taut | None], collapse: float) -> State:
+def state_of(sheet: PlateMesh, load: PlateLoad, acting: tuple[UnitBending, Membrane, Taut | None], collapse: float) -> UnitState:
     """Return what one unit of a load does. acting: its shape, membrane, and what that adds to the sheet's stiffness."""
     (bending, membrane, taut), plate = acting, sheet.plate
     parts = parts_of(sheet, load, (bending, membrane.forces), taut)
@@ -96,28 +96,28 @@ def state_of(sheet: Sheet, load: PlateLoad, acting: tuple[Bending, Membrane, Tau
     if not isinstance(load, Uniform):
         window, area = parts[-1], 1.0
         work = float(np.sum(sense_of(load) * load_vector(window.sheet, load) * window.shape))
-    return State(sheet, load, bending, membrane, parts, work, collapse, area)
+    return UnitState(sheet, load, bending, membrane, parts, work, collapse, area)
 
 
-def peak(state: State, a: float) -> Peak:
+def peak(state: UnitState, a: float) -> Peak:
     """Return the stress nearest to yield at an amplitude, of both surfaces, clear of the bolts' seats."""
     found = (worst_of(part.sheet, surfaces(part, a).max(axis=0), part.counts) for part in state.parts)
     return max(found, key=lambda each: each.stress / each.yield_strength)
 
 
-def surfaces(part: Part, a: float) -> Array:
+def surfaces(part: SheetPart, a: float) -> Array:
     """Return von Mises' stress at the bottom and the top at the nodes, Pa, shape (2, nx, ny), at an amplitude."""
     bending, stretching = part.bending.times(a), part.stretching.times(a**2 / part.sheet.plate.thickness)
     return np.stack([(stretching + bending.times(way)).von_mises() for way in (1.0, -1.0)])
 
 
-def first_yield(state: State) -> float:
+def first_yield(state: UnitState) -> float:
     """Return the amplitude at which a surface of the sheet, or a stiffener, first yields."""
     beams = (each.yield_strength / each.stress for each in stiffener_stresses(state, 1.0) if each.stress > 0)
     return min(*(yields_at(part) for part in state.parts), *beams, inf)
 
 
-def yields_at(part: Part) -> float:
+def yields_at(part: SheetPart) -> float:
     """Return the amplitude at which a surface of a part of the sheet first yields."""
     clear = clear_of_seats(part.sheet) & part.counts
     if not clear.any():
@@ -127,12 +127,12 @@ def yields_at(part: Part) -> float:
     return yield_amplitude(*both, np.tile(yields(part.sheet)[clear], 2))
 
 
-def stiffener_stresses(state: State, a: float) -> tuple[StiffenerStress, ...]:
+def stiffener_stresses(state: UnitState, a: float) -> tuple[StiffenerStress, ...]:
     """Return the stress of every stiffener at an amplitude."""
     return tuple(_stiffener_stress(state, beam, abs(a)) for beam in state.sheet.beams)
 
 
-def _stiffener_stress(state: State, beam: Beam, a: float) -> StiffenerStress:
+def _stiffener_stress(state: UnitState, beam: Beam, a: float) -> StiffenerStress:
     """Return the stress of a stiffener: the greatest of the parts of the sheet that it runs through."""
     plate, parts = state.sheet.plate, [part for part in state.parts if beam in part.sheet.beams]
     return StiffenerStress(

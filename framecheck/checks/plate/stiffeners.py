@@ -9,12 +9,12 @@ from __future__ import annotations
 
 from math import hypot
 
-from framecheck.model.plate import Bead, Edge, Facing, Plate, Rib, Run, Stiffener
+from framecheck.model.plate import Bead, BoltedPlate, Edge, PlateSide, Rib, Stiffener, StiffenerRun
 from framecheck.value_class import value_class
 
 
 @value_class
-class Piece:
+class StiffenerPart:
     """A part of a beam's cross-section: area m2, height of its centroid over the sheet's middle m, own second moment m4."""
 
     area: float
@@ -49,9 +49,9 @@ def shear_lag(half_width: float, length: float) -> float:
     return 1 / (1 + 6.4 * kappa**2) if kappa <= 0.70 else 1 / (5.9 * kappa)
 
 
-def breadth(plate: Plate, run: Run) -> float:
+def breadth(plate: BoltedPlate, run: StiffenerRun) -> float:
     """Return the plate's size across a run, m."""
-    return plate.width if run is Run.X else plate.length
+    return plate.width if run is StiffenerRun.X else plate.length
 
 
 def half_width(stiffener: Stiffener) -> float:
@@ -59,7 +59,7 @@ def half_width(stiffener: Stiffener) -> float:
     return stiffener.width / 2 if isinstance(stiffener, Bead) else 0.0
 
 
-def _side(plate: Plate, stiffener: Stiffener, way: int) -> float:
+def _side(plate: BoltedPlate, stiffener: Stiffener, way: int) -> float:
     """Return how wide the sheet belongs to a stiffener on one side (way -1, 1), m: to the edge, or half way to the next."""
     edge = 0.0 if way < 0 else breadth(plate, stiffener.run)
     reach = abs(edge - stiffener.at) - half_width(stiffener)
@@ -70,24 +70,24 @@ def _side(plate: Plate, stiffener: Stiffener, way: int) -> float:
     return max(reach, 0.0)
 
 
-def working_strip(plate: Plate, stiffener: Stiffener) -> float:
+def working_strip(plate: BoltedPlate, stiffener: Stiffener) -> float:
     """Return the width of flat sheet that works with a stiffener, m, both sides of it."""
     sides = (_side(plate, stiffener, -1), _side(plate, stiffener, 1))
     length = stiffener.end - stiffener.start
     return sum(side * shear_lag(side, length) for side in sides)
 
 
-def pieces(stiffener: Stiffener, t: float) -> tuple[Piece, ...]:
+def pieces(stiffener: Stiffener, t: float) -> tuple[StiffenerPart, ...]:
     """Return the parts of the stiffener itself, heights upward."""
-    sign = 1.0 if stiffener.facing is Facing.UP else -1.0
+    sign = 1.0 if stiffener.facing is PlateSide.UP else -1.0
     if isinstance(stiffener, Rib):
         area = stiffener.height * stiffener.thickness
-        return (Piece(area, sign * (t + stiffener.height) / 2, area * stiffener.height**2 / 12),)
+        return (StiffenerPart(area, sign * (t + stiffener.height) / 2, area * stiffener.height**2 / 12),)
     lean = (stiffener.width - stiffener.crest) / 2
     web = hypot(lean, stiffener.height)
     own = web * t * stiffener.height**2 / 12 + t**3 * lean**2 / (12 * web)
-    side = Piece(web * t, sign * stiffener.height / 2, own)
-    return (side, side, Piece(stiffener.crest * t, sign * stiffener.height, stiffener.crest * t**3 / 12))
+    side = StiffenerPart(web * t, sign * stiffener.height / 2, own)
+    return (side, side, StiffenerPart(stiffener.crest * t, sign * stiffener.height, stiffener.crest * t**3 / 12))
 
 
 def _fibres(stiffener: Stiffener, t: float) -> tuple[float, float]:
@@ -95,35 +95,35 @@ def _fibres(stiffener: Stiffener, t: float) -> tuple[float, float]:
     return -t / 2, t / 2 + stiffener.height
 
 
-def beam_of(plate: Plate, stiffener: Stiffener) -> Beam:
+def beam_of(plate: BoltedPlate, stiffener: Stiffener) -> Beam:
     """Return a stiffener with the sheet that works with it. Parallel axes; pieces from the middle of the sheet."""
     t, strip = plate.thickness, working_strip(plate, stiffener)
-    parts = (*pieces(stiffener, t), Piece(strip * t, 0.0, strip * t**3 / 12))
+    parts = (*pieces(stiffener, t), StiffenerPart(strip * t, 0.0, strip * t**3 / 12))
     area = sum(part.area for part in parts)
     centre = sum(part.area * part.height for part in parts) / area
     second = sum(part.own + part.area * (part.height - centre) ** 2 for part in parts)
     flat = (strip + 2 * half_width(stiffener)) * t**3 / 12
     low, high = _fibres(stiffener, t)
-    sign = 1.0 if stiffener.facing is Facing.UP else -1.0
+    sign = 1.0 if stiffener.facing is PlateSide.UP else -1.0
     reach = max(abs(low - sign * centre), abs(high - sign * centre))
     torsion = stiffener.height * stiffener.thickness**3 / 3 if isinstance(stiffener, Rib) else 0.0
     return Beam(stiffener, second, second - flat, reach, torsion, sign * (high - sign * centre))
 
 
-def added_mass(plate: Plate, stiffener: Stiffener) -> float:
+def added_mass(plate: BoltedPlate, stiffener: Stiffener) -> float:
     """Return the mass that a stiffener adds, kg: a rib's own; none for a bead, which is the sheet's own metal drawn out."""
     if isinstance(stiffener, Bead):
         return 0.0
     return plate.material.density * stiffener.height * stiffener.thickness * (stiffener.end - stiffener.start)
 
 
-def mass(plate: Plate) -> float:
+def mass(plate: BoltedPlate) -> float:
     """Return the mass of the plate with its ribs, kg, holes not taken out."""
     sheet = plate.material.density * plate.length * plate.width * plate.thickness
     return sheet + sum(added_mass(plate, each) for each in plate.stiffeners)
 
 
-def yield_strength(plate: Plate, stiffener: Stiffener) -> float:
+def yield_strength(plate: BoltedPlate, stiffener: Stiffener) -> float:
     """Return the yield strength at a stiffener, Pa: that beside a weld for a rib, where welding lowers it."""
     material = plate.material
     if isinstance(stiffener, Rib) and material.welded_yield is not None:
@@ -131,4 +131,9 @@ def yield_strength(plate: Plate, stiffener: Stiffener) -> float:
     return material.yield_strength
 
 
-HELD_SIDES = {Edge.REAR: (Run.Y, 0), Edge.FRONT: (Run.Y, -1), Edge.RIGHT: (Run.X, 0), Edge.LEFT: (Run.X, -1)}
+HELD_SIDES = {
+    Edge.REAR: (StiffenerRun.Y, 0),
+    Edge.FRONT: (StiffenerRun.Y, -1),
+    Edge.RIGHT: (StiffenerRun.X, 0),
+    Edge.LEFT: (StiffenerRun.X, -1),
+}

@@ -12,10 +12,10 @@ from framecheck.checks.plate.stiffeners import HELD_SIDES
 from framecheck.errors import Fault, InputError
 from framecheck.model.arrays import Array, Vector
 from framecheck.model.loads import ZERO, MemberLoad, PointLoad
-from framecheck.model.plate import Plate, Run
+from framecheck.model.plate import BoltedPlate, StiffenerRun
 
 
-def frame_loads(plate: Plate, answer: LoadAnswer) -> tuple[PointLoad, ...]:
+def frame_loads(plate: BoltedPlate, answer: LoadAnswer) -> tuple[PointLoad, ...]:
     """Return the load that the plate passes to the frame: a force at each bolt's frame point, forces and moments at the frame
     points of held edges, vehicle axes. Raises InputError where a bolt or an edge names no frame point.
     """
@@ -33,7 +33,7 @@ def frame_loads(plate: Plate, answer: LoadAnswer) -> tuple[PointLoad, ...]:
     return (*at_bolts, *at_edges)
 
 
-def loads_on_members(plate: Plate, answer: LoadAnswer) -> tuple[MemberLoad, ...]:
+def loads_on_members(plate: BoltedPlate, answer: LoadAnswer) -> tuple[MemberLoad, ...]:
     """Return what the plate presses on members' faces between its bolts, as forces on their lines: a face's edges twist none."""
     found = []
     for rest, force in zip(plate.rests, answer.rest_forces, strict=True):
@@ -44,7 +44,7 @@ def loads_on_members(plate: Plate, answer: LoadAnswer) -> tuple[MemberLoad, ...]
     return tuple(found)
 
 
-def _unnamed(plate: Plate) -> Iterator[Fault]:
+def _unnamed(plate: BoltedPlate) -> Iterator[Fault]:
     for bolt in plate.bolts:
         if bolt.frame_point is None:
             yield Fault(
@@ -56,22 +56,22 @@ def _unnamed(plate: Plate) -> Iterator[Fault]:
                         "name the points at its two ends")  # fmt: skip
 
 
-def _edge_loads(plate: Plate, force: EdgeForce, because: str) -> Iterator[PointLoad]:
+def _edge_loads(plate: BoltedPlate, force: EdgeForce, because: str) -> Iterator[PointLoad]:
     run, _ = HELD_SIDES[force.edge.edge]
     turn = force.turning / 2
-    moment = in_vehicle(plate, np.array([turn, 0.0, 0.0] if run is Run.X else [0.0, turn, 0.0]))
+    moment = in_vehicle(plate, np.array([turn, 0.0, 0.0] if run is StiffenerRun.X else [0.0, turn, 0.0]))
     for point, part in zip(force.edge.frame_points or (), force.ends, strict=True):
         yield PointLoad(
             point, in_vehicle(plate, np.array([0.0, 0.0, part])), moment, f"{because}, {force.edge.edge.value} edge"
         )
 
 
-def about_z(plate: Plate, turning: float) -> Vector:
+def about_z(plate: BoltedPlate, turning: float) -> Vector:
     """Return a moment about plate z as one in vehicle axes; none where there is none, so that rows stay plain."""
     return in_vehicle(plate, np.array([0.0, 0.0, turning])) if turning else ZERO
 
 
-def in_vehicle(plate: Plate, local: Array) -> Vector:
+def in_vehicle(plate: BoltedPlate, local: Array) -> Vector:
     """Return a vector (3,) in plate axes as one in vehicle axes; plate z is along x across."""
     axes = np.array([plate.along, plate.across, np.cross(plate.along, plate.across)])
     x, y, z = (float(part) for part in local @ axes)

@@ -3,19 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+from math import sqrt
 from types import MappingProxyType
 
 import numpy as np
 
 from framecheck.checks.formulas import aisc360, aisi_s100
 from framecheck.checks.formulas import en1993_1_8 as en
-from framecheck.checks.joint_rows import Capacity, Line, governing_first, judged, of_joint, unjudged_joint
-from framecheck.checks.wall_crushing.compression import pressed
-from framecheck.model.joint_tables import CripplingRow
-from framecheck.model.joints import ASKED, JointLoad, JointTargets
+from framecheck.checks.joint_forces import joint_loads
+from framecheck.checks.joint_rows import Capacity, Line, claims, governing_first, judged, of_joint, unjudged_joint
+from framecheck.checks.wall_crushing.compression import compression_of, pressed
+from framecheck.checks.wall_crushing.sleeve import check as clamp_check
+from framecheck.checks.wall_crushing.sleeve import shop_lines as sleeve_lines
+from framecheck.model.joints import ASKED, BoltGroup, JointLoad, JointTargets
+from framecheck.model.shop_tables import CripplingRow, JointTables
 from framecheck.model.weld_joints import Bracket, Hollow
-from framecheck.results.row import Check, Mode
+from framecheck.results.row import Check, Mode, Sizing
 from framecheck.results.subjects import Remark
+from framecheck.stress import SolvedCase
 from framecheck.value_class import value_class
 
 UNKNOWN: Mapping[str, float] = MappingProxyType({})
@@ -81,7 +87,7 @@ def edge_push(bracket: Bracket, load: PadLoad) -> float:
     return abs(load.push) + 6 * load.rock_along / bracket.length + 6 * load.rock_across / bracket.width
 
 
-def check(
+def check_bracket(
     bracket: Bracket,
     loads: Sequence[JointLoad],
     crippling: tuple[CripplingRow, ...],
@@ -166,3 +172,58 @@ def said(bracket: Bracket) -> Iterator[Line]:
     if bracket.member.kind is Hollow.CHANNEL:
         reason = "a pad away from the web bends the flange; only the web under it is checked"
         yield unjudged_joint(bracket.name, "bending of the channel's flange", reason)
+
+
+def shop_lines(
+    bracket: Bracket, loads: Sequence[JointLoad], targets: JointTargets = ASKED
+) -> Iterator[Sizing | Remark]:
+    """Yield the doubler under a bracket, or why none is sized."""
+    if not loads:
+        return
+    if bracket.member.kind is not Hollow.TUBE:
+        reason = "none is sized on a channel: its web or its flange has to be stiffened"
+        yield Remark(f"{bracket.name}: doubler", reason)
+    elif width_ratio(bracket) > en.WIDEST:
+        reason = "the pad bears on the walls beside the face, and a plate on the face doesn't thicken those"
+        yield Remark(f"{bracket.name}: doubler", reason)
+    else:
+        what = "doubler on the face, so that it doesn't fold"
+        needed = doubler_needed(bracket, loads, targets)
+        yield Sizing(Check.WALL_UNDER_BRACKET, bracket.name, what, needed, "m", bracket.doubler, en.FACE)
+
+
+def doubler_needed(bracket: Bracket, loads: Sequence[JointLoad], targets: JointTargets = ASKED) -> float:
+    """Return the doubler thickness, m, at which the face under a pad narrower than it meets its target; 0: none needed."""
+    bare = replace(bracket, doubler=0.0)
+    used = max(face_use(bare, pad_load(bare, load)) for load in loads) * targets.yielding
+    metal = bracket.doubler_material or bracket.member.material
+    ratios = (width_ratio(bare), bracket.length / bracket.member.width)
+    share = left_share(bare)
+    force = used * en.face_axial(folded_strength(bare) * share, *ratios)
+    return doubler_thickness(force, (folded_strength(bare), share), metal.yield_strength, ratios)
+
+
+def doubler_thickness(force: float, wall: tuple[float, float], doubler_yield: float, ratios: tuple[float, float]) -> float:
+    """Return the thickness of a doubler with which the face carries `force` (N), m; 0 where none is needed.
+
+    Wall and doubler fold together, their plastic moments added (Fy t2 each), no composite action counted: a lower bound of plastic
+    theory. wall: (Fy t2 of the bare wall, share left by compression and end); ratios: (beta, eta) of the pad.
+    """
+    per_strength = en.face_axial(1.0, *ratios) * wall[1]
+    missing = force / per_strength - wall[0]
+    return sqrt(max(missing, 0.0) / doubler_yield)
+
+
+def check(outcome: SolvedCase) -> tuple[Line, ...]:
+    """Return the rows of every bracket, and of every tube that a bolt group clamps."""
+    tables, lines = outcome.case.joint_tables or JointTables(), list[Line]()
+    for joint in outcome.case.joints:
+        if isinstance(joint, Bracket):
+            loads = joint_loads(outcome, joint.place)
+            found = compression_of(outcome, joint)
+            most = pressed(joint, max(found.values(), default=None))
+            lines += check_bracket(joint, loads, tables.crippling, compression=found)
+            lines += [*shop_lines(most, loads), *claims(outcome.case.frame, joint)]
+        elif isinstance(joint, BoltGroup):
+            lines += [*clamp_check(joint), *sleeve_lines(joint)]
+    return tuple(lines)

@@ -11,10 +11,10 @@ from framecheck.frame.geometry import point_stations
 from framecheck.model.frame import SAME_STATION, Member
 from framecheck.model.joints import ASKED, AtMemberEnd, AtPoint, Terminal
 from framecheck.model.weld_joints import Bracket
-from framecheck.stress import Outcome, components
+from framecheck.stress import SolvedCase, components
 
 
-def compression_of(outcome: Outcome, bracket: Bracket) -> Mapping[str, float]:
+def compression_of(outcome: SolvedCase, bracket: Bracket) -> Mapping[str, float]:
     """Return by load case the largest compressive stress over yield, times the factor asked, in the members at a bracket's place; of
     several members and bounds the most. Nothing where its loads are written, or no stress is known.
     """
@@ -35,7 +35,7 @@ def compression_of(outcome: Outcome, bracket: Bracket) -> Mapping[str, float]:
     return dict(zip(cases, share.tolist(), strict=True)) if known else {}
 
 
-def members_under(outcome: Outcome, bracket: Bracket) -> tuple[list[tuple[int, Member]], str]:
+def members_under(outcome: SolvedCase, bracket: Bracket) -> tuple[list[tuple[int, Member]], str]:
     """Return the members, with their numbers, that a bracket may stand on, and the frame point there."""
     numbered = list(enumerate(outcome.case.frame.members))
     match bracket.place:

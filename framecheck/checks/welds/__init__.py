@@ -1,5 +1,1 @@
 """Welded joints: fillet groups in space, stitches, plugs and spots."""
-
-from framecheck.checks.welds.check import check
-
-__all__ = ["check"]

@@ -1,4 +1,4 @@
-"""The check of a fillet group: weld metal, walls, sizes; the governing mode first."""
+"""The check of fillet groups under the solved frame's forces: weld metal, walls, sizes, the leg needed; the governing mode first."""
 
 from __future__ import annotations
 
@@ -7,20 +7,37 @@ from itertools import pairwise
 
 import numpy as np
 
-from framecheck.checks.joint_rows import Capacity, Line, governing_first, judged, of_joint, unjudged_joint
-from framecheck.checks.welds.fillet import LONG_SOURCE, METAL_SOURCE, allowed_factor, end_loaded_factor, weld_metal
-from framecheck.checks.welds.limits import EDGE_SOURCE, LENGTH_SOURCE, largest_leg, least_leg, least_length
-from framecheck.checks.welds.lines import WeldForces, angles, weld_forces
-from framecheck.checks.welds.walls import wall_capacities
+from framecheck.checks.joint_forces import joint_loads, seam_forces
+from framecheck.checks.joint_rows import Capacity, Line, claims, governing_first, judged, of_joint, unjudged_joint
+from framecheck.checks.welds.fillet import (
+    EDGE_SOURCE,
+    LENGTH_SOURCE,
+    LONG_SOURCE,
+    METAL_SOURCE,
+    WeldForces,
+    allowed_factor,
+    angles,
+    end_loaded_factor,
+    largest_leg,
+    least_leg,
+    least_length,
+    leg_required,
+    wall_capacities,
+    weld_forces,
+    weld_metal,
+)
+from framecheck.checks.welds.spots import check_spots as spot_check
+from framecheck.checks.welds.spots import check_stitches as stitch_check
 from framecheck.model.arrays import Array
-from framecheck.model.joint_tables import LeastLeg
 from framecheck.model.joints import ASKED, JointLoad, JointTargets
-from framecheck.model.weld_joints import Direction, WeldAt, WeldGroup, WeldRun
-from framecheck.results.row import Check, Mode
+from framecheck.model.shop_tables import JointTables, LeastLeg
+from framecheck.model.weld_joints import Direction, SpotGroup, SpotKind, Stitch, WeldAt, WeldedPart, WeldGroup, WeldRun
+from framecheck.results.row import Check, Mode, Sizing
 from framecheck.results.subjects import Remark
+from framecheck.stress import SolvedCase
 
 
-def check(
+def check_fillets(
     group: WeldGroup,
     loads: Sequence[JointLoad],
     least_legs: tuple[LeastLeg, ...],
@@ -130,3 +147,78 @@ def left_over(group: WeldGroup, load: JointLoad, forces: WeldForces) -> Iterator
     if forces.moment_left > scale:
         alone = Capacity(Mode.MOMENT_ON_ONE_RUN, 0.0, 1.0, "statics of lines", "Nm")
         yield judged(of_joint(Check.WELDS, group.name), load.load_case, forces.moment_left, alone)
+
+
+FILLER_SOURCE = (
+    "AWS D1.1 and D1.2, fillers by base metal, from memory: steel filler does not fuse with aluminium, nor the reverse"
+)
+SPOTS_ON_STEEL = "not of steel, and the rule for resistance spots (AISI S100, J2.6) is for steel sheet alone"
+
+
+def check(outcome: SolvedCase) -> tuple[Line, ...]:
+    """Return the rows of every fillet group, stitched seam and spot group of the case."""
+    tables, lines = outcome.case.joint_tables or JointTables(), list[Line]()
+    for joint in outcome.case.joints:
+        if isinstance(joint, WeldGroup):
+            loads = joint_loads(outcome, joint.place)
+            wrong = tuple(filler_rows(joint, Check.WELDS))
+            lines += [*wrong, *check_fillets(joint, loads, tables.least_legs), *claims(outcome.case.frame, joint)]
+            lines += () if wrong else shop_lines(joint, loads)
+        elif isinstance(joint, Stitch):
+            lines += [*filler_rows(joint, Check.STITCH_WELD), *stitch_check(joint, seam_forces(outcome, joint.member))]
+        elif isinstance(joint, SpotGroup) and joint.kind is SpotKind.RESISTANCE and not_steel(joint):
+            lines.append(unjudged_joint(joint.name, "", f"{', '.join(not_steel(joint))}: {SPOTS_ON_STEEL}"))
+        elif isinstance(joint, SpotGroup):
+            wrong = () if joint.kind is SpotKind.RESISTANCE else tuple(filler_rows(joint, Check.SPOTS))
+            lines += [*wrong, *spot_check(joint, joint_loads(outcome, joint.place)), *claims(outcome.case.frame, joint)]
+    return tuple(lines)
+
+
+def not_steel(joint: SpotGroup) -> tuple[str, ...]:
+    """Return the parts of a spot group that are not of steel."""
+    return tuple(part.name for part in joint.parts if part.material.kind != "steel")
+
+
+def filler_rows(joint: WeldGroup | Stitch | SpotGroup, check_of: Check) -> Iterator[Line]:
+    """Yield a LOW row where the weld metal is for another metal than that of a part: such a weld holds nothing."""
+    filler = joint.electrode
+    for part in joint.parts:
+        if part.material.kind != filler.metal:
+            other = "ER4043 or ER5356" if part.material.kind == "aluminium" else "E60 to E110"
+            note = f"it is for {filler.metal}, {part.name} is {part.material.kind}: choose {other}"
+            holds = Capacity(Mode.WRONG_FILLER, 0.0, ASKED.strength, FILLER_SOURCE, "1", filler.name, note)
+            yield judged(of_joint(check_of, joint.name), None, 1.0, holds)
+            return
+
+
+def shop_lines(group: WeldGroup, loads: Sequence[JointLoad], targets: JointTargets = ASKED) -> Iterator[Sizing]:
+    """Yield the leg that the weld metal needs, and what leg each wall can use: more weld than that is no help."""
+    if not loads:
+        return
+    thinnest, thickest = min(run.leg for run in group.runs), max(run.leg for run in group.runs)
+    needed = required_leg(group, loads, targets)
+    yield Sizing(Check.WELDS, group.name, "leg that the loads ask of the weld metal", needed, "m", thinnest, METAL_SOURCE)
+    for part in group.parts:
+        leg, source = useful_leg(group, part, targets)
+        yield Sizing(Check.WELDS, group.name, f"largest leg that the wall of {part.name} can use", leg, "m", thickest, source)
+
+
+def required_leg(group: WeldGroup, loads: Sequence[JointLoad], targets: JointTargets = ASKED) -> float:
+    """Return the leg, m, equal on all runs, at which the weld metal meets its target in every load case.
+
+    The increase for direction is not counted. The walls may still be too thin for it: no leg mends that.
+    """
+    even = tuple(WeldRun(run.start, run.end, 1.0) for run in group.runs)
+    largest = np.max([np.linalg.norm(each.per_length, axis=2).max(axis=1) for each in weld_forces(even, loads)], axis=0)
+    return max(
+        leg_required(float(size), group.electrode.shear, targets.strength, length_of(run))
+        for run, size in zip(group.runs, largest, strict=True)
+    )
+
+
+def useful_leg(group: WeldGroup, part: WeldedPart, targets: JointTargets = ASKED) -> tuple[float, str]:
+    """Return the leg, m, beyond which a part's wall and no longer the weld metal decides, and the wall's rule."""
+    per_leg = weld_metal(group.electrode.shear, 1.0) / targets.strength
+    longest = max(length_of(run) for run in group.runs)
+    least = min(wall_capacities(part, longest, targets), key=lambda each: each.value / each.target)
+    return least.value / least.target / per_leg, least.source

@@ -13,8 +13,8 @@ from math import cos, pi, sin
 
 import numpy as np
 
-from framecheck.checks.face_limits import no_rule
-from framecheck.checks.feet import Foot, Kind, end_loads, feet_of, worst_of
+from framecheck.checks.face_of_tube import no_rule
+from framecheck.checks.feet import EndOnWall, WallKind, end_loads, feet_of, worst_of
 from framecheck.checks.formulas import en1993_1_8 as en
 from framecheck.checks.joint_rows import Capacity, Judging, Line, judged
 from framecheck.checks.welds.fillet import (
@@ -22,23 +22,23 @@ from framecheck.checks.welds.fillet import (
     RUPTURE_SOURCE,
     YIELD_SOURCE,
     end_loaded_factor,
+    forces_on_runs,
+    least_leg,
     leg_required,
     wall_rupture,
     wall_yield,
     weld_metal,
 )
-from framecheck.checks.welds.limits import least_leg
-from framecheck.checks.welds.lines import forces_on_runs
 from framecheck.model.arrays import Array
 from framecheck.model.frame import Make
 from framecheck.model.joining import E70_SHEAR
-from framecheck.model.joint_tables import JointTables, LeastLeg
 from framecheck.model.joints import ASKED, AtMemberEnd
-from framecheck.model.said import Amount, said
+from framecheck.model.said import SaidAmount, said
+from framecheck.model.shop_tables import JointTables, LeastLeg
 from framecheck.model.weld_joints import WeldRun
 from framecheck.results.row import Check, CheckResult, Mode, Sizing
 from framecheck.results.subjects import Question, Subject, Thing, left_open
-from framecheck.stress import Outcome
+from framecheck.stress import SolvedCase
 from framecheck.value_class import value_class
 
 SOURCE = "effective lengths: ANSI/AISC 360-22, K5, seen"
@@ -47,7 +47,7 @@ ARC = 8
 NO_LEG = "write `leg:` in each `ends` block, or a `welds` or `bolts` joint"
 
 
-def check(outcome: Outcome) -> Iterator[Line]:
+def check(outcome: SolvedCase) -> Iterator[Line]:
     """Yield the rows, the leg asked and what is open of every end on a wall that no joint of the file holds."""
     held = {getattr(joint, "place", None) for joint in outcome.case.joints}
     least_legs = (outcome.case.joint_tables or JointTables()).least_legs
@@ -56,7 +56,7 @@ def check(outcome: Outcome) -> Iterator[Line]:
             yield from lines_of(outcome, foot, least_legs)
 
 
-def lines_of(outcome: Outcome, foot: Foot, least_legs: tuple[LeastLeg, ...]) -> Iterator[Line]:
+def lines_of(outcome: SolvedCase, foot: EndOnWall, least_legs: tuple[LeastLeg, ...]) -> Iterator[Line]:
     """Yield what is to be said of one end's weld."""
     why = no_rule(foot) or filler(foot)
     if why:
@@ -72,16 +72,16 @@ def lines_of(outcome: Outcome, foot: Foot, least_legs: tuple[LeastLeg, ...]) -> 
     source = f"{METAL_SOURCE}; {SOURCE}"
     yield Sizing(Check.END_WELD, where.words, "leg all round that the loads ask for", needed, "m", given, source)
     if given is None:
-        reason = said("leg needed: ", Amount(max(needed, least.leg), "length"), " all round; not given")
+        reason = said("leg needed: ", SaidAmount(max(needed, least.leg), "length"), " all round; not given")
         yield left_open(Thing.MEMBER_END, foot.member, Question.FASTENING, reason, foot.point, NO_LEG)
     else:
         strength = np.array([weld_metal(E70_SHEAR, given) * end_loaded_factor(length_of(run), given) for run in runs])
-        yield worst(outcome, where, size, Limit(Mode.WELD_METAL, strength, ASKED.strength, source))
+        yield worst(outcome, where, size, RunLimit(Mode.WELD_METAL, strength, ASKED.strength, source))
         capacity = Capacity(Mode.LEAST_LEG, given, 1.0, least.source, "m")
         yield judged(Judging(Check.END_WELD, where), None, least.leg, capacity)
 
 
-def filler(foot: Foot) -> str:
+def filler(foot: EndOnWall) -> str:
     """Return why the strength of the weld metal can't be taken as that of E70, "" where it can."""
     steel = foot.wall.metal.kind == foot.branch.metal.kind == "steel"
     return "" if steel else "its filler is not known, and E70 is for steel"
@@ -99,7 +99,7 @@ def length_of(run: WeldRun) -> float:
 
 
 @value_class
-class Limit:
+class RunLimit:
     """What each run bears in one way, N/m, (n_run,) or one number; the factor asked, the rule, the part that fails."""
 
     mode: Mode
@@ -109,20 +109,20 @@ class Limit:
     part: str = ""
 
 
-def wall_rows(outcome: Outcome, foot: Foot, forces: Array) -> Iterator[CheckResult]:
+def wall_rows(outcome: SolvedCase, foot: EndOnWall, forces: Array) -> Iterator[CheckResult]:
     """Yield yield and rupture of both walls beside the weld, by the force in the wall's own plane: the rest is the face's to bear."""
     where = Subject(Thing.MEMBER_END, foot.member, foot.point)
     in_wall = np.hypot(forces @ foot.axes[0], forces @ foot.axes[2]).max(axis=-1)
     for part, wall, metal in (("rail wall", foot.wall.t0, foot.wall.metal), ("branch wall", foot.branch.t1, foot.branch.metal)):
         yields, tears = wall_yield(metal.yield_strength, wall), wall_rupture(metal.ultimate, wall)
         for limit in (
-            Limit(Mode.WALL_YIELDS_AT_WELD, np.array(yields), ASKED.yielding, YIELD_SOURCE, part),
-            Limit(Mode.WALL_RUPTURES_AT_WELD, np.array(tears), ASKED.strength, RUPTURE_SOURCE, part),
+            RunLimit(Mode.WALL_YIELDS_AT_WELD, np.array(yields), ASKED.yielding, YIELD_SOURCE, part),
+            RunLimit(Mode.WALL_RUPTURES_AT_WELD, np.array(tears), ASKED.strength, RUPTURE_SOURCE, part),
         ):
             yield worst(outcome, where, in_wall, limit)
 
 
-def worst(outcome: Outcome, where: Subject, size: Array, limit: Limit) -> CheckResult:
+def worst(outcome: SolvedCase, where: Subject, size: Array, limit: RunLimit) -> CheckResult:
     """Return the worst bound, load case and run; size: force per length, (n_bound, n_case, n_run), N/m."""
     strength = np.broadcast_to(limit.strength, size.shape)
     bound, case, run = worst_of(size / strength)
@@ -144,10 +144,10 @@ def worst(outcome: Outcome, where: Subject, size: Array, limit: Limit) -> CheckR
 # what of the weld counts ----------------------------------------------------------------------------------------------
 
 
-def runs_of(foot: Foot) -> tuple[WeldRun, ...]:
+def runs_of(foot: EndOnWall) -> tuple[WeldRun, ...]:
     """Return what counts of the weld, m from where the branch meets the wall's outside; legs of 1 m. Through both walls: of both."""
     flat = outline_of(foot)
-    depths = (0.0, -foot.wall.h0) if foot.made.make is Make.THROUGH and foot.wall.kind is not Kind.CHANNEL else (0.0,)
+    depths = (0.0, -foot.wall.h0) if foot.made.make is Make.THROUGH and foot.wall.kind is not WallKind.CHANNEL else (0.0,)
     places = [[(x, depth, z) for x, z in ends] for depth in depths for ends in flat]
     return tuple(WeldRun((*start,), (*end,), 1.0) for start, end in (np.array(places) @ foot.axes).tolist())
 
@@ -155,17 +155,17 @@ def runs_of(foot: Foot) -> tuple[WeldRun, ...]:
 Corner = tuple[float, float]
 
 
-def outline_of(foot: Foot) -> list[tuple[Corner, Corner]]:
+def outline_of(foot: EndOnWall) -> list[tuple[Corner, Corner]]:
     """Return what counts of the weld in the wall's plane: pairs of (along, across) the rail from the branch's middle, m."""
     branch = foot.branch
     b, h, counts = branch.b1, branch.h1, counted(foot)
-    if branch.kind is Kind.ROUND:
+    if branch.kind is WallKind.ROUND:
         reach = pi / 4 * (1 + counts / b)
         return [piece for middle in (0.0, pi) for piece in arc(b / 2, middle - reach, middle + reach)]
-    if branch.kind is Kind.PLATE:
+    if branch.kind is WallKind.PLATE:
         return [piece for side in (-h / 2, h / 2) for piece in corners(side, b, counts)]
     flanges = [((-h / 2, end), (h / 2, end)) for end in (-b / 2, b / 2)]
-    webs = (foot.web * h / 2,) if branch.kind is Kind.CHANNEL else (-h / 2, h / 2)
+    webs = (foot.web * h / 2,) if branch.kind is WallKind.CHANNEL else (-h / 2, h / 2)
     return [*flanges, *(piece for side in webs for piece in corners(side, b, counts))]
 
 
@@ -180,12 +180,12 @@ def arc(radius: float, start: float, end: float) -> list[tuple[Corner, Corner]]:
     return list(pairwise((radius * sin(turn), radius * cos(turn)) for turn in turns))
 
 
-def counted(foot: Foot) -> float:
+def counted(foot: EndOnWall) -> float:
     """Return what counts of a run across the rail, m: of a branch with walls along the rail no more than half (K5, note)."""
     wall, branch = foot.wall, foot.branch
-    if wall.kind is Kind.ROUND:
+    if wall.kind is WallKind.ROUND:
         return branch.b1
     strengths = (wall.metal.yield_strength, branch.metal.yield_strength)
-    thick = branch.h1 if branch.kind is Kind.PLATE else branch.t1
+    thick = branch.h1 if branch.kind is WallKind.PLATE else branch.t1
     be = en.effective_width(wall.b0, (wall.t0, thick), strengths, branch.b1)
-    return be if branch.kind is Kind.PLATE else min(be, branch.b1 / 2)
+    return be if branch.kind is WallKind.PLATE else min(be, branch.b1 / 2)

@@ -1,4 +1,4 @@
-"""Plug welds, arc spots and resistance spots that hold one part on another."""
+"""Welds that hold one part on another here and there: plugs, arc spots, resistance spots, and stitches along a built-up member."""
 
 from __future__ import annotations
 
@@ -7,11 +7,19 @@ from math import ceil, pi
 
 import numpy as np
 
+from framecheck.checks.joint_forces import forces_in_two_planes, pattern
 from framecheck.checks.joint_rows import Capacity, Line, governing_first, judged, of_joint
-from framecheck.checks.two_planes import forces_in_two_planes, pattern
+from framecheck.checks.welds.fillet import (
+    METAL_SOURCE,
+    largest_gap,
+    largest_gap_en,
+    least_stitch,
+    wall_capacities,
+    weld_metal,
+)
 from framecheck.model.arrays import Array
 from framecheck.model.joints import ASKED, JointLoad, JointTargets
-from framecheck.model.weld_joints import SpotGroup, SpotKind
+from framecheck.model.weld_joints import SeamForces, ShearWay, SpotGroup, SpotKind, Stitch
 from framecheck.results.row import Check, Mode
 
 PLUG_SOURCE = "ANSI/AISC 360-22, J2.3a and table J2.5: 0.60 FEXX on the hole's area"
@@ -103,9 +111,9 @@ def strengths(group: SpotGroup, targets: JointTargets) -> list[Capacity]:
     ]
 
 
-def check(group: SpotGroup, loads: Sequence[JointLoad], targets: JointTargets = ASKED) -> tuple[Line, ...]:
+def check_spots(group: SpotGroup, loads: Sequence[JointLoad], targets: JointTargets = ASKED) -> tuple[Line, ...]:
     """Return the rows of a spot group, governing first. A pull is LOW: spots and plugs are not counted in peel."""
-    rows: list[Line] = list(layout(group))
+    rows: list[Line] = list(spot_layout(group))
     subject = of_joint(Check.SPOTS, group.name)
     for load in loads:
         shear, pull = spot_forces(group, load)
@@ -116,7 +124,7 @@ def check(group: SpotGroup, loads: Sequence[JointLoad], targets: JointTargets = 
     return governing_first(rows)
 
 
-def layout(group: SpotGroup) -> Iterator[Line]:
+def spot_layout(group: SpotGroup) -> Iterator[Line]:
     """Yield hole sizes and spacing of plug welds, m."""
     if group.kind is not SpotKind.PLUG:
         return
@@ -130,3 +138,59 @@ def layout(group: SpotGroup) -> Iterator[Line]:
         gaps = np.linalg.norm(points[:, None] - points[None, :], axis=2) + np.diag([np.inf] * len(points))
         spacing = Capacity(Mode.PLUG_SPACING, float(gaps.min()), 1.0, f"{PLUG_SIZE}: 4 diameters", "m")
         yield judged(subject, None, 4 * group.diameter, spacing)
+
+
+FLOW = "shear flow V Q / I (+ T / 2 A where the seams close a cell)"
+
+
+def shear_flow(shear: float, first_moment: float, second_moment: float) -> float:
+    """Return V Q / I, N/m (beam theory)."""
+    return shear * first_moment / second_moment
+
+
+def torsion_flow(torsion: float, enclosed_area: float) -> float:
+    """Return T / (2 A), N/m. R. Bredt (1896): closed thin-walled cell."""
+    return torsion / (2 * enclosed_area)
+
+
+def force_per_stitch(stitch: Stitch, forces: SeamForces) -> float:
+    """Return the force on one stitch, N: flow per seam x pitch; bending and torsion added (unfavourable)."""
+    shear = forces.shear_vertical if stitch.way is ShearWay.VERTICAL else forces.shear_sideways
+    flow = abs(shear_flow(shear, stitch.first_moment, stitch.second_moment)) / stitch.seams
+    if stitch.enclosed_area:
+        flow += abs(torsion_flow(forces.torsion, stitch.enclosed_area))
+    return flow * stitch.pitch
+
+
+def check_stitches(stitch: Stitch, forces: Sequence[SeamForces], targets: JointTargets = ASKED) -> tuple[Line, ...]:
+    """Return the rows of a stitched seam, governing first."""
+    rows: list[Line] = list(stitch_layout(stitch))
+    for each in forces:
+        rows += strength_rows(stitch, each.load_case, force_per_stitch(stitch, each), targets)
+    return governing_first(rows)
+
+
+def strength_rows(stitch: Stitch, case: str, force: float, targets: JointTargets) -> Iterator[Line]:
+    """Yield weld metal and walls of one stitch under a force, N."""
+    subject = of_joint(Check.STITCH_WELD, stitch.name)
+    metal = weld_metal(stitch.electrode.shear, stitch.leg)
+    capacities = [Capacity(Mode.WELD_METAL, metal, targets.strength, METAL_SOURCE)]
+    for part in stitch.parts:
+        capacities += wall_capacities(part, stitch.length, targets)
+    for one in capacities:
+        whole = Capacity(one.mode, one.value * stitch.length, one.target, f"{one.source}; {FLOW}", part=one.part)
+        yield judged(subject, case, force, whole)
+
+
+def stitch_layout(stitch: Stitch) -> Iterator[Line]:
+    """Yield the length of a stitch and the gap between two, m, against their limits."""
+    subject = of_joint(Check.STITCH_WELD, stitch.name)
+    shortest = least_stitch(stitch.leg)
+    length = Capacity(Mode.STITCH_LENGTH, stitch.length, 1.0, "ANSI/AISC 360-22, J2.2b: 4 legs and 38 mm", "m")
+    yield judged(subject, None, shortest, length)
+    thinner = min(part.thickness for part in stitch.parts)
+    gap = max(stitch.pitch - stitch.length, 0.0)
+    aisc = "ANSI/AISC 360-22, J3.6(a), written for fasteners: 24 t and 300 mm"
+    yield judged(subject, None, gap, Capacity(Mode.STITCH_GAP_US, largest_gap(thinner), 1.0, aisc, "m"))
+    en = "EN 1993-1-8:2005, 4.3.2, from memory: 12 t and 200 mm"
+    yield judged(subject, None, gap, Capacity(Mode.STITCH_GAP_EN, largest_gap_en(thinner), 1.0, en, "m"))

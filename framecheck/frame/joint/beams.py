@@ -11,7 +11,7 @@ from math import cosh, sinh, sqrt, tanh
 
 import numpy as np
 
-from framecheck.frame.joint.data import Branch, Chord, Finish, Make, Outline
+from framecheck.frame.joint.data import Branch, BranchMake, Chord, Outline, RailFinish
 from framecheck.frame.joint.lines import branch_length, kept_length
 from framecheck.model.arrays import Array
 from framecheck.section.midline_theory import midline_variants
@@ -23,7 +23,7 @@ LEAST_DECAY = 0.02
 
 
 @array_class
-class Section:
+class ThinWallSection:
     """Thin-wall properties by middle lines. centroid, shear_centre: (2,) in the outline's axes; bent: (2, 2) second moments there,
     [[z2, -product], [-product, y2]]; shear: areas for force along the first and the second axis; warping 0 where a cell is closed."""
 
@@ -37,7 +37,7 @@ class Section:
 
 
 @cache
-def section_of(outline: Outline) -> Section:
+def section_of(outline: Outline) -> ThinWallSection:
     """Return an outline's properties by mid-line theory (framecheck/section/midline_theory.py), corners sharp."""
     none = np.zeros(len(outline.strips))
     found = midline_variants(
@@ -52,7 +52,7 @@ def section_of(outline: Outline) -> Section:
         )
     )
     z2, y2, product = (float(each) for each in (found.inertias.vertical, found.inertias.sideways, found.inertias.product))
-    return Section(
+    return ThinWallSection(
         area=float(found.area),
         bent=np.array([[z2, -product], [-product, y2]]),
         j=float(found.twist.torsion_constant),
@@ -70,7 +70,7 @@ def transport(x: float, y: float, z: float) -> Array:
     return matrix
 
 
-def _compliance(of: Section, e: float, g: float, along: int) -> Array:
+def _compliance(of: ThinWallSection, e: float, g: float, along: int) -> Array:
     """Return the strains (6, 6) of a beam along axis 0 or 1 per unit load at its centroid, twist left out."""
     first, found = 1 - along, np.zeros((6, 6))
     found[along, along] = 1 / (e * of.area)
@@ -88,7 +88,7 @@ def bent_over(compliance: Array, start: Array, end: Array) -> Array:
     return found
 
 
-def _twist_stiffness(of: Section, e: float, g: float, length: float, sign: int) -> Array:
+def _twist_stiffness(of: ThinWallSection, e: float, g: float, length: float, sign: int) -> Array:
     """Return the stiffness (2, 2) against turn and rate of twist at one end of a member whose other end keeps from both.
 
     Non-uniform torsion (Vlasov), k^2 = GJ / E I_w; sign: which way the member runs.
@@ -103,7 +103,7 @@ def _twist_stiffness(of: Section, e: float, g: float, length: float, sign: int) 
     return np.array([[k * s / below, coupled], [coupled, (run * c - s) / (k * below)]])
 
 
-def _loose_stiffness(of: Section, e: float, g: float, length: float) -> Array:
+def _loose_stiffness(of: ThinWallSection, e: float, g: float, length: float) -> Array:
     """Return the same of a length whose other end is free: it turns along, and only its warping resists."""
     if of.warping == 0.0:
         return np.zeros((2, 2))
@@ -118,7 +118,7 @@ def rail_flexibility(chord: Chord, branch: Branch) -> Array:
     untwisted = [0, 1, 2, 4, 5]
     for sign, end in zip((-1, 1), chord.ends, strict=True):
         length = kept_length(chord, branch, sign)
-        if end.finish is Finish.HELD:
+        if end.finish is RailFinish.HELD:
             side = bent_over(compliance, np.zeros(3), np.array([sign * length, 0.0, 0.0]))
             stiff += np.linalg.inv(side[np.ix_(untwisted, untwisted)])
             twist += _twist_stiffness(of, e, g, length, sign)
@@ -132,7 +132,7 @@ def rail_flexibility(chord: Chord, branch: Branch) -> Array:
     return total
 
 
-def branch_flexibility(chord: Chord, branch: Branch, make: Make) -> Array:
+def branch_flexibility(chord: Chord, branch: Branch, make: BranchMake) -> Array:
     """Return the flexibility (6, 6) at the tip of the branch as a cantilever from the face.
 
     An open section's own twist is left out: with its warping it is the frame's business.
@@ -145,7 +145,7 @@ def branch_flexibility(chord: Chord, branch: Branch, make: Make) -> Array:
     return bent_over(compliance, np.array([x, 0.0, z]), np.array([x, length, z]))
 
 
-def branch_compliance(chord: Chord, branch: Branch, make: Make) -> Array:
+def branch_compliance(chord: Chord, branch: Branch, make: BranchMake) -> Array:
     """Return the flexibility (6,) of the kept length of branch, way by way, without levers: what is a small share of it is lost."""
     of, e, g = section_of(branch.outline), branch.e, branch.e / (2 * (1 + branch.nu))
     found = np.diag(_compliance(of, e, g, 1)).copy()

@@ -1,4 +1,4 @@
-"""What a joint is made of, and how stiff it is. SI; places in the joint's own axes.
+"""What a joint and a kink are made of, and how stiff they are. SI; places in the joint's own axes.
 
 x along the rail, z square to it in the face, y = 0 the middle plane of the rail's wall that the branch meets; the branch comes
 from y < 0.
@@ -16,7 +16,7 @@ TUBE_REACH = 5.0  # rail kept beyond the branch, in rail sizes: a tube's outline
 CHANNEL_REACH = 2.5  # the same for an open section, which has no shape to regain; further on it only twists as a beam
 
 
-class Make(Enum):
+class BranchMake(Enum):
     """How the crossmember's end is made on the rail."""
 
     BUTT = "butt on one face"
@@ -27,7 +27,7 @@ class Make(Enum):
 
 
 @value_class
-class Strip:
+class WallStrip:
     """A straight wall between two corners by number. welded: as part of a branch, its end is welded to the rail."""
 
     first: int
@@ -41,7 +41,7 @@ class Outline:
     """A thin-walled section by its middle lines, corners sharp. corners in m: of a rail (y, z), of a branch (x, z)."""
 
     corners: tuple[Point, ...]
-    strips: tuple[Strip, ...]
+    strips: tuple[WallStrip, ...]
 
     @property
     def closed(self) -> bool:
@@ -60,7 +60,7 @@ class Outline:
         return first[1] - first[0], second[1] - second[0]
 
 
-class Finish(Enum):
+class RailFinish(Enum):
     """What a rail is at its end."""
 
     HELD = "held in shape: a clamp, or a rail that runs on"
@@ -72,7 +72,7 @@ class Finish(Enum):
 class RailEnd:
     """A rail's end. away: from the branch's middle, m; plate: its thickness, m."""
 
-    finish: Finish = Finish.HELD
+    finish: RailFinish = RailFinish.HELD
     away: float = inf
     plate: float = 0.0
 
@@ -96,7 +96,7 @@ class Chord:
         return min(places), max(places)
 
     @property
-    def face_strips(self) -> tuple[Strip, ...]:
+    def face_strips(self) -> tuple[WallStrip, ...]:
         """Return the walls that lie in the face."""
         flat = {number for number, (y, _) in enumerate(self.outline.corners) if y == 0.0}
         return tuple(each for each in self.outline.strips if each.first in flat and each.second in flat)
@@ -180,14 +180,14 @@ def tube_outline(across: float, upright: float, wall: float, left: float = 0.0) 
     """Return a rectangle of middle-line sizes from (left, -upright/2), m: a rail's face is its first wall."""
     low, high = -upright / 2, upright / 2
     corners = (left, low), (left, high), (left + across, high), (left + across, low)
-    return Outline(corners, tuple(Strip(i, (i + 1) % 4, wall) for i in range(4)))
+    return Outline(corners, tuple(WallStrip(i, (i + 1) % 4, wall) for i in range(4)))
 
 
 def channel_outline(across: float, upright: float, wall: float, left: float = 0.0) -> Outline:
     """Return a channel with its web at `left`, its flanges' tips `across` beyond it (negative: before it), m."""
     tube = tube_outline(across, upright, wall, left)
     corners = (tube.corners[3], *tube.corners[:3])
-    return Outline(corners, tuple(Strip(number, number + 1, wall) for number in range(3)))
+    return Outline(corners, tuple(WallStrip(number, number + 1, wall) for number in range(3)))
 
 
 def tube_chord(depth: float, width: float, wall: float, **more: object) -> Chord:
@@ -198,3 +198,53 @@ def tube_chord(depth: float, width: float, wall: float, **more: object) -> Chord
 def tube_branch(depth: float, width: float, wall: float, **more: object) -> Branch:
     """Return a rectangular tube as a branch by its outside depth (z) and width (along the rail), m."""
     return Branch(tube_outline(width - wall, depth - wall, wall, (wall - width) / 2), **more)  # type: ignore[arg-type]
+
+
+@value_class
+class KinkLeg:
+    """One leg of a kink, from the plane midway between both legs on. Sizes outside, m; angles rad; e in Pa.
+
+    turn: between both legs. tilt: from the section's height to the way in which the leg turns: 0, the height lies in the kink's
+    plane. room: from the kink to where the outline is held in shape. plate: thickness of one welded in all round in the mitre,
+    0 where there is none. radius: of a bent kink's middle line, 0 where it is mitred. round: a tube of diameter height and width.
+    """
+
+    height: float
+    width: float
+    wall: float
+    turn: float
+    tilt: float = 0.0
+    room: float = inf
+    plate: float = 0.0
+    radius: float = 0.0
+    round: bool = False
+    e: float = 200e9
+    nu: float = 0.3
+
+
+Row = tuple[float, float, float, float]
+
+
+@value_class
+class CornerGive:
+    """What one leg of a kink gives beyond a straight leg up to the point, and the stress it adds.
+
+    Turns per moment, rad/Nm, of the middle plane against the leg: about the normal of the kink's plane (in_plane), about the line
+    in that plane midway between the legs (out_of_plane), of the one under the other (mixed), about the mean direction (torsion).
+    surface: by distance from the mitre (DISTANCES), the stress at the wall's surface that is added to the straight leg's largest,
+    Pa per Nm in plane, out of plane, of torsion, and Pa per N along the leg; through_wall: the same 1.5 walls from the
+    mitre, of the stress through the wall alone.
+    """
+
+    in_plane: float
+    out_of_plane: float
+    mixed: float
+    torsion: float
+    surface: tuple[Row, ...]
+    through_wall: Row
+
+
+WALLS = 1.5
+"""How far from the mitre the stress is read, in walls: nearer, the weld's own notch is in it, which its class holds already."""
+DISTANCES = (0.0, 0.25, 0.5, 1.0, 2.0, 4.0)
+"""Where the stress is read beyond that, in sizes of the section; the first: WALLS from the mitre."""

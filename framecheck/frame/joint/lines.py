@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from framecheck.frame.joint.data import Branch, Chord, Finish, Make, Outline, full_reach
-from framecheck.frame.joint.mirrors import SAME
+from framecheck.frame.joint.data import Branch, BranchMake, Chord, Outline, RailFinish, full_reach
+from framecheck.frame.joint.outlines import SAME
 from framecheck.frame.joint.panels import even, graded, joined
 from framecheck.model.arrays import Array
 from framecheck.value_class import array_class, value_class
@@ -38,7 +38,7 @@ DIVISION = Division()
 
 
 @array_class
-class Lines:
+class GridLines:
     """Grid lines along an axis: at (n,), rising; corners: places of the branch's corners, and the number of the line at each."""
 
     at: Array
@@ -59,14 +59,14 @@ def kept_length(chord: Chord, branch: Branch, sign: int) -> float:
     """Return the length of rail kept to one side (-1, 1), from the branch's middle to the cut or the end, m."""
     end, span = chord.ends[(1 + sign) // 2], branch.outline.span(0)
     half, leg, overhang = max(sign * span[0], sign * span[1]), _leg(branch, sign), LEAST_OVERHANG * chord.wall
-    least = LEAST_REACH * max(chord.outline.sizes) if end.finish is Finish.HELD else overhang
+    least = LEAST_REACH * max(chord.outline.sizes) if end.finish is RailFinish.HELD else overhang
     return half + max(min(full_reach(chord), end.away - half), least, leg + overhang if leg else 0.0)
 
 
-def branch_length(chord: Chord, branch: Branch, make: Make) -> float:
+def branch_length(chord: Chord, branch: Branch, make: BranchMake) -> float:
     """Return the length of branch kept, from the face to the tip, m."""
     leg = max((each.along_branch for each in branch.gussets), default=0.0)
-    between = -chord.outline.span(0)[0] if make is Make.FLANGES else 0.0
+    between = -chord.outline.span(0)[0] if make is BranchMake.FLANGES else 0.0
     return max(leg, between) + BRANCH_REACH * max(branch.outline.sizes)
 
 
@@ -95,11 +95,11 @@ def lines_under(branch: Branch) -> Array:
     return _under(_places(branch.outline, 1), DIVISION.high, False)
 
 
-def _with_corners(before: list[Array], under: Array, after: list[Array], places: list[float]) -> Lines:
+def _with_corners(before: list[Array], under: Array, after: list[Array], places: list[float]) -> GridLines:
     """Return lines as one; the branch's corners are known by their place among those under it."""
     first = sum(len(each) - 1 for each in before)
     numbers = [first + int(np.argmin(np.abs(under - place))) for place in places]
-    return Lines(joined(*before, under, *after), tuple(places), tuple(numbers))
+    return GridLines(joined(*before, under, *after), tuple(places), tuple(numbers))
 
 
 @value_class
@@ -112,7 +112,7 @@ class Extent:
     out: float
 
 
-def extent_of(chord: Chord, branch: Branch, make: Make) -> Extent:
+def extent_of(chord: Chord, branch: Branch, make: BranchMake) -> Extent:
     """Return what of a whole joint is meshed."""
     wide, deep = branch.outline.sizes
     low, high = chord.face
@@ -124,7 +124,7 @@ def extent_of(chord: Chord, branch: Branch, make: Make) -> Extent:
     )
 
 
-def x_lines(branch: Branch, extent: Extent, mirrored: bool) -> Lines:
+def x_lines(branch: Branch, extent: Extent, mirrored: bool) -> GridLines:
     """Return the grid lines along the rail; mirrored: from the middle on."""
     places = _places(branch.outline, 0)
 
@@ -138,7 +138,7 @@ def x_lines(branch: Branch, extent: Extent, mirrored: bool) -> Lines:
     return _with_corners([] if mirrored else [beyond(-1)[::-1]], under, [beyond(1)], places)
 
 
-def z_lines(chord: Chord, branch: Branch, mirrored: bool) -> Lines:
+def z_lines(chord: Chord, branch: Branch, mirrored: bool) -> GridLines:
     """Return the grid lines across the face; mirrored: from the middle up."""
     (low, high), places = chord.face, _places(branch.outline, 1)
     gap = DIVISION.gap if len(places) > 1 else DIVISION.beside

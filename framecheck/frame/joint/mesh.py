@@ -11,13 +11,11 @@ from typing import NamedTuple
 
 import numpy as np
 
-from framecheck.frame.joint.data import Branch, Chord, Finish, Gussets, Make
-from framecheck.frame.joint.gusset import fill_triangle
-from framecheck.frame.joint.lines import DIVISION, Extent, Lines, branch_lines, extent_of, x_lines, z_lines
-from framecheck.frame.joint.mirrors import SAME, Mirrors, halved, mirrors_of
-from framecheck.frame.joint.panels import Mesh, grid_corners
-from framecheck.frame.joint.quad import Plates
-from framecheck.frame.joint.section_grid import SectionGrid, section_grid
+from framecheck.frame.joint.data import Branch, BranchMake, Chord, Gussets, RailFinish
+from framecheck.frame.joint.lines import DIVISION, Extent, GridLines, branch_lines, extent_of, x_lines, z_lines
+from framecheck.frame.joint.outlines import SAME, Mirrors, halved, mirrors_of
+from framecheck.frame.joint.panels import PanelMesh, SectionGrid, grid_corners, section_grid
+from framecheck.frame.joint.shell_elements import Plates, fill_triangle
 from framecheck.model.arrays import Array, BoolArray, IntArray
 from framecheck.value_class import array_class
 
@@ -25,7 +23,7 @@ from framecheck.value_class import array_class
 class Cutout(NamedTuple):
     """The meshed joint. held, tip (n,): nodes at the rail's held ends and at the branch's cut, which turns about point (3,)."""
 
-    mesh: Mesh
+    mesh: PanelMesh
     mirrors: Mirrors
     held: BoolArray
     tip: BoolArray
@@ -33,7 +31,7 @@ class Cutout(NamedTuple):
 
 
 @array_class
-class Foot:
+class BranchFoot:
     """The branch's section on the grid: lines (c, 2), the x and z line of each column; segments (m, 2) of columns; walls (m,);
     welded (c,)."""
 
@@ -81,7 +79,7 @@ class Build:
         used, number = np.unique(np.concatenate((corners.ravel(), carried.ravel())), return_inverse=True)
         corners, carried = number[: corners.size].reshape(-1, 4), number[corners.size :].reshape(-1, 2)
         nodes = places[used]
-        mesh = Mesh(nodes, corners, Plates(nodes[corners], *np.concatenate(self.made).T), carried)
+        mesh = PanelMesh(nodes, corners, Plates(nodes[corners], *np.concatenate(self.made).T), carried)
         return Cutout(mesh, mirrors, np.isin(used, held), np.isin(used, tip), point)
 
 
@@ -92,7 +90,7 @@ def swept(rows: IntArray, segments: IntArray) -> IntArray:
     return corners.reshape(-1, 4)
 
 
-def foot_of(branch: Branch, x: Lines, z: Lines) -> Foot:
+def foot_of(branch: Branch, x: GridLines, z: GridLines) -> BranchFoot:
     """Return the branch's section as it stands on the grid lines."""
     columns: dict[tuple[int, int], int] = {}
     segments, walls, welded = [], [], set()
@@ -105,10 +103,10 @@ def foot_of(branch: Branch, x: Lines, z: Lines) -> Foot:
         walls += [strip.wall] * (len(chain) - 1)
         welded |= set(chain) if strip.welded else set()
     held = np.isin(np.arange(len(columns)), list(welded))
-    return Foot(np.array(list(columns)), np.array(segments), np.array(walls), held)
+    return BranchFoot(np.array(list(columns)), np.array(segments), np.array(walls), held)
 
 
-def _places(foot: Foot, x: Lines, z: Lines, y: Array) -> Array:
+def _places(foot: BranchFoot, x: GridLines, z: GridLines, y: Array) -> Array:
     """Return the places (n, columns, 3) of the branch's section at each y."""
     found = np.empty((len(y), len(foot.lines), 3))
     found[..., 0], found[..., 1], found[..., 2] = x.at[foot.lines[:, 0]], y[:, None], z.at[foot.lines[:, 1]]
@@ -116,11 +114,11 @@ def _places(foot: Foot, x: Lines, z: Lines, y: Array) -> Array:
 
 
 @array_class
-class Ground:
+class RailGrid:
     """What the branch stands on: the grid lines, the rail's section, its nodes (x lines, points)."""
 
-    x: Lines
-    z: Lines
+    x: GridLines
+    z: GridLines
     section: SectionGrid
     nodes: IntArray
 
@@ -131,20 +129,20 @@ class Ground:
         return found
 
 
-def _ground(build: Build, chord: Chord, branch: Branch, mirrors: Mirrors, extent: Extent) -> Ground:
+def _ground(build: Build, chord: Chord, branch: Branch, mirrors: Mirrors, extent: Extent) -> RailGrid:
     """Mesh the rail."""
     x, z = x_lines(branch, extent, mirrors.x), z_lines(chord, branch, mirrors.z)
     section = section_grid(chord, z.at, DIVISION.across)
     places = np.empty((len(x.at), len(section.points), 3))
     places[..., 0], places[..., 1:] = x.at[:, None], section.points
-    return Ground(x, z, section, build.add_nodes(places))
+    return RailGrid(x, z, section, build.add_nodes(places))
 
 
-def _rail_elements(build: Build, chord: Chord, branch: Branch, ground: Ground, make: Make) -> None:
+def _rail_elements(build: Build, chord: Chord, branch: Branch, ground: RailGrid, make: BranchMake) -> None:
     """Take in the rail's walls; where the branch passes one face and no more, without what lies within it."""
     corners = swept(ground.nodes, ground.section.segments)
     walls = np.tile(ground.section.walls, len(ground.x.at) - 1)
-    if make is Make.THROUGH_ONE:
+    if make is BranchMake.THROUGH_ONE:
         numbers = (slice(each.numbers[0], each.numbers[-1] + 1) for each in (ground.x, ground.z))
         within = grid_corners(ground.face[tuple(numbers)])
         kept = ~(np.sort(corners, axis=1)[:, None] == np.sort(within, axis=1)).all(axis=2).any(axis=1)
@@ -152,7 +150,7 @@ def _rail_elements(build: Build, chord: Chord, branch: Branch, ground: Ground, m
     build.add(corners, walls, chord)
 
 
-def _stand(build: Build, branch: Branch, extent: Extent, ground: Ground, flange: Array) -> tuple[Foot, IntArray]:
+def _stand(build: Build, branch: Branch, extent: Extent, ground: RailGrid, flange: Array) -> tuple[BranchFoot, IntArray]:
     """Mesh the branch from the face on; return its section and its nodes (y lines, columns)."""
     foot = foot_of(branch, ground.x, ground.z)
     y = branch_lines(branch, extent, flange)
@@ -164,7 +162,7 @@ def _stand(build: Build, branch: Branch, extent: Extent, ground: Ground, flange:
     return foot, rows
 
 
-def _pass_through(build: Build, branch: Branch, foot: Foot, ground: Ground) -> None:
+def _pass_through(build: Build, branch: Branch, foot: BranchFoot, ground: RailGrid) -> None:
     """Mesh the branch from the near face to the far one."""
     section = ground.section
     side = next(each for each in section.behind if len(each))
@@ -178,14 +176,14 @@ def _pass_through(build: Build, branch: Branch, foot: Foot, ground: Ground) -> N
     build.add(swept(rows, foot.segments), np.tile(foot.walls, len(rows) - 1), branch)
 
 
-def _add_gussets(build: Build, branch: Branch, foot: Foot, rows: IntArray, ground: Ground) -> None:
+def _add_gussets(build: Build, branch: Branch, foot: BranchFoot, rows: IntArray, ground: RailGrid) -> None:
     """Mesh each triangle between face and branch."""
     for each in branch.gussets:
         for sign in each.sides:
             _add_gusset(build, branch, (each, sign), (foot, rows), ground)
 
 
-def _add_gusset(build: Build, branch: Branch, of: tuple[Gussets, int], stand: tuple[Foot, IntArray], ground: Ground) -> None:
+def _add_gusset(build: Build, branch: Branch, of: tuple[Gussets, int], stand: tuple[BranchFoot, IntArray], ground: RailGrid) -> None:
     (gusset, sign), (foot, rows) = of, stand
     z = int(np.argmin(np.abs(ground.z.at - gusset.z)))
     edge = ground.x.numbers[-1 if sign > 0 else 0]
@@ -198,7 +196,7 @@ def _add_gusset(build: Build, branch: Branch, of: tuple[Gussets, int], stand: tu
     build.add(elements, gusset.thickness, branch)
 
 
-def _weld_flanges(build: Build, foot: Foot, rows: IntArray, ground: Ground) -> None:
+def _weld_flanges(build: Build, foot: BranchFoot, rows: IntArray, ground: RailGrid) -> None:
     """Let the branch's outer edges along the flanges, and its walls at their tips, move with the flanges, where it has walls there."""
     for edge, side in zip((ground.z.numbers[0], ground.z.numbers[-1]), ground.section.before, strict=True):
         columns = np.flatnonzero(foot.lines[:, 1] == edge)
@@ -212,7 +210,7 @@ def _weld_flanges(build: Build, foot: Foot, rows: IntArray, ground: Ground) -> N
         build.carry(rows[len(side) - 1, inner], ground.nodes[foot.lines[inner, 0], side[-1]])
 
 
-def _close_end(build: Build, chord: Chord, ground: Ground, row: int, plate: float) -> None:
+def _close_end(build: Build, chord: Chord, ground: RailGrid, row: int, plate: float) -> None:
     """Mesh the plate that closes the rail's end at an x line."""
     section = ground.section
     side = section.behind[1]
@@ -228,29 +226,29 @@ def _close_end(build: Build, chord: Chord, ground: Ground, row: int, plate: floa
     build.add(grid_corners(nodes), plate, chord)
 
 
-def cutout(chord: Chord, branch: Branch, make: Make) -> Cutout:
+def cutout(chord: Chord, branch: Branch, make: BranchMake) -> Cutout:
     """Return the shell model of a joint whose branch's corners lie within the rail's face."""
     mirrors, extent, build = mirrors_of(chord, branch), extent_of(chord, branch, make), Build()
     chord, branch = halved(chord, branch, mirrors)
     ground = _ground(build, chord, branch, mirrors, extent)
     _rail_elements(build, chord, branch, ground, make)
-    flange = ground.section.points[ground.section.before[1], 0] if make is Make.FLANGES else np.zeros(0)
+    flange = ground.section.points[ground.section.before[1], 0] if make is BranchMake.FLANGES else np.zeros(0)
     foot, rows = _stand(build, branch, extent, ground, flange)
-    if make is Make.THROUGH and len(ground.section.far) and any(map(len, ground.section.behind)):
+    if make is BranchMake.THROUGH and len(ground.section.far) and any(map(len, ground.section.behind)):
         _pass_through(build, branch, foot, ground)
-    if make is Make.FLANGES:
+    if make is BranchMake.FLANGES:
         _weld_flanges(build, foot, rows, ground)
     _add_gussets(build, branch, foot, rows, ground)
     held = finish_ends(build, chord, ground, mirrors)
     return build.cutout(mirrors, held, rows[-1], np.array([0.0, -extent.branch, 0.0]))
 
 
-def finish_ends(build: Build, chord: Chord, ground: Ground, mirrors: Mirrors) -> IntArray:
+def finish_ends(build: Build, chord: Chord, ground: RailGrid, mirrors: Mirrors) -> IntArray:
     """Mesh the plates that close the rail's ends; return the nodes of those that are held."""
     held = []
     for row, end in ((0, chord.ends[0]), (-1, chord.ends[1])) if not mirrors.x else ((-1, chord.ends[1]),):
-        if end.finish is Finish.PLATE:
+        if end.finish is RailFinish.PLATE:
             _close_end(build, chord, ground, row, end.plate)
-        if end.finish is Finish.HELD:
+        if end.finish is RailFinish.HELD:
             held.append(row)
     return ground.nodes[held].ravel()

@@ -7,15 +7,15 @@ from typing import NamedTuple
 import numpy as np
 
 from framecheck.frame.joint.mesh import Cutout
-from framecheck.frame.joint.mirrors import SAME
-from framecheck.frame.joint.panels import Mesh
-from framecheck.frame.joint.quad import stiffness
+from framecheck.frame.joint.outlines import SAME
+from framecheck.frame.joint.panels import PanelMesh
+from framecheck.frame.joint.shell_elements import stiffness
 from framecheck.model.arrays import Array, BoolArray, IntArray
 
 HOLD = 1e9  # how much stiffer a held freedom is than the stiffest free one
 
 
-class Motion(NamedTuple):
+class TipMotion(NamedTuple):
     """A way for the tip to move: +1 even, -1 odd under the mirrors across x and z (0: none), and the tip freedoms."""
 
     even_x: int
@@ -85,7 +85,7 @@ def assembled(places: Array, corners: IntArray, elements: Array, number: IntArra
     return System(nodes, numbered, elements, _band(elements, _freedoms(numbered), 6 * len(nodes)), number)
 
 
-def _carried(mesh: Mesh, elements: Array) -> Array:
+def _carried(mesh: PanelMesh, elements: Array) -> Array:
     """Return the elements (m, 24, 24) as felt by the nodes that carry their corners: u = u_0 + turn x arm."""
     arms = np.zeros_like(mesh.nodes)
     arms[mesh.carried[:, 0]] = mesh.nodes[mesh.carried[:, 0]] - mesh.nodes[mesh.carried[:, 1]]
@@ -102,7 +102,7 @@ def _carried(mesh: Mesh, elements: Array) -> Array:
     return found
 
 
-def system(mesh: Mesh) -> System:
+def system(mesh: PanelMesh) -> System:
     """Return the assembled shell model."""
     elements, own = stiffness(mesh.plates), np.arange(len(mesh.nodes))
     if len(mesh.carried):
@@ -113,7 +113,7 @@ def system(mesh: Mesh) -> System:
     return model._replace(number=model.number[own])
 
 
-def _held(model: System, cut: Cutout, motion: Motion) -> BoolArray:
+def _held(model: System, cut: Cutout, motion: TipMotion) -> BoolArray:
     """Return which freedoms (6 n) are held: by the mirrors, at the rail's cut and at the tip."""
     held = np.zeros((len(model.nodes), 6), dtype=bool)
     for axis, even in ((0, motion.even_x), (2, motion.even_z)):
@@ -157,10 +157,10 @@ def condensed(model: System, modes: Array, held: BoolArray) -> Array:
 
 # The ways the tip can move (freedoms: 0-2 along, 3-5 about x, y, z), apart from each other by the mirrors across x and z.
 MOTIONS = {
-    (True, True): (Motion(1, -1, (2, 3)), Motion(-1, 1, (0, 5)), Motion(-1, -1, (4,)), Motion(1, 1, (1,))),
-    (False, True): (Motion(0, -1, (2, 3, 4)), Motion(0, 1, (0, 1, 5))),
-    (True, False): (Motion(1, 0, (1, 2, 3)), Motion(-1, 0, (0, 4, 5))),
-    (False, False): (Motion(0, 0, (0, 1, 2, 3, 4, 5)),),
+    (True, True): (TipMotion(1, -1, (2, 3)), TipMotion(-1, 1, (0, 5)), TipMotion(-1, -1, (4,)), TipMotion(1, 1, (1,))),
+    (False, True): (TipMotion(0, -1, (2, 3, 4)), TipMotion(0, 1, (0, 1, 5))),
+    (True, False): (TipMotion(1, 0, (1, 2, 3)), TipMotion(-1, 0, (0, 4, 5))),
+    (False, False): (TipMotion(0, 0, (0, 1, 2, 3, 4, 5)),),
 }
 
 

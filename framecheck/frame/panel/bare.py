@@ -6,10 +6,10 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
-from framecheck.frame.afloat import rigid_moves
 from framecheck.frame.discretise import Pieces
 from framecheck.frame.panel.division import Division
 from framecheck.frame.panel.hung import Hung
+from framecheck.frame.supports import rigid_moves
 from framecheck.model.arrays import Array, IntArray
 from framecheck.model.frame import Frame
 from framecheck.value_class import array_class

@@ -8,11 +8,11 @@ from itertools import product
 
 import numpy as np
 
+from framecheck.frame.geometry import OneFrame
 from framecheck.frame.panel.grid import SAME_SPOT, Block, blocks_of, cut_alike, cut_where_met
 from framecheck.frame.panel.legs import Leg, legs_of
 from framecheck.frame.panel.site import Site, at_shares, site_of
 from framecheck.frame.panel.touch import OnEdge, OnLine, Through, Touch, joined_touches, touches_of
-from framecheck.frame.runs import OneFrame
 from framecheck.model.arrays import Array, BoolArray, IntArray
 from framecheck.model.frame import Frame
 from framecheck.model.panels import Carries

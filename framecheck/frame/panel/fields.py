@@ -13,12 +13,12 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
-from framecheck.frame.afloat import rigid_moves
 from framecheck.frame.discretise import Pieces
 from framecheck.frame.element import Beams
 from framecheck.frame.panel.division import Division
 from framecheck.frame.panel.hung import Hung
 from framecheck.frame.panel.touch import OnEdge
+from framecheck.frame.supports import rigid_moves
 from framecheck.model.arrays import Array, IntArray
 from framecheck.model.frame import Frame
 from framecheck.model.panels import Carries, Panel

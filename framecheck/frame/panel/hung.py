@@ -7,8 +7,8 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 
 from framecheck.frame.discretise import Pieces
-from framecheck.frame.links import carried
 from framecheck.frame.panel.division import Division, Foot
+from framecheck.frame.supports import carried
 from framecheck.model.arrays import Array, IntArray
 from framecheck.model.frame import Frame
 from framecheck.value_class import array_class

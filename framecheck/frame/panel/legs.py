@@ -7,11 +7,11 @@ from itertools import pairwise
 import numpy as np
 
 from framecheck.frame.geometry import point_stations
-from framecheck.frame.mass import reference_line
-from framecheck.frame.seats import drawn_axes
+from framecheck.frame.joint_faces import drawn_axes
+from framecheck.frame.vibration import reference_line
 from framecheck.model.arrays import Array, BoolArray
 from framecheck.model.frame import Frame, Member, sections_at
-from framecheck.model.outline_box import outline_box
+from framecheck.model.shape_parts import outline_box
 from framecheck.value_class import array_class
 
 NEAR = 1e-3

@@ -11,7 +11,7 @@ from __future__ import annotations
 import numpy as np
 
 from framecheck.model.arrays import Array
-from framecheck.model.materials import Material
+from framecheck.model.shop_tables import Material
 from framecheck.value_class import array_class
 
 CORNERS = np.array([[-1.0, -1.0], [1.0, -1.0], [1.0, 1.0], [-1.0, 1.0]])

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import numpy as np
 
-from framecheck.frame.afloat import rigid_moves
 from framecheck.frame.panel.division import Division
 from framecheck.frame.panel.membrane import Cells, cells_of, elasticity
+from framecheck.frame.supports import rigid_moves
 from framecheck.model.arrays import Array, BoolArray, IntArray
 from framecheck.model.panels import Panel
 from framecheck.value_class import array_class

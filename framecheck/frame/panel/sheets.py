@@ -6,8 +6,6 @@ from collections.abc import Mapping, Sequence
 
 import numpy as np
 
-from framecheck.frame.afloat import rigid_moves
-from framecheck.frame.assembly import Blocks
 from framecheck.frame.discretise import Pieces
 from framecheck.frame.element import Beams
 from framecheck.frame.panel.bare import NOTHING, Bare, bare_of
@@ -15,6 +13,8 @@ from framecheck.frame.panel.division import Division
 from framecheck.frame.panel.fields import Fields, fields_of
 from framecheck.frame.panel.hung import Aside, Hung, asides_of, hung_nodes
 from framecheck.frame.panel.patch import Patch, patch_of
+from framecheck.frame.structure import Blocks
+from framecheck.frame.supports import rigid_moves
 from framecheck.model.arrays import Array, IntArray
 from framecheck.model.frame import Frame
 from framecheck.model.panels import Carries

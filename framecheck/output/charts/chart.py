@@ -1,14 +1,42 @@
-"""A chart as data: marks in its own units between stated ends. `charts/svg.py` writes it for a page, `plots/put.py` on an `ax`."""
+"""A chart as data: marks in its own units between stated ends, its colours, its ticks, and where its units lie on a panel."""
 
 from __future__ import annotations
 
 from enum import Enum
+from math import ceil, floor, log10
 
 import numpy as np
 
 from framecheck.model.arrays import Array
-from framecheck.output.charts.colours import INK, LINE
 from framecheck.value_class import array_class, value_class
+
+INK = "#1b1f24"
+QUIET = "#8b949e"
+LINE = "#0b5fa5"
+WARN = "#b3261e"
+
+# fmt: off
+STEPS = (
+    "#00224e", "#00285b", "#002e6a", "#053371", "#1c396f", "#293f6e", "#33446d", "#3c4a6c",
+    "#45506c", "#4d556c", "#555b6d", "#5c616e", "#646770", "#6b6d72", "#727274", "#787877",
+    "#807f78", "#888578", "#908b78", "#979177", "#a09875", "#a89e73", "#b0a571", "#b9ab6d",
+    "#c2b369", "#cbb965", "#d3c05f", "#dcc859", "#e6d051", "#efd748", "#f8df3c", "#fee838",
+)
+# fmt: on
+"""The map cividis in 32 even steps, which the colour-blind see as others do: J. Nunez, C. Anderton, R. Renslow, "Optimizing
+colormaps with consideration for color vision deficiency", PLoS ONE 13(7), 2018, e0199239, as matplotlib 3 gives it."""
+
+
+def colour_of(share: float) -> str:
+    """Return the colour of a share between 0 and 1."""
+    return STEPS[round(min(max(share, 0.0), 1.0) * (len(STEPS) - 1))]
+
+
+def colours_of(values: Array, low: float, high: float) -> tuple[str, ...]:
+    """Return the colour of each value (n,) on a scale from low to high."""
+    wide = high - low if high > low else 1.0
+    return tuple(colour_of(float(each)) for each in (values - low) / wide)
+
 
 Range = tuple[float, float]
 """The ends of an axis: left and right, or bottom and top. It runs backwards where the first is the greater."""
@@ -23,7 +51,7 @@ class Stroke(Enum):
     CHAIN = "-."
 
 
-class Sign(Enum):
+class PointMark(Enum):
     """What a point is marked with."""
 
     PLUS = "+"
@@ -31,7 +59,7 @@ class Sign(Enum):
     RING = "o"
 
 
-class Side(Enum):
+class TextSide(Enum):
     """Where a text stands beside its place."""
 
     LEFT = "left"
@@ -41,7 +69,7 @@ class Side(Enum):
 
 
 @array_class
-class Line:
+class ChartLine:
     """A line through x, y (n,); a gap where y is NaN. width in points."""
 
     x: Array
@@ -87,7 +115,7 @@ class Mark:
     """A sign at one place. size: across, in points."""
 
     at: tuple[float, float]
-    sign: Sign
+    sign: PointMark
     colour: str
     size: float = 10.0
     label: str = ""
@@ -99,12 +127,12 @@ class Note:
 
     text: str
     at: tuple[float, float]
-    side: Side = Side.RIGHT
+    side: TextSide = TextSide.RIGHT
     colour: str = INK
     is_turned: bool = False
 
 
-Drawn = Line | Area | Strokes | Dots | Mark | Note
+Drawn = ChartLine | Area | Strokes | Dots | Mark | Note
 
 
 @value_class
@@ -135,19 +163,19 @@ class Chart:
     has_axes: bool = True
 
     @property
-    def labelled(self) -> tuple[Line | Area | Mark, ...]:
+    def labelled(self) -> tuple[ChartLine | Area | Mark, ...]:
         """Return the marks that the key names."""
-        return tuple(each for each in self.marks if isinstance(each, Line | Area | Mark) and each.label)
+        return tuple(each for each in self.marks if isinstance(each, ChartLine | Area | Mark) and each.label)
 
 
-def level(x: Range, y: float, colour: str, width: float = 0.8, stroke: Stroke = Stroke.SOLID) -> Line:
+def level(x: Range, y: float, colour: str, width: float = 0.8, stroke: Stroke = Stroke.SOLID) -> ChartLine:
     """Return a level line right across."""
-    return Line(np.array(x), np.array([y, y]), colour, width, stroke)
+    return ChartLine(np.array(x), np.array([y, y]), colour, width, stroke)
 
 
-def upright(x: float, y: Range, colour: str, width: float = 0.8, stroke: Stroke = Stroke.SOLID) -> Line:
+def upright(x: float, y: Range, colour: str, width: float = 0.8, stroke: Stroke = Stroke.SOLID) -> ChartLine:
     """Return an upright line from bottom to top."""
-    return Line(np.array([x, x]), np.array(y), colour, width, stroke)
+    return ChartLine(np.array([x, x]), np.array(y), colour, width, stroke)
 
 
 def bar(row: float, length: float, height: float) -> tuple[Array, ...]:
@@ -169,3 +197,85 @@ def span(*values: Array | float, room: float = 0.08) -> Range:
     low, high = (float(known.min()), float(known.max())) if len(known) else (0.0, 1.0)
     wide = high - low if high - low > 1e-9 * max(abs(low), abs(high), 1e-9) else max(abs(high), 1.0)
     return low - room * wide, high + room * wide
+
+
+LETTER = 6.7
+"""Width of a letter of the page's usual font at 12 pixels, a little more than most have, so that names fit."""
+
+
+def letters_wide(text: str) -> float:
+    """Return about how wide a text is, pixels."""
+    return LETTER * len(text)
+
+
+@value_class
+class View:
+    """The plot's box, pixels from the panel's upper left corner, and the units at its ends."""
+
+    left: float
+    top: float
+    across: float
+    up: float
+    x: Range
+    y: Range
+
+    @property
+    def right(self) -> float:
+        """Return the box's right edge."""
+        return self.left + self.across
+
+    @property
+    def bottom(self) -> float:
+        """Return the box's lower edge."""
+        return self.top + self.up
+
+    def place(self, x: float, y: float) -> tuple[float, float]:
+        """Return the pixels of a place."""
+        return (
+            self.left + self.across * (x - self.x[0]) / (self.x[1] - self.x[0]),
+            self.bottom - self.up * (y - self.y[0]) / (self.y[1] - self.y[0]),
+        )
+
+    def places(self, points: Array) -> Array:
+        """Return the pixels (n, 2) of places (n, 2)."""
+        low, high = np.array([self.x[0], self.y[0]]), np.array([self.x[1], self.y[1]])
+        share = (points - low) / (high - low)
+        pixels: Array = np.array([self.left, self.bottom]) + share * np.array([self.across, -self.up])
+        return pixels
+
+
+def path(pixels: Array, end: str = "") -> str:
+    """Return a path's commands through pixels (n, 2), a gap where one is not finite."""
+    words, is_down = [], False
+    for x, y in pixels.tolist():
+        if x != x or y != y:
+            is_down = False
+            continue
+        words.append(f"{'L' if is_down else 'M'}{x:.1f} {y:.1f}")
+        is_down = True
+    return "".join(words) + end
+
+
+TICK_STEPS = (1.0, 2.0, 2.5, 5.0, 10.0)
+
+
+def step_for(wide: float, most: int) -> float:
+    """Return a round step (1, 2, 2.5 or 5 times a power of ten) that gives at most `most` intervals."""
+    least = wide / most
+    power = 10.0 ** floor(log10(least))
+    return next(step for step in TICK_STEPS if step * power >= least * (1 - 1e-9)) * power
+
+
+def ticks(ends: Range, most: int) -> list[tuple[float, str]]:
+    """Return the places within an axis's ends and their numbers, all with the same decimals."""
+    low, high = min(ends), max(ends)
+    step = step_for(high - low, most)
+    first, last = ceil(low / step - 1e-9), floor(high / step + 1e-9)
+    places = [number * step + 0.0 for number in range(first, last + 1)]
+    return [(place, tick_text(place, step)) for place in places]
+
+
+def tick_text(place: float, step: float) -> str:
+    """Return a number with the decimals that its step needs; a true minus sign."""
+    decimals = next(d for d in range(20) if abs(step * 10**d - round(step * 10**d)) < 1e-6 * step * 10**d)
+    return f"{place:.{decimals}f}".replace("-", "\N{MINUS SIGN}")

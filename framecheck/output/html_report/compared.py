@@ -4,24 +4,24 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from framecheck.output.charts.compared import compared_chart
-from framecheck.output.charts.svg import Sheet
+from framecheck.output.charts.diagrams import compared_chart
+from framecheck.output.charts.svg import SvgSheet
 from framecheck.output.comparison import asked_words, in_words, line, told_apart
 from framecheck.output.display import Units, factor, number
 from framecheck.output.html_report import check_tables, inputs, tables
 from framecheck.output.html_report.figures import WIDE, Drawing, inline
 from framecheck.output.html_report.page import environment, source
-from framecheck.output.html_report.table import NONE, Table, numbers, words
-from framecheck.output.origin import UNKNOWN, Origin, stamp
+from framecheck.output.html_report.tables import NONE, HtmlTable, numbers, words
 from framecheck.output.terminal import notes, open_sentence
 from framecheck.output.wording import answer
 from framecheck.run import Results
 from framecheck.study.compare import ComparedRow
 from framecheck.value_class import value_class
+from framecheck.versions import UNKNOWN, Origin, stamp
 
 
 @value_class
-class Part:
+class ComparedCase:
     """One case in short. letter: how the tables call it; tables: shown in this order."""
 
     letter: str
@@ -30,7 +30,7 @@ class Part:
     about: str
     answer: str
     left_open: str
-    tables: tuple[Table, ...]
+    tables: tuple[HtmlTable, ...]
     notes: tuple[str, ...]
     remarks: tuple[tuple[str, str], ...]
 
@@ -75,11 +75,11 @@ def letters_for(count: int) -> list[str]:
 def chart(letters: Sequence[str], rows: Sequence[ComparedRow]) -> Drawing:
     """Return the bars of safety factors side by side."""
     title = "Lowest safety factor of each load case that all have"
-    sheet = Sheet((compared_chart(letters, rows),), 1, WIDE, 96 + (8 + 15 * len(letters)) * len(rows))
+    sheet = SvgSheet((compared_chart(letters, rows),), 1, WIDE, 96 + (8 + 15 * len(letters)) * len(rows))
     return inline(sheet, "compared", title, "All numbers are in the table below.")
 
 
-def factor_table(letters: Sequence[str], rows: Sequence[ComparedRow]) -> Table:
+def factor_table(letters: Sequence[str], rows: Sequence[ComparedRow]) -> HtmlTable:
     """Return safety factors by load case with their ratios to the first case."""
     body = tuple(
         (
@@ -91,20 +91,20 @@ def factor_table(letters: Sequence[str], rows: Sequence[ComparedRow]) -> Table:
         for row in rows
     )
     headings = (*words("load case"), *numbers("asked"), *numbers(*letters, *(f"{letter}/{letters[0]}" for letter in letters[1:])))
-    return Table("Lowest safety factor of each load case", headings, body)
+    return HtmlTable("Lowest safety factor of each load case", headings, body)
 
 
-def quantity_table(letters: Sequence[str], rows: Sequence[ComparedRow], units: Units) -> Table:
+def quantity_table(letters: Sequence[str], rows: Sequence[ComparedRow], units: Units) -> HtmlTable:
     """Return the other quantities, each with its unit and its ratios to the first case."""
     body = tuple(tuple(line(row, units)) for row in rows)
     ratios = (f"{letter}/{letters[0]}" for letter in letters[1:])
-    return Table("Side by side", (*words("quantity", "unit"), *numbers(*letters, *ratios)), body)
+    return HtmlTable("Side by side", (*words("quantity", "unit"), *numbers(*letters, *ratios)), body)
 
 
-def part(letter: str, results: Results, origin: Origin, units: Units) -> Part:
+def part(letter: str, results: Results, origin: Origin, units: Units) -> ComparedCase:
     """Return one case in short: what governs, load cases, members, joints, sections."""
     case = results.outcome.case
-    return Part(
+    return ComparedCase(
         letter,
         case.title,
         stamp([origin]) if origin.file else "",

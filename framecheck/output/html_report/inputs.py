@@ -7,9 +7,9 @@ from math import isinf
 from framecheck.frame.kinks import kinks_of
 from framecheck.model.case import Factor
 from framecheck.model.frame import Kinks, Make, Member
-from framecheck.output.cells import station_text
 from framecheck.output.display import Units, bare, factor, number, with_unit
-from framecheck.output.html_report.table import NONE, Heading, Table, label, numbers, place, words
+from framecheck.output.html_report.tables import NONE, Heading, HtmlTable, label, numbers, place, words
+from framecheck.output.wording import station_text
 from framecheck.results.summary import section_names
 from framecheck.run import Results
 
@@ -30,7 +30,7 @@ FACTORS = {
 """Quantity of the load factors that have a unit (shared/load_cases.yaml)."""
 
 
-def load_factors(results: Results, units: Units) -> Table:
+def load_factors(results: Results, units: Units) -> HtmlTable:
     """Return the factors that make each load case, apart from the safety factors, each with its source."""
     rows = tuple(
         (case.name, name, factor_text(name, value, units), case.sources.get(name, NONE))
@@ -38,7 +38,7 @@ def load_factors(results: Results, units: Units) -> Table:
         for name, value in case.factors.items()
     )
     headings = (*words("load case", "factor"), Heading("value", is_number=True), *words("source"))
-    return Table("Load factors: how hard the vehicle is used", headings, rows)
+    return HtmlTable("Load factors: how hard the vehicle is used", headings, rows)
 
 
 def factor_text(name: str, value: Factor, units: Units) -> str:
@@ -48,15 +48,15 @@ def factor_text(name: str, value: Factor, units: Units) -> str:
     return value if isinstance(value, str) else with_unit(value, FACTORS.get(name, "number"), units)
 
 
-def targets(results: Results) -> Table:
+def targets(results: Results) -> HtmlTable:
     """Return the safety factors that are asked."""
     asked = results.outcome.case.targets
     rows = tuple((loads.name, factor(asked.of(loads.name))) for loads in results.outcome.loads)
     note = "A load factor says how hard the vehicle is used, a safety factor what is left; neither counts in the other."
-    return Table("Safety factors asked on yield", (*words("load case"), *numbers("target")), rows, note)
+    return HtmlTable("Safety factors asked on yield", (*words("load case"), *numbers("target")), rows, note)
 
 
-def sections(results: Results, units: Units) -> Table:
+def sections(results: Results, units: Units) -> HtmlTable:
     """Return the sections used with their main properties."""
     rows = tuple(
         (
@@ -79,10 +79,10 @@ def sections(results: Results, units: Units) -> Table:
                  f"torsion constant, {inertia}", f"warping constant, {label('warping', units)}",
                  f"yield, {label('stress', units)}"),
     )  # fmt: skip
-    return Table("Sections", headings, rows)
+    return HtmlTable("Sections", headings, rows)
 
 
-def materials(results: Results, units: Units) -> Table:
+def materials(results: Results, units: Units) -> HtmlTable:
     """Return the materials used, each with its source."""
     sections = results.outcome.case.frame.sections.values()
     used = {metal.name: metal for each in sections for metal in (each.material, *each.metals)}
@@ -103,18 +103,18 @@ def materials(results: Results, units: Units) -> Table:
         *numbers(f"yield, {unit}", f"yield beside welds, {unit}", f"ultimate, {unit}", f"Young's modulus, {unit}"),
         *words("source"),
     )
-    return Table("Materials", headings, rows)
+    return HtmlTable("Materials", headings, rows)
 
 
-def points(results: Results, units: Units) -> Table:
+def points(results: Results, units: Units) -> HtmlTable:
     """Return the frame's points as read."""
     unit = label("length", units)
     rows = tuple((name, *place(at, units)) for name, at in results.outcome.case.frame.points.items())
     note = f"x forward, y left, z up; origin: {results.outcome.case.frame.origin}."
-    return Table("Points", (*words("point"), *numbers(f"x, {unit}", f"y, {unit}", f"z, {unit}")), rows, note)
+    return HtmlTable("Points", (*words("point"), *numbers(f"x, {unit}", f"y, {unit}", f"z, {unit}")), rows, note)
 
 
-def ends(results: Results, units: Units) -> Table:
+def ends(results: Results, units: Units) -> HtmlTable:
     """Return the members as read: points, sections, how the ends and kinks are made."""
     turned = {side.member for kink in kinks_of(results.outcome.case.frame) for side in kink.sides}
     rows = tuple(
@@ -131,7 +131,7 @@ def ends(results: Results, units: Units) -> Table:
     )
     joined = ("how its start is joined", "how its end is joined")
     headings = words("member", "role", "from, to", "sections", *joined, "kinks")
-    return Table("Members as read", headings, rows)
+    return HtmlTable("Members as read", headings, rows)
 
 
 def kink_words(member: Member, units: Units) -> str:
@@ -147,7 +147,7 @@ def made_words(make: Make) -> str:
     return "not said: both ends of the range were solved" if make is Make.UNSAID else make.value
 
 
-def cuts(results: Results, units: Units) -> Table:
+def cuts(results: Results, units: Units) -> HtmlTable:
     """Return the notches as read."""
     rows = tuple(
         (
@@ -165,16 +165,16 @@ def cuts(results: Results, units: Units) -> Table:
         *words("member", "notch", "side of the section"),
         *numbers(f"middle at, {unit}", f"depth, {unit}", f"length, {unit}", f"corner radius, {unit}"),
     )
-    return Table("Notches as read", headings, rows)
+    return HtmlTable("Notches as read", headings, rows)
 
 
-def supports(results: Results, units: Units) -> Table:
+def supports(results: Results, units: Units) -> HtmlTable:
     """Return what holds the frame to the ground."""
     rows = tuple(
         (each.point, *(held(value, kind, units) for value, kind in zip(each.stiffness, SIX, strict=True)))
         for each in results.outcome.case.frame.supports
     )
-    return Table(
+    return HtmlTable(
         "Supports as read", words("point", "x", "y", "z", "turn about x", "turn about y", "turn about z"), rows
     )
 
@@ -189,7 +189,7 @@ def held(stiffness: float, quantity: str, units: Units) -> str:
     return "held" if isinf(stiffness) else with_unit(stiffness, quantity, units)
 
 
-def wheels_read(results: Results, units: Units) -> Table:
+def wheels_read(results: Results, units: Units) -> HtmlTable:
     """Return the wheels as read: where they stand and what they hang on."""
     vehicle = results.outcome.case.vehicle
     axles = () if vehicle is None else vehicle.axles
@@ -213,15 +213,15 @@ def wheels_read(results: Results, units: Units) -> Table:
                  f"unsprung mass, {label('mass', units)}"),
         *words("hangs on"),
     )  # fmt: skip
-    return Table("Wheels as read", headings, rows)
+    return HtmlTable("Wheels as read", headings, rows)
 
 
-def driveline(results: Results, units: Units) -> Table:
+def driveline(results: Results, units: Units) -> HtmlTable:
     """Return the driveline as read, in its lowest gear."""
     vehicle = results.outcome.case.vehicle
     found = None if vehicle is None else vehicle.driveline
     if found is None:
-        return Table("Driveline as read", words("quantity", "value"), ())
+        return HtmlTable("Driveline as read", words("quantity", "value"), ())
     ratios = (found.gear, found.transfer, found.final_drive, found.converter, found.efficiency)
     names = ("lowest gear", "transfer case", "final drive", "converter at stall", "efficiency")
     rows = (
@@ -229,4 +229,4 @@ def driveline(results: Results, units: Units) -> Table:
         *((name, number(ratio)) for name, ratio in zip(names, ratios, strict=True)),
         ("mounts", ", ".join(found.mounts)),
     )
-    return Table("Driveline as read", words("quantity", "value"), rows)
+    return HtmlTable("Driveline as read", words("quantity", "value"), rows)

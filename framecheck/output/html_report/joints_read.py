@@ -7,15 +7,14 @@ from functools import singledispatch
 from math import dist, inf
 
 from framecheck.model.arrays import Vector
-from framecheck.model.ends import Cap, Finish
 from framecheck.model.frame import EndWarping, Frame, Make, Member, MemberEnd
+from framecheck.model.joining import Cap, EndFinish, Splice
 from framecheck.model.joints import AtMemberEnd, AtPoint, Bolt, BoltGroup, InSplice, PinnedSleeve, Place, Ply
-from framecheck.model.materials import Material
-from framecheck.model.splices import Splice
+from framecheck.model.shop_tables import Material
 from framecheck.model.weld_joints import Bracket, Direction, Joint, SpotGroup, Stitch, WeldedOn, WeldedPart, WeldGroup
 from framecheck.output.display import Units, number, with_unit
 from framecheck.output.html_report.inputs import SIX
-from framecheck.output.html_report.table import Table, words
+from framecheck.output.html_report.tables import HtmlTable, words
 from framecheck.run import Results
 
 OPEN = "left open: solved as butt-welded and as rigid"
@@ -46,16 +45,16 @@ SLACK = 1e-6
 """m, on the length of a splice."""
 
 
-def described(results: Results, units: Units) -> Table:
+def described(results: Results, units: Units) -> HtmlTable:
     """Return every joint that is checked, in words."""
     rows = tuple(
         (joint.name, kind_of(joint), placed(joint, results.outcome.case.frame), "; ".join(said(joint, units)))
         for joint in results.outcome.case.joints
     )
-    return Table("Joints that are checked, as described", words("joint", "kind", "where", "in words"), rows)
+    return HtmlTable("Joints that are checked, as described", words("joint", "kind", "where", "in words"), rows)
 
 
-def member_ends(results: Results, units: Units) -> Table:
+def member_ends(results: Results, units: Units) -> HtmlTable:
     """Return how each end of each member is held, in words."""
     frame = results.outcome.case.frame
     rows = tuple(
@@ -66,7 +65,7 @@ def member_ends(results: Results, units: Units) -> Table:
             ("last", member.points[-1], member.end),
         )
     )
-    return Table("Member ends as described", words("member", "end", "at point", "meets", "how it is made"), rows)
+    return HtmlTable("Member ends as described", words("member", "end", "at point", "meets", "how it is made"), rows)
 
 
 def met_and_made(frame: Frame, member: Member, point: str, end: MemberEnd, units: Units) -> tuple[str, str]:
@@ -88,7 +87,12 @@ def lies_in(point: Vector, splice: Splice) -> bool:
 def finished(cap: Cap, units: Units) -> str:
     """Return how a free end is finished, "" where the file does not say."""
     plate = f", closed by a plate of {with_unit(cap.thickness, 'size', units)}"
-    return {Finish.UNSAID: "", Finish.OPEN: ", open", Finish.RUNS_ON: ", where the tube runs on", Finish.PLATE: plate}[cap.finish]
+    return {
+        EndFinish.UNSAID: "",
+        EndFinish.OPEN: ", open",
+        EndFinish.RUNS_ON: ", where the tube runs on",
+        EndFinish.PLATE: plate,
+    }[cap.finish]
 
 
 def meets(frame: Frame, member: Member, point: str) -> Iterator[str]:

@@ -9,25 +9,25 @@ from typing import TYPE_CHECKING, Any
 
 from framecheck.output import as_measured_text
 from framecheck.output.display import Units
-from framecheck.output.html_report import check_tables, figures, inputs, joints_read, study_tables, tables, twisted
-from framecheck.output.html_report.scene import scene_json
-from framecheck.output.html_report.section_figures import (
+from framecheck.output.frame_study_text import stiffness_in_words as stiffness_sentence
+from framecheck.output.html_report import check_tables, figures, inputs, joints_read, tables
+from framecheck.output.html_report.figures import (
     Station,
     point_table,
+    scene_json,
     section_figure,
     station_table,
     worst_stations,
 )
-from framecheck.output.html_report.table import Table
-from framecheck.output.origin import MADE_BY, UNKNOWN, Origin, stamp
-from framecheck.output.stiffness_text import sentence as stiffness_sentence
+from framecheck.output.html_report.tables import HtmlTable
 from framecheck.output.terminal import notes, open_sentence
 from framecheck.output.wording import accepted_lines, first_words, open_lines, picture_words, verdict_line
 from framecheck.results.row import CheckResult
 from framecheck.results.summary import drawn_on_member, drawn_row, governing_bound
 from framecheck.run import Results
-from framecheck.stress import Outcome
+from framecheck.stress import SolvedCase
 from framecheck.value_class import value_class
+from framecheck.versions import MADE_BY, UNKNOWN, Origin, stamp
 
 if TYPE_CHECKING:
     from jinja2 import Environment
@@ -73,7 +73,7 @@ def script_hash(script: str) -> str:
 
 
 @value_class
-class Further:
+class ReportExtras:
     """What a report holds beside the results of the run. text: the case file; ratings: None: not asked for.
 
     stiffness_fault: why there is no stiffness, where there is none. drawn: the answer as drawn, of a frame as measured.
@@ -92,11 +92,11 @@ def as_html(
     results: Results,
     caution: str,
     units: Units = Units.SI,
-    further: Further | None = None,
+    further: ReportExtras | None = None,
     origin: Origin = UNKNOWN,
 ) -> str:
     """Return the whole report of one case as one HTML file."""
-    script, more = source("view.js"), further or Further()
+    script, more = source("view.js"), further or ReportExtras()
     page: str = (
         environment()
         .get_template("report.html")
@@ -120,7 +120,7 @@ def as_html(
             script_hash=script_hash(script),
             style=source("report.css"),
             **drawings(results, units),
-            **twisted.parts(results, units),
+            **check_tables.parts(results, units),
             **result_tables(results, units),
             **input_tables(results, units),
             **study_parts(more, units),
@@ -164,25 +164,25 @@ def drawings(results: Results, units: Units) -> dict[str, Any]:
     }
 
 
-def number_of(outcome: Outcome, row: CheckResult | None) -> int:
+def number_of(outcome: SolvedCase, row: CheckResult | None) -> int:
     """Return the number of a row's load case among those of the frame, the first where it has none."""
     names = [loads.name for loads in outcome.loads]
     return names.index(row.load_case) if row is not None and row.load_case in names else 0
 
 
-def with_points(found: tuple[Station, ...], units: Units) -> tuple[tuple[figures.Drawing, Table], ...]:
+def with_points(found: tuple[Station, ...], units: Units) -> tuple[tuple[figures.Drawing, HtmlTable], ...]:
     """Return the figure of each section at its worst station, at most MOST_SECTIONS, with the numbers under it."""
     drawn = ((section_figure(at, i, units), point_table(at, units)) for i, at in enumerate(found[:MOST_SECTIONS]))
     return tuple((figure, points) for figure, points in drawn if figure is not None)
 
 
-def result_tables(results: Results, units: Units) -> dict[str, Table]:
+def result_tables(results: Results, units: Units) -> dict[str, HtmlTable]:
     """Return the tables of results by the name that the template uses."""
     return {
         "kinds": tables.kinds(results, units),
         "load_cases": tables.load_cases(results, units),
         "members": tables.members(results, units),
-        "bounds": study_tables.bounds(results, units),
+        "bounds": check_tables.bounds(results, units),
         "joints_read": joints_read.described(results, units),
         "member_ends": joints_read.member_ends(results, units),
         "joints": check_tables.joints(results, units),
@@ -207,7 +207,7 @@ def result_tables(results: Results, units: Units) -> dict[str, Table]:
     }
 
 
-def input_tables(results: Results, units: Units) -> dict[str, Table]:
+def input_tables(results: Results, units: Units) -> dict[str, HtmlTable]:
     """Return the tables of what was read by the name that the template uses."""
     return {
         "load_factors": inputs.load_factors(results, units),
@@ -223,14 +223,14 @@ def input_tables(results: Results, units: Units) -> dict[str, Table]:
     }
 
 
-def study_parts(further: Further, units: Units) -> dict[str, Any]:
+def study_parts(further: ReportExtras, units: Units) -> dict[str, Any]:
     """Return what the studies give, by the name that the template uses."""
     stiff = further.stiffness
     return {
         "text": further.text,
-        "rated": study_tables.rated(further.ratings or (), units),
+        "rated": check_tables.rated(further.ratings or (), units),
         "no_ratings": NO_RATINGS if further.ratings is None else NOTHING_TO_RATE,
-        "stiffness": study_tables.stiffness(stiff, units),
+        "stiffness": check_tables.stiffness(stiff, units),
         "stiffness_said": stiffness_sentence(stiff, units) if stiff else further.stiffness_fault,
-        "shares": study_tables.shares(stiff),
+        "shares": check_tables.shares(stiff),
     }

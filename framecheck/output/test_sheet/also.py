@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from framecheck.output.origin import Origin
 from framecheck.rig.change import Change
 from framecheck.rig.fitted import Fitted
 from framecheck.value_class import array_class
+from framecheck.versions import Origin
 
 
 @array_class

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from framecheck.output.display import Units, shown_unit
-from framecheck.output.html_report.table import Table, numbers, words
+from framecheck.output.html_report.tables import HtmlTable, numbers, words
 from framecheck.output.test_sheet.measured_wording import plus_minus, stiffness_kind
 from framecheck.rig.change import Change, Ratio
 
@@ -34,13 +34,13 @@ def ratio_words(of: Ratio) -> str:
     return f"{said}, {abs(100 * (of.value - 1)):.1f} % {'stiffer' if of.value > 1 else 'SOFTER'}"
 
 
-def table(found: Change, units: Units) -> Table:
+def table(found: Change, units: Units) -> HtmlTable:
     """Return the ratio pair by pair, from the held end."""
     kind = stiffness_kind(found.before)
     rows = tuple(cells(each, kind, units) for each in (found.whole, *found.pairs))
     label = shown_unit(kind, units).label
     headings = (*words("from the held end to"), *numbers(f"before, {label}", f"after, {label}", "ratio", "±"))
-    return Table("Before and after", headings, rows)
+    return HtmlTable("Before and after", headings, rows)
 
 
 def cells(each: Ratio, kind: str, units: Units) -> tuple[str, ...]:

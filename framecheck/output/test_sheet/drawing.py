@@ -7,9 +7,25 @@ from collections.abc import Iterator
 import numpy as np
 
 from framecheck.model.arrays import Array, Vector
-from framecheck.output.charts.chart import Area, Chart, Dots, Drawn, Line, Mark, Note, Side, Sign, Stroke, level, span
-from framecheck.output.charts.colours import INK, LINE, QUIET, WARN
-from framecheck.output.charts.space import compass, flat
+from framecheck.output.charts.chart import (
+    INK,
+    LINE,
+    QUIET,
+    WARN,
+    Area,
+    Chart,
+    ChartLine,
+    Dots,
+    Drawn,
+    Mark,
+    Note,
+    PointMark,
+    Stroke,
+    TextSide,
+    level,
+    span,
+)
+from framecheck.output.charts.drawings import compass, flat
 from framecheck.output.display import Units, shown_unit
 from framecheck.output.test_sheet.wording import letter
 from framecheck.rig.setup import Rig, Stand
@@ -38,10 +54,10 @@ def rig_chart(rig: Rig) -> Chart:
     return Chart("", "", "", x, y, (*marks, *compass(x, y)), is_equal=True, has_axes=False)
 
 
-def polyline(places: Array, colour: str, width: float) -> Line:
+def polyline(places: Array, colour: str, width: float) -> ChartLine:
     """Return a line through places (n, 3)."""
     seen = flat(places)
-    return Line(seen[:, 0], seen[:, 1], colour, width)
+    return ChartLine(seen[:, 0], seen[:, 1], colour, width)
 
 
 def stand_marks(stand: Stand, size: float, label: str) -> Iterator[Drawn]:
@@ -60,7 +76,7 @@ def arrow(at: Array, force: Vector, size: float, label: str) -> Iterator[Drawn]:
     tail, tip = flat(np.array([at + 0.2 * size * way, at + 3.2 * size * way]))
     along = (tip - tail) / max(float(np.linalg.norm(tip - tail)), 1e-12)
     side = np.array([-along[1], along[0]])
-    yield Line(np.array([tail[0], tip[0]]), np.array([tail[1], tip[1]]), WARN, 2.6, label=label)
+    yield ChartLine(np.array([tail[0], tip[0]]), np.array([tail[1], tip[1]]), WARN, 2.6, label=label)
     head = np.array([tip, tip - size * (along - 0.5 * side), tip - size * (along + 0.5 * side), tip])
     yield Area((head,), WARN)
 
@@ -71,13 +87,13 @@ def dial_marks(rig: Rig, size: float) -> Iterator[Drawn]:
     yield Dots(at, (WARN,) * len(at), 5.0)
     for number, (x, y) in enumerate(at.tolist()):
         if number == 0:
-            yield Mark((x, y), Sign.RING, WARN, 9.0, "dial")
+            yield Mark((x, y), PointMark.RING, WARN, 9.0, "dial")
         else:
-            yield Mark((x, y), Sign.RING, WARN, 9.0)
+            yield Mark((x, y), PointMark.RING, WARN, 9.0)
         if rig.dials[number].spot.at[1] > 0:
-            yield Note(letter(number), (x + 0.4 * size, y + 0.5 * size), Side.RIGHT)
+            yield Note(letter(number), (x + 0.4 * size, y + 0.5 * size), TextSide.RIGHT)
         else:
-            yield Note(letter(number), (x - 0.2 * size, y - 0.9 * size), Side.LEFT)
+            yield Note(letter(number), (x - 0.2 * size, y - 0.9 * size), TextSide.LEFT)
 
 
 def twist_chart(sheet: Sheet, units: Units) -> Chart:
@@ -89,8 +105,8 @@ def twist_chart(sheet: Sheet, units: Units) -> Chart:
     rear, front = span(x, room=0.04)
     marks: tuple[Drawn, ...] = (
         Area((ring,), LINE, 0.2, label="range"),
-        Line(x, mid, label="expected"),
-        *(Line(x, mid * step, QUIET, 0.8, Stroke.DASHED) for step in (sheet.loads[:-1] / sheet.loads[-1]).tolist()),
+        ChartLine(x, mid, label="expected"),
+        *(ChartLine(x, mid * step, QUIET, 0.8, Stroke.DASHED) for step in (sheet.loads[:-1] / sheet.loads[-1]).tolist()),
         Dots(np.column_stack([x, mid]), (LINE,) * len(x), 5.0),
         level((front, rear), 0.0, QUIET),
     )

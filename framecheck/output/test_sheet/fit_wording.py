@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from math import exp
 
 from framecheck.output.display import Units, number, shown_unit, with_unit
-from framecheck.output.html_report.table import Table, numbers, words
+from framecheck.output.html_report.tables import HtmlTable, numbers, words
 from framecheck.rig.fit import Fit, Told, told_of
 from framecheck.rig.fitted import Fitted, Next
 from framecheck.rig.sampled import Sampled
@@ -85,7 +85,7 @@ def next_words(of: Next, units: Units) -> str:
     )
 
 
-def singular_table(fit: Fit) -> Table:
+def singular_table(fit: Fit) -> HtmlTable:
     """Return what the readings can tell: the singular values and what is in each combination."""
     rows = []
     for size, combo in zip(fit.singular.tolist(), fit.combos, strict=True):
@@ -93,4 +93,4 @@ def singular_table(fit: Fit) -> Table:
         parts = ", ".join(f"{combo[row]:+.2f} {fit.unknowns[row].name}" for row in order if abs(combo[row]) > 0.2)
         rows.append((number(size, 3), "yes" if size > 1.0 else "no", parts.replace("-", "−")))
     note = "Combinations of unknowns, each counted by what was known of it before; above 1 the readings tell more than was known."
-    return Table("What the readings tell", (*numbers("singular value"), *words("told", "mostly of")), tuple(rows), note)
+    return HtmlTable("What the readings tell", (*numbers("singular value"), *words("told", "mostly of")), tuple(rows), note)

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from math import exp
 
-from framecheck.output.origin import MADE_BY, Origin
 from framecheck.rig.fit import Told, told_of
 from framecheck.rig.fitted import Fitted
 from framecheck.rig.unknowns import Sort
+from framecheck.versions import MADE_BY, Origin
 
 KEY = "as measured:"
 

@@ -5,12 +5,11 @@ from __future__ import annotations
 import json
 from typing import Any
 
-from framecheck.output.origin import MADE_BY, Origin
 from framecheck.output.test_sheet.wording import letter, title
 from framecheck.rig.setup import Spot
 from framecheck.rig.sheet import Band, Sheet
 from framecheck.rig.stop import Stop
-from framecheck.versions import SCHEMA
+from framecheck.versions import MADE_BY, SCHEMA, Origin
 
 Record = dict[str, Any]
 

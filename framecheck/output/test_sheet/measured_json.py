@@ -7,7 +7,6 @@ from collections.abc import Sequence
 from math import isfinite
 from typing import Any
 
-from framecheck.output.origin import MADE_BY, Origin
 from framecheck.output.test_sheet import change_wording
 from framecheck.output.test_sheet.also import NOTHING, Also
 from framecheck.output.test_sheet.json_text import band
@@ -16,7 +15,7 @@ from framecheck.rig.fitted import Fitted, Next
 from framecheck.rig.measured import Amount, Bay, Measured
 from framecheck.rig.sampled import Sampled
 from framecheck.rig.unknowns import Sort
-from framecheck.versions import SCHEMA
+from framecheck.versions import MADE_BY, SCHEMA, Origin
 
 Record = dict[str, Any]
 

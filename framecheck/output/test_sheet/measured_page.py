@@ -6,14 +6,12 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
-from framecheck.output.charts.chart import Area, Chart, Dots, Drawn, Line, level, span
-from framecheck.output.charts.colours import LINE, QUIET, WARN
-from framecheck.output.charts.svg import Sheet as Drawing
+from framecheck.output.charts.chart import LINE, QUIET, WARN, Area, Chart, ChartLine, Dots, Drawn, level, span
+from framecheck.output.charts.svg import SvgSheet as Drawing
 from framecheck.output.display import Units, shown_unit
 from framecheck.output.html_report.figures import WIDE, inline
 from framecheck.output.html_report.figures import Drawing as Figure
 from framecheck.output.html_report.page import environment, source
-from framecheck.output.origin import stamp
 from framecheck.output.test_sheet import change_wording
 from framecheck.output.test_sheet import measured_wording as said
 from framecheck.output.test_sheet.also import Also
@@ -21,6 +19,7 @@ from framecheck.output.test_sheet.fit_wording import lines, singular_table
 from framecheck.output.test_sheet.page import rig_figure
 from framecheck.output.test_sheet.wording import title
 from framecheck.rig.measured import Measured
+from framecheck.versions import stamp
 
 
 def as_html(tests: Sequence[Measured], caution: str, units: Units, also: Also) -> str:
@@ -82,9 +81,9 @@ def twist_chart(found: Measured, units: Units) -> Chart:
     rear, front = span(x, room=0.04)
     marks: tuple[Drawn, ...] = (
         Area((ring,), LINE, 0.2, label="range expected"),
-        Line(x, mid, label="expected"),
-        Line(x[rows], read, WARN, 1.8, label="measured, ± two standard deviations"),
-        *(Line(np.array([x[row]] * 2), np.array([a - b, a + b]), WARN) for row, a, b in zip(rows, read, doubt, strict=True)),
+        ChartLine(x, mid, label="expected"),
+        ChartLine(x[rows], read, WARN, 1.8, label="measured, ± two standard deviations"),
+        *(ChartLine(np.array([x[row]] * 2), np.array([a - b, a + b]), WARN) for row, a, b in zip(rows, read, doubt, strict=True)),
         Dots(np.column_stack([x[rows], read]), (WARN,) * len(rows), 6.0),
         level((front, rear), 0.0, QUIET),
     )

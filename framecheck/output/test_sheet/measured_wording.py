@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from framecheck.output.display import Units, bare, number, shown_unit, with_unit
-from framecheck.output.html_report.table import Table, numbers, words
+from framecheck.output.html_report.tables import HtmlTable, numbers, words
 from framecheck.output.test_sheet.tables import set_words
 from framecheck.output.test_sheet.wording import force, letter
 from framecheck.rig.findings import Finding, Odd
@@ -112,7 +112,7 @@ def finding_words(each: Finding, units: Units) -> str:
     return f"{where}{each.odd.value}"
 
 
-def dial_table(found: Measured, units: Units) -> Table:
+def dial_table(found: Measured, units: Units) -> HtmlTable:
     """Return what each dial read per load beside what it should."""
     sheet, top = found.sheet, float(found.sheet.loads[-1])
     rows = []
@@ -125,10 +125,10 @@ def dial_table(found: Measured, units: Units) -> Table:
         rows.append((letter(row), dial.name, *read, expected[1], f"{expected[0]} to {expected[2]}", str(slope.count)))
     unit = shown_unit("deflection", units).label
     heads = (*words("dial", "name"), *numbers(f"read, {unit}", "±", "expected", "range", "readings"))
-    return Table(f"Dials under {force(top)}, by the line through all readings", heads, tuple(rows))
+    return HtmlTable(f"Dials under {force(top)}, by the line through all readings", heads, tuple(rows))
 
 
-def pair_table(found: Measured, units: Units) -> Table:
+def pair_table(found: Measured, units: Units) -> HtmlTable:
     """Return each pair's stiffness: torque over the turn of that pair."""
     rows: list[tuple[str, ...]] = []
     for plane, amount, slope in zip(found.sheet.rig.planes, found.pairs, found.turn_slopes, strict=True):
@@ -142,4 +142,4 @@ def pair_table(found: Measured, units: Units) -> Table:
     us, si = (shown_unit("twist stiffness", each).label for each in (Units.US, Units.SI))
     heads = (*words("pair"), *numbers(f"x, {shown_unit('length', units).label}", "turn at the top load, deg", us, si, "scatter, %"))
     note = "Torque over turn; ± two standard deviations with force, arm and distances. Scatter: one, of the line alone."
-    return Table("Stiffness from the held end to each pair", heads, tuple(rows), note)
+    return HtmlTable("Stiffness from the held end to each pair", heads, tuple(rows), note)

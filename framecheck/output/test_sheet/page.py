@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from framecheck.output.charts.svg import Sheet as Drawn
+from framecheck.output.charts.svg import SvgSheet as Drawn
 from framecheck.output.display import Units
 from framecheck.output.html_report.figures import WIDE, Drawing, inline
 from framecheck.output.html_report.page import environment, source
-from framecheck.output.origin import Origin, stamp
 from framecheck.output.test_sheet import tables, wording
 from framecheck.output.test_sheet.drawing import rig_chart, twist_chart
 from framecheck.rig.sheet import Sheet
+from framecheck.versions import Origin, stamp
 
 
 def as_html(sheet: Sheet, caution: str, units: Units, origin: Origin) -> str:

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from framecheck.output.display import Units, bare, number, shown_unit
-from framecheck.output.html_report.table import Table, numbers, words
+from framecheck.output.html_report.tables import HtmlTable, numbers, words
 from framecheck.output.test_sheet.wording import fixed, letter, ranged, reads, where
 from framecheck.rig.setup import Stand
 from framecheck.rig.sheet import Sheet
 from framecheck.units import GRAVITY, POUND_FORCE
 
 
-def stands(sheet: Sheet, units: Units) -> Table:
+def stands(sheet: Sheet, units: Units) -> HtmlTable:
     """Return what holds the frame up."""
     rows = tuple(
         (stand.name, place_of(sheet, stand, units), stand.words, bare(rest, "force", units), bare(least, "force", units))
@@ -21,7 +21,7 @@ def stands(sheet: Sheet, units: Units) -> Table:
     lifting = "Least: at the top load; below zero the frame pulls up there, and the chain holds it down." if any(
         least < 0 for least in sheet.at_top
     ) else ""
-    return Table("Where the frame is held, and how freely", headings, rows, lifting)
+    return HtmlTable("Where the frame is held, and how freely", headings, rows, lifting)
 
 
 def place_of(sheet: Sheet, stand: Stand, units: Units) -> str:
@@ -32,7 +32,7 @@ def place_of(sheet: Sheet, stand: Stand, units: Units) -> str:
     return f"x {x}, y {y} {shown_unit('length', units).label}"
 
 
-def steps(sheet: Sheet) -> Table:
+def steps(sheet: Sheet) -> HtmlTable:
     """Return the load of each step in pounds, kilograms and newtons, and the torque of a rig that twists."""
     twists = bool(sheet.rig.torque)
     rows = []
@@ -42,10 +42,10 @@ def steps(sheet: Sheet) -> Table:
         both = (bare(torque, "moment", Units.US), bare(torque, "moment", Units.SI)) if twists else ()
         rows.append((str(count), *cells, *both))
     headings = numbers("step", "lb", "kg", "N", *(("lb·ft", "N·m") if twists else ()))
-    return Table("Loads of the steps", headings, tuple(rows))
+    return HtmlTable("Loads of the steps", headings, tuple(rows))
 
 
-def dials(sheet: Sheet, units: Units) -> Table:
+def dials(sheet: Sheet, units: Units) -> HtmlTable:
     """Return where each dial stands, which way it reads, and how far off zero it may stay."""
     allowed = sheet.set_allowed
     rows = tuple(
@@ -57,7 +57,7 @@ def dials(sheet: Sheet, units: Units) -> Table:
         "Set allowed: what a dial may stay off zero after unloading; 5 % of its greatest reading or twice its error "
         "(common practice, no source)."
     )
-    return Table("Dials", headings, rows, note)
+    return HtmlTable("Dials", headings, rows, note)
 
 
 def set_words(metres: float, units: Units) -> str:
@@ -65,7 +65,7 @@ def set_words(metres: float, units: Units) -> str:
     return fixed(metres / shown_unit("deflection", units).size, 2 if units is Units.SI else 4)
 
 
-def expected(sheet: Sheet, units: Units) -> Table:
+def expected(sheet: Sheet, units: Units) -> HtmlTable:
     """Return what each dial should read at each step, with its range."""
     band = sheet.dials
     rows = tuple(
@@ -81,10 +81,10 @@ def expected(sheet: Sheet, units: Units) -> Table:
     heads = tuple(f"step {count}" for count in range(1, len(sheet.loads) + 1))
     unit = shown_unit("deflection", units).label
     note = "On stands that don't give. A dial at a stand should read nothing: what it does read is the stand's give."
-    return Table(f"Expected readings, {unit}, with the range in brackets", (*words("dial"), *numbers(*heads)), rows, note)
+    return HtmlTable(f"Expected readings, {unit}, with the range in brackets", (*words("dial"), *numbers(*heads)), rows, note)
 
 
-def at_top(sheet: Sheet, units: Units) -> Table:
+def at_top(sheet: Sheet, units: Units) -> HtmlTable:
     """Return what each dial should read at the top load, with its range."""
     band, last = sheet.dials, len(sheet.loads) - 1
     rows = tuple(
@@ -99,10 +99,14 @@ def at_top(sheet: Sheet, units: Units) -> Table:
     )
     heads = tuple(f"step {count}" for count in range(1, last + 2))
     unit = shown_unit("deflection", units).label
-    return Table(f"Expected readings, {unit}", (*words("dial", "name"), *numbers(*heads), *numbers("range at the last step")), rows)
+    return HtmlTable(
+        f"Expected readings, {unit}",
+        (*words("dial", "name"), *numbers(*heads), *numbers("range at the last step")),
+        rows,
+    )
 
 
-def turns(sheet: Sheet, units: Units) -> Table:
+def turns(sheet: Sheet, units: Units) -> HtmlTable:
     """Return the turn of each pair of dials under the top load, less that of the rear pair."""
     rows = tuple(
         (
@@ -116,10 +120,10 @@ def turns(sheet: Sheet, units: Units) -> Table:
     )
     length = shown_unit("length", units).label
     headings = (*words("pair", "dials"), *numbers(f"x, {length}", f"apart, {length}", "turn at the top load, deg"))
-    return Table("Twist along the frame, from the rear pair", headings, rows)
+    return HtmlTable("Twist along the frame, from the rear pair", headings, rows)
 
 
-def meanings(sheet: Sheet) -> Table:
+def meanings(sheet: Sheet) -> HtmlTable:
     """Return what the stiffness would be if something were not as drawn."""
     kind = "twist stiffness" if sheet.rig.torque else "stiffness"
     with_share = any(each.ahead is not None for each in sheet.meanings)
@@ -134,10 +138,10 @@ def meanings(sheet: Sheet) -> Table:
     )
     labels = (shown_unit(kind, Units.US).label, shown_unit(kind, Units.SI).label)
     shape = ("twist ahead of the middle, %",) if with_share else ()
-    return Table("What a result would mean", (*words("if"), *numbers(*labels, *shape)), rows)
+    return HtmlTable("What a result would mean", (*words("if"), *numbers(*labels, *shape)), rows)
 
 
-def form(sheet: Sheet) -> Table:
+def form(sheet: Sheet) -> HtmlTable:
     """Return the empty form: loads up and down by rows, dials by columns."""
     count, twists = len(sheet.loads), bool(sheet.rig.torque) and not any(stand.lifts for stand in sheet.rig.stands)
     up = [0, *range(1, count + 1), *range(count - 1, -1, -1)]
@@ -145,4 +149,4 @@ def form(sheet: Sheet) -> Table:
     blank = ("",) * len(sheet.rig.dials)
     rows = tuple((f"{step:+d}".replace("-", "−").replace("+0", "0"), "", *blank) for step in order)
     heads = words("step", "load as read", *(letter(each) for each in range(len(sheet.rig.dials))))
-    return Table("Readings", heads, rows)
+    return HtmlTable("Readings", heads, rows)

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from framecheck.output.display import Units
-from framecheck.output.html_report.table import Table
+from framecheck.output.display import TextColumn, Units, table, titled, wrapped
+from framecheck.output.html_report.tables import HtmlTable
 from framecheck.output.test_sheet import tables, wording
-from framecheck.output.text_table import Column, table, titled, wrapped
 from framecheck.rig.sheet import Sheet
 
 
@@ -32,9 +31,9 @@ def as_text(sheet: Sheet, caution: str, units: Units, width: int = 80) -> str:
     return "\n\n".join(part for part in parts if part)
 
 
-def shown(of: Table, width: int) -> str:
+def shown(of: HtmlTable, width: int) -> str:
     """Return a table under its caption, its note below."""
-    body = table([Column(each.text, each.is_number) for each in of.headings], of.rows, width)
+    body = table([TextColumn(each.text, each.is_number) for each in of.headings], of.rows, width)
     return titled(of.caption, "\n".join((body, *((wrapped(of.note, width),) if of.note else ()))))
 
 

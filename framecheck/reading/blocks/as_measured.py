@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from framecheck.reading.form import Field, Form, Named
-from framecheck.reading.kinds import Number, Sign, Words
+from framecheck.reading.kinds import AllowedSign, Number, TextKind
 
-FACTOR = Number(Sign.POSITIVE, 100.0)
+FACTOR = Number(AllowedSign.POSITIVE, 100.0)
 AS_MEASURED = Form(
     "as measured",
     "What a test found against the drawing: every answer is then of the frame as measured, and says what it was as drawn.",
     (
-        Field("because", Words("which test", 400), "which test, when, by which readings"),
+        Field("because", TextKind("which test", 400), "which test, when, by which readings"),
         Field("joints", FACTOR, "so many times as soft as drawn is every joint", 1.0, "1"),
         Field("walls", Named(FACTOR, "the name of a section"), "so many times as thick are the walls of a section", {}, "as drawn"),
         Field("panels", FACTOR, "so many times as thick acts the sheet of panels", 1.0, "1"),

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from framecheck.reading.blocks.common import SOURCE
 from framecheck.reading.form import Field, Form, ListOf
-from framecheck.reading.kinds import Amount, NameOf, Sign
+from framecheck.reading.kinds import AllowedSign, NameOf, QuantityKind
 
-TURNING, PUSHING = Amount("turning stiffness", Sign.NOT_NEGATIVE), Amount("stiffness", Sign.NOT_NEGATIVE)
+TURNING, PUSHING = QuantityKind("turning stiffness", AllowedSign.NOT_NEGATIVE), QuantityKind("stiffness", AllowedSign.NOT_NEGATIVE)
 STATED_BODY = Form(
     "stated body",
     "A body that is not drawn: its stiffness, measured or stated, beside the drawn members. Least and most are both solved, and each"

@@ -15,13 +15,12 @@ from framecheck.reading.blocks.common import (
     PLACE,
     POSITIVE_LENGTH,
 )
-from framecheck.reading.blocks.ends import END_KIND
+from framecheck.reading.blocks.joining import END_KIND, SPLICE
 from framecheck.reading.blocks.panels import PANEL
-from framecheck.reading.blocks.splices import SPLICE
 from framecheck.reading.form import Either, Field, Form, ListOf, Named
-from framecheck.reading.kinds import Amount, Choice, NameOf, Words, choice_of
+from framecheck.reading.kinds import Choice, NameOf, QuantityKind, TextKind, choice_of
 
-POINT_NAME = Words("a name without commas")
+POINT_NAME = TextKind("a name without commas")
 
 
 class Toward(Enum):
@@ -126,7 +125,7 @@ CROSSMEMBER = Form(
     (
         Field("name", POINT_NAME, "of the crossmember"),
         Field("x", LENGTH, "forward", None, "that of `station`"),
-        Field("station", Words("the name of a station"), "in place of x", None, "none"),
+        Field("station", TextKind("the name of a station"), "in place of x", None, "none"),
         Field("section", NameOf("section"), "of the crossmember"),
         end_field("ends", "how both ends are made"),
         end_field("left end", "how the left end is made, where the two differ"),
@@ -183,7 +182,7 @@ MEMBER = Form(
             None,
             "as drawn, seen looking along the member",
         ),
-        Field("roll", Amount("angle"), "turn of the section about the member, right-handed", 0.0, "0"),
+        Field("roll", QuantityKind("angle"), "turn of the section about the member, right-handed", 0.0, "0"),
         end_field("ends", "how both ends are made"),
         end_field("start", "how the first end is made, where the two differ"),
         end_field("end", "how the last end is made, where the two differ"),

@@ -14,10 +14,10 @@ from framecheck.reading.blocks.common import (
     OFFSET,
     POSITIVE_LENGTH,
     THICKNESS,
+    WAYS,
 )
-from framecheck.reading.blocks.turns import WAYS
 from framecheck.reading.form import Either, Field, Form, ListOf
-from framecheck.reading.kinds import Choice, NameOf, Number, Sign, Whole, Words, YesNo, choice_of
+from framecheck.reading.kinds import AllowedSign, Choice, NameOf, Number, TextKind, Whole, YesNo, choice_of
 
 TERMINALS = Choice({"start": Terminal.START, "end": Terminal.END, "left": Terminal.START, "right": Terminal.END})
 WAY = Either(Choice(WAYS), DIRECTION)
@@ -26,7 +26,7 @@ GIVEN_LOAD = Form(
     "joint load",
     "What the attached part puts on the joint, at its place.",
     (
-        Field("load case", Words("a name"), "a name for it"),
+        Field("load case", TextKind("a name"), "a name for it"),
         Field("force", FORCE, "along the vehicle's axes", None, "none"),
         Field("moment", MOMENT, "about the vehicle's axes", None, "none"),
     ),
@@ -78,7 +78,7 @@ BOLT = Form(
         Field("hole", POSITIVE_LENGTH, "diameter of the hole", None, "the standard hole"),
         Field("threads", choice_of(Threads), "where the threads are", Threads.IN, "in the shear plane"),
         Field("shear planes", Whole(1, 4), "how many", 1, "1"),
-        Field("clamp share", Number(Sign.POSITIVE, 1.0), "of the proof load it is tightened to", None, "not tightened"),
+        Field("clamp share", Number(AllowedSign.POSITIVE, 1.0), "of the proof load it is tightened to", None, "not tightened"),
         Field(
             "tightened",
             choice_of(Tightened),
@@ -114,7 +114,7 @@ PLY = Form(
         Field("kind", choice_of(PlyKind), "what it is", PlyKind.PLATE, "plate"),
         Field(
             "share",
-            Number(Sign.POSITIVE, 1.0),
+            Number(AllowedSign.POSITIVE, 1.0),
             "of the bolt's force it takes (1/2 for the outer ones in double shear)",
             1.0,
             "1",
@@ -226,7 +226,7 @@ PRESSED = Form(
         Field("material", NameOf("material"), "of the member"),
         Field(
             "utilisation",
-            Number(Sign.NOT_NEGATIVE, 1.0),
+            Number(AllowedSign.NOT_NEGATIVE, 1.0),
             "its own stress over yield there; what the frame says counts where it is more",
             None,
             "that of the frame; full where its loads are written",

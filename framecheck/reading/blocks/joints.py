@@ -21,7 +21,7 @@ from framecheck.reading.blocks.joint_parts import (
     WELDED_PARTS,
 )
 from framecheck.reading.form import Field, Form, ListOf, OneForm
-from framecheck.reading.kinds import Amount, NameOf, Sign, Whole, choice_of
+from framecheck.reading.kinds import AllowedSign, NameOf, QuantityKind, Whole, choice_of
 
 JOINT = OneForm(
     "kind",
@@ -86,13 +86,13 @@ JOINT = OneForm(
                 Field("shear", choice_of(ShearWay), "which shear force loads them"),
                 Field(
                     "first moment",
-                    Amount("volume", Sign.POSITIVE),
+                    QuantityKind("volume", AllowedSign.POSITIVE),
                     "of the part they hold on, about the section's axis",
                 ),
-                Field("second moment", Amount("second moment", Sign.POSITIVE), "of the whole section about that axis"),
+                Field("second moment", QuantityKind("second moment", AllowedSign.POSITIVE), "of the whole section about that axis"),
                 Field(
                     "enclosed area",
-                    Amount("area", Sign.POSITIVE),
+                    QuantityKind("area", AllowedSign.POSITIVE),
                     "inside the mid-line, where the seams close a cell",
                     None,
                     "none",
@@ -126,7 +126,7 @@ JOINT = OneForm(
                 Field("on", PRESSED, "the wall under it"),
                 Field("end distance", LENGTH_OR_ZERO, "to the nearest end of the member", None, "not known"),
                 Field(
-                    "doubler", Amount("thickness", Sign.NOT_NEGATIVE), "thickness of a plate on the face", 0.0, "none"
+                    "doubler", QuantityKind("thickness", AllowedSign.NOT_NEGATIVE), "thickness of a plate on the face", 0.0, "none"
                 ),
                 Field("doubler material", NameOf("material"), "of that plate", None, "taken as that of the member, and left open"),
             ),

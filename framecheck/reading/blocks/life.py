@@ -6,9 +6,9 @@ from framecheck.model.duty import MeanStress
 from framecheck.reading.blocks.common import LENGTH_OR_ZERO, NAME, RATIO, SHARE, SOURCE
 from framecheck.reading.blocks.frame import CUT_SIDES
 from framecheck.reading.form import Field, Form, ListOf
-from framecheck.reading.kinds import Amount, NameOf, Number, Sign, choice_of
+from framecheck.reading.kinds import AllowedSign, NameOf, Number, QuantityKind, choice_of
 
-COUNT = Number(Sign.POSITIVE)
+COUNT = Number(AllowedSign.POSITIVE)
 LOAD_CASE = NameOf("load case")
 
 SWING = (
@@ -53,13 +53,13 @@ DUTY = Form(
     "duty",
     "The life that is asked for, and what happens in it.",
     (
-        Field("life", Amount("distance", Sign.POSITIVE), "how far it has to go", None, "by years"),
+        Field("life", QuantityKind("distance", AllowedSign.POSITIVE), "how far it has to go", None, "by years"),
         Field("life in years", COUNT, "how long it has to last", None, "by distance"),
-        Field("distance per year", Amount("distance", Sign.POSITIVE), "joins the two", None, "not known"),
+        Field("distance per year", QuantityKind("distance", AllowedSign.POSITIVE), "joins the two", None, "not known"),
         Field("events", ListOf(EVENT, 1, 200), "what happens", (), "none"),
         Field("histories", ListOf(HISTORY, 1, 50), "recorded swings", (), "none"),
         Field("partial factors", PARTIAL_FACTORS, "of the standard", None, "load 1.0, strength 1.35"),
-        Field("damage limit", Number(Sign.POSITIVE, 1.0), "what Miner's sum may come to", 1.0, "1"),
+        Field("damage limit", Number(AllowedSign.POSITIVE, 1.0), "what Miner's sum may come to", 1.0, "1"),
     ),
 )
 BASE_METAL = Form(
@@ -68,7 +68,7 @@ BASE_METAL = Form(
     (
         Field("finish", NameOf("finish"), "of its surface"),
         Field("mean stress", choice_of(MeanStress), "how it is corrected", MeanStress.GOODMAN, "Goodman"),
-        Field("reliability", Number(Sign.POSITIVE, 1.0), "factor on the strength", 0.814, "0.814, for 99 %"),
+        Field("reliability", Number(AllowedSign.POSITIVE, 1.0), "factor on the strength", 0.814, "0.814, for 99 %"),
     ),
 )
 DETAIL = Form(

@@ -29,18 +29,18 @@ from framecheck.model.shapes import (
 from framecheck.reading.blocks.common import LENGTH, LENGTH_OR_ZERO, POSITIVE_LENGTH, SOURCE, THICKNESS
 from framecheck.reading.blocks.joining import HOW_JOINED
 from framecheck.reading.form import Either, Field, Form, ListOf, OneForm
-from framecheck.reading.kinds import Amount, NameOf, Number, Sign, Words, choice_of
+from framecheck.reading.kinds import AllowedSign, NameOf, Number, QuantityKind, TextKind, choice_of
 
-LOSS = Amount("thickness", Sign.NOT_NEGATIVE)
-AREA = Amount("area", Sign.POSITIVE)
-SECOND_MOMENT = Amount("second moment", Sign.POSITIVE)
+LOSS = QuantityKind("thickness", AllowedSign.NOT_NEGATIVE)
+AREA = QuantityKind("area", AllowedSign.POSITIVE)
+SECOND_MOMENT = QuantityKind("second moment", AllowedSign.POSITIVE)
 
 HEIGHT = Field("height", POSITIVE_LENGTH, "outside, top to bottom")
 WIDTH = Field("width", POSITIVE_LENGTH, "outside, left to right")
 WALL = Field("wall", THICKNESS, "thickness of the wall")
 DESIGN_SHARE = Field(
     "design share",
-    Number(Sign.POSITIVE, 1.0),
+    Number(AllowedSign.POSITIVE, 1.0),
     "of the wall that strength and stiffness count on, such as 0.93 where a tube is sold by its nominal wall; weight counts all",
     1.0,
     "1",
@@ -246,16 +246,16 @@ GIVEN_PROPERTIES: tuple[Field, ...] = (
     Field("area", AREA, "of the section"),
     Field("second moment vertical", SECOND_MOMENT, "for bending vertically: integral of z2 dA"),
     Field("second moment sideways", SECOND_MOMENT, "for bending sideways: integral of y2 dA"),
-    Field("product", Amount("second moment"), "integral of y z dA", 0.0, "0"),
+    Field("product", QuantityKind("second moment"), "integral of y z dA", 0.0, "0"),
     Field("torsion constant", SECOND_MOMENT, "J of uniform torsion"),
-    Field("warping constant", Amount("warping", Sign.NOT_NEGATIVE), "of an open section", 0.0, "0"),
+    Field("warping constant", QuantityKind("warping", AllowedSign.NOT_NEGATIVE), "of an open section", 0.0, "0"),
     Field("shear area vertical", AREA, "for shear vertically", None, "no shear deformation, shear stress not checked"),
     Field("shear area sideways", AREA, "for shear sideways", None, "no shear deformation, shear stress not checked"),
     Field("shear centre", GIVEN, "from the centroid", None, "at the centroid"),
     Field("fibres", FIBRES, "outermost fibres", None, "no bending stress is given"),
     Field(
         "torsion modulus",
-        Amount("volume", Sign.POSITIVE),
+        QuantityKind("volume", AllowedSign.POSITIVE),
         "twisting moment per largest twist stress",
         None,
         "twist stress not checked",
@@ -284,7 +284,7 @@ OUTLINE: tuple[Field, ...] = (
     Field("corners", LOOP, "round the outside, in order; the last is joined to the first", None, "see `drawing`"),
     Field("holes", ListOf(LOOP, 0, 20), "round each hollow inside it", (), "none"),
     Field(
-        "drawing", Words("the name of a DXF file"), "beside the case file, in place of `corners`", None, "see `corners`"
+        "drawing", TextKind("the name of a DXF file"), "beside the case file, in place of `corners`", None, "see `corners`"
     ),
     Field(
         "unit",

@@ -1,10 +1,26 @@
-"""What is asked beyond yield: buckling lengths, notches, rare load cases."""
+"""What is asked beyond yield: buckling lengths, notches, rare load cases, readings at places on members."""
 
 from __future__ import annotations
 
-from framecheck.reading.blocks.common import POSITIVE_LENGTH, SHARE, SOURCE
+from framecheck.reading.blocks.common import LENGTH, LENGTH_OR_ZERO, NAME, POSITIVE_LENGTH, SHARE, SOURCE
+from framecheck.reading.blocks.frame import CUT_SIDES
 from framecheck.reading.form import Field, Form, ListOf
-from framecheck.reading.kinds import NameOf, Words
+from framecheck.reading.kinds import NameOf, TextKind
+
+READING = Form(
+    "reading",
+    "A place on a member, as a strain gauge sits on it: its section forces, bimoment, movement and stress in every load case.",
+    (
+        Field("name", NAME, "of the place"),
+        Field("member", NameOf("member"), "which member; 'rails' for both rails alike"),
+        Field("at", LENGTH_OR_ZERO, "along the member, from its first point"),
+        Field("side", CUT_SIDES, "on which side, as seen looking along the member", None, "none: no stress is given"),
+        Field("offset", LENGTH, "along that side from the middle of the outline, + up or left", 0.0, "0, in the middle"),
+    ),
+    "{name: gauge 4, member: left rail, at: 40 in, side: top, offset: 1/2 in}",
+)
+READINGS = ListOf(READING, 1, 500)
+
 
 LOAD_CASE = NameOf("load case")
 
@@ -39,8 +55,8 @@ ACCEPTED = Form(
     "accepted",
     "Something that is left open, and why that is accepted; it is shown as accepted, never as judged.",
     (
-        Field("what", Words("the words under which it is listed as open", 200), "as listed; `words: name` for one thing alone"),
-        Field("because", Words("a reason", 400), "why it is accepted"),
+        Field("what", TextKind("the words under which it is listed as open", 200), "as listed; `words: name` for one thing alone"),
+        Field("because", TextKind("a reason", 400), "why it is accepted"),
     ),
     "{what: kinks of members, because: bent on a mandrel; the shop has tested it}",
 )

@@ -5,9 +5,9 @@ from __future__ import annotations
 from framecheck.model.suspension import Carries
 from framecheck.reading.blocks.common import LENGTH, NAME, PLACE, POSITIVE_LENGTH
 from framecheck.reading.form import Either, Field, Form, ListOf, OneForm
-from framecheck.reading.kinds import Amount, NameOf, Sign, YesNo, choice_of
+from framecheck.reading.kinds import AllowedSign, NameOf, QuantityKind, YesNo, choice_of
 
-RATE = Amount("stiffness", Sign.POSITIVE)
+RATE = QuantityKind("stiffness", AllowedSign.POSITIVE)
 
 BRACKET = Form(
     "suspension bracket",
@@ -161,8 +161,8 @@ DAMPER = Form(
     (
         Field("end", PLACE, "its end at the wheel"),
         Field("bracket", AT, "its end on the frame"),
-        Field("force", Amount("force", Sign.POSITIVE), "when pushed in at a speed"),
-        Field("at speed", Amount("speed", Sign.POSITIVE), "the speed of its stroke"),
+        Field("force", QuantityKind("force", AllowedSign.POSITIVE), "when pushed in at a speed"),
+        Field("at speed", QuantityKind("speed", AllowedSign.POSITIVE), "the speed of its stroke"),
     ),
     "{end: {x: -2 in, y: 22 in, z: 13 in}, bracket: left front axle, force: 400 lb, at speed: 1 m/s}",
 )

@@ -1,8 +1,8 @@
-"""The vehicle round the frame: masses, axles, driveline, straps, clearances."""
+"""The vehicle round the frame: masses, axles, driveline, straps, clearances; the running gear of a trailer."""
 
 from __future__ import annotations
 
-from framecheck.model.vehicle import Measured, Use
+from framecheck.model.vehicle import BrakedBy, Measured, Use
 from framecheck.reading.blocks.common import (
     DIRECTION,
     LENGTH,
@@ -17,11 +17,11 @@ from framecheck.reading.blocks.common import (
 )
 from framecheck.reading.blocks.suspension import ANTI_ROLL_BAR, DAMPER, SUSPENSION
 from framecheck.reading.form import Field, Form, ListOf
-from framecheck.reading.kinds import Amount, Choice, NameOf, Number, Sign, Words, YesNo, choice_of
+from framecheck.reading.kinds import AllowedSign, Choice, NameOf, Number, QuantityKind, TextKind, YesNo, choice_of
 
 POINTS = ListOf(NameOf("point"), 1, 100, lone=True)
 POINTS_OF_LEFT = ListOf(NameOf("left point"), 1, 20, lone=True)
-FORCE = Amount("force", Sign.NOT_NEGATIVE)
+FORCE = QuantityKind("force", AllowedSign.NOT_NEGATIVE)
 
 MOUNT = Form(
     "mount",
@@ -45,7 +45,7 @@ PART = Form(
         Field("on", POINTS, "frame points that carry it", (), "those of its mounts"),
         Field("mounts", ListOf(MOUNT, 1, 20), "its rubber mounts, in place of `on`", (), "none"),
         Field("radii", RADII, "with mounts: radii of gyration", None, "0"),
-        Field("kind", Words("a word"), "part, engine, payload ...; ratings scale the payload", "part", "part"),
+        Field("kind", TextKind("a word"), "part, engine, payload ...; ratings scale the payload", "part", "part"),
     ),
     "{name: tank, mass: 130 lb, x: -80 in, y: -12 in, z: 22 in, on: [right tank front, right tank rear]}",
 )
@@ -59,7 +59,7 @@ AXLE = Form(
         Field("ground", LENGTH, "z of the ground under it", 0.0, "0"),
         Field(
             "unsprung mass",
-            Amount("mass", Sign.NOT_NEGATIVE),
+            QuantityKind("mass", AllowedSign.NOT_NEGATIVE),
             "of the axle with both wheels: what the frame does not carry",
             0.0,
             "0",
@@ -84,7 +84,7 @@ AXLE = Form(
         Field("brake share", SHARE, "its share of the braking force", None, "by the wheel loads of the moment"),
         Field(
             "roll stiffness",
-            Amount("turning stiffness", Sign.POSITIVE),
+            QuantityKind("turning stiffness", AllowedSign.POSITIVE),
             "of the axle",
             None,
             "from the suspension, else by axle load",
@@ -92,7 +92,7 @@ AXLE = Form(
         Field("roll centre", LENGTH, "its height z", None, "from the suspension, else at the ground"),
         Field(
             "stated load",
-            Amount("weight", Sign.POSITIVE),
+            QuantityKind("weight", AllowedSign.POSITIVE),
             "on a weigh scale, to check the masses by",
             None,
             "not weighed",
@@ -111,22 +111,22 @@ DRIVELINE = Form(
     "What turns the driven axles, in the lowest gear.",
     (
         Field(
-            "engine torque", Amount("moment", Sign.POSITIVE), "largest", None, "from `engine power` at `engine speed`"
+            "engine torque", QuantityKind("moment", AllowedSign.POSITIVE), "largest", None, "from `engine power` at `engine speed`"
         ),
         Field(
             "engine power",
-            Amount("power", Sign.POSITIVE),
+            QuantityKind("power", AllowedSign.POSITIVE),
             "in place of the torque, at `engine speed`",
             None,
             "from the torque",
         ),
-        Field("engine speed", Amount("turning speed", Sign.POSITIVE), "where it makes that torque", None, "not known"),
+        Field("engine speed", QuantityKind("turning speed", AllowedSign.POSITIVE), "where it makes that torque", None, "not known"),
         Field("gear", RATIO, "gearbox ratio"),
         Field("reverse gear", RATIO, "gearbox ratio in reverse", None, "as `gear`"),
         Field("transfer", RATIO, "transfer case ratio", 1.0, "1"),
         Field("final drive", RATIO, "axle ratio"),
         Field("converter", RATIO, "torque ratio at stall", 1.0, "1, a clutch"),
-        Field("efficiency", Number(Sign.POSITIVE, 1.0), "from engine to wheels", 1.0, "1"),
+        Field("efficiency", Number(AllowedSign.POSITIVE, 1.0), "from engine to wheels", 1.0, "1"),
         Field("mounts", POINTS, "frame points that hold engine and gearbox"),
         Field("final drives", FINAL_DRIVES, "where they sit on the frame", None, "on the axles"),
     ),
@@ -139,8 +139,8 @@ STEERING_BOX = Form(
         Field("on", POINTS, "frame points that hold it"),
         Field("ball", PLACE, "the drag link's end at the box"),
         Field("link end", PLACE, "its other end, on a front wheel's carrier or the axle"),
-        Field("force", Amount("force", Sign.POSITIVE), "in the link at the box's limit", None, "from `torque` and `arm`"),
-        Field("torque", Amount("moment", Sign.POSITIVE), "of the box at its limit", None, "from `force`"),
+        Field("force", QuantityKind("force", AllowedSign.POSITIVE), "in the link at the box's limit", None, "from `torque` and `arm`"),
+        Field("torque", QuantityKind("moment", AllowedSign.POSITIVE), "of the box at its limit", None, "from `force`"),
         Field("arm", POSITIVE_LENGTH, "from the box's shaft to the drag link", None, "from `force`"),
     ),
     "{on: [left front axle], ball: {x: 6 in, y: 12 in, z: 18 in}, link end: {x: 4 in, y: -22 in, z: 16 in}, force: 900 lb}",
@@ -155,7 +155,7 @@ STRAP = Form(
         Field("y", LENGTH, "of the anchor, to the left"),
         Field("z", LENGTH, "of the anchor, up"),
         Field("pretension", FORCE, "when tied", 0.0, "0"),
-        Field("working load limit", Amount("force", Sign.POSITIVE), "on its tag", None, "not known"),
+        Field("working load limit", QuantityKind("force", AllowedSign.POSITIVE), "on its tag", None, "not known"),
     ),
 )
 WHEEL = Choice({name: name for name in ("front left", "front right", "rear left", "rear right")})
@@ -203,5 +203,65 @@ VEHICLE = Form(
         Field("steering box", STEERING_BOX, "for steering at the lock", None, "none"),
         Field("straps", ListOf(STRAP, 1, 50), "for tie-down", (), "none"),
         Field("clearances", ListOf(CLEARANCE, 1, 100), "gaps to watch", (), "none"),
+    ),
+)
+
+
+GEAR_MASS = Form(
+    "mass on running gear",
+    "A mass with the frame points that carry it.",
+    (
+        Field("name", NAME, "bed, tank, load ..."),
+        Field("mass", MASS, "how heavy"),
+        Field("x", LENGTH, "of its centre, forward"),
+        Field("y", LENGTH, "of its centre, to the left", 0.0, "0"),
+        Field("z", LENGTH, "of its centre, up"),
+        Field("on", POINTS, "frame points that carry it"),
+        Field("kind", TextKind("a word"), "part, payload ...", "part", "part"),
+    ),
+)
+GEAR_AXLE = Form(
+    "axle of running gear",
+    "Two wheels across. Three supports and more share a load by their springs, or as the file says.",
+    (
+        Field("name", NAME, "first, second ..."),
+        Field("x", LENGTH, "forward"),
+        Field("track", POSITIVE_LENGTH, "between the middles of the tyres"),
+        Field("tyre radius", POSITIVE_LENGTH, "under load"),
+        Field("unsprung mass", QuantityKind("mass", AllowedSign.NOT_NEGATIVE), "what the frame does not carry", 0.0, "0"),
+        Field("on", POINTS_OF_LEFT, "frame points of the left side that it hangs on"),
+        Field(
+            "spring rate",
+            QuantityKind("stiffness", AllowedSign.POSITIVE),
+            "of the whole axle, springs and tyres together: how axles share where statics can't tell",
+            None,
+            "not known: refused where the loads hang on it",
+        ),
+        Field("load share", SHARE, "of the load of all axles that have one (on a balance, or weighed)", None, "none"),
+    ),
+    "{name: first, x: -80 in, track: 60 in, tyre radius: 14 in, on: [left front hanger, left rear hanger]}",
+)
+COUPLING = Form(
+    "coupling",
+    "What tows it holds it there: in all three directions, against no turn.",
+    (
+        Field("x", LENGTH, "forward"),
+        Field("y", LENGTH, "to the left", 0.0, "0"),
+        Field("z", LENGTH, "up"),
+        Field("on", POINTS, "frame points that carry it"),
+        Field("braked by", choice_of(BrakedBy), "its own wheels as far as they hold, or what tows it"),
+    ),
+    "{x: 60 in, z: 18 in, on: nose, braked by: coupling}",
+)
+RUNNING_GEAR = Form(
+    "running gear",
+    "In place of `vehicle`: a trailer (a coupling and one axle or more), or three axles and more.",
+    (
+        Field("masses", ListOf(GEAR_MASS, 1, 200), "everything but the frame itself"),
+        Field("axles", ListOf(GEAR_AXLE, 1, 8), "its axles, front to rear"),
+        Field("coupling", COUPLING, "where it is towed", None, "none: it stands on its axles alone"),
+        Field("use", choice_of(Use), "road, track or off road", None, "not said: as on the road"),
+        Field("ground", LENGTH, "z of the ground", 0.0, "0"),
+        Field("tyre friction", RATIO, "of the tyres on the road", 1.0, "1.0"),
     ),
 )

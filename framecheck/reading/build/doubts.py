@@ -14,14 +14,14 @@ import numpy as np
 from framecheck.model.arrays import Array, Vector
 from framecheck.model.frame import Member, Section
 from framecheck.model.joints import AtMemberEnd, AtPoint, BoltGroup, Terminal
-from framecheck.model.materials import Material
-from framecheck.model.outline_box import outline_box, thinnest_wall
+from framecheck.model.shape_parts import outline_box, thinnest_wall
+from framecheck.model.shop_tables import Material
 from framecheck.model.vehicle import Clearance
 from framecheck.model.weld_joints import Bracket, Joint, SpotGroup, WeldGroup
 from framecheck.reading.blocks.common import XYZ
-from framecheck.reading.build.draft import Draft
-from framecheck.reading.build.near_misses import MOST, Line, crossings, near_ends, on_one_line
-from framecheck.reading.desk import Desk, length
+from framecheck.reading.build.frame_builder import FrameBuilder
+from framecheck.reading.build.near_misses import MOST, MemberLine, crossings, near_ends, on_one_line
+from framecheck.reading.diagnostics import Diagnostics, length
 from framecheck.reading.form import Record
 from framecheck.vehicle.clearance import SAME_PLACE, no_direction, where
 
@@ -45,24 +45,24 @@ WIDEST = 4.0
 """m: no track on a road reaches it (common practice, no source)."""
 
 
-def doubt_materials(desk: Desk, metals: Iterable[tuple[Record, Material]]) -> None:
+def doubt_materials(diagnostics: Diagnostics, metals: Iterable[tuple[Record, Material]]) -> None:
     """Refuse metals that yield after they tear; note those whose kind and stiffness differ, and those that welding may soften."""
     for record, metal in metals:
         if metal.yield_strength > metal.ultimate_strength:
             fault = "its yield strength is above its ultimate strength: it would tear before it yields"
-            desk.refuse(record.line_of("yield strength"), record.subject, fault, "exchange them, or mend the one that is wrong")
+            diagnostics.refuse(record.line_of("yield strength"), record.subject, fault, "exchange them, or mend the one that is wrong")
         low, high = STIFF.get(metal.kind, (0.0, np.inf))
         if not low <= metal.youngs_modulus <= high:
             what = f"a Young's modulus of {metal.youngs_modulus / 1e9:.3g} GPa is not that of {metal.kind}"
             said = "" if record.given("kind") else ", which is taken where 'kind' is not written"
-            desk.doubt(record.line_of("youngs modulus"), record.subject, what + said, "write 'kind', or mend the modulus")
+            diagnostics.doubt(record.line_of("youngs modulus"), record.subject, what + said, "write 'kind', or mend the modulus")
         if metal.welded_yield is None and (metal.kind == "aluminium" or metal.yield_strength > HARDENED):
             what = "'welded yield strength' is not written, so welds are taken to leave it as strong as it is"
             remedy = "write 'welded yield strength' and 'welded ultimate strength', as they are if welding does not lower them"
-            desk.doubt(record.line, record.subject, what, remedy)
+            diagnostics.doubt(record.line, record.subject, what, remedy)
 
 
-def doubt_sections(desk: Desk, records: Mapping[str, Record], sections: Mapping[str, Section]) -> None:
+def doubt_sections(diagnostics: Diagnostics, records: Mapping[str, Record], sections: Mapping[str, Section]) -> None:
     """Note the case's own sections whose sizes look like those of another unit."""
     for name, section in sections.items():
         record = records.get(name)
@@ -71,31 +71,31 @@ def doubt_sections(desk: Desk, records: Mapping[str, Record], sections: Mapping[
         size, wall = max(outline_box(section.shape)), thinnest_wall(section.shape)
         if wall is not None and wall < FOIL:
             what = f"its thinnest metal is {length(wall)}, thinner than sheet of any frame"
-            desk.doubt(record.line, record.subject, what, "check the unit: 3/16 in and 3/16 mm differ by 25 times")
+            diagnostics.doubt(record.line, record.subject, what, "check the unit: 3/16 in and 3/16 mm differ by 25 times")
         if size and not SLIGHT <= size <= BULKY:
             what = f"it is {length(size)} outside, a size that members of frames don't have"
-            desk.doubt(record.line, record.subject, what, "check the unit of its sizes")
+            diagnostics.doubt(record.line, record.subject, what, "check the unit of its sizes")
 
 
-def doubt_axles(desk: Desk, axles: Record) -> None:
+def doubt_axles(diagnostics: Diagnostics, axles: Record) -> None:
     """Refuse axles whose tyres would overlap, and note one wider than any road."""
     for key in ("front", "rear"):
         axle: Record = axles[key]
         track, radius = axle["track"], axle["tyre radius"]
         if track < radius:
             fault = f"a track of {length(track)} on tyres of {length(radius)} radius: the two tyres would be in one another"
-            desk.refuse(axle.line_of("track"), axle.subject, fault, "check the units of both")
+            diagnostics.refuse(axle.line_of("track"), axle.subject, fault, "check the units of both")
         elif track > WIDEST:
             what = f"a track of {length(track)} is wider than any road allows"
-            desk.doubt(axle.line_of("track"), axle.subject, what, "check its unit")
+            diagnostics.doubt(axle.line_of("track"), axle.subject, what, "check its unit")
     front, rear = axles["front"], axles["rear"]
     base = front["x"] - rear["x"]
     if 0.0 < base < front["tyre radius"] + rear["tyre radius"]:
         fault = f"the axles stand {length(base)} apart: front and rear tyres would be in one another"
-        desk.refuse(rear.line_of("x"), rear.subject, fault, "check the units of x and of the tyre radius")
+        diagnostics.refuse(rear.line_of("x"), rear.subject, fault, "check the units of x and of the tyre radius")
 
 
-def settled_gap(desk: Desk, record: Record, clearance: Clearance, points: Mapping[str, Vector]) -> float:
+def settled_gap(diagnostics: Diagnostics, record: Record, clearance: Clearance, points: Mapping[str, Vector]) -> float:
     """Return today's gap: as written, or between the coordinates where they give less; a doubt is noted where the two differ."""
     if clearance.second is None:
         return clearance.gap
@@ -103,43 +103,43 @@ def settled_gap(desk: Desk, record: Record, clearance: Clearance, points: Mappin
     apart = dist(first, second)
     if apart < SAME_PLACE:
         fault = no_direction(clearance)
-        desk.refuse(record.line, record.subject, fault.fault, fault.remedy)
+        diagnostics.refuse(record.line, record.subject, fault.fault, fault.remedy)
     own = all(any(record[key][axis] is not None for axis in XYZ) for key in ("of", "to"))
     if apart < clearance.gap - GAP_NEAR or (own and apart > clearance.gap + GAP_NEAR):
         what = f"the gap is written as {length(clearance.gap)}, and its two places are {length(apart)} apart: the lesser counts"
-        desk.doubt(record.line_of("gap"), record.subject, what, "write the gap that the coordinates give, or mend them")
+        diagnostics.doubt(record.line_of("gap"), record.subject, what, "write the gap that the coordinates give, or mend them")
     return min(clearance.gap, apart)
 
 
-def doubt_carriers(draft: Draft, vehicle: Record) -> None:
+def doubt_carriers(builder: FrameBuilder, vehicle: Record) -> None:
     """Note a gap whose place moves with a mount of a part, where the part itself moves on that mount's rubber."""
     driveline = vehicle["driveline"]
-    of_engine = {} if driveline is None else dict.fromkeys(map(draft.point, driveline["mounts"]), "engine and gearbox")
-    mounted = {draft.point(m["point"]): part["name"] for part in vehicle["masses"] for m in part["mounts"]}
+    of_engine = {} if driveline is None else dict.fromkeys(map(builder.point, driveline["mounts"]), "engine and gearbox")
+    mounted = {builder.point(m["point"]): part["name"] for part in vehicle["masses"] for m in part["mounts"]}
     for record in vehicle["clearances"]:
         for spot in (record[key] for key in ("of", "to") if record[key] is not None):
-            point = None if spot["point"] is None else draft.point(spot["point"])
+            point = None if spot["point"] is None else builder.point(spot["point"])
             if point in mounted or point in of_engine:
                 part = mounted.get(point) or of_engine[point]
                 what = f"it moves with '{spot['point']}', a mount of '{part}': what the part moves on its rubber is not counted"
                 remedy = f"write {{body: {part}, x: ..., y: ..., z: ...}} if it is on the part (give the part `mounts`)"
-                draft.desk.doubt(spot.line, record.subject, what, remedy)
+                builder.diagnostics.doubt(spot.line, record.subject, what, remedy)
 
 
-def doubt_sides(draft: Draft, axle: Record) -> None:
+def doubt_sides(builder: FrameBuilder, axle: Record) -> None:
     """Refuse a left bracket on a right-hand point, note a left suspension that hangs on one."""
     limit = ACROSS * axle["track"] / 2
     for bracket, name in (*left_brackets(axle["suspension"]), *left_brackets(axle["anti-roll bar"])):
-        point = draft.point(name) if draft.point(name) in draft.points else draft.point(f"left {name}")
-        y = draft.points[point][1]
+        point = builder.point(name) if builder.point(name) in builder.points else builder.point(f"left {name}")
+        y = builder.points[point][1]
         at = bracket["y"] if "y" in bracket.values else None
         if y < -limit and at is not None and at > limit:
             fault = f"'{name}' is on the right of the vehicle, and this bracket of the left side is on the left"
             remedy = f"write a point of the left side; the right suspension mirrors it (y of '{name}' is {length(y)})"
-            draft.desk.refuse(bracket.line, bracket.subject, fault, remedy)
+            builder.diagnostics.refuse(bracket.line, bracket.subject, fault, remedy)
         elif y < -limit:
             what = f"the left suspension hangs on '{name}', which is on the right of the vehicle"
-            draft.desk.doubt(bracket.line, bracket.subject, what, "write a point of the left side, or its y as it is")
+            builder.diagnostics.doubt(bracket.line, bracket.subject, what, "write a point of the left side, or its y as it is")
 
 
 def left_brackets(value: Any) -> Iterator[tuple[Record, str]]:
@@ -160,11 +160,11 @@ BRACKETS = frozenset({"front", "rear", "inner", "outer", "bracket", "eye", "shac
 """Keys of a suspension under which the name of a point may stand alone."""
 
 
-def doubt_joint(draft: Draft, record: Record, joint: Joint) -> None:
+def doubt_joint(builder: FrameBuilder, record: Record, joint: Joint) -> None:
     """Note a joint whose bolts, spots or welds lie, on the whole, farther from its place than its member is deep, if what acts
     along the way is not in its forces: another point of the member is nearer, or they lie REACH times that far.
     """
-    middle, sizes = centre_of(joint), member_sizes(draft, joint)
+    middle, sizes = centre_of(joint), member_sizes(builder, joint)
     if middle is None or not sizes:
         return
     size, place, others = sizes
@@ -177,13 +177,13 @@ def doubt_joint(draft: Draft, record: Record, joint: Joint) -> None:
         f"than the member's {length(size)}: it is judged with the forces at its place, not with those where it lies"
     )
     remedy = "put the place where the pattern is (a point there, or the member's end), and `origin` near zero"
-    draft.desk.doubt(record.line, record.subject, what, remedy)
+    builder.diagnostics.doubt(record.line, record.subject, what, remedy)
 
 
-def doubt_pressed(draft: Draft, record: Record, joint: Joint) -> None:
+def doubt_pressed(builder: FrameBuilder, record: Record, joint: Joint) -> None:
     """Note a bracket whose wall is said to be thicker, or of a stronger metal, than any that the members at its place have."""
-    members = members_at(draft, joint) if isinstance(joint, Bracket) else []
-    sections = [draft.shelf.section(stretch.section) for member in members for stretch in member.stretches]
+    members = members_at(builder, joint) if isinstance(joint, Bracket) else []
+    sections = [builder.catalogue.section(stretch.section) for member in members for stretch in member.stretches]
     walls = [thinnest_wall(each.shape) for each in sections]
     if not isinstance(joint, Bracket) or not sections or None in walls:
         return
@@ -192,20 +192,20 @@ def doubt_pressed(draft: Draft, record: Record, joint: Joint) -> None:
     if said.wall > wall + SLACK:
         what = f"the wall under it is written as {length(said.wall)}, and its member has {length(wall)}"
         remedy = "write the member's own (design) wall; a plate on it is the `doubler`"
-        draft.desk.doubt(record.line_of("on"), record.subject, what, remedy)
+        builder.diagnostics.doubt(record.line_of("on"), record.subject, what, remedy)
     if said.material.yield_strength > metal.yield_strength * (1 + 1e-6):
         what = f"the wall under it is written as {said.material.name}, and its member is of {metal.name}, which bears less"
-        draft.desk.doubt(record.line_of("on"), record.subject, what, "write the member's own metal")
+        builder.diagnostics.doubt(record.line_of("on"), record.subject, what, "write the member's own metal")
 
 
-def members_at(draft: Draft, joint: Joint) -> list[Member]:
+def members_at(builder: FrameBuilder, joint: Joint) -> list[Member]:
     """Return the members at a joint's place, none where it has loads of its own."""
     place = getattr(joint, "place", None)
     if isinstance(place, AtMemberEnd):
-        end = draft.members[place.member].points[0 if place.end is Terminal.START else -1]
+        end = builder.members[place.member].points[0 if place.end is Terminal.START else -1]
     else:
         end = place.point if isinstance(place, AtPoint) else ""
-    return [each for each in draft.members.values() if end in each.points]
+    return [each for each in builder.members.values() if end in each.points]
 
 
 def centre_of(joint: Joint) -> Array | None:
@@ -221,44 +221,44 @@ def centre_of(joint: Joint) -> Array | None:
     return np.asarray(np.array(plane.origin) + across * np.array(plane.across) + along * np.array(plane.along))
 
 
-def member_sizes(draft: Draft, joint: Joint) -> tuple[float, Array, list[Vector]] | None:
+def member_sizes(builder: FrameBuilder, joint: Joint) -> tuple[float, Array, list[Vector]] | None:
     """Return the largest outside size, m, of the members that a joint sits on, its place (3,) and their other points.
 
     None: it sits on none, or their sizes are not known.
     """
     place = getattr(joint, "place", None)
     if isinstance(place, AtMemberEnd):
-        members = [draft.members[place.member]]
+        members = [builder.members[place.member]]
         point = members[0].points[0 if place.end is Terminal.START else -1]
     elif isinstance(place, AtPoint):
-        members, point = [each for each in draft.members.values() if place.point in each.points], place.point
+        members, point = [each for each in builder.members.values() if place.point in each.points], place.point
     else:
         return None
     names = [stretch.section for member in members for stretch in member.stretches]
-    size = max((max(outline_box(draft.shelf.section(name).shape)) for name in names), default=0.0)
-    others = [draft.points[name] for member in members for name in member.points if name != point]
-    return (size, np.array(draft.points[point]), others) if size else None
+    size = max((max(outline_box(builder.catalogue.section(name).shape)) for name in names), default=0.0)
+    others = [builder.points[name] for member in members for name in member.points if name != point]
+    return (size, np.array(builder.points[point]), others) if size else None
 
 
-def doubt_geometry(draft: Draft, linked: frozenset[frozenset[str]]) -> None:
+def doubt_geometry(builder: FrameBuilder, linked: frozenset[frozenset[str]]) -> None:
     """Note members on one line, members that cross without a joint, and ends that almost touch. linked: points that springs join."""
-    lines = [line_of(draft, name) for name in draft.members]
+    lines = [line_of(builder, name) for name in builder.members]
     for found in (on_one_line(lines), crossings(lines), near_ends(lines, linked)):
         for member, what, remedy in found:
-            line, subject = draft.member_places[member]
-            draft.desk.doubt(line, subject, what, remedy)
+            line, subject = builder.member_places[member]
+            builder.diagnostics.doubt(line, subject, what, remedy)
     if sum(len(line.places) - 1 for line in lines) > MOST:
-        line, subject = draft.member_places[lines[0].name]
+        line, subject = builder.member_places[lines[0].name]
         what = f"it has more than {MOST} lengths between points: whether members cross without a joint was not looked for"
-        draft.desk.doubt(line, subject, what, "look at the drawing: framecheck draw")
+        builder.diagnostics.doubt(line, subject, what, "look at the drawing: framecheck draw")
 
 
-def line_of(draft: Draft, name: str) -> Line:
+def line_of(builder: FrameBuilder, name: str) -> MemberLine:
     """Return a member's line with its outside sizes."""
-    member = draft.members[name]
-    places = np.array([draft.points[point] for point in member.points], dtype=np.float64)
+    member = builder.members[name]
+    places = np.array([builder.points[point] for point in member.points], dtype=np.float64)
     places[0] += member.start.arm
     places[-1] += member.end.arm
-    boxes = [outline_box(draft.shelf.section(each.section).shape) for each in member.stretches]
-    spliced = frozenset(other for each in draft.splices if name in each.members for other in each.members if other != name)
-    return Line(name, member.points, places, min(map(min, boxes)), max(map(max, boxes)), spliced)
+    boxes = [outline_box(builder.catalogue.section(each.section).shape) for each in member.stretches]
+    spliced = frozenset(other for each in builder.splices if name in each.members for other in each.members if other != name)
+    return MemberLine(name, member.points, places, min(map(min, boxes)), max(map(max, boxes)), spliced)

@@ -10,11 +10,16 @@ from math import dist
 from framecheck.model.arrays import Vector
 from framecheck.model.frame import Member, MemberEnd, Orientation, Stretch
 from framecheck.reading.blocks.frame import Toward
-from framecheck.reading.build.draft import SAME_PLACE, Draft, both_ends, end_of
-from framecheck.reading.build.kinks import as_made
-from framecheck.reading.build.tapers import taper, to_the_end
-from framecheck.reading.build.turning import mirror_image, open_quarter
-from framecheck.reading.desk import length
+from framecheck.reading.build.frame_builder import (
+    SAME_PLACE,
+    FrameBuilder,
+    both_ends,
+    end_of,
+    mirror_image,
+    open_quarter,
+)
+from framecheck.reading.build.member_details import as_made, taper, to_the_end
+from framecheck.reading.diagnostics import length
 from framecheck.reading.form import Record
 from framecheck.value_class import value_class
 
@@ -22,53 +27,53 @@ AT_A_STATION = 1e-4  # m: a crossmember this near to a station shares its points
 
 
 @value_class
-class Place:
+class LadderPlace:
     """A named place on the left rail."""
 
     name: str
     at: Vector
 
 
-def add_ladder(draft: Draft, record: Record) -> None:
+def add_ladder(builder: FrameBuilder, record: Record) -> None:
     """Add both rails and all crossmembers."""
     rail, crossmembers = record["rail"], record["crossmembers"]
-    line = rail_line(draft, rail)
+    line = rail_line(builder, rail)
     if line is None:
         return
-    seats = [seat for cross in crossmembers if (seat := _seat(draft, cross, line)) is not None]
-    places = rail_places(draft, line, seats)
+    seats = [seat for cross in crossmembers if (seat := _seat(builder, cross, line)) is not None]
+    places = rail_places(builder, line, seats)
     for place in places:
-        number = draft.lines.get(place.name, rail.line)
+        number = builder.lines.get(place.name, rail.line)
         x, y, z = place.at
-        draft.add_point(f"left {place.name}", (x, y, z), number, rail.subject)
-        draft.add_point(f"right {place.name}", (x, -y, z), number, rail.subject)
-    _add_rails(draft, rail, places, line)
+        builder.add_point(f"left {place.name}", (x, y, z), number, rail.subject)
+        builder.add_point(f"right {place.name}", (x, -y, z), number, rail.subject)
+    _add_rails(builder, rail, places, line)
     for cross, x in seats:
-        _add_crossmember(draft, cross, _nearest(places, x))
+        _add_crossmember(builder, cross, _nearest(places, x))
 
 
-def rail_line(draft: Draft, rail: Record) -> tuple[Place, ...] | None:
+def rail_line(builder: FrameBuilder, rail: Record) -> tuple[LadderPlace, ...] | None:
     """Return the stations, y and z filled in where left out; None, with the fault noted, where they don't run rearward."""
     stations: Sequence[Record] = rail["stations"]
     for ahead, behind in pairwise(stations):
         if not behind["x"] < ahead["x"] - SAME_PLACE:
             fault = f"is not behind '{ahead['name']}'"
-            draft.desk.refuse(
+            builder.diagnostics.refuse(
                 behind.line, behind.subject, fault, "list stations from front to rear: x falls from one to the next"
             )
             return None
     for end in (stations[0], stations[-1]):
         if end["y"] is None or end["z"] is None:
-            draft.desk.refuse(
+            builder.diagnostics.refuse(
                 end.line,
                 end.subject,
                 "an end of the rail has no y or z",
                 "write x, y and z for the first and last station",
             )
             return None
-    draft.lines.update({station["name"]: station.line for station in stations})
+    builder.lines.update({station["name"]: station.line for station in stations})
     return tuple(
-        Place(each["name"], (each["x"], _filled(stations, n, "y"), _filled(stations, n, "z")))
+        LadderPlace(each["name"], (each["x"], _filled(stations, n, "y"), _filled(stations, n, "z")))
         for n, each in enumerate(stations)
     )
 
@@ -84,16 +89,16 @@ def _filled(stations: Sequence[Record], number: int, key: str) -> float:
     return float(ahead[key] + share * (behind[key] - ahead[key]))
 
 
-def _seat(draft: Draft, cross: Record, line: Sequence[Place]) -> tuple[Record, float] | None:
+def _seat(builder: FrameBuilder, cross: Record, line: Sequence[LadderPlace]) -> tuple[Record, float] | None:
     """Return a crossmember with its x; None, with the fault noted, where it has none on the rail."""
     if (cross["x"] is None) == (cross["station"] is None):
-        draft.desk.refuse(cross.line, cross.subject, "either 'x' or 'station' says where it is", "write one of the two")
+        builder.diagnostics.refuse(cross.line, cross.subject, "either 'x' or 'station' says where it is", "write one of the two")
         return None
     if cross["station"] is not None:
         found = next((place for place in line if place.name == cross["station"]), None)
         if found is None:
             names = ", ".join(place.name for place in line)
-            draft.desk.refuse(
+            builder.diagnostics.refuse(
                 cross.line_of("station"),
                 cross.subject,
                 f"there is no station '{cross['station']}'",
@@ -103,7 +108,7 @@ def _seat(draft: Draft, cross: Record, line: Sequence[Place]) -> tuple[Record, f
         return cross, found.at[0]
     if not line[-1].at[0] - AT_A_STATION <= cross["x"] <= line[0].at[0] + AT_A_STATION:
         fault = "lies beyond the ends of the rails"
-        draft.desk.refuse(
+        builder.diagnostics.refuse(
             cross.line_of("x"),
             cross.subject,
             fault,
@@ -113,25 +118,25 @@ def _seat(draft: Draft, cross: Record, line: Sequence[Place]) -> tuple[Record, f
     return cross, cross["x"]
 
 
-def rail_places(draft: Draft, line: Sequence[Place], seats: Sequence[tuple[Record, float]]) -> tuple[Place, ...]:
+def rail_places(builder: FrameBuilder, line: Sequence[LadderPlace], seats: Sequence[tuple[Record, float]]) -> tuple[LadderPlace, ...]:
     """Return all named places on the left rail, front to rear: stations, and crossmembers where no station is."""
     places = list(line)
     for cross, x in seats:
         near = _nearest(places, x)
         if abs(near.at[0] - x) > AT_A_STATION:
-            places.append(Place(cross["name"], on_line(line, x)))
-            draft.lines[cross["name"]] = cross.line
+            places.append(LadderPlace(cross["name"], on_line(line, x)))
+            builder.lines[cross["name"]] = cross.line
         elif near.name != cross["name"]:
             for side in ("left", "right"):
-                draft.add_alias(f"{side} {cross['name']}", f"{side} {near.name}", cross.line, cross.subject)
+                builder.add_alias(f"{side} {cross['name']}", f"{side} {near.name}", cross.line, cross.subject)
     return tuple(sorted(places, key=lambda place: -place.at[0]))
 
 
-def _nearest(places: Sequence[Place], x: float) -> Place:
+def _nearest(places: Sequence[LadderPlace], x: float) -> LadderPlace:
     return min(places, key=lambda place: abs(place.at[0] - x))
 
 
-def on_line(line: Sequence[Place], x: float) -> Vector:
+def on_line(line: Sequence[LadderPlace], x: float) -> Vector:
     """Return the place on the rail's line at an x, m."""
     number = next((n for n in range(1, len(line)) if x >= line[n].at[0]), len(line) - 1)
     ahead, behind = line[number - 1], line[number]
@@ -139,25 +144,25 @@ def on_line(line: Sequence[Place], x: float) -> Vector:
     return (x, *(a + share * (b - a) for a, b in zip(ahead.at[1:], behind.at[1:], strict=True)))  # type: ignore[return-value]
 
 
-def _add_rails(draft: Draft, rail: Record, places: Sequence[Place], line: Sequence[Place]) -> None:
+def _add_rails(builder: FrameBuilder, rail: Record, places: Sequence[LadderPlace], line: Sequence[LadderPlace]) -> None:
     names = [place.name for place in places]
-    toward = _open_side(draft, rail)
+    toward = _open_side(builder, rail)
     left = tuple(f"left {name}" for name in names)
-    laid = draft.orientation(rail, left, toward)
+    laid = builder.orientation(rail, left, toward)
     ends = end_of(rail["front end"]), end_of(rail["rear end"])
-    stretches = _stretches(draft, rail, line)
+    stretches = _stretches(builder, rail, line)
     for side, lie in (("left", laid), ("right", mirror_image(laid))):
         points = tuple(f"{side} {name}" for name in names)
         held = ends if side == "left" else (_mirrored_end(ends[0]), _mirrored_end(ends[1]))
-        made = as_made(draft, rail)
+        made = as_made(builder, rail)
         member = Member(f"{side} rail", points, stretches, lie, held[0], held[1], role="rail", **made)
-        draft.add_member(member, rail.line, rail.subject)
+        builder.add_member(member, rail.line, rail.subject)
 
 
-def _open_side(draft: Draft, rail: Record) -> Toward | None:
+def _open_side(builder: FrameBuilder, rail: Record) -> Toward | None:
     """Return where the rail opens: inboard if it can and nothing is said."""
     said: Toward | None = rail["open side"]
-    if said is None and open_quarter(draft.shelf.section(rail["section"]).shape) is not None:
+    if said is None and open_quarter(builder.catalogue.section(rail["section"]).shape) is not None:
         return Toward.INBOARD
     return said
 
@@ -167,7 +172,7 @@ def _mirrored_end(end: MemberEnd) -> MemberEnd:
     return replace(end, arm=(x, 0.0 - y, z))
 
 
-def _stretches(draft: Draft, rail: Record, line: Sequence[Place]) -> tuple[Stretch, ...]:
+def _stretches(builder: FrameBuilder, rail: Record, line: Sequence[LadderPlace]) -> tuple[Stretch, ...]:
     """Return the rail's sections, each up to the station where the next begins; a taper runs from its station to the next."""
     stretches: list[Stretch] = []
     section, travelled, last = rail["section"], 0.0, len(line) - 1
@@ -179,11 +184,11 @@ def _stretches(draft: Draft, rail: Record, line: Sequence[Place]) -> tuple[Stret
         if station["taper to"] is not None and number < last:
             _close(stretches, section, travelled)
             span = travelled, travelled + dist(line[number + 1].at, line[number].at)
-            stretches += taper(draft, station, (section, station["taper to"]), span)
+            stretches += taper(builder, station, (section, station["taper to"]), span)
             section = station["taper to"]
         elif station["taper to"] is not None:
             fault = "the rail ends here and can't taper further"
-            draft.desk.refuse(station.line_of("taper to"), station.subject, fault, "write it at an earlier station")
+            builder.diagnostics.refuse(station.line_of("taper to"), station.subject, fault, "write it at an earlier station")
     return to_the_end(stretches, section, travelled)
 
 
@@ -193,24 +198,24 @@ def _close(stretches: list[Stretch], section: str, until: float) -> None:
         stretches.append(Stretch(section, until))
 
 
-def _add_crossmember(draft: Draft, cross: Record, seat: Place) -> None:
+def _add_crossmember(builder: FrameBuilder, cross: Record, seat: LadderPlace) -> None:
     """Add a crossmember with its own points."""
     x, y, z = seat.at
     height = z - cross["drop"]
     middles: list[Record] = sorted(cross["points"], key=lambda point: -point["y"])
     for middle in middles:
         if not abs(middle["y"]) < y - SAME_PLACE:
-            draft.desk.refuse(
+            builder.diagnostics.refuse(
                 middle.line,
                 middle.subject,
                 "does not lie between the rails",
                 f"choose y within {length(y)} of the middle",
             )
-        draft.add_point(middle["name"], (x, middle["y"], height), middle.line, middle.subject)
+        builder.add_point(middle["name"], (x, middle["y"], height), middle.line, middle.subject)
     points = (f"left {seat.name}", *(middle["name"] for middle in middles), f"right {seat.name}")
-    if not all(point in draft.points for point in points):
+    if not all(point in builder.points for point in points):
         return
     start, end = both_ends(cross, "left end", "right end", (0.0, 0.0, 0.0 - cross["drop"]))
-    lie = draft.orientation(cross, (points[0], points[-1]), cross["open side"]) if cross["open side"] else Orientation()
+    lie = builder.orientation(cross, (points[0], points[-1]), cross["open side"]) if cross["open side"] else Orientation()
     member = Member(cross["name"], points, (Stretch(cross["section"]),), lie, start, end, role="crossmember")
-    draft.add_member(member, cross.line, cross.subject)
+    builder.add_member(member, cross.line, cross.subject)

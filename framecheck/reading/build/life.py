@@ -13,15 +13,20 @@ from framecheck.model.case import LoadCase
 from framecheck.model.duty import BaseMetal, Detail, DetailClass, Fatigue
 from framecheck.model.frame import Frame, Kinks
 from framecheck.model.weld_joints import Joint
-from framecheck.reading.build.draft import Draft
-from framecheck.reading.build.duty_events import Names, duty_of
-from framecheck.reading.build.life_of_joints import bolt_details, seam_details, weld_details
-from framecheck.reading.build.life_of_splices import splice_details
+from framecheck.reading.build.frame_builder import FrameBuilder
+from framecheck.reading.build.life_details import (
+    Names,
+    bolt_details,
+    duty_of,
+    seam_details,
+    splice_details,
+    weld_details,
+)
 from framecheck.reading.build.strength import members_meant
-from framecheck.reading.desk import length
-from framecheck.reading.fatigue_tables import class_beside, fatigue_class, finish
+from framecheck.reading.diagnostics import length
 from framecheck.reading.form import Record, refuse_second
 from framecheck.reading.library import Library
+from framecheck.reading.shop_tables import class_beside, fatigue_class, finish
 from framecheck.results.ledger import is_kinked
 
 FACES = ("EN hot spot at a fillet", "IIW aluminium hot spot at a fillet")
@@ -29,52 +34,52 @@ FACES = ("EN hot spot at a fillet", "IIW aluminium hot spot at a fillet")
 
 
 def fatigue_of(
-    draft: Draft, record: Record, library: Library, joints: tuple[Joint, ...], runs: tuple[tuple[LoadCase, ...], Names]
+    builder: FrameBuilder, record: Record, library: Library, joints: tuple[Joint, ...], runs: tuple[tuple[LoadCase, ...], Names]
 ) -> Fatigue:
     """Return the fatigue check: the details of the file, and every weld and bolt that it names no class for.
 
     runs: load cases of the vehicle, and the names under which load cases are run by those in the file.
     """
-    refuse_second(draft.desk, (*record["details"], *record["welds"]), "detail")
+    refuse_second(builder.diagnostics, (*record["details"], *record["welds"]), "detail")
     return Fatigue(
-        duty=duty_of(draft, record["duty"], *runs),
+        duty=duty_of(builder, record["duty"], *runs),
         details=(
-            *(detail for each in record["details"] for detail in details_of(draft, each, library)),
-            *splice_details(draft, library),
+            *(detail for each in record["details"] for detail in details_of(builder, each, library)),
+            *splice_details(builder, library),
         ),
-        welds=weld_details(draft, record["welds"], library, joints),
+        welds=weld_details(builder, record["welds"], library, joints),
         bolts=bolt_details(library, joints),
-        seams=seam_details(draft, library),
+        seams=seam_details(builder, library),
         faces=tuple(fatigue_class(library, name) for name in FACES),
     )
 
 
-def details_of(draft: Draft, record: Record, library: Library) -> Iterator[Detail]:
+def details_of(builder: FrameBuilder, record: Record, library: Library) -> Iterator[Detail]:
     """Yield a place that may crack, on both rails where both are meant."""
     if (record["class"] is None) == (record["base metal"] is None):
-        draft.desk.refuse(
+        builder.diagnostics.refuse(
             record.line, record.subject, "is neither a class nor base metal", "write one of 'class', 'base metal'"
         )
         return
     metal = record["base metal"]
     resistance = fatigue_class(library, record["class"]) if metal is None else base_metal(metal, library)
-    beside = other_class(draft, record, library, resistance)
+    beside = other_class(builder, record, library, resistance)
     for name in members_meant(record["member"]):
         cut = record["cut"]
-        if cut is not None and cut not in {each.name for each in draft.members[name].cuts}:
+        if cut is not None and cut not in {each.name for each in builder.members[name].cuts}:
             fault = f"'{name}' has no cut '{cut}'"
-            draft.desk.refuse(record.line_of("cut"), record.subject, fault, "name one of its cuts, or give from and to")
-        refuse_off_member(draft, record, name)
+            builder.diagnostics.refuse(record.line_of("cut"), record.subject, fault, "name one of its cuts, or give from and to")
+        refuse_off_member(builder, record, name)
         for key, one in (("class" if metal is None else "base metal", resistance), ("other class", beside)):
-            refuse_other_metal(draft, record, key, one, metals_along(draft, record, name))
-        refuse_thin_wall(draft, record, resistance, name)
+            refuse_other_metal(builder, record, key, one, metals_along(builder, record, name))
+        refuse_thin_wall(builder, record, resistance, name)
         yield Detail(
             name=record["name"] if len(members_meant(record["member"])) == 1 else f"{record['name']}, {name}",
             member=name,
             resistance=resistance,
             start=record["from"],
             end=record["to"],
-            side=draft.seen_side(record, name),
+            side=builder.seen_side(record, name),
             cut=cut,
             concentration=record["concentration"],
             beside=beside,
@@ -86,15 +91,15 @@ def base_metal(record: Record, library: Library) -> BaseMetal:
     return BaseMetal(finish(library, record["finish"]), record["mean stress"], record["reliability"])
 
 
-def metals_along(draft: Draft, record: Record, name: str) -> frozenset[str]:
+def metals_along(builder: FrameBuilder, record: Record, name: str) -> frozenset[str]:
     """Return the kinds of metal of a member where a detail sits, or all along it where the detail is a notch's.
 
     A section of both counts as aluminium, which bears less.
     """
     begun, kinds = 0.0, set()
-    for stretch in draft.members[name].stretches:
+    for stretch in builder.members[name].stretches:
         if record["cut"] is not None or (begun <= record["to"] and stretch.until >= record["from"]):
-            section = draft.shelf.section(stretch.section)
+            section = builder.catalogue.section(stretch.section)
             found = {metal.kind for metal in (section.material, *section.metals)}
             kinds.add("aluminium" if "aluminium" in found else section.material.kind)
         begun = stretch.until
@@ -102,13 +107,13 @@ def metals_along(draft: Draft, record: Record, name: str) -> frozenset[str]:
 
 
 def other_class(
-    draft: Draft, record: Record, library: Library, resistance: DetailClass | BaseMetal
+    builder: FrameBuilder, record: Record, library: Library, resistance: DetailClass | BaseMetal
 ) -> DetailClass | None:
     """Return the class for the stress that a detail's class isn't read with: the file's, or that of the table; None for base metal."""
     if isinstance(resistance, BaseMetal):
         if record["other class"] is not None:
             fault = "has both an other class and base metal, which needs none"
-            draft.desk.refuse(record.line_of("other class"), record.subject, fault, "leave one of them out")
+            builder.diagnostics.refuse(record.line_of("other class"), record.subject, fault, "leave one of them out")
         return None
     if record["other class"] is None:
         return class_beside(library, resistance.name)
@@ -116,7 +121,7 @@ def other_class(
     if found.stress is resistance.stress:
         fault = f"both its classes are for {found.stress.value} stress"
         remedy = "name one for the other stress, or leave it out"
-        draft.desk.refuse(record.line_of("other class"), record.subject, fault, remedy)
+        builder.diagnostics.refuse(record.line_of("other class"), record.subject, fault, remedy)
     return found
 
 
@@ -124,9 +129,9 @@ OFF = 1e-3
 """A detail may pass its member's end by as much, m: sizes are rounded."""
 
 
-def refuse_off_member(draft: Draft, record: Record, name: str) -> None:
+def refuse_off_member(builder: FrameBuilder, record: Record, name: str) -> None:
     """Note a detail that ends before it begins, or lies off its member."""
-    start, end, whole = record["from"], record["to"], draft.length(name)
+    start, end, whole = record["from"], record["to"], builder.length(name)
     if record["cut"] is not None:
         return
     if start > end:
@@ -137,31 +142,31 @@ def refuse_off_member(draft: Draft, record: Record, name: str) -> None:
         remedy = f"keep it within 0 and {whole:.4g} m"
     else:
         return
-    draft.desk.refuse(record.line_of(key), record.subject, fault, remedy)
+    builder.diagnostics.refuse(record.line_of(key), record.subject, fault, remedy)
 
 
-def refuse_thin_wall(draft: Draft, record: Record, resistance: DetailClass | BaseMetal, name: str) -> None:
+def refuse_thin_wall(builder: FrameBuilder, record: Record, resistance: DetailClass | BaseMetal, name: str) -> None:
     """Note a class that holds from a thickness of wall on, where a member's wall is thinner."""
     least = resistance.least_wall if isinstance(resistance, DetailClass) else 0.0
-    wall = thinnest_wall(draft, record, name) if least else least
+    wall = thinnest_wall(builder, record, name) if least else least
     if wall < least * (1 - 1e-6):
         fault = f"its class holds for walls of {length(least)} or more, and that of '{name}' is {length(wall)}"
-        draft.desk.refuse(record.line_of("class"), record.subject, fault, f"write '{THIN}', or the class of another detail")
+        builder.diagnostics.refuse(record.line_of("class"), record.subject, fault, f"write '{THIN}', or the class of another detail")
 
 
-def thinnest_wall(draft: Draft, record: Record, name: str) -> float:
+def thinnest_wall(builder: FrameBuilder, record: Record, name: str) -> float:
     """Return the thinnest wall of a member where a detail sits, or all along it where the detail is a notch's, m."""
     begun, found = 0.0, [inf]
-    for stretch in draft.members[name].stretches:
+    for stretch in builder.members[name].stretches:
         if record["cut"] is not None or (begun <= record["to"] and stretch.until >= record["from"]):
-            sizes = as_rail(draft.shelf.section(stretch.section).shape)
+            sizes = as_rail(builder.catalogue.section(stretch.section).shape)
             found += [each for each in (sizes.wall, sizes.wall_left, sizes.wall_right) if each > 0.0]
         begun = stretch.until
     return min(found)
 
 
 def refuse_other_metal(
-    draft: Draft, record: Record, key: str, resistance: DetailClass | BaseMetal | None, metals: Iterable[str]
+    builder: FrameBuilder, record: Record, key: str, resistance: DetailClass | BaseMetal | None, metals: Iterable[str]
 ) -> None:
     """Note a class of one metal on another, and unwelded metal judged by steel's rules where it is none."""
     if resistance is None or (key == "other class" and record[key] is None):
@@ -169,7 +174,7 @@ def refuse_other_metal(
     holds = resistance.metal if isinstance(resistance, DetailClass) else "steel"
     for metal in sorted(set(metals) - {holds}):
         fault = f"it lies on {metal}, and {NAMES[key]} is for {holds}"
-        draft.desk.refuse(
+        builder.diagnostics.refuse(
             record.line_of(key), record.subject, fault, f"write a class of {metal} (shared/fatigue_classes.yaml)"
         )
 

@@ -9,7 +9,7 @@ from itertools import combinations
 import numpy as np
 
 from framecheck.model.arrays import Array, BoolArray, IntArray
-from framecheck.reading.desk import length
+from framecheck.reading.diagnostics import length
 from framecheck.value_class import array_class
 
 Told = tuple[str, str, str]
@@ -26,7 +26,7 @@ MOST = 1500
 
 
 @array_class
-class Line:
+class MemberLine:
     """A member as a line through places (n, 3), m; least, largest: of its outside sizes, m, 0 where they are not known.
 
     spliced: the members that it laps, as the file says.
@@ -56,7 +56,7 @@ class Lengths:
         return unit
 
 
-def lengths_of(lines: Sequence[Line]) -> Lengths:
+def lengths_of(lines: Sequence[MemberLine]) -> Lengths:
     """Return the straight lengths of all members."""
     return Lengths(
         np.concatenate([line.places[:-1] for line in lines]),
@@ -65,7 +65,7 @@ def lengths_of(lines: Sequence[Line]) -> Lengths:
     )
 
 
-def pairs_of(lines: Sequence[Line], all_lengths: Lengths) -> tuple[IntArray, IntArray]:
+def pairs_of(lines: Sequence[MemberLine], all_lengths: Lengths) -> tuple[IntArray, IntArray]:
     """Return the pairs of lengths of different members whose boxes, widened by their sizes, touch."""
     wide = np.array([line.largest for line in lines])[all_lengths.of, None]
     low = np.minimum(all_lengths.start, all_lengths.end) - wide
@@ -80,14 +80,14 @@ def pairs_of(lines: Sequence[Line], all_lengths: Lengths) -> tuple[IntArray, Int
     return first[near], second[near]
 
 
-def shares(first: Line, second: Line, at: Array) -> bool:
+def shares(first: MemberLine, second: MemberLine, at: Array) -> bool:
     """Return whether two members are joined at a point near a place: within their sizes of it."""
     reach = first.largest + second.largest
     common = [n for n, point in enumerate(first.points) if point in second.points]
     return any(float(np.linalg.norm(first.places[n] - at)) <= reach for n in common)
 
 
-def on_one_line(lines: Sequence[Line]) -> Iterator[Told]:
+def on_one_line(lines: Sequence[MemberLine]) -> Iterator[Told]:
     """Yield members that lie inside one another along a stretch, each pair once."""
     if not 1 < sum(len(line.places) - 1 for line in lines) <= MOST:
         return
@@ -118,7 +118,7 @@ def overlap(every: Lengths, one: int, other: int, apart: float) -> float:
     return high - low if float(np.linalg.norm(across)) < apart else 0.0
 
 
-def crossings(lines: Sequence[Line]) -> Iterator[Told]:
+def crossings(lines: Sequence[MemberLine]) -> Iterator[Told]:
     """Yield members that pass through one another with no point of both near, each pair once."""
     if not 1 < sum(len(line.places) - 1 for line in lines) <= MOST:
         return
@@ -136,7 +136,7 @@ def crossings(lines: Sequence[Line]) -> Iterator[Told]:
             yield there.name, what, "write a point of both there, or move one of them clear of the other"
 
 
-def passes(line: Line, at: Array) -> bool:
+def passes(line: MemberLine, at: Array) -> bool:
     """Return whether a place lies within a member and not at one of its ends."""
     ends = (line.places[0], line.places[-1])
     return all(float(np.linalg.norm(end - at)) > line.least / 2 for end in ends)
@@ -160,7 +160,7 @@ def nearest(every: Lengths, first: IntArray, second: IntArray) -> tuple[Array, A
     return here, np.linalg.norm(here - there, axis=1)
 
 
-def near_ends(lines: Sequence[Line], linked: AbstractSet[frozenset[str]]) -> Iterator[Told]:
+def near_ends(lines: Sequence[MemberLine], linked: AbstractSet[frozenset[str]]) -> Iterator[Told]:
     """Yield ends of members that no other member has, and that stop within another member's size of it.
 
     linked: pairs of points that a spring joins.
@@ -183,7 +183,7 @@ def near_ends(lines: Sequence[Line], linked: AbstractSet[frozenset[str]]) -> Ite
                     yield line.name, what, f"end it at a point of '{of.name}', or move it clear"
 
 
-def distance_to(line: Line, place: Array) -> float:
+def distance_to(line: MemberLine, place: Array) -> float:
     """Return how far a place is from a member's line, m."""
     start, step = line.places[:-1], np.diff(line.places, axis=0)
     share = np.clip(np.einsum("ij,ij->i", place - start, step) / np.einsum("ij,ij->i", step, step), 0.0, 1.0)

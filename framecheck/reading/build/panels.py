@@ -16,8 +16,8 @@ from framecheck.model.arrays import Array
 from framecheck.model.frame import Frame
 from framecheck.model.panels import OUT_OF_PLANE, THICKEST, Carries, Panel, PanelSeam, SeamKind, Swages
 from framecheck.reading.blocks.common import vector
-from framecheck.reading.build.draft import Draft
-from framecheck.reading.desk import length, listed
+from framecheck.reading.build.frame_builder import FrameBuilder
+from framecheck.reading.diagnostics import length, listed
 from framecheck.reading.form import Record
 
 Drawn = tuple[Record, Panel, Site]
@@ -25,78 +25,78 @@ LOOKED_AT = np.linspace(0.05, 0.95, 19)[:, None]
 """Shares along an edge at which it is looked for what holds it."""
 
 
-def with_panels(draft: Draft, frame: Frame, records: Sequence[Record]) -> Frame:
+def with_panels(builder: FrameBuilder, frame: Frame, records: Sequence[Record]) -> Frame:
     """Return the frame with its panels; faults are on the desk."""
-    drawn = [found for record in records if (found := _drawn(draft, record)) is not None]
+    drawn = [found for record in records if (found := _drawn(builder, record)) is not None]
     whole = replace(frame, panels=tuple(panel for _, panel, _ in drawn))
-    if draft.desk.faults or not drawn:
+    if builder.diagnostics.faults or not drawn:
         return whole
     legs = legs_of(whole)
     met = [tuple(touches_of(site, legs)) for _, _, site in drawn]
     for each, touches in zip(drawn, met, strict=True):
-        _refuse_unsaid(draft, whole, each, touches)
-        _refuse_slanting(draft, whole, each, touches)
-        _refuse_held_by_nothing(draft, each, touches, [other[2] for other in drawn if other is not each])
-    _refuse_held_points(draft, whole, list(chain.from_iterable(met)))
+        _refuse_unsaid(builder, whole, each, touches)
+        _refuse_slanting(builder, whole, each, touches)
+        _refuse_held_by_nothing(builder, each, touches, [other[2] for other in drawn if other is not each])
+    _refuse_held_points(builder, whole, list(chain.from_iterable(met)))
     return whole
 
 
-def _drawn(draft: Draft, record: Record) -> Drawn | None:
+def _drawn(builder: FrameBuilder, record: Record) -> Drawn | None:
     """Return a panel where it can lie as it is drawn; its faults are noted."""
-    names = tuple(draft.point(name) for name in record["corners"])
-    if not all(name in draft.points for name in names):
+    names = tuple(builder.point(name) for name in record["corners"])
+    if not all(name in builder.points for name in names):
         return None
     offset = (0.0, 0.0, 0.0) if record["offset"] is None else vector(record["offset"])
-    corners = np.array([draft.points[name] for name in names]) + np.array(offset)
+    corners = np.array([builder.points[name] for name in names]) + np.array(offset)
     panel = Panel(
         name=record["name"],
         corners=names,
         thickness=record["thickness"],
-        material=draft.shelf.material(record["material"]),
+        material=builder.catalogue.material(record["material"]),
         offset=offset,
         carries=record["carries"],
         joined=tuple(record["joined to"]),
         loose=tuple(record["loose from"]),
-        free_edges=tuple((draft.point(a), draft.point(b)) for a, b in record["free edges"]),
+        free_edges=tuple((builder.point(a), builder.point(b)) for a, b in record["free edges"]),
         cells=record["cells"],
-        seam=_seam(draft, record["seam"]),
-        swages=_swages(draft, record["swages"]),
+        seam=_seam(builder, record["seam"]),
+        swages=_swages(builder, record["swages"]),
     )
-    before = len(draft.desk.faults)
-    _refuse_shape(draft, record, panel, corners)
-    return None if len(draft.desk.faults) > before else (record, panel, site_through(corners))
+    before = len(builder.diagnostics.faults)
+    _refuse_shape(builder, record, panel, corners)
+    return None if len(builder.diagnostics.faults) > before else (record, panel, site_through(corners))
 
 
-def _seam(draft: Draft, record: Record | None) -> PanelSeam | None:
+def _seam(builder: FrameBuilder, record: Record | None) -> PanelSeam | None:
     """Return how a panel is joined; a size that its kind needs and does not have is noted."""
     if record is None:
         return None
     kind, pitch, diameter = record["kind"], record["pitch"] or 0.0, record["diameter"] or 0.0
     if kind is not SeamKind.CONTINUOUS and not pitch:
-        draft.desk.refuse(
+        builder.diagnostics.refuse(
             record.line, record.subject, f"{kind.value} without a 'pitch'", "write pitch: middle to middle"
         )
     if kind is SeamKind.PLUGS and not diameter:
-        draft.desk.refuse(record.line, record.subject, "plug welds without a 'diameter'", "write diameter: of the hole")
+        builder.diagnostics.refuse(record.line, record.subject, "plug welds without a 'diameter'", "write diameter: of the hole")
     return PanelSeam(kind, pitch, diameter)
 
 
-def _swages(draft: Draft, record: Record | None) -> Swages | None:
+def _swages(builder: FrameBuilder, record: Record | None) -> Swages | None:
     """Return a panel's swages; ones that overlap are noted."""
     if record is None:
         return None
     if record["width"] >= record["pitch"]:
         fault = f"swages {length(record['width'])} wide stand {length(record['pitch'])} apart"
-        draft.desk.refuse(record.line, record.subject, fault, "write a pitch above the width")
+        builder.diagnostics.refuse(record.line, record.subject, fault, "write a pitch above the width")
     return Swages(record["run"], record["pitch"], record["depth"], record["width"])
 
 
-def _refuse_shape(draft: Draft, record: Record, panel: Panel, corners: Array) -> None:
+def _refuse_shape(builder: FrameBuilder, record: Record, panel: Panel, corners: Array) -> None:
     """Note a thickness that is no sheet's, corners that cross or lie out of plane, a panel of shear alone that is no parallelogram."""
-    desk, line, subject = draft.desk, record.line_of("corners"), record.subject
+    diagnostics, line, subject = builder.diagnostics, record.line_of("corners"), record.subject
     if panel.thickness > THICKEST:
         fault = f"{length(panel.thickness)} is a plate that bends, not sheet"
-        desk.refuse(
+        diagnostics.refuse(
             record.line_of("thickness"),
             subject,
             fault,
@@ -104,7 +104,7 @@ def _refuse_shape(draft: Draft, record: Record, panel: Panel, corners: Array) ->
         )
     if not is_convex(site_through(corners).flat(corners)):
         fault = "its corners cross, turn back or lie in one line"
-        desk.refuse(
+        diagnostics.refuse(
             line,
             subject,
             fault,
@@ -114,18 +114,18 @@ def _refuse_shape(draft: Draft, record: Record, panel: Panel, corners: Array) ->
     out = warp_of(corners)
     if out > OUT_OF_PLANE:
         fault = f"a corner lies {100 * out:.1f} % of its diagonal out of the plane of the others"
-        desk.refuse(line, subject, fault, f"up to {100 * OUT_OF_PLANE:.0f} % is taken as flat: draw two triangles")
+        diagnostics.refuse(line, subject, fault, f"up to {100 * OUT_OF_PLANE:.0f} % is taken as flat: draw two triangles")
     apart = float(np.linalg.norm(corners[0] + corners[2] - corners[1] - corners[-1])) if len(corners) == 4 else np.inf
     if panel.carries is Carries.SHEAR and apart > OUT_OF_PLANE * float(np.linalg.norm(corners[2] - corners[0])):
         fault = "it carries shear alone and is no parallelogram"
-        desk.refuse(record.line_of("carries"), subject, fault, "leave out 'carries', or draw it as one")
+        diagnostics.refuse(record.line_of("carries"), subject, fault, "leave out 'carries', or draw it as one")
     for edge in panel.free_edges:
         if edge not in panel.edges and edge[::-1] not in panel.edges:
             fault = f"'{edge[0]}' to '{edge[1]}' is no edge of it"
-            desk.refuse(record.line_of("free edges"), subject, fault, f"its corners are {listed(panel.corners)}")
+            diagnostics.refuse(record.line_of("free edges"), subject, fault, f"its corners are {listed(panel.corners)}")
 
 
-def _refuse_unsaid(draft: Draft, frame: Frame, drawn: Drawn, touches: Sequence[Touch]) -> None:
+def _refuse_unsaid(builder: FrameBuilder, frame: Frame, drawn: Drawn, touches: Sequence[Touch]) -> None:
     """Note members that meet a panel other than along an edge without it being said whether they are joined, and the reverse."""
     record, panel, site = drawn
     edges = {frame.members[each.leg.member].name for each in touches if isinstance(each, OnEdge)}
@@ -136,10 +136,10 @@ def _refuse_unsaid(draft: Draft, frame: Frame, drawn: Drawn, touches: Sequence[T
     if unsaid:
         names = listed([f"'{name}'" for name in unsaid])
         fault = f"it meets {names}, and nothing says whether they are joined"
-        draft.desk.refuse(record.line, record.subject, fault, "write it under 'joined to' or 'loose from'")
+        builder.diagnostics.refuse(record.line, record.subject, fault, "write it under 'joined to' or 'loose from'")
     for name in (name for name in panel.joined if name not in met):
         fault = f"'{name}' is joined to it and does not touch it"
-        draft.desk.refuse(
+        builder.diagnostics.refuse(
             record.line_of("joined to"), record.subject, fault, "draw the sheet on the member's face, or leave it out"
         )
 
@@ -149,7 +149,7 @@ def _is_at_corner(site: Site, touch: Touch) -> bool:
     return isinstance(touch, Through) and bool((np.linalg.norm(site.corners - touch.middle, axis=1) <= SAME_SPOT).any())
 
 
-def _refuse_slanting(draft: Draft, frame: Frame, drawn: Drawn, touches: Sequence[Touch]) -> None:
+def _refuse_slanting(builder: FrameBuilder, frame: Frame, drawn: Drawn, touches: Sequence[Touch]) -> None:
     """Note members joined to a panel along a line that runs neither from edge to opposite edge nor beside one."""
     record, panel, site = drawn
     for touch in touches:
@@ -157,7 +157,7 @@ def _refuse_slanting(draft: Draft, frame: Frame, drawn: Drawn, touches: Sequence
         if not isinstance(touch, OnLine) or name not in panel.joined or _runs_with_lines(site, touch):
             continue
         fault = f"'{name}' runs across it at a slant"
-        draft.desk.refuse(
+        builder.diagnostics.refuse(
             record.line, record.subject, fault, "draw it as two panels whose common edge lies on the member"
         )
 
@@ -174,7 +174,7 @@ def _runs_with_lines(site: Site, touch: OnLine) -> bool:
     return False
 
 
-def _refuse_held_by_nothing(draft: Draft, drawn: Drawn, touches: Sequence[Touch], others: Sequence[Site]) -> None:
+def _refuse_held_by_nothing(builder: FrameBuilder, drawn: Drawn, touches: Sequence[Touch], others: Sequence[Site]) -> None:
     """Note edges that lie on no member and on no other panel, and are not said to be free."""
     record, panel, site = drawn
     for number, edge in enumerate(panel.edges):
@@ -186,7 +186,7 @@ def _refuse_held_by_nothing(draft: Draft, drawn: Drawn, touches: Sequence[Touch]
         if not (_on_members(places, legs) or _on_panels(places, others)):
             fault = f"its edge from '{edge[0]}' to '{edge[1]}' lies on no member and on no other panel"
             remedy = "move it onto a member's face, or write it under 'free edges' where nothing holds it"
-            draft.desk.refuse(record.line_of("corners"), record.subject, fault, remedy)
+            builder.diagnostics.refuse(record.line_of("corners"), record.subject, fault, remedy)
 
 
 def _on_members(places: Array, legs: Iterable[Leg]) -> bool:
@@ -209,7 +209,7 @@ def _on_panels(places: Array, others: Sequence[Site]) -> bool:
     return False
 
 
-def _refuse_held_points(draft: Draft, frame: Frame, touches: Sequence[Touch]) -> None:
+def _refuse_held_points(builder: FrameBuilder, frame: Frame, touches: Sequence[Touch]) -> None:
     """Note what is held at a point that no member meets: it moves with the member whose face it lies on, or with the sheet."""
     reached = {name for member in frame.members for name in member.points}
     held = {each.point for each in frame.supports} | {name for each in frame.springs for name in each.points}
@@ -219,7 +219,7 @@ def _refuse_held_points(draft: Draft, frame: Frame, touches: Sequence[Touch]) ->
         on = next((frame.members[each.leg.member].name for each in touches if each.leg.holds(where).all()), None)
         if on is not None:
             fault = f"it is held or sprung, and lies on the face of '{on}', which no point of it meets"
-            draft.desk.refuse(draft.lines[name], name, fault, f"hold a point of '{on}' itself")
+            builder.diagnostics.refuse(builder.lines[name], name, fault, f"hold a point of '{on}' itself")
 
 
 def _corner_names(frame: Frame) -> set[str]:

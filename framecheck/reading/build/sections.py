@@ -9,31 +9,31 @@ from typing import TYPE_CHECKING, Any
 from framecheck.errors import Fault, InputError
 from framecheck.model.frame import Section
 from framecheck.model.joining import E70_SHEAR, BoltRow, ContinuousWeld, Joining, StitchWeld
-from framecheck.model.materials import Material
-from framecheck.model.nesting import drilled_whole
+from framecheck.model.shape_parts import drilled_whole
 from framecheck.model.shapes import GivenProperties, Hole, OutlinePolygon, Plate, RectTube, Shape, Side
+from framecheck.model.shop_tables import Material
 from framecheck.reading.blocks.sections import DESIGN_SHARE, RADII, SHAPES
 from framecheck.reading.build.part_metals import metals_of
-from framecheck.reading.desk import Desk, length
+from framecheck.reading.diagnostics import Diagnostics, length
 from framecheck.reading.form import Record
 from framecheck.reading.library import Library
 from framecheck.section.validate import section_faults
 
 if TYPE_CHECKING:  # the room of drawings is entered where a section is drawn
-    from framecheck.model.joint_tables import Electrode
+    from framecheck.model.shop_tables import Electrode
     from framecheck.reading.drawing import DrawnOutline
 
 DEEPEST = 8  # sections within sections
 
 
 @dataclass(slots=True)
-class Shelf:
+class SectionCatalogue:
     """Finds sections and materials by name: first the case's own, then the library's. Each is built once.
 
     refused: names of the case's own sections and materials with faults, which are on the desk already.
     """
 
-    desk: Desk
+    diagnostics: Diagnostics
     library: Library
     own_sections: Mapping[str, Record]
     own_materials: Mapping[str, Material]
@@ -80,7 +80,7 @@ class Shelf:
             made = Section(name, shape, metals[0], notes, metals=differ, sold=sold, sharp=sharp)
             self.built[name] = made
             for fault in section_faults(made):
-                self.desk.faults.append(replace(fault, place=self._place(name, record)))
+                self.diagnostics.faults.append(replace(fault, place=self._place(name, record)))
         return self.built[name]
 
     def _unwound(self, name: str, record: Record) -> tuple[Shape, tuple[str, ...]]:
@@ -89,7 +89,7 @@ class Shelf:
             fault = Fault(
                 self._place(name, record), name, "is made of itself, or of too many others", "give its sizes here"
             )
-            raise InputError([*self.desk.faults, fault])
+            raise InputError([*self.diagnostics.faults, fault])
         self.building.append(name)
         drawn = drawn_outline(self, record) if record["shape"] == "outline" and record["drawing"] is not None else None
         made = (shape_of(self, record), ()) if drawn is None else (drawn.shape, (echo(record["drawing"], drawn),))
@@ -102,16 +102,16 @@ class Shelf:
         return found
 
     def _place(self, name: str, record: Record) -> str:
-        return f"{self.desk.file}:{record.line}" if name in self.own_sections else "sections"
+        return f"{self.diagnostics.file}:{record.line}" if name in self.own_sections else "sections"
 
 
-def shape_of(shelf: Shelf, record: Record) -> Shape:
+def shape_of(catalogue: SectionCatalogue, record: Record) -> Shape:
     """Return the shape of a record."""
     if record["shape"] in BY_THEMSELVES:
-        return BY_THEMSELVES[record["shape"]](shelf, record)
+        return BY_THEMSELVES[record["shape"]](catalogue, record)
     cls, _, fields = SHAPES[record["shape"]]
     made: Shape = cls(
-        **{each.key.replace(" ", "_"): value_of(shelf, record[each.key]) for each in fields if each not in (DESIGN_SHARE, *RADII)},
+        **{each.key.replace(" ", "_"): value_of(catalogue, record[each.key]) for each in fields if each not in (DESIGN_SHARE, *RADII)},
         **{each.key.replace(" ", "_"): record[each.key] or 0.0 for each in fields if each in RADII},
     )
     return replace(made, wall=record["design share"] * made.wall) if isinstance(made, RectTube) else drilled_whole(made)
@@ -133,12 +133,12 @@ def design_note(wall: float, share: float) -> str:
     )
 
 
-def value_of(shelf: Shelf, value: Any) -> Any:
+def value_of(catalogue: SectionCatalogue, value: Any) -> Any:
     """Return a value of a shape: a number, a part that is a shape itself, plates, holes, how it is joined."""
     if isinstance(value, str):
-        return shelf.section(value).shape
+        return catalogue.section(value).shape
     if isinstance(value, Record):
-        return shape_of(shelf, value) if "shape" in value.values else joined(shelf, value)
+        return shape_of(catalogue, value) if "shape" in value.values else joined(catalogue, value)
     if isinstance(value, tuple):
         return tuple(plate_or_hole(each) for each in value)
     return value
@@ -156,16 +156,16 @@ def named_parts(record: Record) -> Iterator[str]:
             yield from named_parts(part)
 
 
-def pieces(shelf: Shelf, record: Record) -> Iterator[Record]:
+def pieces(catalogue: SectionCatalogue, record: Record) -> Iterator[Record]:
     """Yield a section and every piece that it is made of; of the library's sections none, whose sizes have a source."""
     yield record
     if record["shape"] in BY_THEMSELVES:
         return
     parts = (record[each.key] for each in SHAPES[record["shape"]][2])
     for part in parts:
-        within = shelf.own_sections.get(part) if isinstance(part, str) else part
+        within = catalogue.own_sections.get(part) if isinstance(part, str) else part
         if isinstance(within, Record) and "shape" in within.values:
-            yield from pieces(shelf, within)
+            yield from pieces(catalogue, within)
 
 
 def is_sharp(record: Record) -> bool:
@@ -181,44 +181,44 @@ def plate_or_hole(record: Record) -> Plate | Hole:
     return Hole(side, record["size"], record["position"])
 
 
-def joined(shelf: Shelf, record: Record | ContinuousWeld) -> Joining:
+def joined(catalogue: SectionCatalogue, record: Record | ContinuousWeld) -> Joining:
     """Return how the parts of a built-up section are held together."""
     if isinstance(record, ContinuousWeld):
-        return replace(record, shear_strength=default_shear(shelf))
+        return replace(record, shear_strength=default_shear(catalogue))
     weld, stitches, bolts = record["weld"], record["stitches"], record["bolts"]
     if sum(each is not None for each in (weld, stitches, bolts)) > 1:
         fault = "its parts are joined in more than one way"
-        raise refused(shelf, record, Fault("", record.subject, fault, "keep one of weld, stitches and bolts"))
+        raise refused(catalogue, record, Fault("", record.subject, fault, "keep one of weld, stitches and bolts"))
     if stitches is not None:
-        metal = weld_shear(shelf, stitches)
+        metal = weld_shear(catalogue, stitches)
         return StitchWeld(stitches["length"], stitches["pitch"], stitches["leg"], metal)
     if bolts is not None:
         return BoltRow(bolts["pitch"], bolts["holds"])
     if weld is None:
-        return ContinuousWeld(shear_strength=default_shear(shelf))
-    return ContinuousWeld(weld["leg"], weld_shear(shelf, weld))
+        return ContinuousWeld(shear_strength=default_shear(catalogue))
+    return ContinuousWeld(weld["leg"], weld_shear(catalogue, weld))
 
 
-def weld_shear(shelf: Shelf, record: Record) -> float:
+def weld_shear(catalogue: SectionCatalogue, record: Record) -> float:
     """Return the shear strength of a seam's weld metal, Pa; one for another metal than the section's is refused."""
-    from framecheck.reading.joint_lookup import welds_of
+    from framecheck.reading.shop_tables import welds_of
 
-    row = next((row for row in welds_of(shelf.library).electrodes if row.name == record["electrode"]), None)
+    row = next((row for row in welds_of(catalogue.library).electrodes if row.name == record["electrode"]), None)
     if row is None:
-        return default_shear(shelf)
-    kind = shelf.metal_being_built()
+        return default_shear(catalogue)
+    kind = catalogue.metal_being_built()
     if row.metal != kind:
-        raise refused(shelf, record, Fault("", record.subject, *wrong_filler(row, kind)))
+        raise refused(catalogue, record, Fault("", record.subject, *wrong_filler(row, kind)))
     return row.shear
 
 
-def default_shear(shelf: Shelf) -> float:
+def default_shear(catalogue: SectionCatalogue) -> float:
     """Return the shear strength of weld metal that is not named (or refused elsewhere), Pa: E70 on steel, the weakest on aluminium."""
-    if shelf.metal_being_built() == "steel":
+    if catalogue.metal_being_built() == "steel":
         return E70_SHEAR
-    from framecheck.reading.joint_lookup import welds_of
+    from framecheck.reading.shop_tables import welds_of
 
-    return min(row.shear for row in welds_of(shelf.library).electrodes if row.metal != "steel")
+    return min(row.shear for row in welds_of(catalogue.library).electrodes if row.metal != "steel")
 
 
 def wrong_filler(electrode: Electrode, kind: str) -> tuple[str, str]:
@@ -227,35 +227,35 @@ def wrong_filler(electrode: Electrode, kind: str) -> tuple[str, str]:
     return f"weld metal {electrode.name} is for {electrode.metal}, what it joins is {kind}", remedy
 
 
-def outline(shelf: Shelf, record: Record) -> OutlinePolygon:
+def outline(catalogue: SectionCatalogue, record: Record) -> OutlinePolygon:
     """Return an outline by its corners."""
     if record["corners"] is None:
         remedy = "write the corners, or a drawing and its unit"
-        raise refused(shelf, record, Fault("", record.subject, "there is neither 'corners' nor 'drawing'", remedy))
+        raise refused(catalogue, record, Fault("", record.subject, "there is neither 'corners' nor 'drawing'", remedy))
     return OutlinePolygon(corners_of(record["corners"]), tuple(corners_of(hole) for hole in record["holes"]))
 
 
-def drawn_outline(shelf: Shelf, record: Record) -> DrawnOutline:
+def drawn_outline(catalogue: SectionCatalogue, record: Record) -> DrawnOutline:
     """Return an outline from a drawing beside the case file; the unit is the user's to state."""
     from framecheck.reading.drawing import read_outline
 
     file, unit = record["drawing"], record["unit"]
     subject = f"{record.subject} drawing '{file}'"
     if record["corners"] is not None or record["holes"]:
-        raise refused(shelf, record, Fault("", subject, "stands beside corners or holes", "write one of the two"))
+        raise refused(catalogue, record, Fault("", subject, "stands beside corners or holes", "write one of the two"))
     if unit is None:
         remedy = "write unit: mm, cm, m, in or ft (its header is not trusted)"
-        raise refused(shelf, record, Fault("", subject, "its unit is missing", remedy))
+        raise refused(catalogue, record, Fault("", subject, "its unit is missing", remedy))
     try:
-        return read_outline(shelf.library.drawing(file), unit.value, file, record["tolerance"])
+        return read_outline(catalogue.library.drawing(file), unit.value, file, record["tolerance"])
     except InputError as error:
-        raise refused(shelf, record, *(replace(fault, subject=subject) for fault in error.faults)) from None
+        raise refused(catalogue, record, *(replace(fault, subject=subject) for fault in error.faults)) from None
 
 
-def refused(shelf: Shelf, record: Record, *faults: Fault) -> InputError:
+def refused(catalogue: SectionCatalogue, record: Record, *faults: Fault) -> InputError:
     """Return the error of faults of a section, with all that is on the desk already."""
-    place = f"{shelf.desk.file}:{record.line}"
-    return InputError([*shelf.desk.faults, *(replace(fault, place=place) for fault in faults)])
+    place = f"{catalogue.diagnostics.file}:{record.line}"
+    return InputError([*catalogue.diagnostics.faults, *(replace(fault, place=place) for fault in faults)])
 
 
 def echo(file: str, drawn: DrawnOutline) -> str:
@@ -271,7 +271,7 @@ def corners_of(records: tuple[Record, ...]) -> tuple[tuple[float, float], ...]:
     return tuple((corner["y"], corner["z"]) for corner in records)
 
 
-def given_properties(_shelf: Shelf, record: Record) -> GivenProperties:
+def given_properties(_shelf: SectionCatalogue, record: Record) -> GivenProperties:
     """Return properties from a catalogue."""
     centre, fibres = record["shear centre"], record["fibres"]
     return GivenProperties(
@@ -289,7 +289,7 @@ def given_properties(_shelf: Shelf, record: Record) -> GivenProperties:
     )
 
 
-BY_THEMSELVES: Mapping[str, Callable[[Shelf, Record], Shape]] = {
+BY_THEMSELVES: Mapping[str, Callable[[SectionCatalogue, Record], Shape]] = {
     "outline": outline,
     "given properties": given_properties,
 }

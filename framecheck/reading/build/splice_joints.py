@@ -9,12 +9,12 @@ from itertools import pairwise
 import numpy as np
 
 from framecheck.model.arrays import Array
-from framecheck.model.joints import BoltGroup, InSplice, Plane, Ply, PlyKind
+from framecheck.model.joining import LapHold, LapSpot, Splice
+from framecheck.model.joints import BoltGroup, InSplice, PatternPlane, Ply, PlyKind
 from framecheck.model.shapes import RectTube
-from framecheck.model.splices import Hold, Splice, Spot
 from framecheck.model.weld_joints import Joint, SpotGroup, SpotKind, WeldAt, WeldedPart, WeldGroup, WeldRun
-from framecheck.reading.build.bench import as_vector
-from framecheck.reading.build.draft import Draft
+from framecheck.reading.build.frame_builder import FrameBuilder
+from framecheck.reading.build.joint_context import as_vector
 from framecheck.value_class import value_class
 
 
@@ -28,14 +28,14 @@ class Lapped:
     parts: tuple[WeldedPart, WeldedPart]
 
 
-def splice_joints(draft: Draft) -> tuple[Joint, ...]:
+def splice_joints(builder: FrameBuilder) -> tuple[Joint, ...]:
     """Return what holds the tubes of every splice together."""
-    return tuple(joint for splice in draft.splices for joint in joints_in(lapped(draft, splice)))
+    return tuple(joint for splice in builder.splices for joint in joints_in(lapped(builder, splice)))
 
 
-def lapped(draft: Draft, splice: Splice) -> Lapped:
+def lapped(builder: FrameBuilder, splice: Splice) -> Lapped:
     """Return a splice with both of its tubes."""
-    found = [draft.shelf.section(name) for name in splice.sections]
+    found = [builder.catalogue.section(name) for name in splice.sections]
     tubes = [each.shape for each in found if isinstance(each.shape, RectTube)]
     sizes = [
         (t.height, t.width) if turned else (t.width, t.height) for t, turned in zip(tubes, splice.turned, strict=True)
@@ -93,11 +93,11 @@ def weld_lines(of: Lapped) -> Iterator[tuple[Array, Array]]:
         return
     face = -splice.aside / 2 + of.size[0][0] / 2
     low = min(size[1] for size in of.size) / 2
-    if Hold.EDGES in splice.holds:
+    if LapHold.EDGES in splice.holds:
         yield from (line((-half, face, z), (half, face, z)) for z in (-low, low))
-    if Hold.ENDS in splice.holds:
+    if LapHold.ENDS in splice.holds:
         yield from (line((x, face, -low), (x, face, low)) for x in (-half, half))
-    if Hold.MOUTH in splice.holds:
+    if LapHold.MOUTH in splice.holds:
         x = half if splice.first_outside else -half
         y, z = (each / 2 for each in of.size[1 if splice.first_outside else 0])
         ring = [(x, y, -z), (x, y, z), (x, -y, z), (x, -y, -z), (x, y, -z)]
@@ -107,7 +107,7 @@ def weld_lines(of: Lapped) -> Iterator[tuple[Array, Array]]:
 def butt_lines(of: Lapped) -> Iterator[tuple[Array, Array]]:
     """Yield the ends of the welds at a butt: round the tubes, and along the edges of every plate on the second of them."""
     axes = np.array(of.splice.axes)
-    if Hold.BUTT in of.splice.holds:
+    if LapHold.BUTT in of.splice.holds:
         y, z = (min(size[n] for size in of.size) / 2 for n in (0, 1))
         ring = [(0.0, y, -z), (0.0, y, z), (0.0, -y, z), (0.0, -y, -z), (0.0, y, -z)]
         yield from ((np.array(a) @ axes, np.array(b) @ axes) for a, b in pairwise(ring))
@@ -121,15 +121,15 @@ def butt_lines(of: Lapped) -> Iterator[tuple[Array, Array]]:
             yield ends[0] @ axes, ends[1] @ axes
 
 
-def plane_of(of: Lapped, axis: int, side: int) -> Plane:
+def plane_of(of: Lapped, axis: int, side: int) -> PatternPlane:
     """Return the plane of spots in walls across an axis of the lap; side: of a single wall, 0: the plane midway between two."""
     splice, axes = of.splice, np.array(of.splice.axes)
     facing, along = axes[axis], axes[0]
     away = -splice.aside / 2 + of.size[0][0] / 2 if splice.aside else side * min(size[axis - 1] for size in of.size) / 2
-    return Plane(as_vector(np.cross(facing, along)), as_vector(along), as_vector(facing), as_vector(away * facing))
+    return PatternPlane(as_vector(np.cross(facing, along)), as_vector(along), as_vector(facing), as_vector(away * facing))
 
 
-def pattern_of(axis: int, spots: list[Spot]) -> tuple[tuple[tuple[float, float], ...], bool]:
+def pattern_of(axis: int, spots: list[LapSpot]) -> tuple[tuple[tuple[float, float], ...], bool]:
     """Return (across, along) of spots, each once, and whether they lie on both sides of the tubes.
 
     across = facing x along: down for what faces y, to +y for what faces z.
@@ -139,7 +139,7 @@ def pattern_of(axis: int, spots: list[Spot]) -> tuple[tuple[tuple[float, float],
     return tuple(dict.fromkeys((sign * spot.aside, spot.along) for spot in spots)), both
 
 
-def plugs(of: Lapped, axis: int, spots: list[Spot], walls: str) -> SpotGroup:
+def plugs(of: Lapped, axis: int, spots: list[LapSpot], walls: str) -> SpotGroup:
     """Return the plug welds in the walls across one axis."""
     positions, both = pattern_of(axis, spots)
     splice = of.splice
@@ -152,7 +152,7 @@ def plugs(of: Lapped, axis: int, spots: list[Spot], walls: str) -> SpotGroup:
     return SpotGroup(name, place_of(splice), plane, positions, SpotKind.PLUG, diameter, splice.electrode, outer, apart)
 
 
-def bolts(of: Lapped, axis: int, spots: list[Spot], walls: str) -> BoltGroup:
+def bolts(of: Lapped, axis: int, spots: list[LapSpot], walls: str) -> BoltGroup:
     """Return the bolts in the walls across one axis; on both sides they go right through."""
     positions, both = pattern_of(axis, spots)
     splice = of.splice

@@ -9,14 +9,14 @@ from itertools import pairwise
 import numpy as np
 
 from framecheck.frame.geometry import member_axes
-from framecheck.frame.seats import drawn_axes
+from framecheck.frame.joint_faces import drawn_axes
 from framecheck.model.arrays import Array
 from framecheck.model.frame import Member
+from framecheck.model.joining import LapHold, LapSpot, Splice, tied_at
 from framecheck.model.shapes import RectTube, Side
-from framecheck.model.splices import Hold, Splice, Spot, tied_at
-from framecheck.reading.build.bench import Bench, as_vector, electrode_of
-from framecheck.reading.build.draft import SAME_PLACE, Draft
-from framecheck.reading.desk import RENAME, length
+from framecheck.reading.build.frame_builder import SAME_PLACE, FrameBuilder
+from framecheck.reading.build.joint_context import JointContext, as_vector, electrode_of
+from framecheck.reading.diagnostics import RENAME, length
 from framecheck.reading.form import Record
 from framecheck.value_class import array_class
 
@@ -64,32 +64,32 @@ class Lie:
         return self.size(0, 1) + self.size(0, 2) >= self.size(1, 1) + self.size(1, 2)
 
 
-def add_splices(draft: Draft, records: tuple[Record, ...]) -> None:
+def add_splices(builder: FrameBuilder, records: tuple[Record, ...]) -> None:
     """Add the splices of a frame, and their points to its members; a fault is noted where two members do not lap."""
     taken: dict[str, int] = {}
     for record in records:
         if taken.setdefault(record["name"], record.line) != record.line:
             fault = f"a splice '{record['name']}' stands on line {taken[record['name']]} already"
-            draft.desk.refuse(record.line, record.subject, fault, RENAME)
-        elif all(name in draft.members for name in record["members"]):
-            found = splice_of(draft, record)
-            draft.splices += () if found is None else (found,)
+            builder.diagnostics.refuse(record.line, record.subject, fault, RENAME)
+        elif all(name in builder.members for name in record["members"]):
+            found = splice_of(builder, record)
+            builder.splices += () if found is None else (found,)
 
 
-def splice_of(draft: Draft, record: Record) -> Splice | None:
+def splice_of(builder: FrameBuilder, record: Record) -> Splice | None:
     """Return a splice; None where a fault was noted."""
-    if record["plates"] is not None or Hold.BUTT in record["welds"]:
+    if record["plates"] is not None or LapHold.BUTT in record["welds"]:
         from framecheck.reading.build.butts import butted
 
-        return butted(draft, record)
-    meeting = meeting_of(draft, record)
-    lie = None if meeting is None else lie_of(draft, record, meeting)
+        return butted(builder, record)
+    meeting = meeting_of(builder, record)
+    lie = None if meeting is None else lie_of(builder, record, meeting)
     if meeting is None or lie is None:
         return None
-    holds = holds_of(draft, record, lie)
-    spots = spots_of(draft, record, meeting, lie)
+    holds = holds_of(builder, record, lie)
+    spots = spots_of(builder, record, meeting, lie)
     if not holds and not spots:
-        draft.desk.refuse(
+        builder.diagnostics.refuse(
             record.line, record.subject, "nothing holds the two together", "write 'welds', 'plugs' or 'bolts'"
         )
         return None
@@ -97,12 +97,12 @@ def splice_of(draft: Draft, record: Record) -> Splice | None:
     sections = tuple(
         each.stretches[-1 if last else 0].section for each, last in zip(meeting.members, meeting.lasts, strict=True)
     )
-    bench, through = Bench(draft, draft.shelf.library), record["bolts"]
+    context, through = JointContext(builder, builder.catalogue.library), record["bolts"]
     return Splice(
         name=record["name"],
         members=(meeting.members[0].name, meeting.members[1].name),
         sections=(sections[0], sections[1]),
-        ties=tuple(tie_points(draft, record, meeting, place, number) for number, place in enumerate(at, 1)),
+        ties=tuple(tie_points(builder, record, meeting, place, number) for number, place in enumerate(at, 1)),
         length=meeting.length,
         aside=lie.aside,
         middle=as_vector(meeting.ends.mean(axis=0)),
@@ -112,22 +112,22 @@ def splice_of(draft: Draft, record: Record) -> Splice | None:
         holds=holds,
         spots=spots,
         leg=record["leg"],
-        electrode=electrode_of(bench, record),
-        **({} if through is None else {"bolt": bench.bolt(through["bolt"]), "edge": through["edge"]}),
+        electrode=electrode_of(context, record),
+        **({} if through is None else {"bolt": context.bolt(through["bolt"]), "edge": through["edge"]}),
     )
 
 
-def meeting_of(draft: Draft, record: Record) -> Meeting | None:
+def meeting_of(builder: FrameBuilder, record: Record) -> Meeting | None:
     """Return how two members lap; None where they do not, and the fault is noted."""
-    first, second = (draft.members[name] for name in record["members"])
+    first, second = (builder.members[name] for name in record["members"])
     if first is second:
-        draft.desk.refuse(
+        builder.diagnostics.refuse(
             record.line_of("members"), record.subject, "it names one member twice", "name the two that lap"
         )
         return None
     for own in (-1, 0):
         for other in (0, -1):
-            (end, out, room), (far, back, space) = way_out(draft, first, own), way_out(draft, second, other)
+            (end, out, room), (far, back, space) = way_out(builder, first, own), way_out(builder, second, other)
             lap = float((end - far) @ out)
             across = (far - end) + lap * out
             if (
@@ -137,28 +137,28 @@ def meeting_of(draft: Draft, record: Record) -> Meeting | None:
             ):
                 return Meeting((first, second), (own, other), out, np.array([end, far]), lap, across)
     fault = f"'{first.name}' and '{second.name}' do not lap: neither runs on along the other's end"
-    draft.desk.refuse(
+    builder.diagnostics.refuse(
         record.line_of("members"), record.subject, fault, "draw both as long as they are, parallel where they lap"
     )
     return None
 
 
-def way_out(draft: Draft, member: Member, last: int) -> tuple[Array, Array, float]:
+def way_out(builder: FrameBuilder, member: Member, last: int) -> tuple[Array, Array, float]:
     """Return a member's end (3,), m, its unit way out there (3,), and the length of its last straight piece, m."""
-    end, inner = (np.array(draft.points[member.points[number]]) for number in ((-1, -2) if last else (0, 1)))
+    end, inner = (np.array(builder.points[member.points[number]]) for number in ((-1, -2) if last else (0, 1)))
     room = float(np.linalg.norm(end - inner))
     return end, (end - inner) / room, room
 
 
-def lie_of(draft: Draft, record: Record, meeting: Meeting) -> Lie | None:
+def lie_of(builder: FrameBuilder, record: Record, meeting: Meeting) -> Lie | None:
     """Return how the tubes lie; None where they are no box tubes or do not touch, and the fault is noted."""
     shapes, own = [], []
     for member, last in zip(meeting.members, meeting.lasts, strict=True):
-        section = draft.shelf.section(member.stretches[-1 if last else 0].section)
+        section = builder.catalogue.section(member.stretches[-1 if last else 0].section)
         if not isinstance(section.shape, RectTube):
             fault = f"'{member.name}' is no box tube where it laps: the give of other shapes is not modelled"
             remedy = "join them rigidly or by a spring, and ask an engineer"
-            draft.desk.refuse(record.line_of("members"), record.subject, fault, remedy)
+            builder.diagnostics.refuse(record.line_of("members"), record.subject, fault, remedy)
             return None
         shapes.append(section.shape)
         own.append(drawn_axes(meeting.out, member))
@@ -174,7 +174,7 @@ def lie_of(draft: Draft, record: Record, meeting: Meeting) -> Lie | None:
     )
     fault = "their walls do not lie on one another: one is turned against the other" if askew > 1e-2 else misfit(lie)
     if fault:
-        draft.desk.refuse(
+        builder.diagnostics.refuse(
             record.line_of("members"), record.subject, fault, "move or turn one of the members, or choose another size"
         )
         return None
@@ -193,44 +193,44 @@ def misfit(lie: Lie) -> str:
     return f"the inner tube is {length(-slack)} too large for the outer one" if slack < -PRESSED else ""
 
 
-def holds_of(draft: Draft, record: Record, lie: Lie) -> tuple[Hold, ...]:
+def holds_of(builder: FrameBuilder, record: Record, lie: Lie) -> tuple[LapHold, ...]:
     """Return what holds the tubes along whole lines; a fault is noted where such a line is not there."""
-    found = [*record["welds"], *((Hold.BEARING,) if record["bears"] else ())]
+    found = [*record["welds"], *((LapHold.BEARING,) if record["bears"] else ())]
     inside = lie.aside == 0.0
     for hold in found:
-        if inside != (hold in (Hold.MOUTH, Hold.BEARING)):
+        if inside != (hold in (LapHold.MOUTH, LapHold.BEARING)):
             place = "one lies in the other" if inside else "they lie side by side"
             fault = (
                 f"there is no weld '{hold.value}' where {place}"
-                if hold is not Hold.BEARING
+                if hold is not LapHold.BEARING
                 else f"nothing bears where {place}"
             )
-            key = "bears" if hold is Hold.BEARING else "welds"
-            draft.desk.refuse(
+            key = "bears" if hold is LapHold.BEARING else "welds"
+            builder.diagnostics.refuse(
                 record.line_of(key), record.subject, fault, "'round the mouth' for a sleeve, the others side by side"
             )
-    return tuple(hold for hold in Hold if hold in found)
+    return tuple(hold for hold in LapHold if hold in found)
 
 
-def spots_of(draft: Draft, record: Record, meeting: Meeting, lie: Lie) -> tuple[Spot, ...]:
+def spots_of(builder: FrameBuilder, record: Record, meeting: Meeting, lie: Lie) -> tuple[LapSpot, ...]:
     """Return the plugs or bolts; a fault is noted where one lies off the walls or on another."""
     if record["plugs"] is not None and record["bolts"] is not None:
         fault = "both plugs and bolts: how they share is not modelled"
-        draft.desk.refuse(record.line, record.subject, fault, "write one of the two; the other then carries nothing")
+        builder.diagnostics.refuse(record.line, record.subject, fault, "write one of the two; the other then carries nothing")
         return ()
     row = record["plugs"] or record["bolts"]
     if row is None:
         return ()
     plug = record["bolts"] is None
-    size = row["diameter"] if plug else Bench(draft, draft.shelf.library).bolt(row["bolt"]).thread.diameter
+    size = row["diameter"] if plug else JointContext(builder, builder.catalogue.library).bolt(row["bolt"]).thread.diameter
     walls = [wall_of(side, meeting, lie) for side in row["on"] or (() if lie.aside else (Side.LEFT, Side.RIGHT))]
     found = [
-        Spot(along, row["aside"], size, wall)
+        LapSpot(along, row["aside"], size, wall)
         for wall in ([(1, 1)] if lie.aside else walls)
         for along in sorted(row["along"])
     ]
     for fault in spot_faults(found, meeting, lie):
-        draft.desk.refuse(row.line, row.subject, fault, "move it, or make the lap longer")
+        builder.diagnostics.refuse(row.line, row.subject, fault, "move it, or make the lap longer")
         return ()
     return tuple(found)
 
@@ -244,7 +244,7 @@ def wall_of(side: Side, meeting: Meeting, lie: Lie) -> tuple[int, int]:
     return axis, 1 if along[axis] > 0 else -1
 
 
-def spot_faults(spots: list[Spot], meeting: Meeting, lie: Lie) -> Iterator[str]:
+def spot_faults(spots: list[LapSpot], meeting: Meeting, lie: Lie) -> Iterator[str]:
     """Yield what is wrong with the places of plugs or bolts."""
     for spot in spots:
         if abs(spot.along) + spot.diameter / 2 > meeting.length / 2:
@@ -259,29 +259,29 @@ def spot_faults(spots: list[Spot], meeting: Meeting, lie: Lie) -> Iterator[str]:
         yield "two of its spots are closer than a diameter"
 
 
-def tie_points(draft: Draft, record: Record, meeting: Meeting, at: float, number: int) -> tuple[str, str]:
+def tie_points(builder: FrameBuilder, record: Record, meeting: Meeting, at: float, number: int) -> tuple[str, str]:
     """Return the points of both members at a place along the lap; they are added where there are none."""
     half = meeting.length / 2
     places = (meeting.ends[0] - (half - at) * meeting.out, meeting.ends[1] + (half + at) * meeting.out)
     names = [
-        point_on(draft, record, each.name, place, number) for each, place in zip(meeting.members, places, strict=True)
+        point_on(builder, record, each.name, place, number) for each, place in zip(meeting.members, places, strict=True)
     ]
     return names[0], names[1]
 
 
-def point_on(draft: Draft, record: Record, name: str, place: Array, number: int) -> str:
+def point_on(builder: FrameBuilder, record: Record, name: str, place: Array, number: int) -> str:
     """Return a member's point at a place on it, added where there is none."""
-    member = draft.members[name]
-    spots = [np.array(draft.points[point]) for point in member.points]
+    member = builder.members[name]
+    spots = [np.array(builder.points[point]) for point in member.points]
     for point, spot in zip(member.points, spots, strict=True):
         if np.linalg.norm(spot - place) < SAME_PLACE:
             return point
     new = f"{record['name']} {number} on {name}"
-    draft.add_point(new, as_vector(place), record.line, record.subject)
+    builder.add_point(new, as_vector(place), record.line, record.subject)
     after = next(
         k + 1
         for k, (one, two) in enumerate(pairwise(spots))
         if abs(np.linalg.norm(place - one) + np.linalg.norm(two - place) - np.linalg.norm(two - one)) < SAME_PLACE
     )
-    draft.members[name] = replace(member, points=(*member.points[:after], new, *member.points[after:]))
+    builder.members[name] = replace(member, points=(*member.points[:after], new, *member.points[after:]))
     return new

@@ -8,8 +8,8 @@ from framecheck.model.arrays import Vector
 from framecheck.model.suspension import (
     AntiRollBar,
     Arm,
-    Bracket,
     BumpStop,
+    CoilSpring,
     Corner,
     Damper,
     DoubleWishbone,
@@ -19,22 +19,22 @@ from framecheck.model.suspension import (
     Link,
     LinkAxle,
     LiveAxle,
-    Spring,
     Strut,
+    SuspensionBracket,
     TrailingArm,
 )
 from framecheck.reading.blocks.common import XYZ, vector
-from framecheck.reading.build.draft import Draft
+from framecheck.reading.build.frame_builder import FrameBuilder
 from framecheck.reading.form import Record
 from framecheck.value_class import value_class
 
 
-def whole_place(draft: Draft, record: Record, needed: tuple[str, ...] = ("y", "z")) -> Vector:
+def whole_place(builder: FrameBuilder, record: Record, needed: tuple[str, ...] = ("y", "z")) -> Vector:
     """Return a place of a suspension or steering; one that is not wholly written is told: what acts there acts along another line."""
     for key in needed:
         if not record.given(key):
             what = f"its {key} is not written, so 0 was taken"
-            draft.desk.take(record.line, record.subject, what, f"write {key}; 0 where it is 0")
+            builder.diagnostics.take(record.line, record.subject, what, f"write {key}; 0 where it is 0")
     return vector(record)
 
 
@@ -42,33 +42,33 @@ def whole_place(draft: Draft, record: Record, needed: tuple[str, ...] = ("y", "z
 class Hand:
     """One side of the vehicle: sign 1 for the left, as written, -1 for the right, its mirror image."""
 
-    draft: Draft
+    builder: FrameBuilder
     sign: float
 
     def place(self, record: Record) -> Vector:
         """Return a place on this side."""
-        x, y, z = whole_place(self.draft, record)
+        x, y, z = whole_place(self.builder, record)
         return (x, self.sign * y, z)
 
     def point(self, name: str) -> str:
         """Return the point on this side: "front axle" and "left front axle" both mean the left one on the left."""
-        draft = self.draft
-        known = draft.point(name) if draft.point(name) in draft.points else draft.point(f"left {name}")
+        builder = self.builder
+        known = builder.point(name) if builder.point(name) in builder.points else builder.point(f"left {name}")
         if self.sign > 0:
             return known
-        mirror = draft.point(mirrored_name(known))
-        return mirror if mirror in draft.points else known
+        mirror = builder.point(mirrored_name(known))
+        return mirror if mirror in builder.points else known
 
-    def bracket(self, value: str | Record) -> Bracket:
+    def bracket(self, value: str | Record) -> SuspensionBracket:
         """Return a bracket on this side."""
         if isinstance(value, str):
-            return Bracket(self.point(value))
-        own = self.draft.points.get(self.draft.point(value["point"]), None)
+            return SuspensionBracket(self.point(value))
+        own = self.builder.points.get(self.builder.point(value["point"]), None)
         if all(value[key] is None for key in XYZ):
-            return Bracket(self.point(value["point"]))
-        left = own or self.draft.points[self.draft.point(f"left {value['point']}")]
+            return SuspensionBracket(self.point(value["point"]))
+        left = own or self.builder.points[self.builder.point(f"left {value['point']}")]
         x, y, z = (left[n] if value[key] is None else value[key] for n, key in enumerate(XYZ))
-        return Bracket(self.point(value["point"]), (x, self.sign * y, z))
+        return SuspensionBracket(self.point(value["point"]), (x, self.sign * y, z))
 
     def arm(self, record: Record) -> Arm:
         """Return a wishbone."""
@@ -78,10 +78,10 @@ class Hand:
         """Return a rod."""
         return Link(name, self.place(record["end"]), self.bracket(record["bracket"]))
 
-    def spring(self, record: Record) -> Spring:
+    def spring(self, record: Record) -> CoilSpring:
         """Return a coil spring."""
         stop = record["stop"]
-        return Spring(
+        return CoilSpring(
             end=self.place(record["end"]),
             bracket=self.bracket(record["bracket"]),
             rate=record["rate"],
@@ -179,7 +179,7 @@ def link_axle(left: Hand, right: Hand, record: Record) -> LinkAxle:
 
 
 def _linkage(left: Hand, right: Hand, record: Record) -> LateralLinkage:
-    pivot = whole_place(left.draft, record["pivot"], ("z",))  # it stands in the middle
+    pivot = whole_place(left.builder, record["pivot"], ("z",))  # it stands in the middle
     return LateralLinkage(pivot, (left.bracket(record["bracket"]), right.bracket(record["bracket"])))
 
 
@@ -208,7 +208,7 @@ def dampers_of(left: Hand, right: Hand, record: Record | None) -> tuple[Damper, 
 
 def points_hung_on(suspension: object, of: tuple[str, ...] = ()) -> tuple[str, ...]:
     """Return the frame points of all brackets in a suspension, in the order written."""
-    if isinstance(suspension, Bracket):
+    if isinstance(suspension, SuspensionBracket):
         return (*of, suspension.point)
     if isinstance(suspension, tuple):
         for each in suspension:

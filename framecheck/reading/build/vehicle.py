@@ -1,27 +1,32 @@
-"""The vehicle: records to masses, axles, driveline, straps and clearances."""
+"""The vehicle: records to masses, axles, driveline, straps and clearances; and the running gear of a trailer."""
 
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise
 
 from framecheck.model.frame import Mount, StiffBody
 from framecheck.model.vehicle import (
     Axle,
     BodyPlace,
+    BrakedBy,
     Clearance,
+    Coupling,
     Driveline,
+    GearAxle,
     Mass,
-    Place,
+    RunningGear,
     Spot,
     SteeringBox,
     Strap,
     Vehicle,
+    VehiclePlace,
     Wheel,
     WheelPlace,
 )
 from framecheck.reading.blocks.common import XYZ, vector
 from framecheck.reading.build.doubts import doubt_axles, doubt_carriers, doubt_sides, settled_gap
-from framecheck.reading.build.draft import Draft
+from framecheck.reading.build.frame_builder import FrameBuilder
 from framecheck.reading.build.suspension import (
     Hand,
     bar_of,
@@ -34,64 +39,64 @@ from framecheck.reading.build.suspension import (
 from framecheck.reading.form import Record
 
 
-def vehicle_of(draft: Draft, record: Record) -> Vehicle:
+def vehicle_of(builder: FrameBuilder, record: Record) -> Vehicle:
     """Return the vehicle of a case; what has mounts is a stiff body of the frame instead."""
     axles = record["axles"]
-    doubt_axles(draft.desk, axles)
-    doubt_sides(draft, axles["front"])
-    doubt_sides(draft, axles["rear"])
-    doubt_carriers(draft, record)
+    doubt_axles(builder.diagnostics, axles)
+    doubt_sides(builder, axles["front"])
+    doubt_sides(builder, axles["rear"])
+    doubt_carriers(builder, record)
     return Vehicle(
-        masses=tuple(mass_of(draft, part) for part in record["masses"] if not part["mounts"]),
-        front=axle_of(draft, "front", axles["front"]),
-        rear=axle_of(draft, "rear", axles["rear"]),
+        masses=tuple(mass_of(builder, part) for part in record["masses"] if not part["mounts"]),
+        front=axle_of(builder, "front", axles["front"]),
+        rear=axle_of(builder, "rear", axles["rear"]),
         friction=record["tyre friction"],
-        driveline=None if record["driveline"] is None else driveline_of(draft, record["driveline"]),
+        driveline=None if record["driveline"] is None else driveline_of(builder, record["driveline"]),
         use=record["use"],
-        steering=None if record["steering box"] is None else steering_of(draft, record["steering box"]),
-        straps=tuple(strap_of(draft, strap) for strap in record["straps"]),
-        clearances=tuple(clearance_of(draft, each) for each in record["clearances"]),
+        steering=None if record["steering box"] is None else steering_of(builder, record["steering box"]),
+        straps=tuple(strap_of(builder, strap) for strap in record["straps"]),
+        clearances=tuple(clearance_of(builder, each) for each in record["clearances"]),
         is_friction_stated=record.given("tyre friction"),
     )
 
 
-def points_of(draft: Draft, names: tuple[str, ...]) -> tuple[str, ...]:
+def points_of(builder: FrameBuilder, names: tuple[str, ...]) -> tuple[str, ...]:
     """Return points by any of their names."""
-    return tuple(draft.point(name) for name in names)
+    return tuple(builder.point(name) for name in names)
 
 
-def mass_of(draft: Draft, record: Record) -> Mass:
+def mass_of(builder: FrameBuilder, record: Record) -> Mass:
     """Return a mass that frame points share by statics."""
     if not record["on"]:
         what = "is a payload with nowhere to sit" if record["kind"] == "payload" else "is carried by no frame point"
-        draft.desk.refuse(
+        builder.diagnostics.refuse(
             record.line, record.subject, what, "name the frame points that carry it under 'on', or its mounts"
         )
-    return Mass(record["name"], record["mass"], vector(record), points_of(draft, record["on"]), record["kind"])
+    return Mass(record["name"], record["mass"], vector(record), points_of(builder, record["on"]), record["kind"])
 
 
-def bodies_of(draft: Draft, vehicle: Record) -> tuple[StiffBody, ...]:
+def bodies_of(builder: FrameBuilder, vehicle: Record) -> tuple[StiffBody, ...]:
     """Return the masses on rubber mounts as stiff bodies."""
-    return tuple(body_of(draft, part) for part in vehicle["masses"] if part["mounts"])
+    return tuple(body_of(builder, part) for part in vehicle["masses"] if part["mounts"])
 
 
-def body_of(draft: Draft, record: Record) -> StiffBody:
+def body_of(builder: FrameBuilder, record: Record) -> StiffBody:
     """Return a part on rubber mounts."""
     if record["on"]:
-        draft.desk.refuse(record.line_of("on"), record.subject, "has both 'on' and 'mounts'", "keep one of the two")
+        builder.diagnostics.refuse(record.line_of("on"), record.subject, "has both 'on' and 'mounts'", "keep one of the two")
     radii = record["radii"]
     return StiffBody(
         name=record["name"],
         mass=record["mass"],
         at=vector(record),
-        mounts=tuple(Mount(draft.point(each["point"]), vector(each["stiffness"])) for each in record["mounts"]),
+        mounts=tuple(Mount(builder.point(each["point"]), vector(each["stiffness"])) for each in record["mounts"]),
         radii=(0.0, 0.0, 0.0) if radii is None else vector(radii),
     )
 
 
-def axle_of(draft: Draft, name: str, record: Record) -> Axle:
+def axle_of(builder: FrameBuilder, name: str, record: Record) -> Axle:
     """Return an axle with both its wheels."""
-    left, right = Hand(draft, 1.0), Hand(draft, -1.0)
+    left, right = Hand(builder, 1.0), Hand(builder, -1.0)
     live = live_axle_of(left, right, record["suspension"])
     return Axle(
         name=name,
@@ -114,7 +119,7 @@ def wheel_of(hand: Hand, name: str, record: Record, live: object) -> Wheel:
     of_side = getattr(live, "left" if hand.sign > 0 else "right", live)
     on = tuple(hand.point(each) for each in record["on"]) or points_hung_on(corner or of_side)
     if not on and hand.sign > 0:
-        hand.draft.desk.refuse(
+        hand.builder.diagnostics.refuse(
             record.line, record.subject, "has no path to the frame", "name frame points under 'on', or its suspension"
         )
     return Wheel(
@@ -127,42 +132,42 @@ def wheel_of(hand: Hand, name: str, record: Record, live: object) -> Wheel:
     )
 
 
-def driveline_of(draft: Draft, record: Record) -> Driveline:
+def driveline_of(builder: FrameBuilder, record: Record) -> Driveline:
     """Return what turns the driven axles."""
     drives = record["final drives"]
     return Driveline(
-        engine_torque=_torque(draft, record),
+        engine_torque=_torque(builder, record),
         gear=record["gear"],
         final_drive=record["final drive"],
-        mounts=points_of(draft, record["mounts"]),
+        mounts=points_of(builder, record["mounts"]),
         converter=record["converter"],
         transfer=record["transfer"],
         efficiency=record["efficiency"],
         final_drives=((), ())
         if drives is None
-        else (points_of(draft, drives["front"]), points_of(draft, drives["rear"])),
+        else (points_of(builder, drives["front"]), points_of(builder, drives["rear"])),
         speed=record["engine speed"] or 0.0,
         reverse=record["reverse gear"],
         is_transfer_stated=record.given("transfer"),
     )
 
 
-def steering_of(draft: Draft, record: Record) -> SteeringBox:
+def steering_of(builder: FrameBuilder, record: Record) -> SteeringBox:
     """Return the steering box; its force as given, else torque / arm."""
     force, torque, arm = record["force"], record["torque"], record["arm"]
     if (force is None) == (torque is None or arm is None) or (force is None) != (torque is not None):
         fault = "does not say the drag link's force in one way"
-        draft.desk.refuse(record.line, record.subject, fault, "write 'force', or 'torque' and 'arm'")
+        builder.diagnostics.refuse(record.line, record.subject, fault, "write 'force', or 'torque' and 'arm'")
         force = force or 1.0
     return SteeringBox(
-        on=points_of(draft, record["on"]),
-        ball=whole_place(draft, record["ball"]),
-        link_end=whole_place(draft, record["link end"]),
+        on=points_of(builder, record["on"]),
+        ball=whole_place(builder, record["ball"]),
+        link_end=whole_place(builder, record["link end"]),
         force=torque / arm if force is None else force,
     )
 
 
-def _torque(draft: Draft, record: Record) -> float:
+def _torque(builder: FrameBuilder, record: Record) -> float:
     """Return the engine's torque: as given, else power / speed."""
     torque, power, speed = record["engine torque"], record["engine power"], record["engine speed"]
     if torque is not None and power is None:
@@ -170,53 +175,95 @@ def _torque(draft: Draft, record: Record) -> float:
     if torque is None and power is not None and speed is not None:
         return float(power / speed)
     fault = "does not say the engine's torque in one way"
-    draft.desk.refuse(record.line, record.subject, fault, "write 'engine torque', or 'engine power' and 'engine speed'")
+    builder.diagnostics.refuse(record.line, record.subject, fault, "write 'engine torque', or 'engine power' and 'engine speed'")
     return 0.0
 
 
-def strap_of(draft: Draft, record: Record) -> Strap:
+def strap_of(builder: FrameBuilder, record: Record) -> Strap:
     """Return a tie-down."""
-    point = draft.point(record["point"])
+    point = builder.point(record["point"])
     tied, limit = record["pretension"], record["working load limit"]
     return Strap(record["name"], point, vector(record), tied, limit, record.given("pretension"))
 
 
-def clearance_of(draft: Draft, record: Record) -> Clearance:
+def clearance_of(builder: FrameBuilder, record: Record) -> Clearance:
     """Return a gap to watch."""
-    facing, before = record["facing"], len(draft.desk.faults)
+    facing, before = record["facing"], len(builder.diagnostics.faults)
     normal = (0.0, 0.0, 1.0) if facing is None else vector(facing)
     if not any(normal):
-        draft.desk.refuse(record.line_of("facing"), record.subject, "faces nowhere", "write a direction such as {z: 1}")
+        builder.diagnostics.refuse(record.line_of("facing"), record.subject, "faces nowhere", "write a direction such as {z: 1}")
     clearance = Clearance(
         name=record["name"],
-        first=_spot(draft, record["of"]),
-        second=None if record["to"] is None else _spot(draft, record["to"]),
+        first=_spot(builder, record["of"]),
+        second=None if record["to"] is None else _spot(builder, record["to"]),
         gap=record["gap"],
         normal=normal,
         least=record["least"],
         measured=record["measured"],
     )
-    if len(draft.desk.faults) > before:
+    if len(builder.diagnostics.faults) > before:
         return clearance
-    return replace(clearance, gap=settled_gap(draft.desk, record, clearance, draft.points))
+    return replace(clearance, gap=settled_gap(builder.diagnostics, record, clearance, builder.points))
 
 
-def _spot(draft: Draft, record: Record) -> Spot:
+def _spot(builder: FrameBuilder, record: Record) -> Spot:
     """Return a place on a wheel or a body on mounts, or beside a frame point: coordinates left out are the point's own."""
     said, by = [record[key] for key in XYZ], [key for key in ("point", "body", "wheel") if record[key] is not None]
     if len(by) != 1:
         fault = "does not say in one way what it moves with"
-        draft.desk.refuse(record.line, record.subject, fault, "write one of 'point', 'body', 'wheel'")
-        return Place("")
+        builder.diagnostics.refuse(record.line, record.subject, fault, "write one of 'point', 'body', 'wheel'")
+        return VehiclePlace("")
     if by != ["point"]:
         if None in said:
             fault = f"does not say where on the {by[0]} it is"
-            draft.desk.refuse(record.line, record.subject, fault, "write x, y and z of the place")
-            return Place("")
+            builder.diagnostics.refuse(record.line, record.subject, fault, "write x, y and z of the place")
+            return VehiclePlace("")
         at = vector(record)
         return BodyPlace(record["body"], at) if by == ["body"] else WheelPlace(record["wheel"], at)
-    name = draft.point(record["point"])
+    name = builder.point(record["point"])
     if all(each is None for each in said):
-        return Place(name)
-    x, y, z = (own if each is None else each for each, own in zip(said, draft.points[name], strict=True))
-    return Place(name, (x, y, z))
+        return VehiclePlace(name)
+    x, y, z = (own if each is None else each for each, own in zip(said, builder.points[name], strict=True))
+    return VehiclePlace(name, (x, y, z))
+
+
+def gear_of(builder: FrameBuilder, record: Record) -> RunningGear:
+    """Return the running gear of a case."""
+    coupling, axles = record["coupling"], record["axles"]
+    for before, after in pairwise(axles):
+        if before["x"] - after["x"] < before["tyre radius"] + after["tyre radius"]:
+            fault = f"does not stand behind '{before['name']}' by as much as both tyres need"
+            builder.diagnostics.refuse(after.line_of("x"), after.subject, fault, "write axles front to rear; x runs forward")
+    return RunningGear(
+        masses=tuple(
+            Mass(part["name"], part["mass"], vector(part), points_of(builder, part["on"]), part["kind"])
+            for part in record["masses"]
+        ),
+        axles=tuple(_axle(builder, each, record["ground"]) for each in axles),
+        coupling=None if coupling is None else Coupling(points_of(builder, coupling["on"]), vector(coupling)),
+        braked_by=BrakedBy.WHEELS if coupling is None else coupling["braked by"],
+        ground=record["ground"],
+        friction=record["tyre friction"],
+        use=record["use"],
+        is_friction_stated=record.given("tyre friction"),
+    )
+
+
+def _axle(builder: FrameBuilder, record: Record, ground: float) -> GearAxle:
+    """Return an axle with both its wheels."""
+    if record["track"] < record["tyre radius"]:
+        fault = "its two tyres would be in one another"
+        builder.diagnostics.refuse(record.line_of("track"), record.subject, fault, "check the units of track and tyre radius")
+    left, right = (_wheel(Hand(builder, sign), record, ground) for sign in (1.0, -1.0))
+    return GearAxle(Axle(record["name"], left, right), record["spring rate"], record["load share"])
+
+
+def _wheel(hand: Hand, record: Record, ground: float) -> Wheel:
+    side = "left" if hand.sign > 0 else "right"
+    return Wheel(
+        name=f"{record['name']} {side}",
+        contact=(record["x"], hand.sign * record["track"] / 2, ground),
+        radius=record["tyre radius"],
+        on=tuple(hand.point(each) for each in record["on"]),
+        unsprung_mass=record["unsprung mass"] / 2,
+    )

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from framecheck.model.joint_tables import BoltGrade, SlipRule, Surface, Thread
-from framecheck.model.joints import Bolt, BoltGroup, GivenLoads, Plane, Ply
-from framecheck.model.materials import Material
+from framecheck.model.joints import Bolt, BoltGroup, GivenLoads, PatternPlane, Ply
+from framecheck.model.shop_tables import BoltGrade, Material, SlipRule, Surface, Thread
 from framecheck.model.weld_joints import WeldedPart, WeldGroup, WeldRun
-from framecheck.reading.tables import bolt_tables, crippling_rows, weld_tables
+from framecheck.reading.shop_tables import bolt_tables, crippling_rows, weld_tables
 
 SHARED = Path(__file__).parents[3] / "shared"
 BOLTS = bolt_tables((SHARED / "bolts.yaml").read_text(encoding="utf-8"))
@@ -16,7 +15,7 @@ WELDS = weld_tables((SHARED / "welds.yaml").read_text(encoding="utf-8"))
 CRIPPLING = crippling_rows((SHARED / "web_crippling.yaml").read_text(encoding="utf-8"))
 NOWHERE = GivenLoads(())
 STEEL = Material("steel", 205e9, 79e9, 7850.0, 250e6, 400e6, "round numbers for a test")
-SIDE = Plane(across=(1.0, 0.0, 0.0), along=(0.0, 0.0, 1.0), facing=(0.0, 1.0, 0.0))
+SIDE = PatternPlane(across=(1.0, 0.0, 0.0), along=(0.0, 0.0, 1.0), facing=(0.0, 1.0, 0.0))
 MILL_SCALE = Surface("mill scale", SlipRule.AISC, 0.30, "ANSI/AISC 360-22, J3.9")
 
 

@@ -15,10 +15,10 @@ from framecheck.model.arrays import Array
 from framecheck.model.case import Case
 from framecheck.model.frame import Frame, Member, Section, Stretch
 from framecheck.model.loads import CaseLoads
-from framecheck.model.materials import Material
 from framecheck.model.shapes import Flat
+from framecheck.model.shop_tables import Material
 from framecheck.section.properties import SectionProperties, UnitFields, Wall
-from framecheck.stress import Outcome, member_stress
+from framecheck.stress import SolvedCase, member_stress
 
 STEEL = Material("steel", 210e9, 81e9, 7850.0, 355e6, 470e6, "round numbers for a test")
 Place = tuple[float, float]
@@ -106,7 +106,7 @@ def outcome(
     member: Member | None = None,
     material: Material = STEEL,
     **changes: object,
-) -> Outcome:
+) -> SolvedCase:
     """Return a solved case of one member along x: sections and forces (n_station, n_case, 9) station by station."""
     end = stations[-1]
     member = member or Member("rail", ("a", "b"), (Stretch("rail section"),))
@@ -123,7 +123,7 @@ def outcome(
     case = Case("one member", frame, **changes)  # type: ignore[arg-type]
     loads = tuple(CaseLoads(name) for name in names)
     known = {each.name: each for each in sections} | {"rail section": sections[0]}
-    return Outcome(case, known, loads, (solution,), ((member_stress(line),),))
+    return SolvedCase(case, known, loads, (solution,), ((member_stress(line),),))
 
 
 def row(**given: float) -> Array:

@@ -7,19 +7,19 @@ from dataclasses import replace
 
 import numpy as np
 
-from framecheck.checks.by_bound import by_bound
+from framecheck.checks.joint_forces import by_bound
 from framecheck.checks.joint_rows import Line
 from framecheck.frame.results import Bound, Joints
 from framecheck.results.row import Check, CheckResult, Mode, Sizing
 from framecheck.results.subjects import Subject, Thing
-from framecheck.stress import Outcome
+from framecheck.stress import SolvedCase
 from tests.unit.output.samples import results
 
 SOFT, STIFF = Bound(joints=Joints.SOFT), Bound(joints=Joints.STIFF)
 WELD = Subject(Thing.JOINT, "weld")
 
 
-def with_energies(*energies: float) -> Outcome:
+def with_energies(*energies: float) -> SolvedCase:
     """Return an outcome with a bound for each energy."""
     outcome = results().outcome
     solutions = tuple(
@@ -29,7 +29,7 @@ def with_energies(*energies: float) -> Outcome:
     return replace(outcome, solutions=solutions, stresses=outcome.stresses * len(solutions))
 
 
-def lines(outcome: Outcome) -> Iterator[Line]:
+def lines(outcome: SolvedCase) -> Iterator[Line]:
     """Yield a demand as large as the energy in the first load case, a rule of layout, and a leg."""
     (solution,) = outcome.solutions
     demand = float(solution.energy[0])

@@ -10,26 +10,26 @@ import pytest
 from pytest import approx
 
 from framecheck.checks import local_buckling
-from framecheck.checks.bolts import check as check_bolts
+from framecheck.checks.bolts.group_rows import check_group as check_bolts
 from framecheck.checks.effective import WallState, effective
 from framecheck.checks.fatigue.assess import pieces, spot_of
-from framecheck.checks.fatigue.base_metal import cycles_to_failure
-from framecheck.checks.fatigue.counting import blocks, faults
-from framecheck.checks.fatigue.weld_throats import weld_line
-from framecheck.checks.lateral_buckling.formulas import interaction
-from framecheck.checks.local_buckling.shear import shear_use
-from framecheck.checks.notch.corner import corner
+from framecheck.checks.fatigue.joints import weld_line
+from framecheck.checks.fatigue.sn import cycles_of_base_metal
+from framecheck.checks.fatigue.swings import blocks, faults
+from framecheck.checks.formulas.plate_buckling import epsilon_of, factor_free_root
+from framecheck.checks.joint_forces import ThroatStress
+from framecheck.checks.lateral_buckling.curves import interaction
+from framecheck.checks.local_buckling import shear_use
+from framecheck.checks.member_stress import wall_end_stress
+from framecheck.checks.notch.check import corner
 from framecheck.checks.plate.bending import sheet_of
 from framecheck.checks.plate.membrane import under_seat
 from framecheck.checks.plate.stiffeners import beam_of, shear_lag, working_strip
-from framecheck.checks.plate_buckling import epsilon_of, factor_free_root
-from framecheck.checks.throats import ThroatStress
-from framecheck.checks.wall_stress import wall_end_stress
-from framecheck.checks.welds.limits import largest_gap_en
+from framecheck.checks.welds.fillet import largest_gap_en
 from framecheck.errors import UnsolvableError
 from framecheck.model.duty import Detail, Duty, Event, History, PartialFactors, Per, WeldDetail
 from framecheck.model.frame import Cut, Member, Stretch
-from framecheck.model.plate import Bead, Facing, Rib, Run
+from framecheck.model.plate import Bead, PlateSide, Rib, StiffenerRun
 from framecheck.model.shapes import Side
 from framecheck.results.row import CAP, CheckResult, Mode, safety_factor
 from framecheck.results.subjects import Open
@@ -79,13 +79,13 @@ def test_below_the_fatigue_limit_the_line_goes_on_half_as_steep() -> None:
     """E. Haibach: slope 2k - 1 beyond the knee at 1e6 cycles; k = 3 / log10(0.9 Su / limit). At half the limit, 1e6 x 2^(2k-1)."""
     limit, ultimate = 200e6, 500e6
     k = 3 / log10(0.9 * ultimate / limit)
-    found = cycles_to_failure(np.array([limit / 2, limit, 0.9 * ultimate]), limit, ultimate)
+    found = cycles_of_base_metal(np.array([limit / 2, limit, 0.9 * ultimate]), limit, ultimate)
     assert found == approx([1e6 * 2 ** (2 * k - 1), 1e6, 1e3])
 
 
 def test_two_beads_share_the_flat_between_them() -> None:
     """On lines 0.15 and 0.25 m from one edge, feet 40 and 20 mm wide: 70 mm of flat between, half for each."""
-    one, other = (Bead(name, Run.X, at, 0.1, 0.7, width, 0.01) for name, at, width in (("a", 0.15, 0.04), ("b", 0.25, 0.02)))
+    one, other = (Bead(name, StiffenerRun.X, at, 0.1, 0.7, width, 0.01) for name, at, width in (("a", 0.15, 0.04), ("b", 0.25, 0.02)))
     plate = skid(stiffeners=(one, other))
     sides = (0.15 - 0.02, 0.035)
     assert working_strip(plate, one) == approx(sum(side * shear_lag(side, 0.6) for side in sides))
@@ -94,8 +94,8 @@ def test_two_beads_share_the_flat_between_them() -> None:
 
 
 def test_stiffeners_that_pass_each_other_by_share_nothing() -> None:
-    one = Rib("a", Run.X, 0.15, 0.1, 0.3, 0.02, 0.004)
-    beyond, crossing = Rib("b", Run.X, 0.25, 0.4, 0.7, 0.02, 0.004), Rib("c", Run.Y, 0.2, 0.1, 0.4, 0.02, 0.004)
+    one = Rib("a", StiffenerRun.X, 0.15, 0.1, 0.3, 0.02, 0.004)
+    beyond, crossing = Rib("b", StiffenerRun.X, 0.25, 0.4, 0.7, 0.02, 0.004), Rib("c", StiffenerRun.Y, 0.2, 0.1, 0.4, 0.02, 0.004)
     alone = working_strip(skid(stiffeners=(one,)), one)
     assert working_strip(skid(stiffeners=(one, beyond, crossing)), one) == alone
 
@@ -199,10 +199,10 @@ def test_a_load_of_next_to_nothing_is_no_overflow() -> None:
             safety_factor(*pair)
 
 
-@pytest.mark.parametrize(("height", "facing"), [(0.04, Facing.UP), (0.04, Facing.DOWN), (0.003, Facing.UP)])
-def test_a_rib_s_farthest_fibre(height: float, facing: Facing) -> None:
+@pytest.mark.parametrize(("height", "facing"), [(0.04, PlateSide.UP), (0.04, PlateSide.DOWN), (0.003, PlateSide.UP)])
+def test_a_rib_s_farthest_fibre(height: float, facing: PlateSide) -> None:
     """Parallel axes: the rib and its strip of sheet; a tall rib's edge is the farther fibre, a low one's the sheet's far side."""
-    rib = Rib("rib", Run.X, 0.25, 0.1, 0.7, height, 0.1 if height < T else 0.005, facing)
+    rib = Rib("rib", StiffenerRun.X, 0.25, 0.1, 0.7, height, 0.1 if height < T else 0.005, facing)
     plate = skid(stiffeners=(rib,))
     strip, own = working_strip(plate, rib) * T, height * rib.thickness
     centre = own * (T + height) / 2 / (own + strip)

@@ -8,9 +8,8 @@ import numpy as np
 import pytest
 from pytest import approx
 
-from framecheck.checks.lateral_buckling.chains import chains_of
 from framecheck.checks.lateral_buckling.curves import CURVES, MetalKind, kind_of, reduction
-from framecheck.checks.lateral_buckling.lengths import brace_stations
+from framecheck.checks.lateral_buckling.lengths import brace_stations, chains_of
 from framecheck.model.frame import Frame, Make, Member, MemberEnd, Stretch
 
 PLACES = {

@@ -9,21 +9,21 @@ import pytest
 from pytest import approx
 
 from framecheck.checks import lateral_buckling, local_buckling, permanent_set
-from framecheck.checks.coverage import reason_against, round_class
 from framecheck.checks.effective import extreme_points
 from framecheck.checks.joint_rows import Line
-from framecheck.checks.wall_stress import wall_end_stress
+from framecheck.checks.member_stress import wall_end_stress
+from framecheck.checks.wall_rules import reason_against, round_class
+from framecheck.model.case import StrengthAsked
 from framecheck.model.frame import Cut, Member, Section, Stretch
 from framecheck.model.shapes import Channel, RectTube, RoundBar, RoundTube, Shape, Side
-from framecheck.model.strength import StrengthAsked
 from framecheck.results.row import Check, CheckResult
 from framecheck.results.subjects import Open
 from framecheck.section.analysis import section_properties
-from framecheck.stress import Outcome
+from framecheck.stress import SolvedCase
 from tests.unit.checks.members import STEEL, outcome, row
 
 
-def solved(shape: Shape, **forces: float) -> Outcome:
+def solved(shape: Shape, **forces: float) -> SolvedCase:
     """Return a member of a shape under even forces, its section by the section engine."""
     section = section_properties(Section("rail section", shape, STEEL))
     made = outcome((section, section), np.stack([row(**forces)] * 2)[:, None], (0.0, 0.5), strength=StrengthAsked(rare=("case 1",)))
@@ -31,7 +31,7 @@ def solved(shape: Shape, **forces: float) -> Outcome:
     return replace(made, case=replace(made.case, frame=replace(made.case.frame, sections=sections)))
 
 
-def lines(found: Outcome) -> list[Line]:
+def lines(found: SolvedCase) -> list[Line]:
     return [line for check in (local_buckling, lateral_buckling, permanent_set) for line in check.check(found)]
 
 

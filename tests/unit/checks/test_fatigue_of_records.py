@@ -9,12 +9,9 @@ import numpy as np
 import pytest
 
 from framecheck.checks.fatigue import assess
-from framecheck.checks.fatigue.base_metal import equivalent
-from framecheck.checks.fatigue.counting import Block, rainflow_cycles
-from framecheck.checks.fatigue.sn import damage_of_spectra, damage_together
-from framecheck.checks.fatigue.spectra import coarser, spectra_of
+from framecheck.checks.fatigue.sn import damage_of_spectra, damage_together, equivalent
 from framecheck.checks.fatigue.stretch import Stretch, parts_of, stretch_of, swings_at, whole_swings
-from framecheck.checks.fatigue.swings import worse
+from framecheck.checks.fatigue.swings import SwingBlock, coarser, rainflow_cycles, spectra_of, worse
 from framecheck.model.arrays import Array
 from framecheck.model.duty import BaseMetal, Detail, MeanStress, PartialFactors
 from framecheck.section.properties import UnitFields
@@ -25,17 +22,17 @@ CASES, STATIONS, POINTS = 4, 5, 30
 METAL = (PartialFactors(), 430e6)
 
 
-def record(seed: int, samples: int = 200) -> list[Block]:
+def record(seed: int, samples: int = 200) -> list[SwingBlock]:
     """Return the blocks of two records between the same load cases and one between others, and of one plain event."""
     draw = np.random.default_rng(seed)
-    found = [Block("plain", 0, None, 1.0, 0.5, float(draw.uniform(1, 100)))]
+    found = [SwingBlock("plain", 0, None, 1.0, 0.5, float(draw.uniform(1, 100)))]
     for name, high, low in (("one", 1, 2), ("two", 1, 2), ("three", 3, 0)):
         for spread, middle, count in rainflow_cycles(tuple(draw.uniform(-0.2, 1.1, samples))):
-            found.append(Block(name, high, low, spread, middle, count * float(draw.uniform(0.1, 10))))
+            found.append(SwingBlock(name, high, low, spread, middle, count * float(draw.uniform(0.1, 10))))
     return found
 
 
-def stretch(seed: int, blocks: list[Block]) -> tuple[Stretch, Array]:
+def stretch(seed: int, blocks: list[SwingBlock]) -> tuple[Stretch, Array]:
     """Return a stretch of a member of any section and its forces, (n_station, n_case, 9)."""
     draw = np.random.default_rng(seed)
     units = draw.normal(size=(POINTS, 4)), draw.normal(size=(POINTS, 2, 4))
@@ -44,7 +41,7 @@ def stretch(seed: int, blocks: list[Block]) -> tuple[Stretch, Array]:
     return stretch_of((fields, np.arange(STATIONS) * 1.0, forces), 1.3, (), spectra_of(blocks)), forces
 
 
-def swing_by_swing(of: Stretch, forces: Array, blocks: list[Block]) -> tuple[Array, Array, Array]:
+def swing_by_swing(of: Stretch, forces: Array, blocks: list[SwingBlock]) -> tuple[Array, Array, Array]:
     """Return the normal and shear range and the normal mean (n_block, n_place), each swing by itself."""
     stress = components(of.fields, forces)
     none = np.zeros_like(stress.normal[:, 0]), np.zeros_like(stress.shear[:, 0])

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from pytest import approx
 
 from framecheck.checks.heat import strengths_of
-from framecheck.checks.heat.zones import REACH, Why, Zone
+from framecheck.checks.heat.zones import REACH, SoftenedZone, Why
 from framecheck.reading.case_file import read_case
 from framecheck.run import run
 from tests.cases.test_sections import LIBRARY
@@ -41,7 +41,7 @@ load cases:
 """
 
 
-def zones(joints: str = "", seam: str = "welded all along", head: str = HEAD, **said: str) -> tuple[Zone, ...]:
+def zones(joints: str = "", seam: str = "welded all along", head: str = HEAD, **said: str) -> tuple[SoftenedZone, ...]:
     """Return the softened lengths of the rail."""
     given_words = {"KINK": "0", "MORE": "", "START": "pinned", "CROSS": "pinned", "LOADED": "b", "SEAM": seam, **said}
     text = head
@@ -51,7 +51,7 @@ def zones(joints: str = "", seam: str = "welded all along", head: str = HEAD, **
     return strengths_of(outcome, outcome.case.frame.members[0], outcome.solutions[0].members[0]).zones
 
 
-def spans(found: tuple[Zone, ...]) -> list[tuple[Why, float, float]]:
+def spans(found: tuple[SoftenedZone, ...]) -> list[tuple[Why, float, float]]:
     return [(zone.why, zone.low, zone.high) for zone in found]
 
 

@@ -9,14 +9,13 @@ import numpy as np
 import pytest
 from pytest import approx
 
-from framecheck.checks.bolts import check as check_bolts
-from framecheck.checks.bolts import pinned_sleeve
-from framecheck.checks.bolts.prying import prying_terms, tension_with_prying
+from framecheck.checks.bolts import sleeve
+from framecheck.checks.bolts.group import prying_terms, tension_with_prying
+from framecheck.checks.bolts.group_rows import check_group as check_bolts
 from framecheck.checks.joint_rows import Line
 from framecheck.checks.wall_crushing.sleeve import shop_lines, wall_strength
-from framecheck.checks.welds import check as check_welds
-from framecheck.checks.welds.lines import angles
-from framecheck.checks.welds.walls import wall_capacities
+from framecheck.checks.welds.check import check_fillets as check_welds
+from framecheck.checks.welds.fillet import angles, wall_capacities
 from framecheck.model.joints import ASKED, ClampedTube, JointLoad, PinnedSleeve, PlyKind, Prying
 from framecheck.model.weld_joints import Direction, WeldedOn, WeldedPart, WeldRun
 from tests.unit.checks.joint_samples import BOLTS, NOWHERE, STEEL, WELDS, four_bolts, m10, plate, weld_group
@@ -99,9 +98,9 @@ SLEEVE = PinnedSleeve("sleeve", NOWHERE, m10(), 2, 0.06, (plate(0.004), plate(0.
 
 
 def test_a_pinned_sleeve_says_what_it_does_not_know() -> None:
-    said = left_open(pinned_sleeve.check(SLEEVE, (1.0, 0.0, 0.0), ()))
+    said = left_open(sleeve.check_pinned_sleeve(SLEEVE, (1.0, 0.0, 0.0), ()))
     assert said["sleeve, play"] == "the clearance of the fit is not given"
-    lines = pinned_sleeve.check(SLEEVE, (1.0, 0.0, 0.0), (JointLoad("load", (100.0, 0.0, 0.0), NONE),))
+    lines = sleeve.check_pinned_sleeve(SLEEVE, (1.0, 0.0, 0.0), (JointLoad("load", (100.0, 0.0, 0.0), NONE),))
     assert left_open(lines)["sleeve, tear-out of plate"] == "the distance from its holes to its end is not given"
 
 
@@ -109,7 +108,7 @@ def test_each_crossing_of_a_sleeve_s_bolts_takes_its_part() -> None:
     """Two bolts cross four walls: a force along the tube gives each a quarter; torsion 240 Nm gives 240 / (2 x 0.06) = 2 kN."""
     row = "bolt shear at a wall"
     pull, twist, across = (
-        by_mode(pinned_sleeve.check(SLEEVE, (1.0, 0.0, 0.0), (JointLoad("load", force, moment),)))[row].demand
+        by_mode(sleeve.check_pinned_sleeve(SLEEVE, (1.0, 0.0, 0.0), (JointLoad("load", force, moment),)))[row].demand
         for force, moment in (((8000.0, 0.0, 0.0), NONE), (NONE, (240.0, 0.0, 0.0)), ((0.0, 3000.0, 4000.0), NONE))
     )
     assert (pull, twist, across) == (approx(2000.0), approx(2000.0), approx(1250.0))

@@ -16,7 +16,7 @@ from framecheck.checks.plate import check, frame_loads, judge, solve
 from framecheck.checks.plate.banded import solve_banded
 from framecheck.checks.plate.bending import bendings, sheet_of
 from framecheck.checks.plate.bolt_rows import pull_through
-from framecheck.checks.plate.energy import GRAVITY, Spring, asked, stopped_at
+from framecheck.checks.plate.energy import GRAVITY, PlateSpring, asked, stopped_at
 from framecheck.checks.plate.lying import pried
 from framecheck.checks.plate.membrane import amplitude, elastic_energy, load_of
 from framecheck.checks.plate.moments import deflection
@@ -28,19 +28,19 @@ from framecheck.model.plate import (
     Closing,
     Drop,
     Edge,
-    Facing,
+    EdgeHold,
     HeldEdge,
-    Hold,
     InPlane,
     Lies,
     Mounting,
     Patch,
     PlateBolt,
+    PlateSide,
     Press,
     Rest,
     Rib,
-    Run,
     Step,
+    StiffenerRun,
     Strike,
 )
 from tests.unit.checks.joint_samples import m10
@@ -68,9 +68,9 @@ def test_bolts_carry_the_load_its_drag_and_their_moments(in_plane):
     assert turn == approx(0.3 * drag[1] - 0.2 * drag[0], rel=1e-5)
 
 
-@pytest.mark.parametrize("hold", [Hold.SIMPLE, Hold.CLAMPED, Hold.ELASTIC])
+@pytest.mark.parametrize("hold", [EdgeHold.SIMPLE, EdgeHold.CLAMPED, EdgeHold.ELASTIC])
 def test_edges_carry_the_load_and_its_moments(hold):
-    held = tuple(HeldEdge(e, hold, 1e7 if hold is Hold.ELASTIC else 0.0, 0.0, (f"{e.value} a", f"{e.value} b")) for e in Edge)
+    held = tuple(HeldEdge(e, hold, 1e7 if hold is EdgeHold.ELASTIC else 0.0, 0.0, (f"{e.value} a", f"{e.value} b")) for e in Edge)
     plate = skid(bolts=(), edges=held, loads=(Press("press", Patch((0.3, 0.2), (0.1, 0.08)), 5000.0),))
     corners = {"rear": ((0, 0), (0, 0.5)), "front": ((0.8, 0), (0.8, 0.5)),
                "right": ((0, 0), (0.8, 0)), "left": ((0, 0.5), (0.8, 0.5))}  # fmt: skip
@@ -120,7 +120,7 @@ def test_energy_of_the_load_is_twice_that_in_the_plate():
     """Clapeyron: W^T K W = W^T f for an elastic plate on supports that do not move."""
     from framecheck.checks.plate.bending import plate_stiffness
 
-    plate = plain(1.0, edges=edges(Hold.CLAMPED))
+    plate = plain(1.0, edges=edges(EdgeHold.CLAMPED))
     sheet = sheet_of(plate)
     (bending,) = bendings(sheet, plate.loads)
     row = bending.shape.ravel()
@@ -139,7 +139,7 @@ def test_load_is_the_slope_of_the_energy(a, work, energy):
 
 def test_drop_on_an_elastic_plate_is_the_spring_formula():
     """F = W (1 + sqrt(1 + 2 h / static deflection)): energy of a fall on a linear spring (statics)."""
-    spring, weight = Spring(1e-6, 0.0, float("inf")), 100 * GRAVITY
+    spring, weight = PlateSpring(1e-6, 0.0, float("inf")), 100 * GRAVITY
     expected = weight * (1 + sqrt(1 + 2 * 0.05 / (weight * spring.work)))
     assert stopped_at(Drop(100.0, 0.05), spring) == approx(expected, rel=1e-9)
     speed = sqrt(2 * GRAVITY * 0.05)  # what the fall ends at: one blow, one answer
@@ -149,11 +149,11 @@ def test_drop_on_an_elastic_plate_is_the_spring_formula():
 def test_a_step_falls_less_its_clearance_and_a_weight_above_collapse_never_stops():
     assert asked(Step(100.0, 0.3, 0.25), 0.0) == approx(asked(Drop(100.0, 0.05), 0.0))
     assert asked(Step(100.0, 0.2, 0.25), 0.0) == 0.0
-    assert stopped_at(Drop(1000.0, 0.01), Spring(1e-6, 0.0, 5000.0)) == float("inf")
+    assert stopped_at(Drop(1000.0, 0.01), PlateSpring(1e-6, 0.0, 5000.0)) == float("inf")
 
 
 def test_energy_past_collapse_is_the_collapse_load_times_the_way():
-    spring = Spring(1e-6, 0.0, 1000.0)
+    spring = PlateSpring(1e-6, 0.0, 1000.0)
     assert spring.absorbed(1000.0) == approx(0.5)
     assert spring.absorbed(3000.0) == approx(0.5 + 1000 * 2000e-6)
 
@@ -174,7 +174,7 @@ def test_strike_is_judged_by_energy_up_to_the_pan():
 
 
 def test_every_mode_has_a_row_with_a_source():
-    bead = Bead("bead", Run.X, 0.12, 0.1, 0.7, 0.05, 0.01, 0.02)
+    bead = Bead("bead", StiffenerRun.X, 0.12, 0.1, 0.7, 0.05, 0.01, 0.02)
     lines = check(skid(loads=(Press("press", PATCH, 5000.0),), stiffeners=(bead,)))
     assert all(row.source for row in results_of(lines))
     assert set(by_mode(lines)) == {
@@ -263,28 +263,28 @@ def test_first_yield_is_where_the_stress_reaches_yield():
 
 
 def test_clearance_is_less_what_stands_up():
-    bead = Bead("bead", Run.X, 0.12, 0.1, 0.7, 0.05, 0.01, 0.02, Facing.UP)
+    bead = Bead("bead", StiffenerRun.X, 0.12, 0.1, 0.7, 0.05, 0.01, 0.02, PlateSide.UP)
     assert solve(skid(stiffeners=(bead,))).clearance == approx(0.02)
-    assert solve(skid(stiffeners=(replace(bead, facing=Facing.DOWN),))).clearance == approx(0.03)
+    assert solve(skid(stiffeners=(replace(bead, facing=PlateSide.DOWN),))).clearance == approx(0.03)
 
 
 def test_weight_is_sheet_and_ribs():
-    rib = Rib("rib", Run.Y, 0.2, 0.1, 0.4, 0.03, 0.005)
+    rib = Rib("rib", StiffenerRun.Y, 0.2, 0.1, 0.4, 0.03, 0.005)
     assert mass(skid(stiffeners=(rib,))) == approx(7850 * (0.8 * 0.5 * 0.004 + 0.3 * 0.03 * 0.005))
 
 
 def test_welded_ribs_yield_beside_the_weld():
-    rib = Rib("rib", Run.X, 0.12, 0.1, 0.7, 0.02, 0.005)
+    rib = Rib("rib", StiffenerRun.X, 0.12, 0.1, 0.7, 0.02, 0.005)
     metal = replace(STEEL, welded_yield=100e6)
     row = by_mode(check(replace(skid(stiffeners=(rib,)), material=metal)))["stiffener rib yields"]
     assert row.capacity == 100e6
 
 
 def test_stiffeners_stiffen_and_work_alike_along_either_axis():
-    beads = tuple(Bead(f"bead {y}", Run.X, y, 0.1, 0.7, 0.05, 0.01, 0.02) for y in (0.12, 0.38))
+    beads = tuple(Bead(f"bead {y}", StiffenerRun.X, y, 0.1, 0.7, 0.05, 0.01, 0.02) for y in (0.12, 0.38))
     plain_one, stiffened = (solve(skid(stiffeners=each)).loads[0] for each in ((), beads))
     assert stiffened.deflection < plain_one.deflection
-    turned = skid(stiffeners=tuple(replace(bead, run=Run.Y) for bead in beads))
+    turned = skid(stiffeners=tuple(replace(bead, run=StiffenerRun.Y) for bead in beads))
     turned = replace(turned, length=0.5, width=0.8, bolts=tuple(replace(b, at=b.at[::-1]) for b in turned.bolts),
                      loads=(Press("press", Patch((0.25, 0.4), (0.1, 0.1)), 5000.0),))  # fmt: skip
     other = solve(turned).loads[0]

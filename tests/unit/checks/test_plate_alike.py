@@ -10,13 +10,13 @@ from pytest import approx
 
 from framecheck.checks.plate import solve
 from framecheck.checks.plate.answer import LoadAnswer
-from framecheck.model.plate import Drop, Patch, Plate, PlateBolt, Press, Rib, Run, Strike
+from framecheck.model.plate import BoltedPlate, Drop, Patch, PlateBolt, Press, Rib, StiffenerRun, Strike
 from tests.unit.checks.plates import STEEL
 
 HAIR = 1e-7
 
 
-def at_random(seed: int, stretch: float = 1.0) -> Plate:
+def at_random(seed: int, stretch: float = 1.0) -> BoltedPlate:
     """Return a ribbed plate on five bolts, pressed up, pressed down and struck; stretch: of all its sizes along x."""
     some = np.random.default_rng(seed)
     length, width = some.uniform(0.5, 1.0), some.uniform(0.4, 0.8)
@@ -24,12 +24,12 @@ def at_random(seed: int, stretch: float = 1.0) -> Plate:
     bolts = tuple(PlateBolt(str(n), (u * length * stretch, v * width), 0.02) for n, (u, v) in enumerate(spots))
     patches = [Patch((u * length * stretch, v * width), (0.1, 0.08)) for u, v in some.uniform(0.3, 0.7, (3, 2))]
     loads = (Press("up", patches[0], 5e3), Press("down", patches[1], -5e3), Strike("blow", patches[2], Drop(40.0, 0.01)))
-    rib = Rib("rib", Run.X, width / 2, 0.1 * length * stretch, 0.8 * length * stretch, 0.03, 0.004)
+    rib = Rib("rib", StiffenerRun.X, width / 2, 0.1 * length * stretch, 0.8 * length * stretch, 0.03, 0.004)
     metal = replace(STEEL, welded_yield=150e6)
-    return Plate("plate", length * stretch, width, 0.004, metal, bolts, (), (rib,), loads, gap=0.1)
+    return BoltedPlate("plate", length * stretch, width, 0.004, metal, bolts, (), (rib,), loads, gap=0.1)
 
 
-def mirrored(plate: Plate) -> Plate:
+def mirrored(plate: BoltedPlate) -> BoltedPlate:
     """Return the plate with its right and left exchanged."""
     bolts = tuple(replace(bolt, at=(bolt.at[0], plate.width - bolt.at[1])) for bolt in plate.bolts)
     patches = [replace(load.patch, at=(load.patch.at[0], plate.width - load.patch.at[1])) for load in plate.loads]  # type: ignore[union-attr]
@@ -45,7 +45,7 @@ def numbers(answer: LoadAnswer) -> list[float]:
     return [*whole, *stiffeners, *answer.prying.tolist(), *answer.bolt_forces[:, 2].tolist()]
 
 
-def same(one: Plate, other: Plate, rel: float) -> None:
+def same(one: BoltedPlate, other: BoltedPlate, rel: float) -> None:
     for first, second in zip(solve(one).loads, solve(other).loads, strict=True):
         assert numbers(first) == approx(numbers(second), rel=rel, abs=1e-6)
 

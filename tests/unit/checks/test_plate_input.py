@@ -17,15 +17,15 @@ from framecheck.model.plate import (
     Bead,
     Drop,
     Edge,
-    Facing,
+    EdgeHold,
     HeldEdge,
-    Hold,
     InPlane,
     Patch,
     PlateBolt,
+    PlateSide,
     Press,
     Rib,
-    Run,
+    StiffenerRun,
     Strike,
     Uniform,
 )
@@ -78,14 +78,14 @@ def test_bolt_outside_the_plate():
 
 
 def test_bead_taller_than_the_gap():
-    bead = Bead("bead", Run.X, 0.12, 0.1, 0.7, 0.1, 0.032, 0.02, Facing.UP)
+    bead = Bead("bead", StiffenerRun.X, 0.12, 0.1, 0.7, 0.1, 0.032, 0.02, PlateSide.UP)
     assert "bead bead: 32 mm tall, it fills the gap of 30 mm above the plate; make it lower" in faults_of(skid(stiffeners=(bead,)))
 
 
 def test_every_fault_is_told_at_once():
     press = Press("press", Patch((0.8, 0.2), (0.1, 0.1)), 1.0)
-    rib = Rib("rib", Run.X, 0.6, 0.1, 0.9, 0.02, 0.005)
-    held = (HeldEdge(Edge.REAR, Hold.ELASTIC), HeldEdge(Edge.RIGHT, Hold.SIMPLE))
+    rib = Rib("rib", StiffenerRun.X, 0.6, 0.1, 0.9, 0.02, 0.005)
+    held = (HeldEdge(Edge.REAR, EdgeHold.ELASTIC), HeldEdge(Edge.RIGHT, EdgeHold.SIMPLE))
     said = faults_of(skid(loads=(press, Press("none", PATCH, 0.0)), stiffeners=(rib,), edges=held))
     for part in ("patch of (100, 100) mm at (800, 200) mm is outside", "force is zero", "rib: its run", "rib: on its line",
                  "without stiffness"):  # fmt: skip
@@ -93,7 +93,7 @@ def test_every_fault_is_told_at_once():
 
 
 BOLT, BLOW = skid().bolts[0], Drop(50.0, 0.1)
-EDGES = HeldEdge(Edge.LEFT, Hold.SIMPLE), HeldEdge(Edge.RIGHT, Hold.SIMPLE)
+EDGES = HeldEdge(Edge.LEFT, EdgeHold.SIMPLE), HeldEdge(Edge.RIGHT, EdgeHold.SIMPLE)
 WRONG: tuple[tuple[str, dict[str, object]], ...] = (
     ("a length, width or thickness is not above zero", {"thickness": 0.0}),
     ("nothing acts on it", {"loads": ()}),
@@ -101,9 +101,9 @@ WRONG: tuple[tuple[str, dict[str, object]], ...] = (
     ("bolt b0: its seat has no diameter", {"bolts": (replace(BOLT, seat=0.0),)}),
     ("bolt b0: what it hangs on has no stiffness", {"bolts": (replace(BOLT, stiffness=0.0),)}),
     ("it sits on the right edge, which is held", {"bolts": (replace(BOLT, at=(0.4, 0.0)),), "edges": EDGES}),
-    ("right edge: it is held twice", {"edges": (*EDGES, HeldEdge(Edge.RIGHT, Hold.CLAMPED))}),
-    ("bead b: a size is not above zero", {"stiffeners": (Bead("b", Run.X, 0.25, 0.1, 0.7, 0.1, 0.0),)}),
-    ("its crest is not narrower than its foot", {"stiffeners": (Bead("b", Run.X, 0.25, 0.1, 0.7, 0.1, 0.02, 0.1),)}),
+    ("right edge: it is held twice", {"edges": (*EDGES, HeldEdge(Edge.RIGHT, EdgeHold.CLAMPED))}),
+    ("bead b: a size is not above zero", {"stiffeners": (Bead("b", StiffenerRun.X, 0.25, 0.1, 0.7, 0.1, 0.0),)}),
+    ("its crest is not narrower than its foot", {"stiffeners": (Bead("b", StiffenerRun.X, 0.25, 0.1, 0.7, 0.1, 0.02, 0.1),)}),
     ("load press: its patch has no size", {"loads": (Press("press", Patch((0.3, 0.2), (0.1, 0.0)), 1.0),)}),
     ("the rock's sharp end has no diameter", {"loads": (Press("press", replace(PATCH, rock=0.0), 1.0),)}),
     ("nothing strikes: its mass is not above zero", {"loads": (Strike("drop", PATCH, replace(BLOW, mass=0.0)),)}),
@@ -117,7 +117,7 @@ def test_what_a_plate_can_not_be(words, changes):
 
 
 def test_elastic_edges_that_only_turn_let_it_move_up_and_down():
-    edges = tuple(HeldEdge(edge, Hold.ELASTIC, 0.0, 100.0) for edge in Edge)
+    edges = tuple(HeldEdge(edge, EdgeHold.ELASTIC, 0.0, 100.0) for edge in Edge)
     with pytest.raises(MechanismError, match="it moves up and down freely"):
         check(skid(bolts=(), edges=edges))
 
@@ -137,5 +137,5 @@ def test_too_few_supports_tip(count, words):
 def test_one_simply_supported_edge_tips_and_a_clamped_one_does_not():
     for edge in Edge:
         with pytest.raises(MechanismError, match="tips about that line"):
-            check(skid(bolts=(), edges=(HeldEdge(edge, Hold.SIMPLE),)))
-        check(skid(bolts=(), edges=(HeldEdge(edge, Hold.CLAMPED),)))
+            check(skid(bolts=(), edges=(HeldEdge(edge, EdgeHold.SIMPLE),)))
+        check(skid(bolts=(), edges=(HeldEdge(edge, EdgeHold.CLAMPED),)))

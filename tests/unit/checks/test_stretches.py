@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from pytest import approx
 
-from framecheck.checks.stretches import gathered, on_side
+from framecheck.checks.member_stress import gathered, on_side
 from framecheck.model.frame import Orientation
 from framecheck.model.shapes import Side
 from tests.unit.checks.members import channel, outcome, row, tube

@@ -12,7 +12,7 @@ from framecheck.checks.heat.zones import REACH
 from framecheck.checks.yielding import check
 from framecheck.model.frame import Frame, Make, Member, MemberEnd, Stretch
 from framecheck.results.row import CheckResult
-from framecheck.stress import Outcome
+from framecheck.stress import SolvedCase
 from tests.unit.checks.members import STEEL, outcome, row, tube
 
 SOFT = replace(STEEL, welded_yield=200e6)
@@ -20,7 +20,7 @@ STATIONS = (0.0, 0.02, 0.03, 0.5, 1.0)
 PULL = 100e3
 
 
-def pulled(start: Make, other: Make | None = None) -> Outcome:
+def pulled(start: Make, other: Make | None = None) -> SolvedCase:
     """Return a tube of 1 m pulled at its ends, pinned at the second; another member's end may meet it at the second point."""
     member = Member("rail", ("a", "b"), (Stretch("rail section"),), start=MemberEnd(start), end=MemberEnd(Make.PINNED))
     forces = np.tile(row(N=PULL), (len(STATIONS), 1, 1))
@@ -32,7 +32,7 @@ def pulled(start: Make, other: Make | None = None) -> Outcome:
     return replace(found, case=replace(found.case, frame=frame), stresses=((found.stresses[0][0], found.stresses[0][0]),))
 
 
-def governing(found: Outcome) -> CheckResult:
+def governing(found: SolvedCase) -> CheckResult:
     return next(line for line in check(found) if isinstance(line, CheckResult))
 
 

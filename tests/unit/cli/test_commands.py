@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
+from framecheck.cli.files import data_folder
 from framecheck.cli.main import CAUTION, COMMANDS, entry
-from framecheck.cli.shop_files import data_folder
 
 DEMO = str(data_folder("cases") / "hill-truck.yaml")
 ORIGINAL = str(data_folder("cases") / "hill-truck-original.yaml")
@@ -148,18 +148,18 @@ def test_a_person_who_waits_at_a_terminal_is_told(monkeypatch: pytest.MonkeyPatc
     from io import StringIO
     from threading import Event
 
-    from framecheck.cli import progress
+    from framecheck.cli import console
 
     shown = StringIO()
-    monkeypatch.setattr(progress.sys, "stderr", shown)
-    monkeypatch.setattr(progress, "TOLD_AT", (0, 0))
-    progress.keep_telling(Event())
+    monkeypatch.setattr(console.sys, "stderr", shown)
+    monkeypatch.setattr(console, "TOLD_AT", (0, 0))
+    console.keep_telling(Event())
     assert shown.getvalue().count("still working after") == 2
-    assert progress.TELLS_ITSELF == ("size", "new")
+    assert console.TELLS_ITSELF == ("size", "new")
     ended = Event()
     ended.set()
-    progress.keep_telling(ended)
+    console.keep_telling(ended)
     assert shown.getvalue().count("still working after") == 2
-    with progress.waited_for("check"):  # no terminal
+    with console.waited_for("check"):  # no terminal
         pass
     assert shown.getvalue().count("still working after") == 2

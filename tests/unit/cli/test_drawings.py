@@ -8,9 +8,9 @@ from pathlib import Path
 import pytest
 from pytest import approx
 
-from framecheck.cli.drawings import DrawingsBeside, as_text
+from framecheck.cli.context import read
+from framecheck.cli.files import DrawingsBeside, as_text
 from framecheck.cli.main import entry
-from framecheck.cli.workshop import read
 from framecheck.errors import InputError
 from framecheck.section.analysis import section_properties
 from tests.unit.reading.test_drawing import drawn, square

@@ -9,10 +9,9 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 
+from framecheck.cli.case_file_commands import KINDS, length_text, load_text, new_command, plain
+from framecheck.cli.files import library
 from framecheck.cli.main import entry
-from framecheck.cli.new_command import command
-from framecheck.cli.shop_files import library
-from framecheck.output.starter import KINDS, length_text, load_text, plain
 from framecheck.reading.case_file import read_case
 
 
@@ -50,7 +49,7 @@ def test_each_kind_is_read_in_millimetres_and_kilograms(tmp_path: Path, kind: st
 def test_five_questions_are_asked(tmp_path: Path) -> None:
     file = tmp_path / "asked.yaml"
     answers = "crossmember\nGearbox mount\ntube 2 x 2 x 11 ga\n32 in\n250 lb\n"
-    done = CliRunner().invoke(command, [str(file)], input=answers, catch_exceptions=False)
+    done = CliRunner().invoke(new_command, [str(file)], input=answers, catch_exceptions=False)
     assert done.exit_code == 0
     text = file.read_text(encoding="utf-8")
     assert 'title: "Gearbox mount"' in text

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from framecheck.cli.proof_text import read
+from framecheck.cli.shop_commands import read
 from tests.cases.answers import told
 from tests.verification.manual import MEANING, Kind
 

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from framecheck.cli import selfcheck_command
+from framecheck.cli import shop_commands
 from framecheck.cli.main import entry
 from framecheck.reading.library import load_library
 from framecheck.section import mesh
@@ -56,8 +56,8 @@ def test_a_wrong_answer_fails(capsys: pytest.CaptureFixture[str], monkeypatch: p
 
 
 def test_missing_tables_and_packages_fail(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(selfcheck_command, "library", lambda: load_library({}))
-    monkeypatch.setattr(selfcheck_command, "NEEDED", ("numpy", "no-such-package-at-all"))
+    monkeypatch.setattr(shop_commands, "library", lambda: load_library({}))
+    monkeypatch.setattr(shop_commands, "NEEDED", ("numpy", "no-such-package-at-all"))
     assert entry(["selfcheck"]) == 4
     out = " ".join(capsys.readouterr().out.split())
     assert "missing: no-such-package-at-all" in out

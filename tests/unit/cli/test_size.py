@@ -10,13 +10,13 @@ from pathlib import Path
 
 import pytest
 
+from framecheck.cli.context import disk_store
 from framecheck.cli.main import entry
 from framecheck.cli.rows_file import taken_up
 from framecheck.cli.size_command import key_of, studied
-from framecheck.cli.store import disk_store
 from framecheck.errors import InputError
 from framecheck.output.rows_text import RowForm
-from framecheck.study.engines import Means, run_variants
+from framecheck.study.engines import Builders, run_variants
 from tests.unit.study.studies import CASE, WALLS
 
 HALF = 3
@@ -53,7 +53,7 @@ def rows_by(folder: Path, name: str, executor: Executor) -> bytes:
     """Return the rows file of the study run by an executor."""
     file = studied(str(folder / "study.yaml"))
     kept = taken_up(str(folder / name), RowForm(key_of(file), tuple(each.field for each in file.study.varied), checksums_of(folder)))
-    found = run_variants(file.study, Means(file.build, disk_store()), executor=executor, workers=2)
+    found = run_variants(file.study, Builders(file.build, disk_store()), executor=executor, workers=2)
     assert len(list(kept.appended(found))) == 6
     return (folder / name).read_bytes()
 

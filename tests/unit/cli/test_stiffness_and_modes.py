@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 
+from framecheck.cli.files import data_folder
 from framecheck.cli.main import CAUTION, entry
-from framecheck.cli.shop_files import data_folder
 
 DEMO = str(data_folder("cases") / "hill-truck.yaml")
 ORIGINAL = str(data_folder("cases") / "hill-truck-original.yaml")

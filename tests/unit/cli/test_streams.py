@@ -11,12 +11,11 @@ from pathlib import Path
 
 import pytest
 
-from framecheck.cli import progress
+from framecheck.cli import console
+from framecheck.cli.console import NAME, WIDE, TellingStore, speak_plainly, spelt, tamed, telling
+from framecheck.cli.context import NoStore
+from framecheck.cli.files import PACKAGE, data_folder
 from framecheck.cli.main import CAUTION, entry
-from framecheck.cli.plain import NAME, WIDE, speak_plainly, spelt, tamed
-from framecheck.cli.progress import TellingStore, telling
-from framecheck.cli.shop_files import PACKAGE, data_folder
-from framecheck.cli.store import NoStore
 
 CASE = str(data_folder("cases") / "gearbox-crossmember.yaml")
 
@@ -96,8 +95,8 @@ def test_long_work_is_told_on_standard_error_of_a_terminal_alone(
     assert isinstance(telling(NoStore()), NoStore)
     monkeypatch.setattr("sys.stderr.isatty", lambda: True)
     times = iter([0.0, 1.0, 2.5, 2.5, 3.0])
-    monkeypatch.setattr(progress, "monotonic", lambda: next(times))
-    store = TellingStore(NoStore(), last=progress.monotonic())
+    monkeypatch.setattr(console, "monotonic", lambda: next(times))
+    store = TellingStore(NoStore(), last=console.monotonic())
     for _ in range(3):
         store.put("key", b"")
     assert store.get("key") is None

@@ -8,8 +8,7 @@ from framecheck.frame.results import Bound, FrameSolution
 from framecheck.frame.solve import solve_frame, structure_of
 from framecheck.model.arrays import Vector
 from framecheck.model.frame import Frame, Make, Member, MemberEnd, Stretch
-from framecheck.model.loads import CaseLoads, PointLoad
-from framecheck.model.supports import Support
+from framecheck.model.loads import CaseLoads, PointLoad, Support
 from framecheck.section.properties import SectionProperties
 
 HELD = (inf,) * 6

@@ -11,13 +11,22 @@ import pytest
 from pytest import approx
 
 from framecheck.errors import MechanismError, UnsolvableError
-from framecheck.frame.at import at
 from framecheck.frame.batch import solve_variants
 from framecheck.frame.element import section_table
+from framecheck.frame.report import at
 from framecheck.frame.solve import answered, structure_of
 from framecheck.model.frame import Frame, Make, Member, MemberEnd, Mount, StiffBody, Stretch
-from framecheck.model.loads import BodyLoad, CaseLoads, MemberLoad, Motion, MovedSupport, PointLoad, Warming
-from framecheck.model.supports import Spring, Support
+from framecheck.model.loads import (
+    BodyLoad,
+    CaseLoads,
+    MemberLoad,
+    Motion,
+    MovedSupport,
+    PointLoad,
+    PointSpring,
+    Support,
+    Warming,
+)
 from framecheck.section.properties import SectionProperties
 from tests.unit.frame.frames import PLACED, RIGID, bar, section
 
@@ -49,7 +58,7 @@ FRAME = Frame(
         Support("R0", (inf, 0.0, inf, 0.0, 0.0, 0.0)),
         Support("L2", (0.0, inf, inf, 0.0, 0.0, 0.0)),
     ),
-    (Spring("stay", ("L0", "R1"), (1e4, 2e4, 3e4, 0.0, 0.0, 0.0)),),
+    (PointSpring("stay", ("L0", "R1"), (1e4, 2e4, 3e4, 0.0, 0.0, 0.0)),),
     stiff_bodies=(ENGINE,),
 )
 CASES = (

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 from pytest import approx
 
-from framecheck.frame.chain import blocks_of, chain_solver, levels_of
+from framecheck.frame.linear import blocks_of, chain_solver, levels_of
 from framecheck.model.arrays import Array
 
 

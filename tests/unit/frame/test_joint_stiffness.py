@@ -9,11 +9,11 @@ import pytest
 
 from framecheck.frame.joint.data import (
     Branch,
+    BranchMake,
     Chord,
-    Finish,
     Gussets,
-    Make,
     RailEnd,
+    RailFinish,
     channel_outline,
     tube_branch,
     tube_chord,
@@ -27,21 +27,21 @@ def channel_rail(wall: float = 0.003) -> Chord:
     return Chord(channel_outline(0.050 - wall / 2, 0.100 - wall, wall))
 
 
-def bending(chord: Chord, branch: Branch, make: Make = Make.BUTT) -> tuple[float, float]:
+def bending(chord: Chord, branch: Branch, make: BranchMake = BranchMake.BUTT) -> tuple[float, float]:
     springs = joint_stiffness(chord, branch, make)
     return springs.bending_vertical, springs.bending_sideways
 
 
 def test_stiffness_follows_the_modulus():
-    soft = joint_stiffness(replace(RAIL, e=70e9), replace(CROSS, e=70e9), Make.BUTT)
-    stiff = joint_stiffness(RAIL, CROSS, Make.BUTT)
+    soft = joint_stiffness(replace(RAIL, e=70e9), replace(CROSS, e=70e9), BranchMake.BUTT)
+    stiff = joint_stiffness(RAIL, CROSS, BranchMake.BUTT)
     assert soft.bending_vertical / stiff.bending_vertical == pytest.approx(70 / 200, rel=1e-6)
     assert soft.twist / stiff.twist == pytest.approx(70 / 200, rel=1e-6)
 
 
 def test_twice_the_size_is_eight_times_the_rotational_stiffness():
-    large = joint_stiffness(tube_chord(0.200, 0.100, 0.006), tube_branch(0.120, 0.080, 0.006), Make.BUTT)
-    small = joint_stiffness(RAIL, CROSS, Make.BUTT)
+    large = joint_stiffness(tube_chord(0.200, 0.100, 0.006), tube_branch(0.120, 0.080, 0.006), BranchMake.BUTT)
+    small = joint_stiffness(RAIL, CROSS, BranchMake.BUTT)
     assert large.bending_vertical / small.bending_vertical == pytest.approx(8, rel=1e-6)
     assert large.bending_sideways / small.bending_sideways == pytest.approx(8, rel=1e-6)
     assert large.axial / small.axial == pytest.approx(2, rel=1e-6)
@@ -61,25 +61,25 @@ def test_a_deeper_branch_is_stiffer_up_to_the_full_depth():
 
 
 def test_passing_through_a_tube_is_worth_several_times_a_butt_weld():
-    butt, through = bending(RAIL, CROSS), bending(RAIL, CROSS, Make.THROUGH)
+    butt, through = bending(RAIL, CROSS), bending(RAIL, CROSS, BranchMake.THROUGH)
     assert through[0] > 4 * butt[0]
     assert through[1] > 4 * butt[1]
 
 
 def test_passing_one_wall_is_softer_than_standing_on_it():
     """The wall within the branch is cut away, and the far wall is not reached."""
-    butt, one = bending(RAIL, CROSS), bending(RAIL, CROSS, Make.THROUGH_ONE)
+    butt, one = bending(RAIL, CROSS), bending(RAIL, CROSS, BranchMake.THROUGH_ONE)
     assert all(0.7 * stiff < soft < stiff for soft, stiff in zip(one, butt, strict=True))
 
 
 def test_a_channel_has_no_second_face():
-    assert joint_stiffness(channel_rail(), CROSS, Make.THROUGH) == joint_stiffness(channel_rail(), CROSS, Make.BUTT)
+    assert joint_stiffness(channel_rail(), CROSS, BranchMake.THROUGH) == joint_stiffness(channel_rail(), CROSS, BranchMake.BUTT)
 
 
 def test_a_channel_branch_is_softer_than_a_tube_and_leaves_its_twist_to_the_frame():
     channel = Branch(channel_outline(0.0385, 0.057, 0.003, -0.0185))
     assert all(0 < soft < stiff for soft, stiff in zip(bending(RAIL, channel), bending(RAIL, CROSS), strict=True))
-    assert joint_stiffness(RAIL, channel, Make.BUTT).twist == inf
+    assert joint_stiffness(RAIL, channel, BranchMake.BUTT).twist == inf
 
 
 def ended(first: RailEnd, last: RailEnd) -> Chord:
@@ -95,7 +95,7 @@ def test_a_rail_held_in_shape_nearby_is_stiffer():
 def test_an_open_end_nearby_is_softer_and_a_plate_stiffer_and_both_tell_nothing_far_off():
     far = RailEnd()
     for away, tells in ((0.04, True), (0.60, False)):
-        ends = RailEnd(Finish.OPEN, away), RailEnd(Finish.PLATE, away, 0.003)
+        ends = RailEnd(RailFinish.OPEN, away), RailEnd(RailFinish.PLATE, away, 0.003)
         soft, stiff = (bending(ended(far, end), CROSS) for end in ends)
         if tells:
             assert all(a < b < c for a, b, c in zip(soft, bending(RAIL, CROSS), stiff, strict=True))
@@ -106,9 +106,9 @@ def test_an_open_end_nearby_is_softer_and_a_plate_stiffer_and_both_tell_nothing_
 def test_the_way_the_rail_runs_does_not_tell():
     """A joint and its mirror image across the crossmember, in the whole model, since neither plane mirrors it."""
     leg = Gussets(0.03, 0.02, 0.003, 0.0285, (1,))
-    here, there = RailEnd(Finish.OPEN, 0.06), RailEnd(Finish.PLATE, 0.2, 0.004)
-    one = joint_stiffness(ended(here, there), replace(CROSS, gussets=(leg,)), Make.BUTT)
-    other = joint_stiffness(ended(there, here), replace(CROSS, gussets=(replace(leg, sides=(-1,), z=-leg.z),)), Make.BUTT)
+    here, there = RailEnd(RailFinish.OPEN, 0.06), RailEnd(RailFinish.PLATE, 0.2, 0.004)
+    one = joint_stiffness(ended(here, there), replace(CROSS, gussets=(leg,)), BranchMake.BUTT)
+    other = joint_stiffness(ended(there, here), replace(CROSS, gussets=(replace(leg, sides=(-1,), z=-leg.z),)), BranchMake.BUTT)
     assert one.bending_vertical == pytest.approx(other.bending_vertical, rel=1e-6)
     assert one.bending_sideways == pytest.approx(other.bending_sideways, rel=1e-6)
 

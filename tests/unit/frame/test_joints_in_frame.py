@@ -10,20 +10,19 @@ import numpy as np
 import pytest
 from pytest import approx
 
-from framecheck.frame.joint.data import Make as JointMake
+from framecheck.frame.joint.data import BranchMake as JointMake
 from framecheck.frame.joint.data import tube_branch, tube_chord
 from framecheck.frame.joint.stiffness import joint_stiffness
 from framecheck.frame.joints import leaves_joints_open, open_ends, seats_of
-from framecheck.frame.kept import joint_springs
+from framecheck.frame.number_cache import joint_springs
 from framecheck.frame.results import Bound, Joints
 from framecheck.frame.solve import solve_frame, structure_of
 from framecheck.frame.stand_in import MODEL_ERROR, Unmodelled
-from framecheck.model.ends import Cap, Finish
 from framecheck.model.frame import EndWarping, Frame, Make, Member, MemberEnd, Orientation, Section, Stretch
-from framecheck.model.loads import CaseLoads, PointLoad
-from framecheck.model.materials import Material
+from framecheck.model.joining import Cap, EndFinish
+from framecheck.model.loads import CaseLoads, PointLoad, Support
 from framecheck.model.shapes import Channel, Plate, Plated, RectTube, RoundBar, RoundTube, Shape, Side, Sleeve
-from framecheck.model.supports import Support
+from framecheck.model.shop_tables import Material
 from tests.memory import Memory
 from tests.unit.frame.frames import HELD, RIGID, bar, section
 
@@ -120,13 +119,13 @@ def test_what_the_file_leaves_of_a_rails_end_is_solved_open_and_closed() -> None
         rail = replace(near.members[0], end=MemberEnd(Make.RIGID, cap=cap))
         return replace(near, points={**near.points, "b": (at, 0.0, 0.0)}, members=(rail, near.members[1]), supports=near.supports[:1])
 
-    unsaid, bare, closed = ended(Cap()), ended(Cap(Finish.OPEN)), ended(Cap(Finish.PLATE, 0.003))
+    unsaid, bare, closed = ended(Cap()), ended(Cap(EndFinish.OPEN)), ended(Cap(EndFinish.PLATE, 0.003))
     assert [each.near_end for each in open_ends(unsaid)] == [True]
-    assert not any(map(leaves_joints_open, (bare, closed, ended(Cap(), 2.0), ended(Cap(Finish.RUNS_ON)))))
-    thick = ended(Cap(Finish.PLATE, 0.05))
+    assert not any(map(leaves_joints_open, (bare, closed, ended(Cap(), 2.0), ended(Cap(EndFinish.RUNS_ON)))))
+    thick = ended(Cap(EndFinish.PLATE, 0.05))
     assert tip(unsaid, SOFT) == approx(tip(bare))
     assert tip(closed) > tip(thick) >= tip(unsaid, STIFF) == approx(tip(thick), rel=0.03)
-    assert tip(bare) > tip(ended(Cap(Finish.RUNS_ON))) > tip(closed)
+    assert tip(bare) > tip(ended(Cap(EndFinish.RUNS_ON))) > tip(closed)
 
 
 def test_a_sleeved_or_plated_rail_is_no_softer_than_what_it_is_made_of() -> None:

@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 
 from framecheck.errors import InputError
-from framecheck.frame.joint.quad import Plates, stiffness, stresses
+from framecheck.frame.joint.shell_elements import Plates, stiffness, stresses
 from framecheck.frame.kinks import kinks_of
 from framecheck.output.json_text import as_json
 from framecheck.reading.case_file import read_case

@@ -8,7 +8,7 @@ import numpy as np
 from pytest import approx
 from scipy.linalg import eigh
 
-from framecheck.frame.lanczos import greatest
+from framecheck.frame.stability import greatest
 from framecheck.model.arrays import Array, IntArray
 
 

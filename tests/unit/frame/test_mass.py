@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from framecheck.frame.mass import member_mass, pieces, refined, section_axes
+from framecheck.frame.vibration import member_mass, pieces, refined, section_axes
 from framecheck.model.frame import Frame, Member, Orientation, Stretch
 from framecheck.section.properties import SectionProperties
 

@@ -8,8 +8,7 @@ import pytest
 
 from framecheck.errors import MechanismError, UnsolvableError
 from framecheck.model.frame import Frame, Make, MemberEnd, Mount, StiffBody
-from framecheck.model.loads import CaseLoads
-from framecheck.model.supports import Support
+from framecheck.model.loads import CaseLoads, Support
 from tests.unit.frame.frames import HELD, PLACED, RIGID, bar, push, solved
 
 PINNED = MemberEnd(Make.PINNED)

@@ -8,8 +8,7 @@ import numpy as np
 import pytest
 from pytest import approx
 
-from framecheck.frame.own_twist import most_twisted, own_twist
-from framecheck.frame.results import Bound, Warping
+from framecheck.frame.results import Bound, Warping, most_twisted, own_twist
 from framecheck.model.frame import Orientation
 from tests.unit.frame.frames import bar, held, push, section, solved
 

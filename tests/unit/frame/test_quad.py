@@ -7,7 +7,7 @@ import pytest
 from pytest import approx
 
 from framecheck.frame.joint.panels import graded
-from framecheck.frame.joint.quad import Plates, stiffness
+from framecheck.frame.joint.shell_elements import Plates, stiffness
 from framecheck.model.arrays import Array
 
 P, Q, WALL, E, NU = 0.03, 0.02, 0.003, 200e9, 0.3

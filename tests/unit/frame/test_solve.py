@@ -10,13 +10,12 @@ import pytest
 from pytest import approx
 
 from framecheck.errors import UnsolvableError
-from framecheck.frame.at import at
 from framecheck.frame.geometry import member_axes
+from framecheck.frame.report import at
 from framecheck.frame.results import Bound, Warping
 from framecheck.frame.solve import answered, solve_bounds, solve_frame, structure_of
 from framecheck.model.frame import Frame, Make, Member, MemberEnd, Mount, Orientation, StiffBody, Stretch
-from framecheck.model.loads import BodyLoad, CaseLoads, MemberLoad, Motion, PointLoad
-from framecheck.model.supports import Spring, Support
+from framecheck.model.loads import BodyLoad, CaseLoads, MemberLoad, Motion, PointLoad, PointSpring, Support
 from tests.unit.frame.frames import HELD, PLACED, RIGID, bar, held, push, section, solved
 
 TWO = {"a": (0.0, 0.0, 0.0), "b": (2.0, 0.0, 0.0)}
@@ -118,7 +117,7 @@ def test_loads_on_a_rigid_arm_reach_the_point() -> None:
 
 def test_spring_between_points_balances_whatever_way_it_works() -> None:
     points = {**TWO, "c": (2.0, 0.5, 0.3), "d": (4.0, 0.5, 0.3)}
-    spring = Spring("s", ("b", "c"), (1e5, 2e5, 3e5, 1e3, 2e3, 3e3))
+    spring = PointSpring("s", ("b", "c"), (1e5, 2e5, 3e5, 1e3, 2e3, 3e3))
     frame = Frame(points, (bar("m", "a", "b"), bar("n", "c", "d")), {}, (Support("a", HELD),), (spring,))
     found = solved(frame, push("d", (100.0, -200.0, 300.0)))
     assert found.balance[0] < 1e-10
@@ -257,7 +256,7 @@ def test_a_member_of_two_sections_is_two_members_end_to_end() -> None:
 
 
 def test_given_rigid_springs_are_rigid() -> None:
-    rigid = Spring("r", ("b", "c"), (inf,) * 6)
+    rigid = PointSpring("r", ("b", "c"), (inf,) * 6)
     points = {**TWO, "c": (2.0, 0.0, 0.2)}
     found = solved(Frame(points, (bar("m", "a", "b"),), {}, (Support("a", HELD),), (rigid,)), push("c", (100.0, 0.0, 0.0)))
     turn = float(found.displacements[1, 0, 4])

@@ -9,7 +9,6 @@ import numpy as np
 import pytest
 
 from framecheck.errors import UnsolvableError
-from framecheck.frame.mass import refined
 from framecheck.frame.results import Bound
 from framecheck.frame.solve import structure_of
 from framecheck.frame.stiffness import (
@@ -20,9 +19,10 @@ from framecheck.frame.stiffness import (
     station_at,
     twist_forces,
 )
+from framecheck.frame.vibration import refined
 from framecheck.model.frame import EndWarping, Frame, Make, Member, MemberEnd, Section, Stretch
-from framecheck.model.materials import Material
 from framecheck.model.shapes import GivenProperties
+from framecheck.model.shop_tables import Material
 from framecheck.section.properties import SectionProperties
 
 E, G = 200e9, 77e9

@@ -12,8 +12,7 @@ from framecheck.errors import MechanismError, UnsolvableError
 from framecheck.frame.results import FrameSolution
 from framecheck.model.arrays import Array, Vector
 from framecheck.model.frame import Frame, Make, MemberEnd
-from framecheck.model.loads import CaseLoads, PointLoad
-from framecheck.model.supports import Support
+from framecheck.model.loads import CaseLoads, PointLoad, Support
 from tests.unit.frame.frames import PLACED, bar, push, solved
 
 PINNED = MemberEnd(Make.PINNED)

@@ -8,7 +8,7 @@ from math import tanh
 from pytest import approx
 
 from framecheck.model.frame import EndWarping, Frame, Make, MemberEnd
-from framecheck.model.supports import Support
+from framecheck.model.loads import Support
 from tests.unit.frame.frames import HELD, bar, push, section, solved
 
 POINTS = {"a": (0.0, 0.0, 0.0), "b": (0.4, 0.0, 0.0), "c": (1.0, 0.0, 0.0)}

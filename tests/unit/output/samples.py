@@ -8,15 +8,15 @@ from framecheck.frame.results import Bound, FrameSolution, MemberForces, SelfChe
 from framecheck.model.case import Case, LoadCase, Targets
 from framecheck.model.frame import Frame, Member, Section, Stretch
 from framecheck.model.loads import CaseLoads
-from framecheck.model.materials import Material
 from framecheck.model.shapes import GivenProperties
+from framecheck.model.shop_tables import Material
 from framecheck.results.ledger import ledger_of
 from framecheck.results.row import Check, CheckResult, Mode, governing_first
 from framecheck.results.subjects import Remark, Subject, Thing
 from framecheck.results.verdict import verdict_of
 from framecheck.run import Results
 from framecheck.section.analysis import section_properties
-from framecheck.stress import Outcome, member_stress
+from framecheck.stress import SolvedCase, member_stress
 from framecheck.vehicle.clearance import GapLeft
 
 STEEL = Material("mild steel", 200e9, 79e9, 7850.0, 250e6, 400e6, "from memory")
@@ -72,7 +72,7 @@ def results(title: str = "Sample truck") -> Results:
     )
     case = Case(title, FRAME, load_cases=(LoadCase("bump", "vertical bump", {"factor": 3.0}),), targets=Targets(1.5))
     stresses = (tuple(member_stress(member) for member in members),)
-    outcome = Outcome(case, {"rail tube": PROPERTIES}, loads, (solution,), stresses)
+    outcome = SolvedCase(case, {"rail tube": PROPERTIES}, loads, (solution,), stresses)
     rows = (
         row(Check.YIELD, Subject(Thing.MEMBER, "left rail"), "static", 2.5, Mode.FIRST_YIELD),
         row(Check.YIELD, Subject(Thing.MEMBER, "left rail"), "bump", 1.2499, Mode.FIRST_YIELD),

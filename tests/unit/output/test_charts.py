@@ -19,43 +19,44 @@ from numpy.typing import NDArray
 from pytest import approx
 
 from framecheck.output.charts.chart import (
+    STEPS,
     Area,
     Chart,
+    ChartLine,
     Dots,
-    Line,
     Mark,
     Note,
+    PointMark,
     Scale,
-    Side,
-    Sign,
     Stroke,
     Strokes,
+    TextSide,
     bar,
+    colours_of,
+    path,
     span,
+    ticks,
     under,
 )
-from framecheck.output.charts.colours import STEPS, colours_of
-from framecheck.output.charts.svg import Sheet, as_svg, view_of
-from framecheck.output.charts.ticks import ticks
-from framecheck.output.charts.view import path
-from framecheck.output.plots.put import put
+from framecheck.output.charts.on_axes import put
+from framecheck.output.charts.svg import SvgSheet, as_svg, view_of
 
 SVG = "{http://www.w3.org/2000/svg}"
 SCRIPT = "<script>alert(1)</script>"
 EVERY_MARK = (
     Area(bar(0.0, 4.0, 0.6), "#b3261e", is_hatched=True, label="a bar"),
-    Line(np.array([0.0, 1.0, np.nan, 3.0, 4.0]), np.zeros(5), stroke=Stroke.DASHED, label=SCRIPT),
+    ChartLine(np.array([0.0, 1.0, np.nan, 3.0, 4.0]), np.zeros(5), stroke=Stroke.DASHED, label=SCRIPT),
     Strokes(np.array([(0.0, 0.0), (1.0, 1.0), (2.0, 0.0), (3.0, 1.0)]), ("#000000", "#000000", "#ffffff")),
     Dots(np.array([(1.0, 1.0), (2.0, 2.0)]), ("#00224e", "#fee838")),
-    Mark((2.0, 1.0), Sign.PLUS, "#0b5fa5", label="a sign"),
-    Mark((3.0, 1.0), Sign.RING, "#0b5fa5"),
-    Note(SCRIPT, (1.0, 1.0), Side.LEFT, is_turned=True),
+    Mark((2.0, 1.0), PointMark.PLUS, "#0b5fa5", label="a sign"),
+    Mark((3.0, 1.0), PointMark.RING, "#0b5fa5"),
+    Note(SCRIPT, (1.0, 1.0), TextSide.LEFT, is_turned=True),
 )
 CHART = Chart(SCRIPT, "across & on", "up", (0.0, 4.0), (-1.0, 3.0), EVERY_MARK, scale=Scale("stress", 0.0, 250.0))
-SHEET = Sheet((CHART, CHART), 2, 400.0, 300.0)
+SHEET = SvgSheet((CHART, CHART), 2, 400.0, 300.0)
 
 
-def written(sheet: Sheet = SHEET) -> str:
+def written(sheet: SvgSheet = SHEET) -> str:
     return as_svg(sheet, "odd", f"title {SCRIPT}", "description")
 
 
@@ -126,7 +127,7 @@ def test_the_svg_is_whole_safe_and_the_same_twice() -> None:
 def test_a_run_of_one_colour_is_one_line() -> None:
     strokes = Chart("", "", "", (0.0, 4.0), (-1.0, 3.0), EVERY_MARK[2:3], has_axes=False)
     found = re.findall(
-        r'<path d="(.*?)" stroke="(.*?)"', written(Sheet((strokes,), 1, 400.0, 300.0)).split("</defs>")[1]
+        r'<path d="(.*?)" stroke="(.*?)"', written(SvgSheet((strokes,), 1, 400.0, 300.0)).split("</defs>")[1]
     )
     assert [(commands.count("L"), colour) for commands, colour in found] == [(2, "#000000"), (1, "#ffffff")]
 
@@ -152,7 +153,7 @@ def test_the_area_under_a_line_is_whole_on_an_ax_and_on_the_page() -> None:
     assert isinstance(patch, PathPatch)
     assert shoelace(patch.get_path().to_polygons()[0]) == approx(4.0)
     view = view_of(chart, 400.0, 300.0)
-    text = written(Sheet((chart,), 1, 400.0, 300.0)).split("</defs>")[1]
+    text = written(SvgSheet((chart,), 1, 400.0, 300.0)).split("</defs>")[1]
     drawn = re.findall(r"[ML]([\d.]+) ([\d.]+)", text)
     assert shoelace(np.array(drawn, dtype=np.float64)) == approx(4.0 * view.across * view.up / 8.0, rel=1e-3)
 

@@ -7,8 +7,8 @@ from math import inf
 
 import pytest
 
-from framecheck.cli.shop_files import data_folder
-from framecheck.cli.workshop import read
+from framecheck.cli.context import read
+from framecheck.cli.files import data_folder
 from framecheck.model.frame import EndWarping, Make, MemberEnd
 from framecheck.output.display import Units
 from framecheck.output.html_report.inputs import ends

@@ -7,14 +7,13 @@ from dataclasses import replace
 from pytest import approx
 
 from framecheck.model.loads import CaseLoads
-from framecheck.output.charts.along import diagram
 from framecheck.output.charts.chart import Area, Note
-from framecheck.output.charts.safety import MOST_SHOWN, safety_chart
+from framecheck.output.charts.diagrams import MOST_USE_SHOWN, diagram, safety_chart
 from framecheck.output.wording import picture_words
 from framecheck.results.row import Check, CheckResult, Mode
 from framecheck.results.subjects import Subject, Thing
 from framecheck.results.summary import drawn_on_member, drawn_row, load_case_rows
-from framecheck.stress import Outcome
+from framecheck.stress import SolvedCase
 from framecheck.units import Units
 from tests.unit.output.samples import results, row
 
@@ -22,7 +21,7 @@ LIFE = CheckResult(Check.FATIGUE, Mode.DAMAGE, Subject(Thing.DETAIL, "left rail"
 PLATE = row(Check.PLATE, Subject(Thing.PLATE, "pan"), "set down on a rock", 0.5, Mode.PLATE_BENDS)
 
 
-def outcome() -> Outcome:
+def outcome() -> SolvedCase:
     return results().outcome
 
 
@@ -39,7 +38,7 @@ def test_a_bar_is_as_long_as_its_share_and_hatched_above_all_of_it() -> None:
     bars = [mark for mark in safety_chart(load_case_rows(outcome(), results().rows)).marks if isinstance(mark, Area)]
     assert [round(float(bar.rings[0][:, 0].max()), 1) for bar in bars] == [round(150 / 1.2499, 1), 60.0]
     assert [bar.is_hatched for bar in bars] == [True, False]
-    assert round(150 / 1.2499, 1) < MOST_SHOWN
+    assert round(150 / 1.2499, 1) < MOST_USE_SHOWN
 
 
 def test_a_picture_shows_the_next_that_can_be_drawn_and_says_so() -> None:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from framecheck.cli.shop_files import data_folder
-from framecheck.cli.workshop import read
+from framecheck.cli.context import read
+from framecheck.cli.files import data_folder
 from framecheck.output.display import Units
 from framecheck.output.html_report import check_tables
 from framecheck.results.row import Check

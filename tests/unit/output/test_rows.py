@@ -9,13 +9,13 @@ from dataclasses import replace
 import pytest
 
 from framecheck.model.study import Aims
+from framecheck.output.charts.on_axes import Picture
+from framecheck.output.charts.study_figures import front_of, pareto_figure
 from framecheck.output.display import Units
-from framecheck.output.plots.pareto import front_of, pareto_figure
-from framecheck.output.plots.style import Picture
 from framecheck.output.rows_text import CsvLines, JsonLines, RowForm, RowLines, rows_of
-from framecheck.output.study_text import Beside, as_text
+from framecheck.output.study_text import StudyRemarks, as_text
 from framecheck.study.measure import VariantRow
-from framecheck.study.shortlist import shortlist
+from framecheck.study.sweep import shortlist
 from tests.unit.study.studies import WALLS, rows_of_walls, study_file
 
 FORM = RowForm("abc123", ("sections.rail tube.wall",))
@@ -58,7 +58,7 @@ def test_no_cell_starts_a_formula() -> None:
 
 def told(rows: list[VariantRow], width: int = 80, units: Units = Units.SI) -> str:
     file = study_file(WALLS)
-    return as_text(file.study, shortlist(rows, 5), Beside(()), "Take care.", units, width)
+    return as_text(file.study, shortlist(rows, 5), StudyRemarks(()), "Take care.", units, width)
 
 
 def test_the_lightest_that_passes_is_marked_first() -> None:

@@ -7,12 +7,12 @@ from pathlib import Path
 
 import pytest
 
-from framecheck.model.said import Amount, joined, said
+from framecheck.model.said import SaidAmount, joined, said
 from framecheck.output.csv_text import HEADS, MADE_FROM, as_csv
 from framecheck.output.display import Units, bare, spoken
 from framecheck.output.json_text import as_json
-from framecheck.output.origin import Origin
-from framecheck.vehicle.notes import travel_notes
+from framecheck.vehicle.live_axles import travel_notes
+from framecheck.versions import Origin
 from tests.unit.output.samples import results
 
 CAUTION = "Take care."
@@ -28,7 +28,7 @@ def test_a_note_is_shown_in_both_units() -> None:
 
 def test_words_are_joined_whatever_they_hold() -> None:
     assert joined("a", "", "b") == "a; b"
-    both = joined("over", said("a length of ", Amount(0.3048, "length")), "")
+    both = joined("over", said("a length of ", SaidAmount(0.3048, "length")), "")
     assert spoken(both, Units.US) == "over; a length of 12.00 in"
 
 

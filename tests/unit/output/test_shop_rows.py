@@ -9,7 +9,7 @@ import pytest
 
 from framecheck.cli.main import entry
 from framecheck.output.display import Units
-from framecheck.output.shop_rows import amount
+from framecheck.output.terminal import amount
 from framecheck.results.row import Check, Sizing
 
 CASE = Path(__file__).parents[3] / "cases" / "hill-truck.yaml"

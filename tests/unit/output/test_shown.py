@@ -9,11 +9,10 @@ from html.parser import HTMLParser
 import pytest
 
 from framecheck.output.csv_text import as_csv, safe
-from framecheck.output.display import Units, factor, number
+from framecheck.output.display import TextColumn, Units, factor, number, table
 from framecheck.output.html_report.page import as_html, script_hash, source
 from framecheck.output.json_text import as_json
 from framecheck.output.terminal import as_text
-from framecheck.output.text_table import Column, table
 from tests.unit.output.samples import results
 
 CAUTION = "This informs; it does not approve. Others decide."
@@ -110,5 +109,5 @@ def test_report_ids_are_unique_and_tables_have_captions() -> None:
 
 
 def test_a_wide_table_wraps_words() -> None:
-    text = table([Column("word"), Column("n", is_number=True)], [("many words that go on " * 6, "1")], 40)
+    text = table([TextColumn("word"), TextColumn("n", is_number=True)], [("many words that go on " * 6, "1")], 40)
     assert max(map(len, text.splitlines())) <= 40

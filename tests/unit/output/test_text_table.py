@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from framecheck.output.text_table import Column, table
+from framecheck.output.display import TextColumn, table
 
-COLUMNS = (Column("load case"), Column("safety factor", True), Column("where"))
+COLUMNS = (TextColumn("load case"), TextColumn("safety factor", True), TextColumn("where"))
 ROWS = (("pothole under braking, right", "93 %", "right suspension crossmember"),)
 
 

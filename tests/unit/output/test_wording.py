@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 
+from framecheck.cli.files import data_folder
 from framecheck.cli.main import entry
-from framecheck.cli.shop_files import data_folder
 from framecheck.output.wording import counted
 from framecheck.results.subjects import Question
 
@@ -46,7 +46,7 @@ def test_a_load_says_where_its_size_comes_from(tmp_path: Path, capsys: pytest.Ca
 
 
 def test_the_caution_fits_a_narrow_screen(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
-    monkeypatch.setattr("framecheck.cli.section_command.screen_width", lambda: 50)
+    monkeypatch.setattr("framecheck.cli.section_commands.screen_width", lambda: 50)
     entry(["section", "tube 4 x 2 x 11 ga", "--units", "us"])
     caution = capsys.readouterr().out.split("framecheck informs")[1].split("\n\n")[0]
     assert max(map(len, caution.splitlines())) <= 50

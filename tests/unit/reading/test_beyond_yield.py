@@ -10,7 +10,7 @@ from framecheck.errors import InputError
 from framecheck.model.case import Case
 from framecheck.model.duty import Detail, DetailClass, Event, History, Per
 from framecheck.model.joints import AtMemberEnd, AtPoint, BoltGroup, GivenLoads, PinnedSleeve, Terminal
-from framecheck.model.plate import Bead, Drop, Press, Rib, Run, Strike
+from framecheck.model.plate import Bead, Drop, Press, Rib, StiffenerRun, Strike
 from framecheck.model.shapes import Side
 from framecheck.model.weld_joints import Bracket, SpotGroup, Stitch, WeldGroup
 from tests.unit.reading.shop import LIBRARY, TRUCK, read_case
@@ -232,7 +232,7 @@ def test_a_skid_plate_is_built() -> None:
     rib, bead = plate.stiffeners
     assert isinstance(rib, Rib)
     assert isinstance(bead, Bead)
-    assert (rib.run, bead.run, bead.at) == (Run.X, Run.Y, pytest.approx(10 * INCH))
+    assert (rib.run, bead.run, bead.at) == (StiffenerRun.X, StiffenerRun.Y, pytest.approx(10 * INCH))
     press, drop = plate.loads
     assert isinstance(press, Press)
     assert press.force == pytest.approx(6672.333, rel=1e-6)

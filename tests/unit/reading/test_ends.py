@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from framecheck.errors import InputError
-from framecheck.model.ends import Cap, Finish, GussetPair, GussetPlace
 from framecheck.model.frame import Frame
+from framecheck.model.joining import Cap, EndFinish, GussetPair, GussetPlace
 from framecheck.model.shapes import Side
 from framecheck.reading.case_file import read_case
 from tests.cases.test_sections import LIBRARY
@@ -64,5 +64,5 @@ def test_what_is_said_of_an_end_is_read() -> None:
     rail, cross = frame.members
     assert cross.start.welded == (Side.TOP, Side.LEFT)
     assert cross.start.gussets == GussetPair(0.0508, 0.0508, pytest.approx(0.003175), GussetPlace.BOTH)
-    assert rail.end.cap == Cap(Finish.PLATE, 0.003)
-    assert read(cap="runs on").members[0].end.cap == Cap(Finish.RUNS_ON)
+    assert rail.end.cap == Cap(EndFinish.PLATE, 0.003)
+    assert read(cap="runs on").members[0].end.cap == Cap(EndFinish.RUNS_ON)

@@ -10,7 +10,7 @@ import pytest
 from jsonschema import Draft202012Validator
 
 from framecheck.reading.schema import anchor, case_schema, input_reference
-from framecheck.reading.yamltext import Block, Items, Node, parse
+from framecheck.reading.yamltext import Items, Node, YamlBlock, parse
 from tests.unit.reading.shop import LIBRARY, ROOT, TRUCK, changed
 
 SCHEMA = case_schema(LIBRARY)
@@ -20,7 +20,7 @@ CASES = sorted(file for file in (ROOT / "cases").glob("*.yaml") if not file.stem
 
 def plain(node: Node) -> Any:
     """Return a tree as an editor of YAML 1.2 sees it: `on` and `yes` are words, true is true."""
-    if isinstance(node, Block):
+    if isinstance(node, YamlBlock):
         return {key: plain(entry.value) for key, entry in node.entries.items()}
     if isinstance(node, Items):
         return [plain(item) for item in node.items]

@@ -8,9 +8,9 @@ from jsonschema import Draft202012Validator
 
 from framecheck.errors import InputError
 from framecheck.model.study import Engine, Sampling, Spread
-from framecheck.reading.field_path import field_path, with_fields, written
 from framecheck.reading.schema import study_reference, study_schema
 from framecheck.reading.study_file import case_named
+from framecheck.reading.variants import field_path, with_fields, written
 from framecheck.reading.yamltext import parse
 from tests.unit.reading.shop import ROOT
 from tests.unit.study.studies import CASE, WALLS, study_file

@@ -9,9 +9,9 @@ from typing import Any
 from framecheck.model.case import Case, LoadCase
 from framecheck.model.duty import Detail
 from framecheck.model.frame import Frame, Member, Orientation
-from framecheck.model.joints import BoltGroup, InSplice, Plane
+from framecheck.model.joints import BoltGroup, InSplice, PatternPlane
 from framecheck.model.loads import MovedSupport
-from framecheck.model.plate import Edge, HeldEdge, Patch, Plate, PlateBolt, Run
+from framecheck.model.plate import BoltedPlate, Edge, HeldEdge, Patch, PlateBolt, StiffenerRun
 from framecheck.model.shapes import Side
 from framecheck.model.suspension import AntiRollBar, LateralLinkage, LeafAxle, LinkAxle
 from framecheck.model.vehicle import Axle
@@ -86,8 +86,8 @@ def turned_over(value: Any) -> Any:
             return replace(value, ends=value.ends[::-1], bushes=value.bushes[::-1])
         case MovedSupport():
             return replace(value, amount=-value.amount if value.direction in (1, 3, 5) else value.amount)
-        case Plane():
-            return Plane(back(over(value.across)), over(value.along), over(value.facing), value.origin)
+        case PatternPlane():
+            return PatternPlane(back(over(value.across)), over(value.along), over(value.facing), value.origin)
         case BoltGroup():
             contact = value.contact and (-value.contact[1], -value.contact[0], *value.contact[2:])
             return replace(value, positions=across_over(value.positions), contact=contact)
@@ -97,7 +97,7 @@ def turned_over(value: Any) -> Any:
             return replace(value, side=value.side and OTHER_SIDE.get(value.side, value.side))
         case LoadCase():
             return mirrored_load_case(value)
-        case Plate():
+        case BoltedPlate():
             return mirrored_plate(value)
     return value
 
@@ -129,7 +129,7 @@ def other_side_of(case: LoadCase) -> dict[str, Any]:
     return {} if side is None else {"side": type(side)(other_words(side.value))}
 
 
-def mirrored_plate(plate: Plate) -> Plate:
+def mirrored_plate(plate: BoltedPlate) -> BoltedPlate:
     """Return a plate turned over about its middle line along x: its y is counted from the right edge as before."""
     width = plate.width
 
@@ -140,7 +140,7 @@ def mirrored_plate(plate: Plate) -> Plate:
         return replace(of, at=spot(of.at), drag_angle=-of.drag_angle)
 
     def stiffener(of: Any) -> Any:
-        return replace(of, at=width - of.at) if of.run is Run.X else replace(of, start=width - of.end, end=width - of.start)
+        return replace(of, at=width - of.at) if of.run is StiffenerRun.X else replace(of, start=width - of.end, end=width - of.start)
 
     def edge(of: HeldEdge) -> HeldEdge:
         across = of.edge in (Edge.FRONT, Edge.REAR)

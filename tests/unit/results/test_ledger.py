@@ -4,12 +4,11 @@ from __future__ import annotations
 
 import numpy as np
 
-from framecheck.model.case import Targets
+from framecheck.model.case import StrengthAsked, Targets
 from framecheck.model.duty import Detail, Duty, Event, Fatigue
-from framecheck.model.strength import StrengthAsked
 from framecheck.results.ledger import entries, ledger_of
 from framecheck.results.subjects import Entry, Question, Thing, asked
-from framecheck.stress import Outcome
+from framecheck.stress import SolvedCase
 from tests.unit.checks.members import outcome, tube
 from tests.verification.test_fatigue import CLASS_71, NO_FACTORS
 
@@ -18,7 +17,7 @@ LIFE = asked(Thing.FRAME, "life of the frame", Question.FATIGUE)
 SET = asked(Thing.MEMBER, "rail", Question.PERMANENT_SET)
 
 
-def made(**changes: object) -> Outcome:
+def made(**changes: object) -> SolvedCase:
     """Return a rail without loads."""
     return outcome((BOX, BOX), np.zeros((2, 1, 9)), (0.0, 1.0), **changes)  # type: ignore[arg-type]
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from framecheck.cli.shop_files import data_folder
+from framecheck.cli.files import data_folder
 from tests.cases.answers import checked, stored
 
 DEMO = (Path(data_folder("cases")) / "hill-truck.yaml").read_text(encoding="utf-8")

@@ -17,7 +17,7 @@ from framecheck.model.vehicle import Vehicle
 from framecheck.results.ledger import ledger_of
 from framecheck.results.subjects import Question, Thing, asked
 from framecheck.run import check_lines
-from framecheck.stress import Outcome
+from framecheck.stress import SolvedCase
 from framecheck.value_class import value_class
 from tests.unit.checks.members import outcome, tube
 from tests.unit.results.cases import results_of
@@ -50,7 +50,7 @@ class Clamp:
     shares_with: str | None = None
 
 
-def of_shape(shape: object) -> Outcome:
+def of_shape(shape: object) -> SolvedCase:
     """Return a rail of a shape, without loads."""
     box = tube(0.1, 0.05, 0.003)
     made = outcome((box, box), np.zeros((2, 1, 9)), (0.0, 1.0))

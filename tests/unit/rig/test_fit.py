@@ -13,9 +13,9 @@ import pytest
 import yaml
 from pytest import approx
 
+from framecheck.cli.context import read
+from framecheck.cli.files import data_folder
 from framecheck.cli.main import entry
-from framecheck.cli.shop_files import data_folder
-from framecheck.cli.workshop import read
 from framecheck.frame.results import Bound
 from framecheck.rig.fit import Data, Fit, jacobian_of, model_of, solve
 from framecheck.rig.response import responses
@@ -64,14 +64,14 @@ def softness_of_the_shells() -> float:
 
     The shells' turn (tjoint.py, 6 mm mesh) less that of beams: M L / EI of 200 mm of crossmember, M L / 4 GJ of 600 mm of rail.
     """
-    from framecheck.frame.joint.data import Make, tube_branch, tube_chord
+    from framecheck.frame.joint.data import BranchMake, tube_branch, tube_chord
     from framecheck.frame.joint.stiffness import joint_stiffness
 
     e, g, moment = 200e9, 200e9 / 2.6, 100.0
     inertia = (0.039 * 0.075**3 - 0.033 * 0.069**3) / 12
     torsion = 2 * 0.003 * (0.096 * 0.048) ** 2 / (0.096 + 0.048)
     beams = moment * 0.2 / (e * inertia) + moment * 0.6 / (4 * g * torsion)
-    own = joint_stiffness(tube_chord(0.099, 0.051, 0.003, e=e), tube_branch(0.075, 0.039, 0.003, e=e), Make.BUTT)
+    own = joint_stiffness(tube_chord(0.099, 0.051, 0.003, e=e), tube_branch(0.075, 0.039, 0.003, e=e), BranchMake.BUTT)
     return float((SHELL["tjoint_100Nm_rad"][0] - beams) / moment * own.bending_vertical)
 
 

@@ -10,8 +10,8 @@ from pathlib import Path
 import pytest
 from pytest import approx
 
+from framecheck.cli.files import data_folder
 from framecheck.cli.main import CAUTION, entry
-from framecheck.cli.shop_files import data_folder
 from tests.unit.rig.benches import ladder, said, sheet
 
 DEMO = str(data_folder("cases") / "hill-truck.yaml")

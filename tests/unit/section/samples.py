@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from framecheck.model.frame import Section
-from framecheck.model.materials import Material
 from framecheck.model.shapes import Channel, RectTube, Shape
+from framecheck.model.shop_tables import Material
 
 STEEL = Material("steel", 200e9, 200e9 / 2.6, 7850.0, 250e6, 400e6, "round numbers for tests")
 TUBE = RectTube(0.1, 0.05, 0.003, 0.006)

@@ -195,7 +195,7 @@ def test_what_mid_line_theory_gave_in_need_is_not_kept(monkeypatch: pytest.Monke
 def test_a_stored_section_loads_no_heavy_library() -> None:
     """Neither scipy, shapely, the mesher nor matplotlib, by importing the room afresh."""
     script = (
-        "import sys; import framecheck.section.analysis, framecheck.section.store, framecheck.section.codec;"
+        "import sys; import framecheck.section.analysis, framecheck.section.store, framecheck.section.store;"
         "print([name for name in ('scipy', 'shapely', 'pythoncdt', 'matplotlib', 'sectionproperties') if name in sys.modules])"
     )
     shown = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True)

@@ -15,7 +15,6 @@ from pytest import approx
 
 from framecheck.model.arrays import Array
 from framecheck.model.frame import Section
-from framecheck.model.materials import Material
 from framecheck.model.shapes import (
     Channel,
     Hat,
@@ -24,6 +23,7 @@ from framecheck.model.shapes import (
     Shape,
     ZShape,
 )
+from framecheck.model.shop_tables import Material
 from framecheck.section.midline import (
     channel_variants,
     lipped_channel_variants,
@@ -33,7 +33,7 @@ from framecheck.section.midline import (
     shape_variants,
     tube_variants,
 )
-from framecheck.section.midline_parts import Strip, assembled
+from framecheck.section.midline_parts import MidlineStrip, assembled
 from framecheck.section.midline_shapes import piece_graph
 from framecheck.section.midline_walls import WallGraph, topology
 from framecheck.section.properties import SectionProperties
@@ -129,7 +129,7 @@ def test_more_walls_change_nothing(pieces: int) -> None:
     for g in (OPEN, CLOSED, MIXED):
         ends = [tuple(map(tuple, g.nodes[list(pair)].tolist())) for pair in g.ends]
         cut = [
-            Strip(
+            MidlineStrip(
                 tuple(np.add(a, np.subtract(b, a) * i / pieces)),
                 tuple(np.add(a, np.subtract(b, a) * (i + 1) / pieces)),
                 1e-5,

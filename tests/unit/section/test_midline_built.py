@@ -27,7 +27,7 @@ from framecheck.model.shapes import (
     Sleeve,
     Worn,
 )
-from framecheck.section.midline_parts import Strip, joined
+from framecheck.section.midline_parts import MidlineStrip, joined
 from framecheck.section.properties import SectionProperties
 from tests.unit.section.test_midline import CHANNEL, properties
 
@@ -105,11 +105,11 @@ def test_shear_of_a_stitched_box_does_not_turn_it_about_its_shear_centre() -> No
 T = 0.003
 
 
-def flat(start: tuple[float, float], stop: tuple[float, float]) -> Strip:
-    return Strip(start, stop, T)
+def flat(start: tuple[float, float], stop: tuple[float, float]) -> MidlineStrip:
+    return MidlineStrip(start, stop, T)
 
 
-def links(a: Strip, b: Strip) -> list[tuple[float, ...]]:
+def links(a: MidlineStrip, b: MidlineStrip) -> list[tuple[float, ...]]:
     """Return the links of two walls, end to end as (y, z, y, z) in order."""
     return sorted((*link.start, *link.stop) for link in joined([[a], [b]], 1.0)[2:])
 

@@ -8,7 +8,7 @@ from pytest import approx
 
 from framecheck.frame.stand_in import as_rail
 from framecheck.model.joining import StitchWeld
-from framecheck.model.nesting import built_up_in, drilled_whole, part_count, parts_held_by
+from framecheck.model.shape_parts import built_up_in, drilled_whole, part_count, parts_held_by
 from framecheck.model.shapes import (
     BoxedChannel,
     Channel,
@@ -27,8 +27,8 @@ from framecheck.model.shapes import (
     Worn,
 )
 from framecheck.section.analysis import section_properties
-from framecheck.section.boxes import box_of
 from framecheck.section.midline import midline_properties
+from framecheck.section.shape_geometry import box_of
 from tests.unit.section.samples import steel
 
 CHANNEL = Channel(0.1, 0.05, 0.003, 0.003)

@@ -10,13 +10,12 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from framecheck.cli.store import HOME, ROOMS, DiskStore, NoStore, disk_store, own_code
+from framecheck.cli.context import HOME, ROOMS, DiskStore, NoStore, disk_store, own_code
 from framecheck.model.frame import Cut, Section, Side
 from framecheck.model.shapes import BoxedChannel, RectTube
 from framecheck.section.analysis import net_properties, section_properties
-from framecheck.section.codec import decoded, encoded
 from framecheck.section.properties import SectionProperties
-from framecheck.section.store import section_key
+from framecheck.section.store import decoded, encoded, section_key
 from tests.memory import Memory
 from tests.unit.section.samples import CHANNEL, STEEL, TUBE, steel
 
@@ -181,7 +180,7 @@ def test_without_the_variable_the_store_is_in_the_users_cache(monkeypatch: pytes
 def test_other_library_versions_have_a_store_of_their_own(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("FRAMECHECK_STORE", str(tmp_path))
     before = disk_store()
-    monkeypatch.setattr("framecheck.cli.store._version", lambda library: f"{library}-99.dist-info")
+    monkeypatch.setattr("framecheck.cli.context._version", lambda library: f"{library}-99.dist-info")
     after = disk_store()
     assert isinstance(before, DiskStore)
     assert isinstance(after, DiskStore)
@@ -208,7 +207,7 @@ def test_the_code_that_a_store_hangs_on_is_the_one_that_runs(tmp_path: Path, mon
     assert any("mesh.py" in each for each in own_code(HOME))
     monkeypatch.setenv("FRAMECHECK_STORE", str(tmp_path))
     before = disk_store()
-    monkeypatch.setattr("framecheck.cli.store.own_code", lambda home: ("another",))
+    monkeypatch.setattr("framecheck.cli.context.own_code", lambda home: ("another",))
     after = disk_store()
     assert isinstance(before, DiskStore)
     assert isinstance(after, DiskStore)

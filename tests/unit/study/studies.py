@@ -6,7 +6,7 @@ from functools import cache
 
 from framecheck.reading.library import Library
 from framecheck.reading.study_file import StudyFile, read_study
-from framecheck.study.engines import Means, run_variants
+from framecheck.study.engines import Builders, run_variants
 from framecheck.study.measure import VariantRow
 from tests.cases.test_sections import LIBRARY
 from tests.memory import Memory
@@ -78,7 +78,7 @@ MEMORY = Memory()
 def rows_of_walls() -> tuple[VariantRow, ...]:
     """Return the variants of WALLS, each run by every check."""
     file = study_file(WALLS)
-    return tuple(run_variants(file.study, Means(file.build, MEMORY)))
+    return tuple(run_variants(file.study, Builders(file.build, MEMORY)))
 
 
 def study_file(text: str, case: str = CASE, library: Library = LIBRARY) -> StudyFile:

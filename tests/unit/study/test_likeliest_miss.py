@@ -7,7 +7,7 @@ import pytest
 from scipy.special import ndtr
 
 from framecheck.model.arrays import Array
-from framecheck.study.likeliest_miss import chance_about, likeliest_miss
+from framecheck.study.scatter import chance_about, likeliest_miss
 
 STRENGTH, LOAD = (400.0, 20.0), (250.0, 30.0)
 

@@ -10,9 +10,9 @@ import pytest
 
 from framecheck.model.case import Case
 from framecheck.model.frame import EndWarping, Frame, Make, Member, MemberEnd, Section, Stretch
-from framecheck.model.materials import Material
 from framecheck.model.shapes import GivenProperties
-from framecheck.model.suspension import Bracket, LeafAxle, LeafSpring, LinkAxle, Spring
+from framecheck.model.shop_tables import Material
+from framecheck.model.suspension import CoilSpring, LeafAxle, LeafSpring, LinkAxle, SuspensionBracket
 from framecheck.model.vehicle import Axle, Mass, Vehicle, Wheel
 from framecheck.study.modes import modes_of, wheel_springs
 
@@ -26,7 +26,7 @@ RIGID = MemberEnd(Make.RIGID, EndWarping.FREE)
 
 def leaf(axle: str, side: str) -> LeafSpring:
     x, y = (HALF if axle == "f" else -HALF) - APART, SIDE if side == "l" else -SIDE
-    return LeafSpring(Bracket(f"{axle}{side} eye"), (x, y, 0.5), Bracket(f"{axle}{side} shackle"), RATE)
+    return LeafSpring(SuspensionBracket(f"{axle}{side} eye"), (x, y, 0.5), SuspensionBracket(f"{axle}{side} shackle"), RATE)
 
 
 def points() -> dict[str, tuple[float, float, float]]:
@@ -92,7 +92,7 @@ def test_the_masses_hold_all_the_moving_energy_of_a_light_frame() -> None:
 
 def test_a_leaning_coil_is_softer_upwards() -> None:
     # 45 degrees: half the rate
-    one = Spring((-HALF, SIDE, 0.3), Bracket("rl eye", (-HALF, SIDE - 0.2, 0.5)), RATE)
+    one = CoilSpring((-HALF, SIDE, 0.3), SuspensionBracket("rl eye", (-HALF, SIDE - 0.2, 0.5)), RATE)
     links = LinkAxle((), (one, one))
     whole = case()
     vehicle = replace(whole.vehicle, rear=replace(whole.vehicle.rear, live=links))  # type: ignore[type-var]
@@ -111,7 +111,7 @@ def test_an_undescribed_suspension_is_said() -> None:
 
 
 def test_supports_are_used_where_there_are_some() -> None:
-    from framecheck.model.supports import Support
+    from framecheck.model.loads import Support
 
     held = replace(case().frame, supports=(Support("fl eye", (inf,) * 6),))
     assert modes_of(replace(case(), frame=held, vehicle=None), count=1).sets[0].supported is not None

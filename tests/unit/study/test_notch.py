@@ -9,14 +9,14 @@ import numpy as np
 import pytest
 from pytest import approx
 
-from framecheck.checks.notch.repair import Kind
+from framecheck.checks.notch.repair import RepairKind
 from framecheck.errors import InputError
 from framecheck.model.case import Case
 from framecheck.model.frame import Cut
 from framecheck.model.shapes import Side
+from framecheck.output.charts.on_axes import Picture
 from framecheck.output.display import Units
 from framecheck.output.notch_text import as_text, curve_words
-from framecheck.output.plots.style import Picture
 from framecheck.reading.case_file import read_case
 from framecheck.results.row import Mode
 from framecheck.study.notch import (
@@ -99,7 +99,7 @@ def test_the_forces_of_a_repair_are_those_of_the_whole_beam() -> None:
     moments = study().gross_forces[:, 4]
     assert np.abs(moments).max() == approx(FORCE / 2 * 0.7, rel=1e-9)
     assert np.abs(moments).min() == approx(FORCE / 2 * 0.5, rel=1e-9)
-    assert {each.kind for each in study().repairs} == set(Kind)
+    assert {each.kind for each in study().repairs} == set(RepairKind)
     for each in study().repairs:
         assert each.safety_factor >= 1.5 * (1 - 1e-9) or each.for_strength is None
 
@@ -162,7 +162,7 @@ def test_the_text_says_what_governs_and_what_is_left(units: Units) -> None:
 def test_the_drawing_has_a_line_for_each_radius_and_one_for_the_net_section() -> None:
     from matplotlib.figure import Figure
 
-    from framecheck.output.plots.notch import draw_notch, notch_figure
+    from framecheck.output.charts.study_figures import draw_notch, notch_figure
 
     axes = Figure().add_subplot()
     assert draw_notch(axes, study(), Units.SI) is axes

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from framecheck.study.engines import Means, run_variants
-from framecheck.study.optimise import optimum
+from framecheck.study.engines import Builders, optimum, run_variants
 from tests.unit.study.studies import MEMORY, WALLS, rows_of_walls, study_file
 
 
@@ -16,7 +15,7 @@ def test_the_optimum_lies_where_a_fine_sweep_passes_first() -> None:
         WALLS.replace("values: [2 mm, 2.5 mm, 3 mm, 4 mm, 5 mm, 6 mm]", "from: 2 mm, to: 6 mm, steps: 5")
     )
     fine = study_file(WALLS.replace("[2 mm, 2.5 mm, 3 mm, 4 mm, 5 mm, 6 mm]", "[2.4 mm, 2.44 mm, 2.48 mm, 2.52 mm]"))
-    swept = list(run_variants(fine.study, Means(fine.build, MEMORY)))
+    swept = list(run_variants(fine.study, Builders(fine.build, MEMORY)))
     found = optimum(coarse.build, coarse.study, rows_of_walls()[2], MEMORY)
     assert found is not None
     assert found.row.passes

@@ -6,11 +6,11 @@ import pytest
 
 from framecheck.output.rows_text import RowForm
 from framecheck.results.verdict import State
-from framecheck.study.measure import Judged, VariantRow
+from framecheck.study.measure import MeasuredAim, VariantRow
 
 
 def variant(state: State | None, ratio: float = 1.2, fault: str = "") -> VariantRow:
-    governs = Judged("safety factor", ratio, 1.0, ratio)
+    governs = MeasuredAim("safety factor", ratio, 1.0, ratio)
     return VariantRow(0, ("3 mm",), "whole", 10.0, governs=governs, fault=fault, state=state, open=4)
 
 

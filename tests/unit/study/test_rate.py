@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from framecheck.cli.shop_files import data_folder, library
+from framecheck.cli.files import data_folder, library
 from framecheck.model.case import Case
 from framecheck.model.frame import Frame
 from framecheck.model.shapes import RectTube

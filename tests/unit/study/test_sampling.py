@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from framecheck.model.study import Range, Sampling, Study, Varied
-from framecheck.study.sampling import hypercube, variants_of
+from framecheck.study.sweep import hypercube, variants_of
 
 WALL = Varied("wall", ("2 mm", "3 mm", "4 mm"), Range(2.0, 4.0, "mm"))
 SECTION = Varied("section", ("tube", "channel"))

@@ -11,7 +11,7 @@ from scipy.special import ndtri
 
 from framecheck.model.study import Aims, Scatter, Spread, Tolerance
 from framecheck.reading.study_file import StudyFile
-from framecheck.study.engines import Drawn, Means, run_rare, run_scatter
+from framecheck.study.engines import Builders, Drawn, run_rare, run_scatter
 from framecheck.study.measure import VariantRow
 from framecheck.study.scatter import Nominal, draws_of, spread, summed_up, wilson
 from tests.unit.study.studies import MEMORY, WALLS, rows_of_walls, study_file
@@ -79,7 +79,7 @@ def test_those_draws_miss_whose_wall_is_thinner_than_the_one_that_just_meets_the
     """The factor grows with the wall (test_sweep), so the draws under 3 mm miss and no others do."""
     file, drawn = thinned()
     assert file.scattered is not None
-    found = run_scatter(file.study, Means(file.scattered, MEMORY), drawn)
+    found = run_scatter(file.study, Builders(file.scattered, MEMORY), drawn)
     walls = draws_of(*drawn).amounts[:, 0]
     assert found.missed == np.sum(walls < 3.0)
     assert 0 < found.missed < 12
@@ -94,7 +94,7 @@ def test_the_likeliest_miss_of_a_wall_is_where_its_factor_meets_the_target() -> 
     factors = [row.safety_factor or 0.0 for row in rows_of_walls()[1:3]]
     aims = Aims(safety_factor=0.96 * factors[1])
     assert file.scattered is not None
-    found = run_rare(replace(file.study, aims=aims), Means(file.scattered, MEMORY), (scatter, nominal, values))
+    found = run_rare(replace(file.study, aims=aims), Builders(file.scattered, MEMORY), (scatter, nominal, values))
     by_line = (3.0 - np.interp(0.96 * factors[1], factors, [2.5, 3.0])) / (0.02 * 3.0)
     assert found.point.settled
     assert found.point.index == pytest.approx(by_line, rel=0.03)

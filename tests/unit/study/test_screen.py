@@ -11,24 +11,24 @@ import pytest
 from framecheck.errors import InputError
 from framecheck.model.shapes import Channel
 from framecheck.model.study import Engine
-from framecheck.reading.section_builder import SectionBuilder
 from framecheck.reading.study_file import StudyFile
+from framecheck.reading.variants import SectionBuilder
 from framecheck.section.midline import midline_properties
 from framecheck.stress import peaks
-from framecheck.study.engines import Means, confirmed, kept_of, run_variants
+from framecheck.study.engines import Builders, confirmed, kept_of, run_variants
 from framecheck.study.many_sections import many_sections
 from framecheck.study.measure import VariantRow
 from framecheck.study.screen import sizes_of, yield_used
-from framecheck.study.shortlist import shortlist
+from framecheck.study.sweep import shortlist
 from tests.unit.study.studies import CASE, MEMORY, WALLS, rows_of_walls, study_file
 
 LIST = "values: [2 mm, 2.5 mm, 3 mm, 4 mm, 5 mm, 6 mm]"
 SCREEN = "engine: screen by yield\n"
 
 
-def means(file: StudyFile) -> Means:
+def means(file: StudyFile) -> Builders:
     key = repr(file.study) + file.build.text
-    return Means(file.build, MEMORY, SectionBuilder(key, file.build), key)
+    return Builders(file.build, MEMORY, SectionBuilder(key, file.build), key)
 
 
 def screened(text: str, case: str = CASE, start: int = 0) -> list[VariantRow]:

@@ -9,18 +9,18 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from framecheck.cli import second_opinion
+from framecheck.cli import options
 from framecheck.frame.structure import Structure
 from framecheck.model.frame import Frame
+from framecheck.output.comparison import second_opinion_text
 from framecheck.output.display import Units
-from framecheck.output.second_opinion import as_text
 from framecheck.reading.case_file import read_case
 from framecheck.run import Results, run
 from framecheck.section.analysis import section_properties
 from framecheck.section.properties import SectionProperties
-from framecheck.study.second_opinion import frame as by_pynite
-from framecheck.study.second_opinion.frame import opinion_of_frame
-from framecheck.study.second_opinion.section import opinion_of_section
+from framecheck.study import second_opinion_frame as by_pynite
+from framecheck.study.second_opinion_frame import opinion_of_frame
+from framecheck.study.second_opinion_section import opinion_of_section
 from tests.cases.answers import ROOT, told
 from tests.cases.test_sections import LIBRARY
 from tests.unit.section.samples import CHANNEL, TUBE, steel
@@ -85,7 +85,7 @@ def test_both_programs_solve_a_frame_of_every_kind_alike(seed: int) -> None:
     """PyNiteFEA, an independent library: channels turned and mirrored, rolled angles, pins, arms, springs, loads of every kind."""
     opinion = opinion_of_frame(results_of(frame_text(seed)))
     assert {each.quantity for each in opinion.differences} >= {"movement", "turn", "member end, force", "reaction, force"}
-    assert max(abs(each.share) for each in opinion.differences) < 5e-4, as_text(opinion, Units.SI, 100)
+    assert max(abs(each.share) for each in opinion.differences) < 5e-4, second_opinion_text(opinion, Units.SI, 100)
     assert any("warm" in each for each in opinion.left_out)
 
 
@@ -109,7 +109,7 @@ def test_a_wrong_number_is_seen(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(by_pynite, "ideal_structure", wrong)
     opinion = opinion_of_frame(results_of(frame_text(0)))
     assert not opinion.agrees
-    assert "THEY DIFFER" in as_text(opinion, Units.US, 200)
+    assert "THEY DIFFER" in second_opinion_text(opinion, Units.US, 200)
 
 
 @pytest.mark.parametrize("shape", [TUBE, CHANNEL], ids=lambda each: type(each).__name__)
@@ -130,7 +130,7 @@ def test_a_section_is_worked_out_anew(shape) -> None:  # type: ignore[no-untyped
 def test_a_library_that_is_missing_is_told_with_its_remedy(
     command: tuple[str, ...], library: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(second_opinion, "find_spec", lambda _: None)
+    monkeypatch.setattr(options, "find_spec", lambda _: None)
     answer = told(*command, "--second-opinion")
     assert answer.code == 2
     assert f"{library} is not installed" in answer.err

@@ -5,8 +5,8 @@ from __future__ import annotations
 from hypothesis import given
 from hypothesis import strategies as st
 
-from framecheck.study.measure import Judged, VariantRow
-from framecheck.study.shortlist import shortlist
+from framecheck.study.measure import MeasuredAim, VariantRow
+from framecheck.study.sweep import shortlist
 
 PAIRS = st.lists(st.tuples(st.integers(1, 12), st.integers(1, 16)), min_size=1, max_size=30)
 
@@ -14,7 +14,7 @@ PAIRS = st.lists(st.tuples(st.integers(1, 12), st.integers(1, 16)), min_size=1, 
 def rows(pairs: list[tuple[int, int]]) -> list[VariantRow]:
     """Return variants of some masses that reach some eighths of what is asked."""
     return [
-        VariantRow(number, (), "", mass=float(mass), governs=Judged("safety factor", 1.0, 1.0, eighths / 8))
+        VariantRow(number, (), "", mass=float(mass), governs=MeasuredAim("safety factor", 1.0, 1.0, eighths / 8))
         for number, (mass, eighths) in enumerate(pairs)
     ]
 

@@ -14,7 +14,7 @@ from framecheck.results.row import Check, CheckResult, Mode
 from framecheck.results.subjects import Subject, Thing
 from framecheck.run import run
 from framecheck.study.compare import frame_mass
-from framecheck.study.engines import Means, run_variants
+from framecheck.study.engines import Builders, run_variants
 from framecheck.study.measure import VariantRow, asked
 from framecheck.study.sweep import sweep
 from tests.unit.study.studies import CASE, MEMORY, WALLS, rows_of_walls, study_file
@@ -63,9 +63,9 @@ def test_a_row_says_what_check_says_of_the_case_alone() -> None:
 def test_other_executors_and_a_late_start_give_the_same_rows() -> None:
     file = study_file(WALLS)
     with ThreadPoolExecutor(2) as executor:
-        threaded = tuple(run_variants(file.study, Means(file.build, MEMORY), executor=executor, workers=2))
+        threaded = tuple(run_variants(file.study, Builders(file.build, MEMORY), executor=executor, workers=2))
     assert threaded == rows_of_walls()
-    assert tuple(run_variants(file.study, Means(file.build, MEMORY), start=4)) == rows_of_walls()[4:]
+    assert tuple(run_variants(file.study, Builders(file.build, MEMORY), start=4)) == rows_of_walls()[4:]
 
 
 @pytest.mark.parametrize("start", [0, 3, 8, 10])
@@ -78,7 +78,7 @@ def test_rows_come_in_order_from_where_they_are_asked(start: int) -> None:
 def test_a_variant_that_cannot_be_is_a_row_that_says_why() -> None:
     """A wall of 30 mm does not fit into a tube 50 mm wide; the others are run all the same."""
     file = study_file(WALLS.replace("2 mm, 2.5 mm, 3 mm, 4 mm, 5 mm, 6 mm", "30 mm, 3 mm"))
-    refused, sound = run_variants(file.study, Means(file.build, MEMORY))
+    refused, sound = run_variants(file.study, Builders(file.build, MEMORY))
     assert "rail tube" in refused.fault
     assert not refused.passes
     assert sound.fault == ""
@@ -89,7 +89,7 @@ def test_a_target_of_the_study_stands_in_place_of_the_cases() -> None:
     """The third wall's factor lies between 1.5 (the case's target) and 2."""
     file = study_file(WALLS)
     stricter = replace(file.study, aims=Aims(by_check={"yield": 2.0}))
-    row = next(run_variants(stricter, Means(file.build, MEMORY), start=2))
+    row = next(run_variants(stricter, Builders(file.build, MEMORY), start=2))
     assert rows_of_walls()[2].passes
     assert not row.passes
     assert row.governs is not None
@@ -100,7 +100,7 @@ def test_a_deflection_asked_governs_where_it_is_missed_by_most() -> None:
     file = study_file(WALLS)
     moved = rows_of_walls()[2].deflection
     assert moved is not None
-    row = next(run_variants(replace(file.study, aims=Aims(deflection=moved / 3)), Means(file.build, MEMORY), start=2))
+    row = next(run_variants(replace(file.study, aims=Aims(deflection=moved / 3)), Builders(file.build, MEMORY), start=2))
     assert row.governs is not None
     assert row.governs.aim == "largest deflection"
     assert row.ratio == pytest.approx(1 / 3, rel=1e-9)

@@ -7,22 +7,22 @@ from framecheck.model.frame import Frame
 from framecheck.model.suspension import (
     AntiRollBar,
     Arm,
-    Bracket,
+    CoilSpring,
     DoubleWishbone,
     LateralLinkage,
     LeafSpring,
     Link,
     LinkAxle,
-    Spring,
     Strut,
+    SuspensionBracket,
     TrailingArm,
 )
 from framecheck.model.vehicle import Axle, Wheel
 
 
-def at(place: Vector) -> Bracket:
+def at(place: Vector) -> SuspensionBracket:
     """Return a bracket on the frame point "any" with a place of its own."""
-    return Bracket("any", place)
+    return SuspensionBracket("any", place)
 
 
 def mirror(place: Vector, side: float) -> Vector:
@@ -40,7 +40,7 @@ def wishbones(
     upper = Arm((at(place(0.15, 0.3, 0.55)), at(place(-0.15, 0.3, 0.55))), place(0.0, 0.7, 0.55))
     lower = Arm((at(place(0.15, 0.3, lower_z)), at(place(-0.15, 0.3, lower_z))), place(0.0, 0.7, 0.2))
     tie_rod = Link("tie rod", place(tie_x, 0.7, 0.2), at(place(tie_x, 0.3, 0.2)))
-    spring = Spring(place(0.0, 0.5, (0.2 + lower_z) / 2), at(place(0.0, 0.5, 0.7)), rate, bump)
+    spring = CoilSpring(place(0.0, 0.5, (0.2 + lower_z) / 2), at(place(0.0, 0.5, 0.7)), rate, bump)
     return DoubleWishbone(upper, lower, tie_rod, spring)
 
 
@@ -52,7 +52,7 @@ def strut(side: float) -> Strut:
 
     lower = Arm((at(place(0.15, 0.3, 0.2)), at(place(-0.15, 0.3, 0.2))), place(0.0, 0.7, 0.2))
     tie_rod = Link("tie rod", place(-0.1, 0.7, 0.2), at(place(-0.1, 0.3, 0.2)))
-    return Strut(lower, tie_rod, Spring(place(0.0, 0.6, 0.5), at(place(0.0, 0.6, 0.9)), 25e3))
+    return Strut(lower, tie_rod, CoilSpring(place(0.0, 0.6, 0.5), at(place(0.0, 0.6, 0.9)), 25e3))
 
 
 def trailing(side: float) -> TrailingArm:
@@ -62,7 +62,7 @@ def trailing(side: float) -> TrailingArm:
         return (x, side * y, z)
 
     hinge = (at(place(0.6, 0.3, 0.4)), at(place(0.6, 0.6, 0.4)))
-    return TrailingArm(hinge, Spring(place(0.2, 0.5, 0.4), at(place(0.2, 0.5, 0.7)), 60e3))
+    return TrailingArm(hinge, CoilSpring(place(0.2, 0.5, 0.4), at(place(0.2, 0.5, 0.7)), 60e3))
 
 
 def leaf(side: float, rate: float = 30e3) -> LeafSpring:
@@ -78,7 +78,7 @@ def links(*names: str, linkage: LateralLinkage | None = None) -> LinkAxle:
         "upper link": Link("upper link", (0.0, 0.0, 0.55), at((0.6, 0.0, 0.55))),
         "lateral rod": Link("lateral rod", (0.0, -0.4, 0.35), at((0.0, 0.4, 0.35))),
     }
-    springs = tuple(Spring((0.0, y, 0.35), at((0.0, y, 0.7)), 40e3) for y in (0.5, -0.5))
+    springs = tuple(CoilSpring((0.0, y, 0.35), at((0.0, y, 0.7)), 40e3) for y in (0.5, -0.5))
     return LinkAxle(tuple(every[name] for name in names or every), (springs[0], springs[1]), linkage)
 
 

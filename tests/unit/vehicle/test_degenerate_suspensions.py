@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from framecheck.errors import UnsolvableError
-from framecheck.model.suspension import Arm, LeafAxle, Spring, TrailingArm
+from framecheck.model.suspension import Arm, CoilSpring, LeafAxle, TrailingArm
 from framecheck.model.vehicle import Axle
 from framecheck.vehicle.suspension import suspension_of
 from tests.unit.vehicle.suspensions import FRAME, at, corner_axle, leaf, live_axle, mirror, trailing, wishbones
@@ -30,7 +30,7 @@ def spring_of_no_length(side: float) -> object:
 def wheel_on_its_hinge(side: float) -> object:
     """A trailing arm hinged straight above the contact patch: the wheel's load never reaches the spring."""
     hinge = (at(mirror((0.0, 0.3, 0.4), side)), at(mirror((0.0, 0.6, 0.4), side)))
-    return TrailingArm(hinge, Spring(mirror((-0.4, 0.5, 0.4), side), at(mirror((-0.4, 0.5, 0.7), side)), 60e3))
+    return TrailingArm(hinge, CoilSpring(mirror((-0.4, 0.5, 0.4), side), at(mirror((-0.4, 0.5, 0.7), side)), 60e3))
 
 
 def upright_leaf() -> Axle:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from framecheck.model.suspension import Bracket, LeafSpring
+from framecheck.model.suspension import LeafSpring, SuspensionBracket
 from framecheck.vehicle.live_axles import leaf_brackets
 
 
@@ -17,7 +17,7 @@ def test_the_brackets_of_a_leaning_shackle_balance_its_load(seed: int) -> None:
     eye, shackle_eye = (0.6, 0.45, 0.5), (-0.6, 0.45 + 0.2 * float(random.normal()), 0.48)
     pin = (-0.6 + 0.05 * float(random.normal()), shackle_eye[1] + lean, 0.58)
     points = {"eye": (0.5, 0.4, 0.6), "pin": (-0.7, 0.4, 0.6)}
-    spring = LeafSpring(Bracket("eye", eye), shackle_eye, Bracket("pin", pin), 30e3)
+    spring = LeafSpring(SuspensionBracket("eye", eye), shackle_eye, SuspensionBracket("pin", pin), 30e3)
     pad, load = (0.0, 0.45, 0.49), random.normal(size=6) * 1000.0
     force, turning = np.zeros(3), np.zeros(3)
     for each in leaf_brackets("rear", spring, pad, load, points):

@@ -10,7 +10,7 @@ from framecheck.errors import InputError, UnsolvableError
 from framecheck.frame.stiffness import axle_points
 from framecheck.model.case import Basis, Case, Confidence, LoadCase, VehicleSide
 from framecheck.model.frame import Mount, StiffBody
-from framecheck.model.suspension import Bracket
+from framecheck.model.suspension import SuspensionBracket
 from framecheck.model.vehicle import Mass
 from framecheck.reading.build.suspension import points_hung_on
 from framecheck.vehicle.load_cases import DATA, KINDS, all_vehicle_loads, case_loads, one_sided, vehicle_loads
@@ -224,7 +224,7 @@ def test_the_springs_carry_the_couple_of_a_live_axle_on_links() -> None:
     case = suspended()
     assert case.vehicle is not None
     springs = tuple(
-        replace(spring, bracket=Bracket(point))
+        replace(spring, bracket=SuspensionBracket(point))
         for spring, point in zip(links().springs, ("spring left front", "spring right front"), strict=True)
     )
     live = replace(links(), springs=springs)

@@ -10,12 +10,12 @@ from pytest import approx
 
 from framecheck.errors import InputError
 from framecheck.model.case import Case, LoadCase, Sum
-from framecheck.model.vehicle import Clearance, Driveline, Mass, Place
-from framecheck.vehicle.account import change, mass_account
+from framecheck.model.vehicle import Clearance, Driveline, Mass, VehiclePlace
+from framecheck.vehicle.balance import VehicleLoads
 from framecheck.vehicle.clearance import Moved, Movement, gaps_left, opening
 from framecheck.vehicle.load_cases import all_vehicle_loads, case_loads, vehicle_loads
 from framecheck.vehicle.masses import NOTHING, combine
-from framecheck.vehicle.on_frame import VehicleLoads
+from framecheck.vehicle.scene_builder import change, mass_account
 from tests.unit.vehicle.trucks import DRIVELINE, MASSES, asked, pickup, rails, suspended
 
 
@@ -85,7 +85,7 @@ def test_refused_by_name(case: Case, load_case: LoadCase, words: str) -> None:
 def test_a_gap_between_two_parts_at_one_place_has_no_direction() -> None:
     none = (0.0, 0.0, 0.0)
     points, still = {"a": none}, Moved({"a": Movement(none, none, none)}, {})
-    pair = Clearance("tank to shaft", Place("a"), Place("a"), 0.02)
+    pair = Clearance("tank to shaft", VehiclePlace("a"), VehiclePlace("a"), 0.02)
     with pytest.raises(InputError, match="clearance tank to shaft: its two places are the same"):
         opening(pair, points, still)
 
@@ -95,7 +95,7 @@ def test_a_gap_between_two_parts_is_measured_along_their_line() -> None:
     points = {"a": (0.3, 0.4, 0.0), "b": (0.0, 0.0, 0.0)}
     none = (0.0, 0.0, 0.0)
     moved = Moved({"a": Movement(points["a"], (0.006, 0.008, 0.005), none), "b": Movement(none, none, none)}, {})
-    pair = Clearance("gap", Place("a"), Place("b"), 0.02)
+    pair = Clearance("gap", VehiclePlace("a"), VehiclePlace("b"), 0.02)
     assert opening(pair, points, moved) == approx(0.01)
     still = Moved({"a": Movement(points["a"], none, none), "b": Movement(none, none, none)}, {})
     assert gaps_left([pair], points, {"bump": moved}, still)[0].left == approx(0.03)

@@ -10,14 +10,13 @@ import pytest
 
 from framecheck.errors import InputError, UnsolvableError
 from framecheck.model.case import Case
-from framecheck.model.running_gear import GearAxle, RunningGear
-from framecheck.model.vehicle import Axle, Wheel
+from framecheck.model.vehicle import Axle, GearAxle, RunningGear, Wheel
 from framecheck.reading.case_file import read_case
 from framecheck.run import Results, run
+from framecheck.vehicle.balance import VehicleLoads
 from framecheck.vehicle.gear_cases import GEAR_KINDS
-from framecheck.vehicle.gear_statics import axle_loads
-from framecheck.vehicle.on_frame import VehicleLoads
 from framecheck.vehicle.runnable import GEAR_KINDS as RUNNABLE
+from framecheck.vehicle.statics import axle_loads
 from tests.cases.test_sections import LIBRARY
 
 G = 9.80665

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from framecheck.vehicle.sharing import shared
+from framecheck.vehicle.statics import shared
 
 SQUARE = ((1.0, 1.0, 0.0), (1.0, -1.0, 0.0), (-1.0, 1.0, 0.0), (-1.0, -1.0, 0.0))
 

@@ -9,14 +9,14 @@ from framecheck.model.frame import Frame
 from framecheck.model.suspension import (
     AntiRollBar,
     Arm,
-    Bracket,
     Carries,
+    CoilSpring,
     Damper,
     DoubleWishbone,
     LeafAxle,
     LeafSpring,
     Link,
-    Spring,
+    SuspensionBracket,
 )
 from framecheck.model.vehicle import Axle, Driveline, Mass, SteeringBox, Strap, Vehicle, Wheel
 from framecheck.vehicle.masses import LineMass, MassProperties, frame_mass
@@ -151,8 +151,8 @@ STRAPS = tuple(
 )
 
 
-def bracket(point: str, x: float, y: float, z: float) -> Bracket:
-    return Bracket(point, (x, y, z))
+def bracket(point: str, x: float, y: float, z: float) -> SuspensionBracket:
+    return SuspensionBracket(point, (x, y, z))
 
 
 def front_corner(side: float) -> DoubleWishbone:
@@ -169,7 +169,7 @@ def front_corner(side: float) -> DoubleWishbone:
         (bracket(point, *place(0.2, 0.33, 0.27)), bracket(point, *place(-0.2, 0.34, 0.26))), place(0.01, 0.7, 0.2)
     )
     tie_rod = Link("tie rod", place(-0.13, 0.68, 0.25), bracket(point, *place(-0.14, 0.36, 0.29)))
-    spring = Spring(place(0.0, 0.58, 0.23), bracket(point, *place(0.0, 0.48, 0.65)), 70e3, 0.09, 0.1)
+    spring = CoilSpring(place(0.0, 0.58, 0.23), bracket(point, *place(0.0, 0.48, 0.65)), 70e3, 0.09, 0.1)
     return DoubleWishbone(upper, lower, tie_rod, spring)
 
 

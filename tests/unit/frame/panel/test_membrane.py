@@ -7,7 +7,7 @@ import pytest
 
 from framecheck.frame.panel.membrane import cells_of, elasticity
 from framecheck.frame.panel.site import is_convex, warp_of
-from framecheck.model.materials import Material
+from framecheck.model.shop_tables import Material
 
 METAL = Material("steel", 200e9, 200e9 / 2.6, 7850.0, 250e6, 400e6, "")
 ELASTIC = elasticity(METAL, 0.001)

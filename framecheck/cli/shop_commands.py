@@ -1,0 +1,220 @@
+"""`framecheck list` and `framecheck selfcheck`: what the shop's tables hold, and whether this installation works."""
+
+from __future__ import annotations
+
+import platform
+from collections.abc import Iterator, Mapping, Sequence
+from importlib.resources import files
+from textwrap import fill
+from typing import Any
+
+import click
+
+from framecheck import __version__
+from framecheck.cli.context import VARIABLE, DiskStore, disk_store, screen_width
+from framecheck.cli.files import data_folder, library
+from framecheck.cli.options import units_option
+from framecheck.output.display import TextColumn, Units, bare, shown_unit, table, wrapped
+from framecheck.reading.library import Library
+from framecheck.value_class import value_class
+
+
+@value_class
+class Listing:
+    """Headings and rows of a list."""
+
+    columns: tuple[TextColumn, ...]
+    rows: tuple[tuple[str, ...], ...]
+
+
+def listing_text(listing: Listing, words: Sequence[str], width: int) -> str:
+    """Return the rows that hold every word, and how many there are."""
+    found = [row for row in listing.rows if all(word.lower() in " ".join(row).lower() for word in words)]
+    if not found:
+        return f"none of {len(listing.rows)} holds {' and '.join(words)}"
+    return f"{table(listing.columns, found, width)}\n\n{len(found)} of {len(listing.rows)}"
+
+
+def sections(shop: Library, units: Units) -> Listing:
+    """Return every section of the library with its shape and metal."""
+    records = ((name, shop.section(name)) for name in shop.section_names())
+    rows = tuple((name, record["shape"], record["material"]) for name, record in records if record is not None)
+    return Listing((TextColumn("section"), TextColumn("shape"), TextColumn("material")), rows)
+
+
+def materials(shop: Library, units: Units) -> Listing:
+    """Return every material with its strengths."""
+    found = [shop.material(name) for name in shop.materials()]
+    unit = shown_unit("stress", units).label
+    rows = tuple(
+        (
+            each.name,
+            bare(each.yield_strength, "stress", units),
+            "" if each.welded_yield is None else bare(each.welded_yield, "stress", units),
+            bare(each.ultimate_strength, "stress", units),
+            each.source,
+        )
+        for each in found
+    )
+    heads = (TextColumn(f"yield\n{unit}", True), TextColumn(f"as welded\n{unit}", True), TextColumn(f"ultimate\n{unit}", True))
+    return Listing((TextColumn("material"), *heads, TextColumn("source")), rows)
+
+
+def gauges(shop: Library, units: Units) -> Listing:
+    """Return every gauge with its thickness, written as a case file takes it; zinc carries no load and is shown beside it."""
+    unit = shown_unit("length", units).label
+    coated = {key: bare(size, "length", units) for key, size in shop.coated_gauges().items()}
+    rows = tuple((f"{key[1]} ga {key[0]}", bare(size, "length", units), coated.get(key, "")) for key, size in shop.gauges().items())
+    return Listing((TextColumn("gauge"), TextColumn(f"thickness\n{unit}", True), TextColumn(f"with zinc\n{unit}", True)), rows)
+
+
+def cases(texts: Mapping[str, str]) -> Listing:
+    """Return the example cases by path with their titles."""
+    titles = {
+        path: next((line for line in text.splitlines() if line.startswith("title:")), "")
+        for path, text in texts.items()
+    }
+    return Listing(
+        (TextColumn("case"), TextColumn("title")),
+        tuple((path, line.removeprefix("title:").strip()) for path, line in titles.items()),
+    )
+
+
+@click.command(name="list", short_help="List sections, materials or gauges of the shop's tables.")
+@click.argument("what", type=click.Choice(["sections", "materials", "gauges", "cases"]))
+@click.argument("words", nargs=-1)
+@units_option
+def list_command(what: str, words: tuple[str, ...], units: Units | None) -> None:
+    """List what the shop's tables hold: sections, materials, gauges, or the example cases.
+
+    WORDS: only lines with all of them, as in `framecheck list sections tube "4 x 2"`.
+    """
+
+    listings = {"sections": sections, "materials": materials, "gauges": gauges}
+    found = cases(example_cases()) if what == "cases" else listings[what](library(), units or Units.SI)
+    click.echo(listing_text(found, words, screen_width()))
+
+
+def example_cases() -> dict[str, str]:
+    """Return the example cases' texts by path."""
+    from framecheck.cli.files import data_folder
+
+    return {str(file): file.read_text(encoding="utf-8") for file in sorted(data_folder("cases").glob("*.yaml"))}
+
+
+FILE = "proof.yaml"
+
+
+def proof_text(width: int) -> str:
+    """Return the counts of values by kind of proof, then those of the tables' numbers by how their source was seen."""
+    counts = read()
+    values = counts["values"]
+    rows = [(kind, str(each["values"]), str(each["front door"]), each["about"]) for kind, each in values.items()]
+    total, door = (sum(each[key] for each in values.values()) for key in ("values", "front door"))
+    tables = counts["tables"]
+    seen = ", ".join(f"{count} {how}" for how, count in tables.items())
+    heads = (TextColumn("kind of proof"), TextColumn("values", True), TextColumn("front\ndoor", True), TextColumn("what it means"))
+    return "\n\n".join((
+        wrapped(f"{total} values that the tests hold this version to, {door} of them through the front door: a case file goes in, "
+                "JSON comes out.", width),
+        table(heads, rows, width),
+        wrapped(f"{sum(tables.values())} numbers of tables and checks stand twice, the second time from their source: {seen}.", width),
+    ))  # fmt: skip
+
+
+def read() -> Any:
+    """Return the counts as they were written with the verification manual."""
+    import yaml
+
+    return yaml.safe_load((files("framecheck.cli") / FILE).read_text(encoding="utf-8"))
+
+
+NEEDED = ("numpy", "scipy", "pythoncdt", "shapely", "matplotlib", "pyyaml", "click", "jinja2",
+          "platformdirs", "rainflow", "scikit-fem")  # fmt: skip
+WANTED = ("ezdxf", "distributed")
+PROBE = "selfcheck"
+MOST_NAMED = 5
+"""Damaged entries that are named."""
+
+
+@click.command(name="selfcheck", short_help="Check this installation on small problems with known answers.")
+@click.option("--proof", "is_proof", is_flag=True, help="Count the values that the tests hold the program to, by kind of proof.")
+def selfcheck_command(is_proof: bool) -> int:
+    """Say which versions are installed, where sections are kept, and solve small problems with known answers.
+
+    Exit code: 0 all is well, 4 something is not.
+    """
+    if is_proof:
+
+        click.echo(proof_text(screen_width()))
+        return 0
+    lines = [*versions(), *tables(), *store_lines(), *answers()]
+    for line in lines:
+        click.echo(
+            fill(line, screen_width(), subsequent_indent=" " * 8, break_long_words=False, break_on_hyphens=False)
+        )
+    failed = sum(line.startswith("FAILED") for line in lines)
+    click.echo(
+        f"\n{failed} of these FAILED: results of this installation can't be trusted." if failed else "\nAll is well."
+    )
+    return 4 if failed else 0
+
+
+def versions() -> Iterator[str]:
+    """Yield what is installed."""
+    yield f"        framecheck {__version__}, Python {platform.python_version()}, {platform.system()} {platform.machine()}"
+    missing = [name for name in NEEDED if version_of(name) is None]
+    found = ", ".join(f"{name} {version_of(name)}" for name in (*NEEDED, *WANTED) if version_of(name) is not None)
+    yield f"        {found}"
+    if missing:
+        yield f"FAILED  missing: {', '.join(missing)}; install framecheck again with pip"
+
+
+def version_of(name: str) -> str | None:
+    """Return the installed version of a package, None where there is none."""
+    from importlib.metadata import PackageNotFoundError, version
+
+    try:
+        return version(name)
+    except PackageNotFoundError:
+        return None
+
+
+def tables() -> Iterator[str]:
+    """Yield where the shop's tables are and how much is in them."""
+    shop = library()
+    sections, materials = len(shop.section_names()), len(shop.materials()) if shop.texts else 0
+    word = "ok" if sections and materials else "FAILED"
+    yield f"{word:6}  tables in {data_folder('sections').parent}: {sections} sections, {materials} materials"
+
+
+def store_lines() -> Iterator[str]:
+    """Yield where sections are kept and whether that works; a store that doesn't is slow, not wrong."""
+    store = disk_store()
+    if not isinstance(store, DiskStore):
+        yield f"note    sections are kept nowhere ({VARIABLE} is empty): each run computes them anew"
+        return
+    content = b"written by framecheck selfcheck"
+    store.put(PROBE, content)
+    if store.get(PROBE) == content:
+        (store.folder / PROBE).unlink(missing_ok=True)
+        names = store.names()
+        bad = [name for name in names if store.get(name) is None]
+        yield f"ok      sections are kept in {store.folder} ({len(names)} so far, {len(names) - len(bad)} of them sound)"
+        if bad:
+            said = ", ".join(bad[:MOST_NAMED]) + (" ..." if len(bad) > MOST_NAMED else "")
+            yield f"note    damaged or foreign there, and computed anew where they are wanted: {said}"
+    else:
+        yield f"note    {store.folder} can't be written: each run computes its sections anew (set {VARIABLE} to another folder)"
+
+
+def answers() -> Iterator[str]:
+    """Yield the problems with known answers."""
+    from framecheck.study.selfcheck import known_answers
+
+    for each in known_answers():
+        if isinstance(each, str):
+            yield f"FAILED  {each}"
+        else:
+            word = "ok" if each.holds else "FAILED"
+            yield f"{word:6}  {each.problem}: {each.found:.6g}, known {each.known:.6g} ({each.source})"

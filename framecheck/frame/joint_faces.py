@@ -1,0 +1,277 @@
+"""Where a member's end sits on another member: on which face of the rail, how far from its axis. SI."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from itertools import pairwise
+
+import numpy as np
+
+from framecheck.frame.geometry import MemberRun, RunLeg, cross, member_axes, point_stations, runs_of, section_turns
+from framecheck.frame.joint.data import RUNNING_ON, Branch, Chord, Outline, channel_outline, full_reach, tube_outline
+from framecheck.frame.joint.outlines import box, outline_of, turned
+from framecheck.frame.member_ends import RailEnds, ends_seen, gussets_on, has_room, welded_outline
+from framecheck.frame.stand_in import (
+    MODEL_ERROR,
+    OPEN_RAIL,
+    Unmodelled,
+    as_branch,
+    as_rail,
+    first_piece,
+    has_model,
+    round_middle,
+)
+from framecheck.frame.stand_in import TubeOutline as Size
+from framecheck.model.arrays import Array
+from framecheck.model.frame import SAME_STATION, Frame, Member, Section, sections_at
+from framecheck.value_class import array_class
+
+SAME = 1e-9  # m
+FACING = 0.75  # least cosine between a branch and the way the rail's face looks; beyond that it is no T joint
+
+
+@array_class
+class JointFace:
+    """A member's end on a rail's face. arm: (3,) from the frame point to the middle plane of the face.
+
+    axes: (3, 3) rows: along the rail, out of the face, square to both; the joint's springs act along and about them.
+    unmodelled: why no model covers it; chord and branch are then stand-ins, and `share` of their springs is surely no stiffer.
+    on, of: the names of the rail's and of the branch's section there.
+    bare_gussets: it has gussets that stand on no wall of it, which no model covers.
+    ends: how the rail's ends are seen from here at the soft and at the stiff end of the range; the chord has the soft ones.
+    """
+
+    arm: Array
+    axes: Array
+    chord: Chord
+    branch: Branch
+    ends: RailEnds
+    unmodelled: Unmodelled | None = None
+    share: float = 1.0
+    on: str = ""
+    of: str = ""
+    bare_gussets: bool = False
+
+    @property
+    def between_flanges(self) -> bool:
+        """Return whether walls run from both edges of the face along the branch, as a channel's flanges do."""
+        corners, face = self.chord.outline.corners, self.chord.face
+        return all(any(y < 0.0 and z == edge for y, z in corners) for edge in face)
+
+
+def rails_at(frame: Frame) -> Mapping[str, tuple[MemberRun, int]]:
+    """Return, per point, the run of members that passes through it and the point's place in it; a rail's end counts as passing.
+
+    Rails come before others that pass through the same point.
+    """
+    passing: dict[str, tuple[MemberRun, int]] = {}
+    runs = sorted(runs_of(frame), key=lambda run: not run.is_rail)
+    for run in runs:
+        for each, number in run.inner_places():
+            passing.setdefault(each.points[number], (each, number))
+    for run in runs:
+        if run.is_rail:
+            passing.setdefault(run.points[0], (run, 0))
+            passing.setdefault(run.points[-1], (run, len(run.legs)))
+    return passing
+
+
+def ends_at(frame: Frame) -> Mapping[str, list[tuple[MemberRun, int]]]:
+    """Return, per point, the runs of members that end there and the point's place in each."""
+    found: dict[str, list[tuple[MemberRun, int]]] = {}
+    for run in runs_of(frame):
+        found.setdefault(run.points[0], []).append((run, 0))
+        found.setdefault(run.points[-1], []).append((run, len(run.legs)))
+    return found
+
+
+def drawn_axes(along: Array, member: Member) -> tuple[Array, Array]:
+    """Return a member's section's own y and z (3,) in space, for a unit direction (3,)."""
+    axes = member_axes(along[None])[0]
+    angle = np.pi / 2 * member.orientation.quarter_turns + member.roll
+    turn = section_turns(np.array([angle]), np.array([member.orientation.mirrored]))[0]
+    own = turn.T @ axes[1:]
+    return own[0], own[1]
+
+
+def way_between(frame: Frame, first: str, second: str) -> Array:
+    """Return the unit direction (3,) from one point to another."""
+    span = np.array(frame.points[second]) - np.array(frame.points[first])
+    way: Array = span / np.linalg.norm(span)
+    return way
+
+
+def way_of_run(frame: Frame, run: MemberRun, number: int) -> Array:
+    """Return the unit direction (3,) of a run at one of its points: at a kink midway between both legs."""
+    first, last = max(number - 1, 0), min(number + 1, len(run.legs))
+    ways = [way_between(frame, *run.points[leg : leg + 2]) for leg in range(first, last)]
+    mean = np.sum(ways, axis=0)
+    way: Array = mean / np.linalg.norm(mean)
+    return way
+
+
+@array_class
+class Face:
+    """A wall that a branch meets. way: (3,) that it looks; distance: of its middle plane from the rail's axis along that, m; outline:
+    of the rail in the joint's own axes."""
+
+    way: Array
+    distance: float
+    outline: Outline
+
+
+def face_met(outline: Outline, own: tuple[Array, Array], along: Array, toward: Array) -> Face | None:
+    """Return the wall that a branch meets: of those square to it that lie across its axis the nearest; None where there is none.
+
+    An open section is met on the same wall from outside and, between its flanges, from inside.
+    """
+    number = int(np.argmax([abs(float(each @ toward)) for each in own]))
+    lean = float(own[number] @ toward)
+    if abs(lean) < FACING:
+        return None
+    way = own[number] if lean > 0.0 else -own[number]
+    sign, third = (1 if lean > 0.0 else -1), cross(along, way)
+    upright = round(float(own[1 - number] @ third))
+    rows = ((-sign, 0), (0, -upright)) if number == 0 else ((0, -sign), (-upright, 0))
+    seen = turned(outline, *rows)
+    at = _nearest_wall(seen)
+    return None if at is None else Face(way, -at, turned(seen, (1, 0), (0, 1), (-at, 0.0)))
+
+
+def _nearest_wall(seen: Outline) -> float | None:
+    """Return the least depth at which a wall lies square to the branch and across its axis; None: none does, or in pieces."""
+    for depth in sorted({y for y, _ in seen.corners}):
+        flat = [each for each in seen.strips if all(seen.corners[n][0] == depth for n in (each.first, each.second))]
+        spans = sorted(sorted(seen.corners[n][1] for n in (each.first, each.second)) for each in flat)
+        if flat and spans[0][0] < 0.0 < max(high for _, high in spans):
+            return depth if all(low <= high for (_, high), (low, _) in pairwise(spans)) else None
+    return None
+
+
+def seat(frame: Frame, rail: tuple[MemberRun, int], branch: Member, at_start: bool) -> JointFace:
+    """Return where a branch's end sits on a rail; rail: the rail and the joint's point in it.
+
+    Where the rail's section changes there, it sits on the thinner side; where no model covers one side, on that one.
+    """
+    run, number = rail
+    beside = [leg for leg in (number - 1, number) if 0 <= leg < len(run.legs)]
+    found = [_seat_on(frame, run, (leg, number), branch, at_start) for leg in beside]
+    return min(found, key=lambda each: (each.unmodelled is None, *softness(each.chord)))
+
+
+def softness(chord: Chord) -> tuple[float, float, float]:
+    """Return what orders rails, softest first."""
+    width, depth = chord.outline.sizes
+    return chord.wall, depth, width
+
+
+def seat_on_ends(frame: Frame, ends: list[tuple[MemberRun, int]], branch: Member, at_start: bool) -> JointFace:
+    """Return where a branch's end sits on the ends of members: no model covers it; on the thinnest, from that one's axis."""
+    found = [seat(frame, each, branch, at_start) for each in ends]
+    softest = min(found, key=_softest)
+    share = MODEL_ERROR * OPEN_RAIL
+    chord = replace(softest.chord, ends=(RUNNING_ON, RUNNING_ON))
+    ends_there = RailEnds(chord.ends, chord.ends)
+    why = softest.unmodelled or Unmodelled.RAIL_END
+    return replace(softest, arm=np.zeros(3), chord=chord, ends=ends_there, unmodelled=why, share=share)
+
+
+def _softest(where: JointFace) -> tuple[float, ...]:
+    """Return what orders seats on members' ends, softest first; between equal members by the way they run, not by their order."""
+    way = np.round(np.abs(where.axes[0]), 6)
+    return *softness(where.chord), *way.tolist()
+
+
+def _seat_on(frame: Frame, run: MemberRun, place: tuple[int, int], branch: Member, at_start: bool) -> JointFace:
+    """Return where a branch's end sits on one leg of a rail at a point; place: leg and point by number."""
+    leg, number = run.legs[place[0]], place[1]
+    toward = way_between(frame, *branch.points[:2]) if at_start else way_between(frame, *branch.points[:-3:-1])
+    on = section_beside(frame, leg, at_first=(place[0] == number) != leg.reversed)
+    of = frame.sections[branch.stretches[0 if at_start else -1].section]
+    along = way_of_run(frame, run, number)
+    own = drawn_axes(-along if leg.reversed else along, leg.member)
+    known = outline_of(on.shape)
+    walls = known or outline_of(first_piece(on.shape))
+    face = None if walls is None else face_met(walls, own, along, toward)
+    why = why_unmodelled(known is not None and has_model(of.shape), face is not None)
+    face = face or stand_in_face(as_rail(on.shape), own, toward)
+    axes = np.stack([along, face.way, cross(along, face.way)])
+    arm = toward * face.distance / float(toward @ face.way) if face.distance else np.zeros(3)
+    chord, foot = chord_of(on, face.outline), branch_of(of, (branch, at_start), toward, axes)
+    meshes = _meshes(chord, foot)
+    if not meshes:  # the box that stands for the rail has no wall behind its face
+        why, chord = why or Unmodelled.SHAPES, chord_of(on, stand_in_face(as_rail(on.shape), own, toward).outline)
+    bare = not has_room(foot.outline, foot.gussets)
+    foot = replace(foot, gussets=()) if bare else foot
+    ends = ends_seen(frame, run, number, face.outline, full_reach(chord))
+    share = 1.0 if why is None else MODEL_ERROR * (1.0 if walls is not None and face.distance and meshes else OPEN_RAIL)
+    return JointFace(arm, axes, replace(chord, ends=ends.soft), foot, ends, why, share, on.name, of.name, bare)
+
+
+def why_unmodelled(known_shapes: bool, on_face: bool) -> Unmodelled | None:
+    """Return why no model covers an end."""
+    if known_shapes and on_face:
+        return None
+    return Unmodelled.ASKEW if known_shapes else Unmodelled.SHAPES
+
+
+def _meshes(chord: Chord, branch: Branch) -> bool:
+    """Return whether the branch's grid lines meet every wall that stands on the face from behind: those at its middle."""
+    low, high = chord.face
+    inner = [z for y, z in chord.outline.corners if y == 0.0 and low < z < high]
+    start, end = branch.outline.span(1)
+    return all(abs(z) < SAME for z in inner) and (not inner or (abs(low + high) < SAME and abs(start + end) < SAME))
+
+
+def chord_of(section: Section, outline: Outline) -> Chord:
+    """Return the rail as the joint sees it."""
+    return Chord(outline, section.material.youngs_modulus, section.material.poissons_ratio)
+
+
+def branch_of(section: Section, end: tuple[Member, bool], toward: Array, axes: Array) -> Branch:
+    """Return the crossmember's end as the joint sees it: its own axes by quarter turns against the rail's."""
+    member, at_start = end
+    way = toward if at_start else -toward
+    left, up = drawn_axes(way, member)
+    along, third = axes[0], axes[2]
+    known, middle = outline_of(section.shape), round_middle(section.shape)
+    if known is None:
+        foot = as_branch(section.shape)
+        known = box(foot.height, foot.width, (foot.wall,) * 4)
+    made = member.start if at_start else member.end
+    outline = welded_outline(known, member, made)
+    if abs(float(up @ third)) >= abs(float(up @ along)):
+        rows = ((_sign(left @ along), 0), (0, -_sign(up @ third)))
+    else:
+        rows = ((0, _sign(up @ along)), (-_sign(left @ third), 0))
+    outline = turned(outline, *rows)
+    level = member_axes(way[None])[0]
+    height = max(level[1:], key=lambda each: abs(float(each @ third)))
+    gussets = gussets_on(made.gussets, outline, -_sign(height @ third))
+    material = section.material
+    return Branch(outline, material.youngs_modulus, material.poissons_ratio, middle, gussets)
+
+
+def _sign(cosine: float) -> int:
+    return 1 if cosine >= 0.0 else -1
+
+
+def stand_in_face(rail: Size, own: tuple[Array, Array], toward: Array) -> Face:
+    """Return the face of a stand-in that looks most toward the branch, without an arm: from the rail's axis."""
+    left, up = (float(each @ toward) for each in own)
+    upright = abs(left) >= abs(up)
+    lean, axis = (left, own[0]) if upright else (up, own[1])
+    depth, width = (rail.height, rail.width) if upright else (rail.width, rail.height)
+    made = tube_outline if rail.closed else channel_outline
+    wall = min(rail.wall, rail.wall_left)
+    across = width - wall / (1 if rail.closed else 2)
+    return Face(axis if lean >= 0.0 else -axis, 0.0, made(across, depth - wall, wall))
+
+
+def section_beside(frame: Frame, leg: RunLeg, at_first: bool) -> Section:
+    """Return the section of a leg beside its first or its second point, as its member is drawn."""
+    stations = point_stations(frame, leg.member)
+    start, end = stations[leg.number], stations[leg.number + 1]
+    inside = min(2 * SAME_STATION, (end - start) / 2)
+    return frame.sections[sections_at(leg.member, start + inside if at_first else end - inside)[0]]
