@@ -46,7 +46,7 @@ from framecheck.work import USUAL, Work, refuse_beyond
 
 @value_class
 class CheckRow:
-    """A check: what gives its lines, and whether a case needs it. A check that a case does not need is not loaded.
+    """A check: the function that yields its lines, and whether a case needs it. A check that a case does not need is not loaded.
 
     along: it looks along members, load case by load case, so that it needs the places where each one's moments are extreme.
     """

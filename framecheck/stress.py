@@ -15,6 +15,7 @@ from framecheck.model.joining import Action
 from framecheck.model.loads import CaseLoads
 from framecheck.section.properties import SectionProperties, UnitFields
 from framecheck.value_class import array_class
+from framecheck.yield_criterion import SHEAR_COUNTS, equivalent_on_surface
 
 STRETCHING = [0, 4, 5, 6]
 SHEARING = [1, 2, 7, 8]
@@ -32,12 +33,8 @@ class Components:
 
     @property
     def von_mises(self) -> Array:
-        """Return the equivalent stress sqrt(sigma2 + 3 tau2), (..., n_points), Pa.
-
-        R. von Mises (1913), for one normal stress with shear; EN 1993-1-1:2005, eq. (6.1), is the same at yield.
-        """
-        across, up = self.shear[..., 0], self.shear[..., 1]
-        return np.asarray(np.sqrt(self.normal**2 + 3.0 * (across**2 + up**2)), dtype=np.float64)
+        """Return the equivalent stress (..., n_points), Pa."""
+        return equivalent_on_surface(self.normal, self.shear[..., 0], self.shear[..., 1])
 
 
 @array_class
@@ -75,8 +72,8 @@ def squared_von_mises(units: Sequence[Array], rows: tuple[Array, Array], room: A
 
 
 def by_unit_force(fields: UnitFields) -> tuple[Array, Array, Array]:
-    """Return normal stress and sqrt(3) times each shear stress by unit forces (4, n_points): squared they add up to von Mises'."""
-    across, up = (np.ascontiguousarray(3**0.5 * fields.shear[:, axis].T) for axis in (0, 1))
+    """Return what normal and each shear stress count by unit forces (4, n_points): squared they add up to the equivalent stress."""
+    across, up = (np.ascontiguousarray(SHEAR_COUNTS**0.5 * fields.shear[:, axis].T) for axis in (0, 1))
     return np.ascontiguousarray(fields.normal.T), across, up
 
 

@@ -67,7 +67,7 @@ def gaps_of(outcome: SolvedCase, structures: Sequence[Structure], mass: MassProp
     vehicle, frame = outcome.case.vehicle, outcome.case.frame
     if vehicle is None or not vehicle.clearances:
         return ()
-    written = frozenset(loads.name for loads in outcome.loads if not loads.afloat)
+    written = frozenset(loads.name for loads in outcome.loads if not loads.free_free)
     found = [
         BoundGap(gap, solution.bound)
         for solution, standing in zip(outcome.solutions, at_rest(outcome, structures, mass), strict=True)

@@ -35,6 +35,7 @@ from framecheck.results.subjects import (
 from framecheck.section.properties import SectionProperties
 from framecheck.stress import SHEARING, SolvedCase
 from framecheck.value_class import array_class
+from framecheck.yield_criterion import equivalent_on_surface
 
 YIELD_SOURCE = "R. von Mises (1913) on the elastic net section; holes: ANSI/AISC 360-22, B4.3b (1/16 in more than the hole; s2 / 4g)"
 RUPTURE_SOURCE = (
@@ -248,5 +249,5 @@ def net_stress(section: SectionProperties, forces: Array, net: Effective) -> Str
         raise ValueError(f"section {section.name} has no stress fields")
     normal = effective_normal(fields, forces, net)
     shear = [forces[..., SHEARING] @ fields.shear[:, axis].T for axis in (0, 1)]
-    equivalent = np.sqrt(normal**2 + 3.0 * (shear[0] ** 2 + shear[1] ** 2))
+    equivalent = equivalent_on_surface(normal, shear[0], shear[1])
     return equivalent.max(axis=-1), np.maximum(normal, 0.0).max(axis=-1)

@@ -18,8 +18,8 @@ from framecheck.results.summary import facings
 from framecheck.section.properties import SectionProperties
 from framecheck.stress import MemberStress, SolvedCase
 from framecheck.value_class import array_class
+from framecheck.yield_criterion import SOURCE
 
-SOURCE = "R. von Mises (1913); EN 1993-1-1:2005, 6.2.1(5), eq. (6.1)"
 
 def check(outcome: SolvedCase) -> tuple[Line, ...]:
     """Return one row a member and load case, at its worst station under its worst bound, and what was not judged."""
@@ -79,7 +79,6 @@ class YieldTrial:
             note=joined(named, self.soft.words_at(station, place)),
             sides=self.sides(case, station, metal),
         )
-
 
     def sides(self, case: int, station: int, metal: int) -> tuple[Facing, ...]:
         """Return where on the section the worst fibre lies, as the section sits in the vehicle."""

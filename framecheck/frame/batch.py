@@ -92,9 +92,9 @@ def _base(structure: Structure, cases: Sequence[CaseLoads]) -> Base:
             "variants are solved for cases that all hang on the same supports or all on nothing; give them apart"
         )
     name: object
-    if cases[0].afloat:
+    if cases[0].free_free:
         refuse_unbalanced([case.name for case in cases], imbalance(structure.pieces.places, loads.total, loads.size))
-        name, supports = "afloat", hanging_supports(structure)
+        name, supports = "free_free", hanging_supports(structure)
     else:
         name, supports = ground_of(structure.frame, cases[0])
     free = factor_of(structure, name, supports).free
@@ -110,11 +110,11 @@ def _all_unknowns(plain: PrecomputedParts, free: Array) -> Array:
 
 
 def _points_moved(base: Base, unknowns: Array) -> Array:
-    """Return the points' displacements (v, n_point, k, 6) from unknowns (n, v, k): afloat, from the plane that was asked for."""
+    """Return the points' displacements (v, n_point, k, 6) from unknowns (n, v, k): free-free, from the plane that was asked for."""
     nodes, points = base.structure.freedoms.n_node, len(base.structure.frame.points)
     six = unknowns[: 6 * nodes].reshape(nodes, 6, *unknowns.shape[1:])
     for number, case in enumerate(base.cases):
-        if case.afloat:
+        if case.free_free:
             six[..., number] = from_asked_plane(base.structure, case, base.supports, six[..., number])
     return six[:points].transpose(2, 0, 3, 1)
 

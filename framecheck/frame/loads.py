@@ -162,7 +162,7 @@ def _moved(
     found = []
     for number, case in enumerate(cases):
         for move in case.moved_supports:
-            if (move.point, move.direction) not in held or case.afloat:
+            if (move.point, move.direction) not in held or case.free_free:
                 raise UnsolvableError(
                     f"load case '{case.name}' moves point '{move.point}' in a direction that no support holds; hold it there"
                 )

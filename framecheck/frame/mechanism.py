@@ -75,20 +75,20 @@ def _refuse_across_sheet(structure: Structure, cases: Sequence[str], vector: Arr
             )
 
 
-def refuse_loose(structure: Structure, factor: Factored, supports: Supports, afloat: bool) -> None:
+def refuse_loose(structure: Structure, factor: Factored, supports: Supports, free_free: bool) -> None:
     """Raise MechanismError where something moves freely."""
     if factor.loose.shape[1] == 0:
         return
     modes = np.zeros((structure.freedoms.count, factor.loose.shape[1]))
     modes[factor.free] = factor.scale[:, None] * factor.loose
-    said = tuple(dict.fromkeys(_named(structure, modes, supports, afloat)))
+    said = tuple(dict.fromkeys(_named(structure, modes, supports, free_free)))
     points = all(name.startswith("point") for name in said)  # of whole parts and released ends the reason is sure
     raise MechanismError("; ".join((*said, NEXT_TO_NOTHING) if points else said))
 
 
-def _named(structure: Structure, modes: Array, supports: Supports, afloat: bool) -> Iterator[str]:
+def _named(structure: Structure, modes: Array, supports: Supports, free_free: bool) -> Iterator[str]:
     """Yield what moves freely: whole parts that hang on nothing first, else what moves most in each movement."""
-    parts = list(loose_parts(structure, supports, afloat))
+    parts = list(loose_parts(structure, supports, free_free))
     yield from parts
     bare = [] if parts or structure.sheets is None else _on_bare_sheet(structure, modes)
     yield from bare
@@ -151,7 +151,7 @@ def _sheet_pairs(structure: Structure) -> IntArray:
     return np.concatenate([np.stack((each[:-1], each[1:]), axis=1) for each in (sheet, body)])
 
 
-def loose_parts(structure: Structure, supports: Supports, afloat: bool) -> Iterator[str]:
+def loose_parts(structure: Structure, supports: Supports, free_free: bool) -> Iterator[str]:
     """Yield the parts that their supports leave free to move as rigid bodies. Afloat, the part held for reference is not free."""
     part = parts_of(structure)
     grounded = np.concatenate((supports.held, supports.sprung))
@@ -159,7 +159,7 @@ def loose_parts(structure: Structure, supports: Supports, afloat: bool) -> Itera
     for number in np.unique(part[part >= 0]).tolist():
         nodes = np.flatnonzero(part == number)
         free = _free_moves(structure, nodes, grounded[np.isin(grounded // 6, nodes)])
-        if len(free) and not (afloat and np.isin(supports.held // 6, nodes).all()):
+        if len(free) and not (free_free and np.isin(supports.held // 6, nodes).all()):
             yield _part_words(structure, nodes, free, len(np.unique(part[part >= 0])) > 1)
 
 

@@ -141,7 +141,7 @@ def _alike(case: CaseLoads, nodal: Array, image: IntArray, names: list[str]) -> 
     sideways = (motion.linear[1], motion.angular[0], motion.angular[2])
     pushes = np.abs(nodal[image] * FLIP - nodal).max(initial=0.0) <= ALIKE * np.abs(nodal).max(initial=0.0)
     mirrored = {names[image[names.index(name)]] for name in case.reference}
-    measured = not case.afloat or (len(case.reference) >= 3 and mirrored == set(case.reference))
+    measured = not case.free_free or (len(case.reference) >= 3 and mirrored == set(case.reference))
     return bool(pushes) and not any(sideways) and measured and case.supports is None
 
 

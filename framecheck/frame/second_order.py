@@ -140,8 +140,8 @@ def search_of(answered: SolvedFrame, parts: tuple[EqualPieces, ...], cases: IntA
     offsets = offset_forms(structure.beams, pushes).transpose(0, 1, 3, 4, 2)
     ends = tuple(offsets[:, part.pieces] for part in parts)
     first = answered.cases[int(cases[0])]
-    if first.afloat:
-        factor, hold = factor_of(structure, "afloat", hanging_supports(structure)), hold_of(structure, parts)
+    if first.free_free:
+        factor, hold = factor_of(structure, "free_free", hanging_supports(structure)), hold_of(structure, parts)
     else:
         factor, hold = factor_of(structure, *ground_of(structure.frame, first)), None
     return Search(structure.freedoms.count, cases, answer, wagner, parts, forms, ends, _arms(answered, pushes), factor, hold)

@@ -107,17 +107,17 @@ def answered(structure: Structure, loads: Sequence[CaseLoads]) -> SolvedFrame:
     vector = load_vector(structure.freedoms, structure.stiffness, acting, made)
     if structure.sheets is not None:
         structure.sheets.carry(vector)
-    afloat = np.array([case.afloat for case in loads], dtype=np.bool_)
+    free_free = np.array([case.free_free for case in loads], dtype=np.bool_)
     alone = imbalance(structure.pieces.places, acting.total, acting.size)
-    refuse_unbalanced([case.name for case in loads if case.afloat], alone[afloat])
+    refuse_unbalanced([case.name for case in loads if case.free_free], alone[free_free])
     unknowns = np.zeros_like(vector)
     least = 1.0
     for ground in grounds_of(frame, loads):
         with named(loads[int(ground.cases[0])]):
             unknowns[:, ground.cases], factor = _grounded(structure, acting, vector, ground)
         least = min(least, factor.least)
-    if afloat.any():
-        hanging = np.flatnonzero(afloat)
+    if free_free.any():
+        hanging = np.flatnonzero(free_free)
         unknowns[:, hanging], factor = _hanging(structure, loads, vector, hanging)
         least = min(least, factor.least)
     refuse_unheld_loads(structure, [case.name for case in loads], vector, unknowns)
@@ -172,7 +172,7 @@ def _hanging(
 ) -> tuple[Array, Factored]:
     """Return the unknowns (n, k) of the cases that hang on nothing, measured from the mean plane of each one's points."""
     supports = hanging_supports(structure)
-    factor = factor_of(structure, "afloat", supports)
+    factor = factor_of(structure, "free_free", supports)
     moved = _whole(structure, factor.movements(structure.matrix, vector[:, hanging]))
     nodes = structure.freedoms.n_node
     six = moved[: 6 * nodes].reshape(nodes, 6, -1)
@@ -215,7 +215,7 @@ def factor_of(structure: Structure, name: object, supports: Supports) -> Factore
         matrix: Any = with_ground(structure.matrix, supports)
         found = (factored_dense if structure.freedoms.count <= DENSE else factored_sparse)(matrix, free)
         structure.factors[name] = found
-    refuse_loose(structure, found, supports, name == "afloat")
+    refuse_loose(structure, found, supports, name == "free_free")
     return found
 
 

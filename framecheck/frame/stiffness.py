@@ -175,12 +175,12 @@ def _middle_load(frame: Frame, points: AxlePoints, name: str, direction: Vector)
     at = np.mean([_place(frame, member, station) for member, station in rails], axis=0)
     held = holding_forces(middles, (0.0, direction[1] * FORCE, direction[2] * FORCE), (at[0], at[1], at[2]))
     holding = (*_shared(points, held[0], LEFT), *_shared(points, held[1], UP))
-    return CaseLoads(name, holding, loads, afloat=True)
+    return CaseLoads(name, holding, loads, free_free=True)
 
 
 def rig_loads(frame: Frame, points: AxlePoints) -> tuple[CaseLoads, ...]:
     """Return the tests' loads: twist, then bending upwards and sideways where a rail passes mid wheelbase."""
-    twist = CaseLoads(TWIST, _shared(points, COUPLE * twist_forces(_middles(frame, points)), UP), afloat=True)
+    twist = CaseLoads(TWIST, _shared(points, COUPLE * twist_forces(_middles(frame, points)), UP), free_free=True)
     middle = (_middle_load(frame, points, name, direction) for name, direction in ((BEND, UP), (PUSH, LEFT)))
     return (twist, *(loads for loads in middle if loads is not None))
 

@@ -216,7 +216,7 @@ Hold = tuple[bool, tuple[Support, ...] | None]
 
 def hold_of_case(case: CaseLoads) -> Hold:
     """Return what holds the frame in a case: whether it hangs on nothing, and the case's own supports (None: the frame's)."""
-    return case.afloat, None if case.afloat else case.supports
+    return case.free_free, None if case.free_free else case.supports
 
 
 @array_class
@@ -239,7 +239,7 @@ def grounds_of(frame: Frame, cases: Sequence[CaseLoads]) -> Iterator[SupportSet]
     """Yield the cases that hang on supports, those together that hang on the same."""
     found: dict[object, list[int]] = {}
     for number, case in enumerate(cases):
-        if not case.afloat:
+        if not case.free_free:
             found.setdefault(case.supports, []).append(number)
     for numbers in found.values():
         yield SupportSet(*ground_of(frame, cases[numbers[0]]), np.array(numbers, dtype=np.int64))

@@ -105,7 +105,7 @@ class StrapTension:
 class CaseLoads:
     """Everything that acts on the frame in one load case.
 
-    afloat: True where the loads balance among themselves and the frame hangs on nothing (vehicle cases): supports are then
+    free_free: True where the loads balance among themselves and the frame hangs on nothing (vehicle cases): supports are then
     left out and the displacements are measured from the mean plane through `reference` points. straps: what tie-downs carry.
     wheels: how far up each wheel goes against the frame, from rest, m, by its name; left out where it is not known.
     supports: what holds the frame in this load case, in place of the frame's own; None: those.
@@ -118,7 +118,7 @@ class CaseLoads:
     motion: Motion = Motion()
     warmings: tuple[Warming, ...] = ()
     moved_supports: tuple[MovedSupport, ...] = ()
-    afloat: bool = False
+    free_free: bool = False
     reference: tuple[str, ...] = ()
     notes: tuple[Words, ...] = ()
     straps: tuple[StrapTension, ...] = ()

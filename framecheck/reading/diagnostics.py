@@ -15,7 +15,7 @@ from framecheck.value_class import value_class
 
 
 class Missing:
-    """Stands for a value that could not be read; its fault is on the desk already."""
+    """Stands for a value that could not be read; its fault is noted already."""
 
 
 MISSING: Final = Missing()

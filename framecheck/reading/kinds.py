@@ -1,6 +1,6 @@
 """What a single value may be: a quantity with its unit, a plain number, a word, a name, yes or no.
 
-Each kind reads a node to its SI value (or MISSING, with the fault on the desk), and describes itself for the JSON Schema and the docs.
+Each kind reads a node to its SI value (or MISSING, with the fault noted), and describes itself for the JSON Schema and the docs.
 """
 
 from __future__ import annotations

@@ -52,7 +52,7 @@ class StudyFile:
 
 @value_class
 class Clerk:
-    """Reads what a study's record says of a case, and notes each fault on the desk with its line."""
+    """Reads what a study's record says of a case, and notes each fault with its line."""
 
     diagnostics: Diagnostics
     library: Library

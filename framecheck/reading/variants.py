@@ -260,7 +260,7 @@ def shop_of(keyed: KeyedCase) -> SectionCatalogue:
 
 
 def with_metals(catalogue: SectionCatalogue) -> SectionCatalogue:
-    """Return a shelf with the library's metals that its own sections are made of at hand, so that each is read once."""
+    """Return a catalogue with the library's metals that its own sections are made of at hand, so that each is read once."""
     names = {record["material"] for record in catalogue.own_sections.values()} - set(catalogue.own_materials)
     metals = {name: catalogue.library.material(name) for name in names if name in catalogue.library.materials()}
     return replace(catalogue, own_materials={**catalogue.own_materials, **metals})

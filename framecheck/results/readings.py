@@ -15,6 +15,7 @@ from framecheck.results.tables import LOAD_CASE, STATION, Column, ResultTable, V
 from framecheck.section.properties import SectionProperties, UnitFields
 from framecheck.stress import SHEARING, STRETCHING, SolvedCase
 from framecheck.value_class import array_class
+from framecheck.yield_criterion import equivalent_on_surface
 
 SAME = 1e-6
 """m; a station as near as this is the place itself."""
@@ -49,8 +50,7 @@ class ReadAt:
     @property
     def von_mises(self) -> Array:
         """Return the equivalent stress, (n_case,), Pa."""
-        found: Array = np.sqrt(self.normal**2 + 3 * np.sum(self.shear**2, axis=1))
-        return found
+        return equivalent_on_surface(self.normal, self.shear[:, 0], self.shear[:, 1])
 
 
 def read_at(outcome: SolvedCase) -> Iterator[ReadAt]:

@@ -47,7 +47,7 @@ def loads_on(name: str, loads: Sequence[Part]) -> CaseLoads:
         for each in loads
         if not each.spot.point
     )
-    return CaseLoads(name, points, members, afloat=True)
+    return CaseLoads(name, points, members, free_free=True)
 
 
 def times(vector: Vector, factor: float) -> Vector:

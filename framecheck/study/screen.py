@@ -96,7 +96,7 @@ def ground_of(keyed: KeyedChunk) -> SharedByVariants:
     prepared = prepare(case, chunk.store)
     case = on_its_frame(prepared, case)
     loads = all_loads(case, prepared.frame, all_vehicle_loads(case, prepared.frame))
-    groups = (tuple(each for each in loads if each.afloat is afloat) for afloat in (False, True))
+    groups = (tuple(each for each in loads if each.free_free is free_free) for free_free in (False, True))
     varied = set(chunk.sections(chunk.variants.texts(0)))
     fixed = {
         name: one_section(each, prepared.sections[name])

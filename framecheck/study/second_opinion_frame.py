@@ -75,7 +75,7 @@ def opinion_of_frame(results: Results) -> SecondOpinion:
     energy: dict[str, float] = {}
     without = left_out(structure, outcome.loads)
     for hangs in (True, False):
-        cases = [replace(case, afloat=False) for case in asked if case.afloat is hangs]
+        cases = [replace(case, free_free=False) for case in asked if case.free_free is hangs]
         if not cases:
             continue
         held = held_still(structure) if hangs else structure

@@ -282,7 +282,7 @@ def answered(gear: GearScene, name: str, action: ExternalForces) -> VehicleLoads
         point_loads=(*hung, *mass_loads(scene, moving), *action.outside),
         body_loads=tuple(body_loads(scene, moving, action)),
         motion=moving,
-        afloat=True,
+        free_free=True,
         reference=gear_points(gear),
         notes=action.notes,
     )

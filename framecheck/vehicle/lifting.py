@@ -1,4 +1,4 @@
-"""Load cases in the workshop: jacked at a point, on a two-post lift; supports that only push or only pull."""
+"""Load cases in the shop: jacked at a point, on a two-post lift; supports that only push or only pull."""
 
 from __future__ import annotations
 

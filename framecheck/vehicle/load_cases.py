@@ -157,7 +157,7 @@ def answered(scene: Scene, name: str, action: ExternalForces) -> VehicleLoads:
         ),
         body_loads=tuple(body_loads(scene, moving, action)),
         motion=moving,
-        afloat=True,
+        free_free=True,
         reference=suspension_points(scene),
         notes=(*action.notes, *(note for each in carried for note in each.notes)),
         straps=action.straps,

@@ -51,11 +51,11 @@ def factor(
     held: Mapping[str, tuple[float, ...]],
     loads: Sequence[PointLoad],
     made: SectionProperties,
-    afloat: bool = False,
+    free_free: bool = False,
 ) -> float:
     supports = tuple(Support(name, tuple(stiffness)) for name, stiffness in held.items())  # type: ignore[arg-type]
     frame = Frame(points, tuple(members), {"s": Section("s", Flat(1.0, 1.0), STEEL)}, supports)
-    found = answered(structure_of(frame, {"s": made}), [CaseLoads("case", tuple(loads), afloat=afloat)])
+    found = answered(structure_of(frame, {"s": made}), [CaseLoads("case", tuple(loads), free_free=free_free)])
     buckling = frame_buckling(found, np.ones(1)).buckling
     assert buckling.settled.all()
     return float(buckling.factors[0])
@@ -179,7 +179,7 @@ def test_a_strut_that_hangs_on_nothing(held: Held) -> None:
     loads = [PointLoad("a", (euler / 10, 0.0, 0.0)), PointLoad("b", (-euler / 10, 0.0, 0.0))]
     members = [member("m", "amb"), member("stub", "mk")]
     light = section(mass_per_length=0.0)
-    held(factor(points, members, {}, loads, light, afloat=True) / 10, 1.0, rel=2e-3)
+    held(factor(points, members, {}, loads, light, free_free=True) / 10, 1.0, rel=2e-3)
 
 
 @proof(Kind.DERIVED)

@@ -26,13 +26,13 @@ from framecheck.model.said import SaidAmount, said
 from framecheck.results.row import Check, CheckResult, Mode
 from framecheck.results.subjects import Question, Remark, Subject, Thing, left_open
 from framecheck.stress import SolvedCase
+from framecheck.yield_criterion import SHEET_SOURCE
 
 WAVES_TARGET = 1.0
 """Least factor asked of sheet on waves: what follows is diagonal tension, and no collapse (common practice, no source)."""
 SOFTER = "beyond that it carries by diagonal tension, softer than was counted, and "
 SIDEWAYS = "its diagonal tension pulls its members sideways, which is not judged"
 REMEDY = "swage it, divide it by a member, ask an engineer, or accept it"
-YIELD_SOURCE = "R. von Mises (1913), plane stress"
 TENSION_SOURCE = "pure diagonal tension at 45 degrees, 2 tau (H. Wagner, 1929; from memory)"
 
 
@@ -68,7 +68,7 @@ def sheet_rows(outcome: SolvedCase, solution: FrameSolution, panel: Panel, case:
     room = waves_at(panel, forces)[:, case]
     field = int(np.argmin(room))
     if panel.carries is not Carries.SHEAR:
-        yielding = Mode.SHEET_YIELDS, float(forces.equivalent()[case]), strength, YIELD_SOURCE
+        yielding = Mode.SHEET_YIELDS, float(forces.equivalent()[case]), strength, SHEET_SOURCE
         yield _row(outcome, solution, panel, case, yielding)
     if panel.carries is Carries.SHEAR or room[field] < WAVES_TARGET:
         stress = 2 * float(forces.of_bays()[1][:, case].max()) / panel.thickness

@@ -12,6 +12,7 @@ from framecheck.checks.plate.stiffeners import Beam
 from framecheck.model.arrays import Array, BoolArray, frozen
 from framecheck.model.plate import StiffenerRun
 from framecheck.value_class import array_class, value_class
+from framecheck.yield_criterion import equivalent_in_sheet
 
 
 @array_class
@@ -28,9 +29,8 @@ class Tensors:
         return Tensors(self.values * factor)
 
     def von_mises(self) -> Array:
-        """Return sqrt(xx2 - xx yy + yy2 + 3 xy2), shape (nx, ny)."""
-        xx, yy, xy = self.values
-        return np.asarray(np.sqrt(xx**2 - xx * yy + yy**2 + 3 * xy**2))
+        """Return the equivalent stress, shape (nx, ny)."""
+        return equivalent_in_sheet(*self.values)
 
 
 def curvatures(sheet: PlateMesh, shape: Array) -> Tensors:

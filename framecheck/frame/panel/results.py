@@ -6,6 +6,7 @@ import numpy as np
 
 from framecheck.model.arrays import Array, IntArray
 from framecheck.value_class import array_class
+from framecheck.yield_criterion import equivalent_in_sheet
 
 
 @array_class
@@ -52,7 +53,6 @@ class PanelForces:
         return found
 
     def equivalent(self) -> Array:
-        """Return the equivalent stress (k,) of von Mises where it is worst in each case, Pa."""
-        x, y, xy = np.moveaxis(self.forces, -1, 0)
-        found: Array = np.sqrt(x**2 - x * y + y**2 + 3 * xy**2).max(axis=(0, 1)) / self.thickness
+        """Return the equivalent stress (k,) where it is worst in each case, Pa."""
+        found: Array = equivalent_in_sheet(*np.moveaxis(self.forces, -1, 0)).max(axis=(0, 1)) / self.thickness
         return found

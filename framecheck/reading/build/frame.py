@@ -24,7 +24,7 @@ RAILS = ("left rail", "right rail")
 
 
 def draft_of(diagnostics: Diagnostics, catalogue: SectionCatalogue, record: Record) -> FrameBuilder:
-    """Return the points and members of a frame; faults are on the desk."""
+    """Return the points and members of a frame; faults are noted."""
     builder = FrameBuilder(diagnostics, catalogue)
     if record["ladder"] is not None:
         add_ladder(builder, record["ladder"])
@@ -58,7 +58,7 @@ def _refuse_loose_points(builder: FrameBuilder, record: Record) -> None:
 
 
 def frame_of(builder: FrameBuilder, record: Record, bodies: tuple[StiffBody, ...], origin: str) -> Frame:
-    """Return the frame of a draft without faults; bends and ends that do not fit are noted."""
+    """Return the frame of a builder without faults; bends and ends that do not fit are noted."""
     frame = Frame(
         points=builder.points,
         members=tuple(builder.members.values()),

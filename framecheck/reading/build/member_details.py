@@ -158,7 +158,7 @@ Span = tuple[float, float]
 def taper(builder: FrameBuilder, record: Record, names: tuple[str, str], span: Span) -> tuple[Stretch, ...]:
     """Return the steps of a taper from one section to another between two stations (m along the member); none with a fault noted.
 
-    The steps' sections are put on the shelf, so that the frame sees ordinary sections.
+    The steps' sections are put into the catalogue, so that the frame sees ordinary sections.
     """
     from framecheck.section.taper import steps_between
 

@@ -26,7 +26,7 @@ LOOKED_AT = np.linspace(0.05, 0.95, 19)[:, None]
 
 
 def with_panels(builder: FrameBuilder, frame: Frame, records: Sequence[Record]) -> Frame:
-    """Return the frame with its panels; faults are on the desk."""
+    """Return the frame with its panels; faults are noted."""
     drawn = [found for record in records if (found := _drawn(builder, record)) is not None]
     whole = replace(frame, panels=tuple(panel for _, panel, _ in drawn))
     if builder.diagnostics.faults or not drawn:

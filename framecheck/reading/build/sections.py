@@ -30,7 +30,7 @@ DEEPEST = 8  # sections within sections
 class SectionCatalogue:
     """Finds sections and materials by name: first the case's own, then the library's. Each is built once.
 
-    refused: names of the case's own sections and materials with faults, which are on the desk already.
+    refused: names of the case's own sections and materials with faults, which are noted already.
     """
 
     diagnostics: Diagnostics
@@ -68,7 +68,7 @@ class SectionCatalogue:
         return self.material(self._record(self.building[0])["material"]).kind if self.building else "steel"
 
     def section(self, name: str) -> Section:
-        """Return a section that is known; faults of its sizes go on the desk."""
+        """Return a section that is known; faults of its sizes are noted."""
         if name not in self.built:
             record = self._record(name)
             shape, notes = self._unwound(name, record)
@@ -253,7 +253,7 @@ def drawn_outline(catalogue: SectionCatalogue, record: Record) -> DrawnOutline:
 
 
 def refused(catalogue: SectionCatalogue, record: Record, *faults: Fault) -> InputError:
-    """Return the error of faults of a section, with all that is on the desk already."""
+    """Return the error of faults of a section, with all that is noted already."""
     place = f"{catalogue.diagnostics.file}:{record.line}"
     return InputError([*catalogue.diagnostics.faults, *(replace(fault, place=place) for fault in faults)])
 

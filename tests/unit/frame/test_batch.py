@@ -119,7 +119,7 @@ def test_variants_on_supports() -> None:
 def test_variants_that_hang_on_nothing() -> None:
     up, down = (0.0, 0.0, 400.0), (0.0, 0.0, -400.0)
     twist = CaseLoads(
-        "twist", tuple(PointLoad(p, f) for p, f in (("L0", up), ("R0", down), ("L2", down), ("R2", up))), afloat=True
+        "twist", tuple(PointLoad(p, f) for p, f in (("L0", up), ("R0", down), ("L2", down), ("R2", up))), free_free=True
     )
     compare(FRAME, (twist, replace(twist, name="from four", reference=("L0", "R0", "L2", "R2"))))
 
@@ -127,7 +127,7 @@ def test_variants_that_hang_on_nothing() -> None:
 def test_mixed_cases_are_refused() -> None:
     with pytest.raises(UnsolvableError, match="give them apart"):
         solve_variants(
-            structure_of(FRAME, variant(0)), tables(FRAME, [variant(0)]), (CASES[0], CaseLoads("still", afloat=True))
+            structure_of(FRAME, variant(0)), tables(FRAME, [variant(0)]), (CASES[0], CaseLoads("still", free_free=True))
         )
 
 
@@ -158,6 +158,6 @@ def test_variants_in_place_that_hang_on_nothing() -> None:
     leaning = (Support("L0", PLACED), Support("R1", (0.0, 0.0, inf, 0.0, 0.0, 0.0)))
     compare(
         replace(FRAME, supports=leaning),
-        (CaseLoads("twist", twist, afloat=True), CaseLoads("from three", twist, afloat=True, reference=("L0", "R0", "R2"))),
+        (CaseLoads("twist", twist, free_free=True), CaseLoads("from three", twist, free_free=True, reference=("L0", "R0", "R2"))),
         in_place,
     )

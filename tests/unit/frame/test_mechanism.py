@@ -85,7 +85,7 @@ def test_disconnected_part() -> None:
 def test_disconnected_part_of_a_frame_that_hangs_on_nothing() -> None:
     points = {"a": (0.0, 0.0, 0.0), "b": (3.0, 0.0, 0.0), "c": (3.0, 2.0, 0.0), "d": (0.0, 1.0, 0.0), "e": (1.0, 1.0, 0.0)}
     frame = Frame(points, (bar("m", "a", "b", "c"), bar("loose", "d", "e")), {})
-    said = message(frame, CaseLoads("still", afloat=True))
+    said = message(frame, CaseLoads("still", free_free=True))
     assert said.startswith("the part of point 'd', point 'e' hangs on nothing")
 
 

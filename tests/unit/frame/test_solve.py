@@ -148,7 +148,7 @@ def test_two_mounts_on_one_point_act_together() -> None:
 
 def balanced(name: str = "twist") -> CaseLoads:
     up, down = (0.0, 0.0, 500.0), (0.0, 0.0, -500.0)
-    return CaseLoads(name, tuple(PointLoad(p, f) for p, f in (("L0", up), ("L1", down), ("R0", down), ("R1", up))), afloat=True)
+    return CaseLoads(name, tuple(PointLoad(p, f) for p, f in (("L0", up), ("L1", down), ("R0", down), ("R1", up))), free_free=True)
 
 
 def test_a_frame_afloat_is_measured_from_its_mean_plane() -> None:
@@ -177,7 +177,7 @@ def test_loads_that_do_not_balance_are_refused() -> None:
 
 def test_frame_in_a_line_cannot_hang_on_nothing() -> None:
     with pytest.raises(UnsolvableError, match="lie in one"):
-        solved(Frame(TWO, (bar("m", "a", "b"),), {}), CaseLoads("still", afloat=True))
+        solved(Frame(TWO, (bar("m", "a", "b"),), {}), CaseLoads("still", free_free=True))
 
 
 def test_at_is_exact_between_stations() -> None:

@@ -129,7 +129,7 @@ def test_a_sum_of_load_cases_is_the_sum_of_their_forces_with_the_weight_once() -
     assert found.loads.motion.linear == approx(2 * linear[0] - 0.5 * linear[1] - 0.5 * linear[2], abs=1e-9)
     assert found.loads.motion.linear[2] == approx(-1.8 * 9.80665)
     assert found.balance < 1e-12
-    assert found.loads.afloat
+    assert found.loads.free_free
 
 
 def test_no_tyre_of_a_sum_pulls_on_the_ground() -> None:
