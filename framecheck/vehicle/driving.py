@@ -15,7 +15,7 @@ from framecheck.model.suspension import Damper
 from framecheck.vehicle.balance import spread
 from framecheck.vehicle.corners import foot, unit
 from framecheck.vehicle.masses import wheels_of
-from framecheck.vehicle.runnable import MASSES_AND_AXLES, Data, Kind, has_dampers, has_steering_box
+from framecheck.vehicle.runnable import MASSES_AND_AXLES, Kind, NeededData, has_dampers, has_steering_box
 from framecheck.vehicle.scene import (
     ExternalForces,
     Scene,
@@ -265,7 +265,7 @@ KINDS: Mapping[str, Kind] = {
     "cornering right": Kind(cornering_right, MASSES_AND_AXLES),
     "braking in a turn": Kind(braking_in_turn, MASSES_AND_AXLES),
     "left-right swing": Kind(swing, MASSES_AND_AXLES),
-    "damper force": Kind(damper_force, Data(has_dampers, "describe the 'dampers' of an axle")),
-    "steering at the lock": Kind(steering_at_lock, Data(has_steering_box, "describe the 'steering box'")),
+    "damper force": Kind(damper_force, NeededData(has_dampers, "describe the 'dampers' of an axle")),
+    "steering at the lock": Kind(steering_at_lock, NeededData(has_steering_box, "describe the 'steering box'")),
 }
 """The kinds of load case that are worked out here, and what each needs."""

@@ -18,7 +18,7 @@ from framecheck.vehicle.corners import AXES, unit
 from framecheck.vehicle.driving import lift_notes, on_ground, upright
 from framecheck.vehicle.lifting import OneWaySupport, settled
 from framecheck.vehicle.masses import wheels_of
-from framecheck.vehicle.runnable import A_POINT, MASSES_AND_AXLES, Data, Kind, has_payload, has_straps
+from framecheck.vehicle.runnable import A_POINT, MASSES_AND_AXLES, Kind, NeededData, has_payload, has_straps
 from framecheck.vehicle.scene import ExternalForces, Scene, number, point, positive, vector, word, wrench
 from framecheck.vehicle.wheels import WheelLoads, wheel_loads
 
@@ -239,8 +239,8 @@ def _down(force: float) -> Array:
 
 KINDS: Mapping[str, Kind] = {
     "tow or recovery pull": Kind(pull, A_POINT),
-    "tie-down": Kind(tied_down, Data(has_straps, "describe 'straps'")),
-    "load bed": Kind(bouncing_load, Data(has_payload, "say 'kind: payload' on a mass")),
+    "tie-down": Kind(tied_down, NeededData(has_straps, "describe 'straps'")),
+    "load bed": Kind(bouncing_load, NeededData(has_payload, "say 'kind: payload' on a mass")),
     "trailer coupling": Kind(coupling, A_POINT),
     "parked on a slope": Kind(parked_on_slope, MASSES_AND_AXLES),
 }

@@ -11,7 +11,7 @@ from framecheck.vehicle.scene import ExternalForces, Scene
 
 
 @value_class
-class Data:
+class NeededData:
     """What a kind of load case needs beyond masses and axles: whether a vehicle has it, and what to write if not."""
 
     there: Callable[[Vehicle], bool]
@@ -73,13 +73,13 @@ def has_steering_box(vehicle: Vehicle) -> bool:
     return vehicle.steering is not None
 
 
-MASSES_AND_AXLES = Data(any_vehicle, "describe masses and axles under 'vehicle'")
-DRIVEN = Data(is_driven, "describe the 'driveline' with its mounts, and say which axle is 'driven'")
-SPRUNG = Data(all_sprung, "describe the 'suspension' of both axles")
-ROLLS_KNOWN = Data(rolls_known, "describe the 'suspension' of both axles, or give their 'roll stiffness'")
-OFF_ROAD = Data(leaves_the_road, "say 'use: off road', and describe the 'suspension' of both axles")
-SPEED = Data(no_vehicle, "give its speed and stiffnesses under 'load cases'")
-A_POINT = Data(no_vehicle, "name its 'point' under 'load cases'")
+MASSES_AND_AXLES = NeededData(any_vehicle, "describe masses and axles under 'vehicle'")
+DRIVEN = NeededData(is_driven, "describe the 'driveline' with its mounts, and say which axle is 'driven'")
+SPRUNG = NeededData(all_sprung, "describe the 'suspension' of both axles")
+ROLLS_KNOWN = NeededData(rolls_known, "describe the 'suspension' of both axles, or give their 'roll stiffness'")
+OFF_ROAD = NeededData(leaves_the_road, "say 'use: off road', and describe the 'suspension' of both axles")
+SPEED = NeededData(no_vehicle, "give its speed and stiffnesses under 'load cases'")
+A_POINT = NeededData(no_vehicle, "name its 'point' under 'load cases'")
 
 
 @value_class
@@ -87,4 +87,4 @@ class Kind:
     """A kind of load case: what the world does in it, and what the file has to tell so that it runs without a further word."""
 
     forces: Callable[[Scene, LoadCase], ExternalForces]
-    data: Data
+    data: NeededData
