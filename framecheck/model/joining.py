@@ -126,7 +126,7 @@ class Splice:
     sections: of both at the lap. turned: whether a section's width lies along the lap's z. aside: between the middle lines, m; 0: one
     lies in the other, the first outside where `first_outside`. leg: of the welds, bolt: at each spot, None: not given; spots without a
     bolt are plug welds. edge: of the bolts, least distance from a hole's middle to an edge, m. outside: sizes of
-    the first tube along y and z, m.
+    the first tube along y and z, m. is_electrode_stated: whether the file gives the weld metal; else it is the usual one.
     """
 
     name: str
@@ -147,6 +147,7 @@ class Splice:
     edge: float | None = None
     plates: tuple[FishPlate, ...] = ()
     outside: tuple[float, float] = (0.0, 0.0)
+    is_electrode_stated: bool = True
 
     @property
     def butts(self) -> bool:

@@ -9,6 +9,7 @@ from framecheck.frame.kinks import Covered, covered, kinks_of
 from framecheck.frame.stand_in import Unmodelled
 from framecheck.model.case import Case, LoadCase
 from framecheck.model.frame import Kinks
+from framecheck.model.joining import LapHold
 from framecheck.model.suspension import CoilSpring, LeafSpring
 from framecheck.results.ledger import is_kinked, shapes_within
 from framecheck.results.subjects import Open, Question, Thing, left_open
@@ -30,6 +31,7 @@ def taken_by_default(outcome: SolvedCase) -> Iterator[Open]:
     yield from of_sections(outcome)
     yield from of_corners(outcome.case)
     yield from of_notches(outcome.case)
+    yield from of_weld_metal(outcome.case)
     yield from of_joints(outcome)
     yield from of_kinks(outcome.case)
     yield from of_warping(outcome)
@@ -93,6 +95,16 @@ def of_ratios_and_straps(case: Case) -> Iterator[Open]:
         if not strap.is_pretension_stated:
             reason = "it is not written, so the strap was taken as tied without force; a tied one pulls at rest"
             name, remedy = f"pretension of the strap {strap.name}", "write `pretension` of each strap; 0 where it hangs loose"
+            yield left_open(Thing.DEFAULT, name, Question.UNSAID, reason, remedy=remedy)
+
+
+def of_weld_metal(case: Case) -> Iterator[Open]:
+    """Yield the weld metal of each splice that is welded and does not say it: a weaker one makes weaker welds."""
+    for splice in case.frame.splices:
+        welded = set(splice.holds) - {LapHold.BEARING} or (splice.spots and splice.bolt is None)
+        if welded and not splice.is_electrode_stated and splice.electrode is not None:
+            reason = f"it is not written, so {splice.electrode.name} was taken"
+            name, remedy = f"weld metal of the splice {splice.name}", "write `electrode` of each splice"
             yield left_open(Thing.DEFAULT, name, Question.UNSAID, reason, remedy=remedy)
 
 

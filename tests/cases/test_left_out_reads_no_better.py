@@ -9,9 +9,9 @@ import pytest
 from tests.cases.answers import ROOT, Answer, checked
 
 CASES = ROOT / "cases"
-GEARBOX, TIED, NOTCHED, DEMO = (
+GEARBOX, TIED, NOTCHED, DEMO, LAPPED = (
     (CASES / f"{name}.yaml").read_text(encoding="utf-8")
-    for name in ("gearbox-crossmember", "tie-down", "notched-rail", "hill-truck")
+    for name in ("gearbox-crossmember", "tie-down", "notched-rail", "hill-truck", "lapped-rail")
 )
 UNSAID = "values taken by default"
 
@@ -86,6 +86,7 @@ def test_a_fillet_on_each_side_of_a_plate_counts_without_being_said(tmp_path: Pa
         (DEMO, "      brake share: 0.65\n", "how axles share the braking"),
         (NOTCHED, ", local yield: [rail]", "local yield at the notches of rail"),
         (DEMO, "  tyre friction: 0.9\n", "tyre friction"),
+        (LAPPED, ", electrode: E70", "weld metal of the splice lap"),
         (DEMO, "    transfer: 2.3                   # low range; 1 without one\n", "ratio of the transfer case"),
     ],
 )

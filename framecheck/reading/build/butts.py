@@ -60,6 +60,7 @@ def butted(builder: FrameBuilder, record: Record) -> Splice | None:
         spots=(),
         leg=record["leg"],
         electrode=electrode_of(context, record),
+        is_electrode_stated=record.given("electrode"),
         plates=plates,
         outside=sizes_of(out, first, shapes[0], first),
     )

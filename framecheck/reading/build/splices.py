@@ -113,6 +113,7 @@ def splice_of(builder: FrameBuilder, record: Record) -> Splice | None:
         spots=spots,
         leg=record["leg"],
         electrode=electrode_of(context, record),
+        is_electrode_stated=record.given("electrode"),
         **({} if through is None else {"bolt": context.bolt(through["bolt"]), "edge": through["edge"]}),
     )
 
