@@ -16,7 +16,7 @@ from framecheck.value_class import array_class
 from framecheck.vehicle.balance import spread
 from framecheck.vehicle.driving import lift_notes, on_ground
 from framecheck.vehicle.masses import wheels_of
-from framecheck.vehicle.runnable import DRIVEN, Kind
+from framecheck.vehicle.runnable import DRIVEN, KindOfLoadCase
 from framecheck.vehicle.scene import ExternalForces, Scene, positive, vector
 from framecheck.vehicle.wheels import WheelLoads, roll_shares, static_loads, wheel_loads
 
@@ -188,8 +188,8 @@ def _driveline(scene: Scene) -> Driveline:
     return driveline
 
 
-KINDS: Mapping[str, Kind] = {
-    "drive torque": Kind(drive, DRIVEN),
-    "reverse torque": Kind(reverse, DRIVEN),
+KINDS: Mapping[str, KindOfLoadCase] = {
+    "drive torque": KindOfLoadCase(drive, DRIVEN),
+    "reverse torque": KindOfLoadCase(reverse, DRIVEN),
 }
 """The kinds of load case that are worked out here, and what each needs."""

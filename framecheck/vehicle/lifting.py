@@ -14,7 +14,7 @@ from framecheck.model.said import force, said
 from framecheck.value_class import value_class
 from framecheck.vehicle.driving import upright
 from framecheck.vehicle.masses import wheels_of
-from framecheck.vehicle.runnable import A_POINT, Kind, NeededData, no_vehicle
+from framecheck.vehicle.runnable import A_POINT, KindOfLoadCase, NeededData, no_vehicle
 from framecheck.vehicle.scene import (
     ExternalForces,
     Scene,
@@ -163,8 +163,8 @@ def _on_jack(scene: Scene, where: str, lifted: tuple[int, ...], resting: list[in
     return np.append(rows @ plane[:3], plane[3])
 
 
-KINDS: Mapping[str, Kind] = {
-    "jacked at a point": Kind(jacked, A_POINT),
-    "two-post lift": Kind(lifted_on_posts, NeededData(no_vehicle, "name its 'points' under 'load cases'")),
+KINDS: Mapping[str, KindOfLoadCase] = {
+    "jacked at a point": KindOfLoadCase(jacked, A_POINT),
+    "two-post lift": KindOfLoadCase(lifted_on_posts, NeededData(no_vehicle, "name its 'points' under 'load cases'")),
 }
 """The kinds of load case that are worked out here, and what each needs."""

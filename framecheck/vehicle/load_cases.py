@@ -29,12 +29,12 @@ from framecheck.vehicle.balance import (
 from framecheck.vehicle.clearance import on_a_wheel, wheel_travel
 from framecheck.vehicle.combining import combined
 from framecheck.vehicle.masses import MassProperties, wheels_of
-from framecheck.vehicle.runnable import Kind
+from framecheck.vehicle.runnable import KindOfLoadCase
 from framecheck.vehicle.scene import Carried, ExternalForces, Scene, vector
 from framecheck.vehicle.scene_builder import scene_of
 from framecheck.vehicle.wheels import static_loads
 
-KINDS: Mapping[str, Kind] = {**driving.KINDS, **obstacles.KINDS, **driveline.KINDS, **lifting.KINDS, **pulling.KINDS}
+KINDS: Mapping[str, KindOfLoadCase] = {**driving.KINDS, **obstacles.KINDS, **driveline.KINDS, **lifting.KINDS, **pulling.KINDS}
 TWIST = "one wheel up"
 GEAR_KINDS = ("static", "vertical bump", "braking", "reverse braking", "cornering left", "cornering right", TWIST)
 """Those of a running gear: of a trailer, of three axles and more."""
@@ -151,7 +151,7 @@ def answered(scene: Scene, name: str, action: ExternalForces) -> VehicleLoads:
     return VehicleLoads(loads, rows, brackets, acceleration(scene, action, moving), residual(scene, loads))
 
 
-def kind_of(load_case: LoadCase) -> Kind:
+def kind_of(load_case: LoadCase) -> KindOfLoadCase:
     """Return what works out a kind of load case, or raise InputError with the nearest name."""
     if load_case.kind in KINDS:
         return KINDS[load_case.kind]

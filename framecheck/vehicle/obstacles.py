@@ -16,7 +16,7 @@ from framecheck.value_class import value_class
 from framecheck.vehicle.balance import turning
 from framecheck.vehicle.driving import braked, on_ground, upright
 from framecheck.vehicle.masses import wheel_centre, wheels_of
-from framecheck.vehicle.runnable import A_POINT, MASSES_AND_AXLES, OFF_ROAD, ROLLS_KNOWN, SPEED, SPRUNG, Kind
+from framecheck.vehicle.runnable import A_POINT, MASSES_AND_AXLES, OFF_ROAD, ROLLS_KNOWN, SPEED, SPRUNG, KindOfLoadCase
 from framecheck.vehicle.scene import (
     ExternalForces,
     Scene,
@@ -278,17 +278,17 @@ def underbody_strike(scene: Scene, load_case: LoadCase) -> ExternalForces:
     return ExternalForces(upright(scene, still.loads), outside=(blow,))
 
 
-KINDS: Mapping[str, Kind] = {
-    "one wheel up": Kind(one_wheel_up, MASSES_AND_AXLES),
-    "curb strike sideways": Kind(curb_sideways, MASSES_AND_AXLES),
-    "curb strike sideways, one wheel": Kind(curb_one_wheel, MASSES_AND_AXLES),
-    "curb strike head-on": Kind(curb_head_on, MASSES_AND_AXLES),
-    "pothole under braking": Kind(pothole_braking, MASSES_AND_AXLES),
-    "diagonal twist": Kind(diagonal_twist, ROLLS_KNOWN),
-    "curb climb head-on": Kind(curb_climb, MASSES_AND_AXLES),
-    "curb strike sideways at speed": Kind(curb_at_speed, SPEED),
-    "drop on one wheel": Kind(drop_on_wheel, SPRUNG),
-    "airborne landing": Kind(drop_on_wheel, OFF_ROAD),
-    "underbody strike": Kind(underbody_strike, A_POINT),
+KINDS: Mapping[str, KindOfLoadCase] = {
+    "one wheel up": KindOfLoadCase(one_wheel_up, MASSES_AND_AXLES),
+    "curb strike sideways": KindOfLoadCase(curb_sideways, MASSES_AND_AXLES),
+    "curb strike sideways, one wheel": KindOfLoadCase(curb_one_wheel, MASSES_AND_AXLES),
+    "curb strike head-on": KindOfLoadCase(curb_head_on, MASSES_AND_AXLES),
+    "pothole under braking": KindOfLoadCase(pothole_braking, MASSES_AND_AXLES),
+    "diagonal twist": KindOfLoadCase(diagonal_twist, ROLLS_KNOWN),
+    "curb climb head-on": KindOfLoadCase(curb_climb, MASSES_AND_AXLES),
+    "curb strike sideways at speed": KindOfLoadCase(curb_at_speed, SPEED),
+    "drop on one wheel": KindOfLoadCase(drop_on_wheel, SPRUNG),
+    "airborne landing": KindOfLoadCase(drop_on_wheel, OFF_ROAD),
+    "underbody strike": KindOfLoadCase(underbody_strike, A_POINT),
 }
 """The kinds of load case that are worked out here, and what each needs."""

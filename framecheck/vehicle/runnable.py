@@ -83,7 +83,7 @@ A_POINT = NeededData(no_vehicle, "name its 'point' under 'load cases'")
 
 
 @value_class
-class Kind:
+class KindOfLoadCase:
     """A kind of load case: what the world does in it, and what the file has to tell so that it runs without a further word."""
 
     forces: Callable[[Scene, LoadCase], ExternalForces]
