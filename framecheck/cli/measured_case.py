@@ -16,10 +16,10 @@ def with_fit(case: Case, path: str, store: SectionStore) -> Case:
     from framecheck.rig.applied import as_measured
     from framecheck.rig.fitted import fit_of
     from framecheck.rig.measured import measured
-    from framecheck.rig.setup import Asked
+    from framecheck.rig.setup import AskedTest
 
     files = [beside(case, path, name) for name in case.measured_by]
-    records = [read_record(read_text(str(file)), str(file), Asked()) for file in files]
+    records = [read_record(read_text(str(file)), str(file), AskedTest()) for file in files]
     plain = case.as_drawn or case
     tests = [measured(plain, record, store) for record in records]
     return as_measured(plain, fit_of(plain, tests, store=store).as_measured)

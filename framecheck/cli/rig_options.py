@@ -9,7 +9,7 @@ import click
 
 from framecheck.cli.options import LARGEST
 from framecheck.errors import Fault, InputError
-from framecheck.rig.setup import Asked, ForceBy, Held, RigKind, Suspension
+from framecheck.rig.setup import AskedTest, ForceBy, HeldFront, RigKind, Suspension
 from framecheck.rig.targets import TestTarget
 
 F = TypeVar("F", bound=Callable[..., Any])
@@ -24,7 +24,7 @@ def words(of: Any) -> click.Choice[str]:
 
 OPTIONS = (
     click.option("--rig", type=words(RigKind), default="torsion", show_default=True, help="What is done to the frame."),
-    click.option("--held", type=words(Held), default="three points", show_default=True,
+    click.option("--held", type=words(HeldFront), default="three points", show_default=True,
                  help="Torsion: the front on one pivot, or on a jack under each side."),
     click.option("--suspension", type=words(Suspension), default="blocked", show_default=True, help="Corner: whether springs work."),
     click.option("--at", default="", metavar="NAME", help="The corner, the frame point or the crossmember that is loaded."),
@@ -52,13 +52,13 @@ def rig_options(function: F) -> F:
     return function
 
 
-def asked_from(given: Mapping[str, Any]) -> Asked:
+def asked_from(given: Mapping[str, Any]) -> AskedTest:
     """Return the test that the options ask for. InputError: an amount can't be read."""
     if (given["front"] is None) != (given["rear"] is None):
         raise click.UsageError("--front and --rear go together")
-    return Asked(
+    return AskedTest(
         kind=RigKind(given["rig"]),
-        held=Held(given["held"]),
+        held=HeldFront(given["held"]),
         suspension=Suspension(given["suspension"]),
         force_by=ForceBy(given["force_by"]),
         at=given["at"],

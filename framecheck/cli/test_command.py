@@ -16,9 +16,9 @@ from framecheck.section.store import SectionStore
 from framecheck.value_class import value_class
 
 if TYPE_CHECKING:
-    from framecheck.rig.change import Change
+    from framecheck.rig.change import BeforeAndAfter
     from framecheck.rig.fitted import Fitted
-    from framecheck.rig.measured import Measured
+    from framecheck.rig.measured import MeasuredTest
 
 
 FOUND = ("joints", "walls", "panels", "modulus")
@@ -141,7 +141,7 @@ def read_back(
     return 0
 
 
-def fit_to(case: Case, found: list[Measured], asking: Asking, store: SectionStore) -> Fitted | None:
+def fit_to(case: Case, found: list[MeasuredTest], asking: Asking, store: SectionStore) -> Fitted | None:
     """Return the fit that is asked for."""
     if not asking.is_fitted:
         return None
@@ -153,7 +153,7 @@ def fit_to(case: Case, found: list[Measured], asking: Asking, store: SectionStor
     return fit_of(case, found, tuple(sorts[each] for each in asking.wanted) or DEFAULT, store, asking.draws)
 
 
-def change_to(case: Case, before: Measured, asking: Asking, rig: dict[str, Any]) -> Change | None:
+def change_to(case: Case, before: MeasuredTest, asking: Asking, rig: dict[str, Any]) -> BeforeAndAfter | None:
     """Return what readings after a change say beside those before it."""
     if asking.after is None:
         return None

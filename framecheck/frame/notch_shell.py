@@ -10,7 +10,7 @@ from typing import NamedTuple
 import numpy as np
 
 from framecheck.frame.joint.outlines import LEFT, SAME, UP, FlatStrip, NotchedStrips
-from framecheck.frame.joint.panels import Panel, PanelMesh, graded, merged
+from framecheck.frame.joint.panels import PanelMesh, WallPanel, graded, merged
 from framecheck.frame.joint.shell import condensed, held_by_mirror, system
 from framecheck.frame.notch_beams import inverse
 from framecheck.model.arrays import Array, BoolArray, IntArray
@@ -81,11 +81,11 @@ def _lined(section: NotchedStrips) -> list[_Lined]:
     return found
 
 
-def _panel(lined: _Lined, x: tuple[Array, IntArray], made: tuple[float, float]) -> Panel:
+def _panel(lined: _Lined, x: tuple[Array, IntArray], made: tuple[float, float]) -> WallPanel:
     """Return a strip over grid lines along the member: their places and names; made: Young's modulus in Pa, Poisson's ratio."""
     strip, other = lined.strip, LEFT + UP - lined.strip.along
     names = x[1][:, None] + ROW * lined.names
-    return Panel(other, strip.start[other - 1], x[0], lined.places, strip.wall, *made, names)
+    return WallPanel(other, strip.start[other - 1], x[0], lined.places, strip.wall, *made, names)
 
 
 def half_meshes(section: NotchedStrips, half: float, end: float, e: float, nu: float) -> tuple[PanelMesh, PanelMesh]:

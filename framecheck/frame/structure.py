@@ -27,7 +27,7 @@ from framecheck.value_class import array_class
 if TYPE_CHECKING:
     from scipy.sparse import csr_array
 
-    from framecheck.frame.panel.division import Division
+    from framecheck.frame.panel.division import DividedSheet
     from framecheck.frame.panel.sheets import Sheets
     from framecheck.frame.stated_body import BodySprings
 
@@ -180,7 +180,7 @@ def structure_of(
     return Structure(frame, bound, pieces, stressed, stiff, beams, freedoms, links, idle, stiffness, matrix, sheets=sheets, body=body)
 
 
-def _division(frame: Frame) -> Division | None:
+def _division(frame: Frame) -> DividedSheet | None:
     """Return the frame's sheet, divided, None without any; that room is entered by frames with panels alone."""
     if not frame.panels:
         return None
@@ -195,7 +195,7 @@ def _body(frame: Frame, bound: Bound) -> BodySprings | None:
     return body_springs(frame, bound)
 
 
-def _sheets(frame: Frame, division: Division, pieces: Pieces, beams: Beams) -> Sheets:
+def _sheets(frame: Frame, division: DividedSheet, pieces: Pieces, beams: Beams) -> Sheets:
     from framecheck.frame.panel.sheets import sheets_of
 
     return sheets_of(frame, division, pieces, beams)

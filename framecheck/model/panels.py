@@ -14,7 +14,7 @@ OUT_OF_PLANE = 0.02
 """Share of its longest diagonal by which a panel's corner may lie off the plane of its others (common practice, no source)."""
 
 
-class Carries(Enum):
+class PanelCarries(Enum):
     """What a panel carries in its plane."""
 
     ALL = "shear and direct stress"
@@ -70,7 +70,7 @@ class Panel:
     thickness: float
     material: Material
     offset: Vector = (0.0, 0.0, 0.0)
-    carries: Carries = Carries.ALL
+    carries: PanelCarries = PanelCarries.ALL
     joined: tuple[str, ...] = ()
     loose: tuple[str, ...] = ()
     free_edges: tuple[tuple[str, str], ...] = ()

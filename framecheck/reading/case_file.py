@@ -40,7 +40,7 @@ from framecheck.reading.whole_case import (
 )
 from framecheck.reading.whole_case import refuse_faults as refuse_faults
 from framecheck.reading.yamltext import FilePlaces, YamlBlock, parse
-from framecheck.vehicle.runnable import runnable_kinds
+from framecheck.vehicle.load_cases import runnable_kinds
 
 if TYPE_CHECKING:  # rooms that a case may not need are entered late
     from framecheck.model.duty import Fatigue

@@ -17,8 +17,8 @@ from framecheck.reading.form import Field, Form, ListOf, Named
 from framecheck.reading.kinds import AllowedSign, Choice, QuantityKind, TextKind, Whole, YesNo, choice_of
 from framecheck.reading.whole_case import WRITTEN_IN, refuse_language
 from framecheck.reading.yamltext import Items, Text, YamlBlock, YamlEntry, parse
-from framecheck.rig.record import OwnDial, OwnPair, Record
-from framecheck.rig.setup import Asked, ForceBy, Held, RigKind, Suspension
+from framecheck.rig.record import OwnDial, OwnPair, ReadingsRecord
+from framecheck.rig.setup import AskedTest, ForceBy, HeldFront, RigKind, Suspension
 from framecheck.value_class import value_class
 
 LENGTH, POSITIVE, FORCE = QuantityKind("length"), QuantityKind("length", AllowedSign.POSITIVE), QuantityKind("weight")
@@ -67,7 +67,7 @@ FILE = Form(
     (
         WRITTEN_IN,
         Field("rig", choice_of(RigKind), "what was done", None, "as asked"),
-        Field("held", choice_of(Held), "how the front stood", None, "as asked"),
+        Field("held", choice_of(HeldFront), "how the front stood", None, "as asked"),
         Field("suspension", choice_of(Suspension), "whether springs worked", None, "as asked"),
         Field("force by", choice_of(ForceBy), "what told the force", None, "as asked"),
         Field("at place", TextKind("a name"), "the corner, point or crossmember loaded", None, "as asked"),
@@ -89,7 +89,7 @@ KEYS = {"rig": "kind", "held": "held", "suspension": "suspension", "force by": "
         "resolution": "resolution"}  # fmt: skip
 
 
-def read_record(text: str, name: str, asked: Asked) -> Record:
+def read_record(text: str, name: str, asked: AskedTest) -> ReadingsRecord:
     """Return the readings in a text; InputError with every fault. asked: the rig where the file says nothing of it."""
     tree = tree_of_csv(text, name) if name.lower().endswith(".csv") else parse(text, name)
     if "frame" in tree.entries:
@@ -205,11 +205,13 @@ def own_dial(diagnostics: Diagnostics, each: Row) -> OwnDial:
     return OwnDial(each["name"], place, each["point"], each["member"], each["at"], across, each["direction"], each["at stand"])
 
 
-def record_of(name: str, asked: Asked, sittings: list[Sitting], own: tuple[tuple[OwnDial, ...], tuple[OwnPair, ...]]) -> Record:
+def record_of(
+    name: str, asked: AskedTest, sittings: list[Sitting], own: tuple[tuple[OwnDial, ...], tuple[OwnPair, ...]]
+) -> ReadingsRecord:
     """Return sound readings as arrays."""
     names = tuple(dict.fromkeys(dial for each in sittings for dial in each.dials))
     values = np.array([[each.dials.get(dial, np.nan) for dial in names] for each in sittings]).reshape(len(sittings), len(names))
     loads = np.array([each.load for each in sittings])
-    return Record(name, asked, names, loads, values, tuple(each.line for each in sittings), *own)
+    return ReadingsRecord(name, asked, names, loads, values, tuple(each.line for each in sittings), *own)
 
 

@@ -19,7 +19,7 @@ from framecheck.results.row import CheckResult
 from framecheck.results.subjects import Claim, Entry, Open, Question, Remark, Thing, asked, drilled, of_life
 from framecheck.section.shape_geometry import Lips, lips_of
 from framecheck.value_class import value_class
-from framecheck.vehicle.runnable import runnable_kinds
+from framecheck.vehicle.load_cases import runnable_kinds
 
 NOTHING_JUDGED = "nothing has judged it"
 STRAIGHT = 0.5

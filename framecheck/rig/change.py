@@ -6,7 +6,7 @@ from dataclasses import replace
 from math import hypot, isfinite
 
 from framecheck.errors import Fault, InputError
-from framecheck.rig.measured import Amount, Measured
+from framecheck.rig.measured import Amount, MeasuredTest
 from framecheck.value_class import array_class, value_class
 
 
@@ -28,17 +28,17 @@ class Ratio:
 
 
 @array_class
-class Change:
+class BeforeAndAfter:
     """Two tests of one car. same_rig: force, arm and distances were alike, so that what they are off by drops out of the ratio."""
 
-    before: Measured
-    after: Measured
+    before: MeasuredTest
+    after: MeasuredTest
     same_rig: bool
     whole: Ratio
     pairs: tuple[Ratio, ...]
 
 
-def change_of(before: Measured, after: Measured) -> Change:
+def change_of(before: MeasuredTest, after: MeasuredTest) -> BeforeAndAfter:
     """Return what changed between two tests. InputError: they are of different kinds, or tell no stiffness."""
     first, second = before.sheet.rig, after.sheet.rig
     if first.asked.kind is not second.asked.kind:
@@ -55,10 +55,10 @@ def change_of(before: Measured, after: Measured) -> Change:
         for plane, amount in zip(first.planes, before.pairs, strict=True)
         if amount is not None and (other := named.get(plane.name)) is not None and isfinite(amount.value) and isfinite(other.value)
     )
-    return Change(before, after, same, whole, pairs)
+    return BeforeAndAfter(before, after, same, whole, pairs)
 
 
-def is_same_rig(before: Measured, after: Measured) -> bool:
+def is_same_rig(before: MeasuredTest, after: MeasuredTest) -> bool:
     """Return whether two tests were held, loaded and read alike."""
     one, other = (replace(each.sheet.rig.asked, top=None, steps=1, jack=None) for each in (before, after))
     names = [tuple((dial.name, dial.spot.at) for dial in each.sheet.rig.dials) for each in (before, after)]

@@ -11,7 +11,7 @@ from framecheck.model.arrays import Vector
 from framecheck.model.case import Case
 from framecheck.rig.places import axle_pairs, twist_dials
 from framecheck.rig.response import stand_forces
-from framecheck.rig.setup import Asked, Part, Rig, Spot, Stand, Suspension
+from framecheck.rig.setup import AskedTest, Part, Rig, Spot, Stand, Suspension
 from framecheck.vehicle.scene import BracketForce
 from framecheck.vehicle.suspension import suspension_of
 
@@ -26,7 +26,7 @@ WORKING = (
 )
 
 
-def corner(case: Case, asked: Asked) -> Rig:
+def corner(case: Case, asked: AskedTest) -> Rig:
     """Return one wheel jacked up, the other three on the ground."""
     if case.vehicle is None:
         fault = "the corner test stands on the vehicle's own wheels, and the file has no vehicle"

@@ -9,7 +9,7 @@ import numpy as np
 
 from framecheck.model.arrays import Array
 from framecheck.rig.letters import letter
-from framecheck.rig.record import Record
+from framecheck.rig.record import ReadingsRecord
 from framecheck.rig.setup import Dial
 from framecheck.rig.sheet import Sheet
 from framecheck.rig.slopes import Slope, slope_of
@@ -43,7 +43,7 @@ class Odd(Enum):
 
 
 @value_class
-class Finding:
+class OddReading:
     """One odd thing. dial: its letter and name, "" of the whole; value: in m, N or as a share; limit: what it should keep to."""
 
     odd: Odd
@@ -54,8 +54,8 @@ class Finding:
 
 
 def findings_of(
-    sheet: Sheet, record: Record, raw: Array, values: Array, slopes: tuple[Slope | None, ...], turns: tuple[Slope | None, ...]
-) -> Iterator[Finding]:
+    sheet: Sheet, record: ReadingsRecord, raw: Array, values: Array, slopes: tuple[Slope | None, ...], turns: tuple[Slope | None, ...]
+) -> Iterator[OddReading]:
     """Yield what is odd, of the whole first, then dial by dial."""
     yield from of_the_whole(sheet, record, raw)
     for row, (dial, slope) in enumerate(zip(sheet.rig.dials, slopes, strict=True)):
@@ -68,24 +68,24 @@ def findings_of(
     if first is not None and first.value:
         ratio = abs(sheet.rig.torque / first.value) / float(sheet.stiffness.mid[0])
         if not NOT_THIS_FRAME[0] <= ratio <= NOT_THIS_FRAME[1]:
-            yield Finding(Odd.ANOTHER_FRAME, value=ratio, limit=NOT_THIS_FRAME[1])
+            yield OddReading(Odd.ANOTHER_FRAME, value=ratio, limit=NOT_THIS_FRAME[1])
 
 
-def of_the_whole(sheet: Sheet, record: Record, raw: Array) -> Iterator[Finding]:
+def of_the_whole(sheet: Sheet, record: ReadingsRecord, raw: Array) -> Iterator[OddReading]:
     """Yield what is odd of loads and stands."""
     top = float(np.abs(record.loads).max())
     if not (np.abs(record.loads) <= 1e-9 * max(top, 1e-300)).any():
-        yield Finding(Odd.NO_ZERO)
+        yield OddReading(Odd.NO_ZERO)
     if sheet.stops and top > sheet.stops[0].load * (1 + 1e-9):
-        yield Finding(Odd.BEYOND_STOP, value=top, limit=sheet.stops[0].load)
+        yield OddReading(Odd.BEYOND_STOP, value=top, limit=sheet.stops[0].load)
     stands = [row for row, dial in enumerate(sheet.rig.dials) if dial.at_stand]
     if not stands or not np.isfinite(raw[:, stands]).any(axis=0).all():
-        yield Finding(Odd.STANDS_NOT_READ)
+        yield OddReading(Odd.STANDS_NOT_READ)
 
 
 def of_dial(
-    sheet: Sheet, record: Record, values: Array, slope: Slope, of: tuple[str, Dial, float]
-) -> Iterator[Finding]:
+    sheet: Sheet, record: ReadingsRecord, values: Array, slope: Slope, of: tuple[str, Dial, float]
+) -> Iterator[OddReading]:
     """Yield what is odd of one dial. of: its name, itself, and what it should read per newton."""
     name, dial, expected = of
     error = sheet.dial_error
@@ -94,30 +94,30 @@ def of_dial(
     if dial.at_stand:
         yield from of_stand(values, slope, error, name)
     elif reach > 2 * ERRORS * error and greatest <= error:
-        yield Finding(Odd.SILENT, name, greatest, reach)
+        yield OddReading(Odd.SILENT, name, greatest, reach)
     elif reach > 2 * ERRORS * error and slope.value * expected < 0 and abs(slope.value) > 0.3 * abs(expected):
-        yield Finding(Odd.REVERSED, name, slope.value, expected)
+        yield OddReading(Odd.REVERSED, name, slope.value, expected)
     limit = max(ERRORS * error, STRAIGHT * greatest)
     off = float(np.nanmax(np.abs(slope.left)))
     first = seating(record.loads, values)
     if off > limit and not dial.at_stand:
-        yield Finding(Odd.BENT, name, off, limit)
+        yield OddReading(Odd.BENT, name, off, limit)
     if first is not None and first < 1 - STRAIGHT * 3 and abs(values[np.argmax(np.abs(values))]) > 10 * error:
-        yield Finding(Odd.SEATING, name, first, 1.0)
+        yield OddReading(Odd.SEATING, name, first, 1.0)
     if np.isfinite(slope.loop) and abs(slope.loop) > max(2 * error, STRAIGHT * greatest):
-        yield Finding(Odd.LOOP, name, slope.loop, max(2 * error, STRAIGHT * greatest))
+        yield OddReading(Odd.LOOP, name, slope.loop, max(2 * error, STRAIGHT * greatest))
     yield from of_set(record.loads, values, error, name)
     yield from of_both_ways(record.loads, values, error, name)
 
 
-def of_stand(values: Array, slope: Slope, error: float, name: str) -> Iterator[Finding]:
+def of_stand(values: Array, slope: Slope, error: float, name: str) -> Iterator[OddReading]:
     """Yield what a stand gives, and whether it jumped."""
     known = values[np.isfinite(values)]
     jump = float(np.abs(np.diff(slope.left[np.isfinite(slope.left)])).max(initial=0.0))
     if jump > 2 * ERRORS * error:
-        yield Finding(Odd.STAND_MOVED, name, jump, 2 * ERRORS * error)
+        yield OddReading(Odd.STAND_MOVED, name, jump, 2 * ERRORS * error)
     elif len(known) and float(np.abs(known).max()) > ERRORS * error:
-        yield Finding(Odd.GIVES, name, float(np.abs(known).max()), ERRORS * error)
+        yield OddReading(Odd.GIVES, name, float(np.abs(known).max()), ERRORS * error)
 
 
 def seating(loads: Array, values: Array) -> float | None:
@@ -133,16 +133,16 @@ def seating(loads: Array, values: Array) -> float | None:
     return float(first / later) if later else None
 
 
-def of_set(loads: Array, values: Array, error: float, name: str) -> Iterator[Finding]:
+def of_set(loads: Array, values: Array, error: float, name: str) -> Iterator[OddReading]:
     """Yield how far off its first zero a dial stays, where that is more than is allowed."""
     still = [row for row in np.flatnonzero(np.abs(loads) <= 1e-9 * np.abs(loads).max()).tolist() if np.isfinite(values[row])]
     if len(still) > 1:
         off, limit = float(values[still[-1]] - values[still[0]]), allowed_set(float(np.nanmax(np.abs(values))), error)
         if abs(off) > limit:
-            yield Finding(Odd.SET, name, off, limit)
+            yield OddReading(Odd.SET, name, off, limit)
 
 
-def of_both_ways(loads: Array, values: Array, error: float, name: str) -> Iterator[Finding]:
+def of_both_ways(loads: Array, values: Array, error: float, name: str) -> Iterator[OddReading]:
     """Yield by how much one way is softer than the other, where both were loaded."""
     top = np.abs(loads).max()
     ways = [slope_of(loads[at], values[at], error) for at in (loads >= -1e-9 * top, loads <= 1e-9 * top)]
@@ -152,4 +152,4 @@ def of_both_ways(loads: Array, values: Array, error: float, name: str) -> Iterat
     mean = (abs(one.value) + abs(other.value)) / 2
     apart = abs(abs(one.value) - abs(other.value))
     if mean and apart > max(ALIKE * mean, 2 * float(np.hypot(one.sigma, other.sigma))):
-        yield Finding(Odd.ONE_WAY, name, apart / mean, ALIKE)
+        yield OddReading(Odd.ONE_WAY, name, apart / mean, ALIKE)

@@ -16,12 +16,12 @@ from framecheck.errors import Fault, InputError
 from framecheck.frame.results import Bound
 from framecheck.frame.structure import Structure
 from framecheck.model.arrays import Array
-from framecheck.rig.measured import Measured, share_of
+from framecheck.rig.measured import MeasuredTest, share_of
 from framecheck.rig.response import responses
 from framecheck.rig.setup import Rig
 from framecheck.rig.slopes import pooled
 from framecheck.rig.unknowns import Sort, Unknown, of_frame, priors, unknowns_of
-from framecheck.rig.variants import Found, Springy
+from framecheck.rig.variants import FoundFactors, Springy
 from framecheck.section.store import SectionStore
 from framecheck.value_class import array_class, value_class
 
@@ -38,7 +38,7 @@ Model = Callable[[Array], Array]
 
 
 @array_class
-class Data:
+class FitData:
     """What is fitted to: slopes (n,), m/N, with their standard deviations; places (n, 2) x and y, m; up (n,): how far a dial reads up,
     1 to -1. dials: their numbers on the rig.
     """
@@ -52,7 +52,7 @@ class Data:
 
 
 @array_class
-class Fit:
+class FitOfReadings:
     """A fit. values (k,): logarithms of factors, or give per newton; spread (k, k): their covariance; singular (k,) of the Jacobian by
     the priors, largest first, and combos (k, k): the combination of each, a row. misfit: chi square over readings less told ones.
 
@@ -60,7 +60,7 @@ class Fit:
     """
 
     unknowns: tuple[Unknown, ...]
-    data: tuple[Data, ...]
+    data: tuple[FitData, ...]
     values: Array
     spread: Array
     singular: Array
@@ -107,7 +107,7 @@ class Told:
         return self.after < self.before / 2
 
 
-def data_of(found: Measured) -> Data:
+def data_of(found: MeasuredTest) -> FitData:
     """Return what readings give to fit to: the slope of every dial that was read, the scatter that of all of them together.
 
     sigma^2 = (sum of squared misses of all / their degrees of freedom) / that dial's squared loads, at least the dials' own error.
@@ -116,10 +116,10 @@ def data_of(found: Measured) -> Data:
     slopes, sigma = pooled(found.record.loads, found.raw[:, rows], found.sheet.dial_error)
     spots = [rig.dials[row] for row in rows]
     places = np.array([dial.spot.at[:2] for dial in spots])
-    return Data(rig, slopes, sigma, places, np.array([dial.direction[2] for dial in spots]), tuple(rows))
+    return FitData(rig, slopes, sigma, places, np.array([dial.direction[2] for dial in spots]), tuple(rows))
 
 
-def fitted(found: Sequence[Measured], asked: Sequence[Sort] = DEFAULT, store: SectionStore | None = None) -> Fit:
+def fitted(found: Sequence[MeasuredTest], asked: Sequence[Sort] = DEFAULT, store: SectionStore | None = None) -> FitOfReadings:
     """Return the frame fitted to the readings of one test or several. InputError: no dial was read under two loads."""
     data = tuple(data_of(each) for each in found)
     rig = data[0].rig
@@ -130,7 +130,7 @@ def fitted(found: Sequence[Measured], asked: Sequence[Sort] = DEFAULT, store: Se
     return min(tries, key=lambda each: each.misfit)
 
 
-def parts(unknowns: Sequence[Unknown], values: Array) -> tuple[Found, float, Array]:
+def parts(unknowns: Sequence[Unknown], values: Array) -> tuple[FoundFactors, float, Array]:
     """Return the frame's factors, the factor of all movements, and the stands' give (3,) of unknowns (k,)."""
 
     def sum_of(sort: Sort) -> float:
@@ -138,15 +138,15 @@ def parts(unknowns: Sequence[Unknown], values: Array) -> tuple[Found, float, Arr
 
     walls = tuple((u.section, float(np.exp(v))) for u, v in zip(unknowns, values, strict=True) if u.sort is Sort.WALLS)
     give = np.array([float(v) for u, v in zip(unknowns, values, strict=True) if u.sort is Sort.GIVE])
-    frame = Found(walls, float(np.exp(sum_of(Sort.JOINTS))), float(np.exp(sum_of(Sort.PANELS))))
+    frame = FoundFactors(walls, float(np.exp(sum_of(Sort.JOINTS))), float(np.exp(sum_of(Sort.PANELS))))
     return frame, float(np.exp(sum_of(Sort.FORCE) - sum_of(Sort.MODULUS))), give
 
 
-def model_of(springy: Springy, bound: Bound, unknowns: tuple[Unknown, ...], data: tuple[Data, ...]) -> Model:
+def model_of(springy: Springy, bound: Bound, unknowns: tuple[Unknown, ...], data: tuple[FitData, ...]) -> Model:
     """Return what the dials should read per newton for unknowns; frames that were solved are kept."""
 
     @cache
-    def moves(frame: Found) -> tuple[Array, ...]:
+    def moves(frame: FoundFactors) -> tuple[Array, ...]:
         structure: Structure = springy.structure(frame, bound)
         return tuple(next(iter(responses(each.rig, (structure,)))).moves[list(each.dials)] for each in data)
 
@@ -171,7 +171,7 @@ def jacobian_of(model: Model, values: Array, unknowns: Sequence[Unknown]) -> Arr
     return np.array(columns).T
 
 
-def solve(model: Model, unknowns: tuple[Unknown, ...], data: tuple[Data, ...], bound: Bound, springy: Springy) -> Fit:
+def solve(model: Model, unknowns: tuple[Unknown, ...], data: tuple[FitData, ...], bound: Bound, springy: Springy) -> FitOfReadings:
     """Return the fit of a model under one bound."""
     from scipy.optimize import least_squares
 
@@ -196,16 +196,16 @@ def solve(model: Model, unknowns: tuple[Unknown, ...], data: tuple[Data, ...], b
     spread = np.asarray(np.linalg.inv((own / sigma[:, None]).T @ (own / sigma[:, None]) + np.diag(prior**-2.0)), dtype=np.float64)
     missed = float(np.sum(((model(values) - slopes) / sigma) ** 2))
     free = max(len(slopes) - int(np.sum(full > TOLD)), 1)
-    return Fit(unknowns, data, values, spread, full, combos, missed / free, bound, own, springy)
+    return FitOfReadings(unknowns, data, values, spread, full, combos, missed / free, bound, own, springy)
 
 
-def told_of(fit: Fit) -> tuple[Told, ...]:
+def told_of(fit: FitOfReadings) -> tuple[Told, ...]:
     """Return what was found of each unknown that is of the frame or a factor."""
     rows = (row for row, each in enumerate(fit.unknowns) if each.sort is not Sort.GIVE)
     return tuple(Told(fit.unknowns[row], fit.factor(row), fit.unknowns[row].prior, float(fit.sigma[row])) for row in rows)
 
 
-def predicted(fit: Fit, of: Callable[[Structure], Array]) -> tuple[Array, Array]:
+def predicted(fit: FitOfReadings, of: Callable[[Structure], Array]) -> tuple[Array, Array]:
     """Return numbers (m,) of the fitted frame, in m or m/N, and their standard deviations. of: gives them of a frame as it is drawn;
     they go by the modulus' inverse.
     """

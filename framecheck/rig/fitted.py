@@ -11,8 +11,17 @@ from framecheck.frame.structure import Structure
 from framecheck.model.arrays import Array
 from framecheck.model.as_measured import AsMeasured
 from framecheck.model.case import Case
-from framecheck.rig.fit import DEFAULT, Data, Fit, fitted, jacobian_of, model_of, predicted, refuse_no_unknown
-from framecheck.rig.measured import Measured
+from framecheck.rig.fit import (
+    DEFAULT,
+    FitData,
+    FitOfReadings,
+    fitted,
+    jacobian_of,
+    model_of,
+    predicted,
+    refuse_no_unknown,
+)
+from framecheck.rig.measured import MeasuredTest
 from framecheck.rig.response import responses
 from framecheck.rig.rigs import rig_of
 from framecheck.rig.sampled import Sampled, sampled
@@ -43,8 +52,8 @@ class Next:
 class Fitted:
     """A fit with the first test's stiffness as drawn and as fitted, Nm/rad or N/m, and its standard deviation."""
 
-    fit: Fit
-    tests: tuple[Measured, ...]
+    fit: FitOfReadings
+    tests: tuple[MeasuredTest, ...]
     drawn: float
     stiffness: float
     sigma: float
@@ -67,7 +76,7 @@ class Fitted:
 
 
 def fit_of(
-    case: Case, tests: Sequence[Measured], asked: Sequence[Sort] = DEFAULT, store: SectionStore | None = None, draws: int = 0
+    case: Case, tests: Sequence[MeasuredTest], asked: Sequence[Sort] = DEFAULT, store: SectionStore | None = None, draws: int = 0
 ) -> Fitted:
     """Return the case's frame fitted to one test or several. draws: by which the spread is checked, 0: it is not."""
     fit = fitted(tests, asked, store)
@@ -87,7 +96,7 @@ def stiffness_on(rig: Rig, structure: Structure) -> float:
     return stiffness_of(rig, next(iter(responses(rig, (structure,)))))
 
 
-def next_dial(case: Case, fit: Fit) -> Next | None:
+def next_dial(case: Case, fit: FitOfReadings) -> Next | None:
     """Return where one more dial, read as well as the others, would tell most of the frame's unknowns."""
     rig = rig_of(case, replace(fit.data[0].rig.asked, planes=MANY_PLANES))
     taken = {tuple(np.round(place, 3)) for place in fit.data[0].places.tolist()}
@@ -96,7 +105,7 @@ def next_dial(case: Case, fit: Fit) -> Next | None:
         return None
     places = np.array([rig.dials[row].spot.at[:2] for row in free])
     up = np.array([rig.dials[row].direction[2] for row in free])
-    data = Data(rig, np.zeros(len(free)), np.ones(len(free)), places, up, tuple(free))
+    data = FitData(rig, np.zeros(len(free)), np.ones(len(free)), places, up, tuple(free))
     rows = jacobian_of(model_of(fit.springy, fit.bound, fit.unknowns, (data,)), fit.values, fit.unknowns)
     sigma = float(np.concatenate([each.sigma for each in fit.data]).mean())
     own, prior = of_frame(fit.unknowns), np.array([each.prior for each in fit.unknowns])

@@ -10,9 +10,9 @@ import numpy as np
 from framecheck.errors import Fault, InputError
 from framecheck.model.arrays import Array
 from framecheck.model.case import Case
-from framecheck.rig.findings import Finding, findings_of
+from framecheck.rig.findings import OddReading, findings_of
 from framecheck.rig.letters import letter
-from framecheck.rig.record import Record
+from framecheck.rig.record import ReadingsRecord
 from framecheck.rig.response import ends_at_stands
 from framecheck.rig.setup import FORCE_ERRORS, Rig
 from framecheck.rig.sheet import ARM_ERROR, Sheet, sheet_for
@@ -55,7 +55,7 @@ class Bay:
 
 
 @array_class
-class Measured:
+class MeasuredTest:
     """Readings worked out. values (n, n_dial): by the sheet's dials, zero taken off, the stands' give taken out; raw: as read.
 
     turns (n, n_plane): rad, from the last pair where that is at stands. slopes, turn_slopes: per newton, None where not read.
@@ -63,7 +63,7 @@ class Measured:
     """
 
     sheet: Sheet
-    record: Record
+    record: ReadingsRecord
     raw: Array
     values: Array
     turns: Array
@@ -72,7 +72,7 @@ class Measured:
     stiffness: Amount | None
     pairs: tuple[Amount | None, ...]
     bays: tuple[Bay, ...]
-    findings: tuple[Finding, ...]
+    findings: tuple[OddReading, ...]
 
     @property
     def ratio(self) -> float | None:
@@ -80,7 +80,7 @@ class Measured:
         return None if self.stiffness is None else self.stiffness.value / float(self.sheet.stiffness.mid[0])
 
 
-def measured(case: Case, record: Record, store: SectionStore | None = None, target: TestTarget | None = None) -> Measured:
+def measured(case: Case, record: ReadingsRecord, store: SectionStore | None = None, target: TestTarget | None = None) -> MeasuredTest:
     """Return what readings of a case say. InputError: a dial that is none, two at one place, no reading at two loads."""
     sheet = sheet_for(case, record, store, target)
     rig = sheet.rig
@@ -100,7 +100,19 @@ def measured(case: Case, record: Record, store: SectionStore | None = None, targ
     by_pair = zip(turn_slopes, rig.planes, strict=True)
     pairs = tuple(None if each is None else stiffness_of_turn(rig, each, plane.span) for each, plane in by_pair)
     whole = finite(pairs[0] if rig.planes else sag_stiffness(rig, slopes))
-    return Measured(sheet, record, raw, values, turns, slopes, turn_slopes, whole, pairs, tuple(bays(sheet, turn_slopes)), tuple(own))
+    return MeasuredTest(
+        sheet,
+        record,
+        raw,
+        values,
+        turns,
+        slopes,
+        turn_slopes,
+        whole,
+        pairs,
+        tuple(bays(sheet, turn_slopes)),
+        tuple(own),
+    )
 
 
 def finite(of: Amount | None) -> Amount | None:
@@ -108,7 +120,7 @@ def finite(of: Amount | None) -> Amount | None:
     return None if of is None or not isfinite(of.value) else of
 
 
-def by_dial(rig: Rig, record: Record) -> Array:
+def by_dial(rig: Rig, record: ReadingsRecord) -> Array:
     """Return readings (n, n_dial) in the order of the rig's dials, by letter or name. InputError: one that is none, or named twice."""
     found = np.full((len(record.loads), len(rig.dials)), np.nan)
     names = {dial.name: row for row, dial in enumerate(rig.dials)} | {letter(row): row for row in range(len(rig.dials))}
@@ -130,7 +142,7 @@ def by_dial(rig: Rig, record: Record) -> Array:
     return found
 
 
-def zero_of(record: Record, raw: Array) -> Array:
+def zero_of(record: ReadingsRecord, raw: Array) -> Array:
     """Return what each dial (n_dial,) read before the test began: under the first sitting without load, else nothing."""
     still = np.flatnonzero(np.abs(record.loads) <= 1e-9 * max(float(np.abs(record.loads).max()), 1e-300))
     return np.nan_to_num(raw[still[0]]) if len(still) else np.zeros(raw.shape[1])

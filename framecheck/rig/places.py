@@ -13,7 +13,7 @@ from framecheck.frame.stiffness import station_at
 from framecheck.model.arrays import Vector
 from framecheck.model.case import Case
 from framecheck.model.frame import Frame, Member
-from framecheck.rig.setup import UP, Asked, Dial, Pair, Plane, Spot
+from framecheck.rig.setup import UP, AskedTest, Dial, Pair, Plane, Spot
 
 Two = tuple[Spot, Spot]
 """A left and a right spot."""
@@ -69,7 +69,7 @@ def rail_range(frame: Frame) -> tuple[float, float]:
     return both[0], both[-1]
 
 
-def axle_pairs(case: Case, asked: Asked) -> tuple[tuple[Spot, Spot], tuple[Spot, Spot], tuple[str, ...]]:
+def axle_pairs(case: Case, asked: AskedTest) -> tuple[tuple[Spot, Spot], tuple[Spot, Spot], tuple[str, ...]]:
     """Return the front and the rear pair of spots, left and right, and what is to be said of how they were chosen."""
     frame = case.frame
     if asked.front is not None and asked.rear is not None:

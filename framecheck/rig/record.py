@@ -10,7 +10,7 @@ from framecheck.errors import Fault, InputError
 from framecheck.model.arrays import Array, Vector
 from framecheck.model.frame import Frame
 from framecheck.rig.places import pair_at, spot_at_point, spot_on
-from framecheck.rig.setup import UP, Asked, Dial, Plane, Rig, Spot
+from framecheck.rig.setup import UP, AskedTest, Dial, Plane, Rig, Spot
 from framecheck.value_class import array_class, value_class
 
 SAME = 1e-6
@@ -45,7 +45,7 @@ class OwnPair:
 
 
 @array_class
-class Record:
+class ReadingsRecord:
     """Readings. loads (n,): N, in the order of the test; values (n, n_dial): m, NaN where a dial was not read; lines: of the file.
 
     names: of the dials; a letter of the sheet, its name there, or that of an own dial. asked: the rig, own dials and pairs: () the
@@ -53,7 +53,7 @@ class Record:
     """
 
     file: str
-    asked: Asked
+    asked: AskedTest
     names: tuple[str, ...]
     loads: Array
     values: Array
@@ -62,7 +62,7 @@ class Record:
     pairs: tuple[OwnPair, ...] = ()
 
 
-def with_own_dials(rig: Rig, record: Record) -> Rig:
+def with_own_dials(rig: Rig, record: ReadingsRecord) -> Rig:
     """Return the rig with the dials of the readings' file; InputError: a place that is none, two dials at one place."""
     if not record.dials:
         return rig
@@ -95,7 +95,7 @@ def is_same(first: Dial, second: Dial) -> bool:
     return bool(apart < SAME and np.allclose(first.direction, second.direction))
 
 
-def planes_of(found: dict[str, Dial], record: Record, faults: list[Fault]) -> list[Plane]:
+def planes_of(found: dict[str, Dial], record: ReadingsRecord, faults: list[Fault]) -> list[Plane]:
     """Return the pairs of own dials, front first; faults are added to the list."""
     planes, names = [], list(found)
     for pair in record.pairs:

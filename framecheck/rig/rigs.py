@@ -13,7 +13,7 @@ from framecheck.model.case import Case
 from framecheck.model.frame import Frame, Member
 from framecheck.rig.corner import corner
 from framecheck.rig.places import axle_pairs, between, length_of, mean_x, pair_at, spot_at_point, spot_on, twist_dials
-from framecheck.rig.setup import UP, Asked, Dial, Held, Part, Rig, RigKind, Spot, Stand
+from framecheck.rig.setup import UP, AskedTest, Dial, HeldFront, Part, Rig, RigKind, Spot, Stand
 from framecheck.study.compare import bare
 from framecheck.units import INCH, Units
 
@@ -22,7 +22,7 @@ ARM = {Units.SI: 1.0, Units.US: 40 * INCH}
 Four = tuple[tuple[Spot, Spot], tuple[Spot, Spot]]
 
 
-def rig_of(case: Case, asked: Asked) -> Rig:
+def rig_of(case: Case, asked: AskedTest) -> Rig:
     """Return the rig that is asked for on a case's frame. InputError: it can't stand there."""
     with_bodies = asked.bodies or asked.kind is RigKind.CORNER
     tested = replace(case, frame=replace(case.frame, supports=())) if with_bodies else bare(case)
@@ -56,11 +56,11 @@ def across(name: str, pair: tuple[Spot, Spot], words: str) -> Stand:
     return Stand(name, (x, y, z), tuple(upward(spot, 0.5) for spot in pair), words)
 
 
-def torsion(case: Case, asked: Asked) -> Rig:
+def torsion(case: Case, asked: AskedTest) -> Rig:
     """Return the front twisted against the rear that stands still."""
     front, rear, notes = axle_pairs(case, asked)
     span = front[0].at[1] - front[1].at[1]
-    pivoted = asked.held is Held.THREE
+    pivoted = asked.held is HeldFront.THREE
     arm = (asked.arm or ARM[case.written_in]) if pivoted else span
     share = arm / span
     pivot = across("front pivot" if pivoted else "front jacks, their mean", front, PIVOT if pivoted else JACKS)
@@ -110,7 +110,7 @@ def stand_dials(stands: Sequence[Stand]) -> tuple[Dial, ...]:
     return tuple(Dial(f"at {each.name}", each.parts[0].spot, UP, at_stand=True) for each in stands)
 
 
-def beaming(case: Case, asked: Asked) -> Rig:
+def beaming(case: Case, asked: AskedTest) -> Rig:
     """Return the frame bent downwards between its axles by weights on both rails."""
     front, rear, notes = axle_pairs(case, asked)
     stands = four_stands(front, rear)
@@ -138,7 +138,7 @@ def beaming(case: Case, asked: Asked) -> Rig:
     )
 
 
-def bracket(case: Case, asked: Asked) -> Rig:
+def bracket(case: Case, asked: AskedTest) -> Rig:
     """Return the frame held at both axles and pulled at one of its points."""
     if asked.at not in case.frame.points:
         known = "name a frame point: --at POINT"
@@ -178,7 +178,7 @@ def direction_words(direction: Vector) -> str:
     return WAYS.get(direction, "along " + ", ".join(f"{part:g}" for part in direction))
 
 
-def crossmember(case: Case, asked: Asked) -> Rig:
+def crossmember(case: Case, asked: AskedTest) -> Rig:
     """Return a crossmember pressed downwards in its middle, the rails held beside its ends and at the axle that is farther away."""
     member = crossmember_named(case.frame, asked.at)
     front, rear, notes = axle_pairs(case, asked)
@@ -221,7 +221,7 @@ def crossmember_named(frame: Frame, name: str) -> Member:
     return found[0]
 
 
-RIGS: Mapping[RigKind, Callable[[Case, Asked], Rig]] = {
+RIGS: Mapping[RigKind, Callable[[Case, AskedTest], Rig]] = {
     RigKind.TORSION: torsion,
     RigKind.CORNER: corner,
     RigKind.BEAMING: beaming,

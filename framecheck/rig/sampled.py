@@ -9,7 +9,7 @@ from __future__ import annotations
 import numpy as np
 
 from framecheck.model.arrays import Array
-from framecheck.rig.fit import Fit, model_of
+from framecheck.rig.fit import FitOfReadings, model_of
 from framecheck.rig.unknowns import priors
 from framecheck.value_class import array_class
 
@@ -25,7 +25,7 @@ class Sampled:
     sigma: Array
 
 
-def sampled(fit: Fit, count: int) -> Sampled:
+def sampled(fit: FitOfReadings, count: int) -> Sampled:
     """Return the spread of a fit by so many draws, the same ones every time."""
     model = model_of(fit.springy, fit.bound, fit.unknowns, fit.data)
     slopes, sigma = (np.concatenate(each) for each in ([d.slopes for d in fit.data], [d.sigma for d in fit.data]))

@@ -22,7 +22,7 @@ class RigKind(Enum):
     CROSSMEMBER = "crossmember"
 
 
-class Held(Enum):
+class HeldFront(Enum):
     """How the front of a torsion rig stands: on one pivot under a beam, or on a jack under each side."""
 
     THREE = "three points"
@@ -49,7 +49,7 @@ FORCE_ERRORS = {ForceBy.WEIGHTS: 0.005, ForceBy.SCALE: 0.01, ForceBy.GAUGE: 0.05
 
 
 @value_class
-class Asked:
+class AskedTest:
     """A test as it is asked for; None: the program chooses. at: the corner, the frame point or the crossmember that is loaded.
 
     front, rear: frame points, left and right, in place of the rails at the axles. top: the largest load, N. arm: of a torsion rig on
@@ -58,7 +58,7 @@ class Asked:
     """
 
     kind: RigKind = RigKind.TORSION
-    held: Held = Held.THREE
+    held: HeldFront = HeldFront.THREE
     suspension: Suspension = Suspension.BLOCKED
     force_by: ForceBy = ForceBy.WEIGHTS
     at: str = ""
@@ -148,7 +148,7 @@ class Rig:
     the frame's: springs that carry it. shown: what a drawing shows in place of `loads`; (): those.
     """
 
-    asked: Asked
+    asked: AskedTest
     frame: Frame
     load_words: str
     loads: tuple[Part, ...]

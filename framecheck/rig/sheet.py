@@ -10,13 +10,13 @@ import numpy as np
 from framecheck.errors import Fault, InputError
 from framecheck.model.arrays import Array
 from framecheck.model.case import Case
-from framecheck.rig.record import Record, with_own_dials
+from framecheck.rig.record import ReadingsRecord, with_own_dials
 from framecheck.rig.response import Response, responses
 from framecheck.rig.rigs import rig_of
-from framecheck.rig.setup import FORCE_ERRORS, Asked, Rig
+from framecheck.rig.setup import FORCE_ERRORS, AskedTest, Rig
 from framecheck.rig.stop import Stop, both_ways, on_the_rig, resting, stops_of
 from framecheck.rig.targets import TestTarget, allowed_set
-from framecheck.rig.variants import MODULUS_BAND, WALL_BAND, Change, structures_of
+from framecheck.rig.variants import MODULUS_BAND, WALL_BAND, ChangeOfFrame, structures_of
 from framecheck.run import Prepared, prepare
 from framecheck.section.store import SectionStore
 from framecheck.units import GRAVITY, POUND_FORCE, Units
@@ -33,16 +33,16 @@ SOFTER = 2.0
 
 
 @array_class
-class Band:
+class ExpectedRange:
     """What is expected, and the least and the most that it may be; arrays of one shape."""
 
     low: Array
     mid: Array
     high: Array
 
-    def times(self, loads: Array) -> Band:
+    def times(self, loads: Array) -> ExpectedRange:
         """Return the band (n, n_load) under loads (n_load,), N, of a band (n,) per newton; + loads."""
-        return Band(np.outer(self.low, loads), np.outer(self.mid, loads), np.outer(self.high, loads))
+        return ExpectedRange(np.outer(self.low, loads), np.outer(self.mid, loads), np.outer(self.high, loads))
 
 
 @value_class
@@ -67,10 +67,10 @@ class Sheet:
     case: Case
     rig: Rig
     loads: Array
-    dials: Band
-    turns: Band
-    bays: Band
-    stiffness: Band
+    dials: ExpectedRange
+    turns: ExpectedRange
+    bays: ExpectedRange
+    stiffness: ExpectedRange
     dial_error: float
     rest: tuple[float, ...]
     at_top: tuple[float, ...]
@@ -86,7 +86,7 @@ class Sheet:
 
 
 @array_class
-class Trials:
+class RigTrials:
     """A rig's response as drawn under each bound, and with walls thinner and thicker, joints softer."""
 
     drawn: tuple[Response, ...]
@@ -100,7 +100,7 @@ class Trials:
         return (*self.drawn, *self.thin, *self.thick)
 
 
-def sheet_of(case: Case, asked: Asked, store: SectionStore | None = None, target: TestTarget | None = None) -> Sheet:
+def sheet_of(case: Case, asked: AskedTest, store: SectionStore | None = None, target: TestTarget | None = None) -> Sheet:
     """Return the test sheet of a case. InputError: the rig can't stand, or the load that is asked for is beyond the stop load."""
     rig = rig_of(case, asked)
     prepared = prepare(on_the_rig(case, rig, ()), store)
@@ -110,7 +110,7 @@ def sheet_of(case: Case, asked: Asked, store: SectionStore | None = None, target
     return filled_in(case, rig, (prepared, trials), stops, loads, target)
 
 
-def sheet_for(case: Case, record: Record, store: SectionStore | None = None, target: TestTarget | None = None) -> Sheet:
+def sheet_for(case: Case, record: ReadingsRecord, store: SectionStore | None = None, target: TestTarget | None = None) -> Sheet:
     """Return the sheet of a test that was made: its loads are those that were read. InputError: its dials stand nowhere."""
     rig = with_own_dials(rig_of(case, record.asked), record)
     prepared = prepare(on_the_rig(case, rig, ()), store)
@@ -125,7 +125,7 @@ def sheet_for(case: Case, record: Record, store: SectionStore | None = None, tar
 
 
 def filled_in(
-    case: Case, rig: Rig, of: tuple[Prepared, Trials], stops: tuple[Stop, ...], loads: Array, target: TestTarget | None
+    case: Case, rig: Rig, of: tuple[Prepared, RigTrials], stops: tuple[Stop, ...], loads: Array, target: TestTarget | None
 ) -> Sheet:
     """Return the sheet of a rig under known loads."""
     prepared, trials = of
@@ -155,17 +155,17 @@ def least_of(rest: float, changes: Sequence[float], ways: Sequence[float]) -> fl
     return min(rest + way * change for change in changes for way in ways)
 
 
-def trials_of(rig: Rig, prepared: Prepared, store: SectionStore | None) -> Trials:
+def trials_of(rig: Rig, prepared: Prepared, store: SectionStore | None) -> RigTrials:
     """Return the rig's response as drawn, and as the frame may be."""
 
-    def changed(change: Change) -> tuple[Response, ...]:
+    def changed(change: ChangeOfFrame) -> tuple[Response, ...]:
         return tuple(responses(rig, list(structures_of(rig.frame, change, store))))
 
-    return Trials(
+    return RigTrials(
         tuple(responses(rig, prepared.structures)),
-        changed(Change(walls=1 - WALL_BAND)),
-        changed(Change(walls=1 + WALL_BAND)),
-        changed(Change(joints=SOFTER)),
+        changed(ChangeOfFrame(walls=1 - WALL_BAND)),
+        changed(ChangeOfFrame(walls=1 + WALL_BAND)),
+        changed(ChangeOfFrame(joints=SOFTER)),
     )
 
 
@@ -217,28 +217,28 @@ def spread(values: Array, drawn: Array, share: float) -> tuple[Array, Array, Arr
     return low - share * np.abs(low), mid, high + share * np.abs(high)
 
 
-def dial_band(rig: Rig, trials: Trials, loads: Array, error: float) -> Band:
+def dial_band(rig: Rig, trials: RigTrials, loads: Array, error: float) -> ExpectedRange:
     """Return what each dial (n_dial, n_step) should read."""
     values, drawn = (np.array([each.moves for each in some]) for some in (trials.every, trials.drawn))
     low, mid, high = spread(values, drawn, share_error(rig))
     aside = PLACE_ERROR * np.max([np.abs(each.aside) for each in trials.drawn], axis=0)
-    found = Band(low - aside, mid, high + aside).times(loads)
-    return Band(found.low - error, found.mid, found.high + error)
+    found = ExpectedRange(low - aside, mid, high + aside).times(loads)
+    return ExpectedRange(found.low - error, found.mid, found.high + error)
 
 
-def turn_band(rig: Rig, trials: Trials, loads: Array, error: float) -> Band:
+def turn_band(rig: Rig, trials: RigTrials, loads: Array, error: float) -> ExpectedRange:
     """Return the turn of each plane (n_plane, n_step) less that of the last."""
     values, drawn = (np.array([each.turns for each in some]) for some in (trials.every, trials.drawn))
-    found = Band(*spread(values, drawn, share_error(rig))).times(loads)
+    found = ExpectedRange(*spread(values, drawn, share_error(rig))).times(loads)
     spans = np.array([plane.span for plane in rig.planes])
     read = 2 * error / spans if len(spans) else np.zeros(0)  # two pairs of dials: sqrt(4) times one over the span
-    return Band(found.low - read[:, None], found.mid, found.high + read[:, None])
+    return ExpectedRange(found.low - read[:, None], found.mid, found.high + read[:, None])
 
 
-def bay_band(rig: Rig, trials: Trials) -> Band:
+def bay_band(rig: Rig, trials: RigTrials) -> ExpectedRange:
     """Return how much each bay between two planes twists, rad/N."""
     values, drawn = (np.array([-np.diff(each.turns) for each in some]) for some in (trials.every, trials.drawn))
-    return Band(*spread(values, drawn, share_error(rig)))
+    return ExpectedRange(*spread(values, drawn, share_error(rig)))
 
 
 def stiffness_of(rig: Rig, found: Response) -> float:
@@ -248,13 +248,13 @@ def stiffness_of(rig: Rig, found: Response) -> float:
     return 1.0 / abs(float(np.mean(found.moves[list(rig.sag)])))
 
 
-def stiffness_band(rig: Rig, trials: Trials) -> Band:
+def stiffness_band(rig: Rig, trials: RigTrials) -> ExpectedRange:
     """Return the stiffness (1,)."""
     every, drawn = (np.array([[stiffness_of(rig, each)] for each in some]) for some in (trials.every, trials.drawn))
-    return Band(*spread(every, drawn, MODULUS_BAND))
+    return ExpectedRange(*spread(every, drawn, MODULUS_BAND))
 
 
-def meanings(rig: Rig, trials: Trials) -> Iterator[Meaning]:
+def meanings(rig: Rig, trials: RigTrials) -> Iterator[Meaning]:
     """Yield what the whole would be as drawn, with softer joints, with thinner and thicker walls: of the bounds, the softest."""
     rows = (
         ("as drawn", trials.drawn),

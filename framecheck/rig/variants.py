@@ -92,7 +92,7 @@ def with_panels(frame: Frame, factor: float) -> Frame:
 
 
 @value_class
-class Found:
+class FoundFactors:
     """Factors of a frame: walls by section, joints' softness, the thickness of panels."""
 
     walls: tuple[tuple[str, float], ...] = ()
@@ -100,11 +100,11 @@ class Found:
     panels: float = 1.0
 
 
-NOTHING_FOUND = Found()
+NOTHING_FOUND = FoundFactors()
 
 
 @value_class
-class Change:
+class ChangeOfFrame:
     """How a frame differs from its drawing: walls and modulus times so much, joints so many times as soft."""
 
     walls: float = 1.0
@@ -112,10 +112,10 @@ class Change:
     modulus: float = 1.0
 
 
-AS_DRAWN = Change()
+AS_DRAWN = ChangeOfFrame()
 
 
-def structures_of(frame: Frame, change: Change, store: SectionStore | None) -> Iterator[Structure]:
+def structures_of(frame: Frame, change: ChangeOfFrame, store: SectionStore | None) -> Iterator[Structure]:
     """Yield the frame with its walls and joints changed, under each bound, as `framed` does.
 
     Sections are worked out with their new walls; the springs of joints, which take long to work out, follow them by the power of
@@ -169,7 +169,7 @@ class Springy:
         }
         self.bounds = bounds_of(frame, {name: each[1] for name, each in self.nodes.items()})
 
-    def structure(self, found: Found, bound: Bound) -> Structure:
+    def structure(self, found: FoundFactors, bound: Bound) -> Structure:
         """Return the frame with its sections' walls and its joints times so much, under a bound; joints follow the rails' walls."""
         walls = dict(found.walls)
         sections = {name: between_nodes(each, walls.get(name, 1.0)) for name, each in self.nodes.items()}

@@ -17,7 +17,7 @@ from framecheck.section.properties import SectionProperties, UnitFields
 from framecheck.value_class import value_class
 
 
-class Held(Enum):
+class HeldFromWarping(Enum):
     """Where a length is kept from warping."""
 
     NOWHERE = "free to warp at both ends"
@@ -34,7 +34,7 @@ class TwistCase:
     greatest; shear of the warping part at a held end.
     """
 
-    held: Held
+    held: HeldFromWarping
     twist_per_metre: float
     share: float
     warping_stress: float | None
@@ -54,7 +54,7 @@ class Twisting:
 
 def twisting(section: SectionProperties, torque: float, length: float) -> Twisting:
     """Return twist and stress of a length under a torque, free to warp, held at one end, held at both."""
-    free, one, both = (_case(section, torque, length, held) for held in Held)
+    free, one, both = (_case(section, torque, length, held) for held in HeldFromWarping)
     return Twisting(torque, length, (free, one, both), _sentence(section, length, free, one, both))
 
 
@@ -66,7 +66,7 @@ def decay(section: SectionProperties) -> float:
     return sqrt(section.shear_modulus * section.torsion_constant / stiffness)
 
 
-def share_of_free_twist(held: Held, kl: float) -> float:
+def share_of_free_twist(held: HeldFromWarping, kl: float) -> float:
     """Return the twist of a held length over that of a free one: 1 - tanh(kL)/kL held at one end, 1 - tanh(kL/2)/(kL/2) at both.
 
     Vlasov's equation with equal torques at the ends; kl: k times the length.
@@ -75,30 +75,30 @@ def share_of_free_twist(held: Held, kl: float) -> float:
     return 1.0 if reach in (0.0, inf) else 1.0 - tanh(reach) / reach
 
 
-def end_bimoment(held: Held, torque: float, k: float, length: float) -> float:
+def end_bimoment(held: HeldFromWarping, torque: float, k: float, length: float) -> float:
     """Return the bimoment at a held end, N m2: T/k tanh(kL) held at one end, T/k tanh(kL/2) at both; 0 where nothing is held."""
-    return 0.0 if held is Held.NOWHERE or k == inf else torque / k * tanh(_reach(held, k * length))
+    return 0.0 if held is HeldFromWarping.NOWHERE or k == inf else torque / k * tanh(_reach(held, k * length))
 
 
-def twist_torque(held: Held, torque: float, kl: float) -> float:
+def twist_torque(held: HeldFromWarping, torque: float, kl: float) -> float:
     """Return the largest Saint-Venant part of the torque: T (1 - 1/cosh kL) at the free end, T (1 - 1/cosh kL/2) at mid-length."""
     reach = _reach(held, kl)
-    return torque if held is Held.NOWHERE or reach > 300.0 else torque * (1.0 - 1.0 / cosh(reach))
+    return torque if held is HeldFromWarping.NOWHERE or reach > 300.0 else torque * (1.0 - 1.0 / cosh(reach))
 
 
-def _reach(held: Held, kl: float) -> float:
+def _reach(held: HeldFromWarping, kl: float) -> float:
     """Return k times the length from a held end to where warping is free, or to the middle."""
-    return {Held.NOWHERE: inf, Held.ONE_END: kl, Held.BOTH_ENDS: kl / 2}[held]
+    return {HeldFromWarping.NOWHERE: inf, HeldFromWarping.ONE_END: kl, HeldFromWarping.BOTH_ENDS: kl / 2}[held]
 
 
-def _case(section: SectionProperties, torque: float, length: float, held: Held) -> TwistCase:
+def _case(section: SectionProperties, torque: float, length: float, held: HeldFromWarping) -> TwistCase:
     """Return one case."""
     k = decay(section)
     share = share_of_free_twist(held, k * length)
     rate = share * torque / (section.shear_modulus * section.torsion_constant)
     if section.fields is None:
         return TwistCase(held, rate, share, None, None, None)
-    warping_torque = 0.0 if held is Held.NOWHERE or k == inf else torque
+    warping_torque = 0.0 if held is HeldFromWarping.NOWHERE or k == inf else torque
     return TwistCase(
         held,
         rate,

@@ -19,7 +19,7 @@ from framecheck.results.summary import largest_deflection, mass_of
 from framecheck.run import Results, prepare
 from framecheck.section.properties import SectionProperties
 from framecheck.section.store import SectionStore
-from framecheck.section.twisting import Held, decay, share_of_free_twist
+from framecheck.section.twisting import HeldFromWarping, decay, share_of_free_twist
 from framecheck.value_class import value_class
 from framecheck.vehicle.scene_builder import MassAccount
 
@@ -173,7 +173,7 @@ def stiff_in_twist(section: SectionProperties) -> float:
 
 def held_in_twist(section: SectionProperties) -> float:
     """Return torque over twist per metre of 1 m kept from warping at both ends, Nm2 (Vlasov)."""
-    return stiff_in_twist(section) / share_of_free_twist(Held.BOTH_ENDS, decay(section) * 1.0)
+    return stiff_in_twist(section) / share_of_free_twist(HeldFromWarping.BOTH_ENDS, decay(section) * 1.0)
 
 
 def at_yield(section: SectionProperties, force: int) -> float | None:

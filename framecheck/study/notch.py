@@ -10,7 +10,7 @@ from functools import partial
 import numpy as np
 
 from framecheck.checks.member_stress import gathered
-from framecheck.checks.notch.repair import Asked, Repair, as_it_is, repairs
+from framecheck.checks.notch.repair import AskedOfRepair, Repair, as_it_is, repairs
 from framecheck.checks.notch.room import NotchCurve, UsedStretch, centroid_shift, solved_curve, zones
 from framecheck.errors import Fault, InputError, MeshError
 from framecheck.model.arrays import Array, frozen
@@ -64,7 +64,7 @@ class NotchStudy:
     zones: tuple[UsedStretch, ...]
     zone_share: float
     repairs: tuple[Repair, ...]
-    asked: Asked
+    asked: AskedOfRepair
     gross_forces: Array
     left_out: tuple[str, ...] = ()
     together: tuple[str, ...] = ()
@@ -267,11 +267,11 @@ def forces_over(outcome: SolvedCase, number: int, cut: Cut) -> Array:
     return frozen(np.concatenate(found))
 
 
-def asked_of(case: Case, member: Member, cut: Cut) -> Asked:
+def asked_of(case: Case, member: Member, cut: Cut) -> AskedOfRepair:
     """Return what a repair must reach: the whole section's stiffness and the case's highest target, with plates of the same metal."""
     target = max([case.targets.safety_factor, *case.targets.per_load_case.values()])
     metal = case.frame.sections[section_at(member, cut.at)].material
-    return Asked(1.0, target, metal.yield_strength, E70)
+    return AskedOfRepair(1.0, target, metal.yield_strength, E70)
 
 
 def verdict_over(results: Results, rows: Sequence[CheckResult], cut: Subject) -> Verdict:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 import numpy as np
 
@@ -16,6 +16,7 @@ from framecheck.value_class import array_class
 from framecheck.vehicle.balance import spread
 from framecheck.vehicle.driving import lift_notes, on_ground
 from framecheck.vehicle.masses import wheels_of
+from framecheck.vehicle.runnable import DRIVEN, KindOfLoadCase
 from framecheck.vehicle.scene import ExternalForces, Scene, positive, vector
 from framecheck.vehicle.wheels import WheelLoads, roll_shares, static_loads, wheel_loads
 
@@ -185,3 +186,10 @@ def _driveline(scene: Scene) -> Driveline:
     if not any(axle.driven for axle in scene.vehicle.axles):
         raise InputError([Fault("", "driveline", "no axle is driven", "say `driven: yes` on an axle", ("vehicle", "axles"))])
     return driveline
+
+
+KINDS: Mapping[str, KindOfLoadCase] = {
+    "drive torque": KindOfLoadCase(drive, DRIVEN),
+    "reverse torque": KindOfLoadCase(reverse, DRIVEN),
+}
+"""The kinds of load case that are worked out here, and what each needs."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from math import sqrt
 
 import numpy as np
@@ -14,6 +15,7 @@ from framecheck.model.suspension import Damper
 from framecheck.vehicle.balance import spread
 from framecheck.vehicle.corners import foot, unit
 from framecheck.vehicle.masses import wheels_of
+from framecheck.vehicle.runnable import MASSES_AND_AXLES, KindOfLoadCase, NeededData, has_dampers, has_steering_box
 from framecheck.vehicle.scene import (
     ExternalForces,
     Scene,
@@ -252,3 +254,18 @@ def nearest_front_wheel(scene: Scene, at: Vector) -> str:
     """Return the name of the front wheel on whose side a place lies."""
     front = scene.vehicle.front
     return (front.left if at[1] >= (front.left.contact[1] + front.right.contact[1]) / 2 else front.right).name
+
+
+KINDS: Mapping[str, KindOfLoadCase] = {
+    "static": KindOfLoadCase(static, MASSES_AND_AXLES),
+    "vertical bump": KindOfLoadCase(vertical_bump, MASSES_AND_AXLES),
+    "braking": KindOfLoadCase(braking, MASSES_AND_AXLES),
+    "reverse braking": KindOfLoadCase(reverse_braking, MASSES_AND_AXLES),
+    "cornering left": KindOfLoadCase(cornering_left, MASSES_AND_AXLES),
+    "cornering right": KindOfLoadCase(cornering_right, MASSES_AND_AXLES),
+    "braking in a turn": KindOfLoadCase(braking_in_turn, MASSES_AND_AXLES),
+    "left-right swing": KindOfLoadCase(swing, MASSES_AND_AXLES),
+    "damper force": KindOfLoadCase(damper_force, NeededData(has_dampers, "describe the 'dampers' of an axle")),
+    "steering at the lock": KindOfLoadCase(steering_at_lock, NeededData(has_steering_box, "describe the 'steering box'")),
+}
+"""The kinds of load case that are worked out here, and what each needs."""

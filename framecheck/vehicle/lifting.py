@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 import numpy as np
 
 from framecheck.errors import UnsolvableError
@@ -12,6 +14,7 @@ from framecheck.model.said import force, said
 from framecheck.value_class import value_class
 from framecheck.vehicle.driving import upright
 from framecheck.vehicle.masses import wheels_of
+from framecheck.vehicle.runnable import A_POINT, KindOfLoadCase, NeededData, no_vehicle
 from framecheck.vehicle.scene import (
     ExternalForces,
     Scene,
@@ -158,3 +161,10 @@ def _on_jack(scene: Scene, where: str, lifted: tuple[int, ...], resting: list[in
         return None
     plane = np.linalg.solve(matrix, np.append(load, 0.0))
     return np.append(rows @ plane[:3], plane[3])
+
+
+KINDS: Mapping[str, KindOfLoadCase] = {
+    "jacked at a point": KindOfLoadCase(jacked, A_POINT),
+    "two-post lift": KindOfLoadCase(lifted_on_posts, NeededData(no_vehicle, "name its 'points' under 'load cases'")),
+}
+"""The kinds of load case that are worked out here, and what each needs."""

@@ -1,11 +1,11 @@
 """Load cases by kind: from a named case with its factors to balanced loads on the frame.
 
-To add a kind: one function here or in a module beside, one row in KINDS, one row in shared/load_cases.yaml.
+To add a kind: a function and a row in KINDS of the module beside that it belongs to, and a row in shared/load_cases.yaml.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from difflib import get_close_matches
 from functools import lru_cache
 
@@ -29,45 +29,29 @@ from framecheck.vehicle.balance import (
 from framecheck.vehicle.clearance import on_a_wheel, wheel_travel
 from framecheck.vehicle.combining import combined
 from framecheck.vehicle.masses import MassProperties, wheels_of
-from framecheck.vehicle.runnable import DATA, missing_data, runnable_kinds
+from framecheck.vehicle.runnable import KindOfLoadCase
 from framecheck.vehicle.scene import Carried, ExternalForces, Scene, vector
 from framecheck.vehicle.scene_builder import scene_of
 from framecheck.vehicle.wheels import static_loads
 
-Kind = Callable[[Scene, LoadCase], ExternalForces]
+KINDS: Mapping[str, KindOfLoadCase] = {**driving.KINDS, **obstacles.KINDS, **driveline.KINDS, **lifting.KINDS, **pulling.KINDS}
+TWIST = "one wheel up"
+GEAR_KINDS = ("static", "vertical bump", "braking", "reverse braking", "cornering left", "cornering right", TWIST)
+"""Those of a running gear: of a trailer, of three axles and more."""
 
-KINDS: Mapping[str, Kind] = {
-    "static": driving.static,
-    "vertical bump": driving.vertical_bump,
-    "braking": driving.braking,
-    "reverse braking": driving.reverse_braking,
-    "cornering left": driving.cornering_left,
-    "cornering right": driving.cornering_right,
-    "braking in a turn": driving.braking_in_turn,
-    "left-right swing": driving.swing,
-    "one wheel up": obstacles.one_wheel_up,
-    "curb strike sideways": obstacles.curb_sideways,
-    "curb strike sideways, one wheel": obstacles.curb_one_wheel,
-    "curb strike head-on": obstacles.curb_head_on,
-    "pothole under braking": obstacles.pothole_braking,
-    "drive torque": driveline.drive,
-    "reverse torque": driveline.reverse,
-    "diagonal twist": obstacles.diagonal_twist,
-    "curb climb head-on": obstacles.curb_climb,
-    "curb strike sideways at speed": obstacles.curb_at_speed,
-    "drop on one wheel": obstacles.drop_on_wheel,
-    "airborne landing": obstacles.drop_on_wheel,
-    "damper force": driving.damper_force,
-    "steering at the lock": driving.steering_at_lock,
-    "underbody strike": obstacles.underbody_strike,
-    "jacked at a point": lifting.jacked,
-    "two-post lift": lifting.lifted_on_posts,
-    "tow or recovery pull": pulling.pull,
-    "tie-down": pulling.tied_down,
-    "load bed": pulling.bouncing_load,
-    "trailer coupling": pulling.coupling,
-    "parked on a slope": pulling.parked_on_slope,
-}
+
+def runnable_kinds(case: Case) -> tuple[str, ...]:
+    """Return the kinds of load case that the case's data allow without a further word; none without a vehicle."""
+    vehicle = case.vehicle
+    if case.gear is not None:
+        return tuple(kind for kind in GEAR_KINDS if kind != TWIST or len(case.gear.axles) > 1)
+    return () if vehicle is None else tuple(name for name, kind in KINDS.items() if kind.data.there(vehicle))
+
+
+def missing_data(case: Case) -> Mapping[str, str]:
+    """Return what would have to be written for each further kind of load case, by kind; nothing without a vehicle."""
+    vehicle = case.vehicle
+    return {} if vehicle is None else {name: kind.data.remedy for name, kind in KINDS.items() if not kind.data.there(vehicle)}
 
 
 def case_loads(case: Case, load_case: LoadCase, frame_mass: MassProperties) -> CaseLoads:
@@ -127,7 +111,7 @@ def action_of(scene: Scene, load_case: LoadCase) -> ExternalForces | str:
 def asked_action(scene: Scene, load_case: LoadCase) -> ExternalForces:
     """Return what the world does in a load case; InputError: its faults stand at the load case, if nowhere better."""
     try:
-        return kind_of(load_case)(scene, load_case)
+        return kind_of(load_case).forces(scene, load_case)
     except InputError as error:
         raise InputError(standing(error.faults, "load cases", load_case.in_file)) from None
 
@@ -167,7 +151,7 @@ def answered(scene: Scene, name: str, action: ExternalForces) -> VehicleLoads:
     return VehicleLoads(loads, rows, brackets, acceleration(scene, action, moving), residual(scene, loads))
 
 
-def kind_of(load_case: LoadCase) -> Kind:
+def kind_of(load_case: LoadCase) -> KindOfLoadCase:
     """Return what works out a kind of load case, or raise InputError with the nearest name."""
     if load_case.kind in KINDS:
         return KINDS[load_case.kind]
@@ -221,16 +205,3 @@ def _mirrors(one: Factor, other: Factor, points: Mapping[str, Vector]) -> bool:
 
 SAME_PLACE = 1e-6
 """m: two points nearer than this are one place."""
-
-__all__ = [
-    "DATA",
-    "KINDS",
-    "NotRun",
-    "all_vehicle_loads",
-    "case_loads",
-    "missing_data",
-    "not_run",
-    "one_sided",
-    "runnable_kinds",
-    "vehicle_loads",
-]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from math import sqrt
 
 import numpy as np
@@ -15,6 +16,7 @@ from framecheck.value_class import value_class
 from framecheck.vehicle.balance import turning
 from framecheck.vehicle.driving import braked, on_ground, upright
 from framecheck.vehicle.masses import wheel_centre, wheels_of
+from framecheck.vehicle.runnable import A_POINT, MASSES_AND_AXLES, OFF_ROAD, ROLLS_KNOWN, SPEED, SPRUNG, KindOfLoadCase
 from framecheck.vehicle.scene import (
     ExternalForces,
     Scene,
@@ -274,3 +276,19 @@ def underbody_strike(scene: Scene, load_case: LoadCase) -> ExternalForces:
     up = max(positive(load_case, "factor") * still.axles[0], number_or(load_case, "weight share", 0.0) * scene.weight)
     blow = PointLoad(where, (-number(load_case, "drag") * up, 0.0, up), because="strike from below")
     return ExternalForces(upright(scene, still.loads), outside=(blow,))
+
+
+KINDS: Mapping[str, KindOfLoadCase] = {
+    "one wheel up": KindOfLoadCase(one_wheel_up, MASSES_AND_AXLES),
+    "curb strike sideways": KindOfLoadCase(curb_sideways, MASSES_AND_AXLES),
+    "curb strike sideways, one wheel": KindOfLoadCase(curb_one_wheel, MASSES_AND_AXLES),
+    "curb strike head-on": KindOfLoadCase(curb_head_on, MASSES_AND_AXLES),
+    "pothole under braking": KindOfLoadCase(pothole_braking, MASSES_AND_AXLES),
+    "diagonal twist": KindOfLoadCase(diagonal_twist, ROLLS_KNOWN),
+    "curb climb head-on": KindOfLoadCase(curb_climb, MASSES_AND_AXLES),
+    "curb strike sideways at speed": KindOfLoadCase(curb_at_speed, SPEED),
+    "drop on one wheel": KindOfLoadCase(drop_on_wheel, SPRUNG),
+    "airborne landing": KindOfLoadCase(drop_on_wheel, OFF_ROAD),
+    "underbody strike": KindOfLoadCase(underbody_strike, A_POINT),
+}
+"""The kinds of load case that are worked out here, and what each needs."""

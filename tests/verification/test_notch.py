@@ -12,7 +12,7 @@ from pytest import approx
 
 from framecheck.checks.notch.check import check
 from framecheck.checks.notch.repair import (
-    Asked,
+    AskedOfRepair,
     CutMember,
     RepairKind,
     curved_share,
@@ -194,7 +194,7 @@ BREADTH, HEIGHT, DEPTH = 0.02, 0.1, 0.04
 LEFT = HEIGHT - DEPTH
 WHOLE, REST = (BREADTH * each**3 / 12 for each in (HEIGHT, LEFT))
 BAR = CutMember(WHOLE, HEIGHT, BREADTH * LEFT, REST, LEFT / 2, -LEFT / 2, -DEPTH / 2, BREADTH, 250e6)
-ASKED = Asked(1.0, 1.5, 250e6, 482.6e6)
+ASKED = AskedOfRepair(1.0, 1.5, 250e6, 482.6e6)
 
 
 def test_a_flange_on_a_bar_makes_it_deeper() -> None:

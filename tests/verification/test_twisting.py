@@ -15,7 +15,14 @@ from framecheck.model.shop_tables import Material
 from framecheck.output.display import Units, spoken
 from framecheck.section.midline import midline_properties
 from framecheck.section.properties import SectionProperties
-from framecheck.section.twisting import Held, decay, end_bimoment, share_of_free_twist, twist_torque, twisting
+from framecheck.section.twisting import (
+    HeldFromWarping,
+    decay,
+    end_bimoment,
+    share_of_free_twist,
+    twist_torque,
+    twisting,
+)
 
 STEEL = Material("steel", 205e9, 79e9, 7850.0, 350e6, 450e6, "made up")
 IN = 0.0254
@@ -42,18 +49,18 @@ def test_the_same_channel_by_hand() -> None:
     k = sqrt(79 * torsion / (205 * warping))
     section = channel(0.0)
     assert decay(section) == approx(k, rel=0.01)
-    assert share_of_free_twist(Held.ONE_END, decay(section)) == approx(1 - tanh(k) / k, rel=0.015)
+    assert share_of_free_twist(HeldFromWarping.ONE_END, decay(section)) == approx(1 - tanh(k) / k, rel=0.015)
 
 
 def test_a_fixed_end_takes_the_whole_torque_in_warping() -> None:
     """Long: bimoment T/k at the held end and full Saint-Venant twist far from it. Short: B = T L, no twist torque (a
     pair of flanges bent as cantilevers)."""
-    assert end_bimoment(Held.ONE_END, 10.0, 2.0, 100.0) == approx(5.0)
-    assert twist_torque(Held.ONE_END, 10.0, 200.0) == approx(10.0)
-    assert end_bimoment(Held.ONE_END, 10.0, 0.01, 1.0) == approx(10.0, rel=1e-4)
-    assert twist_torque(Held.ONE_END, 10.0, 0.01) == approx(0.0, abs=1e-3)
-    assert end_bimoment(Held.BOTH_ENDS, 10.0, 0.01, 1.0) == approx(5.0, rel=1e-4)
-    assert share_of_free_twist(Held.BOTH_ENDS, 2e-3) == approx((2e-3) ** 2 / 12, rel=1e-5)
+    assert end_bimoment(HeldFromWarping.ONE_END, 10.0, 2.0, 100.0) == approx(5.0)
+    assert twist_torque(HeldFromWarping.ONE_END, 10.0, 200.0) == approx(10.0)
+    assert end_bimoment(HeldFromWarping.ONE_END, 10.0, 0.01, 1.0) == approx(10.0, rel=1e-4)
+    assert twist_torque(HeldFromWarping.ONE_END, 10.0, 0.01) == approx(0.0, abs=1e-3)
+    assert end_bimoment(HeldFromWarping.BOTH_ENDS, 10.0, 0.01, 1.0) == approx(5.0, rel=1e-4)
+    assert share_of_free_twist(HeldFromWarping.BOTH_ENDS, 2e-3) == approx((2e-3) ** 2 / 12, rel=1e-5)
 
 
 def test_stress_of_a_short_channel_is_its_flanges_bending() -> None:

@@ -9,7 +9,14 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from framecheck.checks.fatigue import sn
-from framecheck.checks.fatigue.stretch import Stretch, Whole, parts_of, stretch_of, swings_at, whole_swings
+from framecheck.checks.fatigue.stretch import (
+    StretchOfDetail,
+    WholeSwings,
+    parts_of,
+    stretch_of,
+    swings_at,
+    whole_swings,
+)
 from framecheck.checks.fatigue.swings import Spectra, Swings, coarser, worse
 from framecheck.checks.formulas.stress_concentration import fatigue_factor, notch_sensitivity, rail_factor
 from framecheck.checks.kinks import LegAtKink
@@ -136,7 +143,7 @@ def first_of_most(damages: ArrayLike, ranges: ArrayLike) -> int:
 
 
 def worst_of_places(
-    detail: Detail, stretch: Stretch, spectra: Spectra, metal: tuple[PartialFactors, float]
+    detail: Detail, stretch: StretchOfDetail, spectra: Spectra, metal: tuple[PartialFactors, float]
 ) -> WorstOfDetail:
     """Return the worst of all places of a stretch."""
     whole = whole_swings(stretch)
@@ -153,7 +160,7 @@ def worst_of_places(
     return WorstOfDetail(total, station, size, event, raised, unread(detail, whole, spectra))
 
 
-def unread(detail: Detail, whole: Whole, spectra: Spectra) -> float:
+def unread(detail: Detail, whole: WholeSwings, spectra: Spectra) -> float:
     """Return the largest range, Pa, of a stress of a detail that no class is known for."""
     if not lacks_class(detail):
         return 0.0
@@ -188,7 +195,7 @@ def classes_of(resistance: DetailClass, beside: DetailClass | None) -> tuple[Det
 
 
 def damages(
-    detail: Detail, stretch: Stretch, whole: Whole, spectra: Spectra, metal: tuple[PartialFactors, float]
+    detail: Detail, stretch: StretchOfDetail, whole: WholeSwings, spectra: Spectra, metal: tuple[PartialFactors, float]
 ) -> Array:
     """Return Miner's sum at all places of a stretch, (n_place,); 0 at those that are seen not to be the worst."""
     factors, _ = metal
@@ -204,7 +211,7 @@ REFINED = (1, 8, 64)
 """Into how many swings a spectrum is joined, try by try, to see which places can't be the worst."""
 
 
-def at_worst_places(detail: Detail, stretch: Stretch, spectra: Spectra, metal: tuple[PartialFactors, float]) -> Array:
+def at_worst_places(detail: Detail, stretch: StretchOfDetail, spectra: Spectra, metal: tuple[PartialFactors, float]) -> Array:
     """Return Miner's sum of unwelded metal, (n_place,), 0 at places that can't be the worst.
 
     Its mean stress differs from swing to swing, so that each swing counts by itself; a long record is first looked at with its swings
@@ -225,7 +232,7 @@ def at_worst_places(detail: Detail, stretch: Stretch, spectra: Spectra, metal: t
 
 
 def at_places(
-    detail: Detail, stretch: Stretch, between: Sequence[Spectra], metal: tuple[PartialFactors, float], places: IntArray
+    detail: Detail, stretch: StretchOfDetail, between: Sequence[Spectra], metal: tuple[PartialFactors, float], places: IntArray
 ) -> Array:
     """Return Miner's sum at some places, (n_place,), so many at once as fit into memory.
 

@@ -28,7 +28,7 @@ class AddedByLeg:
 
 
 @array_class
-class Stretch:
+class StretchOfDetail:
     """Stations (k,) of a member with one section, under spectra. low, way: section forces (k, n_spectrum, 9) at the low end of a
     whole swing, and how they change on it. factor: the stress concentration counted; legs: of kinks within reach.
     """
@@ -40,13 +40,13 @@ class Stretch:
     factor: float
     legs: tuple[AddedByLeg, ...]
 
-    def straight(self) -> Stretch:
+    def straight(self) -> StretchOfDetail:
         """Return the stretch as if no kink and no concentration raised its stress."""
         return replace(self, factor=1.0, legs=())
 
 
 @array_class
-class Whole:
+class WholeSwings:
     """Ranges of whole swings at every place, Pa, (n_spectrum, k * n_point): of the normal stress, and of the shear stress."""
 
     normal: Array
@@ -60,11 +60,11 @@ class Whole:
 
 def stretch_of(
     of: tuple[UnitFields, Array, Array], factor: float, kinks: Sequence[LegAtKink], spectra: Spectra
-) -> Stretch:
+) -> StretchOfDetail:
     """Return a stretch; of: unit fields at the points looked at, stations (k,), forces (k, n_case, 9)."""
     fields, stations, forces = of
     low, way = ends(forces, spectra)
-    return Stretch(fields, stations, low, way, factor, tuple(_legs(kinks, stations, spectra)))
+    return StretchOfDetail(fields, stations, low, way, factor, tuple(_legs(kinks, stations, spectra)))
 
 
 def ends(values: Array, spectra: Spectra) -> tuple[Array, Array]:
@@ -82,7 +82,7 @@ def _legs(kinks: Sequence[LegAtKink], stations: Array, spectra: Spectra) -> Iter
             yield AddedByLeg(leg.kink.point, leg.at_surface(stations), low[0], way[0])
 
 
-def parts_of(stretch: Stretch, at_once: int) -> Iterator[Stretch]:
+def parts_of(stretch: StretchOfDetail, at_once: int) -> Iterator[StretchOfDetail]:
     """Yield a stretch in parts of so few places that whole swings of all spectra fit into memory there, in their order."""
     points, spectra = len(stretch.fields.points), stretch.low.shape[1]
     high = max(1, at_once // max(points * spectra, 1))
@@ -94,12 +94,12 @@ def parts_of(stretch: Stretch, at_once: int) -> Iterator[Stretch]:
         )
 
 
-def whole_swings(stretch: Stretch) -> Whole:
+def whole_swings(stretch: StretchOfDetail) -> WholeSwings:
     """Return the ranges of whole swings at all places of a stretch, station by station."""
     found = components(stretch.fields, stretch.way)
     normal, shear = np.abs(found.normal), np.sqrt(found.shear[..., 0] ** 2 + found.shear[..., 1] ** 2)
     normal += added([(leg.point, leg.stress @ np.abs(leg.way).T) for leg in stretch.legs])[..., None]
-    return Whole(*(stretch.factor * np.moveaxis(each, 1, 0).reshape(each.shape[1], -1) for each in (normal, shear)))
+    return WholeSwings(*(stretch.factor * np.moveaxis(each, 1, 0).reshape(each.shape[1], -1) for each in (normal, shear)))
 
 
 def added(by_leg: Iterable[tuple[str, Array]]) -> Array:
@@ -110,7 +110,7 @@ def added(by_leg: Iterable[tuple[str, Array]]) -> Array:
     return sum(found.values(), np.zeros((1, 1)))
 
 
-def swings_at(stretch: Stretch, spectra: Spectra, places: IntArray) -> Swings:
+def swings_at(stretch: StretchOfDetail, spectra: Spectra, places: IntArray) -> Swings:
     """Return every swing at some places of a stretch (numbers as in Whole), (n_swing, n_place).
 
     What kinks add counts on all of the surface there, as a pull. Unfavourable: each action's own worst point is taken to be the same.

@@ -38,7 +38,7 @@ OPENED = "the cell is open over the notch"
 
 
 @array_class
-class Found:
+class SeenByNotch:
     """What a notch sees in every load case, worst bound and station. Arrays (n_case,): Pa, m; bounds: numbers of the bounds.
 
     nominal: equivalent stress; shear; peak, factor: elastic peak at the corner and its ratio to the root's normal stress (nan: none).
@@ -82,7 +82,7 @@ def notch_lines(outcome: SolvedCase, number: int, member: Member, cut: Cut) -> I
         yield left_open(Thing.CUT, member.name, Question.NOTCH, reason, cut.name)
 
 
-def net_row(outcome: SolvedCase, member: Member, cut: Cut, found: Found, case: int) -> CheckResult:
+def net_row(outcome: SolvedCase, member: Member, cut: Cut, found: SeenByNotch, case: int) -> CheckResult:
     """Return the row of first yield of the net section; the corner's factor is told, not counted (it is for fatigue)."""
     factor = float(found.factor[case])
     told = "" if np.isnan(factor) else f"corner {factor:.2f} times the net stress, not counted against yield"
@@ -100,7 +100,7 @@ def was_closed(outcome: SolvedCase, member: Member, cut: Cut, net: SectionProper
     return nearest is None or line.sections[nearest].closed
 
 
-def local_row(outcome: SolvedCase, member: Member, cut: Cut, found: Found, case: int) -> CheckResult:
+def local_row(outcome: SolvedCase, member: Member, cut: Cut, found: SeenByNotch, case: int) -> CheckResult:
     """Return the row of local yield: elastic peak against yield, with Neuber's local strain in words."""
     material = material_at(outcome.case.frame, member, cut.at)
     metal = cyclic_metal(material.youngs_modulus, material.ultimate_strength)
@@ -110,7 +110,7 @@ def local_row(outcome: SolvedCase, member: Member, cut: Cut, found: Found, case:
     return row(outcome, (member, cut), found, case, (float(found.peak[case]), holds))
 
 
-def row(outcome: SolvedCase, of: tuple[Member, Cut], found: Found, case: int, used: tuple[float, Capacity]) -> CheckResult:
+def row(outcome: SolvedCase, of: tuple[Member, Cut], found: SeenByNotch, case: int, used: tuple[float, Capacity]) -> CheckResult:
     """Return the row of a (demand, capacity) at a notch."""
     member, cut = of
     made = judged(Judging(Check.NOTCH, Subject(Thing.CUT, member.name, cut.name)), outcome.loads[case].name, *used)
@@ -118,7 +118,7 @@ def row(outcome: SolvedCase, of: tuple[Member, Cut], found: Found, case: int, us
     return replace(made, station=float(found.station[case]), bound=bound)
 
 
-def worst(outcome: SolvedCase, number: int, cut: Cut) -> Found | None:
+def worst(outcome: SolvedCase, number: int, cut: Cut) -> SeenByNotch | None:
     """Return what a notch sees, over all bounds; None where no stress is known."""
     each = [found for solution in outcome.solutions if (found := in_bound(solution.members[number], cut)) is not None]
     if not each:
@@ -128,7 +128,7 @@ def worst(outcome: SolvedCase, number: int, cut: Cut) -> Found | None:
     def taken(values: list[Array]) -> Array:
         return np.asarray(np.take_along_axis(np.stack(values), bound[None], axis=0)[0], dtype=np.float64)
 
-    return Found(
+    return SeenByNotch(
         each[0].net,
         kept_over(outcome, number, cut) * each[0].strength,
         taken([found.nominal for found in each]),
@@ -148,7 +148,7 @@ def kept_over(outcome: SolvedCase, number: int, cut: Cut) -> float:
     return float(share[inside].min(initial=1.0))
 
 
-def in_bound(line: MemberForces, cut: Cut) -> Found | None:
+def in_bound(line: MemberForces, cut: Cut) -> SeenByNotch | None:
     """Return what a notch sees under one bound: its net section is the smallest one over its length."""
     pieces = gathered(line, cut.at - cut.length / 2, cut.at + cut.length / 2)
     net, stations, forces = min(pieces, key=lambda piece: piece[0].area, default=(None, np.zeros(0), np.zeros(0)))
@@ -157,7 +157,7 @@ def in_bound(line: MemberForces, cut: Cut) -> Found | None:
     return at_net(cut, net, net.fields, stations, forces)
 
 
-def at_net(cut: Cut, net: SectionProperties, fields: UnitFields, stations: Array, forces: Array) -> Found:
+def at_net(cut: Cut, net: SectionProperties, fields: UnitFields, stations: Array, forces: Array) -> SeenByNotch:
     """Return what the net section sees under forces (k, n_case, 9) at stations (k,)."""
     stress = components(fields, forces)
     smooth = ~fields.sharp if not fields.sharp.all() else fields.sharp
@@ -172,7 +172,7 @@ def at_net(cut: Cut, net: SectionProperties, fields: UnitFields, stations: Array
         peak = root.peak.max(axis=0)
         at_peak = np.argmax(root.peak, axis=0)
         factor = peak / np.maximum(root.nominal[at_peak, cases], 1e-9)
-    return Found(net, net.yield_strength, nominal[most, cases], shear, peak, factor, stations[most], np.zeros(len(cases)))
+    return SeenByNotch(net, net.yield_strength, nominal[most, cases], shear, peak, factor, stations[most], np.zeros(len(cases)))
 
 
 @array_class

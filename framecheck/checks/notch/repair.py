@@ -87,7 +87,7 @@ class Repair:
 
 
 @value_class
-class Asked:
+class AskedOfRepair:
     """What a repair must reach: share of the gross second moment, safety factor on yield.
 
     plate_yield: of the plates; electrode_strength: classification strength of the weld metal, Pa.
@@ -186,7 +186,7 @@ def least_thickness(good: Callable[[float], bool]) -> float | None:
     return high
 
 
-def repair(kind: RepairKind, of: CutMember, cut: Cut, forces: tuple[Array, Array, Array], asked: Asked) -> Repair:
+def repair(kind: RepairKind, of: CutMember, cut: Cut, forces: tuple[Array, Array, Array], asked: AskedOfRepair) -> Repair:
     """Return one way to mend a cut. forces: pull (N), moment about the gross middle (Nm, + pulls the cut side) and shear (N) along the
     depth, each (n_case,).
     """
@@ -250,7 +250,7 @@ def as_it_is(gross: SectionProperties, net: SectionProperties, cut: Cut, forces:
 
 
 def repairs(
-    gross: SectionProperties, net: SectionProperties, cut: Cut, forces: Array, asked: Asked
+    gross: SectionProperties, net: SectionProperties, cut: Cut, forces: Array, asked: AskedOfRepair
 ) -> tuple[Repair, ...]:
     """Return every way to mend a cut, thinnest plate first; forces (n_case, 9) there, in the gross section's axes."""
     of = notched(gross, net, cut)

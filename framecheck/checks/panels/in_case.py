@@ -21,7 +21,7 @@ from framecheck.frame.panel.results import PanelForces
 from framecheck.frame.results import FrameSolution
 from framecheck.frame.stiffness import UPPER_BOUND, is_upper_bound
 from framecheck.model.arrays import Array
-from framecheck.model.panels import Carries, Panel
+from framecheck.model.panels import Panel, PanelCarries
 from framecheck.model.said import SaidAmount, said
 from framecheck.results.row import Check, CheckResult, Mode
 from framecheck.results.subjects import Question, Remark, Subject, Thing, left_open
@@ -67,10 +67,10 @@ def sheet_rows(outcome: SolvedCase, solution: FrameSolution, panel: Panel, case:
     forces, strength = solution.panels[panel.name], panel.material.yield_strength
     room = waves_at(panel, forces)[:, case]
     field = int(np.argmin(room))
-    if panel.carries is not Carries.SHEAR:
+    if panel.carries is not PanelCarries.SHEAR:
         yielding = Mode.SHEET_YIELDS, float(forces.equivalent()[case]), strength, SHEET_SOURCE
         yield _row(outcome, solution, panel, case, yielding)
-    if panel.carries is Carries.SHEAR or room[field] < WAVES_TARGET:
+    if panel.carries is PanelCarries.SHEAR or room[field] < WAVES_TARGET:
         stress = 2 * float(forces.of_bays()[1][:, case].max()) / panel.thickness
         yield _row(outcome, solution, panel, case, (Mode.FIELD_YIELDS, stress, strength, TENSION_SOURCE))
     else:
@@ -101,7 +101,7 @@ def tension_fields(outcome: SolvedCase, panel: Panel) -> Iterator[Line]:
     if room[worst] >= WAVES_TARGET:
         return
     share = SaidAmount(float(room[worst]), "number")
-    beyond = SOFTER if panel.carries is Carries.ALL else ""
+    beyond = SOFTER if panel.carries is PanelCarries.ALL else ""
     reason = said(f"its sheet waves in '{outcome.loads[worst].name}' at ", share, f" of the load: {beyond}{SIDEWAYS}")
     yield left_open(Thing.PANEL, panel.name, Question.PANEL, reason, "tension field", REMEDY)
 

@@ -22,7 +22,7 @@ ROUND_SOURCE = "rupture in shear, 0.60 Fu, of half the sheet round the plug (sta
 
 
 @value_class
-class Held:
+class SeamStrength:
     """What one way of failing holds, the demand on it per force per length (m: a pitch; 1: per length), and the factor asked."""
 
     mode: Mode
@@ -55,20 +55,20 @@ def seam_lines(outcome: SolvedCase, panel: Panel) -> Iterator[Line]:
     yield from closed_ends(outcome, panel)
 
 
-def strengths(panel: Panel, seam: PanelSeam) -> Iterator[Held]:
+def strengths(panel: Panel, seam: PanelSeam) -> Iterator[SeamStrength]:
     """Yield the ways in which a seam fails; the other sheet or wall is taken as no thinner and no weaker than the panel."""
     ultimate, strength = panel.material.welded_ultimate or panel.material.ultimate_strength, ASKED.strength
     match seam.kind:
         case SeamKind.SPOTS:
-            yield Held(Mode.PANEL_SPOT, resistance_spot(panel.thickness), seam.pitch, 2.35, RESISTANCE_SOURCE, "N")
+            yield SeamStrength(Mode.PANEL_SPOT, resistance_spot(panel.thickness), seam.pitch, 2.35, RESISTANCE_SOURCE, "N")
         case SeamKind.PLUGS:
             round_it = sheet_round_plug(ultimate, seam.diameter, panel.thickness)
-            yield Held(Mode.PANEL_PLUG, plug(PLUG_METAL, seam.diameter), seam.pitch, strength, PLUG_SOURCE, "N")
-            yield Held(Mode.PANEL_ROUND_PLUG, round_it, seam.pitch, strength, ROUND_SOURCE, "N")
+            yield SeamStrength(Mode.PANEL_PLUG, plug(PLUG_METAL, seam.diameter), seam.pitch, strength, PLUG_SOURCE, "N")
+            yield SeamStrength(Mode.PANEL_ROUND_PLUG, round_it, seam.pitch, strength, ROUND_SOURCE, "N")
         case SeamKind.CONTINUOUS:
             endless = 1e3 * panel.thickness
             holds = sheet_longitudinal(ultimate, panel.thickness, endless)
-            yield Held(Mode.PANEL_WELD, holds, 1.0, sheet_target(panel.thickness, endless), SHEET_SOURCE, "N/m")
+            yield SeamStrength(Mode.PANEL_WELD, holds, 1.0, sheet_target(panel.thickness, endless), SHEET_SOURCE, "N/m")
 
 
 def closed_ends(outcome: SolvedCase, panel: Panel) -> Iterator[Line]:

@@ -92,7 +92,7 @@ def solve(plate: BoltedPlate) -> PlateAnswer:
 
 
 @value_class
-class Reading:
+class ReadingOfPlate:
     """A way to take what is not known. rests: numbers of those that the plate lies on; said: what its loads are called after."""
 
     rests: tuple[int, ...]
@@ -101,15 +101,15 @@ class Reading:
     lies: Lies = Lies.AGAINST
 
 
-def certain_readings(plate: BoltedPlate) -> Iterator[Reading]:
+def certain_readings(plate: BoltedPlate) -> Iterator[ReadingOfPlate]:
     """Yield the plate on what it lies on; where that is not said, on spacers too, where it sags more."""
     on = tuple(n for n, rest in enumerate(plate.rests) if rest.rise is None)
-    yield Reading(on, plate.loads, lies=plate.lies)
+    yield ReadingOfPlate(on, plate.loads, lies=plate.lies)
     if plate.lies is Lies.UNSAID and plate.rests:
-        yield Reading((), plate.loads, OFF, Lies.SPACERS)
+        yield ReadingOfPlate((), plate.loads, OFF, Lies.SPACERS)
 
 
-def doubtful_readings(plate: BoltedPlate, moved: Mapping[PlateLoad, float]) -> Iterator[Reading]:
+def doubtful_readings(plate: BoltedPlate, moved: Mapping[PlateLoad, float]) -> Iterator[ReadingOfPlate]:
     """Yield the plate against members at another level as well that its movement without them (m) reaches: all, and each alone."""
     found: dict[tuple[str, ...], list[PlateLoad]] = {}
     for load, way in moved.items():
@@ -119,7 +119,7 @@ def doubtful_readings(plate: BoltedPlate, moved: Mapping[PlateLoad, float]) -> I
     for group, loads in found.items():
         on = tuple(n for n, rest in enumerate(plate.rests) if rest.rise is None or rest.member in group)
         if group:
-            yield Reading(on, tuple(loads), ALSO + " and ".join(group), plate.lies)
+            yield ReadingOfPlate(on, tuple(loads), ALSO + " and ".join(group), plate.lies)
 
 
 def rise_of(rest: Rest) -> float:
@@ -127,7 +127,9 @@ def rise_of(rest: Rest) -> float:
     return -inf if rest.rise is None else rest.rise
 
 
-def answers_in(plate: BoltedPlate, reading: Reading, collapse: Mapping[PlateLoad, float]) -> Iterator[tuple[PlateLoad, LoadAnswer]]:
+def answers_in(
+    plate: BoltedPlate, reading: ReadingOfPlate, collapse: Mapping[PlateLoad, float]
+) -> Iterator[tuple[PlateLoad, LoadAnswer]]:
     """Yield each load with its answer in a reading; a strike's also on a frame stiffer than its joints as made, which takes a harder
     blow. collapse: units, of each load.
     """
@@ -141,7 +143,7 @@ def answers_in(plate: BoltedPlate, reading: Reading, collapse: Mapping[PlateLoad
             yield load, replace(answer, rest_forces=among_all(plate, reading, answer.rest_forces))
 
 
-def lying_on(plate: BoltedPlate, reading: Reading) -> BoltedPlate:
+def lying_on(plate: BoltedPlate, reading: ReadingOfPlate) -> BoltedPlate:
     """Return a plate that lies on some of its rests alone."""
     count = len(plate.bolts)
     kept = [*range(count), *(count + n for n in reading.rests)]
@@ -149,7 +151,7 @@ def lying_on(plate: BoltedPlate, reading: Reading) -> BoltedPlate:
     return replace(plate, lies=reading.lies, rests=tuple(plate.rests[n] for n in reading.rests), give=give, stiff_give=stiff)
 
 
-def among_all(plate: BoltedPlate, reading: Reading, forces: Array) -> Array:
+def among_all(plate: BoltedPlate, reading: ReadingOfPlate, forces: Array) -> Array:
     """Return what the plate presses on each of its rests (n,), N, from that on those of a reading: none on the others."""
     found = np.zeros(len(plate.rests))
     found[list(reading.rests)] = forces[: len(reading.rests)]

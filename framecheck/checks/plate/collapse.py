@@ -152,7 +152,7 @@ def mesh_for(plate: BoltedPlate, load: PlateLoad, pieces: int) -> PlateMesh:
     return PlateMesh(bare, x, y, tuple(beam_of(plate, each) for each in plate.stiffeners))
 
 
-class Band(NamedTuple):
+class BandPlaces(NamedTuple):
     """Where the elements' matrices go in one symmetric band of free unknowns. kept: their numbers, in the band's order; used: which
     values of the matrices count (lower half); into: where in the band each of those goes.
     """
@@ -176,7 +176,7 @@ class Band(NamedTuple):
         return found
 
 
-def band_of(folds: list[Folds], free: BoolArray) -> Band:
+def band_of(folds: list[Folds], free: BoolArray) -> BandPlaces:
     """Return the band of the unknowns that are free (shape of W), numbered along the shorter side first."""
     numbers = np.arange(free.size).reshape(free.shape[0] // 2, 2, free.shape[1] // 2, 2).transpose(0, 2, 1, 3)
     order = (numbers.transpose(1, 0, 2, 3) if free.shape[1] > free.shape[0] else numbers).ravel()
@@ -188,7 +188,7 @@ def band_of(folds: list[Folds], free: BoolArray) -> Band:
     columns = np.concatenate([np.tile(each, (1, each.shape[1])).ravel() for each in spots])
     used = (rows >= columns) & (columns >= 0)
     away = (rows - columns)[used]
-    return Band(kept, used, away * len(kept) + columns[used], (int(away.max()) + 1, len(kept)))
+    return BandPlaces(kept, used, away * len(kept) + columns[used], (int(away.max()) + 1, len(kept)))
 
 
 def least_load(folds: list[Folds], hard: Folds | None, free: BoolArray, load: Array) -> float:

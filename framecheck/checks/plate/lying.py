@@ -33,7 +33,7 @@ STEEPEST = 0.7  # cosine to the plate's normal: what leads away from it more ste
 Sections = Mapping[str, SectionProperties]
 
 
-class Scene(NamedTuple):
+class PlateScene(NamedTuple):
     """A plate on its frame. axes (2, 3), toward (3,): unit vehicle directions of plate x and y, and from the plate to the frame."""
 
     frame: Frame
@@ -95,7 +95,7 @@ def rests_of(case: Case, sections: Sections, plate: BoltedPlate) -> Iterator[Res
     if plate.lies is Lies.SPACERS or not bolts:
         return
     toward = np.cross(plate.along, plate.across) * (1.0 if plate.mounting is Mounting.UNDER else -1.0)
-    scene = Scene(case.frame, sections, plate, np.array([plate.along, plate.across]), toward)
+    scene = PlateScene(case.frame, sections, plate, np.array([plate.along, plate.across]), toward)
     levels = {member.name: levels_at(scene, member, bolts) for member in case.frame.members}
     every = Placing(bolts, [level for found in levels.values() for level in found])
     for member in case.frame.members:
@@ -103,7 +103,7 @@ def rests_of(case: Case, sections: Sections, plate: BoltedPlate) -> Iterator[Res
         yield from apart(along_member(scene, member, own if own.levels else every), plate)
 
 
-def levels_at(scene: Scene, member: Member, bolts: list[PlateBolt]) -> list[float]:
+def levels_at(scene: PlateScene, member: Member, bolts: list[PlateBolt]) -> list[float]:
     """Return the level of a member's face at each bolt that goes into it, m toward the frame."""
     named = {bolt.frame_point for bolt in bolts}
     found = []
@@ -114,7 +114,7 @@ def levels_at(scene: Scene, member: Member, bolts: list[PlateBolt]) -> list[floa
     return found
 
 
-def depth_before(scene: Scene, member: Member, length: Length) -> float:
+def depth_before(scene: PlateScene, member: Member, length: Length) -> float:
     """Return how far a member's face stands out from its line to the plate, m."""
     return -float((outline_corners(direction_of(length), member, length.section) @ scene.toward).min())
 
@@ -124,7 +124,7 @@ def direction_of(length: Length) -> Array:
     return np.asarray((length.stops - length.begins) / np.linalg.norm(length.stops - length.begins))
 
 
-def along_member(scene: Scene, member: Member, placing: Placing) -> Iterator[Rest]:
+def along_member(scene: PlateScene, member: Member, placing: Placing) -> Iterator[Rest]:
     """Yield rests along both edges of a member's face, within the plate, on each of its straight lengths that lies over it."""
     stations, origin = stations_at(scene.frame, member), scene.origin(placing.bolts)
     named, done = {bolt.frame_point for bolt in placing.bolts}, set[tuple[float, float]]()
@@ -142,12 +142,12 @@ def along_member(scene: Scene, member: Member, placing: Placing) -> Iterator[Res
                     yield Rest(place, member.name, stations[length.first] + share * far, rise=rise)
 
 
-def level_at(scene: Scene, member: Member, length: Length, share: float) -> float:
+def level_at(scene: PlateScene, member: Member, length: Length, share: float) -> float:
     """Return the level of a member's face at a share of one of its lengths, m toward the frame."""
     return float((length.begins + share * (length.stops - length.begins)) @ scene.toward) - depth_before(scene, member, length)
 
 
-def out_of_reach(scene: Scene, member: Member, length: Length, rise: float) -> bool:
+def out_of_reach(scene: PlateScene, member: Member, length: Length, rise: float) -> bool:
     """Return whether a face is too far for the plate to reach, or all of the member is on the plate's other side."""
     least = -2 * depth_before(scene, member, length) - FLUSH
     return not least <= rise <= FARTHEST * min(scene.plate.length, scene.plate.width)
@@ -181,7 +181,7 @@ def to_face_edge(plate: BoltedPlate, member: Member, length: Length) -> Array:
     return np.asarray(half * sideways)
 
 
-def lengths_over(scene: Scene, member: Member) -> Iterator[Length]:
+def lengths_over(scene: PlateScene, member: Member) -> Iterator[Length]:
     """Yield a member's straight lengths that run along the plate rather than away from it."""
     stations = stations_at(scene.frame, member)
     for first, last, begins, stops in lengths_of(scene.frame, member):

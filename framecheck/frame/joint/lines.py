@@ -16,7 +16,7 @@ BRANCH_REACH = 1.5  # length of branch kept, in branch sizes
 
 
 @value_class
-class Division:
+class GridDivision:
     """Numbers of elements.
 
     high, half: under the branch, half its depth and half its width; gap: from there to the rail's corner, beside: from a branch
@@ -34,7 +34,7 @@ class Division:
     leg: int = 4
 
 
-DIVISION = Division()
+DIVISION = GridDivision()
 
 
 @array_class

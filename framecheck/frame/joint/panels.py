@@ -13,7 +13,7 @@ from framecheck.model.arrays import Array, IntArray
 from framecheck.value_class import array_class
 
 
-class Panel(NamedTuple):
+class WallPanel(NamedTuple):
     """A flat wall across one axis (0, 1, 2) at a place, gridded along the two others, in m.
 
     names: (n_first, n_second) whole numbers: points of the same name are one node, wherever they are computed to lie.
@@ -65,7 +65,7 @@ def joined(*pieces: Array) -> Array:
     return np.concatenate((pieces[0], *(piece[1:] for piece in pieces[1:])))
 
 
-def _panel_points(panel: Panel) -> Array:
+def _panel_points(panel: WallPanel) -> Array:
     """Return the grid points (a, b, 3) of a panel."""
     points = np.empty((len(panel.first), len(panel.second), 3))
     first, second = (axis for axis in range(3) if axis != panel.normal)
@@ -81,7 +81,7 @@ def grid_corners(numbers: IntArray) -> IntArray:
     return corners.reshape(-1, 4)
 
 
-def merged(panels: list[Panel]) -> PanelMesh:
+def merged(panels: list[WallPanel]) -> PanelMesh:
     """Join the panels where their points have one name."""
     points = np.concatenate([_panel_points(panel).reshape(-1, 3) for panel in panels])
     names = np.concatenate([panel.names.ravel() for panel in panels])

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 
 from framecheck.frame.discretise import Pieces
-from framecheck.frame.panel.division import Division
+from framecheck.frame.panel.division import DividedSheet
 from framecheck.frame.panel.hung import Hung
 from framecheck.frame.supports import rigid_moves
 from framecheck.model.arrays import Array, IntArray
@@ -33,7 +33,7 @@ class Bare:
 
 
 def bare_of(
-    frame: Frame, division: Division, hung: Sequence[Hung | None], pieces: Pieces, sheet: tuple[IntArray, Array]
+    frame: Frame, division: DividedSheet, hung: Sequence[Hung | None], pieces: Pieces, sheet: tuple[IntArray, Array]
 ) -> Iterator[Bare]:
     """Yield what points that hang on sheet alone do across it; sheet: its unknowns and their stiffness."""
     (unknowns, values), names = sheet, list(frame.points)
@@ -51,13 +51,13 @@ def bare_of(
             yield Bare(node, panel, way, *_following(_others(frame, division, hung, panel), pieces.places, node, way))
 
 
-def _panel_of(division: Division, name: str) -> int:
+def _panel_of(division: DividedSheet, name: str) -> int:
     """Return a panel that a point lies on."""
     here = division.points.index(name)
     return int(division.of[np.flatnonzero((division.cells == here).any(axis=1))[0]])
 
 
-def _others(frame: Frame, division: Division, hung: Sequence[Hung | None], panel: int) -> IntArray:
+def _others(frame: Frame, division: DividedSheet, hung: Sequence[Hung | None], panel: int) -> IntArray:
     """Return the frame's nodes with members that a panel hangs on."""
     names = list(frame.points)
     reached = {name for member in frame.members for name in member.points}

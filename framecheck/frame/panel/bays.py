@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from framecheck.frame.panel.division import Division
+from framecheck.frame.panel.division import DividedSheet
 from framecheck.frame.panel.grid import SAME_SPOT
 from framecheck.frame.panel.touch import OnLine
 from framecheck.model.arrays import Array, BoolArray, IntArray
@@ -17,7 +17,7 @@ FREE = 3.0
 at both edges and at one (EN 1993-1-5:2006, tables 4.1 and 4.2), is 9.3, its root 3.05."""
 
 
-def bays_of(panel: Panel, number: int, division: Division) -> tuple[Array, IntArray]:
+def bays_of(panel: Panel, number: int, division: DividedSheet) -> tuple[Array, IntArray]:
     """Return how wide each field is along the panel's own x and y (f, 2), m, and which one each cell lies in (m,)."""
     site = division.sites[number]
     flat = site.flat(site.corners)
@@ -54,7 +54,7 @@ def _reached(place: Array, way: Array, lines: Array, reach: Array) -> tuple[floa
     return float(along[nearest]), float(along[nearest] * reach[nearest])
 
 
-def seam_sides(panel: Panel, number: int, division: Division) -> tuple[IntArray, IntArray, Array]:
+def seam_sides(panel: Panel, number: int, division: DividedSheet) -> tuple[IntArray, IntArray, Array]:
     """Return where a panel's seams run, cell side by cell side: seam (r,) that each belongs to, cell (r,) and outward way (r, 2).
 
     A side at the panel's rim is a seam by itself, unless that edge is free; along a member's line both cells beside it are one.
@@ -75,7 +75,7 @@ def seam_sides(panel: Panel, number: int, division: Division) -> tuple[IntArray,
 
 
 def seam_pairs(
-    panel: Panel, number: int, division: Division, pairs: list[tuple[tuple[int, int], bool]]
+    panel: Panel, number: int, division: DividedSheet, pairs: list[tuple[tuple[int, int], bool]]
 ) -> Iterator[tuple[int, int]]:
     """Yield those neighbouring nodes between which a seam runs; with each pair: whether it lies at the rim."""
     site = division.sites[number]

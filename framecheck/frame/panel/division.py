@@ -12,10 +12,10 @@ from framecheck.frame.geometry import OneFrame
 from framecheck.frame.panel.grid import SAME_SPOT, Block, blocks_of, cut_alike, cut_where_met
 from framecheck.frame.panel.legs import Leg, legs_of
 from framecheck.frame.panel.site import Site, at_shares, site_of
-from framecheck.frame.panel.touch import OnEdge, OnLine, Through, Touch, joined_touches, touches_of
+from framecheck.frame.panel.touch import OnEdge, OnLine, PassingLeg, Touch, joined_touches, touches_of
 from framecheck.model.arrays import Array, BoolArray, IntArray
 from framecheck.model.frame import Frame
-from framecheck.model.panels import Carries
+from framecheck.model.panels import PanelCarries
 from framecheck.value_class import array_class
 
 
@@ -39,7 +39,7 @@ class Foot:
 
 
 @array_class
-class Division:
+class DividedSheet:
     """Sheet of all panels, divided. places (n, 3): nodes; points: frame point that each node is, "" for none; feet: what each hangs
     on. cells (m, 4): nodes round each cell; of (m,): its panel; flat (m, 4, 2): its corners in the panel's plane.
     shared (n,): whether a node belongs to several panels. sites: by panel.
@@ -63,13 +63,13 @@ class Division:
         return {member: tuple(sorted(each)) for member, each in found.items()}
 
 
-def divided(frame: Frame) -> Division | None:
+def divided(frame: Frame) -> DividedSheet | None:
     """Return the sheet of a frame, divided; None where it has none."""
     return _divided(OneFrame(frame)) if frame.panels else None
 
 
 @lru_cache(maxsize=4)
-def _divided(of: OneFrame) -> Division:
+def _divided(of: OneFrame) -> DividedSheet:
     frame = of.frame
     legs = legs_of(frame)
     sites = [site_of(frame, panel) for panel in frame.panels]
@@ -80,7 +80,7 @@ def _divided(of: OneFrame) -> Division:
     cut_where_met(blocks, touches, bare_places(frame))
     cut_alike(blocks)
     parts = [
-        frame.panels[block.panel].cells if frame.panels[block.panel].carries is Carries.ALL else 1 for block in blocks
+        frame.panels[block.panel].cells if frame.panels[block.panel].carries is PanelCarries.ALL else 1 for block in blocks
     ]
     return _joined_up(frame, sites, touches, blocks, parts)
 
@@ -138,7 +138,7 @@ def _joined_up(
     touches: Sequence[tuple[Touch, ...]],
     blocks: Sequence[Block],
     parts: Sequence[int],
-) -> Division:
+) -> DividedSheet:
     """Return all blocks' grids as one set of nodes and cells."""
     spots, cells, of, flat = _Spots(), [], [], []
     owners: dict[int, set[int]] = {}
@@ -151,7 +151,7 @@ def _joined_up(
         for number in numbers.tolist():
             owners.setdefault(number, set()).add(block.panel)
         for touch in touches[block.panel]:
-            into = passing.setdefault(block.panel, []) if isinstance(touch, Through) and not touch.closed else None
+            into = passing.setdefault(block.panel, []) if isinstance(touch, PassingLeg) and not touch.closed else None
             for row, foot in _feet(block, touch, solid):
                 feet.setdefault(int(numbers[row]), []).append(foot) if into is None else into.append(
                     (int(numbers[row]), foot)
@@ -169,7 +169,7 @@ def _joined_up(
             ):
                 feet.setdefault(number, []).append(foot)
     places = np.array(spots.places)
-    return Division(
+    return DividedSheet(
         places=places,
         points=_points_at(frame, places),
         feet=tuple(_distinct(feet.get(number, ())) for number in range(len(places))),
@@ -223,7 +223,7 @@ def _feet(block: Block, touch: Touch, places: Array) -> Iterator[tuple[int, Foot
             on = _on_segment(places, first, second) & leg.holds(places)
         case OnLine():
             on = _on_segment(block.site.flat(places), *block.site.flat(touch.ends))
-        case Through():
+        case PassingLeg():
             on = _in_box(block, touch, places)
             along = np.full(len(places), float(leg.along(touch.middle[None])[0]))
     for row in np.flatnonzero(on).tolist():
@@ -238,7 +238,7 @@ def _on_segment(places: Array, first: Array, second: Array) -> BoolArray:
     return found
 
 
-def _in_box(block: Block, touch: Through, places: Array) -> BoolArray:
+def _in_box(block: Block, touch: PassingLeg, places: Array) -> BoolArray:
     """Return which places (n, 3) are rigid with a member that meets the panel.
 
     Of an end that it closes all within the box, so that the end turns with it in its plane; of one that passes through, whose thin

@@ -15,13 +15,13 @@ import numpy as np
 
 from framecheck.frame.discretise import Pieces
 from framecheck.frame.element import Beams
-from framecheck.frame.panel.division import Division
+from framecheck.frame.panel.division import DividedSheet
 from framecheck.frame.panel.hung import Hung
 from framecheck.frame.panel.touch import OnEdge
 from framecheck.frame.supports import rigid_moves
 from framecheck.model.arrays import Array, IntArray
 from framecheck.model.frame import Frame
-from framecheck.model.panels import Carries, Panel
+from framecheck.model.panels import Panel, PanelCarries
 from framecheck.value_class import array_class
 
 SIGNS = (-1.0, 1.0, -1.0, 1.0)
@@ -29,7 +29,7 @@ SIGNS = (-1.0, 1.0, -1.0, 1.0)
 
 
 @array_class
-class Fields:
+class ShearFields:
     """p panels that carry shear alone, of all panels. panel (p,): which; rows (p, 3 n): movements of the sheet's nodes to what the
     flow works on, m2; own (p,): flexibility of each, m3/N; stiffness (p, p): of flows, with what rods give between nodes.
     piece, of (s,): pieces along edges and the panel of each; sense (s,): 1 where a positive flow pushes the panel along the piece's x.
@@ -56,10 +56,10 @@ class Fields:
 
 
 def fields_of(
-    frame: Frame, division: Division, hung: Sequence[Hung | None], pieces: Pieces, beams: Beams
-) -> Fields | None:
+    frame: Frame, division: DividedSheet, hung: Sequence[Hung | None], pieces: Pieces, beams: Beams
+) -> ShearFields | None:
     """Return the panels of a frame that carry shear alone, None where there are none."""
-    which = [number for number, panel in enumerate(frame.panels) if panel.carries is Carries.SHEAR]
+    which = [number for number, panel in enumerate(frame.panels) if panel.carries is PanelCarries.SHEAR]
     if not which:
         return None
     rows = np.zeros((len(which), 3 * len(division.places)))
@@ -77,7 +77,7 @@ def fields_of(
         gives = float(beams.length[piece[row]] ** 3 / (12 * beams.stretch[piece[row]]))
         flexible[of[row], of[other]] += sense[row] * sense[other] * gives
     stiffness = np.asarray(np.linalg.inv(flexible), dtype=np.float64)
-    return Fields(np.array(which, dtype=np.int64), rows, own, stiffness, piece, of, sense)
+    return ShearFields(np.array(which, dtype=np.int64), rows, own, stiffness, piece, of, sense)
 
 
 def flexibility(panel: Panel, flat: Array) -> float:
@@ -89,7 +89,7 @@ def flexibility(panel: Panel, flat: Array) -> float:
     return area * slant / (panel.material.shear_modulus * panel.thickness)
 
 
-def edge_nodes(division: Division, number: int) -> Iterator[IntArray]:
+def edge_nodes(division: DividedSheet, number: int) -> Iterator[IntArray]:
     """Yield the nodes along each edge of a panel, in order."""
     site = division.sites[number]
     nodes = np.array(sorted(set(division.cells[division.of == number].ravel().tolist())), dtype=np.int64)
@@ -102,7 +102,7 @@ def edge_nodes(division: Division, number: int) -> Iterator[IntArray]:
         yield nodes[chosen[np.argsort(along[chosen])]]
 
 
-def _add_edge(row: Array, division: Division, number: int, edge: int, nodes: IntArray) -> None:
+def _add_edge(row: Array, division: DividedSheet, number: int, edge: int, nodes: IntArray) -> None:
     """Add what a unit flow along one edge works on: movements along it, straight from node to node."""
     corners = division.sites[number].corners
     way = corners[(edge + 1) % 4] - corners[edge]
@@ -113,7 +113,7 @@ def _add_edge(row: Array, division: Division, number: int, edge: int, nodes: Int
         row[3 * node : 3 * node + 3] += SIGNS[edge] * each * way
 
 
-def _balance(row: Array, division: Division) -> None:
+def _balance(row: Array, division: DividedSheet) -> None:
     """Take off what a rigid move of a panel a little out of its plane would work on."""
     nodes = np.flatnonzero(row.reshape(-1, 3).any(axis=1))
     places = division.places[nodes]
@@ -123,7 +123,7 @@ def _balance(row: Array, division: Division) -> None:
 
 
 def _pieces_along(
-    division: Division,
+    division: DividedSheet,
     hung: Sequence[Hung | None],
     pieces: Pieces,
     beams: Beams,

@@ -13,7 +13,7 @@ import numpy as np
 
 from framecheck.errors import UnsolvableError
 from framecheck.frame.panel.site import Site, at_shares, shares_of, within
-from framecheck.frame.panel.touch import OnEdge, OnLine, Through, Touch
+from framecheck.frame.panel.touch import OnEdge, OnLine, PassingLeg, Touch
 from framecheck.model.arrays import Array, BoolArray
 
 SAME_SPOT = 1e-4
@@ -101,7 +101,7 @@ def cut_where_met(blocks: Iterable[Block], touches: Sequence[Sequence[Touch]], b
                     block.cut_at(_on_edge(block, touch, ends), np.zeros(2, dtype=np.bool_))
                 case OnLine():
                     block.cut_at(_lifted(block, touch.ends), np.ones(2, dtype=np.bool_))
-                case Through():
+                case PassingLeg():
                     _cut_out(block, touch)
 
 
@@ -119,7 +119,7 @@ def _lifted(block: Block, places: Array) -> Array:
     return at_shares(block.solid, shares_of(block.flat, block.site.flat(places)))
 
 
-def _cut_out(block: Block, touch: Through) -> None:
+def _cut_out(block: Block, touch: PassingLeg) -> None:
     """Cut a piece along the sides of the box that passes through it, and through its middle."""
     shares = shares_of(block.flat, block.site.flat(np.concatenate((touch.corners, touch.middle[None]))))
     low, high = shares.min(axis=0), shares.max(axis=0)

@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 
 from framecheck.frame.discretise import Pieces
-from framecheck.frame.panel.division import Division, Foot
+from framecheck.frame.panel.division import DividedSheet, Foot
 from framecheck.frame.supports import carried
 from framecheck.model.arrays import Array, IntArray
 from framecheck.model.frame import Frame
@@ -30,7 +30,7 @@ class Aside:
     hung: Hung
 
 
-def hung_nodes(frame: Frame, division: Division, pieces: Pieces) -> tuple[Hung | None, ...]:
+def hung_nodes(frame: Frame, division: DividedSheet, pieces: Pieces) -> tuple[Hung | None, ...]:
     """Return what each node of the sheet hangs on; None: on the sheet alone.
 
     A node at a point that members meet and that is a panel's corner is that point. One on members is rigid with them, with the mean
@@ -73,7 +73,7 @@ def _rigid(pieces: Pieces, nodes: tuple[int, ...], place: Array) -> Hung:
     return Hung(np.array(each, dtype=np.int64), rows / len(each))
 
 
-def asides_of(frame: Frame, division: Division, hung: Sequence[Hung | None]) -> tuple[Aside, ...]:
+def asides_of(frame: Frame, division: DividedSheet, hung: Sequence[Hung | None]) -> tuple[Aside, ...]:
     """Return the points that no member meets and that lie on members all the same."""
     number = {name: place for place, name in enumerate(frame.points)}
     reached = {name for member in frame.members for name in member.points}

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from framecheck.frame.panel.division import Division
+from framecheck.frame.panel.division import DividedSheet
 from framecheck.frame.panel.membrane import Cells, cells_of, elasticity
 from framecheck.frame.supports import rigid_moves
 from framecheck.model.arrays import Array, BoolArray, IntArray
@@ -16,7 +16,7 @@ FLAT = 1e-12
 
 
 @array_class
-class Patch:
+class PanelPatch:
     """A panel between its o outer nodes, i nodes within. outer (o,), inner (i,): nodes; flat (2 o, 3 o): movements to those in its
     plane; stiffness (2 o, 2 o), N/m; follow (2 i, 2 o): movements within from those outside; cells: which; made: their matrices.
     """
@@ -36,7 +36,7 @@ class Patch:
         return found
 
 
-def patch_of(panel: Panel, number: int, division: Division, is_outer: BoolArray) -> Patch:
+def patch_of(panel: Panel, number: int, division: DividedSheet, is_outer: BoolArray) -> PanelPatch:
     """Return a panel as a membrane; is_outer (n,): which nodes of the sheet are kept."""
     cells = np.flatnonzero(division.of == number)
     nodes = np.array(sorted(set(division.cells[cells].ravel().tolist())), dtype=np.int64)
@@ -54,10 +54,10 @@ def patch_of(panel: Panel, number: int, division: Division, is_outer: BoolArray)
     kept = 2 * len(outer)
     follow = -np.linalg.solve(whole[kept:, kept:], whole[kept:, :kept]) if len(inner) else np.zeros((0, kept))
     stiffness = whole[:kept, :kept] + whole[:kept, kept:] @ follow
-    return Patch(outer, inner, _in_plane(division, number, outer), (stiffness + stiffness.T) / 2, follow, cells, made)
+    return PanelPatch(outer, inner, _in_plane(division, number, outer), (stiffness + stiffness.T) / 2, follow, cells, made)
 
 
-def _in_plane(division: Division, number: int, outer: IntArray) -> Array:
+def _in_plane(division: DividedSheet, number: int, outer: IntArray) -> Array:
     """Return (2 o, 3 o): movements of outer nodes to those in the panel's plane, less what a rigid move of them all makes.
 
     A flat panel resists no rigid move anyhow; in one a little out of its plane, forces in the plane would not balance without.

@@ -12,10 +12,10 @@ from framecheck.frame.loads import Loads
 from framecheck.frame.panel.bays import bays_of, seam_sides
 from framecheck.frame.panel.fields import edge_nodes
 from framecheck.frame.panel.membrane import elasticity
-from framecheck.frame.panel.patch import Patch
+from framecheck.frame.panel.patch import PanelPatch
 from framecheck.frame.panel.results import PanelForces
 from framecheck.frame.panel.sheets import Sheets
-from framecheck.frame.panel.touch import Through
+from framecheck.frame.panel.touch import PassingLeg
 from framecheck.model.arrays import Array, IntArray, frozen
 from framecheck.model.frame import Frame
 
@@ -26,7 +26,7 @@ def sheet_moves(sheets: Sheets, unknowns: Array) -> Array:
     return found
 
 
-def outer_moves(patch: Patch, moved: Array) -> Array:
+def outer_moves(patch: PanelPatch, moved: Array) -> Array:
     """Return the movements (2 o, k) of a panel's outer nodes in its plane from those of all nodes (3 n, k)."""
     found: Array = patch.flat @ moved[(3 * patch.outer[:, None] + np.arange(3)).ravel()]
     return found
@@ -78,7 +78,7 @@ def panel_forces(frame: Frame, sheets: Sheets, unknowns: Array) -> Mapping[str, 
             passed=frozenset(
                 frame.members[each.leg.member].name
                 for each in sheets.division.touches[number]
-                if isinstance(each, Through)
+                if isinstance(each, PassingLeg)
             ),
             seam_flow=frozen(_through_seams(forces.mean(axis=1), *seam_sides(panel, number, sheets.division))),
         )
@@ -109,7 +109,7 @@ def rim_of(sheets: Sheets, number: int) -> IntArray:
     return np.array([node for node in dict.fromkeys(nodes) if sheets.hung[node] is not None], dtype=np.int64)
 
 
-def _membrane_forces(sheets: Sheets, patch: Patch, moved: Array, elastic: Array) -> Array:
+def _membrane_forces(sheets: Sheets, patch: PanelPatch, moved: Array, elastic: Array) -> Array:
     """Return forces per length x, y, xy (m, 4, k, 3) in a panel's own axes, at four places in each cell, N/m."""
     own = outer_moves(patch, moved)
     whole = np.concatenate((own, patch.follow @ own))

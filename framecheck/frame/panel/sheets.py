@@ -9,15 +9,15 @@ import numpy as np
 from framecheck.frame.discretise import Pieces
 from framecheck.frame.element import Beams
 from framecheck.frame.panel.bare import NOTHING, Bare, bare_of
-from framecheck.frame.panel.division import Division
-from framecheck.frame.panel.fields import Fields, fields_of
+from framecheck.frame.panel.division import DividedSheet
+from framecheck.frame.panel.fields import ShearFields, fields_of
 from framecheck.frame.panel.hung import Aside, Hung, asides_of, hung_nodes
-from framecheck.frame.panel.patch import Patch, patch_of
+from framecheck.frame.panel.patch import PanelPatch, patch_of
 from framecheck.frame.structure import Blocks
 from framecheck.frame.supports import rigid_moves
 from framecheck.model.arrays import Array, IntArray
 from framecheck.model.frame import Frame
-from framecheck.model.panels import Carries
+from framecheck.model.panels import PanelCarries
 from framecheck.value_class import array_class
 
 AS_JOINED = 100.0
@@ -46,12 +46,12 @@ class Sheets:
     bare: what points that hang on sheet alone do across it.
     """
 
-    division: Division
+    division: DividedSheet
     unknowns: IntArray
     values: Array
     moves: Array
-    patches: tuple[Patch | None, ...]
-    fields: Fields | None
+    patches: tuple[PanelPatch | None, ...]
+    fields: ShearFields | None
     asides: tuple[Aside, ...]
     bare: tuple[Bare, ...]
     hung: tuple[Hung | None, ...]
@@ -90,13 +90,13 @@ class Sheets:
         return np.array(sorted({*(self.unknowns // 6).tolist(), *(each.node for each in self.asides)}), dtype=np.int64)
 
 
-def sheets_of(frame: Frame, division: Division, pieces: Pieces, beams: Beams) -> Sheets:
+def sheets_of(frame: Frame, division: DividedSheet, pieces: Pieces, beams: Beams) -> Sheets:
     """Return the sheet of a frame."""
     hung = hung_nodes(frame, division, pieces)
     kept = np.array([each is not None for each in hung]) | division.shared
     unknowns, moves = _moves(hung, division)
     patches = tuple(
-        None if panel.carries is Carries.SHEAR else patch_of(panel, number, division, kept)
+        None if panel.carries is PanelCarries.SHEAR else patch_of(panel, number, division, kept)
         for number, panel in enumerate(frame.panels)
     )
     free = np.flatnonzero(kept & np.array([each is None for each in hung]))
@@ -157,7 +157,7 @@ def _seams(frame: Frame, hung: Sequence[Hung | None], unknowns: IntArray) -> tup
     return np.concatenate(found) if found else np.zeros((0, len(unknowns))), AS_JOINED * stiffest
 
 
-def _moves(hung: Sequence[Hung | None], division: Division) -> tuple[IntArray, Array]:
+def _moves(hung: Sequence[Hung | None], division: DividedSheet) -> tuple[IntArray, Array]:
     """Return the frame's unknowns (k,) that sheet hangs on, and (3 n, k): them to the movements of its nodes."""
     nodes = sorted({int(node) for each in hung if each is not None for node in each.nodes})
     first = {node: 6 * place for place, node in enumerate(nodes)}

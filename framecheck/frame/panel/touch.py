@@ -31,7 +31,7 @@ class OnLine:
 
 
 @array_class
-class Through:
+class PassingLeg:
     """A leg that passes through a panel's plane or ends on it. corners (4, 3): where its box's edges pass; middle (3,).
 
     closed: the member ends there, so that the panel closes its end.
@@ -43,7 +43,7 @@ class Through:
     closed: bool
 
 
-Touch = OnEdge | OnLine | Through
+Touch = OnEdge | OnLine | PassingLeg
 
 
 def touches_of(site: Site, legs: Sequence[Leg]) -> Iterator[Touch]:
@@ -127,7 +127,7 @@ def clipped(polygon: Array, line: Array) -> tuple[float, float] | None:
     return (low, high) if low < high else None
 
 
-def _through(site: Site, leg: Leg) -> Through | None:
+def _through(site: Site, leg: Leg) -> PassingLeg | None:
     """Return where a leg passes through a panel or ends on it, None where it does neither."""
     normal = site.axes[2]
     at = float((site.middle - leg.start) @ normal) / float(leg.way @ normal)
@@ -140,7 +140,7 @@ def _through(site: Site, leg: Leg) -> Through | None:
     if not _in_polygon(site.flat(site.corners), site.flat(middle[None])[0]):
         return None
     closed = (leg.first and at <= NEAR) or (leg.last and at >= leg.length - NEAR)
-    return Through(leg, middle, lines + reach[:, None] * leg.way, closed)
+    return PassingLeg(leg, middle, lines + reach[:, None] * leg.way, closed)
 
 
 def _in_polygon(polygon: Array, place: Array) -> bool:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from framecheck.rig.change import Change
+from framecheck.rig.change import BeforeAndAfter
 from framecheck.rig.fitted import Fitted
 from framecheck.value_class import array_class
 from framecheck.versions import Origin
@@ -14,7 +14,7 @@ class Also:
 
     origins: tuple[Origin, ...] = ()
     fit: Fitted | None = None
-    change: Change | None = None
+    change: BeforeAndAfter | None = None
 
 
 NOTHING = Also()

@@ -8,10 +8,10 @@ from typing import Any
 from framecheck.output.display import Units, shown_unit
 from framecheck.output.html_report.tables import HtmlTable, numbers, words
 from framecheck.output.test_sheet.measured_wording import plus_minus, stiffness_kind
-from framecheck.rig.change import Change, Ratio
+from framecheck.rig.change import BeforeAndAfter, Ratio
 
 
-def lines(found: Change, units: Units) -> Iterator[str]:
+def lines(found: BeforeAndAfter, units: Units) -> Iterator[str]:
     """Yield how the stiffness changed."""
     kind, whole = stiffness_kind(found.before), found.whole
     label = shown_unit(kind, units).label
@@ -34,7 +34,7 @@ def ratio_words(of: Ratio) -> str:
     return f"{said}, {abs(100 * (of.value - 1)):.1f} % {'stiffer' if of.value > 1 else 'SOFTER'}"
 
 
-def table(found: Change, units: Units) -> HtmlTable:
+def table(found: BeforeAndAfter, units: Units) -> HtmlTable:
     """Return the ratio pair by pair, from the held end."""
     kind = stiffness_kind(found.before)
     rows = tuple(cells(each, kind, units) for each in (found.whole, *found.pairs))
@@ -49,7 +49,7 @@ def cells(each: Ratio, kind: str, units: Units) -> tuple[str, ...]:
     return each.name or "whole", *both, f"{each.value:.3f}", f"{2 * each.sigma:.3f}"
 
 
-def record(found: Change) -> dict[str, Any]:
+def record(found: BeforeAndAfter) -> dict[str, Any]:
     """Return a change as plain values."""
     return {
         "same_rig": found.same_rig,

@@ -7,7 +7,7 @@ from math import exp
 
 from framecheck.output.display import Units, number, shown_unit, with_unit
 from framecheck.output.html_report.tables import HtmlTable, numbers, words
-from framecheck.rig.fit import Fit, Told, told_of
+from framecheck.rig.fit import FitOfReadings, Told, told_of
 from framecheck.rig.fitted import Fitted, Next
 from framecheck.rig.sampled import Sampled
 from framecheck.rig.unknowns import Sort, of_frame
@@ -49,7 +49,7 @@ def lines(found: Fitted, units: Units) -> Iterator[str]:
         yield f"The file leaves ends open; the readings fit best with {fit.bound.name}."
 
 
-def sampled_words(fit: Fit, of: Sampled) -> str:
+def sampled_words(fit: FitOfReadings, of: Sampled) -> str:
     """Return what sampling says of the spread."""
     rows = of_frame(fit.unknowns)
     most = max(rows, key=lambda row: abs(of.sigma[row] / fit.sigma[row] - 1.0))
@@ -60,7 +60,7 @@ def sampled_words(fit: Fit, of: Sampled) -> str:
     )
 
 
-def still(fit: Fit) -> int:
+def still(fit: FitOfReadings) -> int:
     """Return how many unknowns are of the test and not of the frame."""
     return sum(each.sort in (Sort.FORCE, Sort.GIVE) for each in fit.unknowns)
 
@@ -85,7 +85,7 @@ def next_words(of: Next, units: Units) -> str:
     )
 
 
-def singular_table(fit: Fit) -> HtmlTable:
+def singular_table(fit: FitOfReadings) -> HtmlTable:
     """Return what the readings can tell: the singular values and what is in each combination."""
     rows = []
     for size, combo in zip(fit.singular.tolist(), fit.combos, strict=True):

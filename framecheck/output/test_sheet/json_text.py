@@ -7,7 +7,7 @@ from typing import Any
 
 from framecheck.output.test_sheet.wording import letter, title
 from framecheck.rig.setup import Spot
-from framecheck.rig.sheet import Band, Sheet
+from framecheck.rig.sheet import ExpectedRange, Sheet
 from framecheck.rig.stop import Stop
 from framecheck.versions import MADE_BY, SCHEMA, Origin
 
@@ -80,7 +80,7 @@ def dials(sheet: Sheet) -> list[Record]:
     ]  # fmt: skip
 
 
-def band(of: Band) -> Record:
+def band(of: ExpectedRange) -> Record:
     """Return least, expected and most."""
     return {"low": of.low.tolist(), "expected": of.mid.tolist(), "high": of.high.tolist()}
 

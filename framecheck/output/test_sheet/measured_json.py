@@ -12,7 +12,7 @@ from framecheck.output.test_sheet.also import NOTHING, Also
 from framecheck.output.test_sheet.json_text import band
 from framecheck.output.test_sheet.wording import letter, title
 from framecheck.rig.fitted import Fitted, Next
-from framecheck.rig.measured import Amount, Bay, Measured
+from framecheck.rig.measured import Amount, Bay, MeasuredTest
 from framecheck.rig.sampled import Sampled
 from framecheck.rig.unknowns import Sort
 from framecheck.versions import MADE_BY, SCHEMA, Origin
@@ -20,7 +20,7 @@ from framecheck.versions import MADE_BY, SCHEMA, Origin
 Record = dict[str, Any]
 
 
-def as_json(found: Sequence[Measured], caution: str, origin: Origin, also: Also = NOTHING) -> str:
+def as_json(found: Sequence[MeasuredTest], caution: str, origin: Origin, also: Also = NOTHING) -> str:
     """Return what the readings say as JSON text: of the first test on top, of all of several under tests; a fit under fit."""
     first = record(found[0], caution, origin)
     if len(found) > 1:
@@ -64,7 +64,7 @@ def next_dial(of: Next) -> Record:
     return {"place": of.place, "x_m": of.x, "unknown": of.unknown, "before": of.before, "after": of.after}
 
 
-def record(found: Measured, caution: str, origin: Origin) -> Record:
+def record(found: MeasuredTest, caution: str, origin: Origin) -> Record:
     """Return what the readings say as plain values."""
     rig, unit = found.sheet.rig, "nm_per_rad" if found.sheet.rig.torque else "n_per_m"
     return {

@@ -18,11 +18,11 @@ from framecheck.output.test_sheet.also import Also
 from framecheck.output.test_sheet.fit_wording import lines, singular_table
 from framecheck.output.test_sheet.page import rig_figure
 from framecheck.output.test_sheet.wording import title
-from framecheck.rig.measured import Measured
+from framecheck.rig.measured import MeasuredTest
 from framecheck.versions import stamp
 
 
-def as_html(tests: Sequence[Measured], caution: str, units: Units, also: Also) -> str:
+def as_html(tests: Sequence[MeasuredTest], caution: str, units: Units, also: Also) -> str:
     """Return what the readings say as one HTML file: the first test in full, others by their first lines."""
     found, fit, change = tests[0], also.fit, also.change
     page: str = (
@@ -50,25 +50,25 @@ def as_html(tests: Sequence[Measured], caution: str, units: Units, also: Also) -
     return page
 
 
-def first_lines(found: Measured, is_named: bool, units: Units) -> Iterator[str]:
+def first_lines(found: MeasuredTest, is_named: bool, units: Units) -> Iterator[str]:
     """Yield the answer of one test, under its name where there are several."""
     if is_named:
         yield f"{title(found.sheet)}:"
     yield from said.first_lines(found, units)
 
 
-def known_planes(found: Measured) -> list[int]:
+def known_planes(found: MeasuredTest) -> list[int]:
     """Return the pairs of dials that were read."""
     return [row for row, each in enumerate(found.turn_slopes) if each is not None]
 
 
-def twist_figure(found: Measured, units: Units) -> Figure:
+def twist_figure(found: MeasuredTest, units: Units) -> Figure:
     """Return the measured twist along the frame over the expected one."""
     name = "Twist along the frame at the top load: as measured, over what is expected"
     return inline(Drawing((twist_chart(found, units),), 1, WIDE, 320.0), "twist", name, "The numbers are in the tables below.")
 
 
-def twist_chart(found: Measured, units: Units) -> Chart:
+def twist_chart(found: MeasuredTest, units: Units) -> Chart:
     """Return measured turns with two standard deviations, over the expected line and its range."""
     sheet, along, turn = found.sheet, shown_unit("length", units), shown_unit("angle", units)
     x = np.array([plane.x for plane in sheet.rig.planes]) / along.size

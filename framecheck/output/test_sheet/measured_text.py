@@ -11,10 +11,10 @@ from framecheck.output.test_sheet.also import NOTHING, Also
 from framecheck.output.test_sheet.fit_wording import lines, singular_table
 from framecheck.output.test_sheet.text import listed, shown
 from framecheck.output.test_sheet.wording import title
-from framecheck.rig.measured import Measured
+from framecheck.rig.measured import MeasuredTest
 
 
-def as_text(found: Sequence[Measured], caution: str, units: Units, width: int = 80, also: Also = NOTHING) -> str:
+def as_text(found: Sequence[MeasuredTest], caution: str, units: Units, width: int = 80, also: Also = NOTHING) -> str:
     """Return what the readings of one test or several say as text, and what a fit to them says."""
     parts = [*(one(each, caution, units, width) for each in found)]
     fit, change = also.fit, also.change
@@ -26,7 +26,7 @@ def as_text(found: Sequence[Measured], caution: str, units: Units, width: int = 
     return "\n\n".join(parts)
 
 
-def one(found: Measured, caution: str, units: Units, width: int) -> str:
+def one(found: MeasuredTest, caution: str, units: Units, width: int) -> str:
     """Return what the readings of one test say as text."""
     odd = listed(said.finding_lines(found, units), width)
     parts = [

@@ -8,8 +8,8 @@ from framecheck.output.display import Units, bare, number, shown_unit, with_unit
 from framecheck.output.html_report.tables import HtmlTable, numbers, words
 from framecheck.output.test_sheet.tables import set_words
 from framecheck.output.test_sheet.wording import force, letter
-from framecheck.rig.findings import Finding, Odd
-from framecheck.rig.measured import Amount, Bay, Measured
+from framecheck.rig.findings import Odd, OddReading
+from framecheck.rig.measured import Amount, Bay, MeasuredTest
 
 NOTHING = "-"
 REMEDIES = {
@@ -30,7 +30,7 @@ REMEDIES = {
 LENGTHS = {Odd.BENT, Odd.LOOP, Odd.SET, Odd.SILENT, Odd.GIVES, Odd.STAND_MOVED}
 
 
-def stiffness_kind(found: Measured) -> str:
+def stiffness_kind(found: MeasuredTest) -> str:
     """Return the quantity of the whole's stiffness."""
     return "twist stiffness" if found.sheet.rig.torque else "stiffness"
 
@@ -40,7 +40,7 @@ def plus_minus(amount: Amount, kind: str, units: Units) -> str:
     return f"{number(amount.value / shown_unit(kind, units).size, 4)} ± {number(2 * amount.sigma / shown_unit(kind, units).size, 2)}"
 
 
-def first_lines(found: Measured, units: Units) -> Iterator[str]:
+def first_lines(found: MeasuredTest, units: Units) -> Iterator[str]:
     """Yield the answer: the stiffness, and how far the file was off."""
     kind, whole = stiffness_kind(found), found.stiffness
     if whole is None:
@@ -62,7 +62,7 @@ def first_lines(found: Measured, units: Units) -> Iterator[str]:
     yield from target_line(found, whole, units)
 
 
-def target_line(found: Measured, whole: Amount, units: Units) -> Iterator[str]:
+def target_line(found: MeasuredTest, whole: Amount, units: Units) -> Iterator[str]:
     """Yield whether what is asked for was reached."""
     target = found.sheet.target
     if target is None or target.stiffness is None or not found.sheet.rig.torque:
@@ -73,7 +73,7 @@ def target_line(found: Measured, whole: Amount, units: Units) -> Iterator[str]:
     yield f"Asked for ({target.name}): {with_unit(target.stiffness, 'twist stiffness', units)}: {said}. Source: {target.source}."
 
 
-def bay_lines(found: Measured) -> Iterator[str]:
+def bay_lines(found: MeasuredTest) -> Iterator[str]:
     """Yield how each bay came out, in words."""
     for bay in found.bays:
         yield f"{bay.first} to {bay.second}: {bay_words(bay)}"
@@ -89,13 +89,13 @@ def bay_words(bay: Bay) -> str:
     return f"{said}: {'SOFTER' if value > bay.high else 'STIFFER'} here{there}."
 
 
-def finding_lines(found: Measured, units: Units) -> Iterator[str]:
+def finding_lines(found: MeasuredTest, units: Units) -> Iterator[str]:
     """Yield what is odd, and what to do of it."""
     for each in found.findings:
         yield f"{finding_words(each, units)}. {REMEDIES[each.odd]}"
 
 
-def finding_words(each: Finding, units: Units) -> str:
+def finding_words(each: OddReading, units: Units) -> str:
     """Return what is odd, with its size."""
     where = f"dial {each.dial}: " if each.dial else ""
     unit = shown_unit("deflection", units).label
@@ -112,7 +112,7 @@ def finding_words(each: Finding, units: Units) -> str:
     return f"{where}{each.odd.value}"
 
 
-def dial_table(found: Measured, units: Units) -> HtmlTable:
+def dial_table(found: MeasuredTest, units: Units) -> HtmlTable:
     """Return what each dial read per load beside what it should."""
     sheet, top = found.sheet, float(found.sheet.loads[-1])
     rows = []
@@ -128,7 +128,7 @@ def dial_table(found: Measured, units: Units) -> HtmlTable:
     return HtmlTable(f"Dials under {force(top)}, by the line through all readings", heads, tuple(rows))
 
 
-def pair_table(found: Measured, units: Units) -> HtmlTable:
+def pair_table(found: MeasuredTest, units: Units) -> HtmlTable:
     """Return each pair's stiffness: torque over the turn of that pair."""
     rows: list[tuple[str, ...]] = []
     for plane, amount, slope in zip(found.sheet.rig.planes, found.pairs, found.turn_slopes, strict=True):

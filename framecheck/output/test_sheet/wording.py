@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from framecheck.output.display import Units, bare, factor, number, shown_unit, with_unit
 from framecheck.rig.letters import letter as letter
 from framecheck.rig.rigs import direction_words
-from framecheck.rig.setup import ForceBy, Held, Rig, RigKind, Spot
+from framecheck.rig.setup import ForceBy, HeldFront, Rig, RigKind, Spot
 from framecheck.rig.sheet import Sheet
 from framecheck.rig.stop import Stop, StopBy
 from framecheck.units import GRAVITY, POUND_FORCE
@@ -110,7 +110,7 @@ def first_lines(sheet: Sheet, units: Units) -> Iterator[str]:
 
 def arm_words(rig: Rig) -> str:
     """Return how far from the pivot the weight hangs."""
-    if rig.asked.kind is not RigKind.TORSION or rig.asked.held is not Held.THREE:
+    if rig.asked.kind is not RigKind.TORSION or rig.asked.held is not HeldFront.THREE:
         return ""
     return f"; it hangs {with_unit(rig.torque, 'length', Units.US)} = {with_unit(rig.torque, 'length', Units.SI)} from the pivot"
 

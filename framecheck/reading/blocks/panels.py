@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from framecheck.model.panels import Carries, Runs, SeamKind
+from framecheck.model.panels import PanelCarries, Runs, SeamKind
 from framecheck.reading.blocks.common import NAME, OFFSET, POSITIVE_LENGTH, THICKNESS
 from framecheck.reading.form import Field, Form, ListOf
 from framecheck.reading.kinds import NameOf, Whole, choice_of
@@ -47,9 +47,9 @@ PANEL = Form(
         Field("offset", OFFSET, "of the sheet from its corners' points", None, "none"),
         Field(
             "carries",
-            choice_of(Carries),
+            choice_of(PanelCarries),
             "what it carries; shear alone: beaded or buckled sheet, a parallelogram between members along its edges",
-            Carries.ALL,
+            PanelCarries.ALL,
             "shear and direct stress",
         ),
         Field(

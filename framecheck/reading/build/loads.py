@@ -20,7 +20,7 @@ from framecheck.reading.load_items import LoadItem
 from framecheck.reading.load_kinds import EACH, ONE_SIDE, LoadKind, Turn
 from framecheck.units import GRAVITY
 from framecheck.value_class import value_class
-from framecheck.vehicle.runnable import runnable_kinds
+from framecheck.vehicle.load_cases import runnable_kinds
 
 MOST_WAYS = 8
 """A sum of load cases that each have two sides is run for every pairing, up to this many."""
@@ -165,7 +165,8 @@ def _factor(builder: FrameBuilder, key: str, value: Any) -> Factor:
 def default_cases(builder: FrameBuilder, kinds: Mapping[str, LoadKind], case: Case) -> tuple[LoadCase, ...]:
     """Return every load case that the file's data allow, with default factors: what is run where it asks for none."""
     use = case.use
-    items = (default_item(kinds[name]) for name in runnable_kinds(case))
+    runnable = frozenset(runnable_kinds(case))
+    items = (default_item(kind) for name, kind in kinds.items() if name in runnable)
     found = (each for item in items if item.kind is not None for each in vehicle_cases(builder, item, item.kind, use))
     return tuple(replace(each, by_default=True) for each in found)
 

@@ -11,10 +11,10 @@ import numpy as np
 from framecheck.frame.panel.grid import SAME_SPOT
 from framecheck.frame.panel.legs import ALONG, Leg, legs_of
 from framecheck.frame.panel.site import Site, is_convex, shares_of, site_through, warp_of, within
-from framecheck.frame.panel.touch import OnEdge, OnLine, Through, Touch, touches_of
+from framecheck.frame.panel.touch import OnEdge, OnLine, PassingLeg, Touch, touches_of
 from framecheck.model.arrays import Array
 from framecheck.model.frame import Frame
-from framecheck.model.panels import OUT_OF_PLANE, THICKEST, Carries, Panel, PanelSeam, SeamKind, Swages
+from framecheck.model.panels import OUT_OF_PLANE, THICKEST, Panel, PanelCarries, PanelSeam, SeamKind, Swages
 from framecheck.reading.blocks.common import vector
 from framecheck.reading.build.frame_builder import FrameBuilder
 from framecheck.reading.diagnostics import length, listed
@@ -116,7 +116,7 @@ def _refuse_shape(builder: FrameBuilder, record: Record, panel: Panel, corners: 
         fault = f"a corner lies {100 * out:.1f} % of its diagonal out of the plane of the others"
         diagnostics.refuse(line, subject, fault, f"up to {100 * OUT_OF_PLANE:.0f} % is taken as flat: draw two triangles")
     apart = float(np.linalg.norm(corners[0] + corners[2] - corners[1] - corners[-1])) if len(corners) == 4 else np.inf
-    if panel.carries is Carries.SHEAR and apart > OUT_OF_PLANE * float(np.linalg.norm(corners[2] - corners[0])):
+    if panel.carries is PanelCarries.SHEAR and apart > OUT_OF_PLANE * float(np.linalg.norm(corners[2] - corners[0])):
         fault = "it carries shear alone and is no parallelogram"
         diagnostics.refuse(record.line_of("carries"), subject, fault, "leave out 'carries', or draw it as one")
     for edge in panel.free_edges:
@@ -146,7 +146,7 @@ def _refuse_unsaid(builder: FrameBuilder, frame: Frame, drawn: Drawn, touches: S
 
 def _is_at_corner(site: Site, touch: Touch) -> bool:
     """Return whether a member passes through a panel at one of its corners: where that is a point of both, they are joined there."""
-    return isinstance(touch, Through) and bool((np.linalg.norm(site.corners - touch.middle, axis=1) <= SAME_SPOT).any())
+    return isinstance(touch, PassingLeg) and bool((np.linalg.norm(site.corners - touch.middle, axis=1) <= SAME_SPOT).any())
 
 
 def _refuse_slanting(builder: FrameBuilder, frame: Frame, drawn: Drawn, touches: Sequence[Touch]) -> None:

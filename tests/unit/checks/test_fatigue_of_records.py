@@ -10,7 +10,7 @@ import pytest
 
 from framecheck.checks.fatigue import assess
 from framecheck.checks.fatigue.sn import damage_of_spectra, damage_together, equivalent
-from framecheck.checks.fatigue.stretch import Stretch, parts_of, stretch_of, swings_at, whole_swings
+from framecheck.checks.fatigue.stretch import StretchOfDetail, parts_of, stretch_of, swings_at, whole_swings
 from framecheck.checks.fatigue.swings import SwingBlock, coarser, rainflow_cycles, spectra_of, worse
 from framecheck.model.arrays import Array
 from framecheck.model.duty import BaseMetal, Detail, MeanStress, PartialFactors
@@ -32,7 +32,7 @@ def record(seed: int, samples: int = 200) -> list[SwingBlock]:
     return found
 
 
-def stretch(seed: int, blocks: list[SwingBlock]) -> tuple[Stretch, Array]:
+def stretch(seed: int, blocks: list[SwingBlock]) -> tuple[StretchOfDetail, Array]:
     """Return a stretch of a member of any section and its forces, (n_station, n_case, 9)."""
     draw = np.random.default_rng(seed)
     units = draw.normal(size=(POINTS, 4)), draw.normal(size=(POINTS, 2, 4))
@@ -41,7 +41,7 @@ def stretch(seed: int, blocks: list[SwingBlock]) -> tuple[Stretch, Array]:
     return stretch_of((fields, np.arange(STATIONS) * 1.0, forces), 1.3, (), spectra_of(blocks)), forces
 
 
-def swing_by_swing(of: Stretch, forces: Array, blocks: list[SwingBlock]) -> tuple[Array, Array, Array]:
+def swing_by_swing(of: StretchOfDetail, forces: Array, blocks: list[SwingBlock]) -> tuple[Array, Array, Array]:
     """Return the normal and shear range and the normal mean (n_block, n_place), each swing by itself."""
     stress = components(of.fields, forces)
     none = np.zeros_like(stress.normal[:, 0]), np.zeros_like(stress.shear[:, 0])

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from framecheck.model.panels import Carries
+from framecheck.model.panels import PanelCarries
 from framecheck.reading.case_file import read_case
 from tests.cases.test_sections import LIBRARY
 from tests.unit.reading.test_broken import faults_of
@@ -44,7 +44,7 @@ def changed(*pairs: tuple[str, str]) -> str:
 
 def test_a_sound_panel_is_read() -> None:
     (panel,) = read_case(TRAY, "case.yaml", LIBRARY).frame.panels
-    assert (panel.corners, panel.carries) == (("a", "b", "c", "d"), Carries.ALL)
+    assert (panel.corners, panel.carries) == (("a", "b", "c", "d"), PanelCarries.ALL)
     assert panel.thickness == pytest.approx(0.0009)
     assert panel.joined == ("middle",)
 

@@ -17,12 +17,12 @@ from framecheck.cli.context import read
 from framecheck.cli.files import data_folder
 from framecheck.cli.main import entry
 from framecheck.frame.results import Bound
-from framecheck.rig.fit import Data, Fit, jacobian_of, model_of, solve
+from framecheck.rig.fit import FitData, FitOfReadings, jacobian_of, model_of, solve
 from framecheck.rig.response import responses
 from framecheck.rig.rigs import rig_of
-from framecheck.rig.setup import Asked, RigKind
+from framecheck.rig.setup import AskedTest, RigKind
 from framecheck.rig.unknowns import Sort, priors, unknowns_of
-from framecheck.rig.variants import Found, Springy
+from framecheck.rig.variants import FoundFactors, Springy
 from tests.unit.rig.benches import ladder, said, sheet
 from tests.unit.rig.readings import STEPS, as_yaml, rows_of
 
@@ -131,20 +131,20 @@ def line(model: Any, unknowns: Any) -> Any:
 def test_the_band_covers_the_truth(tmp_path: Path) -> None:
     """200 draws of truth and noise: the 95 % band of the stiffness in beaming, which was not measured, holds it in 90 to 99 %."""
     case = read(ladder(tmp_path))
-    rig, other = rig_of(case, Asked()), rig_of(case, Asked(kind=RigKind.BEAMING))
+    rig, other = rig_of(case, AskedTest()), rig_of(case, AskedTest(kind=RigKind.BEAMING))
     springy = Springy(rig.frame, None)
     unknowns = unknowns_of(rig.frame, (Sort.JOINTS, Sort.WALLS, Sort.MODULUS), 0.003, 1000.0)
     count, draw = len(rig.dials), np.random.default_rng(5)
     sigma = np.full(count, 2e-5 / (1000.0 * 6**0.5))
     places = np.array([dial.spot.at[:2] for dial in rig.dials])
-    data = (Data(rig, np.zeros(count), sigma, places, np.ones(count), tuple(range(count))),)
+    data = (FitData(rig, np.zeros(count), sigma, places, np.ones(count), tuple(range(count))),)
     model = line(model_of(springy, springy.bounds[0], unknowns, data), unknowns)
 
     def sag(values: np.ndarray) -> float:
         walls = tuple((u.section, float(np.exp(v))) for u, v in zip(unknowns, values, strict=True) if u.sort is Sort.WALLS)
         joints = float(np.exp(values[0]))
         modulus = next(float(v) for u, v in zip(unknowns, values, strict=True) if u.sort is Sort.MODULUS)
-        moves = next(iter(responses(other, (springy.structure(Found(walls, joints), springy.bounds[0]),)))).moves
+        moves = next(iter(responses(other, (springy.structure(FoundFactors(walls, joints), springy.bounds[0]),)))).moves
         return float(np.mean(moves[list(other.sag)]) / np.exp(modulus))
 
     far = line(lambda values: np.array([sag(values)]), unknowns)
@@ -153,8 +153,8 @@ def test_the_band_covers_the_truth(tmp_path: Path) -> None:
         truth = draw.normal(0, 1, len(unknowns)) * priors(unknowns)
         truth = np.clip(truth, -2.9 * priors(unknowns), 2.9 * priors(unknowns))
         slopes = model(truth) + draw.normal(0, 1, count) * sigma
-        of = (Data(rig, slopes, sigma, places, np.ones(count), data[0].dials),)
-        fit: Fit = solve(model, unknowns, of, springy.bounds[0], springy)
+        of = (FitData(rig, slopes, sigma, places, np.ones(count), data[0].dials),)
+        fit: FitOfReadings = solve(model, unknowns, of, springy.bounds[0], springy)
         gradient = jacobian_of(far, fit.values, unknowns)[0]
         spread = float(np.sqrt(gradient @ fit.spread @ gradient))
         inside += abs(float(far(fit.values)[0]) - float(far(truth)[0])) <= 1.96 * spread
@@ -165,9 +165,9 @@ def test_a_softer_frame_is_found_and_predicted(capsys: pytest.CaptureFixture[str
     """A twin: the hill truck with joints 1.8 times as soft, measured with noise of 0.02 mm; the prediction of its stiffness."""
     demo = str(data_folder("cases") / "hill-truck.yaml")
     case = read(demo)
-    rig = rig_of(case, Asked())
+    rig = rig_of(case, AskedTest())
     springy = Springy(rig.frame, None)
-    true = springy.structure(Found(joints=1.8), Bound())
+    true = springy.structure(FoundFactors(joints=1.8), Bound())
     response = next(iter(responses(rig, (true,))))
     draw = np.random.default_rng(7)
     rows = rows_of(sheet(capsys, demo), lambda letter, number, step, value: value)
@@ -249,9 +249,9 @@ def test_the_sheet_of_panels_is_found(capsys: pytest.CaptureFixture[str], tmp_pa
     words = ("--rig", "bracket", "--at", "left front", "--direction", "left")
     case = ladder(tmp_path, **{"load_cases:": FLOOR})
     described = read(case)
-    rig = rig_of(described, Asked(kind=RigKind.BRACKET, at="left front", direction=(0.0, 1.0, 0.0)))
+    rig = rig_of(described, AskedTest(kind=RigKind.BRACKET, at="left front", direction=(0.0, 1.0, 0.0)))
     springy = Springy(rig.frame, None)
-    moves = next(iter(responses(rig, (springy.structure(Found(panels=0.6), springy.bounds[0]),)))).moves
+    moves = next(iter(responses(rig, (springy.structure(FoundFactors(panels=0.6), springy.bounds[0]),)))).moves
     draw, expected = np.random.default_rng(3), sheet(capsys, case, *words)
     letters = [dial["letter"] for dial in expected["dials"]]
     rows = [

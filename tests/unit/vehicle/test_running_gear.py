@@ -15,7 +15,7 @@ from framecheck.reading.case_file import read_case
 from framecheck.run import Results, run
 from framecheck.vehicle.balance import VehicleLoads
 from framecheck.vehicle.gear_cases import GEAR_KINDS
-from framecheck.vehicle.runnable import GEAR_KINDS as RUNNABLE
+from framecheck.vehicle.load_cases import GEAR_KINDS as RUNNABLE
 from framecheck.vehicle.statics import axle_loads
 from tests.cases.test_sections import LIBRARY
 
