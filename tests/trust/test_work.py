@@ -61,7 +61,7 @@ def test_too_much_work_is_refused_before_it_is_done() -> None:
     case = case_of(ladder(8, 10))
     with pytest.raises(InputError, match=r"10 load cases: to solve them takes about 1 seconds and 0\.\d GB of memory; .* --long"):
         run(case, STORE, replace(USUAL, memory=1e6))
-    with pytest.raises(InputError, match="10 load cases in 2 ways, for what the file leaves open"):
+    with pytest.raises(InputError, match="10 load cases in 3 ways, for what the file leaves open"):
         run(case_of(ladder(8, 10, "")), STORE, Work(0.1, 1e12))
     assert run(case, STORE, UNLIMITED).rows
 
