@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from importlib import import_module
+from collections.abc import Iterator, Mapping, Sequence
 
 import numpy as np
 
+from framecheck.check_lines import check_lines
 from framecheck.checks.clearances import gap_lines, gaps_of
-from framecheck.checks.joint_forces import by_bound
-from framecheck.checks.joint_rows import Line, worst_lines
+from framecheck.checks.joint_rows import Line
 from framecheck.checks.member_stress import marks_of
 from framecheck.errors import Fault, InputError
 from framecheck.every_fault import every_fault
-from framecheck.frame.kinks import kinks_of
 from framecheck.frame.results import Bound, Buckling
 from framecheck.frame.solve import Structure, answers_of, framed, solutions_of
 from framecheck.frame.stability import stable_solutions
@@ -22,7 +20,6 @@ from framecheck.model.case import Case
 from framecheck.model.frame import Member, sections_at
 from framecheck.model.joining import Action
 from framecheck.model.loads import CaseLoads
-from framecheck.model.shape_parts import built_up_in
 from framecheck.results.as_measured import measured_remarks
 from framecheck.results.defaults import taken_by_default
 from framecheck.results.ledger import idle_acceptances, ledger_of
@@ -32,133 +29,15 @@ from framecheck.results.row import CheckResult, Sizing, governing_first
 from framecheck.results.subjects import Open, Remark
 from framecheck.results.verdict import Verdict, verdict_of
 from framecheck.section.properties import SectionProperties
-from framecheck.section.shape_geometry import Lips, lips_of
 from framecheck.section.store import SectionStore
 from framecheck.stress import SolvedCase, member_stress
-from framecheck.value_class import array_class, value_class
+from framecheck.value_class import array_class
 from framecheck.vehicle.balance import VehicleLoads
 from framecheck.vehicle.clearance import GapLeft
 from framecheck.vehicle.load_cases import all_vehicle_loads, not_run
 from framecheck.vehicle.masses import LineMass, MassProperties, frame_mass
 from framecheck.vehicle.scene_builder import MassAccount, axle_load_faults, mass_account
 from framecheck.work import USUAL, Work, refuse_beyond
-
-
-@value_class
-class CheckRow:
-    """A check: the function that yields its lines, and whether a case needs it. A check that a case does not need is not loaded.
-
-    along: it looks along members, load case by load case, so that it needs the places where each one's moments are extreme.
-    """
-
-    lines: Callable[[SolvedCase], Iterable[Line]]
-    needed: Callable[[Case], bool]
-    along: bool = False
-
-
-def late(module: str) -> Callable[[SolvedCase], Iterable[Line]]:
-    """Return the `check` of a module in checks/, loaded when it is first called."""
-
-    def lines(outcome: SolvedCase) -> Iterable[Line]:
-        found: Iterable[Line] = import_module(f"framecheck.checks.{module}").check(outcome)
-        return found
-
-    return lines
-
-
-def fatigue_lines(outcome: SolvedCase) -> Iterable[Line]:
-    """Return the lines of the fatigue check, with what the checks of welds and bolts know of throats and bolts."""
-    from framecheck.checks.bolts.check import bolt_loads
-    from framecheck.checks.fatigue.check import check
-    from framecheck.checks.seams import seam_stresses
-    from framecheck.checks.welds.fillet import throat_stresses
-
-    asked = outcome.case.fatigue
-    if asked is None:
-        return ()
-    welds, bolts = {each.weld for each in asked.welds}, {each.joint for each in asked.bolts}
-    return check(outcome, throat_stresses(outcome, welds), bolt_loads(outcome, bolts), seam_stresses(outcome))
-
-
-def always(_: Case) -> bool:
-    """Return that every case needs it."""
-    return True
-
-
-def has_joints(case: Case) -> bool:
-    """Return whether the case describes joints."""
-    return bool(case.joints)
-
-
-def has_seams(case: Case) -> bool:
-    """Return whether any section is built up of parts."""
-    return any(next(built_up_in(section.shape), None) is not None for section in case.frame.sections.values())
-
-
-def has_lips(case: Case) -> bool:
-    """Return whether any section has lips or brims."""
-    return any(lips_of(section.shape) is not Lips.NONE for section in case.frame.sections.values())
-
-
-def has_kinks(case: Case) -> bool:
-    """Return whether any run of members turns."""
-    return bool(kinks_of(case.frame))
-
-
-def has_cuts(case: Case) -> bool:
-    """Return whether any member is cut."""
-    return any(member.cuts for member in case.frame.members)
-
-
-def has_ends(case: Case) -> bool:
-    """Return whether members meet."""
-    return len(case.frame.members) > 1
-
-
-def has_straps(case: Case) -> bool:
-    """Return whether straps are described."""
-    return case.vehicle is not None and bool(case.vehicle.straps)
-
-
-CHECKS = (
-    CheckRow(late("yielding"), always, along=True),
-    CheckRow(late("local_buckling"), always, along=True),
-    CheckRow(late("distortional_buckling"), has_lips, along=True),
-    CheckRow(late("lateral_buckling"), always, along=True),
-    CheckRow(late("frame_stability"), always),
-    CheckRow(late("kinks"), has_kinks),
-    CheckRow(late("notch"), has_cuts, along=True),
-    CheckRow(late("seams"), has_seams, along=True),
-    CheckRow(fatigue_lines, lambda case: case.fatigue is not None),
-    CheckRow(late("permanent_set"), always, along=True),
-    CheckRow(by_bound(late("bolts.check")), has_joints),
-    CheckRow(late("holes"), has_joints),
-    CheckRow(by_bound(late("welds.check")), has_joints),
-    CheckRow(late("fish_plates"), lambda case: any(splice.plates for splice in case.frame.splices)),
-    CheckRow(by_bound(late("sharing_in_case")), has_joints),
-    CheckRow(by_bound(late("wall_crushing.check")), has_joints),
-    CheckRow(late("face_of_tube"), has_ends),
-    CheckRow(late("welds.ends"), has_ends),
-    CheckRow(late("plate.in_case"), lambda case: bool(case.plates)),
-    CheckRow(late("panels.in_case"), lambda case: bool(case.frame.panels)),
-    CheckRow(late("straps"), has_straps),
-)
-"""Every check, in the order of the report. To add one: a module in checks/ and a row here."""
-
-
-def check_lines(outcome: SolvedCase, only_along: bool = False) -> tuple[Line, ...]:
-    """Return the lines of every check that the case needs; where seams are in doubt, the worse of them holding and loose.
-
-    only_along: of those alone that look along members.
-    """
-    return worst_lines([tuple(lines_of_checks(each, only_along)) for each in outcome.by_seams()])
-
-
-def lines_of_checks(outcome: SolvedCase, only_along: bool = False) -> Iterator[Line]:
-    """Yield the lines of every check that the case needs."""
-    for row in CHECKS:
-        if row.needed(outcome.case) and (row.along or not only_along):
-            yield from row.lines(outcome)
 
 
 def lines_by_blocks(prepared: Prepared, outcome: SolvedCase, blocks: Sequence[tuple[CaseLoads, ...]]) -> Iterator[Line]:

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
+from framecheck.check_lines import check_lines
 from framecheck.checks.fatigue import assess
 from framecheck.results.row import Check, CheckResult
-from framecheck.run import check_lines
 from tests.unit.results.cases import results_of
 
 

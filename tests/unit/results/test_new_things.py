@@ -7,6 +7,7 @@ from dataclasses import fields, replace
 import numpy as np
 import pytest
 
+from framecheck.check_lines import check_lines
 from framecheck.model.case import Case
 from framecheck.model.duty import Fatigue
 from framecheck.model.frame import Frame, Member
@@ -16,7 +17,6 @@ from framecheck.model.shapes import RectTube, Shape, Worn
 from framecheck.model.vehicle import Vehicle
 from framecheck.results.ledger import ledger_of
 from framecheck.results.subjects import Question, Thing, asked
-from framecheck.run import check_lines
 from framecheck.stress import SolvedCase
 from framecheck.value_class import value_class
 from tests.unit.checks.members import outcome, tube

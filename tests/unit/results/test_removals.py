@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from framecheck import run
+from framecheck import check_lines
 from framecheck.checks.joint_rows import Line
 from framecheck.model.case import Case
 from framecheck.model.frame import Frame
@@ -122,7 +122,7 @@ def never_better(before: Verdict, after: Verdict, name: str) -> None:
 def test_what_is_left_out_of_a_file_makes_nothing_better(name: str, what: str) -> None:
     before = results_of(name)
     for removed, case in SAME_FRAME[what](case_of(name)):
-        lines = tuple(run.check_lines(replace(before.outcome, case=case)))
+        lines = tuple(check_lines.check_lines(replace(before.outcome, case=case)))
         never_better(before.verdict, judged(case, lines), removed)
 
 
@@ -148,7 +148,7 @@ def test_a_check_that_does_not_run_leaves_open_what_it_would_have_judged(name: s
     Bolts with welds apart: bolts and welds are judged each by itself, with the whole load; together they carry no less.
     """
     before = results_of(name)
-    by_check = [tuple(row.lines(before.outcome)) if row.needed(before.outcome.case) else () for row in run.CHECKS]
+    by_check = [tuple(row.lines(before.outcome)) if row.needed(before.outcome.case) else () for row in check_lines.CHECKS]
     for number, own in enumerate(by_check):
         lines = tuple(line for other, each in enumerate(by_check) if other != number for line in each)
         after = judged(before.outcome.case, lines)
@@ -162,8 +162,8 @@ def test_a_check_that_does_not_run_leaves_open_what_it_would_have_judged(name: s
 
 def test_a_check_taken_out_of_the_table_is_missed_by_the_run(monkeypatch: pytest.MonkeyPatch) -> None:
     before = results_of("tie-down")
-    first = run.CHECKS[0]
-    monkeypatch.setattr(run, "CHECKS", run.CHECKS[1:])
+    first = check_lines.CHECKS[0]
+    monkeypatch.setattr(check_lines, "CHECKS", check_lines.CHECKS[1:])
     after = solved_again(case_of("tie-down")).verdict
     taken = {line.entry for line in first.lines(before.outcome) if isinstance(line, CheckResult)}
     assert taken
