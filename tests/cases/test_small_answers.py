@@ -140,3 +140,30 @@ def test_a_detail_at_the_very_start_of_a_member_is_one(tmp_path: Path) -> None:
 )
 def test_sizes_that_no_end_has_are_refused(end: str, says: str, tmp_path: Path) -> None:
     is_refused_at(tmp_path, told(tmp_path, end), "name: arm", says)
+
+
+STAR = """title: three tubes that meet
+sections:
+  tube: {shape: rectangular tube, height: 60 mm, width: 40 mm, wall: 3 mm, outside radius: 0 mm, material: S235}
+frame:
+  points:
+    o: {x: 0 mm, y: 0 mm, z: 0 mm}
+    a: {x: 900 mm, y: 0 mm, z: 0 mm}
+    b: {x: -500 mm, y: 700 mm, z: 0 mm}
+    c: {x: -500 mm, y: -700 mm, z: 0 mm}
+  members:
+    - {name: one, points: [o, a], section: tube}
+    - {name: two, points: [o, b], section: tube}
+    - {name: three, points: [o, c], section: tube}
+  supports: [{point: b, held: all}, {point: c, held: all}]
+load cases:
+  - push: {forces: [{point: a, force: {z: -300 N}}]}
+"""
+
+
+def test_ends_that_meet_with_no_wall_between_are_said_to_be_taken_as_rigid(tmp_path: Path) -> None:
+    """No model covers three ends at one point: the frame is as stiff as it can be there, the unsafe side, so each end is open."""
+    open_ends = [row["where"] for row in checked(STAR, tmp_path).data["verdict"]["open"] if row["what"] == "joints that no model covers"]
+    assert open_ends == [["one at o", "two at o", "three at o"]]
+    said = STAR.replace("section: tube}", "section: tube, ends: rigid}")
+    assert not [row for row in checked(said, tmp_path).data["verdict"]["open"] if row["what"] == "joints that no model covers"]
