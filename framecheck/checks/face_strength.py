@@ -14,8 +14,6 @@ from framecheck.value_class import value_class
 
 FACES = (WallKind.BOX, WallKind.CHANNEL, WallKind.ROUND)
 """Rails whose walls the rules speak of."""
-FEET = (WallKind.BOX, WallKind.ROUND, WallKind.PLATE, WallKind.CHANNEL)
-"""Branches whose outline on the wall is known."""
 INSCRIBED = sqrt(0.5)
 """Side of the square in a circle of diameter 1: a stiff patch within another one never bears more than it (limit theorems)."""
 ROUND_ON_FLAT = pi / 4

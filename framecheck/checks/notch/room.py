@@ -8,9 +8,8 @@ from itertools import groupby
 
 import numpy as np
 
-from framecheck.checks.formulas.stress_concentration import rail_factor
 from framecheck.checks.member_stress import on_side
-from framecheck.checks.notch.check import pulled_factor, worst
+from framecheck.checks.notch.check import worst
 from framecheck.model.arrays import Array, BoolArray, frozen
 from framecheck.model.frame import Cut
 from framecheck.model.shapes import Side
@@ -80,20 +79,6 @@ def solved_curve(
             at_corner[i, j] = found.net.yield_strength / np.maximum(found.peak.max(), 1e-9)
     depths = np.array([cut.depth for cut in cuts])
     return NotchCurve(frozen(depths), frozen(radii.copy()), frozen(share), frozen(on_yield), frozen(at_corner))
-
-
-def corner_peaks(net: SectionProperties, side: Side, forces: Array, sizes: tuple[float, Array, float]) -> Array:
-    """Return the largest elastic peak at the root for each radius, (n_radius,), Pa; sizes: depth, radii (n_radius,), gross height."""
-    depth, radii, height = sizes
-    if net.fields is None:
-        return np.full(len(radii), np.nan)
-    root = net.fields.normal[on_side(net, net.fields, side)]
-    pulled = (forces[:, 0] / net.area)[:, None]
-    bent = forces[:, [0, 4, 5, 6]] @ root.T - pulled
-    deep = np.full(len(radii), depth)
-    factors = rail_factor(deep, radii, height), pulled_factor(deep, radii, height)
-    raised = factors[0][:, None, None] * bent + factors[1][:, None, None] * pulled
-    return np.asarray(np.abs(raised).max(axis=(1, 2)), dtype=np.float64)
 
 
 PARTS = {"top flange": Side.TOP, "bottom flange": Side.BOTTOM, "left web": Side.LEFT, "right web": Side.RIGHT}
