@@ -9,8 +9,10 @@ from random import Random
 
 import yaml
 
+from framecheck.model.case import Case
 from framecheck.reading.case_file import read_case
 from framecheck.run import run
+from framecheck.study.compare import points_of, stiffness_of
 from tests.cases.test_sections import LIBRARY
 from tests.memory import Memory
 
@@ -42,7 +44,7 @@ WORDS = frozenset(("title", "about", "origin", "accepted"))
 
 @dataclass(frozen=True)
 class Came:
-    """How a case came out: its verdict, what is used of each thing in each way, what is open."""
+    """How a case came out: its verdict, what is used of each thing in each way (and how the bare frame gives), what is open."""
 
     state: str
     used: dict[Key, float]
@@ -51,13 +53,25 @@ class Came:
 
 def came(text: str) -> Came:
     """Return how a case comes out."""
-    results = run(read_case(text, "case.yaml", LIBRARY), MEMORY)
-    used: dict[Key, float] = {}
+    case = read_case(text, "case.yaml", LIBRARY)
+    results = run(case, MEMORY)
+    used = bare_frame(case)
     for row in results.rows:
         key = (row.check.name, row.mode.name, row.subject.words, row.part, str(row.load_case))
         used[key] = max(used.get(key, 0.0), row.demand / row.capacity if row.capacity else 0.0)
     left = frozenset((each.entry.question.name, each.entry.subject.words) for each in results.verdict.ledger.open)
     return Came(results.verdict.state.name, used, left)
+
+
+def bare_frame(case: Case) -> dict[Key, float]:
+    """Return the stiffness of a case's bare frame between its axles, by bound; nothing where it has no vehicle."""
+    if case.vehicle is None:
+        return {}
+    found = {}
+    for each in stiffness_of(case, points_of(case), MEMORY):
+        ways = {"torsional": each.torsional, "bending": each.bending, "sideways": each.sideways}
+        found |= {("stiffness", each.bound.name, way, "", ""): value for way, value in ways.items() if value is not None}
+    return found
 
 
 def differences(first: Came, second: Came, share: float) -> list[str]:
