@@ -4,7 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from functools import cache
+from pathlib import Path
 from typing import Any
+
+import yaml
 
 from framecheck.reading.blocks.study import STUDY
 from framecheck.reading.form import REQUIRED, Either, Field, Form, LazyForm, ListOf, Named, OneForm, slug
@@ -147,12 +151,24 @@ def form_lines(form: Form, word: tuple[str, str] | None, level: int) -> Iterator
     if word is not None:
         yield f"Chosen by `{word[0]}: {word[1]}`."
     yield ""
-    if form.example:
-        yield from (f"    {form.example}", "")
+    example = example_of(form)
+    if example:
+        yield from ("```yaml", *example.splitlines(), "```", "")
     if form.fields:
         yield from ("| key | what | write | left out |", "| --- | --- | --- | --- |")
         yield from (row(each) for each in form.fields)
         yield ""
+
+
+def example_of(form: Form) -> str:
+    """Return an example of a form in YAML, "" for a load case without keys."""
+    return form.example or examples().get(form.name, "")
+
+
+@cache
+def examples() -> dict[str, str]:
+    """Return the examples by form."""
+    return dict(yaml.safe_load((Path(__file__).parent / "examples.yaml").read_text(encoding="utf-8")))
 
 
 def row(each: Field) -> str:

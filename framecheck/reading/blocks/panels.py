@@ -79,5 +79,5 @@ PANEL = Form(
         ),
         Field("cells", Whole(1, 32), "each way between two lines where something meets it, for a finer answer", 1, "1"),
     ),
-    "{name: floor left, corners: [a, b, c, d], thickness: 0.9 mm, material: mild steel sheet, joined to: [left front rail]}",
+    "{name: floor left, corners: [a, b, c, d], thickness: 0.9 mm, material: 1008 hot-rolled sheet, joined to: [left front rail]}",
 )
