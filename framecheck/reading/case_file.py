@@ -66,6 +66,7 @@ def case_from(tree: YamlBlock, name: str, library: Library) -> Case:
     record = case_form(library).read(tree, "", diagnostics)
     assert not isinstance(record, Missing)
     catalogue = shelf_of(diagnostics, library, record)
+    record = with_body(diagnostics, catalogue, record)
     doubt_materials(
         diagnostics,
         ((each, catalogue.own_materials[each["name"]]) for each in records(record["materials"]) if each.sound),
@@ -85,6 +86,19 @@ def case_from(tree: YamlBlock, name: str, library: Library) -> Case:
         diagnostics.refuse(record.line_of("measured"), "measured", "stands beside 'as measured'", "keep one of the two")
         refuse_faults(diagnostics)
     return whole if record["as measured"] is None else measured_case(diagnostics, whole, record["as measured"])
+
+
+def with_body(diagnostics: Diagnostics, catalogue: SectionCatalogue, record: Record) -> Record:
+    """Return the record with its unit body drawn out; every fault so far where that can't be done: much else names its points."""
+    if isinstance(record["frame"], Missing) or record["frame"]["body"] is None:
+        return record
+    from framecheck.reading.build.unit_body import with_body_drawn
+
+    before = len(diagnostics.faults)
+    drawn = with_body_drawn(diagnostics, catalogue, record)
+    if drawn is record or len(diagnostics.faults) > before:
+        refuse_faults(diagnostics)
+    return drawn
 
 
 def measured_case(diagnostics: Diagnostics, case: Case, found: Record) -> Case:

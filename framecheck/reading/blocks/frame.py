@@ -17,7 +17,7 @@ from framecheck.reading.blocks.common import (
 )
 from framecheck.reading.blocks.joining import END_KIND, SPLICE
 from framecheck.reading.blocks.panels import PANEL
-from framecheck.reading.form import Either, Field, Form, ListOf, Named
+from framecheck.reading.form import Either, Field, Form, LazyForm, ListOf, Named
 from framecheck.reading.kinds import Choice, NameOf, QuantityKind, TextKind, choice_of
 
 POINT_NAME = TextKind("a name without commas")
@@ -234,9 +234,10 @@ SPRING_BETWEEN = Form(
 )
 FRAME = Form(
     "frame",
-    "The structure: a ladder, points and members of your own, what holds them.",
+    "The structure: a ladder or a unit body, points and members of your own, what holds them.",
     (
         Field("ladder", LADDER, "rails and crossmembers", None, "none"),
+        Field("body", LazyForm("unit_body", "BODY"), "rails, rockers and sheet of a unit body", None, "none"),
         Field("points", Named(PLACE, "the name of a point"), "further points", {}, "none"),
         Field("members", ListOf(MEMBER, 0, 2000), "further members", (), "none"),
         Field("cuts", ListOf(CUT, 0, 100), "notches", (), "none"),

@@ -39,7 +39,7 @@ def draft_of(diagnostics: Diagnostics, catalogue: SectionCatalogue, record: Reco
 
         add_splices(builder, record["splices"])
     if not builder.members and not diagnostics.faults:
-        diagnostics.refuse(record.line, record.subject, "there are no members", "describe a ladder, or points and members")
+        diagnostics.refuse(record.line, record.subject, "there are no members", "describe a ladder, a body, or points and members")
     _refuse_loose_points(builder, record)
     return builder
 
@@ -72,7 +72,7 @@ def frame_of(builder: FrameBuilder, record: Record, bodies: tuple[StiffBody, ...
     if record["panels"]:
         from framecheck.reading.build.panels import with_panels
 
-        frame = with_panels(builder, frame, record["panels"])
+        frame = with_panels(builder, frame, record["panels"], record.values.get("settled"))
     if record["stated body"] is not None:
         frame = replace(frame, body=stated_body(builder, record["stated body"]))
     refuse_tight_bends(builder, frame)

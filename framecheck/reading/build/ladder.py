@@ -73,12 +73,12 @@ def rail_line(builder: FrameBuilder, rail: Record) -> tuple[LadderPlace, ...] | 
             return None
     builder.lines.update({station["name"]: station.line for station in stations})
     return tuple(
-        LadderPlace(each["name"], (each["x"], _filled(stations, n, "y"), _filled(stations, n, "z")))
+        LadderPlace(each["name"], (each["x"], filled_in(stations, n, "y"), filled_in(stations, n, "z")))
         for n, each in enumerate(stations)
     )
 
 
-def _filled(stations: Sequence[Record], number: int, key: str) -> float:
+def filled_in(stations: Sequence[Record], number: int, key: str) -> float:
     """Return a coordinate of a station, on the straight between its nearest neighbours that have it where it is left out."""
     own: float | None = stations[number][key]
     if own is not None:

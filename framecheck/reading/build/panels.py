@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from itertools import chain
 
@@ -16,6 +16,7 @@ from framecheck.model.arrays import Array
 from framecheck.model.frame import Frame
 from framecheck.model.panels import OUT_OF_PLANE, THICKEST, Panel, PanelCarries, PanelSeam, SeamKind, Swages
 from framecheck.reading.blocks.common import vector
+from framecheck.reading.build.body_draft import Settled
 from framecheck.reading.build.frame_builder import FrameBuilder
 from framecheck.reading.diagnostics import length, listed
 from framecheck.reading.form import Record
@@ -25,14 +26,20 @@ LOOKED_AT = np.linspace(0.05, 0.95, 19)[:, None]
 """Shares along an edge at which it is looked for what holds it."""
 
 
-def with_panels(builder: FrameBuilder, frame: Frame, records: Sequence[Record]) -> Frame:
-    """Return the frame with its panels; faults are noted."""
+def with_panels(
+    builder: FrameBuilder, frame: Frame, records: Sequence[Record], settled: Mapping[str, Settled] | None = None
+) -> Frame:
+    """Return the frame with its panels; faults are noted. settled: by name, what panels of a body find by themselves."""
     drawn = [found for record in records if (found := _drawn(builder, record)) is not None]
     whole = replace(frame, panels=tuple(panel for _, panel, _ in drawn))
     if builder.diagnostics.faults or not drawn:
         return whole
     legs = legs_of(whole)
     met = [tuple(touches_of(site, legs)) for _, _, site in drawn]
+    if settled:
+        sites = [site for _, _, site in drawn]
+        drawn = [_by_itself(whole, each, touches, settled, sites) for each, touches in zip(drawn, met, strict=True)]
+        whole = replace(whole, panels=tuple(panel for _, panel, _ in drawn))
     for each, touches in zip(drawn, met, strict=True):
         _refuse_unsaid(builder, whole, each, touches)
         _refuse_slanting(builder, whole, each, touches)
@@ -125,14 +132,35 @@ def _refuse_shape(builder: FrameBuilder, record: Record, panel: Panel, corners: 
             diagnostics.refuse(record.line_of("free edges"), subject, fault, f"its corners are {listed(panel.corners)}")
 
 
-def _refuse_unsaid(builder: FrameBuilder, frame: Frame, drawn: Drawn, touches: Sequence[Touch]) -> None:
-    """Note members that meet a panel other than along an edge without it being said whether they are joined, and the reverse."""
+def _by_itself(
+    frame: Frame, drawn: Drawn, touches: Sequence[Touch], settled: Mapping[str, Settled], sites: Sequence[Site]
+) -> Drawn:
+    """Return a body's panel joined to those of its members that it meets, its edges free where nothing holds them."""
     record, panel, site = drawn
+    of = settled.get(panel.name)
+    if of is None:
+        return drawn
+    joined = (*panel.joined, *(name for name in _unsaid(frame, panel, site, touches) if name in of.joined))
+    others = [each for each in sites if each is not site]
+    bare = [edge for number, edge in enumerate(panel.edges) if not _is_held(site, number, touches, others)]
+    free = tuple(edge for edge in of.free if edge in bare or edge[::-1] in bare)
+    return record, replace(panel, joined=joined, free_edges=free), site
+
+
+def _unsaid(frame: Frame, panel: Panel, site: Site, touches: Sequence[Touch]) -> list[str]:
+    """Return members that meet a panel other than along an edge, of which it does not say whether they are joined to it."""
     edges = {frame.members[each.leg.member].name for each in touches if isinstance(each, OnEdge)}
     met = {frame.members[each.leg.member].name for each in touches}
     shared = {each.name for each in frame.members if set(each.points) & set(panel.corners) and not any(panel.offset)}
     elsewhere = {frame.members[each.leg.member].name for each in touches if not _is_at_corner(site, each)}
-    unsaid = sorted((elsewhere | (met - shared)) - edges - set(panel.joined) - set(panel.loose))
+    return sorted((elsewhere | (met - shared)) - edges - set(panel.joined) - set(panel.loose))
+
+
+def _refuse_unsaid(builder: FrameBuilder, frame: Frame, drawn: Drawn, touches: Sequence[Touch]) -> None:
+    """Note members that meet a panel other than along an edge without it being said whether they are joined, and the reverse."""
+    record, panel, site = drawn
+    met = {frame.members[each.leg.member].name for each in touches}
+    unsaid = _unsaid(frame, panel, site, touches)
     if unsaid:
         names = listed([f"'{name}'" for name in unsaid])
         fault = f"it meets {names}, and nothing says whether they are joined"
@@ -180,13 +208,18 @@ def _refuse_held_by_nothing(builder: FrameBuilder, drawn: Drawn, touches: Sequen
     for number, edge in enumerate(panel.edges):
         if edge in panel.free_edges or edge[::-1] in panel.free_edges:
             continue
-        first, second = site.corners[number], site.corners[(number + 1) % len(site.corners)]
-        places = first + LOOKED_AT * (second - first)
-        legs = [each.leg for each in touches if isinstance(each, OnEdge) and each.edge == number]
-        if not (_on_members(places, legs) or _on_panels(places, others)):
+        if not _is_held(site, number, touches, others):
             fault = f"its edge from '{edge[0]}' to '{edge[1]}' lies on no member and on no other panel"
             remedy = "move it onto a member's face, or write it under 'free edges' where nothing holds it"
             builder.diagnostics.refuse(record.line_of("corners"), record.subject, fault, remedy)
+
+
+def _is_held(site: Site, number: int, touches: Sequence[Touch], others: Sequence[Site]) -> bool:
+    """Return whether an edge lies on a member or on another panel somewhere."""
+    first, second = site.corners[number], site.corners[(number + 1) % len(site.corners)]
+    places = first + LOOKED_AT * (second - first)
+    legs = [each.leg for each in touches if isinstance(each, OnEdge) and each.edge == number]
+    return _on_members(places, legs) or _on_panels(places, others)
 
 
 def _on_members(places: Array, legs: Iterable[Leg]) -> bool:
