@@ -210,8 +210,8 @@ def section_store() -> SectionStore:
 
 
 def screen_width() -> int:
-    """Return the width to write to: that of the terminal between 40 and 120 columns, 80 where output is piped."""
-    if not sys.stdout.isatty():
+    """Return the width to write to: that of the terminal or of COLUMNS between 40 and 120, 80 where output is piped without it."""
+    if not sys.stdout.isatty() and not os.environ.get("COLUMNS", "").isdecimal():
         return USUAL
     import shutil  # slow to load, and piped output does not ask
 

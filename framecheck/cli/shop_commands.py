@@ -14,7 +14,7 @@ from framecheck import __version__
 from framecheck.cli.context import VARIABLE, DiskStore, disk_store, screen_width
 from framecheck.cli.files import data_folder, library
 from framecheck.cli.options import units_option
-from framecheck.output.display import TextColumn, Units, bare, shown_unit, table, wrapped
+from framecheck.output.display import TextColumn, Units, bare, listed, shown_unit, table, wrapped
 from framecheck.reading.library import Library
 from framecheck.value_class import value_class
 
@@ -105,20 +105,34 @@ def example_cases() -> dict[str, str]:
 FILE = "proof.yaml"
 
 
+SEEN = {
+    "opened": "the source was opened for it",
+    "read before": "by an earlier hand in a copy of the source; not opened again",
+    "from memory": "a source is named, and nobody could open it; the first screen says so where such a number governs",
+    "common practice": "trade practice, no source",
+}
+"""How the source of a number was seen, in words for a reader who is new here."""
+
+
 def proof_text(width: int) -> str:
-    """Return the counts of values by kind of proof, then those of the tables' numbers by how their source was seen."""
+    """Return the counts of values by kind of proof, then those of the tables' numbers by how their source was seen.
+
+    Lists, no columns: a line says the whole by itself, read aloud or on a small screen.
+    """
     counts = read()
-    values = counts["values"]
-    rows = [(kind, str(each["values"]), str(each["front door"]), each["about"]) for kind, each in values.items()]
+    values, tables = counts["values"], counts["tables"]
     total, door = (sum(each[key] for each in values.values()) for key in ("values", "front door"))
-    tables = counts["tables"]
-    seen = ", ".join(f"{count} {how}" for how, count in tables.items())
-    heads = (TextColumn("kind of proof"), TextColumn("values", True), TextColumn("front\ndoor", True), TextColumn("what it means"))
-    return "\n\n".join((
-        wrapped(f"{total} values that the tests hold this version to, {door} of them through the front door: a case file goes in, "
-                "JSON comes out.", width),
-        table(heads, rows, width),
-        wrapped(f"{sum(tables.values())} numbers of tables and checks stand twice, the second time from their source: {seen}.", width),
+    kinds = (
+        f"{kind}: {each['values']}, of them {each['front door']} through the front door; {each['about']}"
+        for kind, each in values.items()
+    )
+    return "\n".join((
+        wrapped(f"The tests hold {total} answers of this version to a number found another way. {door} of them go through the "
+                "front door: a case file goes in, and the answer is read from the JSON that comes out.", width),
+        "", wrapped("How the other number was found:", width), listed(kinds, width),
+        "", wrapped(f"{sum(tables.values())} numbers of the tables and checks (sizes, strengths, factors) stand twice: the second "
+                    "time typed from their source, and compared. How that source was seen:", width),
+        listed((f"{how}: {count}; {SEEN[how]}" for how, count in tables.items()), width),
     ))  # fmt: skip
 
 

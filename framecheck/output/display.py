@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import textwrap
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from framecheck.model.said import Words
 from framecheck.units import Units as Units
@@ -200,6 +200,11 @@ def _placed(text: str, column: TextColumn, width: int) -> str:
 def wrapped(text: str, width: int, indent: str = "") -> str:
     """Return text wrapped to a width, later lines indented."""
     return textwrap.fill(text, width, subsequent_indent=indent, break_long_words=False, break_on_hyphens=False)
+
+
+def listed(lines: Iterable[str], width: int) -> str:
+    """Return lines as a list."""
+    return "\n".join(wrapped(f"- {line}", width, "  ") for line in lines)
 
 
 def titled(title: str, body: str) -> str:

@@ -9,7 +9,18 @@ from fractions import Fraction
 
 from framecheck.frame.stiffness import FrameStiffness
 from framecheck.model.study import Study
-from framecheck.output.display import TextColumn, Units, bare, factor, shown_unit, table, titled, with_unit, wrapped
+from framecheck.output.display import (
+    TextColumn,
+    Units,
+    bare,
+    factor,
+    listed,
+    shown_unit,
+    table,
+    titled,
+    with_unit,
+    wrapped,
+)
 from framecheck.results.verdict import State, Verdict
 from framecheck.study.engines import RareMiss
 from framecheck.study.measure import (
@@ -115,11 +126,6 @@ def as_text(study: Study, found: Shortlist, beside: StudyRemarks, caution: str, 
         titled("How it was run", listed((*beside.notes, *faults(found)), width)),
     ]
     return "\n\n".join(part for part in parts if part)
-
-
-def listed(lines: Sequence[str] | Iterator[str], width: int) -> str:
-    """Return lines as a list."""
-    return "\n".join(wrapped(f"- {line}", width, "  ") for line in lines)
 
 
 def verdict(study: Study, found: Shortlist, units: Units) -> str:

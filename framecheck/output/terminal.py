@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from framecheck.frame.results import FrameSolution
 from framecheck.output import wording
-from framecheck.output.display import QUANTITIES, TextColumn, Units, spoken, table, titled, with_unit, wrapped
+from framecheck.output.display import QUANTITIES, TextColumn, Units, listed, spoken, table, titled, with_unit, wrapped
 from framecheck.output.first_screen import first_screen
 from framecheck.output.wording import heading, is_number, texts, without
 from framecheck.results.cautions import large_movements
@@ -73,11 +73,6 @@ def table_text(shown: ResultTable, units: Units, width: int) -> str:
     """Return a table as text, "" where it has no rows."""
     columns = [TextColumn(heading(each, units).replace(", ", "\n"), is_number(each)) for each in shown.columns]
     return table(columns, texts(shown, units), width) if shown.rows else ""
-
-
-def listed(lines: Iterator[str], width: int) -> str:
-    """Return lines as a list."""
-    return "\n".join(wrapped(f"- {line}", width, "  ") for line in lines)
 
 
 ENDS_OPEN = "The case file leaves open how some member ends are made"

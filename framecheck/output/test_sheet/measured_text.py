@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from framecheck.output.display import Units, titled, wrapped
+from framecheck.output.display import Units, listed, titled, wrapped
 from framecheck.output.test_sheet import change_wording
 from framecheck.output.test_sheet import measured_wording as said
 from framecheck.output.test_sheet.also import NOTHING, Also
 from framecheck.output.test_sheet.fit_wording import lines, singular_table
-from framecheck.output.test_sheet.text import listed, shown
+from framecheck.output.test_sheet.text import shown
 from framecheck.output.test_sheet.wording import title
 from framecheck.rig.measured import MeasuredTest
 

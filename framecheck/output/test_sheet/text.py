@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
-from framecheck.output.display import TextColumn, Units, table, titled, wrapped
+from framecheck.output.display import TextColumn, Units, listed, table, titled, wrapped
 from framecheck.output.html_report.tables import HtmlTable
 from framecheck.output.test_sheet import tables, wording
 from framecheck.rig.sheet import Sheet
@@ -35,8 +33,3 @@ def shown(of: HtmlTable, width: int) -> str:
     """Return a table under its caption, its note below."""
     body = table([TextColumn(each.text, each.is_number) for each in of.headings], of.rows, width)
     return titled(of.caption, "\n".join((body, *((wrapped(of.note, width),) if of.note else ()))))
-
-
-def listed(lines: Iterable[str], width: int) -> str:
-    """Return lines as a list."""
-    return "\n".join(wrapped(f"- {line}", width, "  ") for line in lines)

@@ -2,24 +2,34 @@
 
 from __future__ import annotations
 
-from framecheck.cli.shop_commands import read
+import pytest
+
+from framecheck.cli.shop_commands import SEEN, read
 from tests.cases.answers import told
 from tests.verification.manual import MEANING, Kind
+from tests.verification.second_copy import Seen
 
 
-def test_every_kind_of_proof_is_counted_apart() -> None:
+@pytest.mark.parametrize("columns", [40, 50, 80])
+def test_every_kind_of_proof_is_counted_apart(columns: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("COLUMNS", str(columns))
     answer = told("selfcheck", "--proof")
     assert answer.code == 0
     values = read()["values"]
     assert list(values) == [kind.value for kind in Kind]
-    shown = answer.out.splitlines()
+    lines = answer.out.splitlines()
+    said = " ".join(answer.out.split())
     for kind in Kind:
-        row = next(line.split() for line in shown if line.startswith(kind.value))
-        assert str(values[kind.value]["values"]) in row
-        assert values[kind.value]["about"] == MEANING[kind]
+        counts = values[kind.value]
+        assert counts["about"] == MEANING[kind]
+        assert f"- {kind.value}: {counts['values']}, of them {counts['front door']} through the front door; {counts['about']}" in said
+    assert max(map(len, lines)) <= columns
+    assert not any("  " in line.strip() for line in lines)  # no columns that only an eye puts together
 
 
 def test_the_numbers_of_the_tables_are_counted_by_how_their_source_was_seen() -> None:
     seen = read()["tables"]
+    assert list(seen) == [each.value for each in Seen] == list(SEEN)
     assert sum(seen.values()) > 2000
-    assert f"{seen['from memory']} from memory" in " ".join(told("selfcheck", "--proof").out.split())
+    said = " ".join(told("selfcheck", "--proof").out.split())
+    assert all(f"- {how}: {count}; {SEEN[how]}" in said for how, count in seen.items())
