@@ -7,6 +7,12 @@ median is weaker. In plane: 2 kN down on the shell and 2 kN on the axle ends, up
 down where more (a force whose sense the drawing turned over: the published movement follows that in 4014 of all 4047 rows). Out of
 plane: 2 kN down at one end of the shell. Elastic constants are assumed (69 GPa, 0.33), bridges and the tubes' own flattening at the
 joints left out, members on middle lines. The set's own study of its meshes (five frames) has what it publishes converged to 1 %.
+
+Looked for again, 2026-11: two copies of the paper are known by their first page alone; the drawings beside the data show solid bodies
+(tubes butted on the shell and merged, axle ends as solid pieces) and no load or support; the tables name the metal, 6061-T6 of the
+mesher's own list. So the loads stay inferred. One movement misses: the shell's lift in plane. It goes with the shell's own wall
+(rank correlation 0.42 with its thickness over its diameter, 0.16 at most with any other tube's): a thin shell flattens where the tubes
+press on it, which a frame of middle lines leaves out. The half of the frames with the thicker shells is within 5 and 8 %.
 """
 
 from __future__ import annotations
@@ -154,12 +160,20 @@ def test_forces_in_plane_on_shell_and_axle_ends(held: Held, movement: int) -> No
     held([lower, upper], [1.0, 1.0], rel=0.08)
 
 
-@proof(Kind.LIBRARY, SOURCE + " Median 5.5 and lower quartile 8.9 % low (the issue asks for 5 and 8): thin tubes give at joints.")
+@proof(Kind.LIBRARY, SOURCE + " Median 5.5 and lower quartile 8.9 % low where 5 and 8 were wanted: thin shells flatten, see the next.")
 def test_forces_in_plane_lift_the_shell(held: Held) -> None:
     lower, median, upper = np.percentile(rigid()[:, 3], [25, 50, 75])
     held(median, 1.0, rel=0.06)
     held(upper, 1.0, rel=0.08)
     held(lower, 1.0, rel=0.095)
+
+
+@proof(Kind.LIBRARY, SOURCE + " The half of the frames whose shells are thickest over their diameter.")
+def test_forces_in_plane_lift_a_thick_shell(held: Held) -> None:
+    walls = np.array([row["BB Thickness"] / row["BB OD"] for row in rows()])
+    lower, median, upper = np.percentile(rigid()[walls >= np.median(walls), 3], [25, 50, 75])
+    held(median, 1.0, rel=0.05)
+    held([lower, upper], [1.0, 1.0], rel=0.08)
 
 
 def test_the_force_on_the_axle_ends_turns_over_with_the_drop() -> None:
