@@ -89,6 +89,37 @@ def drilled_whole(shape: Shape) -> Shape:
             return shape
 
 
+def united(holes: Iterable[Hole]) -> tuple[Hole, ...]:
+    """Return holes with those of one side and the same parts that run into each other as one, in order along the side."""
+    found: list[Hole] = []
+    for hole in sorted(holes, key=lambda each: (each.side.value, each.of, each.position - each.size / 2)):
+        last = found[-1] if found else None
+        if last is None or (last.side, last.of) != (hole.side, hole.of) or _low(hole) > _high(last):
+            found.append(hole)
+        else:
+            low, high = _low(last), max(_high(last), _high(hole))
+            found[-1] = replace(last, size=high - low, position=(low + high) / 2)
+    return tuple(found)
+
+
+def _low(hole: Hole) -> float:
+    return hole.position - hole.size / 2
+
+
+def _high(hole: Hole) -> float:
+    return hole.position + hole.size / 2
+
+
+def shares_left(holes: Iterable[Hole], width: float, height: float) -> tuple[float, float]:
+    """Return the shares left of the walls that carry shear vertically (left, right) and sideways (top, bottom).
+
+    The wall that has lost most governs; its length: the side of the outline box, m.
+    """
+    apart = united(holes)
+    lost = {side: sum(hole.size for hole in apart if hole.side is side) for side in Side}
+    return 1 - max(lost[Side.LEFT], lost[Side.RIGHT]) / height, 1 - max(lost[Side.TOP], lost[Side.BOTTOM]) / width
+
+
 def _from_worn(hole: Hole, worn: Worn) -> Hole:
     """Return a hole measured from the middle of what rust left of its side."""
     upright = hole.side in ACROSS

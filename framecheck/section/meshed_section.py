@@ -9,7 +9,8 @@ import numpy as np
 
 from framecheck.model.arrays import Array, BoolArray, IntArray, frozen
 from framecheck.model.frame import Section
-from framecheck.model.shapes import Drilled, Hole, Side
+from framecheck.model.shape_parts import shares_left
+from framecheck.model.shapes import Drilled
 from framecheck.section.elements import StrainPlane, parted_elements, plane_of
 from framecheck.section.mesh import mesh_parts
 from framecheck.section.meshed import (
@@ -167,7 +168,8 @@ def drilled_properties(
     (syy, syz), (_, szz) = (plane.moments / MM**4).tolist()
     z_vertical, z_sideways = (each / MM**3 for each in plastic_moduli(elements, strength_shares(section, numbers), plane.body))
     wagner_v, wagner_s = meshed_wagner(elements, plane, np.array([sc_y, sc_z]) * MM)
-    vertical, sideways = share_left(shape.holes, base.box)
+    y_low, y_high, z_low, z_high = base.box
+    vertical, sideways = shares_left(shape.holes, y_high - y_low, z_high - z_low)
     return replace(
         base,
         name=section.name,
@@ -201,18 +203,6 @@ def drilled_loose(full: SectionProperties, drilled: SectionProperties, loose: Se
         fields = replace(fields, normal=frozen(fields.normal / per))
     kept = {name: getattr(loose, name) * share for name, share in left.items()}
     return replace(loose, **kept, fields=fields, notes=(*loose.notes, NOTE))
-
-
-def share_left(holes: tuple[Hole, ...], box: Sides) -> tuple[float, float]:
-    """Return the shares left of the walls that carry shear vertically (left, right) and sideways (top, bottom).
-
-    The wall that has lost most governs; its length: the side of the outline box.
-    """
-    y_low, y_high, z_low, z_high = box
-    lost = {side: sum(hole.size for hole in holes if hole.side is side) for side in Side}
-    vertical = 1 - max(lost[Side.LEFT], lost[Side.RIGHT]) / (z_high - z_low)
-    sideways = 1 - max(lost[Side.TOP], lost[Side.BOTTOM]) / (y_high - y_low)
-    return vertical, sideways
 
 
 def _box(box: Sides, shift: Array) -> Sides:

@@ -11,6 +11,7 @@ from framecheck.errors import Fault, InputError
 from framecheck.model.arrays import Array
 from framecheck.model.frame import Section
 from framecheck.model.joining import Action
+from framecheck.model.shape_parts import shares_left
 from framecheck.model.shapes import (
     BoxedChannel,
     ChannelPair,
@@ -24,7 +25,6 @@ from framecheck.model.shapes import (
     Worn,
 )
 from framecheck.section.midline_assembly import Touching, drawn, parts_of
-from framecheck.section.midline_changed import shares_left
 from framecheck.section.midline_crosscheck import slenderness
 from framecheck.section.midline_fields import MidlineFields, apart_properties, midline_fields, unit_fields
 from framecheck.section.midline_parts import assembled

@@ -9,6 +9,7 @@ import numpy as np
 
 from framecheck.errors import Fault, InputError
 from framecheck.model.arrays import Array
+from framecheck.model.shape_parts import united
 from framecheck.model.shapes import ChannelPair, Drilled, Flat, Hole, IShape, RectTube, RoundTube, Side, Worn
 from framecheck.section.midline_parts import NEAR, MidlineStrip
 from framecheck.section.midline_shapes import (
@@ -118,7 +119,7 @@ def drilled(shape: Drilled, parts: Sequence[Sequence[MidlineStrip]]) -> list[lis
     InputError where a hole meets no wall that lies across its way.
     """
     left = [list(part) for part in parts]
-    for hole in shape.holes:
+    for hole in united(shape.holes):
         within = hole.of or tuple(range(len(left)))
         whole = parts if isinstance(shape.base, ChannelPair) and not hole.of else [parts[within[0]]]
         placed = replace(hole, position=hole.position + _middle([strip for part in whole for strip in part], hole.side))
@@ -160,12 +161,6 @@ def _through(hits: Sequence[tuple[int, MidlineStrip]], side: Side) -> Iterator[t
 def opened(strips: Sequence[MidlineStrip]) -> list[MidlineStrip]:
     """Return walls with what holes take weighing nothing."""
     return [replace(strip, solid=0.0) if strip.hole else strip for strip in strips]
-
-
-def shares_left(holes: Sequence[Hole], width: float, height: float) -> tuple[float, float]:
-    """Return the shares left of the walls that carry shear vertically and sideways; the wall that has lost most governs."""
-    lost = {side: sum(hole.size for hole in holes if hole.side is side) for side in Side}
-    return 1 - max(lost[Side.LEFT], lost[Side.RIGHT]) / height, 1 - max(lost[Side.TOP], lost[Side.BOTTOM]) / width
 
 
 def _hit(strips: Sequence[MidlineStrip], hole: Hole) -> list[MidlineStrip]:

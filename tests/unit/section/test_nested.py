@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from pytest import approx
 
 from framecheck.frame.stand_in import as_rail
+from framecheck.model.frame import Section
 from framecheck.model.joining import StitchWeld
 from framecheck.model.shape_parts import built_up_in, drilled_whole, part_count, parts_held_by
 from framecheck.model.shapes import (
@@ -28,6 +32,7 @@ from framecheck.model.shapes import (
 )
 from framecheck.section.analysis import section_properties
 from framecheck.section.midline import midline_properties
+from framecheck.section.properties import SectionProperties
 from framecheck.section.shape_geometry import box_of
 from tests.unit.section.samples import steel
 
@@ -175,3 +180,14 @@ def test_each_seam_is_held_by_the_joining_of_its_own_level() -> None:
     lever = -0.052 - found.centroid[1]
     assert abs(flow) == approx(abs(0.04 * 0.004 * lever / found.i_vertical), rel=1e-3)
     assert {seam.part for seam in found.seams} == {1, 2}
+
+
+@pytest.mark.parametrize("find", [section_properties, midline_properties])
+@pytest.mark.parametrize("again", [0.0, 1e-10, 0.001])
+def test_holes_that_run_into_each_other_are_one(find: Callable[[Section], SectionProperties], again: float) -> None:
+    """Its neighbour counted as a hole of no wall: mid-line theory divided nothing by nothing (fuzz, seed 69178)."""
+    hole, size, place = Hole(Side.TOP, 0.0072), 0.0072 + again, again / 2
+    nested = drilled_whole(Drilled(Drilled(CHANNEL, (hole,)), (replace(hole, position=again),)))
+    found, one = find(steel(nested)), find(steel(Drilled(CHANNEL, (Hole(Side.TOP, size, place),))))
+    names = ("area", "i_vertical", "i_sideways", "torsion_constant", "shear_area_vertical", "shear_area_sideways")
+    assert [getattr(found, name) for name in names] == approx([getattr(one, name) for name in names], rel=1e-6)
