@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cache
 from pathlib import Path
@@ -18,6 +18,7 @@ from framecheck.reading.load_items import LoadItems, forms_of
 from framecheck.reading.whole_case import case_form
 from framecheck.units import QUANTITIES
 
+NO_PICTURES: Mapping[str, str] = {}
 DRAFT = "https://json-schema.org/draft/2020-12/schema"
 
 
@@ -103,8 +104,8 @@ def description(each: Field) -> str:
     return f"{each.about}. Write {each.kind.words()}.{unsaid}"
 
 
-def input_reference(library: Library) -> str:
-    """Return the reference of the case file in Markdown, form by form."""
+def input_reference(library: Library, pictures: Mapping[str, str] = NO_PICTURES) -> str:
+    """Return the reference of the case file in Markdown, form by form; pictures: lines that show one, by the form's name."""
     atlas = atlas_of(library)
     kinds = set(library.load_kinds())
     head = [
@@ -119,7 +120,7 @@ def input_reference(library: Library) -> str:
         "",
     ]
     forms = [form for name, form in atlas.forms.items() if name not in kinds]
-    body = [line for form in forms for line in form_lines(form, atlas.words.get(form.name), 2)]
+    body = [line for form in forms for line in form_lines(form, atlas.words.get(form.name), 2, pictures.get(form.name, ""))]
     cases = [line for name in library.load_kinds() for line in form_lines(atlas.forms[name], None, 3)]
     told = [
         "## Load cases of the vehicle",
@@ -145,12 +146,13 @@ def study_reference() -> str:
     return "\n".join([*head, *body]).rstrip() + "\n"
 
 
-def form_lines(form: Form, word: tuple[str, str] | None, level: int) -> Iterator[str]:
-    """Yield the lines of one form: what it is, an example, a table of its keys."""
+def form_lines(form: Form, word: tuple[str, str] | None, level: int, picture: str = "") -> Iterator[str]:
+    """Yield the lines of one form: what it is, a picture, an example, a table of its keys."""
     yield from (f"{'#' * level} {form.name}", "", f"{capital(form.about)}{'' if form.about.endswith('.') else '.'}")
     if word is not None:
         yield f"Chosen by `{word[0]}: {word[1]}`."
     yield ""
+    yield from (picture, "") if picture else ()
     example = example_of(form)
     if example:
         yield from ("```yaml", *example.splitlines(), "```", "")

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import re
 from pathlib import Path
+from runpy import run_path
 from typing import Any
 
 import pytest
+import yaml
 from jsonschema import Draft202012Validator
 
-from framecheck.reading.schema import anchor, case_schema, input_reference
+from framecheck.reading.schema import anchor, atlas_of, case_schema, input_reference
 from framecheck.reading.yamltext import Items, Node, YamlBlock, parse
 from tests.unit.reading.shop import LIBRARY, ROOT, TRUCK, changed
 
@@ -78,4 +80,11 @@ def test_every_link_of_the_page_leads_somewhere() -> None:
 
 def test_the_page_in_the_docs_is_up_to_date() -> None:
     """`python docs/write_input.py` writes it again."""
-    assert (ROOT / "docs/input.md").read_text(encoding="utf-8") == input_reference(LIBRARY)
+    pictures = run_path(str(ROOT / "docs/write_input.py"))["pictures"]()
+    assert (ROOT / "docs/input.md").read_text(encoding="utf-8") == input_reference(LIBRARY, pictures)
+
+
+def test_every_picture_of_the_page_is_there_under_a_block_that_is() -> None:
+    rows = yaml.safe_load((ROOT / "docs/pictures/pictures.yaml").read_text(encoding="utf-8"))
+    assert [form for form in rows if form not in atlas_of(LIBRARY).forms] == []
+    assert [row["file"] for row in rows.values() if not (ROOT / "docs/pictures" / row["file"]).is_file()] == []
