@@ -62,7 +62,8 @@ def size(axes: Axes, start: Place, end: Place, words: str, aside: Place = (0.0, 
     """Draw a dimension line with its key."""
     axes.annotate("", end, start, arrowprops={"arrowstyle": "<|-|>", "color": INK, "linewidth": 0.7, "shrinkA": 0, "shrinkB": 0})
     middle = ((start[0] + end[0]) / 2 + aside[0], (start[1] + end[1]) / 2 + aside[1])
-    axes.text(*middle, words, ha="center", va="center", fontsize=8, color=INK, bbox={"facecolor": "white", "edgecolor": "none", "pad": 0.8})
+    behind = {"facecolor": "white", "edgecolor": "none", "pad": 0.8}
+    axes.text(*middle, words, ha="center", va="center", fontsize=8, color=INK, bbox=behind)
 
 
 def note(axes: Axes, at: Place, words: str) -> None:
@@ -155,9 +156,8 @@ def tube_sizes(axes: Axes) -> None:
 
 def channel_sizes(axes: Axes) -> None:
     blank(axes, "channel", 6, 6)
-    inner = [(0.7, -0.9), (0.9, -0.9)]
-    fill(axes, [(-0.9, -1.5), (0.9, -1.5), *reversed(inner), (0.7, -1.3), (-0.7, -1.3), (-0.7, 1.3), (0.7, 1.3), (0.7, 0.9), (0.9, 0.9),
-                (0.9, 1.5), (-0.9, 1.5)])  # fmt: skip
+    lower = [(-0.9, -1.5), (0.9, -1.5), (0.9, -0.9), (0.7, -0.9), (0.7, -1.3), (-0.7, -1.3)]
+    fill(axes, [*lower, *((y, -z) for y, z in reversed(lower))])
     size(axes, (-1.5, -1.5), (-1.5, 1.5), "height")
     size(axes, (-0.9, -2.1), (0.9, -2.1), "flange")
     size(axes, (1.4, 0.9), (1.4, 1.5), "lip", (0.5, 0))
@@ -165,8 +165,8 @@ def channel_sizes(axes: Axes) -> None:
 
 def hat_sizes(axes: Axes) -> None:
     blank(axes, "hat", 7, 6)
-    fill(axes, [(-2, -1.2), (-0.9, -1.2), (-0.9, 1.0), (0.9, 1.0), (0.9, -1.2), (2, -1.2), (2, -1.0), (1.1, -1.0), (1.1, 1.2), (-1.1, 1.2),
-                (-1.1, -1.0), (-2, -1.0)])  # fmt: skip
+    right = [(0.9, 1.0), (0.9, -1.2), (2, -1.2), (2, -1.0), (1.1, -1.0), (1.1, 1.2)]
+    fill(axes, [*right, *((-y, z) for y, z in reversed(right))])
     size(axes, (-2.6, -1.2), (-2.6, 1.2), "height")
     size(axes, (-1.1, 1.7), (1.1, 1.7), "crown")
     size(axes, (1.1, -1.7), (2, -1.7), "brim")
@@ -402,8 +402,8 @@ def main() -> None:
     draw("axes", [from_above, from_the_left, turning], 3, (3.2, 2.2))
     draw("sides", [sides_of_a_box, sides_of_a_rail, open_side], 3, (3.0, 2.6))
     draw("shapes", [tube_sizes, channel_sizes, hat_sizes, angle_sizes, z_sizes, i_sizes, boxed, sleeve, plated], 5, (2.2, 2.2))
-    draw("ends", [end_butt, end_through_both, end_through_one, end_in_a_channel, end_on_top, end_underneath, end_on_a_plate, end_bolted,
-                  end_gusseted], 3, (3.0, 2.2))  # fmt: skip
+    ends = [end_butt, end_through_both, end_through_one, end_in_a_channel, end_on_top, end_underneath, end_on_a_plate, end_bolted]
+    draw("ends", [*ends, end_gusseted], 3, (3.0, 2.2))
     draw("kinks", [kink_mitred, kink_with_plate, kink_bent], 3, (3.0, 1.9))
     draw("splices", [splice_butt, splice_plates, splice_lap, splice_sleeve], 2, (3.6, 1.7))
     draw("skid_plate", [plate_axes], 1, (4.2, 3.0))
