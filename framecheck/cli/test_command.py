@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from framecheck.rig.measured import MeasuredTest
 
 
-FOUND = ("joints", "walls", "panels", "modulus")
+FOUND = ("joints", "walls", "panels", "body", "modulus")
 
 
 @click.command(name="test", short_help="A test sheet: how to measure the frame, what dials should read.")
@@ -149,8 +149,10 @@ def fit_to(case: Case, found: list[MeasuredTest], asking: Asking, store: Section
     from framecheck.rig.fitted import fit_of
     from framecheck.rig.unknowns import Sort
 
-    sorts = {"joints": Sort.JOINTS, "walls": Sort.WALLS, "panels": Sort.PANELS, "modulus": Sort.MODULUS}
-    return fit_of(case, found, tuple(sorts[each] for each in asking.wanted) or DEFAULT, store, asking.draws)
+    sorts = {"joints": (Sort.JOINTS,), "walls": (Sort.WALLS,), "panels": (Sort.PANELS,), "modulus": (Sort.MODULUS,),
+             "body": (Sort.TORSION, Sort.BENDING)}  # fmt: skip
+    wanted = tuple(sort for each in asking.wanted for sort in sorts[each])
+    return fit_of(case, found, wanted or DEFAULT, store, asking.draws)
 
 
 def change_to(case: Case, before: MeasuredTest, asking: Asking, rig: dict[str, Any]) -> BeforeAndAfter | None:

@@ -102,17 +102,11 @@ def with_body(diagnostics: Diagnostics, catalogue: SectionCatalogue, record: Rec
 
 
 def measured_case(diagnostics: Diagnostics, case: Case, found: Record) -> Case:
-    """Return the case as a test found it; InputError: walls of a section that is none."""
-    from framecheck.model.as_measured import AsMeasured
+    """Return the case as a test found it; InputError: walls of a section that is none, a kind of end or a body that is none."""
+    from framecheck.reading.build.as_measured import found_by_test
     from framecheck.rig.applied import as_measured
 
-    for name in found["walls"]:
-        if name not in case.frame.sections:
-            fault = f"no member has a section '{name}'"
-            diagnostics.refuse(found.line_of("walls"), f"{found.subject} > walls", fault, "use a section's name")
-    refuse_faults(diagnostics)
-    walls = tuple(found["walls"].items())
-    return as_measured(case, AsMeasured(found["because"], found["joints"], walls, found["modulus"], found["panels"]))
+    return as_measured(case, found_by_test(diagnostics, case.frame, found))
 
 
 def in_file_order(doubts: list[Doubt]) -> tuple[Doubt, ...]:

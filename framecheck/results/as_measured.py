@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from framecheck.model.as_measured import AsMeasured
 from framecheck.model.case import Case
 from framecheck.results.row import CheckResult
-from framecheck.results.subjects import Remark
+from framecheck.results.subjects import Entry, Question, Remark, Thing, asked
 from framecheck.value_class import value_class
+
+STATED_BODY = "stated body"
 
 
 @value_class
@@ -18,17 +21,35 @@ class Beside:
     drawn: CheckResult | None
 
 
+def measured_body(case: Case) -> Iterator[Entry]:
+    """Yield the stiffness of a stated body, where a test told it."""
+    body, found = case.frame.body, case.measured
+    if body is None or found is None or found.torsion is None:
+        return
+    if not body.middle or found.bending is not None:
+        yield asked(Thing.PANEL, STATED_BODY, Question.BODY)
+
+
 def measured_remarks(case: Case) -> Iterator[Remark]:
     """Yield what a test changed in the frame that is judged."""
     found = case.measured
-    if found is None:
-        return
-    walls = [f"walls of {name} x {factor:.2f}" for name, factor in found.walls]
-    joints = [f"joints {found.joints:.2f} times as soft"] if found.joints != 1.0 else []
-    panels = [f"sheet of panels x {found.panels:.2f}"] if found.panels != 1.0 else []
-    modulus = [f"modulus x {found.modulus:.3f}"] if found.modulus != 1.0 else []
-    changed = ", ".join((*joints, *walls, *panels, *modulus)) or "nothing"
-    yield Remark("the frame", f"is judged as a test found it against the drawing ({changed}); by {found.because}")
+    if found is not None:
+        changed = ", ".join(changes(found)) or "nothing"
+        yield Remark("the frame", f"is judged as a test found it against the drawing ({changed}); by {found.because}")
+
+
+def changes(found: AsMeasured) -> Iterator[str]:
+    """Yield what a test found otherwise than drawn."""
+    if found.joints != 1.0:
+        yield f"joints {found.joints:.2f} times as soft"
+    yield from (f"joints ({make.value}) {factor:.2f} times as soft" for make, factor in found.ends)
+    yield from (f"walls of {name} x {factor:.2f}" for name, factor in found.walls)
+    if found.panels != 1.0:
+        yield f"sheet of panels x {found.panels:.2f}"
+    if found.modulus != 1.0:
+        yield f"modulus x {found.modulus:.3f}"
+    if found.tells_body:
+        yield "the stated body as stiff as it was measured"
 
 
 def beside(measured: Sequence[CheckResult], drawn: Sequence[CheckResult]) -> tuple[Beside, ...]:

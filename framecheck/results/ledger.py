@@ -15,6 +15,7 @@ from framecheck.model.joints import Terminal
 from framecheck.model.said import Words
 from framecheck.model.shapes import Drilled
 from framecheck.model.vehicle import Vehicle
+from framecheck.results.as_measured import STATED_BODY, measured_body
 from framecheck.results.row import CheckResult
 from framecheck.results.subjects import Claim, Entry, Open, Question, Remark, Thing, asked, drilled, of_life
 from framecheck.section.shape_geometry import Lips, lips_of
@@ -22,6 +23,8 @@ from framecheck.value_class import value_class
 from framecheck.vehicle.load_cases import runnable_kinds
 
 NOTHING_JUDGED = "nothing has judged it"
+UNJUDGED = {Question.BODY: "it is stated, and no test has found it"}
+"""Why an entry that nobody claims is open, where more can be said than that."""
 STRAIGHT = 0.5
 """A member whose direction turns by less than this at a point, in degrees, is straight there: sheet and saw cuts vary by as much."""
 
@@ -78,11 +81,11 @@ class Ledger:
 def ledger_of(case: Case, lines: Iterable[object], further: Iterable[Open] = ()) -> Ledger:
     """Return the ledger of a case from what the checks said of it; further: what is open for reasons outside the checks."""
     known = tuple(lines)
-    claimed = {each.entry for each in known if isinstance(each, (CheckResult, Claim))} | set(run_kinds(case))
+    claimed = {each.entry for each in known if isinstance(each, (CheckResult, Claim))} | {*run_kinds(case), *measured_body(case)}
     said = [each for each in known if isinstance(each, Open)] + list(further) + list(doubts_of(case))
     listed = tuple(dict.fromkeys(entries(case)))
     spoken_of = claimed | {one.entry for one in said}
-    unclaimed = [Open(each, NOTHING_JUDGED) for each in listed if each not in spoken_of]
+    unclaimed = [Open(each, UNJUDGED.get(each.question, NOTHING_JUDGED)) for each in listed if each not in spoken_of]
     still = tuple(dict.fromkeys((*said, *unclaimed)))
     accepted = tuple(AcceptedEntry(each, reason) for each in still if (reason := reason_to_accept(case.accepted, each)))
     taken = {each.entry for each in accepted}
@@ -216,9 +219,9 @@ def of_member_ends(frame: Frame) -> Iterator[Entry]:
 
 
 def of_panels(frame: Frame) -> Iterator[Entry]:
-    """Yield the sheet of every panel, and what joins it to the frame; the strength of a body that is stated alone."""
+    """Yield the sheet of every panel, and what joins it to the frame; strength and stiffness of a body that is stated alone."""
     if frame.body is not None:
-        yield asked(Thing.PANEL, "stated body", Question.PANEL)
+        yield from (asked(Thing.PANEL, STATED_BODY, each) for each in (Question.PANEL, Question.BODY))
     for panel in frame.panels:
         yield asked(Thing.PANEL, panel.name, Question.PANEL)
         yield asked(Thing.PANEL_SEAM, panel.name, Question.PANEL_SEAM)

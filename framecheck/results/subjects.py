@@ -91,6 +91,7 @@ class Question(Enum):
     CLAMPED_TUBE = ("tubes that bolts clamp through", "write how far the bolts are tightened")
     PLATE = ("skid plates", "write what the plate leaves out")
     PANEL = ("panels of sheet", "ask an engineer, or accept with a reason")
+    BODY = ("stiffness of a stated body", "measure it: framecheck test, --fit")
     PANEL_SEAM = ("seams of panels", "write each panel's `seam`")
     FATIGUE = ("fatigue", "write `fatigue:` with a duty and details")
     CLEARANCE = ("clearances", "write the gap and the least that should be left")

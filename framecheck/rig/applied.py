@@ -22,7 +22,16 @@ def frame_as_measured(frame: Frame, found: AsMeasured) -> Frame:
     sections = {name: section_as_measured(each, walls.get(name, 1.0), found.modulus) for name, each in frame.sections.items()}
     panels = tuple(replace(each, material=stiffer(each.material, found.modulus)) for each in frame.panels)
     changed = replace(frame, sections=sections, panels=panels if found.modulus != 1.0 else frame.panels)
-    return with_softness(with_panels(changed, found.panels), found.joints)
+    ends = [(make, each / found.joints) for make, each in found.ends]
+    return body_as_measured(with_softness(with_panels(changed, found.panels), found.joints, ends), found)
+
+
+def body_as_measured(frame: Frame, found: AsMeasured) -> Frame:
+    """Return a frame whose stated body is as stiff as a test found it; what the test did not tell stays as stated."""
+    if frame.body is None or not found.tells_body:
+        return frame
+    body = frame.body
+    return replace(frame, body=replace(body, torsion=found.torsion or body.torsion, bending=found.bending or body.bending))
 
 
 def section_as_measured(section: Section, walls: float, modulus: float) -> Section:

@@ -102,7 +102,7 @@ def of_dial(
     first = seating(record.loads, values)
     if off > limit and not dial.at_stand:
         yield OddReading(Odd.BENT, name, off, limit)
-    if first is not None and first < 1 - STRAIGHT * 3 and abs(values[np.argmax(np.abs(values))]) > 10 * error:
+    if first is not None and first < 1 - STRAIGHT * 3 and (1 - first) * greatest * first_share(record.loads) > ERRORS * error:
         yield OddReading(Odd.SEATING, name, first, 1.0)
     if np.isfinite(slope.loop) and abs(slope.loop) > max(2 * error, STRAIGHT * greatest):
         yield OddReading(Odd.LOOP, name, slope.loop, max(2 * error, STRAIGHT * greatest))
@@ -131,6 +131,13 @@ def seating(loads: Array, values: Array) -> float | None:
     later = (values[up[-1]] - values[up[0]]) / (loads[up[-1]] - loads[up[0]])
     first = (values[known[1]] - values[known[0]]) / loads[known[1]]
     return float(first / later) if later else None
+
+
+def first_share(loads: Array) -> float:
+    """Return the first load above zero as a share of the largest."""
+    sizes = np.abs(loads)
+    loaded = sizes[sizes > 1e-9 * sizes.max()]
+    return float(loaded[0] / sizes.max()) if len(loaded) else 0.0
 
 
 def of_set(loads: Array, values: Array, error: float, name: str) -> Iterator[OddReading]:

@@ -16,6 +16,7 @@ from framecheck.errors import Fault, InputError
 from framecheck.frame.results import Bound
 from framecheck.frame.structure import Structure
 from framecheck.model.arrays import Array
+from framecheck.model.frame import Make
 from framecheck.rig.measured import MeasuredTest, share_of
 from framecheck.rig.response import responses
 from framecheck.rig.setup import Rig
@@ -31,16 +32,14 @@ TOLD = 1.0
 """A combination of unknowns whose singular value is more than this is told by the readings more than by what was known before."""
 MOST = 3.0
 """Unknowns are kept within so many standard deviations of what is known."""
-ALIKE = 0.9
-"""Two unknowns whose errors go together by more than this can't be told apart."""
-DEFAULT = (Sort.JOINTS, Sort.WALLS, Sort.PANELS, Sort.MODULUS)
+DEFAULT = (Sort.JOINTS, Sort.WALLS, Sort.PANELS, Sort.TORSION, Sort.BENDING, Sort.MODULUS)
 Model = Callable[[Array], Array]
 
 
 @array_class
 class FitData:
     """What is fitted to: slopes (n,), m/N, with their standard deviations; places (n, 2) x and y, m; up (n,): how far a dial reads up,
-    1 to -1. dials: their numbers on the rig.
+    1 to -1. dials: their numbers on the rig. top: the largest load, N.
     """
 
     rig: Rig
@@ -49,23 +48,27 @@ class FitData:
     places: Array
     up: Array
     dials: tuple[int, ...]
+    top: float = 1.0
 
 
 @array_class
 class FitOfReadings:
-    """A fit. values (k,): logarithms of factors, or give per newton; spread (k, k): their covariance; singular (k,) of the Jacobian by
-    the priors, largest first, and combos (k, k): the combination of each, a row. misfit: chi square over readings less told ones.
+    """A fit. values (k,): logarithms of factors, or give per newton; spread (k, k): their covariance. misfit: chi square over readings
+    less told ones. singular (f,): of the frame's unknowns, counted by their priors, force and stands taken out, largest first; combos
+    (f, f): the combination of each, a row.
 
-    jacobian (n, k): of slopes by unknowns. bound: under which the frame fits best.
+    cost: what was made least, chi square and what the unknowns are off their priors. jacobian (n, k): of slopes by unknowns. bound:
+    under which the frame fits best.
     """
 
     unknowns: tuple[Unknown, ...]
     data: tuple[FitData, ...]
     values: Array
     spread: Array
+    misfit: float
     singular: Array
     combos: Array
-    misfit: float
+    cost: float
     bound: Bound
     jacobian: Array
     springy: Springy
@@ -83,13 +86,6 @@ class FitOfReadings:
     def factor(self, row: int) -> float:
         """Return the factor that an unknown was found to be."""
         return float(np.exp(self.values[row]))
-
-    @property
-    def alike(self) -> tuple[tuple[int, int], ...]:
-        """Return pairs of the frame's unknowns that can't be told apart."""
-        apart = self.spread / np.outer(self.sigma, self.sigma)
-        rows = of_frame(self.unknowns)
-        return tuple((a, b) for n, a in enumerate(rows) for b in rows[n + 1 :] if abs(apart[a, b]) > ALIKE)
 
 
 @value_class
@@ -116,49 +112,88 @@ def data_of(found: MeasuredTest) -> FitData:
     slopes, sigma = pooled(found.record.loads, found.raw[:, rows], found.sheet.dial_error)
     spots = [rig.dials[row] for row in rows]
     places = np.array([dial.spot.at[:2] for dial in spots])
-    return FitData(rig, slopes, sigma, places, np.array([dial.direction[2] for dial in spots]), tuple(rows))
+    return FitData(rig, slopes, sigma, places, np.array([dial.direction[2] for dial in spots]), tuple(rows), top_of(found))
+
+
+def top_of(found: MeasuredTest) -> float:
+    """Return the largest load of a test, N."""
+    return float(np.abs(found.record.loads).max())
 
 
 def fitted(found: Sequence[MeasuredTest], asked: Sequence[Sort] = DEFAULT, store: SectionStore | None = None) -> FitOfReadings:
     """Return the frame fitted to the readings of one test or several. InputError: no dial was read under two loads."""
     data = tuple(data_of(each) for each in found)
-    rig = data[0].rig
-    top = max(float(np.abs(each.record.loads).max()) for each in found)
-    unknowns = unknowns_of(rig.frame, asked, share_of(rig, None), top)
-    springy = Springy(rig.frame, store)
+    frame = data[0].rig.frame
+    off = [(share_of(each.sheet.rig, None), top_of(each)) for each in found]
+    unknowns = unknowns_of(frame, asked, off)
+    refuse_no_unknown(unknowns)
+    springy = Springy(frame, store, any(each.sort in (Sort.TORSION, Sort.BENDING) for each in unknowns))
     tries = [solve(model_of(springy, bound, unknowns, data), unknowns, data, bound, springy) for bound in springy.bounds]
-    return min(tries, key=lambda each: each.misfit)
+    return min(tries, key=lambda each: each.cost)
 
 
-def parts(unknowns: Sequence[Unknown], values: Array) -> tuple[FoundFactors, float, Array]:
-    """Return the frame's factors, the factor of all movements, and the stands' give (3,) of unknowns (k,)."""
+@value_class
+class Found:
+    """What unknowns stand for: the frame's factors, the modulus; level: of all movements of each test; give: of each test's stands,
+    (3,) per newton.
+    """
 
-    def sum_of(sort: Sort) -> float:
-        return sum(float(v) for u, v in zip(unknowns, values, strict=True) if u.sort is sort)
+    frame: FoundFactors
+    modulus: float
+    level: tuple[float, ...]
+    give: tuple[tuple[float, ...], ...]
 
-    walls = tuple((u.section, float(np.exp(v))) for u, v in zip(unknowns, values, strict=True) if u.sort is Sort.WALLS)
-    give = np.array([float(v) for u, v in zip(unknowns, values, strict=True) if u.sort is Sort.GIVE])
-    frame = FoundFactors(walls, float(np.exp(sum_of(Sort.JOINTS))), float(np.exp(sum_of(Sort.PANELS))))
-    return frame, float(np.exp(sum_of(Sort.FORCE) - sum_of(Sort.MODULUS))), give
+
+def parts(unknowns: Sequence[Unknown], values: Array) -> Found:
+    """Return what unknowns (k,) stand for. Springs that are given and a stated body do not follow the metal's modulus: in a frame that
+    is worked out with the modulus as drawn they are as much stiffer.
+    """
+    pairs = list(zip(unknowns, values.tolist(), strict=True))
+
+    def factor(sort: Sort) -> float:
+        return float(np.exp(sum(v for u, v in pairs if u.sort is sort)))
+
+    modulus = factor(Sort.MODULUS)
+    ends = {u.make: float(np.exp(v)) for u, v in pairs if u.make is not None}
+    if Make.GIVEN in ends:
+        ends[Make.GIVEN] *= modulus
+    has_body = any(u.sort in (Sort.TORSION, Sort.BENDING) for u in unknowns)
+    frame = FoundFactors(
+        walls=tuple((u.section, float(np.exp(v))) for u, v in pairs if u.sort is Sort.WALLS),
+        ends=tuple(ends.items()),
+        panels=factor(Sort.PANELS),
+        body=(factor(Sort.TORSION) / modulus, factor(Sort.BENDING) / modulus) if has_body else None,
+    )
+    forces = [float(np.exp(v)) for u, v in pairs if u.sort is Sort.FORCE]
+    give = tuple(tuple(v for u, v in pairs if u.sort is Sort.GIVE and u.test[0] == test) for test in range(len(forces)))
+    return Found(frame, modulus, tuple(force / modulus for force in forces), give)
 
 
 def model_of(springy: Springy, bound: Bound, unknowns: tuple[Unknown, ...], data: tuple[FitData, ...]) -> Model:
-    """Return what the dials should read per newton for unknowns; frames that were solved are kept."""
+    """Return what the dials should read per newton for unknowns; frames that were solved are kept. data: of the first tests."""
 
     @cache
     def moves(frame: FoundFactors) -> tuple[Array, ...]:
-        structure: Structure = springy.structure(frame, bound)
-        return tuple(next(iter(responses(each.rig, (structure,)))).moves[list(each.dials)] for each in data)
+        with_bodies = {each.rig.frame.stiff_bodies: None for each in data}
+        structures = {bodies: springy.structure(frame, bound, bodies) for bodies in with_bodies}
+        return tuple(
+            next(iter(responses(each.rig, (structures[each.rig.frame.stiff_bodies],)))).moves[list(each.dials)] for each in data
+        )
 
     def model(values: Array) -> Array:
-        frame, level, give = parts(unknowns, values)
+        found = parts(unknowns, values)
         read = []
-        for each, own in zip(data, moves(frame), strict=True):
-            tilt = give[0] + give[1] * (each.places[:, 0] - each.places[:, 0].mean()) + give[2] * each.places[:, 1]
+        for each, own, level, give in zip(data, moves(found.frame), found.level, found.give, strict=False):
+            tilt = give[0] + give[1] * (each.places[:, 0] - middle_of_stands(each.rig)) + give[2] * each.places[:, 1]
             read.append(level * own + each.up * tilt)
         return np.concatenate(read)
 
     return model
+
+
+def middle_of_stands(rig: Rig) -> float:
+    """Return the x about which stands are taken to tilt, m."""
+    return float(np.mean([stand.at[0] for stand in rig.stands]))
 
 
 def jacobian_of(model: Model, values: Array, unknowns: Sequence[Unknown]) -> Array:
@@ -188,15 +223,29 @@ def solve(model: Model, unknowns: tuple[Unknown, ...], data: tuple[FitData, ...]
     found = least_squares(residuals, np.zeros(len(prior)), jac=jacobian, bounds=(-MOST, MOST), xtol=1e-6, ftol=1e-8, gtol=1e-8)
     values = found.x * prior
     own = jacobian_of(model, values, unknowns)
-    _, singular, rows = np.linalg.svd(own * prior / sigma[:, None], full_matrices=False)
-    full: Array = np.zeros(len(prior))
-    full[: len(singular)] = singular
-    combos = np.zeros((len(prior), len(prior)))
-    combos[: len(rows)] = rows
-    spread = np.asarray(np.linalg.inv((own / sigma[:, None]).T @ (own / sigma[:, None]) + np.diag(prior**-2.0)), dtype=np.float64)
+    by_prior = own * prior / sigma[:, None]
+    spread = np.asarray(np.linalg.inv(by_prior.T @ by_prior + np.eye(len(prior))), dtype=np.float64) * np.outer(prior, prior)
     missed = float(np.sum(((model(values) - slopes) / sigma) ** 2))
-    free = max(len(slopes) - int(np.sum(full > TOLD)), 1)
-    return FitOfReadings(unknowns, data, values, spread, full, combos, missed / free, bound, own, springy)
+    free = max(len(slopes) - int(np.sum(np.linalg.svd(by_prior, compute_uv=False) > TOLD)), 1)
+    singular, combos = singular_of(by_prior, of_frame(unknowns))
+    return FitOfReadings(unknowns, data, values, spread, missed / free, singular, combos, 2 * float(found.cost), bound, own, springy)
+
+
+def singular_of(by_prior: Array, rows: Sequence[int]) -> tuple[Array, Array]:
+    """Return singular values (f,), largest first, and combinations (f, f), a row each, of some unknowns with the others taken out.
+
+    by_prior (n, k): the Jacobian by sigma and priors. What is known of the others beforehand counts as readings of them, so that their
+    part in the readings is what a least squares fit of them leaves: J_f'(I - J_o (J_o'J_o + I)^-1 J_o')J_f.
+    """
+    kept = by_prior[:, list(rows)]
+    others = np.delete(by_prior, list(rows), axis=1)
+    known = np.vstack((others, np.eye(others.shape[1])))
+    padded = np.vstack((kept, np.zeros((others.shape[1], kept.shape[1]))))
+    base = np.linalg.qr(known)[0]
+    _, sizes, ways = np.linalg.svd(padded - base @ (base.T @ padded))
+    singular: Array = np.zeros(len(rows))
+    singular[: len(sizes)] = sizes[: len(rows)]
+    return singular, np.asarray(ways, dtype=np.float64)
 
 
 def told_of(fit: FitOfReadings) -> tuple[Told, ...]:
@@ -212,9 +261,8 @@ def predicted(fit: FitOfReadings, of: Callable[[Structure], Array]) -> tuple[Arr
     rows = of_frame(fit.unknowns)
 
     def at(values: Array) -> Array:
-        frame, _, _ = parts(fit.unknowns, values)
-        modulus = sum(float(v) for u, v in zip(fit.unknowns, values, strict=True) if u.sort is Sort.MODULUS)
-        return np.asarray(of(fit.springy.structure(frame, fit.bound)) / np.exp(modulus))
+        found = parts(fit.unknowns, values)
+        return np.asarray(of(fit.springy.structure(found.frame, fit.bound)) / found.modulus)
 
     columns = []
     for row in rows:
@@ -229,4 +277,5 @@ def predicted(fit: FitOfReadings, of: Callable[[Structure], Array]) -> tuple[Arr
 def refuse_no_unknown(unknowns: Sequence[Unknown]) -> None:
     """Refuse a fit of nothing."""
     if not of_frame(unknowns):
-        raise InputError([Fault("", "--fit", "nothing of the frame is to be found", "name joints, walls or modulus")])
+        remedy = "name another: joints (where not all are rigid), walls, panels, body (where the file states one), modulus"
+        raise InputError([Fault("", "--find", "this frame has nothing of that kind to be found", remedy)])

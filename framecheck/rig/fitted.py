@@ -4,22 +4,25 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from math import exp
 
 import numpy as np
 
 from framecheck.frame.structure import Structure
 from framecheck.model.arrays import Array
 from framecheck.model.as_measured import AsMeasured
+from framecheck.model.body import Range
 from framecheck.model.case import Case
 from framecheck.rig.fit import (
     DEFAULT,
     FitData,
     FitOfReadings,
+    Told,
     fitted,
     jacobian_of,
     model_of,
     predicted,
-    refuse_no_unknown,
+    told_of,
 )
 from framecheck.rig.measured import MeasuredTest
 from framecheck.rig.response import responses
@@ -27,12 +30,12 @@ from framecheck.rig.rigs import rig_of
 from framecheck.rig.sampled import Sampled, sampled
 from framecheck.rig.setup import Rig
 from framecheck.rig.sheet import stiffness_of
-from framecheck.rig.unknowns import Sort, of_frame
-from framecheck.rig.variants import NOTHING_FOUND
+from framecheck.rig.unknowns import Sort, of_frame, stated
+from framecheck.rig.variants import NOTHING_FOUND, middle
 from framecheck.section.store import SectionStore
 from framecheck.value_class import array_class, value_class
 
-FACTORS = (Sort.JOINTS, Sort.PANELS, Sort.MODULUS)
+FACTORS = (Sort.PANELS, Sort.MODULUS)
 MANY_PLANES = 7
 """Pairs of dials between the axles among which the most telling place of one more dial is sought."""
 
@@ -67,12 +70,29 @@ class Fitted:
 
     @property
     def as_measured(self) -> AsMeasured:
-        """Return the factors that were found, for the case."""
-        fit = self.fit
-        by = {each.sort: fit.factor(row) for row, each in enumerate(fit.unknowns) if each.sort in FACTORS}
-        walls = tuple((each.section, fit.factor(row)) for row, each in enumerate(fit.unknowns) if each.sort is Sort.WALLS)
-        because = "; ".join(f"{each.sheet.rig.asked.kind.value} test, {each.record.file}" for each in self.tests)
-        return AsMeasured(because, by.get(Sort.JOINTS, 1.0), walls, by.get(Sort.MODULUS, 1.0), by.get(Sort.PANELS, 1.0))
+        """Return what was found, for the case; a stated body's stiffness with two standard deviations, where this test tells it."""
+        rows = told_of(self.fit)
+        by = {each.unknown.sort: each.factor for each in rows if each.unknown.sort in FACTORS}
+        body = self.fit.springy.frame.body
+        measured = {} if body is None else {sort: range_of(rows, sort, middle(of)) for sort, of in stated(body)}
+        return AsMeasured(
+            "; ".join(f"{each.sheet.rig.asked.kind.value} test, {each.record.file}" for each in self.tests),
+            walls=tuple((each.unknown.section, each.factor) for each in rows if each.unknown.sort is Sort.WALLS),
+            modulus=by.get(Sort.MODULUS, 1.0),
+            panels=by.get(Sort.PANELS, 1.0),
+            ends=tuple((each.unknown.make, each.factor) for each in rows if each.unknown.make is not None),
+            torsion=measured.get(Sort.TORSION),
+            bending=measured.get(Sort.BENDING),
+        )
+
+
+def range_of(rows: Sequence[Told], sort: Sort, stiffness: float) -> Range | None:
+    """Return the least and the most of a stated body's stiffness, two standard deviations to each side; None where it is not told."""
+    found = next((each for each in rows if each.unknown.sort is sort and each.is_told), None)
+    if found is None:
+        return None
+    low, high = (stiffness * found.factor * exp(way * 2 * found.after) for way in (-1, 1))
+    return low, high
 
 
 def fit_of(
@@ -80,7 +100,6 @@ def fit_of(
 ) -> Fitted:
     """Return the case's frame fitted to one test or several. draws: by which the spread is checked, 0: it is not."""
     fit = fitted(tests, asked, store)
-    refuse_no_unknown(fit.unknowns)
     rig = tests[0].sheet.rig
 
     def give(structure: Structure) -> Array:

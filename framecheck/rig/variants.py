@@ -8,10 +8,12 @@ from typing import Any
 
 import numpy as np
 
+from framecheck.frame.joints import seats_of
 from framecheck.frame.results import Bound
 from framecheck.frame.solve import bounds_of, loosened
 from framecheck.frame.structure import Structure, structure_of
-from framecheck.model.frame import Frame, Section, sections_at
+from framecheck.model.body import Range
+from framecheck.model.frame import Frame, Make, MemberEnd, Section, StiffBody, sections_at
 from framecheck.model.joining import Action
 from framecheck.model.shapes import Angle, Channel, Hat, IShape, Plate, RectTube, RoundTube, ZShape
 from framecheck.section.analysis import may_be_loose, net_properties, section_properties
@@ -71,17 +73,38 @@ def section_thicker(section: Section, factor: float) -> Section:
     return replace(section, shape=thicker(section.shape, factor), sold=sold)
 
 
-def with_softness(frame: Frame, factor: float) -> Frame:
-    """Return the frame with every joint so many times as soft as it is."""
-    members = tuple(
-        replace(
-            each,
-            start=replace(each.start, softness=each.start.softness * factor),
-            end=replace(each.end, softness=each.end.softness * factor),
-        )
-        for each in frame.members
-    )
-    return replace(frame, members=members)
+def with_softness(frame: Frame, factor: float, ends: Sequence[tuple[Make, float]] = ()) -> Frame:
+    """Return the frame with every joint so many times as soft as it is; ends: those of one kind of end so many times more."""
+    by = {make: factor * own for make, own in ends}
+
+    def softer(end: MemberEnd) -> MemberEnd:
+        return replace(end, softness=end.softness * by.get(end.make, factor))
+
+    return replace(frame, members=tuple(replace(each, start=softer(each.start), end=softer(each.end)) for each in frame.members))
+
+
+def kinds_of_ends(frame: Frame) -> tuple[Make, ...]:
+    """Return the kinds of member ends that give: those that stand on a wall and are not rigid, and those whose springs are given."""
+    seated = seats_of(frame)
+    found = set()
+    for number, member in enumerate(frame.members):
+        for end, made in ((0, member.start), (1, member.end)):
+            if made.make is Make.GIVEN or ((number, end) in seated and made.make is not Make.RIGID):
+                found.add(made.make)
+    return tuple(make for make in Make if make in found)
+
+
+def with_body(frame: Frame, torsion: float, bending: float) -> Frame:
+    """Return the frame with its stated body so many times as stiff as the middle of what is stated, and no range left."""
+    if frame.body is None:
+        return frame
+    turning, pushing = torsion * middle(frame.body.torsion), bending * middle(frame.body.bending)
+    return replace(frame, body=replace(frame.body, torsion=(turning, turning), bending=(pushing, pushing)))
+
+
+def middle(of: Range) -> float:
+    """Return the middle of a range."""
+    return (of[0] + of[1]) / 2
 
 
 def with_panels(frame: Frame, factor: float) -> Frame:
@@ -93,11 +116,15 @@ def with_panels(frame: Frame, factor: float) -> Frame:
 
 @value_class
 class FoundFactors:
-    """Factors of a frame: walls by section, joints' softness, the thickness of panels."""
+    """Factors of a frame: walls by section, joints' softness, that by kind of end, the thickness of panels, the stiffness of a stated
+    body in torsion and in bending by the middle of what is stated; None: as stated.
+    """
 
     walls: tuple[tuple[str, float], ...] = ()
     joints: float = 1.0
+    ends: tuple[tuple[Make, float], ...] = ()
     panels: float = 1.0
+    body: tuple[float, float] | None = None
 
 
 NOTHING_FOUND = FoundFactors()
@@ -159,18 +186,24 @@ STIFF = (
 
 
 class Springy:
-    """A frame whose walls and joints are changed again and again: its sections are worked out three times, then read off parabolas."""
+    """A frame whose walls and joints are changed again and again: its sections are worked out three times, then read off parabolas.
 
-    def __init__(self, frame: Frame, store: SectionStore | None) -> None:
-        self.frame, self.store = frame, store
+    finds_body: whether a stated body is found too; its range then leaves nothing open.
+    """
+
+    def __init__(self, frame: Frame, store: SectionStore | None, finds_body: bool = False) -> None:
+        self.frame, self.store = with_body(frame, 1.0, 1.0) if finds_body else frame, store
         self.nodes = {
             name: tuple(section_properties(section_thicker(each, factor), store) for factor in NODES)
             for name, each in frame.sections.items()
         }
-        self.bounds = bounds_of(frame, {name: each[1] for name, each in self.nodes.items()})
+        self.bounds = bounds_of(self.frame, {name: each[1] for name, each in self.nodes.items()})
 
-    def structure(self, found: FoundFactors, bound: Bound) -> Structure:
-        """Return the frame with its sections' walls and its joints times so much, under a bound; joints follow the rails' walls."""
+    def structure(self, found: FoundFactors, bound: Bound, bodies: tuple[StiffBody, ...] | None = None) -> Structure:
+        """Return the frame with its sections' walls and its joints times so much, under a bound; joints follow the rails' walls.
+
+        bodies: what stands on mounts; None: as the frame has it.
+        """
         walls = dict(found.walls)
         sections = {name: between_nodes(each, walls.get(name, 1.0)) for name, each in self.nodes.items()}
         cuts = {
@@ -180,8 +213,9 @@ class Springy:
         }
         rails = [stretch.section for member in self.frame.members if member.role == "rail" for stretch in member.stretches]
         thick = float(np.exp(np.mean([np.log(walls.get(name, 1.0)) for name in rails]))) if rails else 1.0
-        softer = with_softness(with_panels(self.frame, found.panels), found.joints * thick**-JOINT_POWER)
-        return structure_of(softer, sections, bound, cuts, self.store)
+        softer = with_softness(with_panels(self.frame, found.panels), found.joints * thick**-JOINT_POWER, found.ends)
+        whole = softer if found.body is None else with_body(softer, *found.body)
+        return structure_of(whole if bodies is None else replace(whole, stiff_bodies=bodies), sections, bound, cuts, self.store)
 
 
 def between_nodes(nodes: Sequence[SectionProperties], factor: float) -> SectionProperties:

@@ -14,6 +14,7 @@ from framecheck.output.test_sheet.wording import letter, title
 from framecheck.rig.fitted import Fitted, Next
 from framecheck.rig.measured import Amount, Bay, MeasuredTest
 from framecheck.rig.sampled import Sampled
+from framecheck.rig.told_apart import apart
 from framecheck.rig.unknowns import Sort
 from framecheck.versions import MADE_BY, SCHEMA, Origin
 
@@ -46,7 +47,7 @@ def fit_record(of: Fitted) -> Record:
         ],
         "singular_values": fit.singular.tolist(),
         "told": fit.told,
-        "not_told_apart": [[fit.unknowns[a].name, fit.unknowns[b].name] for a, b in fit.alike],
+        "not_told_apart": [[each.unknown.name, each.partner.name] for each in apart(fit)],
         "chi_square_per_reading": fit.misfit,
         "readings": sum(len(each.slopes) for each in fit.data),
         "next_dial": None if of.next is None else next_dial(of.next),
