@@ -1,4 +1,5 @@
-"""Many load cases on a large frame: judged in blocks, so that memory and time grow with the load cases and not with their square.
+"""Where a frame's forces are worked out, and in which blocks of load cases, so that memory and time grow with their number and not
+with its square.
 
 A moment is largest where a shear force vanishes, and each load case has such places of its own. All load cases are held at all of
 these places while that is little; where it would be much, each block of load cases is held at its own places alone.
@@ -7,14 +8,17 @@ these places while that is little; where it would be much, each block of load ca
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from framecheck.checks.joint_rows import Line, worst_lines
 from framecheck.frame.report import LITTLE, common_crossings
 from framecheck.frame.solve import Structure, answers_of
+from framecheck.model.case import Case
+from framecheck.model.frame import Section
 from framecheck.model.loads import CaseLoads
 from framecheck.results.row import CheckResult
 from framecheck.results.subjects import Open
+from framecheck.section.properties import SectionProperties
 
 Loads = tuple[CaseLoads, ...]
 OF_A_BLOCK = 150_000
@@ -78,3 +82,31 @@ def lines_of_blocks(whole: tuple[Line, ...], blocks: Sequence[tuple[Line, ...]])
 def _thing(row: CheckResult) -> Key:
     """Return what a row is about, whatever the load case."""
     return row.check, row.mode, row.subject, row.part
+
+
+def marks_of(
+    case: Case, structure: Structure, sections: Mapping[str, SectionProperties], loads: tuple[CaseLoads, ...]
+) -> Mapping[str, tuple[float, ...]]:
+    """Return the stations that checks and readings ask for besides the frame's own, m by member."""
+    found: dict[str, tuple[float, ...]] = {}
+    if case.joints:
+        from framecheck.checks.holes import hole_marks
+        from framecheck.results.subjects import drilled
+
+        found = hole_marks(case.frame, drilled(case))
+    for reading in case.readings:
+        found = {**found, reading.member: (*found.get(reading.member, ()), reading.station)}
+    if not any(is_changed_by_welding(section) for section in case.frame.sections.values()):
+        return found
+    from framecheck.checks.heat import heat_marks
+
+    beams, pieces = structure.beams, structure.pieces
+    first, last = beams.start[pieces.first], (beams.start + beams.length)[pieces.last]
+    spans = {member.name: (float(first[n]), float(last[n])) for n, member in enumerate(case.frame.members)}
+    soft = heat_marks(case, sections, loads, spans)
+    return {name: (*found.get(name, ()), *soft.get(name, ())) for name in (*found, *soft)}
+
+
+def is_changed_by_welding(section: Section) -> bool:
+    """Return whether it may matter where a section is welded: one of its metals is softened, or is not steel."""
+    return any(each.welded_yield is not None or each.kind != "steel" for each in (section.material, *section.metals))

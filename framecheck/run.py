@@ -9,13 +9,12 @@ import numpy as np
 from framecheck.check_lines import check_lines
 from framecheck.checks.clearances import gap_lines, gaps_of
 from framecheck.checks.joint_rows import Line
-from framecheck.checks.member_stress import marks_of
 from framecheck.errors import Fault, InputError
 from framecheck.every_fault import every_fault
 from framecheck.frame.results import Bound, Buckling
 from framecheck.frame.solve import Structure, answers_of, framed, solutions_of
 from framecheck.frame.stability import stable_solutions
-from framecheck.load_blocks import blocks_of, lines_of_blocks
+from framecheck.load_blocks import blocks_of, lines_of_blocks, marks_of
 from framecheck.model.case import Case
 from framecheck.model.frame import Member, sections_at
 from framecheck.model.joining import Action

@@ -14,14 +14,14 @@ import numpy as np
 from framecheck.errors import Fault, InputError, UnsolvableError
 from framecheck.frame.element import beams_of, deformation_stiffness
 from framecheck.frame.fields import forces_at
-from framecheck.frame.freedoms import NONE, freedoms_of
+from framecheck.frame.freedoms import NONE, Blocks, freedoms_of
 from framecheck.frame.loads import Loads, imbalance, loads_of, own_weight
 from framecheck.frame.member_loads import on_line
 from framecheck.frame.precomputed import Base, PrecomputedParts, is_plain, plain_of
 from framecheck.frame.recover import load_vector, particular_ends, section_forces, solved_pieces
 from framecheck.frame.solve import factor_of, from_asked_plane, hanging_supports, moved_by_supports, with_ground
 from framecheck.frame.stations import Stations, few_stations, stretches_of
-from framecheck.frame.structure import Blocks, Structure, all_blocks
+from framecheck.frame.structure import Structure, all_blocks
 from framecheck.frame.supports import ground_of, hold_of_case, refuse_unbalanced
 from framecheck.frame.tiled_variants import (
     moved_on,

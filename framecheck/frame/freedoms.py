@@ -43,6 +43,14 @@ class EndReleases:
 
 
 @array_class
+class Blocks:
+    """Small matrices (m, k, k) on unknowns (m, k), NONE where there is none."""
+
+    freedoms: IntArray
+    values: Array
+
+
+@array_class
 class Group:
     """Pieces with equally many unknowns. pieces (m,): which; freedoms (m, k): their unknowns, NONE where there is none.
 

@@ -15,13 +15,13 @@ import numpy as np
 from framecheck.frame.discretise import Pieces
 from framecheck.frame.element import DEFORMATIONS, Beams, beams_of
 from framecheck.frame.fields import SolvedPieces, forces_at
-from framecheck.frame.freedoms import NONE, Freedoms, freedoms_of
+from framecheck.frame.freedoms import NONE, Blocks, Freedoms, freedoms_of
 from framecheck.frame.loads import Loads, own_weight
 from framecheck.frame.member_loads import begun_of_none
 from framecheck.frame.recover import load_vector, particular_ends, section_forces
 from framecheck.frame.solve import moved_by_supports, with_ground
 from framecheck.frame.stations import Stations
-from framecheck.frame.structure import Blocks, Structure, dense_matrix, diagonal, link_blocks
+from framecheck.frame.structure import Structure, dense_matrix, diagonal, link_blocks
 from framecheck.frame.supports import Supports
 from framecheck.model.arrays import Array, IntArray
 from framecheck.model.loads import CaseLoads

@@ -24,7 +24,7 @@ from framecheck.frame.splice_springs import (
     ring_from,
     springs_of,
 )
-from framecheck.frame.splice_ties import Butt, Lap, PlateOn, Tube
+from framecheck.frame.splice_tubes import Butt, Lap, PlateOn, Tube
 from framecheck.frame.supports import carried
 from framecheck.model.arrays import Array, IntArray
 from framecheck.model.joining import LapHold, LapSpot

@@ -15,7 +15,7 @@ from typing import NamedTuple
 import numpy as np
 
 from framecheck.frame.joint.shell_elements import Plates
-from framecheck.frame.splice_ties import Lap, Tube
+from framecheck.frame.splice_tubes import Lap, Tube
 from framecheck.frame.supports import carried
 from framecheck.model.arrays import Array, IntArray
 from framecheck.model.joining import LapSpot, tied_at

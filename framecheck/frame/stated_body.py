@@ -6,8 +6,8 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
+from framecheck.frame.freedoms import Blocks
 from framecheck.frame.results import Bound, Shell
-from framecheck.frame.structure import Blocks
 from framecheck.frame.supports import rigid_moves
 from framecheck.model.arrays import Array, IntArray
 from framecheck.model.body import Range, StatedBody

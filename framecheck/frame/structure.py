@@ -10,7 +10,7 @@ import numpy as np
 
 from framecheck.frame.discretise import NO_SHEET, Key, Pieces, pieces_of, softened_sections
 from framecheck.frame.element import Beams, across, beams_of, deformation_stiffness, section_table
-from framecheck.frame.freedoms import NONE, Freedoms, FreePinRotations, Group, freedoms_of, idle_turns, slips_of
+from framecheck.frame.freedoms import NONE, Blocks, Freedoms, FreePinRotations, Group, freedoms_of, idle_turns, slips_of
 from framecheck.frame.joints import hangs_of
 from framecheck.frame.kink_springs import turn_springs
 from framecheck.frame.linear import Factored
@@ -34,14 +34,6 @@ if TYPE_CHECKING:
 
 DENSE = 1000
 """Most unknowns of a dense matrix: up to here it is factorised in the time that importing a sparse solver takes."""
-
-
-@array_class
-class Blocks:
-    """Small matrices (m, k, k) on unknowns (m, k), NONE where there is none."""
-
-    freedoms: IntArray
-    values: Array
 
 
 def group_blocks(group: Group, stiffness: Array) -> Blocks:

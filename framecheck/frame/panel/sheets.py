@@ -8,12 +8,12 @@ import numpy as np
 
 from framecheck.frame.discretise import Pieces
 from framecheck.frame.element import Beams
+from framecheck.frame.freedoms import Blocks
 from framecheck.frame.panel.bare import NOTHING, Bare, bare_of
 from framecheck.frame.panel.division import DividedSheet
 from framecheck.frame.panel.fields import ShearFields, fields_of
 from framecheck.frame.panel.hung import Aside, Hung, asides_of, hung_nodes
 from framecheck.frame.panel.patch import PanelPatch, patch_of
-from framecheck.frame.structure import Blocks
 from framecheck.frame.supports import rigid_moves
 from framecheck.model.arrays import Array, IntArray
 from framecheck.model.frame import Frame
