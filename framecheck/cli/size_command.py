@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 import click
 
 from framecheck import __version__
-from framecheck.cli.context import caution, picture, screen_width, section_store, tell
+from framecheck.cli.context import caution, picture, read, screen_width, section_store, tell
 from framecheck.cli.figures import figure_kind
 from framecheck.cli.files import library_beside, may_write, origins, read_text, write_whole
 from framecheck.cli.options import force_option, strict_option, units_option
@@ -97,7 +97,9 @@ def studied(path: str) -> StudyFile:
     if not case.resolve().is_relative_to(folder.resolve()):
         fault = f"'{case.name}' leads out of the study's folder"
         raise InputError([Fault(path, "case", fault, "put the case itself beside the study")])
-    return read_study(text, path, (read_text(str(case)), str(case)), library_beside(str(case)))
+    file = read_study(text, path, (read_text(str(case)), str(case)), library_beside(str(case)))
+    found = read(str(case)).measured if file.measured_by else None
+    return file if found is None else file.as_fitted(found)
 
 
 def executor_of(workers: int, cluster: str | None) -> AbstractContextManager[Executor | None]:
@@ -199,13 +201,13 @@ def means_of(file: StudyFile) -> Builders:
     from framecheck.study.engines import Builders
 
     key = key_of(file)
-    return Builders(file.build, section_store(), SectionBuilder(key, file.build), key)
+    return Builders(file.build, section_store(), SectionBuilder(key, file.build, file.measured), key)
 
 
 def key_of(file: StudyFile) -> str:
     """Return a short name for a study with its case and tables: rows of another one are not taken up."""
     build = file.build
-    said = repr((__version__, file.study, build.text, sorted(build.tables.items())))
+    said = repr((__version__, file.study, build.text, sorted(build.tables.items()), build.measured))
     return blake2b(said.encode(), digest_size=6).hexdigest()
 
 
@@ -231,6 +233,7 @@ def beside(
     file: StudyFile, found: Shortlist, executor: Executor | None, workers: int, between: bool, units: Units
 ) -> StudyRemarks:
     """Return what is told beside the ranking: energy shares of the best, its scatter, the optimum between the sizes."""
+    from framecheck.output.as_measured_text import sentences
     from framecheck.output.rows_text import optimum_lines
     from framecheck.output.study_text import StudyRemarks, open_words
     from framecheck.run import run
@@ -242,7 +245,9 @@ def beside(
     assert best is not None
     case = file.build(best.values)
     stiffness = None if case.vehicle is None else stiffness_of(case, points_of(case), means.store)[0]
-    told = StudyRemarks(engine_notes(study), stiffness, left_open=open_words(run(case, means.store, UNLIMITED).verdict))
+    results = run(case, means.store, UNLIMITED)
+    drawn = () if case.as_drawn is None else sentences(results, run(case.as_drawn, means.store, UNLIMITED))
+    told = StudyRemarks(engine_notes(study), stiffness, left_open=open_words(results.verdict), drawn=tuple(drawn))
     if between:
         lines = optimum_lines(study, optimum(file.build, study, best, means.store), found, units)
         told = replace(told, optimum=tuple(lines))

@@ -97,7 +97,9 @@ MOST_OPEN = 3
 
 @value_class
 class StudyRemarks:
-    """What is told beside the ranked variants. notes: how they were run; left_open: what of the best variant was not judged."""
+    """What is told beside the ranked variants. notes: how they were run; left_open: what of the best variant was not judged; drawn: it
+    as drawn and as measured, where a test found the case otherwise than drawn.
+    """
 
     notes: tuple[str, ...]
     stiffness: FrameStiffness | None = None
@@ -105,6 +107,7 @@ class StudyRemarks:
     rare: RareMiss | None = None
     optimum: tuple[str, ...] = field(default=())
     left_open: str = ""
+    drawn: tuple[str, ...] = field(default=())
 
 
 def as_text(study: Study, found: Shortlist, beside: StudyRemarks, caution: str, units: Units, width: int = 80) -> str:
@@ -113,6 +116,7 @@ def as_text(study: Study, found: Shortlist, beside: StudyRemarks, caution: str, 
         wrapped(study.title, width),
         wrapped(caution, width),
         wrapped(f"{verdict(study, found, units)} {beside.left_open}".rstrip(), width),
+        titled("The lightest, or nearest, as drawn and as measured", listed(beside.drawn, width)),
         titled("What is varied", legend(study, width)),
         titled(
             f"Lightest first; {FIRST_PASS} the first that misses no target",

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from math import prod
 from typing import TypeVar
 
 from framecheck.errors import Fault, InputError
+from framecheck.model.as_measured import AsMeasured
 from framecheck.model.study import Aims, Engine, Range, Sampling, Scatter, Study, Tolerance, Varied
 from framecheck.reading.blocks.study import STUDY, amount_of, first_fault, range_of, share_or_amount
 from framecheck.reading.case_file import read_case, refuse_faults
@@ -35,6 +37,7 @@ Made = TypeVar("Made")
 class StudyFile:
     """A study as read. build: a case from what the varied fields hold; scattered: from that and from what the tolerances'
     fields hold after it; nominal: per tolerance, the number of the varied field it scatters about, or what the case holds.
+    measured: what a test found of the case; measured_by: files of readings that the case names and that are still to be fitted.
     """
 
     study: Study
@@ -42,6 +45,13 @@ class StudyFile:
     scattered: CaseBuilder | None
     nominal: tuple[int | str, ...]
     written_in: Units = Units.SI
+    measured: AsMeasured | None = None
+    measured_by: tuple[str, ...] = ()
+
+    def as_fitted(self, found: AsMeasured) -> StudyFile:
+        """Return the study of the case as its readings found it."""
+        scattered = None if self.scattered is None else replace(self.scattered, measured=found)
+        return replace(self, build=replace(self.build, measured=found), scattered=scattered, measured=found, measured_by=())
 
     def nominals(self, values: tuple[str, ...]) -> tuple[Nominal, ...]:
         """Return the nominal value of each tolerance's field in a variant with these values."""
@@ -112,13 +122,13 @@ def read_study(text: str, name: str, case: tuple[str, str], library: Library) ->
     """
     diagnostics = Diagnostics(name, library.gauges())
     record = record_of(text, name, diagnostics)
-    with_vehicle = read_case(*case, library).vehicle is not None
+    as_written = read_case(*case, library)
     clerk = Clerk(diagnostics, library, *case)
     read = [(each, clerk.path(each)) for each in record["vary"]]
     varied = [made for each, path in read if (made := varied_of(clerk, each, path)) is not None]
     scatter = None if record["scatter"] is None else scatter_of(clerk, record["scatter"])
     aims = aims_of(clerk, record["targets"])
-    if aims.torsional_stiffness is not None and not with_vehicle:
+    if aims.torsional_stiffness is not None and as_written.vehicle is None:
         fault = "the case has no vehicle, so no axles between which it could be twisted"
         where = record["targets"].line_of("torsional stiffness")
         diagnostics.refuse(where, "targets > torsional stiffness", fault, "describe a vehicle, or leave this target out")
@@ -129,7 +139,8 @@ def read_study(text: str, name: str, case: tuple[str, str], library: Library) ->
     if study.engine is Engine.SCREEN:
         clerk.noted(record, "engine", lambda: refuse_screen([path for _, path in read if path is not None]))
     refuse_faults(diagnostics)
-    return file_of(clerk, record, study, tuple(path for _, path in read if path is not None))
+    file = file_of(clerk, record, study, tuple(path for _, path in read if path is not None))
+    return replace(file, measured=as_written.measured, measured_by=as_written.measured_by)
 
 
 def file_of(clerk: Clerk, record: Record, study: Study, paths: tuple[FieldPath, ...]) -> StudyFile:

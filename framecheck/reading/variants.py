@@ -7,6 +7,7 @@ from dataclasses import field, replace
 from functools import cache, lru_cache
 
 from framecheck.errors import Fault, InputError
+from framecheck.model.as_measured import AsMeasured
 from framecheck.model.case import Case
 from framecheck.model.frame import Section
 from framecheck.reading.blocks.sections import SECTION
@@ -162,7 +163,8 @@ def changed_item(item: Node, steps: tuple[str | int, ...], text: str) -> Node:
 class CaseBuilder:
     """Builds a case with other texts in some fields. Plain texts only, so that it can be sent to other processes.
 
-    text, name: of the case file; tables: the shop's, by file name; drawing: as of a Library.
+    text, name: of the case file; tables: the shop's, by file name; drawing: as of a Library. measured: what readings that the case
+    names found of the case as written; every variant is as much softer or stiffer than drawn.
     """
 
     text: str
@@ -170,10 +172,16 @@ class CaseBuilder:
     tables: Mapping[str, str]
     paths: tuple[FieldPath, ...]
     drawing: Callable[[str], str] = no_drawing
+    measured: AsMeasured | None = None
 
     def __call__(self, values: Sequence[str]) -> Case:
         """Return the case whose fields hold `values`, in the order of the paths; InputError with every fault."""
-        return case_from(self.tree(values), self.name, self.library)
+        case = case_from(self.tree(values), self.name, self.library)
+        if self.measured is None:
+            return case
+        from framecheck.rig.applied import as_measured
+
+        return as_measured(case, self.measured)
 
     def tree(self, values: Sequence[str]) -> YamlBlock:
         """Return the case file's tree with the fields' texts in it."""
@@ -208,10 +216,13 @@ SECTIONS = "sections"
 
 @value_class
 class SectionBuilder:
-    """Builds the case's own sections that some fields change. key: of the study, so that a process reads the case once."""
+    """Builds the case's own sections that some fields change. key: of the study, so that a process reads the case once; measured: what
+    a test found of the case.
+    """
 
     key: str
     case: CaseBuilder
+    measured: AsMeasured | None = None
 
     def __call__(self, values: Sequence[str]) -> Mapping[str, Section]:
         """Return the changed sections by name, those made of them too; InputError with every fault."""
@@ -222,7 +233,11 @@ class SectionBuilder:
         catalogue = SectionCatalogue(diagnostics, shop.library, own, shop.own_materials)
         made = {name: catalogue.section(name) for name in touched(own, self.names())}
         refuse_faults(diagnostics)
-        return made
+        if self.measured is None:
+            return made
+        from framecheck.rig.applied import sections_as_measured
+
+        return sections_as_measured(made, self.measured)
 
     def names(self) -> tuple[str, ...]:
         """Return the names of the sections whose fields are varied."""

@@ -36,6 +36,9 @@ def measured_remarks(case: Case) -> Iterator[Remark]:
     if found is not None:
         changed = ", ".join(changes(found)) or "nothing"
         yield Remark("the frame", f"is judged as a test found it against the drawing ({changed}); by {found.because}")
+    elif case.measured_by:
+        named = ", ".join(case.measured_by)
+        yield Remark("the frame", f"is judged as drawn: the readings that the file names ({named}) were not fitted")
 
 
 def changes(found: AsMeasured) -> Iterator[str]:

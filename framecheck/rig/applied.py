@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 
 from framecheck.model.as_measured import AsMeasured
@@ -18,8 +19,7 @@ def as_measured(case: Case, found: AsMeasured) -> Case:
 
 def frame_as_measured(frame: Frame, found: AsMeasured) -> Frame:
     """Return a frame with softer joints, other walls, another modulus; walls are those of whole sections, their welds as drawn."""
-    walls = dict(found.walls)
-    sections = {name: section_as_measured(each, walls.get(name, 1.0), found.modulus) for name, each in frame.sections.items()}
+    sections = sections_as_measured(frame.sections, found)
     panels = tuple(replace(each, material=stiffer(each.material, found.modulus)) for each in frame.panels)
     changed = replace(frame, sections=sections, panels=panels if found.modulus != 1.0 else frame.panels)
     ends = [(make, each / found.joints) for make, each in found.ends]
@@ -32,6 +32,12 @@ def body_as_measured(frame: Frame, found: AsMeasured) -> Frame:
         return frame
     body = frame.body
     return replace(frame, body=replace(body, torsion=found.torsion or body.torsion, bending=found.bending or body.bending))
+
+
+def sections_as_measured(sections: Mapping[str, Section], found: AsMeasured) -> dict[str, Section]:
+    """Return sections by name as a test found them."""
+    walls = dict(found.walls)
+    return {name: section_as_measured(each, walls.get(name, 1.0), found.modulus) for name, each in sections.items()}
 
 
 def section_as_measured(section: Section, walls: float, modulus: float) -> Section:

@@ -9,7 +9,7 @@ from framecheck.output.display import Units, number, shown_unit, with_unit
 from framecheck.output.html_report.tables import HtmlTable, numbers, words
 from framecheck.output.test_sheet.tables import set_words
 from framecheck.rig.fit import FitOfReadings, Told, told_of
-from framecheck.rig.fitted import Fitted, Next
+from framecheck.rig.fitted import Fitted, Foretold, Next
 from framecheck.rig.sampled import Sampled
 from framecheck.rig.setup import RigKind
 from framecheck.rig.told_apart import Apart, apart
@@ -37,6 +37,7 @@ def lines(found: Fitted, units: Units) -> Iterator[str]:
     yield from untold_words([row for row in rows if not row.is_told])
     yield from (apart_words(each) for each in apart(fit) if each.unknown.sort not in OF_THE_TEST)
     yield from give_words(fit, units)
+    yield from (foretold_words(each, units) for each in found.others)
     if found.sampled is not None:
         yield sampled_words(fit, found.sampled)
     if found.next is not None:
@@ -53,6 +54,15 @@ def stiffness_words(found: Fitted, units: Units) -> str:
         f"Stiffness of the frame on this rig: {number(found.drawn / size)} {label} as drawn, {number(found.stiffness / size)} "
         f"± {number(2 * found.sigma / size, 2)} as fitted (± two standard deviations)."
     )
+
+
+def foretold_words(of: Foretold, units: Units) -> str:
+    """Return what a test that was not made would tell."""
+    kind = "twist stiffness" if of.is_twist else "stiffness"
+    size, label = shown_unit(kind, units).size, shown_unit(kind, units).label
+    low, high = (number(of.stiffness * exp(way * 2 * of.sigma / of.stiffness) / size) for way in (-1, 1))
+    both = f"{number(of.stiffness / size)} ({low} to {high}) {label}, {number(of.drawn / size)} as drawn"
+    return f"A {of.kind.value} test was not made; by this fit it should give {both}."
 
 
 def count_words(fit: FitOfReadings) -> Iterator[str]:

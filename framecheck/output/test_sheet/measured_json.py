@@ -33,9 +33,14 @@ def as_json(found: Sequence[MeasuredTest], caution: str, origin: Origin, also: A
     return json.dumps(first, ensure_ascii=False, allow_nan=False, indent=1) + "\n"
 
 
+def unit_of(is_twist: bool) -> str:
+    """Return the unit of a stiffness, as keys name it."""
+    return "nm_per_rad" if is_twist else "n_per_m"
+
+
 def fit_record(of: Fitted) -> Record:
     """Return a fit as plain values."""
-    unit = "nm_per_rad" if of.is_twist else "n_per_m"
+    unit = unit_of(of.is_twist)
     fit = of.fit
     return {
         f"stiffness_as_drawn_{unit}": of.drawn,
@@ -50,6 +55,11 @@ def fit_record(of: Fitted) -> Record:
         "not_told_apart": [[each.unknown.name, each.partner.name] for each in apart(fit)],
         "chi_square_per_reading": fit.misfit,
         "readings": sum(len(each.slopes) for each in fit.data),
+        "other_tests": [
+            {"kind": each.kind.value, f"stiffness_as_drawn_{unit_of(each.is_twist)}": each.drawn,
+             f"stiffness_{unit_of(each.is_twist)}": {"value": each.stiffness, "sigma": each.sigma}}
+            for each in of.others
+        ],
         "next_dial": None if of.next is None else next_dial(of.next),
         "sampled": None if of.sampled is None else sampled(of.sampled),
     }  # fmt: skip

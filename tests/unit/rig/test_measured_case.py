@@ -90,6 +90,37 @@ def test_a_modulus_scales_every_movement(capsys: pytest.CaptureFixture[str], tmp
     assert corner(json.loads(check_json(capsys, case))) == approx(before / 0.8, rel=1e-6)
 
 
+STUDY = """\
+title: rails of two walls
+case: ladder.yaml
+{engine}vary:
+  - {{field: sections.rail.wall, values: [4 mm, 4.5 mm]}}
+"""
+
+
+@pytest.mark.parametrize("engine", ["", "engine: screen by yield\n"], ids=["every check", "screen"])
+def test_a_study_sizes_the_frame_as_measured(engine: str, capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+    """Variants of a case that names its readings are those of the case with what the fit wrote; both are said beside the drawing."""
+    twist = with_readings(tmp_path, capsys, "twist.yaml", lambda letter, number, step, value: 1.15 * value)
+    case, fitted = Path(ladder(tmp_path)), tmp_path / "fitted.yaml"
+    assert said(capsys, str(case), "--readings", twist, "--write", str(fitted))[0] == 0
+    plain = case.read_text(encoding="utf-8")
+    (tmp_path / "study.yaml").write_text(STUDY.format(engine=engine), encoding="utf-8")
+    rows = []
+    for name, text in (("drawn", plain), ("named", plain + "measured: twist.yaml\n"), ("written", fitted.read_text("utf-8"))):
+        case.write_text(text, encoding="utf-8")
+        file = tmp_path / f"{name}.jsonl"
+        code, out, _ = run(capsys, "size", str(tmp_path / "study.yaml"), "--rows", str(file))
+        assert code == 0
+        both = re.search(r"as drawn and as measured.* factor \S+ as drawn, \S+ as measured", out)
+        assert bool(both) == (name != "drawn")
+        rows.append([json.loads(line) for line in file.read_text(encoding="utf-8").splitlines() if "safety" in line])
+    drawn, named, written = ([row["safety_factor"] for row in each if "safety_factor" in row] for each in rows)
+    assert len(drawn) == 2
+    assert named == approx(written, rel=1e-4)
+    assert all(abs(a / b - 1) > 1e-3 for a, b in zip(drawn, named, strict=True))
+
+
 FAULTS = {
     "measured: nowhere.yaml": "there is no such file",
     "measured: ../twist.yaml": "lies outside the case's folder",
