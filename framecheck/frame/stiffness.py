@@ -27,6 +27,7 @@ from framecheck.value_class import array_class, value_class
 TWIST, BEND, PUSH = "twist", "bending upwards", "bending sideways"
 COUPLE = 1000.0  # Nm; the answer does not depend on it
 FORCE = 1000.0  # N
+ALONG = 0.9  # share of its length that a member which runs along the vehicle spans
 FLOOR_SHARE = (
     "A panel's small share says nothing of what it is worth: leave it out and solve again. A firewall that stores 3 % may hold two "
     "thirds of the twist, and most of what a real floor stores is its own bending, which is not in it."
@@ -68,7 +69,7 @@ class EnergyShare:
 
 @array_class
 class FrameStiffness:
-    """What the tests give. torsional: Nm/rad; bending, sideways: N/m, None where no rail passes mid wheelbase.
+    """What the tests give. torsional: Nm/rad; bending, sideways: N/m, None where nothing along it passes mid wheelbase.
 
     x: (n,) m; twist: (n,) turn about x per couple, rad/Nm, less that at the rear axle (right-handed about x, the couple
     lifting the front's left). front, rear: x of the axles' points, m. shares: the member that takes most first.
@@ -158,9 +159,33 @@ def _place(frame: Frame, member: Member, station: float) -> Array:
 
 
 def _rails_at(frame: Frame, x: float) -> list[tuple[Member, float]]:
-    """Return the rails that pass a place x along the vehicle, each with its station there."""
-    passing = [(each, station_at(frame, each, x)) for each in frame.members if each.role == "rail"]
-    return [(each, station) for each, station in passing if station is not None]
+    """Return the rails that pass a place x along the vehicle, each with its station there; without rails the lowest member a side."""
+    passing = [(each, station_at(frame, each, x)) for each in long_members(frame)]
+    found = [(each, station) for each, station in passing if station is not None]
+    if any(each.role == "rail" for each, _ in found):
+        return found
+    sides = [[each for each in found if _mean(frame, each[0], 1) * sign > 0] for sign in (1, -1)]
+    return [side[0] for side in sides] if all(sides) else []
+
+
+def long_members(frame: Frame) -> list[Member]:
+    """Return the rails of a frame; without any, the members that run along the vehicle beside its middle, the lowest first."""
+    rails = [each for each in frame.members if each.role == "rail"]
+    along = [each for each in frame.members if runs_along(frame, each)]
+    return rails or sorted(along, key=lambda each: (round(_mean(frame, each, 2), 6), each.name))
+
+
+def runs_along(frame: Frame, member: Member) -> bool:
+    """Return whether a member runs along the vehicle, within 25 degrees or so, beside its middle."""
+    places = [frame.points[name] for name in member.points]
+    whole = sum(dist(a, b) for a, b in pairwise(places))
+    beside = all(y > 0 for _, y, _ in places) or all(y < 0 for _, y, _ in places)
+    return beside and abs(places[-1][0] - places[0][0]) >= ALONG * whole
+
+
+def _mean(frame: Frame, member: Member, axis: int) -> float:
+    """Return the mean coordinate of a member's points, m."""
+    return float(np.mean([frame.points[name][axis] for name in member.points]))
 
 
 def _middle_load(frame: Frame, points: AxlePoints, name: str, direction: Vector) -> CaseLoads | None:
@@ -242,9 +267,18 @@ def energy_shares(solution: FrameSolution) -> tuple[EnergyShare, ...]:
 
 
 def _line(members: Sequence[MemberForces], axis: int) -> tuple[Array, Array]:
-    """Return x, rising, and the places along the axis (1 y) or the first case's movement along it (2 z)."""
-    x = np.concatenate([member.places[:, 0] for member in members])
-    values = [member.places[:, 1] if axis == 1 else member.displacements[:, 0, 2] for member in members]
+    """Return x, rising, and the places along the axis (1 y) or the first case's movement along it (2 z).
+
+    Where members lie beside one another the first one counts.
+    """
+    xs, values, spans = list[Array](), list[Array](), list[tuple[float, float]]()
+    for member in members:
+        x = member.places[:, 0]
+        new = np.all([(x < low) | (x > high) for low, high in spans], axis=0) if spans else np.ones(len(x), dtype=bool)
+        xs.append(x[new])
+        values.append((member.places[:, 1] if axis == 1 else member.displacements[:, 0, 2])[new])
+        spans.append((float(x.min()), float(x.max())))
+    x = np.concatenate(xs)
     order = np.argsort(x, kind="stable")
     return x[order], np.concatenate(values)[order]
 
@@ -252,10 +286,11 @@ def _line(members: Sequence[MemberForces], axis: int) -> tuple[Array, Array]:
 def twist_curve(frame: Frame, members: Sequence[MemberForces], rear: float) -> tuple[Array, Array]:
     """Return x (n,) and the turn about x (n,) there per couple, rad/Nm, less that at the rear axle.
 
-    The turn is that of the line between the left and the right rails. Nothing where a side has no rail.
+    The turn is that of the line between the left and the right rails, or what stands for them. Nothing where a side has none.
     """
-    rails = {member.name for member in frame.members if member.role == "rail"}
-    sides = [[m for m in members if m.member in rails and np.mean(m.places[:, 1]) * sign > 0] for sign in (1, -1)]
+    by_name = {each.member: each for each in members}
+    rails = [by_name[each.name] for each in long_members(frame)]
+    sides = [[m for m in rails if np.mean(m.places[:, 1]) * sign > 0] for sign in (1, -1)]
     if not all(sides):
         return np.empty(0), np.empty(0)
     lines = [(_line(side, 1), _line(side, 2)) for side in sides]

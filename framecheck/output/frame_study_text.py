@@ -156,11 +156,12 @@ def notes(found: Sequence[FrameStiffness]) -> list[str]:
     """Return how it was measured, and what follows."""
     said = [
         "Torsional: a couple by upward forces on the front axle's points, the rear axle's held; twist between the two.",
-        "Upwards and sideways: a force shared by the rails at mid wheelbase, held at both axles (common practice, no source).",
+        "Upwards and sideways: a force shared by the rails (without rails, the lowest members along it) at mid wheelbase, held at both"
+        " axles (common practice, no source).",
         "A member with a large share is the one to stiffen; its joints' give is counted with it.",
     ]
     if any(each.bending is None for each in found):
-        said.append("Upwards and sideways: not done, no member with the role of a rail passes mid wheelbase.")
+        said.append("Upwards and sideways: not done, no rail and no pair of members along the vehicle passes mid wheelbase.")
     return [*said, *dict.fromkeys(note for each in found for note in each.notes)]
 
 

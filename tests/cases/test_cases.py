@@ -18,8 +18,9 @@ from tests.cases.test_sections import LIBRARY
 CASES = sorted(
     file for file in (Path(__file__).parents[2] / "cases").glob("*.yaml") if not file.stem.endswith("-study")
 )
-LOW = {"hill-truck-original", "sleeved-rail-joint"}
-"""Cases that are meant to miss a target: stamped rails never made for these loads, stitches weaker than the bolts beside them."""
+LOW = {"hill-truck-original", "sleeved-rail-joint", "coast-coupe", "coast-coupe-stiffened"}
+"""Cases that are meant to miss a target: stamped rails never made for these loads, stitches weaker than the bolts
+beside them, a shell that folds where the work has moved the load to."""
 
 
 @cache

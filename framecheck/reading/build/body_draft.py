@@ -28,11 +28,12 @@ ALONG_MIRRORED = {Toward.INBOARD: (Toward.RIGHT, Toward.LEFT), Toward.OUTBOARD: 
 
 @value_class
 class Settled:
-    """What a part's panel finds by itself: members that it is joined to where it meets them, edges that are free where nothing holds
-    them.
+    """What a part's panel finds by itself: the body's members, and others that are said, that it is joined to where it meets them, and
+    edges that are free where nothing holds them.
     """
 
     joined: frozenset[str]
+    said: tuple[str, ...]
     free: tuple[tuple[str, str], ...]
 
 

@@ -159,7 +159,7 @@ def draw_roof(draft: BodyDraft, part: Record) -> None:
 def add_panel(draft: BodyDraft, part: Record, name: str, corners: tuple[str, ...], may_be_free: Edges) -> None:
     """Add a panel of a part, joined to what it meets of the body's own members."""
     body, sheet = draft.body, draft.body["sheet"]
-    values = {key: part[key] for key in ("seam", "swages", "cells", "joined to", "loose from")}
+    values = {key: part[key] for key in ("seam", "swages", "cells")}
     for key in ("thickness", "material"):
         values[key] = part[key] if part[key] is not None or sheet is None else sheet[key]
         if values[key] is None:
@@ -170,7 +170,8 @@ def add_panel(draft: BodyDraft, part: Record, name: str, corners: tuple[str, ...
         return
     loose = tuple(dict.fromkeys((*part["loose from"], *loose_stiffeners(body))))
     draft.panels.append(filled(PANEL, part, {**values, "name": name, "corners": corners, "loose from": loose}))
-    draft.settled[name] = Settled(frozenset(each["name"] for each in draft.members).difference(loose), may_be_free)
+    own = frozenset(each["name"] for each in draft.members).difference(loose)
+    draft.settled[name] = Settled(own, tuple(part["joined to"]), may_be_free)
 
 
 def loose_stiffeners(body: Record) -> Iterator[str]:

@@ -38,6 +38,7 @@ def with_panels(
     met = [tuple(touches_of(site, legs)) for _, _, site in drawn]
     if settled:
         sites = [site for _, _, site in drawn]
+        _refuse_untouched(builder, whole, [(record, touches) for (record, _, _), touches in zip(drawn, met, strict=True)], settled)
         drawn = [_by_itself(whole, each, touches, settled, sites) for each, touches in zip(drawn, met, strict=True)]
         whole = replace(whole, panels=tuple(panel for _, panel, _ in drawn))
     for each, touches in zip(drawn, met, strict=True):
@@ -140,11 +141,26 @@ def _by_itself(
     of = settled.get(panel.name)
     if of is None:
         return drawn
-    joined = (*panel.joined, *(name for name in _unsaid(frame, panel, site, touches) if name in of.joined))
+    joined = (*panel.joined, *(name for name in _unsaid(frame, panel, site, touches) if name in of.joined or name in of.said))
     others = [each for each in sites if each is not site]
     bare = [edge for number, edge in enumerate(panel.edges) if not _is_held(site, number, touches, others)]
     free = tuple(edge for edge in of.free if edge in bare or edge[::-1] in bare)
     return record, replace(panel, joined=joined, free_edges=free), site
+
+
+def _refuse_untouched(
+    builder: FrameBuilder, frame: Frame, met: Sequence[tuple[Record, Sequence[Touch]]], settled: Mapping[str, Settled]
+) -> None:
+    """Note members that a part of a body is said to be joined to and that none of its panels touches."""
+    for subject in dict.fromkeys(record.subject for record, _ in met if record["name"] in settled):
+        panels = [(record, touches) for record, touches in met if record.subject == subject]
+        reached = {frame.members[each.leg.member].name for _, touches in panels for each in touches}
+        first = panels[0][0]
+        for name in settled[first["name"]].said:
+            if name not in reached:
+                fault = f"'{name}' is joined to it and does not touch it"
+                remedy = "draw the member up to the sheet, or leave it out"
+                builder.diagnostics.refuse(first.line_of("joined to"), subject, fault, remedy)
 
 
 def _unsaid(frame: Frame, panel: Panel, site: Site, touches: Sequence[Touch]) -> list[str]:

@@ -114,12 +114,12 @@ def test_the_shares_of_the_energy_are_the_whole() -> None:
     assert sum(share.bending or 0.0 for share in rails) == pytest.approx(1.0)
 
 
-def test_without_rails_only_twist_is_measured() -> None:
-    found = measured(ladder(role="member"))
+def test_members_drawn_along_the_vehicle_stand_for_rails() -> None:
+    found, rails = measured(ladder(role="member")), measured(ladder())
     assert found.torsional == pytest.approx(by_least_work(), rel=1e-9)
-    assert found.bending is None
-    assert found.sideways is None
-    assert not len(found.x)
+    assert found.bending == pytest.approx(2 * 48 * E * RAIL[0] / LENGTH**3, rel=1e-9)
+    assert found.sideways == pytest.approx(rails.sideways, rel=1e-9)
+    assert found.twist == pytest.approx(rails.twist, abs=1e-15)
 
 
 def test_two_brackets_a_side_share_alike() -> None:
