@@ -99,17 +99,19 @@ Pair = tuple[str, str]
 def stiffness_command(case: str, front: Pair | None, rear: Pair | None, figure: str | None, units: Units | None) -> int:
     """Twist and bend the bare frame of CASE between its axles: stiffness, twist along it, share of each member."""
     from framecheck.output.frame_study_text import stiffness_text
+    from framecheck.study.body import body_answers
 
     kind = None if figure is None else figure_kind(figure, "--figure")
     described = read(case)
     may_write(figure)
     shown_in = units or described.written_in
     found = measured(described, front, rear)
+    body = body_answers(described, section_store())
     if figure is not None and kind is not None:
         from framecheck.output.charts.figures import twist_figure
 
         write_whole(figure, twist_figure(found, picture(kind), shown_in))
-    tell(stiffness_text(described.title, found, caution(), shown_in, screen_width()))
+    tell(stiffness_text(described.title, found, caution(), shown_in, screen_width(), body))
     return 0
 
 

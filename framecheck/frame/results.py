@@ -39,7 +39,7 @@ class Joints(Enum):
 
 
 class Shell(Enum):
-    """Which end of its range a stated body has."""
+    """Which end of its range a body has that is stated, or whose sheet is drawn and not known to carry."""
 
     SOFT = "the body at its softest"
     STIFF = "the body at its stiffest"

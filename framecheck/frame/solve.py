@@ -54,7 +54,7 @@ def bounds_of(frame: Frame, sections: Mapping[str, SectionProperties]) -> tuple[
         joints = (Joints.SOFT, Joints.USUAL, Joints.STIFF)
     elif leaves_joints_open(frame) or leaves_kinks_open(frame):
         joints = (Joints.SOFT, Joints.STIFF)
-    shells: tuple[Shell | None, ...] = (Shell.SOFT, Shell.STIFF) if frame.body is not None and frame.body.is_range else (None,)
+    shells: tuple[Shell | None, ...] = (Shell.SOFT, Shell.STIFF) if frame.has_open_shell else (None,)
     return tuple(Bound(warping, joint, shell=shell) for warping in warpings for joint in joints for shell in shells)
 
 

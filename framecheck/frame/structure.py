@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import field
+from dataclasses import field, replace
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -15,12 +15,14 @@ from framecheck.frame.joints import hangs_of
 from framecheck.frame.kink_springs import turn_springs
 from framecheck.frame.linear import Factored
 from framecheck.frame.number_cache import NumberStore
-from framecheck.frame.results import Bound
+from framecheck.frame.results import Bound, Shell
 from framecheck.frame.splice_ties import ties_of
 from framecheck.frame.supports import Links, links_of
 from framecheck.frame.warping import warp_ties
 from framecheck.model.arrays import Array, IntArray, Vector
 from framecheck.model.frame import Frame
+from framecheck.model.panels import SheetKnown
+from framecheck.model.shop_tables import Material
 from framecheck.section.properties import SectionProperties
 from framecheck.value_class import array_class
 
@@ -146,6 +148,7 @@ def structure_of(
 
     sections: by name; cuts: net properties by (member, cut); store: where joints' and notches' numbers are kept between runs.
     """
+    frame = under_bound(frame, bound)
     hangs = list(hangs_of(frame, bound.joints, store))
     division = _division(frame)
     pieces = pieces_of(frame, hangs, NO_SHEET if division is None else division.stations())
@@ -170,6 +173,22 @@ def structure_of(
     assembled = dense_matrix if freedoms.count <= DENSE else sparse_matrix
     matrix = assembled(blocks, freedoms.count)
     return Structure(frame, bound, pieces, stressed, stiff, beams, freedoms, links, idle, stiffness, matrix, sheets=sheets, body=body)
+
+
+NOTHING = 1e-6
+"""Share of its stiffness that sheet has where it is taken to carry nothing: what hangs on it alone goes a million times as far."""
+
+
+def under_bound(frame: Frame, bound: Bound) -> Frame:
+    """Return the frame with its sheet as a bound has it: where it is not known to carry, and the shell is soft, it carries nothing."""
+    if frame.sheet is SheetKnown.AS_DRAWN or bound.shell is not Shell.SOFT:
+        return frame
+    return replace(frame, panels=tuple(replace(each, material=_soft(each.material)) for each in frame.panels))
+
+
+def _soft(material: Material) -> Material:
+    moduli = material.youngs_modulus * NOTHING, material.shear_modulus * NOTHING
+    return replace(material, youngs_modulus=moduli[0], shear_modulus=moduli[1])
 
 
 def _division(frame: Frame) -> DividedSheet | None:

@@ -10,7 +10,8 @@ from framecheck.model.arrays import Vector
 from framecheck.model.body import StatedBody
 from framecheck.model.joining import UNCAPPED, Action, Cap, GussetPair, Splice
 from framecheck.model.loads import PointSpring, Support
-from framecheck.model.panels import Panel
+from framecheck.model.openings import Opening
+from framecheck.model.panels import Panel, SheetKnown
 from framecheck.model.shapes import RectTube, Shape
 from framecheck.model.shapes import Side as Side
 from framecheck.model.shop_tables import Material
@@ -216,6 +217,14 @@ class Frame:
     stiff_bodies: tuple[StiffBody, ...] = field(default=())
     panels: tuple[Panel, ...] = ()
     body: StatedBody | None = None
+    openings: tuple[Opening, ...] = ()
+    sheet: SheetKnown = SheetKnown.AS_DRAWN
+
+    @property
+    def has_open_shell(self) -> bool:
+        """Return whether what its sheet or stated body carries is a range."""
+        unknown = bool(self.panels) and self.sheet is SheetKnown.UNKNOWN
+        return unknown or (self.body is not None and self.body.is_range)
 
 
 @value_class

@@ -21,6 +21,13 @@ class PanelCarries(Enum):
     SHEAR = "shear alone"
 
 
+class SheetKnown(Enum):
+    """Whether the sheet that is drawn is known to carry as it is drawn."""
+
+    AS_DRAWN = "as drawn"
+    UNKNOWN = "unknown"
+
+
 class SeamKind(Enum):
     """What joins a panel along its seams."""
 

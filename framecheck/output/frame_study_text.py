@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from math import floor, log10, radians
 
 import numpy as np
@@ -26,10 +26,12 @@ from framecheck.output.display import (
 from framecheck.output.wording import verdict_line
 from framecheck.results.row import CheckResult
 from framecheck.results.verdict import Verdict
+from framecheck.study.body import STIFF_ENOUGH, BodyAnswers
 from framecheck.study.modes import ModeSet, Vibrations
 from framecheck.study.rate import RateLimit, Rating
 
 NOT_KNOWN = "-"
+NO_BODY = BodyAnswers(None, ())
 SHOWN_PLACES = 9
 SAME_STIFFNESS = 1.01  # answers nearer than this are one to a reader
 MOST_LABELS = 2  # columns headed by a bound's full name; more are headed by its number
@@ -38,21 +40,38 @@ MOST_TWIST = radians(
 )  # between the axles, in the stiffest of the answers: a round couple is shown that twists no more
 
 
-def stiffness_text(title: str, found: Sequence[FrameStiffness], caution: str, units: Units, width: int = 80) -> str:
-    """Return the stiffness under each bound, the twist curve and the members' shares of the strain energy."""
+def stiffness_text(
+    title: str,
+    found: Sequence[FrameStiffness],
+    caution: str,
+    units: Units,
+    width: int = 80,
+    body: BodyAnswers = NO_BODY,
+) -> str:
+    """Return the stiffness under each bound, the twist curve and the members' shares of the strain energy.
+
+    body: the suspension's roll stiffness beside it, and how openings' diagonals change.
+    """
     parts = [
         wrapped(title, width),
         wrapped(caution, width),
         wrapped(stiffness_in_words(found, units), width),
+        wrapped(stiff_enough(found, body, units), width),
+        titled("Openings with one wheel up", openings_table(body, units, width)),
         titled("Stiffness of the bare frame", stiffness_table(found, units, width)),
         titled("Twist along the frame", twist_table(found, units, width)),
         *(
             titled(f"Which members give{under(each) if len(extremes(found)) > 1 else ''}", share_table(each, width))
             for each in extremes(found)
         ),
-        titled("Notes", "\n".join(wrapped(f"- {note}", width, "  ") for note in notes(found))),
+        titled("Notes", listed_notes((*notes(found), *openings_notes(body)), width)),
     ]
     return "\n\n".join(part for part in parts if part)
+
+
+def listed_notes(said: Iterable[str], width: int) -> str:
+    """Return notes as a list."""
+    return "\n".join(wrapped(f"- {note}", width, "  ") for note in said)
 
 
 def under(each: FrameStiffness) -> str:
@@ -92,6 +111,52 @@ def stiffness_in_words(found: Sequence[FrameStiffness], units: Units) -> str:
         f"{text} with {low.bound.name}, {both_units(high.torsional, 'twist stiffness', units)} with {high.bound.name}: "
         f"{ratio} times as much. Say how the ends are made, and the range closes."
     )
+
+
+def stiff_enough(found: Sequence[FrameStiffness], body: BodyAnswers, units: Units) -> str:
+    """Return the frame's stiffness against the roll stiffness of its suspension, "" where that is not known."""
+    if body.rolls is None:
+        return ""
+    front, rear = body.rolls
+    low, high = (pick(each.torsional for each in found) / (front + rear) for pick in (min, max))
+    times = number(low, 2) if high < SAME_STIFFNESS * low else f"{number(low, 2)} to {number(high, 2)}"
+    road, track = STIFF_ENOUGH
+    shown = f"{with_unit(front, 'twist stiffness', units)} in front, {with_unit(rear, 'twist stiffness', units)} behind"
+    return (
+        f"That is {times} times what the suspension holds in roll ({shown}). From {number(road, 2)} times on a frame is held to be"
+        f" stiff enough for the road, from {number(track, 2)} on for springs and bars to do what they are set to (common practice,"
+        " no source)."
+    )
+
+
+def openings_table(body: BodyAnswers, units: Units, width: int) -> str:
+    """Return the worst diagonal of each opening, its change with one wheel up, and the share of the door's gap that it takes."""
+    if not body.changes:
+        return ""
+    label = shown_unit("deflection", units).label
+    numbers = (TextColumn(f"change {label}", True), TextColumn("of gap", True))
+    heads = [TextColumn("opening"), *numbers, TextColumn("diagonal"), TextColumn("load case")]
+    rows = [
+        (
+            each.opening,
+            bare(each.change, "deflection", units),
+            NOT_KNOWN if each.share_of_gap is None else f"{100 * each.share_of_gap:.0f} %",
+            " to ".join(each.diagonal),
+            each.load_case,
+        )
+        for each in body.changes
+    ]
+    return table(heads, rows, width)
+
+
+def openings_notes(body: BodyAnswers) -> Iterator[str]:
+    """Yield how openings were measured, or why they were not."""
+    if body.unwatched:
+        yield "Openings: not watched; add 'one wheel up' to the load cases."
+    if body.changes:
+        from_rest = all(each.from_rest for each in body.changes)
+        against = "at rest" if from_rest else "without load (add 'static' to the load cases for at rest)"
+        yield f"Openings: the diagonal that changes most, longer +, against the frame {against}; the worst of all answers."
 
 
 def stiffness_table(found: Sequence[FrameStiffness], units: Units, width: int) -> str:

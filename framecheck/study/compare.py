@@ -14,6 +14,7 @@ from framecheck.frame.stiffness import AxlePoints, FrameStiffness, axle_points, 
 from framecheck.model.case import Case
 from framecheck.model.plate import BoltedPlate, Rib
 from framecheck.model.weld_joints import Bracket, Joint
+from framecheck.results.openings import diagonal_changes
 from framecheck.results.row import Grade, worst_by
 from framecheck.results.summary import largest_deflection, mass_of
 from framecheck.run import Results, prepare
@@ -210,6 +211,7 @@ def compare_results(results: Sequence[Results]) -> tuple[ComparedRow, ...]:
         ComparedRow(GOVERNING, FACTOR, lowest, GOVERNING, Better.MORE, tuple(map(bool, missed)), asked),
         *(by_load_case(results, name) for name in common_load_cases(results)),
         *clearance_rows(results),
+        *opening_rows(results),
         ComparedRow("largest deflection", "deflection", tuple(map(deflection, results)), "largest deflection", Better.LESS),
     )
 
@@ -222,6 +224,15 @@ def clearance_rows(results: Sequence[Results]) -> Iterator[ComparedRow]:
             gaps = [each[name] for each in least]
             left, low = tuple(gap.left for gap in gaps), tuple(gap.left < gap.least or gap.left <= 0.0 for gap in gaps)
             yield ComparedRow(f"gap left, {name}", "deflection", left, "", Better.MORE, low)
+
+
+def opening_rows(results: Sequence[Results]) -> Iterator[ComparedRow]:
+    """Yield how much the diagonal of every opening that all have changes with one wheel up."""
+    found = [{change.opening: change for change in diagonal_changes(each.outcome)} for each in results]
+    for name in found[0]:
+        if all(name in each for each in found):
+            values = tuple(abs(each[name].change) for each in found)
+            yield ComparedRow(f"diagonal of {name}, one wheel up", "deflection", values, "", Better.LESS)
 
 
 def frame_mass(results: Results) -> float:

@@ -5,13 +5,16 @@ None needs a source: the drawn file is written out here from the same sizes, by 
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import pairwise
 
 import numpy as np
 import pytest
 
 from framecheck.errors import InputError
-from framecheck.frame.solve import solve_frame, structure_of
+from framecheck.frame.results import Bound, Shell
+from framecheck.frame.solve import bounds_of, solve_frame, structure_of
+from framecheck.frame.structure import NOTHING_OPEN
 from framecheck.model.case import Case
 from framecheck.reading.case_file import read_case
 from framecheck.section.analysis import section_properties
@@ -211,11 +214,11 @@ class Hand:
             self.panel(f"{side} {wall}", corners, 0.9, joined, f", free edges: [{free}]")
 
 
-def movements(case: Case, names: tuple[str, ...]) -> np.ndarray:
+def movements(case: Case, names: tuple[str, ...], bound: Bound = NOTHING_OPEN) -> np.ndarray:
     """Return how points go."""
     frame = case.frame
     PROPERTIES.update({name: section_properties(each) for name, each in frame.sections.items() if name not in PROPERTIES})
-    solution = solve_frame(structure_of(frame, {name: PROPERTIES[name] for name in frame.sections}), case.written_loads)
+    solution = solve_frame(structure_of(frame, {name: PROPERTIES[name] for name in frame.sections}, bound), case.written_loads)
     assert [each for each in solution.self_checks if not each.holds] == []
     return np.asarray(solution.displacements[[solution.points.index(name) for name in names]])
 
@@ -232,6 +235,23 @@ def test_a_body_told_is_the_body_drawn(seed: int) -> None:
     ours, theirs = movements(one, names), movements(other, names)
     assert ours == pytest.approx(theirs, abs=SAME * float(np.abs(theirs).max()))
     assert float(np.abs(theirs).max()) > 1e-5
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_sheet_that_is_not_known_is_solved_as_nothing_and_as_all_of_it(seed: int) -> None:
+    """Without the sheet nothing holds the body but its members; the two answers enclose what any share of the sheet would give."""
+    text = told(drawn_sizes(seed), stiffened=True, closed=False)
+    known = read_case(text, "told.yaml", LIBRARY)
+    unknown = read_case(text.replace("  body:\n", "  sheet carries: unknown\n  body:\n", 1), "told.yaml", LIBRARY)
+    bounds = bounds_of(unknown.frame, PROPERTIES)
+    assert bounds_of(known.frame, PROPERTIES) == (Bound(),)
+    assert [each.shell for each in bounds] == [Shell.SOFT, Shell.STIFF]
+    names = ("right tip", "left rocker middle")
+    nothing, every = (movements(unknown, names, each) for each in bounds)
+    alone = movements(replace(known, frame=replace(known.frame, panels=())), names)
+    assert every == pytest.approx(movements(known, names), abs=1e-12)
+    assert nothing == pytest.approx(alone, abs=1e-3 * float(np.abs(alone).max()))
+    assert abs(nothing[0, 0, 2]) > 1.2 * abs(every[0, 0, 2])
 
 
 BASE = drawn_sizes(0)

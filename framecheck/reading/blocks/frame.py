@@ -5,6 +5,7 @@ from __future__ import annotations
 from enum import Enum
 
 from framecheck.model.frame import Kinks, Splices
+from framecheck.model.panels import SheetKnown
 from framecheck.model.shapes import Side
 from framecheck.reading.blocks.body import STATED_BODY
 from framecheck.reading.blocks.common import (
@@ -16,7 +17,7 @@ from framecheck.reading.blocks.common import (
     POSITIVE_LENGTH,
 )
 from framecheck.reading.blocks.joining import END_KIND, SPLICE
-from framecheck.reading.blocks.panels import PANEL
+from framecheck.reading.blocks.panels import OPENING, PANEL
 from framecheck.reading.form import Either, Field, Form, LazyForm, ListOf, Named
 from framecheck.reading.kinds import Choice, NameOf, QuantityKind, TextKind, choice_of
 
@@ -243,6 +244,14 @@ FRAME = Form(
         Field("cuts", ListOf(CUT, 0, 100), "notches", (), "none"),
         Field("splices", ListOf(SPLICE, 0, 100), "tubes that lap", (), "none"),
         Field("panels", ListOf(PANEL, 0, 200), "flat sheet that shares the load", (), "none"),
+        Field(
+            "sheet carries",
+            choice_of(SheetKnown),
+            "what its panels carry; unknown: from nothing to all that is drawn, both are solved and each check takes the worse",
+            SheetKnown.AS_DRAWN,
+            "as drawn",
+        ),
+        Field("openings", ListOf(OPENING, 0, 40), "doors and glass, whose diagonals are watched", (), "none"),
         Field("stated body", STATED_BODY, "a body by its stiffness alone", None, "none"),
         Field("supports", ListOf(SUPPORT, 0, 200), "points held to the ground", (), "none"),
         Field("springs", ListOf(SPRING_BETWEEN, 0, 200), "springs between points", (), "none"),

@@ -30,6 +30,16 @@ SWAGES = Form(
     ),
     "{run: along its first edge, pitch: 80 mm, depth: 8 mm, width: 30 mm}",
 )
+OPENING = Form(
+    "opening",
+    "A door's, a windscreen's or a back light's opening, whose diagonals are watched: a door that binds, glass that cracks.",
+    (
+        Field("name", NAME, "of the opening"),
+        Field("corners", ListOf(NameOf("point"), 4, 4), "its four points, in order round it"),
+        Field("gap", POSITIVE_LENGTH, "round the door in it", None, "a diagonal's change is told in length alone"),
+    ),
+    "{name: left door, corners: [sill front, sill rear, post top, pillar top], gap: 3/16 in}",
+)
 PANEL = Form(
     "panel",
     "A flat sheet between points: floor, tunnel wall, firewall, roof. It carries what acts in its plane, and nothing across it."

@@ -233,5 +233,6 @@ BODY = Form(
         Field("cant rails", CANT_RAILS, "along the roof's edges", None, "none"),
         Field("headers", HEADERS, "across the roof's ends", None, "none"),
         Field("roof", ROOF, "the roof", None, "none"),
+        Field("door gap", POSITIVE_LENGTH, "round the doors", None, "diagonals of doors are told in length alone"),
     ),
 )

@@ -198,6 +198,16 @@ class BodyDraft:
                 return float(x + way * deep)
         return float(x)
 
+    def rocker_point(self, x: float) -> str:
+        """Return the rocker's point nearest to a place, m forward; without its side."""
+        return min(self.rocker_places, key=lambda place: abs(place[1] - x))[0]
+
+    def pillar_point(self, name: str, at: str) -> str:
+        """Return the foot or the top of a pillar; without its side."""
+        pillar = next(each for each in self.body["pillars"] if each["name"] == name)
+        x = self.foot_of(pillar)
+        return f"{name} top" if at == "top" or x is None or not self.rocker_places else self.rocker_point(x)
+
     @property
     def tops(self) -> list[Record]:
         """Return the pillars that reach the cant rails, front to rear."""

@@ -10,6 +10,7 @@ from math import dist, inf
 from framecheck.model.body import StatedBody
 from framecheck.model.frame import Cut, Frame, Member, Section, StiffBody, Stretch
 from framecheck.model.loads import PointSpring, Support
+from framecheck.model.openings import Opening
 from framecheck.model.shapes import Side
 from framecheck.reading.blocks.common import vector
 from framecheck.reading.blocks.frame import DIRECTIONS
@@ -75,6 +76,8 @@ def frame_of(builder: FrameBuilder, record: Record, bodies: tuple[StiffBody, ...
         frame = with_panels(builder, frame, record["panels"], record.values.get("settled"))
     if record["stated body"] is not None:
         frame = replace(frame, body=stated_body(builder, record["stated body"]))
+    openings = tuple(opening_of(builder, each) for each in record["openings"])
+    frame = replace(frame, openings=openings, sheet=record["sheet carries"])
     refuse_tight_bends(builder, frame)
     if not builder.diagnostics.faults:
         refuse_ends(builder, frame)
@@ -191,6 +194,17 @@ def spring_of(builder: FrameBuilder, record: Record) -> PointSpring:
     """Return a spring between two points."""
     first, second = record["points"]
     return PointSpring(record["name"], (builder.point(first), builder.point(second)), six_springs(record["stiffness"]))
+
+
+def opening_of(builder: FrameBuilder, record: Record) -> Opening:
+    """Return an opening; one whose corners are at one place is noted."""
+    corners = tuple(builder.point(name) for name in record["corners"])
+    opening = Opening(record["name"], corners, record["gap"] or 0.0)
+    places = builder.points
+    if any(a in places and b in places and dist(places[a], places[b]) < SAME_PLACE for a, b in opening.diagonals):
+        fault = "two of its opposite corners are at one place"
+        builder.diagnostics.refuse(record.line_of("corners"), record.subject, fault, "write four points in order round it")
+    return opening
 
 
 def stated_body(builder: FrameBuilder, record: Record) -> StatedBody | None:

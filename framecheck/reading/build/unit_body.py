@@ -10,7 +10,8 @@ from dataclasses import replace
 from itertools import pairwise
 
 from framecheck.reading.blocks.frame import MEMBER
-from framecheck.reading.build.body_draft import SIDES, BodyDraft, Place, end_with, sides_swapped
+from framecheck.reading.blocks.panels import OPENING
+from framecheck.reading.build.body_draft import SIDES, BodyDraft, Place, end_with, filled, sides_swapped
 from framecheck.reading.build.body_sheet import draw_floor, draw_roof, draw_tunnel, draw_wall
 from framecheck.reading.build.ladder import AT_A_STATION
 from framecheck.reading.build.sections import SectionCatalogue
@@ -33,12 +34,31 @@ def with_body_drawn(diagnostics: Diagnostics, catalogue: SectionCatalogue, case:
         "points": {**draft.points, **frame["points"]},
         "members": (*draft.members, *frame["members"]),
         "panels": (*draft.panels, *frame["panels"]),
+        "openings": (*openings_of(draft), *frame["openings"]),
         "settled": draft.settled,
     }
     for name in draft.points.keys() & frame["points"].keys():
         place = frame["points"][name]
         diagnostics.refuse(place.line, place.subject, f"the body has a point '{name}' already", "choose another name")
     return replace(case, values={**case.values, "frame": replace(frame, values={**frame.values, **drawn})})
+
+
+def openings_of(draft: BodyDraft) -> list[Record]:
+    """Return the openings between pillars: doors on both sides, windscreen and back light where there are headers over them."""
+    body, found = draft.body, list[Record]()
+    for ahead, behind in pairwise(draft.tops):
+        one, other = ahead["name"], behind["name"]
+        corners = ((one, "foot"), (other, "foot"), (other, "top"), (one, "top"))
+        for side, _ in SIDES:
+            points = tuple(f"{side} {draft.pillar_point(pillar, at)}" for pillar, at in corners)
+            name = f"{side} opening from {one} to {other}"
+            found.append(filled(OPENING, body, {"name": name, "corners": points, "gap": body["door gap"]}))
+    for name, pillar in (("windscreen", draft.tops[:1]), ("back light", draft.tops[-1:])):
+        if pillar and pillar[0]["waist"] is not None and body["headers"] is not None:
+            of = pillar[0]["name"]
+            points = (f"left {of} waist", f"right {of} waist", f"right {of} top", f"left {of} top")
+            found.append(filled(OPENING, body, {"name": name, "corners": points}))
+    return [each for each in found if all(point in draft.points for point in each["corners"])]
 
 
 def draw(draft: BodyDraft) -> None:
@@ -175,7 +195,7 @@ def draw_pillar(draft: BodyDraft, part: Record) -> None:
     if part["top"] is None and part["waist"] is None:
         draft.refuse(part, "it has neither waist nor top", "write one of the two, or both")
         return
-    along = [min(draft.rocker_places, key=lambda place: abs(place[1] - x))[0]]
+    along = [draft.rocker_point(x)]
     if part["waist"] is not None:
         waist = part["waist"]
         y = draft.body["rockers"]["y"] if waist["y"] is None else waist["y"]
