@@ -38,6 +38,12 @@ KINDS = {
         ("Wheelbase", "100 in"),
         ("Weight of the loaded vehicle", "3600 lb"),
     ),
+    "body": StarterKind(
+        "a unit body with the vehicle on it",
+        ("Section of the rails", "tube 4 x 3 x 3/16 in"),
+        ("Wheelbase", "100 in"),
+        ("Weight of the loaded vehicle", "2800 lb"),
+    ),
     "crossmember": StarterKind(
         "one crossmember between two rails",
         ("Section of the crossmember", "tube 1 1/2 x 3 x 11 ga"),
@@ -131,7 +137,7 @@ def new_command(
     file: str, kind: str | None, title: str | None, made_of: str | None, length: str | None, load: str | None,
     defaults: bool,
 ) -> int:  # fmt: skip
-    """Write a commented case to FILE for a ladder frame, a crossmember, a notched rail or a skid plate.
+    """Write a commented case to FILE for a ladder frame, a unit body, a crossmember, a notched rail or a skid plate.
 
     Five questions are asked; each has an option that answers it. A file that exists is never overwritten.
     """
