@@ -8,6 +8,7 @@ from importlib import import_module
 from framecheck.checks.joint_forces import by_bound
 from framecheck.checks.joint_rows import Line, worst_lines
 from framecheck.frame.kinks import kinks_of
+from framecheck.frame.star_mitres import star_mitres
 from framecheck.model.case import Case
 from framecheck.model.shape_parts import built_up_in
 from framecheck.section.shape_geometry import Lips, lips_of
@@ -72,8 +73,8 @@ def has_lips(case: Case) -> bool:
 
 
 def has_kinks(case: Case) -> bool:
-    """Return whether any run of members turns."""
-    return bool(kinks_of(case.frame))
+    """Return whether any run of members turns, or ends that meet may be mitred."""
+    return bool(kinks_of(case.frame)) or bool(star_mitres(case.frame))
 
 
 def has_cuts(case: Case) -> bool:

@@ -18,8 +18,9 @@ from framecheck.frame.joint.data import DISTANCES, WALLS, CornerGive
 from framecheck.frame.joint.data import KinkLeg as KinkLeg
 from framecheck.frame.kinks import Covered, Kink, KinkSide, corner_of, covered, give_of, kinks_of, readings_of
 from framecheck.frame.results import MemberForces
+from framecheck.frame.star_mitres import crowded_ends, star_mitres
 from framecheck.model.arrays import Array
-from framecheck.model.frame import SAME_STATION, Frame
+from framecheck.model.frame import SAME_STATION, Frame, Kinks
 from framecheck.model.said import SaidAmount, Words, joined, said
 from framecheck.results.ledger import is_kinked
 from framecheck.results.row import Check, CheckResult, Mode
@@ -73,19 +74,37 @@ class LegAtKink:
 
 
 def legs_at_kinks(outcome: SolvedCase, bound: int) -> Iterator[LegAtKink]:
-    """Yield every leg at a kink that the model covers, once for each way it may be made, under one bound by its number."""
+    """Yield every leg at a kink that the model covers, once for each way it may be made, under one bound by its number; and every end
+    that may be mitred to others that it meets.
+    """
     frame = outcome.case.frame
-    for kink in kinks_of(frame):
+    for kink in filter(is_covered, kinks_of(frame)):
         for side in kink.sides:
-            if any(covered(kink, each) is not Covered.YES for each in kink.sides):
-                continue
-            line = outcome.solutions[bound].members[side.member]
-            station = point_stations(frame, frame.members[side.member])[side.leg + side.end]
-            row = row_on_leg(line, station, side)
-            actions = actions_on(kink, line, row)
-            for made in readings_of(kink):
-                corner = corner_of(made, side)
-                yield LegAtKink(kink, made, side, corner, give_of(corner, None), station, row, actions)
+            yield from (leg_made(outcome, bound, kink, side, made) for made in readings_of(kink))
+    crowded = set(crowded_ends(frame))
+    for kink in filter(is_covered, star_mitres(frame)):
+        give = NOTHING if (kink.name, kink.point) in crowded else None
+        yield leg_made(outcome, bound, kink, kink.sides[1], replace(kink, made=Kinks.MITRED), give)
+
+
+def is_covered(kink: Kink) -> bool:
+    """Return whether the model covers a kink."""
+    return all(covered(kink, each) is Covered.YES for each in kink.sides)
+
+
+NOTHING = CornerGive(0.0, 0.0, 0.0, 0.0, ((0.0,) * 4,) * len(DISTANCES), (0.0,) * 4)
+"""Of an end among many: its knee's factor alone is judged, the rest is left open."""
+
+
+def leg_made(
+    outcome: SolvedCase, bound: int, kink: Kink, side: KinkSide, made: Kink, give: CornerGive | None = None
+) -> LegAtKink:
+    """Return one leg at a kink in one of its readings, under one bound by its number; give: None: that of its shell model."""
+    line = outcome.solutions[bound].members[side.member]
+    frame = outcome.case.frame
+    station = point_stations(frame, frame.members[side.member])[side.leg + side.end]
+    row, corner = row_on_leg(line, station, side), corner_of(made, side)
+    return LegAtKink(kink, made, side, corner, give or give_of(corner, None), station, row, actions_on(kink, line, row))
 
 
 def row_on_leg(line: MemberForces, station: float, side: KinkSide) -> int:
@@ -217,10 +236,15 @@ REASONS = {
     Covered.ROUND_PLATE: "a plate inside a round tube is not modelled",
 }
 
+CROWDED = "more than four ends meet there: held to a mitred knee's factor alone; what else the walls feel is not modelled"
+
 
 def not_covered(outcome: SolvedCase) -> Iterator[Open]:
     """Yield the kinks that no model covers."""
-    for kink in filter(is_kinked, kinks_of(outcome.case.frame)):
+    frame = outcome.case.frame
+    for kink in filter(is_kinked, (*kinks_of(frame), *star_mitres(frame))):
         why = next((each for side in kink.sides if (each := covered(kink, side)) is not Covered.YES), None)
         if why is not None:
             yield left_open(Thing.KINK, kink.name, Question.KINK, REASONS[why], kink.point)
+    for name, point in crowded_ends(frame):
+        yield left_open(Thing.KINK, name, Question.KINK, CROWDED, point)

@@ -86,7 +86,7 @@ class Freedoms:
 def slips_of(pieces: Pieces, hangs: Sequence[EndConnection], turns: Sequence[TurnSpring] = ()) -> EndReleases:
     """Return the slips of all ends that are not rigid, and of the legs of kinks; an end that has springs of its own keeps those."""
     rows = [
-        (int((pieces.first, pieces.last)[hang.end][hang.member]), hang.end, way, hang.axes[way % 3], stiffness)
+        (int((pieces.first, pieces.last)[hang.end][hang.member]), hang.end, way, hang.axes[way % len(hang.axes)], stiffness)
         for hang in hangs
         for way, stiffness in enumerate(hang.stiffness)
         if np.isfinite(stiffness)

@@ -31,6 +31,7 @@ from framecheck.frame.joint_faces import (
     way_of_run,
     why_unmodelled,
 )
+from framecheck.frame.meetings import MetEnd, met_ends, springs_at
 from framecheck.frame.member_ends import ends_seen
 from framecheck.frame.number_cache import NumberStore, joint_springs
 from framecheck.frame.results import Joints
@@ -38,7 +39,7 @@ from framecheck.frame.stand_in import MODEL_ERROR, OPEN_RAIL, Unmodelled, as_rai
 from framecheck.model.arrays import Array
 from framecheck.model.frame import LAID, PLATED, STANDING, Frame, Make, Member, MemberEnd
 from framecheck.model.loads import ZERO
-from framecheck.value_class import array_class, value_class
+from framecheck.value_class import array_class
 
 
 def laid_seat(frame: Frame, rail: tuple[MemberRun, int], branch: Member, at_start: bool) -> JointFace:
@@ -90,8 +91,8 @@ Place = tuple[MemberRun, int]
 class EndConnection:
     """How one member's end hangs on its frame point.
 
-    end: 0 start, 1 end. arm: (3,) from the point to the member's end, vehicle axes. axes: (3, 3) rows; stiffness: along and
-    about them, N/m and Nm/rad; inf rigid, 0 released.
+    end: 0 start, 1 end. arm: (3,) from the point to the member's end, vehicle axes. axes: (3, 3) rows, or (6, 3) where it turns about
+    others than it moves along; stiffness: along and about them, N/m and Nm/rad; inf rigid, 0 released.
     """
 
     member: int
@@ -125,6 +126,41 @@ def _seats(of: OneFrame) -> Mapping[tuple[int, int], JointFace]:
     return seats
 
 
+def meetings_of(frame: Frame) -> Mapping[tuple[int, int], MetEnd]:
+    """Return the ends (member, 0 start or 1 end) that meet others where none runs on or offers a wall."""
+    return _meetings(OneFrame(frame))
+
+
+@lru_cache(maxsize=4)
+def _meetings(of: OneFrame) -> Mapping[tuple[int, int], MetEnd]:
+    frame = of.frame
+    if not frame.sections:
+        return {}
+    rails, seats = rails_at(frame), seats_of(frame)
+    on_walls = {(number, end) for number, end in seats if frame.members[number].points[-end] in rails}
+    return {(each.number, each.end): each for each in met_ends(frame, on_walls | flanged_seats(frame).keys())}
+
+
+def flanged_seats(frame: Frame) -> Mapping[tuple[int, int], JointFace]:
+    """Return where ends that are flange to flange with a rail would stand on it, at their points; no model covers them."""
+    return _flanged(OneFrame(frame))
+
+
+@lru_cache(maxsize=4)
+def _flanged(of: OneFrame) -> Mapping[tuple[int, int], JointFace]:
+    frame = of.frame
+    here = [(n, end) for n, member in enumerate(frame.members) for end in (0, 1) if _end(member, end).make is Make.FLANGES]
+    rails = rails_at(frame) if here and frame.sections else {}
+    found: dict[tuple[int, int], JointFace] = {}
+    for number, end in here:
+        member = frame.members[number]
+        rail = rails.get(member.points[-end])
+        if rail is not None and number not in rail[0].numbers:
+            where = seat(frame, rail, member, end == 0)
+            found[number, end] = replace(_on_plate(where), arm=np.zeros(3), unmodelled=Unmodelled.FLANGES)
+    return found
+
+
 def _seat_at(frame: Frame, at: tuple[int, int], rail: Place | None, corner: list[Place]) -> JointFace | None:
     """Return where one end (member, 0 start or 1 end) sits: on the rail that passes, else, made to stand on a face, on other ends."""
     member, end = frame.members[at[0]], at[1]
@@ -154,38 +190,9 @@ def _ends(frame: Frame) -> Iterator[MemberEnd]:
         yield from (member.start, member.end)
 
 
-@value_class
-class OpenEnd:
-    """A member's end that is solved over a range. why: no model covers it; unsaid: its make is not said; near_end: nor what the end
-    of its rail, which is near, is."""
-
-    member: str
-    point: str
-    why: Unmodelled | None
-    unsaid: bool
-    near_end: bool
-
-
-def open_ends(frame: Frame) -> Iterator[OpenEnd]:
-    """Yield every end that is solved over a range."""
-    for (number, end), where in seats_of(frame).items():
-        member = frame.members[number]
-        make = _end(member, end).make
-        unsized = where.bare_gussets or (make is Make.GUSSETED and not where.branch.gussets)
-        why = where.unmodelled or (Unmodelled.GUSSETS if unsized else Unmodelled.PLATE if where.ends.unmodelled else None)
-        unsaid, near_end = make is Make.UNSAID, make is not Make.RIGID and where.ends.unsaid
-        if why is not None or unsaid or near_end:
-            yield OpenEnd(member.name, member.points[-end], why, unsaid, near_end)
-
-
-def leaves_joints_open(frame: Frame) -> bool:
-    """Return whether any end meets a rail and its make is not said, or no model covers it."""
-    return any(True for _ in open_ends(frame))
-
-
 def hangs_of(frame: Frame, joints: Joints | None, store: NumberStore | None) -> Iterator[EndConnection]:
     """Yield every end that does not simply start at its point, rigidly."""
-    seats = seats_of(frame)
+    seats = {**seats_of(frame), **flanged_seats(frame)}
     ends = {id(end): end for member in frame.members for end in (member.start, member.end)}
     plain = {number for number, end in ends.items() if is_plain(end)}
     busy = [
@@ -193,10 +200,14 @@ def hangs_of(frame: Frame, joints: Joints | None, store: NumberStore | None) -> 
         for number, member in enumerate(frame.members)
         if id(member.start) not in plain or id(member.end) not in plain
     ]
-    for number in sorted({*busy, *(number for number, _ in seats)}):
+    met = meetings_of(frame) if joints in (Joints.SOFT, Joints.USUAL) else {}
+    for number in sorted({*busy, *(number for number, _ in (*seats, *met))}):
         for end in (0, 1):
             where, made = seats.get((number, end)), _end(frame.members[number], end)
-            if where is not None:
+            if (number, end) in met:
+                axes, stiffness = springs_at(met[number, end], store)
+                yield EndConnection(number, end, np.array(made.arm), axes, tuple(each / made.softness for each in stiffness))
+            elif where is not None:
                 yield _seated(number, end, made, where, joints, store)
             elif not is_plain(made):
                 yield _unseated(frame, number, end, made)

@@ -189,9 +189,9 @@ def covered(kink: Kink, side: KinkSide) -> Covered:
     return Covered.YES
 
 
-BENDS = (1.0, 2.5, 6.0)
-"""Radii of a bend's middle line in depths of the tube: the tightest that tubes are bent to, and others that benders have dies for.
-Common practice, no source."""
+BENDS = (1.0, 2.5, 6.0, 12.0)
+"""Radii of a bend's middle line in depths of the tube: the tightest that tubes are bent to, others that benders have dies for, and the
+widest that is drawn by its corner. Common practice, no source."""
 
 
 def readings_of(kink: Kink) -> tuple[Kink, ...]:
@@ -210,6 +210,11 @@ def bends_of(kink: Kink) -> tuple[float, ...]:
     """Return the radii that a bend of no said radius may have, m: the tightest, and wider ones that the legs have room for."""
     tightest = tightest_bend(kink)
     return tuple(dict.fromkeys(max(tightest, min(each * tightest, kink.widest)) for each in BENDS))
+
+
+def widest_bend(kink: Kink) -> float:
+    """Return the radius of the widest bend that is drawn by its corner, m: a wider one's pull lies far beside the drawn line."""
+    return tightest_bend(kink) * BENDS[-1] / BENDS[0]
 
 
 def tightest_bend(kink: Kink) -> float:

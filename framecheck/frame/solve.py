@@ -11,11 +11,11 @@ from typing import Any
 import numpy as np
 
 from framecheck.errors import MechanismError
-from framecheck.frame.joints import leaves_joints_open, open_ends
 from framecheck.frame.kinks import kinks_of, leaves_kinks_open, readings_of
 from framecheck.frame.linear import Factored, factored_dense, factored_sparse
 from framecheck.frame.loads import Loads, imbalance, loads_of
 from framecheck.frame.mechanism import refuse_loose, refuse_unheld_loads, unused
+from framecheck.frame.open_ends import leaves_joints_open, open_ends
 from framecheck.frame.recover import load_vector, particular_ends, solved_pieces
 from framecheck.frame.report import SolvedFrame, common_crossings, marked_places, solution_of
 from framecheck.frame.results import Bound, FrameSolution, Joints, Shell, Warping

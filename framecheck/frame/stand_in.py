@@ -52,8 +52,10 @@ class Unmodelled(Enum):
     SHAPES = "no model covers this pair of shapes"
     PLATE = "no model covers the plate that closes the rail's end"
     FOOT_PLATE = "the plate between it and the wall is not modelled"
+    FLANGES = "flange to flange"
     GUSSETS = "the gussets are not modelled"
     RAIL_END = "it stands on a member's end"
+    MEETING = "it meets others and stands on no wall of theirs"
     ASKEW = "it meets no face squarely"
 
 

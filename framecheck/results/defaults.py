@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from framecheck.frame.joints import open_ends
 from framecheck.frame.kinks import Covered, covered, kinks_of
+from framecheck.frame.open_ends import open_ends
 from framecheck.frame.stand_in import Unmodelled
 from framecheck.model.case import Case, LoadCase
 from framecheck.model.frame import Kinks
@@ -164,7 +164,9 @@ TAKEN = {
     Unmodelled.ASKEW: "taken between a softer square joint and rigid: not modelled",
     Unmodelled.PLATE: "taken between an open end and one held in shape: not modelled",
     Unmodelled.FOOT_PLATE: "taken between a softer joint without the plate and rigid: not modelled",
+    Unmodelled.FLANGES: "taken between a softer joint on the web and rigid: not modelled",
     Unmodelled.RAIL_END: "taken between a softer joint and rigid: not modelled",
+    Unmodelled.MEETING: "taken between standing on their open ends and rigid: not modelled",
     Unmodelled.GUSSETS: "taken between butt-welded and passed through: not modelled",
 }
 

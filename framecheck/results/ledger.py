@@ -9,6 +9,7 @@ from math import degrees
 from typing import Any
 
 from framecheck.frame.kinks import Kink, kinks_of
+from framecheck.frame.star_mitres import crowded_ends, star_mitres
 from framecheck.model.case import Accepted, Case
 from framecheck.model.frame import Frame, Member
 from framecheck.model.joints import Terminal
@@ -180,9 +181,10 @@ def is_built_up(shape: object) -> bool:
 
 
 def of_kinks(frame: Frame) -> Iterator[Entry]:
-    """Yield the points at which a member, or one that runs on from it, changes its direction."""
-    for kink in filter(is_kinked, kinks_of(frame)):
-        yield asked(Thing.KINK, kink.name, Question.KINK, kink.point)
+    """Yield where a member, or one that runs on from it, changes its direction, and ends that may be mitred to others."""
+    turns = ((kink.name, kink.point) for kink in filter(is_kinked, (*kinks_of(frame), *star_mitres(frame))))
+    for name, point in (*turns, *crowded_ends(frame)):
+        yield asked(Thing.KINK, name, Question.KINK, point)
 
 
 def is_kinked(kink: Kink) -> bool:

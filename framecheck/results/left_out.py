@@ -4,11 +4,10 @@ count.
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterator
 
-from framecheck.frame.geometry import point_stations, running_on
-from framecheck.frame.joints import seats_of
+from framecheck.frame.geometry import point_stations
+from framecheck.frame.joints import flanged_seats, meetings_of
 from framecheck.model.case import Case, LoadCase
 from framecheck.model.frame import Frame, Make, Member
 from framecheck.model.joining import LapHold
@@ -28,7 +27,6 @@ def left_out(outcome: SolvedCase) -> Iterator[Open]:
     """Yield what the file leaves out."""
     case = outcome.case
     yield from half_joints(case)
-    yield from meetings(case.frame)
     yield from flanges(case.frame)
     yield from left_of_splices(case.frame)
     yield from telescoped(case.frame)
@@ -78,23 +76,12 @@ def ends_on(frame: Frame, rail: Member) -> Iterator[tuple[Member, str]]:
 
 
 def flanges(frame: Frame) -> Iterator[Open]:
-    """Yield the ends bolted flange to flange: their give is not modelled, they were taken as rigid."""
-    for member in frame.members:
-        for end, point in ((member.start, member.points[0]), (member.end, member.points[-1])):
-            if end.make is Make.FLANGES:
-                reason = "bolted flange to flange: taken as rigid, not modelled"
-                yield left_open(Thing.MEMBER_END, member.name, Question.JOINT_STIFFNESS, reason, point)
-
-
-def meetings(frame: Frame) -> Iterator[Open]:
-    """Yield the ends that meet others where none runs on or offers a wall: their give is not modelled, they were taken as rigid."""
-    met = Counter(point for member in frame.members for point in member.points)
-    paired, seated = running_on(frame), seats_of(frame)
+    """Yield the ends with a flange that meets no other member: what it is bolted to is not known, it was taken as rigid."""
+    met = {**meetings_of(frame), **flanged_seats(frame)}
     for number, member in enumerate(frame.members):
         for end, made, point in ((0, member.start, member.points[0]), (1, member.end, member.points[-1])):
-            settled = made.make in (Make.RIGID, Make.PINNED, Make.GIVEN, Make.FLANGES)
-            if not settled and met[point] > 1 and (number, end) not in paired and (number, end) not in seated:
-                reason = "it meets others and stands on no wall of theirs: taken as rigid, not modelled"
+            if made.make is Make.FLANGES and (number, end) not in met:
+                reason = "a flange that meets no other member: taken as rigid, not modelled"
                 yield left_open(Thing.MEMBER_END, member.name, Question.JOINT_STIFFNESS, reason, point)
 
 

@@ -161,12 +161,27 @@ load cases:
 """
 
 
-def test_ends_that_meet_with_no_wall_between_are_said_to_be_taken_as_rigid(tmp_path: Path) -> None:
-    """No model covers three ends at one point: the frame is as stiff as it can be there, the unsafe side, so each end is open."""
-    assert uncovered(checked(STAR, tmp_path)) == [["one at o", "two at o", "three at o"]]
-    assert not uncovered(checked(STAR.replace("section: tube}", "section: tube, ends: rigid}"), tmp_path))
+def test_ends_that_meet_with_no_wall_between_open_their_range(tmp_path: Path) -> None:
+    """Three ends at one point: each is named, and the frame is solved from its soft end to rigid; said to be rigid, once."""
+    found = checked(STAR, tmp_path).data
+    (open_end,) = [row for row in found["verdict"]["open"] if row["what"] == "joints that no model covers"]
+    assert open_end["where"] == ["one at o", "two at o", "three at o"]
+    assert "taken between standing on their open ends and rigid: not modelled" in open_end["why"][0]
+    soft, stiff = (abs(each["points"]["a"]["displacement_m"][2]) for each in found["load_cases"])
+    assert soft > 1.1 * stiff
+    said = checked(STAR.replace("section: tube}", "section: tube, ends: rigid}"), tmp_path).data
+    assert not [row for row in said["verdict"]["open"] if row["what"] == "joints that no model covers"]
+    assert abs(said["load_cases"][0]["points"]["a"]["displacement_m"][2]) == pytest.approx(stiff, rel=1e-9)
 
 
-def uncovered(answer: Answer) -> list[list[str]]:
-    """Return where joints are open that no model covers."""
-    return [row["where"] for row in answer.data["verdict"]["open"] if row["what"] == "joints that no model covers"]
+def test_ends_that_may_be_mitred_are_held_to_it(tmp_path: Path) -> None:
+    """With nothing on the third tube the other two are a corner: at yield as one member mitred there, whose model shells hold."""
+    loose = STAR.replace(", {point: c, held: all}", "")
+    others = (f"    - {{name: {name}, points: [o, {at}], section: tube}}\n" for name, at in (("two", "b"), ("three", "c")))
+    corner = loose.replace("points: [o, a]", "points: [a, o, b], kinks: mitred")
+    corner = corner.replace("    c: {x: -500 mm, y: -700 mm, z: 0 mm}\n", "")
+    for each in others:
+        corner = corner.replace(each, "")
+    star, alone = (rows(checked(each, tmp_path), "kink_yields") for each in (loose, corner))
+    assert {row["subject"]["name"] for row in star} == {"one", "two", "three"}
+    assert max(row["demand"] for row in star) == pytest.approx(max(row["demand"] for row in alone), rel=1e-6)

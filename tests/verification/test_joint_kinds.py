@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 import yaml
 
-from framecheck.frame.joints import open_ends
+from framecheck.frame.open_ends import open_ends
 from framecheck.frame.results import Bound, Joints
 from framecheck.frame.stand_in import Unmodelled
 from framecheck.model.frame import Frame, Make, Member, MemberEnd, Section, Stretch

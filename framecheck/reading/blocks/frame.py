@@ -61,7 +61,7 @@ MADE = (
         POSITIVE_LENGTH,
         "of the middle line, where its kinks are bent",
         None,
-        "from the tube's depth, the tightest, to 6 times it: the worst counts",
+        "from the tube's depth, the tightest, to 12 times it: the worst counts",
     ),
     Field("kink plate", POSITIVE_LENGTH, "thickness of the plate inside its mitred kinks", None, "taken as 1 mm at the worst"),
     Field(

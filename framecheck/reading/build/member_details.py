@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from math import dist, inf, tan
+from math import cos, dist, inf, tan
 from typing import TYPE_CHECKING, Any
 
 from framecheck.errors import InputError
@@ -125,11 +125,23 @@ def as_made(builder: FrameBuilder, record: Record) -> dict[str, Any]:
 
 
 def refuse_tight_bends(builder: FrameBuilder, frame: Frame) -> None:
-    """Note every bend that is tighter than its tube is deep, or longer than a leg beside it."""
+    """Note every bend that is tighter than its tube is deep, or longer than a leg beside it; doubt one that is very wide."""
     if builder.diagnostics.faults or all(member.bend_radius is None for member in frame.members):
         return
     for name, fault, remedy in dict.fromkeys(tight_bends(frame)):
         builder.diagnostics.refuse(*builder.member_places[name], fault, remedy)
+    for name, what in dict.fromkeys(wide_bends(frame)):
+        builder.diagnostics.doubt(*builder.member_places[name], what, "draw a wide bend as points along its middle line")
+
+
+def wide_bends(frame: Frame) -> Iterator[tuple[str, str]]:
+    """Yield the member of each bend whose pull lies far beside the line that is drawn, and how far."""
+    from framecheck.frame.kinks import kinks_of, widest_bend
+
+    for kink in kinks_of(frame):
+        if kink.radius is not None and kink.is_said and kink.radius > widest_bend(kink) * (1 + SHARE_OF_A_HAIR):
+            away = length(kink.radius * (1 / cos(kink.turn / 2) - 1))
+            yield kink.name, f"is bent at '{kink.point}' wider than 12 of its depths: its middle line passes {away} beside the corner"
 
 
 def tight_bends(frame: Frame) -> Iterator[tuple[str, str, str]]:

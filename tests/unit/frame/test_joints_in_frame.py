@@ -13,8 +13,9 @@ from pytest import approx
 from framecheck.frame.joint.data import BranchMake as JointMake
 from framecheck.frame.joint.data import tube_branch, tube_chord
 from framecheck.frame.joint.stiffness import joint_stiffness
-from framecheck.frame.joints import leaves_joints_open, open_ends, seats_of
+from framecheck.frame.joints import seats_of
 from framecheck.frame.number_cache import joint_springs
+from framecheck.frame.open_ends import leaves_joints_open, open_ends
 from framecheck.frame.results import Bound, Joints
 from framecheck.frame.solve import solve_frame, structure_of
 from framecheck.frame.stand_in import MODEL_ERROR, Unmodelled

@@ -236,6 +236,36 @@ def test_sizes_that_do_not_fit_are_refused_by_line(made: str, says: str) -> None
     assert any(says in fault.fault for fault in caught.value.faults)
 
 
+PULLED = """title: a pulled bend
+sections: {tube: {shape: rectangular tube, height: 50 mm, width: 50 mm, wall: 3 mm, outside radius: 0 mm, material: S355}}
+frame:
+  points: {a: {x: 0 mm}, k: {x: 2 m}, b: {x: 3 m, z: 1732 mm}}
+  members:
+    - {name: rail, points: [a, k, b], section: tube, kinks: bentSAID}
+  supports: [{point: a, held: all}, {point: k, held: [y, z]}, {point: b, held: [y]}]
+load cases:
+  - still: {forces: [{point: b, force: {z: 1 N}}]}
+  - pull: {forces: [{point: b, force: {x: 8 kN, z: 13.86 kN}}]}
+fatigue:
+  duty: {life: 1 km, events: [{name: swing, from: still, to: pull, cycles per km: 1e5}]}
+  details: [{name: tab, member: rail, class: EN tab over 100 mm, from: 2 m, to: 2 m}]
+"""
+
+
+@pytest.mark.parametrize("depths", [1.0, 4.0, 12.0])
+def test_a_bend_of_no_said_radius_is_pulled_as_the_widest_that_is_drawn_by_its_corner(depths: float) -> None:
+    """A bend's middle line cuts its corner short: the wider, the farther its pull lies beside it."""
+    unsaid, said = (used(told(PULLED.replace("SAID", each)), "fatigue") for each in ("", f", bend radius: {50 * depths} mm"))
+    assert unsaid >= said * (1 - 1e-9)
+
+
+def test_a_very_wide_bend_is_doubted_by_line() -> None:
+    """Of 650 mm (13 depths) and a turn of 60 degrees it lies 650 (1 / cos 30 - 1) = 100.6 mm beside its corner."""
+    doubts = read_case(PULLED.replace("SAID", ", bend radius: 650 mm"), "rail.yaml", LIBRARY).doubts
+    assert [(each.place, "(100.6 mm) beside the corner" in each.what) for each in doubts] == [("rail.yaml:6", True)]
+    assert not read_case(PULLED.replace("SAID", ", bend radius: 600 mm"), "rail.yaml", LIBRARY).doubts
+
+
 def test_a_dropped_crossmember_is_straight() -> None:
     """Its middle lies below the points at its ends, which it reaches by arms: the metal does not turn."""
     case = read_case((ROOT / "cases" / "hill-truck.yaml").read_text(encoding="utf-8"), "truck.yaml", LIBRARY)
