@@ -181,10 +181,9 @@ def of_joints(outcome: SolvedCase) -> Iterator[Open]:
         remedy = "write `cap:` at each rail end near a crossmember: open, runs on, or the plate's thickness"
         yield left_open(Thing.DEFAULT, "how rails are closed at their ends", Question.UNSAID, reason, remedy=remedy)
     if any(each.unsaid for each in found):
-        reason = "from the softer of butt-welded and through one face to rigid: both ends were solved, and the worse counts"
-        yield left_open(
-            Thing.DEFAULT, "how member ends are made", Question.UNSAID, reason, remedy="write `ends:` of each member"
-        )
+        reason = "all alike from the softer of butt-welded and through one face to rigid: both ends were solved, and the worse counts"
+        remedy = "write `ends:` of each member: a stiffer end than others takes more"
+        yield left_open(Thing.DEFAULT, "how member ends are made", Question.UNSAID, reason, remedy=remedy)
     for each in found:
         if each.why is not None:
             reason = f"{each.why.value}: {TAKEN[each.why]}"
