@@ -8,10 +8,10 @@ import numpy as np
 
 from framecheck.checks.heat import Strengths, left_by_welding, strengths_of
 from framecheck.checks.joint_rows import Line
-from framecheck.frame.geometry import section_turns
 from framecheck.model.arrays import Array, IntArray
 from framecheck.model.frame import Member
 from framecheck.model.said import joined
+from framecheck.results.places import sits
 from framecheck.results.row import Check, CheckResult, Facing, Mode
 from framecheck.results.subjects import Open, Question, Subject, Thing, left_open
 from framecheck.results.summary import facings
@@ -82,15 +82,14 @@ class YieldTrial:
 
     def sides(self, case: int, station: int, metal: int) -> tuple[Facing, ...]:
         """Return where on the section the worst fibre lies, as the section sits in the vehicle."""
-        forces, lie = self.stress.forces, self.member.orientation
+        forces = self.stress.forces
         section = forces.sections[station]
         if section.fields is None:
             return ()
         y_min, y_max, z_min, z_max = section.box
         point = section.fields.points[self.stress.layers[metal].point[station, case]]
         own = point - np.array([(y_min + y_max) / 2, (z_min + z_max) / 2])
-        turn = section_turns(np.array([lie.quarter_turns * np.pi / 2 + self.member.roll]), np.array([lie.mirrored]))[0]
-        x, y, z = ((turn @ own) @ forces.axes[station][1:]).tolist()
+        x, y, z = (sits(self.member, forces, station) @ own).tolist()
         at_x, at_y, at_z = forces.places[station].tolist()
         return facings((x, y, z), (at_x, at_y, at_z))
 

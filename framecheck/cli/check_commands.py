@@ -148,32 +148,36 @@ def _text(results: Results, how: tuple[bool, bool], units: Units, origin: Origin
     "--output", "-o", "file", metavar="FILE", required=True, help="The HTML file to write; '-' for standard output."
 )
 @click.option("--ratings", "is_rated", is_flag=True, help="Add how much the frame can take; takes some seconds more.")
+@click.option("--full", "is_full", is_flag=True, help="Add an appendix: every table, forces on wheels and brackets, the case file.")
 @strict_option
 @force_option
 @long_option
 @units_option
-def report_command(cases: tuple[str, ...], file: str, is_rated: bool, is_strict: bool, units: Units | None) -> int:
+def report_command(
+    cases: tuple[str, ...], file: str, is_rated: bool, is_full: bool, is_strict: bool, units: Units | None
+) -> int:
     """Solve CASE and write one HTML file: it opens offline, prints, and turns the frame in three dimensions.
 
     Two or more cases: one file that compares them. Exit code: that of `check`, the highest of several.
     """
-    if len(cases) > 1 and is_rated:
-        raise click.UsageError("--ratings goes with one case")
-    page, verdicts = one(cases[0], file, is_rated, units) if len(cases) == 1 else several(cases, file, units)
+    if len(cases) > 1 and (is_rated or is_full):
+        raise click.UsageError(f"{'--ratings' if is_rated else '--full'} goes with one case")
+    page, verdicts = one(cases[0], file, (is_rated, is_full), units) if len(cases) == 1 else several(cases, file, units)
     write_whole(file, page)
     if file != "-":
         click.echo("\n".join((f"wrote {file}", *map(verdict_line, verdicts), caution())))
     return max(each.exit_code(is_strict) for each in verdicts)
 
 
-def one(path: str, file: str, is_rated: bool, units: Units | None) -> tuple[str, tuple[Verdict, ...]]:
-    """Return the report of one case and its verdict; file: to which it is to be written."""
+def one(path: str, file: str, how: tuple[bool, bool], units: Units | None) -> tuple[str, tuple[Verdict, ...]]:
+    """Return the report of one case and its verdict; file: to which it is to be written; how: rated, full."""
     from framecheck.output.html_report.page import as_html
 
     case, origin = read_with_origin(path)
     may_write(file)
     results = run(case, section_store(), most_work())
-    more = further(case, read_text(path))
+    is_rated, is_full = how
+    more = replace(further(case, read_text(path)), is_full=is_full)
     more = with_ratings(more, case) if is_rated else more
     if case.as_drawn is not None:
         more = replace(more, drawn=run(case.as_drawn, section_store(), most_work()))

@@ -110,25 +110,30 @@ def said_of(results: Results, case: int) -> str:
 
 
 def frame_figure(results: Results, case: int, scale: float | None, units: Units) -> Figure:
-    """Return the frame under the bound that governs the load case."""
-    from framecheck.output.charts.figures import draw_frame
-    from framecheck.output.charts.on_axes import new_figure
+    """Return the frame under the bound that governs the load case, the worst place ringed."""
+    from framecheck.output.charts.figures import frame_figure as figure_of
+    from framecheck.output.charts.frame_chart import Pictured
+    from framecheck.output.wording import percent, thing_words
+    from framecheck.results.places import found_at
 
-    figure = new_figure(9.0, 5.0)
-    bound = governing_bound(results.outcome, row_of(results, case))
-    axes = draw_frame(figure.add_subplot(projection="3d"), results.outcome, bound, case, scale, units)
-    if said := said_of(results, case):
-        axes.set_title(f"{axes.get_title(loc='left')}\n{fill(said, TITLE_WIDE)}", loc="left", fontsize=9)
-    return figure
+    row, name = row_of(results, case), results.outcome.loads[case].name
+    bound = governing_bound(results.outcome, row)
+    worst = found_at(results.outcome, row, bound, case)
+    ringed = "" if row is None else f"{thing_words(row)}: {percent(row.used)}"
+    title = fill(": ".join(part for part in (f"The frame in '{name}'", said_of(results, case)) if part), TITLE_WIDE)
+    return figure_of(results.outcome, Pictured(bound, case, scale, worst, ringed), units, title)
 
 
 def member_figure(results: Results, case: int, member: str, units: Units) -> Figure:
-    """Return a member's section forces and safety factor along it."""
+    """Return a member's section forces and the share of what is allowed along it, where it uses most marked."""
     from framecheck.output.charts.figures import along_figure
+    from framecheck.output.html_report.finding_page import along_of
 
     stress, name = stress_of(results, member, case), results.outcome.loads[case].name
-    target = results.outcome.case.targets.of(name)
-    return along_figure(stress, case, target, units, f"{member} in {name}")
+    number = [each.name for each in results.outcome.case.frame.members].index(member)
+    at = float(stress.forces.stations[(stress.nominal[:, case] / stress.strength[:, case]).argmax()])
+    title = f"{member} in '{name}': section forces and the share of what is allowed; red: where it uses most on yield"
+    return along_figure(stress, along_of(results.outcome, number, case, at), units, title)
 
 
 def factors_figure(results: Results) -> Figure:
@@ -147,14 +152,18 @@ def stress_of(results: Results, member: str, case: int) -> MemberStress:
 
 
 def stress_figure(results: Results, case: int, member: str, units: Units) -> Figure:
-    """Return a member's section with its stress at the station where it is worst in one load case."""
+    """Return a member's section with its stress, as it sits in the vehicle, at the station where it is worst in one load case."""
     from framecheck.output.charts.figures import station_figure
-    from framecheck.output.html_report.figures import station
+    from framecheck.output.html_report.finding_page import station_picture
 
-    at = station(results, stress_of(results, member, case), case)
-    figure = station_figure(at.drawn, at.properties, at.forces, units)
-    place = with_unit(at.station, "station", units)
-    figure.suptitle(f"{member} in {at.load_case}, {place} from its first point", x=0.02, ha="left", fontsize=9)
+    stress, outcome = stress_of(results, member, case), results.outcome
+    at = int((stress.nominal[:, case] / stress.strength[:, case]).argmax())
+    number = [each.name for each in outcome.case.frame.members].index(member)
+    picture, looking = station_picture(outcome, number, stress, at, case)
+    figure = station_figure(picture, units)
+    place = with_unit(float(stress.forces.stations[at]), "station", units)
+    said = f"{member} in '{outcome.loads[case].name}', {place} from its first point, {looking}"
+    figure.suptitle(said, x=0.02, ha="left", fontsize=9)
     return figure
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import shutil
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -16,6 +17,7 @@ from framecheck.output.html_report import compared
 from framecheck.output.html_report.page import ReportExtras, as_html
 from framecheck.run import Results, run
 from framecheck.study.compare import compare_results, points_of, stiffness_of
+from framecheck.versions import Origin
 from tests.unit.output.samples import results as sample
 
 if TYPE_CHECKING:
@@ -78,12 +80,13 @@ def pages(hill_truck: Results, tmp_path_factory: pytest.TempPathFactory) -> dict
     """Return the addresses of the pages by name."""
     folder, case = tmp_path_factory.mktemp("pages"), hill_truck.outcome.case
     text = (CASES / "hill-truck.yaml").read_text(encoding="utf-8")
-    further = ReportExtras(text, stiffness=stiffness_of(case, points_of(case)))
+    further = ReportExtras(text, stiffness=stiffness_of(case, points_of(case)), is_full=True)
     odd = sample("<script>alert('title')</script> " + "a very long name that goes on " * 12)
-    both = [hill_truck, hill_truck]
+    both, origin = [hill_truck, hill_truck], Origin("hill-truck.yaml", "0" * 64)
     found = {
         "report": as_html(hill_truck, caution(), Units.US, further),
-        "odd": as_html(odd, caution(), further=ReportExtras("# <script>alert(1)</script>\n" * 3)),
+        "short": as_html(hill_truck, caution(), Units.US, replace(further, is_full=False), origin),
+        "odd": as_html(odd, caution(), further=ReportExtras("# <script>alert(1)</script>\n" * 3, is_full=True)),
         "compared": compared.as_html(both, compare_results(both), caution()),
     }
     for name, page in found.items():

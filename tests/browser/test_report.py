@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from typing import TYPE_CHECKING, Any
 
 import pytest
@@ -12,7 +13,7 @@ from tests.browser.printed import PAPER, cut_rows, left_behind, pages_of_rows, p
 if TYPE_CHECKING:
     from selenium.webdriver import Chrome
 
-EVERY = ("report", "odd", "compared")
+EVERY = ("report", "short", "odd", "compared")
 PHONE = {"width": 390, "height": 844, "deviceScaleFactor": 2, "mobile": True}
 PRINTED_WIDTH, PRINTED_HEIGHT = 688, 1017
 """Pixels of an A4 page within its margins of 14 mm: (210 - 28) and (297 - 28) mm at 96 to the inch."""
@@ -118,9 +119,7 @@ def test_no_row_is_cut_in_print(browser: Chrome, pages: dict[str, str], name: st
     too_wide = "return document.documentElement.scrollWidth;"
     assert browser.execute_script(too_wide) <= PRINTED_WIDTH
     if name == "report":
-        shown = (
-            "return ['view', 'view-still'].map(function (id) { return document.getElementById(id).offsetHeight > 0; });"
-        )
+        shown = "return ['view', 'still-title'].map(id => document.getElementById(id).closest('section').offsetHeight > 0);"
         assert browser.execute_script(shown) == [False, True]
 
 
@@ -138,6 +137,19 @@ def test_prints_to_pdf_with_no_row_cut_and_no_heading_left_behind(
     assert len(pages_of_rows(pdf)) == browser.execute_script("return document.querySelectorAll('tbody tr').length;")
     assert cut_rows(pdf) == []
     assert left_behind(pdf) == []
+
+
+@pytest.mark.parametrize("paper", PAPER)
+def test_the_demonstration_is_signed_on_ten_pages(browser: Chrome, pages: dict[str, str], paper: str) -> None:
+    """The first page is complete by itself: it ends with the place to sign."""
+    opened(browser, pages["short"])
+    pdf = printed(browser, paper)
+    assert len(re.findall(rb"/Type /Page\b", pdf)) <= 10
+    assert cut_rows(pdf) == []
+    assert left_behind(pdf) == []
+    browser.execute_script("document.querySelectorAll('main > :not(:first-child)').forEach(each => each.remove());")
+    assert len(re.findall(rb"/Type /Page\b", printed(browser, paper))) == 1
+    assert browser.find_element("css selector", ".sheet .sign") is not None
 
 
 def test_a_row_on_two_pages_would_be_seen(browser: Chrome, pages: dict[str, str]) -> None:

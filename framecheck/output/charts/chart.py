@@ -27,15 +27,25 @@ STEPS = (
 colormaps with consideration for color vision deficiency", PLoS ONE 13(7), 2018, e0199239, as matplotlib 3 gives it."""
 
 
+WORSE = STEPS[::-1]
+"""From nothing to all that is allowed: the darker, the worse, in colour and in grey."""
+ABOVE = WARN
+"""What uses more than is allowed; lines and bars of it are hatched as well."""
+
+
 def colour_of(share: float) -> str:
-    """Return the colour of a share between 0 and 1."""
-    return STEPS[round(min(max(share, 0.0), 1.0) * (len(STEPS) - 1))]
+    """Return the colour of a share of what is allowed: from none to all of it, and one colour above."""
+    return ABOVE if is_above(share) else WORSE[round(min(max(share, 0.0), 1.0) * (len(WORSE) - 1))]
 
 
-def colours_of(values: Array, low: float, high: float) -> tuple[str, ...]:
-    """Return the colour of each value (n,) on a scale from low to high."""
-    wide = high - low if high > low else 1.0
-    return tuple(colour_of(float(each)) for each in (values - low) / wide)
+def is_above(share: float) -> bool:
+    """Return whether a share is more than all, but for rounding."""
+    return share > 1.0 + 1e-9
+
+
+def colours_of(values: Array, high: float) -> tuple[str, ...]:
+    """Return the colour of each value (n,) on a scale from 0 to what is allowed."""
+    return tuple(colour_of(float(each)) for each in values / high)
 
 
 Range = tuple[float, float]
@@ -94,7 +104,10 @@ class Area:
 
 @array_class
 class Strokes:
-    """A line through points (n, 2), each of its n - 1 pieces in its colour. width in points."""
+    """A line through points (n, 2), each of its n - 1 pieces in its colour, dark on both sides so that light ones show on white.
+
+    width in points. Pieces in ABOVE are hatched.
+    """
 
     points: Array
     colours: tuple[str, ...]
@@ -137,10 +150,9 @@ Drawn = ChartLine | Area | Strokes | Dots | Mark | Note
 
 @value_class
 class Scale:
-    """What the colours mean: from low to high, with the name and unit."""
+    """What the colours mean: from 0 to what is allowed, and one hatched colour above; with the name and unit."""
 
     label: str
-    low: float
     high: float
 
 

@@ -1,18 +1,17 @@
-"""Drawings: a section as seen along its member, and the frame in three dimensions."""
+"""Drawings of a section: its outline with its sizes, and the stress round it, as drawn or as it sits in the vehicle."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from math import cos, sin
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from framecheck.errors import Fault, InputError
-from framecheck.frame.panel.results import PanelForces
 from framecheck.model.arrays import Array
 from framecheck.model.frame import Section
 from framecheck.output.charts.chart import (
+    ABOVE,
     INK,
     LINE,
     QUIET,
@@ -28,7 +27,6 @@ from framecheck.output.charts.chart import (
     Range,
     Scale,
     Stroke,
-    Strokes,
     TextSide,
     colours_of,
     level,
@@ -38,84 +36,130 @@ from framecheck.output.charts.chart import (
 from framecheck.output.display import Units, bare, shown_unit, with_unit
 from framecheck.section.outline_built_up import parts_of
 from framecheck.section.properties import SectionProperties
-from framecheck.stress import MemberStress, SolvedCase, components
+from framecheck.stress import components
+from framecheck.value_class import array_class
 
 if TYPE_CHECKING:
     from shapely import Polygon
 
 
 METAL = "#d8dee4"
-ROOM = 0.22
+ROOM = 0.34
 """Room beside a section, as a share of its size."""
+
+
+@array_class
+class Lying:
+    """How a section lies on the paper. turn: (2, 2) from its own y and z to across and up; across, up: what the axes are called.
+
+    sides: what lies at the left, the right, below and above, in words; none where it is drawn by itself.
+    is_leftward: its numbers across grow to the left.
+    """
+
+    turn: Array
+    across: str
+    up: str
+    sides: tuple[str, ...] = ()
+    is_leftward: bool = False
+
+    def on_paper(self, points: Array) -> Array:
+        """Return points (n, 2) of the section's own axes as across and up."""
+        placed: Array = points @ self.turn.T
+        return placed
+
+
+BY_ITSELF = Lying(np.eye(2), "y to the left", "z up", is_leftward=True)
+"""As seen looking along its member."""
 
 
 def outlines(section: Section, properties: SectionProperties) -> list[Polygon]:
     """Return the parts' outlines from the centroid, m."""
-    from shapely.affinity import translate
+    from shapely.affinity import scale, translate
 
     y, z = properties.centroid
-    return [translate(scaled(each), -y, -z) for each in parts_of(section.shape).polygons]
+    in_metres = (scale(each, 1e-3, 1e-3, origin=(0.0, 0.0)) for each in parts_of(section.shape).polygons)
+    return [translate(each, -y, -z) for each in in_metres]
 
 
-def scaled(polygon: Polygon) -> Polygon:
-    """Return a polygon in m, y to the left and z up."""
-    from shapely.affinity import scale
-
-    return scale(polygon, 1e-3, 1e-3, origin=(0.0, 0.0))
-
-
-def outline_areas(polygons: Sequence[Polygon], size: float) -> list[Drawn]:
+def outline_areas(polygons: Sequence[Polygon], lies: Lying, size: float) -> list[Drawn]:
     """Return outlines filled, in shown units."""
     found: list[Drawn] = []
     for polygon in polygons:
-        rings = (np.asarray(ring.coords)[:, :2] / size for ring in (polygon.exterior, *polygon.interiors))
+        rings = (lies.on_paper(np.asarray(ring.coords)[:, :2]) / size for ring in (polygon.exterior, *polygon.interiors))
         found.append(Area(tuple(rings), METAL, edge=INK))
     return found
 
 
-def ends_of(properties: SectionProperties, size: float) -> tuple[Range, Range]:
-    """Return the ends of both axes in shown units, with room; y runs to the left, as seen looking along the member."""
-    y_low, y_high, z_low, z_high = (value / size for value in properties.box)
-    most = max(y_high - y_low, z_high - z_low)
-    left, right = span(np.array([y_low, y_high, *shear_and_centroid(properties, size, 0)]), room=0.0)
-    room = ROOM * most
-    up = span(np.array([z_low, z_high, *shear_and_centroid(properties, size, 1)]), room=0.0)
-    return (right + room, left - room), (up[0] - room, up[1] + room)
+def box_of(properties: SectionProperties, lies: Lying, size: float) -> tuple[float, float, float, float]:
+    """Return left, right, low and high of a section on the paper, in shown units; of its surface where that is known."""
+    y_low, y_high, z_low, z_high = properties.box
+    fields = properties.fields
+    corners = np.array([(y, z) for y in (y_low, y_high) for z in (z_low, z_high)])
+    placed = lies.on_paper(corners if fields is None else fields.points) / size
+    return float(placed[:, 0].min()), float(placed[:, 0].max()), float(placed[:, 1].min()), float(placed[:, 1].max())
 
 
-def shear_and_centroid(properties: SectionProperties, size: float, axis: int) -> tuple[float, float]:
-    """Return where the centroid and the shear centre lie along one axis, in shown units."""
-    return 0.0, properties.shear_centre[axis] / size
+def ends_of(properties: SectionProperties, lies: Lying, size: float) -> tuple[Range, Range]:
+    """Return the ends of both axes in shown units, with room; centroid and shear centre lie within."""
+    left, right, low, high = box_of(properties, lies, size)
+    shear = shear_centre(properties, lies, size)
+    room = ROOM * max(right - left, high - low)
+    x, y = span(np.array([left, right, 0.0, shear[0]]), room=0.0), span(np.array([low, high, 0.0, shear[1]]), room=0.0)
+    across = (x[0] - room, x[1] + room)
+    return across[::-1] if lies.is_leftward else across, (y[0] - room, y[1] + room)
 
 
-def section_chart(section: Section, properties: SectionProperties, units: Units) -> Chart:
-    """Return a section with its overall sizes, axes through the centroid, and shear centre."""
+def shear_centre(properties: SectionProperties, lies: Lying, size: float) -> tuple[float, float]:
+    """Return where the shear centre lies on the paper, in shown units."""
+    across, up = (lies.on_paper(np.array([properties.shear_centre]))[0] / size).tolist()
+    return across, up
+
+
+def section_chart(section: Section, properties: SectionProperties, units: Units, lies: Lying = BY_ITSELF) -> Chart:
+    """Return a section with its overall sizes, its walls, axes through the centroid, and shear centre."""
     unit = shown_unit("length", units)
-    x, y = ends_of(properties, unit.size)
-    shear = shear_and_centroid(properties, unit.size, 0)[1], shear_and_centroid(properties, unit.size, 1)[1]
+    x, y = ends_of(properties, lies, unit.size)
     marks = (
-        *outline_areas(outlines(section, properties), unit.size),
+        *outline_areas(outlines(section, properties), lies, unit.size),
         level(x, 0.0, QUIET, 0.7, Stroke.CHAIN),
         upright(0.0, y, QUIET, 0.7, Stroke.CHAIN),
-        Mark((0.0, 0.0), PointMark.PLUS, LINE, 11.0, "centroid"),
-        Mark(shear, PointMark.CROSS, WARN, 8.0, "shear centre"),
-        *sizes(properties, units),
+        *measured(properties, lies, units),
+        *sides_named(lies, x, y),
     )
-    return Chart(section.name, f"y to the left, {unit.label}", f"z up, {unit.label}", x, y, marks, is_equal=True)
+    across, up = f"{lies.across}, {unit.label}", f"{lies.up}, {unit.label}"
+    return Chart(titled(section, units), across, up, x, y, marks, is_equal=True)
 
 
-def sizes(properties: SectionProperties, units: Units) -> list[Drawn]:
+def measured(properties: SectionProperties, lies: Lying, units: Units) -> Iterator[Drawn]:
+    """Yield a section's sizes, its walls, its centroid and its shear centre."""
+    yield from sizes(properties, lies, units)
+    yield from walls(properties, lies, units)
+    yield Mark((0.0, 0.0), PointMark.PLUS, LINE, 11.0, "centroid")
+    yield Mark(shear_centre(properties, lies, shown_unit("length", units).size), PointMark.CROSS, WARN, 8.0, "shear centre")
+
+
+RADII = ("outside_radius", "inside_radius", "root_radius")
+
+
+def titled(section: Section, units: Units) -> str:
+    """Return a section's name with the radii of its bends."""
+    found = {name: getattr(section.shape, name, 0.0) for name in RADII}
+    said = [f"{name.replace('_', ' ')} {bare(value, 'size', units)}" for name, value in found.items() if value]
+    return ", ".join((section.name, *said))
+
+
+def sizes(properties: SectionProperties, lies: Lying, units: Units) -> list[Drawn]:
     """Return the overall height and width as dimension lines outside the section."""
-    unit = shown_unit("length", units)
-    y_low, y_high, z_low, z_high = (value / unit.size for value in properties.box)
-    off = 0.09 * max(y_high - y_low, z_high - z_low)
-    height = bare(properties.box[3] - properties.box[2], "length", units)
-    width = bare(properties.box[1] - properties.box[0], "length", units)
+    size = shown_unit("length", units).size
+    left, right, low, high = box_of(properties, lies, size)
+    off = 0.09 * max(right - left, high - low)
+    tall, wide = (bare(each * size, "size", units) for each in (high - low, right - left))
+    beside = left - off if lies.is_leftward else right + off
     return [
-        *dimension((y_low - off, z_low), (y_low - off, z_high), off / 2),
-        *dimension((y_low, z_high + off), (y_high, z_high + off), off / 2),
-        Note(height, (y_low - off, (z_low + z_high) / 2), TextSide.RIGHT),
-        Note(width, ((y_low + y_high) / 2, z_high + off), TextSide.ABOVE),
+        *dimension((beside, low), (beside, high), off / 2),
+        *dimension((left, high + off), (right, high + off), off / 2),
+        Note(tall, (beside, (low + high) / 2), TextSide.RIGHT),
+        Note(wide, ((left + right) / 2, high + off), TextSide.ABOVE),
     ]
 
 
@@ -127,31 +171,70 @@ def dimension(start: tuple[float, float], end: tuple[float, float], cap: float) 
     return found
 
 
-def stress_chart(section: Section | None, properties: SectionProperties, forces: Array, units: Units) -> Chart:
-    """Return the equivalent stress round the surface under a row of section forces (9,), SI; the largest nominal one is ringed.
+def walls(properties: SectionProperties, lies: Lying, units: Units) -> Iterator[Drawn]:
+    """Yield each thickness of wall once, within the section, on a line to a wall that has it."""
+    size, seen = shown_unit("length", units).size, set[str]()
+    left, right, low, high = box_of(properties, lies, size)
+    middle = np.array([(left + right) / 2, (low + high) / 2])
+    for wall in properties.walls:
+        said = bare(wall.thickness, "size", units)
+        if said in seen:
+            continue
+        seen.add(said)
+        at = lies.on_paper((np.array([wall.start]) + np.array([wall.end])) / 2)[0] / size
+        aside = at + 0.55 * (middle - at) + np.array([0.0, 0.08 * (high - low) * (len(seen) - 1)])
+        yield ChartLine(np.array([at[0], aside[0]]), np.array([at[1], aside[1]]), INK, 0.9)
+        yield Note(f"wall {said}", (float(aside[0]), float(aside[1])), TextSide.MIDDLE)
+
+
+def sides_named(lies: Lying, x: Range, y: Range) -> Iterator[Drawn]:
+    """Yield what lies on each side of a section in the vehicle, along the edges of the picture."""
+    if lies.sides:
+        left, right, below, above = lies.sides
+        mid_x, mid_y = sum(x) / 2, sum(y) / 2
+        yield Note(left, (x[0] + 0.03 * (x[1] - x[0]), mid_y), TextSide.MIDDLE, LINE, is_turned=True)
+        yield Note(right, (x[1] - 0.03 * (x[1] - x[0]), mid_y), TextSide.MIDDLE, LINE, is_turned=True)
+        yield Note(below, (mid_x, y[0] + 0.01 * (y[1] - y[0])), TextSide.ABOVE, LINE)
+        yield Note(above, (mid_x, y[1] - 0.06 * (y[1] - y[0])), TextSide.ABOVE, LINE)
+
+
+@array_class
+class StressPicture:
+    """What a picture of stress round a section shows. forces: (9,), SI; allowed: Pa, None: the yield strength.
 
     section None: the outline is not drawn, as at a notch.
     """
+
+    section: Section | None
+    properties: SectionProperties
+    forces: Array
+    allowed: float | None = None
+    lies: Lying = BY_ITSELF
+
+
+def stress_chart(shown: StressPicture, units: Units) -> Chart:
+    """Return the equivalent stress round the surface under a row of section forces; the largest nominal one is ringed."""
+    properties, lies = shown.properties, shown.lies
     fields = properties.fields
     if fields is None:
         raise InputError([Fault("", properties.name, "no stress can be given for it", "give its fibre distances")])
     unit, stress = shown_unit("length", units), shown_unit("stress", units)
-    found = components(fields, forces).von_mises
-    points, worst = fields.points / unit.size, worst_point(properties, found)
-    top = max(float(found.max()), 1.0) / stress.size
+    found = components(fields, shown.forces).von_mises
+    allowed = (shown.allowed or properties.yield_strength) / stress.size
+    points, worst = lies.on_paper(fields.points) / unit.size, worst_point(properties, found)
     name = "nominal face" if fields.sharp.any() else "largest"
-    x, y = ends_of(properties, unit.size)
-    marks: list[Drawn] = outline_areas(() if section is None else outlines(section, properties), unit.size)
-    marks += [Dots(points, colours_of(found / stress.size, 0.0, top))]
-    marks += [Mark((float(points[worst, 0]), float(points[worst, 1])), PointMark.RING, WARN, 12.0)]
+    x, y = ends_of(properties, lies, unit.size)
+    marks: list[Drawn] = [] if shown.section is None else outline_areas(outlines(shown.section, properties), lies, unit.size)
+    marks += [Dots(points, (INK,) * len(points), 5.0), Dots(points, colours_of(found / stress.size, allowed))]
+    marks += [Mark((float(points[worst, 0]), float(points[worst, 1])), PointMark.RING, ABOVE, 14.0), *sides_named(lies, x, y)]
     return Chart(
         f"{name}: {with_unit(float(found[worst]), 'stress', units)} (ringed)",
-        f"y to the left, {unit.label}",
-        f"z up, {unit.label}",
+        f"{lies.across}, {unit.label}",
+        f"{lies.up}, {unit.label}",
         x,
         y,
         tuple(marks),
-        scale=Scale(f"von Mises stress, {stress.label}", 0.0, top),
+        scale=Scale(f"stress, {stress.label}, to all allowed", allowed),
         is_equal=True,
     )
 
@@ -160,105 +243,3 @@ def worst_point(properties: SectionProperties, stress: Array) -> int:
     """Return the number of the surface point with the largest stress (n,) away from sharp corners."""
     fields = properties.fields
     return int(np.argmax(stress if fields is None or fields.sharp.all() else np.where(fields.sharp, -1.0, stress)))
-
-
-NEAR = 1e-6
-YAW, PITCH = -0.9, 0.45
-"""From where the report's view begins (templates/view.js), rad."""
-COMPASS = 0.09
-"""How long the directions are drawn, as a share of the picture's width."""
-DIRECTIONS = {"x forward": (1.0, 0.0, 0.0), "y left": (0.0, 1.0, 0.0), "z up": (0.0, 0.0, 1.0)}
-
-MOVED_SHARE = 0.08
-"""The largest movement is drawn as this share of the frame's length unless a scale is asked for."""
-
-
-def used(stress: MemberStress, case: int) -> Array:
-    """Return the share of the yield strength used at each station (n,), 0 where no stress is known."""
-    return np.asarray(stress.nominal[:, case] / stress.strength[:, case], dtype=np.float64)
-
-
-def own_scale(outcome: SolvedCase, bound: int, case: int) -> float:
-    """Return the scale at which the largest movement is MOVED_SHARE of the frame's extent; 1 where nothing moves."""
-    members = outcome.solutions[bound].members
-    moved = max(float(np.linalg.norm(member.displacements[:, case], axis=1).max()) for member in members)
-    places = np.concatenate([member.places for member in members])
-    extent = float(np.ptp(places, axis=0).max())
-    return MOVED_SHARE * extent / moved if moved > 0 else 1.0
-
-
-def arms(outcome: SolvedCase, bound: int, case: int) -> list[tuple[Array, Array]]:
-    """Return the stiff arms from frame points to member ends beside them, and panels' rims: places and movements (2, 3), m."""
-    solution, frame = outcome.solutions[bound], outcome.case.frame
-    number = {name: i for i, name in enumerate(solution.points)}
-    found = []
-    for member, forces in zip(frame.members, solution.members, strict=True):
-        for point, end in ((member.points[0], 0), (member.points[-1], -1)):
-            places = np.array([frame.points[point], forces.places[end]])
-            if np.ptp(places, axis=0).max() > NEAR:
-                moved = solution.displacements[number[point], case, :3]
-                found.append((places, np.array([moved, forces.displacements[end, case]])))
-    return [*found, *(each for panel in solution.panels.values() for each in rims(panel, case))]
-
-
-def rims(panel: PanelForces, case: int) -> Iterator[tuple[Array, Array]]:
-    """Yield the lines round a panel: places (2, 3) and movements (2, 3), m."""
-    moves = panel.rim_moves[:, case]
-    for row in range(len(panel.rim)):
-        ends = [row - 1, row]
-        yield panel.rim[ends], moves[ends]
-
-
-def flat(places: Array) -> Array:
-    """Return places (n, 3) as seen from where the view begins: right and up (n, 2), m."""
-    x, y, z = places.T
-    depth = x * sin(YAW) + y * cos(YAW)
-    return np.column_stack([x * cos(YAW) - y * sin(YAW), z * cos(PITCH) + depth * sin(PITCH)])
-
-
-def still_chart(outcome: SolvedCase, bound: int, case: int) -> Chart:
-    """Return the frame moved in one load case and, thin, as built; colour: share of the yield strength used, %."""
-    times, stresses = own_scale(outcome, bound, case), outcome.stresses[bound]
-    top = 100 * max(1e-9, *(float(used(stress, case).max()) for stress in stresses))
-    built: list[Drawn] = [line(flat(stress.forces.places), QUIET, 0.7) for stress in stresses]
-    stiff = [line(flat(places + times * moved), INK, 1.2) for places, moved in arms(outcome, bound, case)]
-    moved = [strokes(stress, case, times, top) for stress in stresses]
-    everything = np.concatenate(
-        [*(flat(stress.forces.places) for stress in stresses), *(each.points for each in moved)]
-    )
-    x, y = span(everything[:, 0], room=0.04), span(everything[:, 1], room=0.06)
-    return Chart(
-        f"{outcome.loads[case].name}, movements times {times:.0f}",
-        "",
-        "",
-        x,
-        y,
-        (*built, *stiff, *moved, *compass(x, y)),
-        scale=Scale("share of the yield strength used, %", 0.0, top),
-        is_equal=True,
-        has_axes=False,
-    )
-
-
-def line(points: Array, colour: str, width: float) -> ChartLine:
-    """Return a plain line through points (n, 2)."""
-    return ChartLine(points[:, 0], points[:, 1], colour, width)
-
-
-def strokes(stress: MemberStress, case: int, times: float, top: float) -> Strokes:
-    """Return a member moved, coloured by the share of the yield strength that it uses, between 0 and top, %."""
-    share = 100 * used(stress, case)
-    moved = stress.forces.places + times * stress.forces.displacements[:, case]
-    return Strokes(flat(moved), colours_of(np.maximum(share[:-1], share[1:]), 0.0, top))
-
-
-def compass(x: tuple[float, float], y: tuple[float, float]) -> list[Drawn]:
-    """Return the vehicle's directions in the lower left corner."""
-    size = COMPASS * (x[1] - x[0])
-    corner = np.array([x[0] + 0.8 * size, y[0] + 1.2 * size])
-    found: list[Drawn] = []
-    for name, direction in DIRECTIONS.items():
-        tip = corner + size * flat(np.array([direction]))[0]
-        found += [line(np.array([corner, tip]), INK, 1.2)]
-        found += [Note(name, (float(tip[0]), float(tip[1])), TextSide.ABOVE if name == "z up" else TextSide.RIGHT)]
-    return found

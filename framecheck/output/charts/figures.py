@@ -12,11 +12,12 @@ from framecheck.frame.stiffness import FrameStiffness
 from framecheck.model.arrays import Array
 from framecheck.model.frame import Section
 from framecheck.model.shapes import GivenProperties
-from framecheck.output.charts.chart import INK, QUIET
-from framecheck.output.charts.diagrams import diagrams, safety_chart, shortened, twist_chart, twist_diagram
-from framecheck.output.charts.drawings import MOVED_SHARE, arms, own_scale, section_chart, stress_chart, used
-from framecheck.output.charts.on_axes import MAP, Picture, as_bytes, figure_with_margins, margin_for, new_figure, put
-from framecheck.output.display import Units, shown_unit
+from framecheck.output.charts.along import Along, along_chart, height_of
+from framecheck.output.charts.diagrams import safety_chart, shortened, twist_chart, twist_diagram
+from framecheck.output.charts.drawings import BY_ITSELF, Lying, StressPicture, section_chart, stress_chart
+from framecheck.output.charts.frame_chart import Pictured, frame_chart
+from framecheck.output.charts.on_axes import Picture, as_bytes, figure_with_margins, margin_for, new_figure, put
+from framecheck.output.display import Units
 from framecheck.results.summary import LoadCaseRow
 from framecheck.results.tables import Scope
 from framecheck.section.properties import SectionProperties
@@ -25,7 +26,6 @@ from framecheck.stress import MemberStress, SolvedCase
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
-    from mpl_toolkits.mplot3d import Axes3D
 
 
 def draw_twist_of(axes: Axes, stress: MemberStress, twist: Array, load_case: str, units: Units) -> Axes:
@@ -33,68 +33,28 @@ def draw_twist_of(axes: Axes, stress: MemberStress, twist: Array, load_case: str
     return put(axes, twist_diagram(stress, twist, load_case, units))
 
 
-def along_figure(stress: MemberStress, case: int, target: float, units: Units, title: str = "") -> Figure:
-    """Return a member's shear, torsion, bending and safety factor along its length in one load case."""
-    figure = figure_with_margins(8.6, 6.9, (0.85, 0.3, 0.55, 0.65))
-    axes = figure.subplots(3, 2)
-    for one, chart in zip(axes.flat, diagrams(stress, case, target, units), strict=True):
-        put(one, chart)
-    figure.suptitle(title, x=0.02, ha="left")
+def along_figure(stress: MemberStress, along: Along, units: Units, title: str = "") -> Figure:
+    """Return all section forces along a member in one load case, with the share of what is allowed, on one axis of stations."""
+    chart = along_chart(stress, along, units, FRAME_WIDE * PIXELS)
+    figure = figure_with_margins(FRAME_WIDE, height_of(chart) / PIXELS + 0.3, (2.35, 0.2, 0.55, 0.35))
+    put(figure.add_subplot(), chart)
+    figure.suptitle(title, x=0.02, ha="left", fontsize=9)
     return figure
 
 
-AXES = "length"
+FRAME_WIDE, FRAME_HIGH = 9.6, 5.2
+"""Of the picture of the frame, inches."""
+PIXELS = 86.0
+"""Pixels of a chart's words to an inch of a figure."""
 
 
-def draw_frame(
-    axes: Axes3D, outcome: SolvedCase, bound: int, case: int, scale: float | None = None, units: Units = Units.SI
-) -> Axes3D:
-    """Draw the frame moved in one load case and, thin, as built; colour: share of the yield strength used.
-
-    scale: how many times the movements are drawn; None: so that they can be seen.
-    """
-    from matplotlib.colors import Normalize
-    from mpl_toolkits.mplot3d.art3d import Line3DCollection
-
-    times = own_scale(outcome, bound, case) if scale is None else scale
-    stresses, size = outcome.stresses[bound], shown_unit(AXES, units).size
-    top = max(1e-9, *(float(used(stress, case).max()) for stress in stresses))
-    for places, movements in arms(outcome, bound, case):
-        axes.plot(*(places + times * movements).T / size, color=INK, linewidth=1.2)
-    for stress in stresses:
-        places = stress.forces.places
-        axes.plot(*places.T / size, color=QUIET, linewidth=0.7)
-        moved = (places + times * stress.forces.displacements[:, case]) / size
-        share = used(stress, case)
-        lines = Line3DCollection(
-            np.stack([moved[:-1], moved[1:]], axis=1), cmap=MAP, norm=Normalize(0.0, top), linewidths=2.6
-        )
-        lines.set_array(np.maximum(share[:-1], share[1:]))
-        axes.add_collection3d(lines)
-    axes.figure.colorbar(lines, ax=axes, shrink=0.55, pad=0.09, label="share of the yield strength used")
-    return framed_in_space(axes, outcome, f"{outcome.loads[case].name}, movements times {times:.0f}", units)
-
-
-def framed_in_space(axes: Axes3D, outcome: SolvedCase, title: str, units: Units) -> Axes3D:
-    """Give a three-dimensional axes equal scales, labels and the vehicle's directions."""
-    from matplotlib.ticker import MaxNLocator
-
-    unit = shown_unit(AXES, units)
-    places = np.concatenate([member.places for member in outcome.solutions[0].members]) / unit.size
-    low, high = places.min(axis=0), places.max(axis=0)
-    middle, half = (low + high) / 2, max(float((high - low).max()) * (0.5 + MOVED_SHARE), 1e-3 / unit.size)
-    axes.set_xlim(middle[0] - half, middle[0] + half)
-    axes.set_ylim(middle[1] - half / 2, middle[1] + half / 2)
-    axes.set_zlim(middle[2] - half / 3, middle[2] + half / 3)
-    axes.set_box_aspect((6, 3, 2), zoom=1.35)
-    axes.yaxis.set_major_locator(MaxNLocator(3))
-    axes.zaxis.set_major_locator(MaxNLocator(3))
-    axes.set_title(title, loc="left", color=INK)
-    axes.set_xlabel(f"x forward, {unit.label}")
-    axes.set_ylabel(f"y left, {unit.label}")
-    axes.set_zlabel(f"z up, {unit.label}")
-    axes.view_init(elev=24, azim=-62)
-    return axes
+def frame_figure(outcome: SolvedCase, shown: Pictured, units: Units, title: str) -> Figure:
+    """Return the frame moved in one load case and, thin, as built; colour: the share of what is allowed on yield."""
+    figure = new_figure(FRAME_WIDE, FRAME_HIGH)
+    axes = put(figure.add_subplot(), frame_chart(outcome, shown, units, FRAME_WIDE * PIXELS))
+    axes.set_axis_off()
+    figure.suptitle(title, x=0.02, ha="left", fontsize=9)
+    return figure
 
 
 def draw_safety_by_load_case(axes: Axes, rows: Sequence[LoadCaseRow]) -> Axes:
@@ -118,19 +78,19 @@ def section_figure(
     if isinstance(section.shape, GivenProperties):
         raise without_outline(section.name)
     if forces is not None:
-        return as_bytes(station_figure(section, properties, free_to_warp(forces), units), picture)
+        return as_bytes(station_figure(StressPicture(section, properties, free_to_warp(forces)), units), picture)
     figure = new_figure(5.2, 5.2)
     draw_section(figure.add_subplot(), section, properties, units)
     return as_bytes(figure, picture)
 
 
-def station_figure(section: Section | None, properties: SectionProperties, forces: Array, units: Units) -> Figure:
-    """Return a section beside its stress under a row of section forces (9,), SI; section None: the stress alone."""
-    figure = new_figure(5.2 if section is None else 10.4, 5.2)
-    places = figure.subplots(1, 1 if section is None else 2, squeeze=False)[0]
-    if section is not None:
-        draw_section(places[0], section, properties, units)
-    draw_stress(places[-1], section, properties, forces, units)
+def station_figure(shown: StressPicture, units: Units) -> Figure:
+    """Return a section beside its stress under a row of section forces; where its outline is not drawn, the stress alone."""
+    figure = new_figure(5.2 if shown.section is None else 10.4, 5.2)
+    places = figure.subplots(1, 1 if shown.section is None else 2, squeeze=False)[0]
+    if shown.section is not None:
+        draw_section(places[0], shown.section, shown.properties, units, shown.lies)
+    put(places[-1], stress_chart(shown, units))
     return figure
 
 
@@ -144,19 +104,9 @@ def free_to_warp(forces: Sequence[float]) -> Array:
     return np.array([*forces[:6], 0.0, forces[3], 0.0])
 
 
-def draw_section(axes: Axes, section: Section, properties: SectionProperties, units: Units) -> Axes:
-    """Draw a section with its overall sizes, axes through the centroid, and shear centre."""
-    return put(axes, section_chart(section, properties, units))
-
-
-def draw_stress(
-    axes: Axes, section: Section | None, properties: SectionProperties, forces: Array, units: Units
-) -> Axes:
-    """Draw the equivalent stress round the surface under a row of section forces (9,), SI; the largest nominal one is ringed.
-
-    section None: the outline is not drawn, as at a notch.
-    """
-    return put(axes, stress_chart(section, properties, forces, units))
+def draw_section(axes: Axes, section: Section, properties: SectionProperties, units: Units, lies: Lying = BY_ITSELF) -> Axes:
+    """Draw a section with its sizes, axes through the centroid, and shear centre."""
+    return put(axes, section_chart(section, properties, units, lies))
 
 
 def draw_twist(axes: Axes, found: Sequence[FrameStiffness], units: Units) -> Axes:

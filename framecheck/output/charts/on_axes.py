@@ -11,7 +11,20 @@ from warnings import catch_warnings, filterwarnings
 import numpy as np
 
 from framecheck.errors import Fault, InputError
-from framecheck.output.charts.chart import INK, Area, Chart, ChartLine, Dots, Drawn, Mark, Note, Strokes, TextSide
+from framecheck.output.charts.chart import (
+    ABOVE,
+    INK,
+    WORSE,
+    Area,
+    Chart,
+    ChartLine,
+    Dots,
+    Drawn,
+    Mark,
+    Note,
+    Strokes,
+    TextSide,
+)  # fmt: skip
 from framecheck.value_class import value_class
 from framecheck.versions import MADE_BY
 
@@ -150,10 +163,10 @@ def with_scale(axes: Axes, chart: Chart) -> Axes:
     """Give an axes the meaning of its colours where it has any."""
     if chart.scale is not None:
         from matplotlib.cm import ScalarMappable
-        from matplotlib.colors import Normalize
+        from matplotlib.colors import ListedColormap, Normalize
 
-        colours = ScalarMappable(Normalize(chart.scale.low, chart.scale.high), MAP)
-        axes.figure.colorbar(colours, ax=axes, shrink=0.8, label=chart.scale.label)
+        colours = ScalarMappable(Normalize(0.0, chart.scale.high), ListedColormap(list(WORSE)).with_extremes(over=ABOVE))
+        axes.figure.colorbar(colours, ax=axes, shrink=0.8, label=chart.scale.label, extend="max")
     return axes
 
 
@@ -196,8 +209,15 @@ def _(mark: Area, axes: Axes) -> None:
 def _(mark: Strokes, axes: Axes) -> None:
     from matplotlib.collections import LineCollection
 
-    pieces = np.stack([mark.points[:-1], mark.points[1:]], axis=1)
-    axes.add_collection(LineCollection(list(pieces), colors=mark.colours, linewidths=mark.width))
+    pieces = list(np.stack([mark.points[:-1], mark.points[1:]], axis=1))
+    axes.add_collection(LineCollection(pieces, colors=INK, linewidths=mark.width + CASING, capstyle="round"))
+    axes.add_collection(LineCollection(pieces, colors=mark.colours, linewidths=mark.width, capstyle="round"))
+    above = [piece for piece, colour in zip(pieces, mark.colours, strict=True) if colour == ABOVE]
+    axes.add_collection(LineCollection(above, colors="white", linewidths=mark.width / 2, linestyles=(0, (1.0, 1.5))))
+
+
+CASING = 1.2
+"""Points by which the dark line under a coloured one is wider."""
 
 
 @put_mark.register(Dots)

@@ -10,7 +10,8 @@ from itertools import groupby
 import numpy as np
 
 from framecheck.output.charts.chart import (
-    STEPS,
+    ABOVE,
+    INK,
     Area,
     Chart,
     ChartLine,
@@ -19,7 +20,6 @@ from framecheck.output.charts.chart import (
     Mark,
     Note,
     PointMark,
-    Scale,
     Stroke,
     Strokes,
     TextSide,
@@ -28,6 +28,7 @@ from framecheck.output.charts.chart import (
     path,
     ticks,
 )
+from framecheck.output.charts.colour_bar import APART_UP, AXIS, colour_bar, most
 from framecheck.value_class import value_class
 
 TITLE, FOOT, BESIDE, TICKS, SCALE = 26.0, 46.0, 16.0, 66.0, 84.0
@@ -75,7 +76,7 @@ def panel(chart: Chart, left: float, top: float, sheet: SvgSheet, name: str) -> 
     marks = "".join(drawn(mark, view, name) for mark in chart.marks)
     shift = f' transform="translate({left:g} {top:g})"' if left or top else ""
     named = key(chart, view, (TITLE + 8, sheet.wide - view.left - BESIDE), name)
-    return f'<g{shift} fill="#1b1f24">{head}{frame_of(chart, view)}{marks}{named}</g>'
+    return f'<g{shift} fill="{INK}">{head}{frame_of(chart, view, name)}{marks}{named}</g>'
 
 
 def view_of(chart: Chart, wide: float, high: float) -> View:
@@ -93,23 +94,15 @@ def view_of(chart: Chart, wide: float, high: float) -> View:
     return View(left, top, scale * units[0], scale * units[1], chart.x, chart.y)
 
 
-TICK, GRID, AXIS = 4.0, "#e3e6ea", "#57606a"
-APART_ACROSS, APART_UP = 62.0, 34.0
-"""Pixels that numbers keep from each other."""
-BAR, LEAST = 12.0, 4
+TICK, GRID, APART_ACROSS = 4.0, "#e3e6ea", 62.0
 
 
-def frame_of(chart: Chart, view: View) -> str:
+def frame_of(chart: Chart, view: View, name: str) -> str:
     """Return all but the marks of a chart."""
-    parts = [colour_bar(chart.scale, view)] if chart.scale else []
+    parts = [colour_bar(chart.scale, view, name)] if chart.scale else []
     if chart.has_axes:
         parts += [across_axis(chart, view), names_axis(chart, view) if chart.names else up_axis(chart, view)]
     return "".join(parts)
-
-
-def most(pixels: float, apart: float) -> int:
-    """Return how many intervals have room; fewer than LEAST may leave but one number."""
-    return max(LEAST, int(pixels / apart))
 
 
 def across_axis(chart: Chart, view: View) -> str:
@@ -149,22 +142,6 @@ def names_axis(chart: Chart, view: View) -> str:
         y = view.place(view.x[0], row)[1]
         parts.append(f'<text x="{view.left - 7:.1f}" y="{y + 4:.1f}">{escape(text)}</text>')
     return f'<g text-anchor="end">{"".join(parts)}</g>'
-
-
-def colour_bar(scale: Scale, view: View) -> str:
-    """Return the colours from low to high beside the plot, with numbers and a name."""
-    x, step = view.right + 14, view.up / len(STEPS)
-    bars = "".join(
-        f'<path d="M{x:.1f} {view.bottom - step * (n + 0.5):.1f}h{BAR:g}" stroke="{colour}" stroke-width="{step + 0.4:.2f}"/>'
-        for n, colour in enumerate(STEPS)
-    )
-    numbers = "".join(
-        f'<text x="{x + BAR + 4:.1f}" y="{view.bottom - view.up * (place - scale.low) / (scale.high - scale.low) + 4:.1f}">'
-        f"{text}</text>"
-        for place, text in ticks((scale.low, scale.high), most(view.up, APART_UP))
-    )
-    place = f"translate({x + 62:.1f} {view.top + view.up / 2:.1f}) rotate(-90)"
-    return f'<g fill="{AXIS}">{bars}{numbers}<text transform="{place}" text-anchor="middle">{escape(scale.label)}</text></g>'
 
 
 PIXELS = 4 / 3
@@ -208,12 +185,20 @@ def area(commands: str, mark: Area, name: str) -> str:
 
 @drawn.register
 def _(mark: Strokes, view: View, name: str) -> str:
-    pixels = view.places(mark.points)
-    runs = (
-        f'<path d="{path(pixels[first : last + 2])}" stroke="{colour}"/>'
-        for colour, first, last in runs_of(mark.colours)
+    pixels, wide = view.places(mark.points), mark.width * PIXELS
+    whole = f'<path d="{path(pixels)}" stroke="{INK}" stroke-width="{wide + CASING:.1f}"/>'
+    runs = [(path(pixels[first : last + 2]), colour) for colour, first, last in runs_of(mark.colours)]
+    shown = "".join(f'<path d="{commands}" stroke="{colour}"/>' for commands, colour in runs)
+    hatched = "".join(
+        f'<path d="{commands}" stroke="#fff" stroke-width="{wide / 2:.1f}" stroke-dasharray="2 3" stroke-linecap="butt"/>'
+        for commands, colour in runs
+        if colour == ABOVE
     )
-    return f'<g fill="none" stroke-width="{mark.width * PIXELS:.1f}" stroke-linecap="round">{"".join(runs)}</g>'
+    return f'<g fill="none" stroke-width="{wide:.1f}" stroke-linecap="round">{whole}{shown}{hatched}</g>'
+
+
+CASING = 1.6
+"""Pixels by which the dark line under a coloured one is wider."""
 
 
 def runs_of(colours: tuple[str, ...]) -> Iterator[tuple[str, int, int]]:
@@ -225,9 +210,9 @@ def runs_of(colours: tuple[str, ...]) -> Iterator[tuple[str, int, int]]:
 
 @drawn.register
 def _(mark: Dots, view: View, name: str) -> str:
-    radius = mark.size * PIXELS / 2
+    r = mark.size * PIXELS / 2
     places = zip(view.places(mark.points).tolist(), mark.colours, strict=True)
-    return "".join(f'<circle cx="{x:.1f}" cy="{y:.1f}" r="{radius:.1f}" fill="{colour}"/>' for (x, y), colour in places)
+    return "".join(f'<circle cx="{x:.1f}" cy="{y:.1f}" r="{r:.1f}" fill="{colour}"/>' for (x, y), colour in places)
 
 
 @drawn.register
@@ -252,7 +237,7 @@ def _(mark: Note, view: View, name: str) -> str:
     aside = {TextSide.LEFT: -BESIDE_MARK, TextSide.RIGHT: BESIDE_MARK}.get(mark.side, 0.0)
     lift = ABOVE_MARK if mark.side is TextSide.ABOVE else MIDDLE
     place = f'x="{aside:.1f}" y="{lift:.1f}" transform="translate({x:.1f} {y:.1f}){" rotate(-90)" if mark.is_turned else ""}"'
-    return f'<text {place} text-anchor="{ANCHORS[mark.side]}" fill="{mark.colour}">{escape(mark.text)}</text>'
+    return f'<text class="n" {place} text-anchor="{ANCHORS[mark.side]}" fill="{mark.colour}">{escape(mark.text)}</text>'
 
 
 def key(chart: Chart, view: View, room: tuple[float, float], name: str) -> str:

@@ -1,26 +1,14 @@
-"""The report's figures as inline SVG, the data of its three-dimensional view, and the section where the frame is worst."""
+"""The report's figures as inline SVG, and the section where the frame is worst."""
 
 from __future__ import annotations
-
-import json
-from typing import Any
 
 import numpy as np
 
 from framecheck.model.arrays import Array
 from framecheck.model.frame import Section
 from framecheck.model.shapes import GivenProperties
-from framecheck.output.charts.chart import STEPS
-from framecheck.output.charts.diagrams import diagrams, safety_chart
-from framecheck.output.charts.drawings import (
-    arms,
-    own_scale,
-    section_chart,
-    still_chart,
-    stress_chart,
-    used,
-    worst_point,
-)
+from framecheck.output.charts.diagrams import safety_chart
+from framecheck.output.charts.drawings import StressPicture, section_chart, stress_chart, worst_point
 from framecheck.output.charts.svg import SvgSheet, as_svg
 from framecheck.output.display import Units, bare, with_unit
 from framecheck.output.html_report.tables import NONE, HtmlTable, bare_forces, label, numbers, place, spread, words
@@ -61,70 +49,6 @@ def by_load_case(results: Results) -> Drawing:
         "Share of what is allowed that each load case uses",
         f"{said} All numbers are in the table below.",
     )
-
-
-def still_frame(results: Results, bound: int, case: int) -> Drawing:
-    """Return the frame as it stands in print and where no script runs."""
-    name = results.outcome.loads[case].name
-    title = f"The frame in {name}, coloured by the share of the yield strength used; thin grey lines: as built"
-    sheet = SvgSheet((still_chart(results.outcome, bound, case),), 1, WIDE, 420.0)
-    return inline(sheet, "still", title, "The table of members below gives each member's lowest safety factor.")
-
-
-def along(stress: MemberStress, case: int, name: str, target: float, units: Units) -> Drawing:
-    """Return a member's bending, shear, torsion and safety factor along its length."""
-    title = f"{stress.forces.member} in {name}: section forces and safety factor along it"
-    sheet = SvgSheet(diagrams(stress, case, target, units), 2, WIDE / 2, 210.0)
-    return inline(sheet, "along", title, "The numbers are in the table below.")
-
-
-PLACES_DIGITS, MOVED_DIGITS, USED_DIGITS = 4, 7, 4
-
-
-def scene_json(results: Results) -> str:
-    """Return the view's data as JSON: members with their lines, and per load case movements and use of strength."""
-    return json.dumps(scene(results), allow_nan=False, separators=(",", ":")).replace("<", "\\u003c")
-
-
-def scene(results: Results) -> dict[str, Any]:
-    """Return the view's data: load cases governing first; movements in m, used as a share of the yield strength."""
-    outcome = results.outcome
-    bound = governing_bound(outcome, results.governing)
-    names = [loads.name for loads in outcome.loads]
-    order = [names.index(row.load_case) for row in load_case_rows(outcome, results.rows) if row.load_case in names]
-    return {
-        "cases": [names[number] for number in order],
-        "scales": [round(own_scale(outcome, bound, number), 3) for number in order],
-        "colours": STEPS,
-        "members": [
-            {
-                "name": stress.forces.member,
-                "places": rounded(stress.forces.places, PLACES_DIGITS),
-                "moved": [rounded(stress.forces.displacements[:, number], MOVED_DIGITS) for number in order],
-                "used": [rounded(used(stress, number), USED_DIGITS) for number in order],
-            }
-            for stress in outcome.stresses[bound]
-        ],
-        "arms": stiff_arms(results, bound, order),
-    }
-
-
-def stiff_arms(results: Results, bound: int, order: list[int]) -> list[dict[str, Any]]:
-    """Return the lines that join member ends to frame points, per load case."""
-    by_case = [arms(results.outcome, bound, number) for number in order]
-    return [
-        {
-            "places": rounded(each[0][0], PLACES_DIGITS),
-            "moved": [rounded(moved, MOVED_DIGITS) for _, moved in each],
-        }
-        for each in zip(*by_case, strict=True)
-    ]
-
-
-def rounded(values: Array, digits: int) -> list[Any]:
-    """Return an array as nested lists, rounded, so that the file stays small."""
-    found: list[Any] = np.round(values, digits).tolist()
-    return found
 
 
 MOST_POINTS = 16
@@ -183,7 +107,7 @@ def section_figure(at: Station, number: int, units: Units) -> Drawing | None:
     """Return the section beside its stress at a station; None where no stress is known."""
     if at.properties.fields is None:
         return None
-    charts = [stress_chart(at.drawn, at.properties, at.forces, units)]
+    charts = [stress_chart(StressPicture(at.drawn, at.properties, at.forces), units)]
     if at.drawn is not None:
         charts.insert(0, section_chart(at.drawn, at.properties, units))
     place = f"{at.member} in {at.load_case}, {with_unit(at.station, 'station', units)} from its first point"
@@ -191,7 +115,7 @@ def section_figure(at: Station, number: int, units: Units) -> Drawing | None:
     said = "Seen along the member. The largest stress is ringed. The numbers are in the tables below."
     across, up = (abs(ends[1] - ends[0]) for ends in (charts[0].x, charts[0].y))
     wide = min(max((HIGH - BESIDE / 2) * across / up + BESIDE, LEAST), MOST)
-    return inline(SvgSheet(charts, len(charts), wide, HIGH), f"section{number}", title, said)
+    return inline(SvgSheet(charts, len(charts), wide, HIGH), f"round{number}", title, said)
 
 
 def station_table(found: tuple[Station, ...], units: Units) -> HtmlTable:

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 import numpy as np
 
 from framecheck.model.arrays import Array, Vector
-from framecheck.output.charts.diagrams import COMPONENTS
+from framecheck.output.charts.along import COMPONENTS
 from framecheck.output.display import Units, bare, shown_unit, with_unit
 from framecheck.output.wording import NONE as NONE
 from framecheck.output.wording import heading, is_number, station_text, texts

@@ -1,15 +1,14 @@
 "use strict";
 (function () {
-  var holder = document.getElementById("view");
+  var holder = document.getElementById("in-space");
   if (!holder) { return; }
   var data = JSON.parse(document.getElementById("scene").textContent);
   var canvas = document.getElementById("view-canvas");
   var choice = document.getElementById("view-case");
   var scale = document.getElementById("view-scale");
   var said = document.getElementById("view-said");
-  var still = document.getElementById("view-still");
   var draw = canvas.getContext("2d");
-  var start = { yaw: -0.9, pitch: 0.45, zoom: 1 };
+  var start = { yaw: -0.5, pitch: 0.42, zoom: 1 };
   var now = { yaw: start.yaw, pitch: start.pitch, zoom: start.zoom };
   var middle = [0, 0, 0], reach = 1;
 
@@ -132,6 +131,5 @@
   data.cases.forEach(function (name) { choice.add(new Option(name, name)); });
   measure();
   holder.hidden = false;
-  still.className = "printed";
   paint();
 }());

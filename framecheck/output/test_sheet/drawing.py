@@ -25,7 +25,7 @@ from framecheck.output.charts.chart import (
     level,
     span,
 )
-from framecheck.output.charts.drawings import compass, flat
+from framecheck.output.charts.frame_chart import compass, flat
 from framecheck.output.display import Units, shown_unit
 from framecheck.output.test_sheet.wording import letter
 from framecheck.rig.setup import Rig, Stand

@@ -19,7 +19,10 @@ from numpy.typing import NDArray
 from pytest import approx
 
 from framecheck.output.charts.chart import (
+    ABOVE,
+    INK,
     STEPS,
+    WORSE,
     Area,
     Chart,
     ChartLine,
@@ -52,7 +55,7 @@ EVERY_MARK = (
     Mark((3.0, 1.0), PointMark.RING, "#0b5fa5"),
     Note(SCRIPT, (1.0, 1.0), TextSide.LEFT, is_turned=True),
 )
-CHART = Chart(SCRIPT, "across & on", "up", (0.0, 4.0), (-1.0, 3.0), EVERY_MARK, scale=Scale("stress", 0.0, 250.0))
+CHART = Chart(SCRIPT, "across & on", "up", (0.0, 4.0), (-1.0, 3.0), EVERY_MARK, scale=Scale("stress", 250.0))
 SHEET = SvgSheet((CHART, CHART), 2, 400.0, 300.0)
 
 
@@ -82,11 +85,28 @@ def test_the_ends_leave_room_and_are_never_one() -> None:
     assert span(np.full(2, np.nan)) == approx((-0.08, 1.08))
 
 
-def test_colours_are_those_of_the_published_map() -> None:
-    """cividis as matplotlib gives it (Nunez, Anderton, Renslow, PLoS ONE 13(7), 2018, e0199239)."""
+def test_colours_are_those_of_the_published_map_and_the_worst_is_the_darkest() -> None:
+    """cividis as matplotlib gives it (Nunez, Anderton, Renslow, PLoS ONE 13(7), 2018, e0199239), run backwards."""
     cividis = mpl.colormaps["cividis"]
     assert list(STEPS) == [to_hex(cividis(n / (len(STEPS) - 1))) for n in range(len(STEPS))]
-    assert colours_of(np.array([-1.0, 0.0, 250.0, 400.0]), 0.0, 250.0) == (STEPS[0], STEPS[0], STEPS[-1], STEPS[-1])
+    assert colours_of(np.array([-1.0, 0.0, 250.0, 250.1]), 250.0) == (STEPS[-1], STEPS[-1], STEPS[0], ABOVE)
+    assert [luminance(each) for each in WORSE] == sorted((luminance(each) for each in WORSE), reverse=True)
+
+
+def luminance(colour: str) -> float:
+    """Return how light a colour is printed in grey: WCAG 2.1, relative luminance."""
+    parts = [int(colour[at : at + 2], 16) / 255 for at in (1, 3, 5)]
+    linear = [part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in parts]
+    return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
+
+
+def test_what_is_above_the_allowed_is_hatched_and_its_line_is_dark_on_both_sides() -> None:
+    strokes = Strokes(np.array([(0.0, 0.0), (1.0, 1.0), (2.0, 0.0)]), (WORSE[0], ABOVE))
+    chart = Chart("", "", "", (0.0, 4.0), (-1.0, 3.0), (strokes,), has_axes=False)
+    drawn = written(SvgSheet((chart,), 1, 400.0, 300.0)).split("</defs>")[1]
+    found = re.findall(r'<path d="[^"]*" stroke="(#\w+)"', drawn)
+    assert found == [INK, WORSE[0], ABOVE, "#fff"]
+    assert drawn.count("stroke-dasharray") == 1
 
 
 def test_places_are_where_the_axes_say() -> None:
@@ -129,7 +149,7 @@ def test_a_run_of_one_colour_is_one_line() -> None:
     found = re.findall(
         r'<path d="(.*?)" stroke="(.*?)"', written(SvgSheet((strokes,), 1, 400.0, 300.0)).split("</defs>")[1]
     )
-    assert [(commands.count("L"), colour) for commands, colour in found] == [(2, "#000000"), (1, "#ffffff")]
+    assert [(commands.count("L"), colour) for commands, colour in found] == [(3, INK), (2, "#000000"), (1, "#ffffff")]
 
 
 def test_the_same_chart_stands_on_an_ax() -> None:

@@ -1,0 +1,286 @@
+"""The frame in space as a chart: moved and coloured by what it uses, the worst place ringed; or as built, with all that acts on it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from math import cos, floor, log10, sin
+
+import numpy as np
+
+from framecheck.frame.panel.results import PanelForces
+from framecheck.model.arrays import Array
+from framecheck.output.charts.chart import (
+    ABOVE,
+    INK,
+    LINE,
+    QUIET,
+    Chart,
+    ChartLine,
+    Drawn,
+    Mark,
+    Note,
+    PointMark,
+    Range,
+    Scale,
+    Strokes,
+    TextSide,
+    colours_of,
+    letters_wide,
+    span,
+)
+from framecheck.output.display import Units, shown_unit, with_unit
+from framecheck.results.free_body import FreeBody
+from framecheck.results.places import Found
+from framecheck.stress import MemberStress, SolvedCase
+from framecheck.value_class import array_class
+
+NEAR = 1e-6
+YAW, PITCH = -0.5, 0.42
+"""From where the frame is seen, here and where the report's view begins (templates/view.js), rad."""
+DIRECTIONS = {"x forward": (1.0, 0.0, 0.0), "y left": (0.0, 1.0, 0.0), "z up": (0.0, 0.0, 1.0)}
+MOVED_SHARE = 0.06
+"""The largest movement is drawn as this share of the frame's length unless a scale is asked for."""
+STILL = 1e-9
+"""A movement of less, m, is rounding: nothing moves."""
+ALLOWED = "share of what is allowed on yield, %"
+
+
+@array_class
+class Pictured:
+    """What a picture of the frame shows: the bound and the load case by number, how many times movements are drawn (None: so that
+    they can be seen), the worst place with words for it.
+    """
+
+    bound: int
+    case: int
+    times: float | None = None
+    worst: Found | None = None
+    said: str = ""
+
+
+def used(stress: MemberStress, case: int) -> Array:
+    """Return the share of the yield strength used at each station (n,), 0 where no stress is known."""
+    return np.asarray(stress.nominal[:, case] / stress.strength[:, case], dtype=np.float64)
+
+
+def allowed_used(outcome: SolvedCase, stress: MemberStress, case: int) -> Array:
+    """Return the share of what is allowed on yield that is used at each station (n,): with the target of the load case."""
+    return used(stress, case) * outcome.case.targets.of(outcome.loads[case].name)
+
+
+def own_scale(outcome: SolvedCase, bound: int, case: int) -> float:
+    """Return the scale at which the largest movement is MOVED_SHARE of the frame's extent; 1 where nothing moves."""
+    members = outcome.solutions[bound].members
+    moved = max(float(np.linalg.norm(member.displacements[:, case], axis=1).max()) for member in members)
+    places = np.concatenate([member.places for member in members])
+    extent = float(np.ptp(places, axis=0).max())
+    return MOVED_SHARE * extent / moved if moved > STILL else 1.0
+
+
+def arms(outcome: SolvedCase, bound: int, case: int) -> list[tuple[Array, Array]]:
+    """Return the stiff arms from frame points to member ends beside them, and panels' rims: places and movements (2, 3), m."""
+    solution, frame = outcome.solutions[bound], outcome.case.frame
+    number = {name: i for i, name in enumerate(solution.points)}
+    found = []
+    for member, forces in zip(frame.members, solution.members, strict=True):
+        for point, end in ((member.points[0], 0), (member.points[-1], -1)):
+            places = np.array([frame.points[point], forces.places[end]])
+            if np.ptp(places, axis=0).max() > NEAR:
+                moved = solution.displacements[number[point], case, :3]
+                found.append((places, np.array([moved, forces.displacements[end, case]])))
+    return [*found, *(each for panel in solution.panels.values() for each in rims(panel, case))]
+
+
+def rims(panel: PanelForces, case: int) -> Iterator[tuple[Array, Array]]:
+    """Yield the lines round a panel: places (2, 3) and movements (2, 3), m."""
+    moves = panel.rim_moves[:, case]
+    for row in range(len(panel.rim)):
+        ends = [row - 1, row]
+        yield panel.rim[ends], moves[ends]
+
+
+def flat(places: Array) -> Array:
+    """Return places (n, 3) as seen from where the view begins: right and up (n, 2), m."""
+    x, y, z = places.T
+    depth = x * sin(YAW) + y * cos(YAW)
+    return np.column_stack([x * cos(YAW) - y * sin(YAW), z * cos(PITCH) + depth * sin(PITCH)])
+
+
+def line(points: Array, colour: str, width: float) -> ChartLine:
+    """Return a plain line through points (n, 2)."""
+    return ChartLine(points[:, 0], points[:, 1], colour, width)
+
+
+def frame_chart(outcome: SolvedCase, shown: Pictured, units: Units, wide: float) -> Chart:
+    """Return the frame moved in one load case and, thin, as built; colour: the share of what is allowed on yield that is used.
+
+    wide: of the picture, pixels, for which its words find room.
+    """
+    bound, case = shown.bound, shown.case
+    times = own_scale(outcome, bound, case) if shown.times is None else shown.times
+    stresses = outcome.stresses[bound]
+    built: list[Drawn] = [line(flat(stress.forces.places), QUIET, 0.7) for stress in stresses]
+    stiff = [line(flat(places + times * moved), INK, 1.2) for places, moved in arms(outcome, bound, case)]
+    moved = [strokes(outcome, stress, case, times) for stress in stresses]
+    x, y = ends_of([*(flat(stress.forces.places) for stress in stresses), *(each.points for each in moved)])
+    ring = [] if shown.worst is None else ringed(shown.worst, times, shown.said, (x, y), wide)
+    words = Words(x, y, wide, [each for each in ring if isinstance(each, Note)])
+    names = words.names((each.forces.member, strokes_at.points) for each, strokes_at in zip(stresses, moved, strict=True))
+    marks = (*built, *stiff, *moved, *ring, *names, *measures(x, y, times, units))
+    return Chart("", "", "", x, y, marks, scale=Scale(ALLOWED, 100.0), is_equal=True, has_axes=False)
+
+
+def ends_of(points: Sequence[Array]) -> tuple[Range, Range]:
+    """Return the ends of a picture with room at its foot for directions and measures."""
+    every = np.concatenate(points)
+    x, y = span(every[:, 0], room=0.04), span(every[:, 1], room=0.08)
+    high = max(y[1] - y[0], 0.12 * (x[1] - x[0]))
+    return x, (y[0] - 0.3 * high, y[0] + high + 0.06 * high)
+
+
+def strokes(outcome: SolvedCase, stress: MemberStress, case: int, times: float) -> Strokes:
+    """Return a member moved, coloured by the share of what is allowed on yield, %."""
+    share = 100 * allowed_used(outcome, stress, case)
+    moved = stress.forces.places + times * stress.forces.displacements[:, case]
+    return Strokes(flat(moved), colours_of(np.maximum(share[:-1], share[1:]), 100.0), 3.2)
+
+
+def ringed(worst: Found, times: float, said: str, ends: tuple[Range, Range], wide: float) -> list[Drawn]:
+    """Return the ring round the worst place and the words for it, on a line that leads away from the frame."""
+    x, y = ends
+    at = flat((worst.place + times * worst.moved)[None])[0]
+    up = y[1] - 0.04 * (y[1] - y[0])
+    half = 0.5 * letters_wide(said) / (wide - 100.0) * (x[1] - x[0])
+    aside = float(min(max(at[0], x[0] + half), x[1] - half))
+    lead = line(np.array([at, (aside, up)]), ABOVE, 1.0)
+    return [lead, Mark((float(at[0]), float(at[1])), PointMark.RING, ABOVE, 15.0), Note(said, (aside, up), TextSide.ABOVE, ABOVE)]
+
+
+MOST_NAMES = 16
+"""So many members are named in a picture, the longest first."""
+SMALL = 600.0
+"""A picture of fewer pixels has no room for names."""
+LETTER_HIGH = 15.0
+"""Pixels that a line of words takes."""
+
+
+class Words:
+    """The places that words have taken in a picture, so that none lies over another."""
+
+    def __init__(self, x: Range, y: Range, wide: float, taken: Iterable[Note]) -> None:
+        self._wide, self._pixel = wide, (x[1] - x[0]) / (wide - 100.0)
+        self._boxes = [self._box(each.text, np.array(each.at)) for each in taken]
+
+    def _box(self, text: str, at: Array) -> tuple[float, float, float, float]:
+        half = 0.5 * letters_wide(text) * self._pixel
+        return at[0] - half, at[0] + half, at[1], at[1] + LETTER_HIGH * self._pixel
+
+    def names(self, lines: Iterable[tuple[str, Array]]) -> list[Note]:
+        """Return the name of each line (n, 2) beside it where there is room, the longest line first; none in a small picture."""
+        if self._wide < SMALL:
+            return []
+        by_length = sorted(lines, key=lambda each: -float(np.linalg.norm(each[1][-1] - each[1][0])))
+        return [note for name, points in by_length[:MOST_NAMES] if (note := self.name(name, points)) is not None]
+
+    def name(self, text: str, points: Array) -> Note | None:
+        """Return a name beside a line, None where no place is free."""
+        for share in (0.5, 0.35, 0.65, 0.2, 0.8):
+            for lift in (0.45, -1.5):
+                at = points[round(share * (len(points) - 1))] + np.array([0.0, lift * LETTER_HIGH * self._pixel])
+                if note := self.free(text, at):
+                    return note
+        return None
+
+    def free(self, text: str, at: Array) -> Note | None:
+        """Return words at a place, which then is taken; None where others stand there."""
+        box = self._box(text, at)
+        if any(box[0] < b[1] and b[0] < box[1] and box[2] < b[3] and b[2] < box[3] for b in self._boxes):
+            return None
+        self._boxes.append(box)
+        return Note(text, (float(at[0]), float(at[1])), TextSide.ABOVE)
+
+
+def round_below(value: float) -> float:
+    """Return the largest of 1, 2, 5 times a power of ten that is at most a value."""
+    power = 10.0 ** floor(log10(value))
+    return next(step * power for step in (5.0, 2.0, 1.0) if step * power <= value * (1 + 1e-9))
+
+
+def measures(x: Range, y: Range, times: float | None, units: Units) -> Iterator[Drawn]:
+    """Yield the vehicle's directions with a bar of known length, and how long a known movement is drawn. None: nothing moves."""
+    length, moved = shown_unit("length", units), shown_unit("deflection", units)
+    known = round_below(0.14 * (x[1] - x[0]) / length.size)
+    corner = np.array([x[0] + 0.05 * (x[1] - x[0]), y[0] + 0.08 * (y[1] - y[0])])
+    yield from directions(corner, known * length.size, f"x forward, {known:g} {length.label}")
+    if times is not None:
+        bar = round_below(0.22 * (y[1] - y[0]) / (times * cos(PITCH)) / moved.size)
+        foot = np.array([x[1] - 0.02 * (x[1] - x[0]), corner[1]])
+        top = foot + np.array([0.0, bar * moved.size * times * cos(PITCH)])
+        cap = np.array([0.006 * (x[1] - x[0]), 0.0])
+        yield line(np.array([foot, top]), LINE, 2.4)
+        for end in (foot, top):
+            yield line(np.array([end - cap, end + cap]), LINE, 1.6)
+        said = f"moves {bar:g} {moved.label} up, drawn {times:.3g} times"
+        yield Note(said, (float(foot[0]), float(foot[1] + top[1]) / 2), TextSide.LEFT, LINE)
+
+
+def directions(corner: Array, known: float, forward: str = "x forward") -> Iterator[Drawn]:
+    """Yield the vehicle's directions from a corner, each as long as a known length in space. forward: what the first is called."""
+    for name, direction in DIRECTIONS.items():
+        tip = corner + known * flat(np.array([direction]))[0]
+        yield line(np.array([corner, tip]), INK, 1.4)
+        is_forward = name == "x forward"
+        said = forward if is_forward else name
+        yield Note(said, (float(tip[0]), float(tip[1])), TextSide.RIGHT if is_forward else TextSide.ABOVE)
+
+
+def compass(x: Range, y: Range) -> list[Drawn]:
+    """Return the vehicle's directions in the lower left corner."""
+    size = 0.09 * (x[1] - x[0])
+    return list(directions(np.array([x[0] + 0.8 * size, y[0] + 1.2 * size]), size))
+
+
+LONGEST = 0.2
+"""How long the largest force is drawn, as a share of the picture's width."""
+LEAST = 0.03
+"""A force of less than this share of the largest is not drawn."""
+MOST_VALUES = 9
+"""So many forces have their value beside them, the largest."""
+
+
+def forces_chart(outcome: SolvedCase, bound: int, body: FreeBody, units: Units, wide: float) -> Chart:
+    """Return the frame as built with all that acts on it: loads blue, supports dark; the largest in numbers."""
+    built = [flat(stress.forces.places) for stress in outcome.stresses[bound]]
+    every = np.concatenate(built)
+    size = LONGEST * float(np.ptp(every[:, 0]) or np.ptp(every[:, 1]))
+    most = max((each.size for each in body.pushes), default=0.0)
+    drawn = [each for each in body.pushes if each.size > LEAST * most > 0]
+    arrows = [(each, *arrow(each.at, each.force / most * size)) for each in drawn]
+    x, y = ends_of([every, *(np.array([tail, tip]) for _, tail, tip in arrows)])
+    words = Words(x, y, wide, ())
+    marks: list[Drawn] = [line(points, QUIET, 2.0) for points in built]
+    for number, (push, tail, tip) in enumerate(arrows):
+        colour = INK if push.is_reaction else LINE
+        marks += head(tail, tip, colour, 0.012 * (x[1] - x[0]))
+        if number < MOST_VALUES:
+            lift = (0.2 if tail[1] >= tip[1] else -1.2) * LETTER_HIGH * (x[1] - x[0]) / wide
+            note = words.free(with_unit(push.size, "force", units), tail + np.array([0.0, lift]))
+            marks += [] if note is None else [note]
+    return Chart("", "", "", x, y, (*marks, *measures(x, y, None, units)), is_equal=True, has_axes=False)
+
+
+def arrow(at: Array, force: Array) -> tuple[Array, Array]:
+    """Return tail and tip (2,) of a force whose tip is where it acts."""
+    tail, tip = flat(np.array([at - force, at]))
+    return tail, tip
+
+
+def head(tail: Array, tip: Array, colour: str, size: float) -> Iterator[Drawn]:
+    """Yield an arrow."""
+    yield line(np.array([tail, tip]), colour, 1.5)
+    long = float(np.linalg.norm(tip - tail))
+    if long > 0:
+        way = (tip - tail) / long
+        aside = np.array([-way[1], way[0]])
+        back = tip - min(size, 0.6 * long) * way
+        yield line(np.array([back + 0.4 * size * aside, tip, back - 0.4 * size * aside]), colour, 1.5)

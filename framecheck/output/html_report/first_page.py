@@ -1,0 +1,132 @@
+"""The report's first page, complete by itself: the answer, what is missed, a picture, every kind of check, what is open."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from framecheck.output.charts.frame_chart import Pictured, frame_chart, own_scale
+from framecheck.output.charts.svg import SvgSheet
+from framecheck.output.display import Units
+from framecheck.output.html_report.figures import WIDE, Drawing, inline
+from framecheck.output.html_report.paged import SHOWN_IN
+from framecheck.output.html_report.tables import HtmlTable, shown
+from framecheck.output.wording import (
+    accepted_lines,
+    case_words,
+    first_words,
+    how_words,
+    near_words,
+    open_lines,
+    percent,
+    thing_words,
+    verdict_line,
+    without,
+)
+from framecheck.results.places import found_at
+from framecheck.results.row import CheckResult, Kind
+from framecheck.results.subjects import Question
+from framecheck.results.summary import Near, drawn_row, governing_bound
+from framecheck.results.tables import ResultTable, Value, kinds_table
+from framecheck.results.verdict import State
+from framecheck.run import Results
+from framecheck.value_class import value_class
+from framecheck.versions import Origin, stamp
+
+MOST_MISSED, MOST_OPEN = 8, 9
+"""So many have room on the page; the next pages have all."""
+HIGH = 280.0
+
+
+@value_class
+class FirstPage:
+    """What the page shows. missed: by name; drawn: None where nothing can be drawn; picture_said: why another load case is drawn."""
+
+    stamp: str
+    about: str
+    verdict: str
+    is_met: bool
+    answer: str
+    missed: tuple[str, ...]
+    drawn: Drawing | None
+    picture_said: str
+    kinds: HtmlTable
+    open: tuple[str, ...]
+    accepted: tuple[str, ...]
+
+
+def first_page(results: Results, units: Units, origin: Origin) -> FirstPage:
+    """Return the page."""
+    is_judged = results.verdict.state is not State.NOT_JUDGED
+    row = drawn_row(results.outcome, results.rows) if is_judged else None
+    table = shown(placed(kinds_table(results.outcome.case.frame, results.rows if is_judged else ()), units), units)
+    return FirstPage(
+        f"{stamp([origin]) if origin.file else stamp([])}; shown in {SHOWN_IN[units]}",
+        results.outcome.case.about,
+        verdict_line(results.verdict),
+        results.verdict.is_met,
+        first_words(results, units),
+        tuple(missed(results)),
+        None if not results.outcome.loads or not is_judged else picture(results, row, units),
+        not_drawn(results, row),
+        table,
+        tuple(open_now(results, units)),
+        tuple(accepted_lines(results.verdict)),
+    )
+
+
+def placed(table: ResultTable, units: Units) -> ResultTable:
+    """Return a table with the nearest point beside the thing, in one column: a page has room for few."""
+    keys = [column.key for column in table.columns]
+    where, near = keys.index("where"), keys.index("near")
+    rows = (tuple(place(row[where], row[near], units) if n == where else each for n, each in enumerate(row)) for row in table.rows)
+    return without(ResultTable(table.name, table.caption, table.columns, tuple(rows)), "station_m", "near")
+
+
+def place(where: Value, near: Value, units: Units) -> str:
+    """Return a thing with the point nearest to the place on it."""
+    return f"{where} {near_words(near, units)}" if isinstance(near, Near) else str(where)
+
+
+def missed(results: Results) -> Iterator[str]:
+    """Yield what is missed by name, the worst first, and how many more are."""
+    low = results.verdict.missed
+    for row in low[:MOST_MISSED]:
+        used = "" if row.kind is Kind.CLEARANCE else f", {percent(row.used)} used"
+        yield f"{thing_words(row)}: {how_words(row)}{case_words(row)}{used}"
+    if len(low) > MOST_MISSED:
+        yield f"and {len(low) - MOST_MISSED} more: the next page shows all"
+
+
+def open_now(results: Results, units: Units) -> Iterator[str]:
+    """Yield what is open in a line a group, what was taken by default first."""
+    groups = results.verdict.ledger.groups
+    lines = list(open_lines(results.verdict, units, len(groups)))
+    by_default = [line for group, line in zip(groups, lines, strict=True) if group.question is Question.UNSAID]
+    others = [line for group, line in zip(groups, lines, strict=True) if group.question is not Question.UNSAID]
+    yield from (f"Taken by default: {line}" for line in by_default)
+    yield from others
+
+
+def picture(results: Results, row: CheckResult | None, units: Units) -> Drawing:
+    """Return the frame in the load case that governs, the worst place ringed."""
+    outcome = results.outcome
+    names = [loads.name for loads in outcome.loads]
+    case = 0 if row is None or row.load_case is None else names.index(row.load_case)
+    bound = governing_bound(outcome, row)
+    said = "" if row is None else f"{thing_words(row)}: {percent(row.used)}"
+    times = own_scale(outcome, bound, case)
+    worst = found_at(outcome, row, bound, case)
+    chart = frame_chart(outcome, Pictured(bound, case, times, worst, said), units, WIDE)
+    where = "the worst place ringed" if worst is not None else "the worst has no one place"
+    title = f"The frame in '{names[case]}', {where}; thin grey: as built"
+    return inline(SvgSheet((chart,), 1, WIDE, HIGH), "still", title, "The table below gives the numbers.")
+
+
+def not_drawn(results: Results, row: CheckResult | None) -> str:
+    """Return that what governs the whole can't be drawn, "" where it is."""
+    governing = results.governing
+    if governing is None or row is governing:
+        return ""
+    where = "in all load cases" if governing.load_case is None else f"in '{governing.load_case}', which loads no frame"
+    next_one = "" if row is None else f"; drawn: the next, {thing_words(row)}, {percent(row.used)} used"
+    return f"{thing_words(governing)} governs {where}{next_one}."

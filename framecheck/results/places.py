@@ -1,0 +1,126 @@
+"""Where in space a row was found, and how a section sits there: vehicle axes, SI."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from framecheck.frame.geometry import section_turns
+from framecheck.frame.results import MemberForces
+from framecheck.model.arrays import Array
+from framecheck.model.case import Case
+from framecheck.model.frame import Frame, Member
+from framecheck.model.joints import AtMemberEnd, AtPoint, InSplice, Terminal
+from framecheck.model.weld_joints import Joint, Stitch
+from framecheck.results.row import CheckResult
+from framecheck.results.subjects import Subject, Thing
+from framecheck.results.summary import ON_MEMBER
+from framecheck.stress import SolvedCase
+from framecheck.value_class import array_class
+
+AT_POINT = frozenset((Thing.MEMBER_END, Thing.KINK, Thing.POINT))
+"""Things whose part, or name, is a frame point."""
+
+
+@array_class
+class Found:
+    """Where a row was found: the place as built and how it moves, (3,) m, vehicle axes."""
+
+    place: Array
+    moved: Array
+
+
+def found_at(outcome: SolvedCase, row: CheckResult | None, bound: int, case: int) -> Found | None:
+    """Return where a row was found, moved as in one load case under one bound; None where it has no one place."""
+    if row is None:
+        return None
+    solution = outcome.solutions[bound]
+    if row.subject.thing in ON_MEMBER and row.station is not None:
+        line = next((each for each in solution.members if each.member == row.subject.name), None)
+        return None if line is None else at_station(line, row.station, case)
+    points = [each for each in points_of(outcome.case, row.subject) if each in outcome.case.frame.points]
+    if not points:
+        return None
+    number = {name: i for i, name in enumerate(solution.points)}
+    moved = [solution.displacements[number[name], case, :3] for name in points]
+    return Found(np.mean([outcome.case.frame.points[name] for name in points], axis=0), np.mean(moved, axis=0))
+
+
+def at_station(line: MemberForces, station: float, case: int) -> Found:
+    """Return a place along a member and how it moves."""
+    place = [np.interp(station, line.stations, line.places[:, axis]) for axis in range(3)]
+    moved = [np.interp(station, line.stations, line.displacements[:, case, axis]) for axis in range(3)]
+    return Found(np.array(place), np.array(moved))
+
+
+def points_of(case: Case, subject: Subject) -> tuple[str, ...]:
+    """Return the frame points at which a thing lies."""
+    if subject.thing in AT_POINT:
+        return (subject.part or subject.name,)
+    if subject.thing is Thing.JOINT:
+        return tuple(point for each in case.joints if each.name == subject.name for point in joint_points(case.frame, each))
+    return ()
+
+
+def joint_points(frame: Frame, joint: Joint) -> tuple[str, ...]:
+    """Return the frame points at which a joint sits; none where its loads are given."""
+    if isinstance(joint, Stitch):
+        return ()
+    match joint.place:
+        case AtPoint(point):
+            return (point,)
+        case AtMemberEnd(name, end):
+            found = (each.points[0 if end is Terminal.START else -1] for each in frame.members if each.name == name)
+            return tuple(found)
+        case InSplice(points=points):
+            return tuple(point for _, point in points)
+    return ()
+
+
+def joint_member(case: Case, subject: Subject) -> str | None:
+    """Return the member that a joint belongs to by name; None where it has none."""
+    for joint in case.joints:
+        if joint.name == subject.name:
+            if isinstance(joint, Stitch):
+                return joint.member
+            if isinstance(joint.place, AtMemberEnd):
+                return joint.place.member
+    return None
+
+
+def sits(member: Member, line: MemberForces, station: int) -> Array:
+    """Return the directions (3, 2) of a section's own y and z as it sits in the vehicle, at a station by number."""
+    lie = member.orientation
+    turn = section_turns(np.array([lie.quarter_turns * np.pi / 2 + member.roll]), np.array([lie.mirrored]))[0]
+    directions: Array = line.axes[station][1:].T @ turn
+    return directions
+
+
+LOOKS = (np.array([1.0, 0.0, 0.0]), np.array([0.0, -1.0, 0.0]), np.array([0.0, 0.0, -1.0]))
+"""Which way one looks along a member that runs mostly forward (forward), across (to the right), upright (down)."""
+UPWARD = (np.array([0.0, 0.0, 1.0]), np.array([0.0, 0.0, 1.0]), np.array([1.0, 0.0, 0.0]))
+"""What then is up."""
+LOOKING = ("looking forward", "looking to the right, front at the left", "looking down, front at the top")
+
+
+@array_class
+class SectionView:
+    """How a section is looked at, so that it stands as it sits in the vehicle.
+
+    turn: (2, 2) from its own y and z to right and up; ways: (2, 3) right and up in vehicle axes; looking: in words.
+    """
+
+    turn: Array
+    ways: Array
+    looking: str
+
+
+def section_view(member: Member, line: MemberForces, station: int) -> SectionView:
+    """Return how a section is looked at: along its member, up as near to up as its plane allows."""
+    along = line.axes[station][0]
+    way = int(np.argmax(np.round(np.abs(along), 6)))
+    look = along * np.sign(along @ LOOKS[way])
+    up = UPWARD[way] - (UPWARD[way] @ along) * along
+    up = up / np.linalg.norm(up)
+    ways = np.stack([np.cross(look, up), up])
+    return SectionView(ways @ sits(member, line, station), ways, LOOKING[way])
+
