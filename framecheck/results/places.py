@@ -10,6 +10,7 @@ from framecheck.model.arrays import Array
 from framecheck.model.case import Case
 from framecheck.model.frame import Frame, Member
 from framecheck.model.joints import AtMemberEnd, AtPoint, InSplice, Terminal
+from framecheck.model.plate import BoltedPlate
 from framecheck.model.weld_joints import Joint, Stitch
 from framecheck.results.row import CheckResult
 from framecheck.results.subjects import Subject, Thing
@@ -37,6 +38,10 @@ def found_at(outcome: SolvedCase, row: CheckResult | None, bound: int, case: int
     if row.subject.thing in ON_MEMBER and row.station is not None:
         line = next((each for each in solution.members if each.member == row.subject.name), None)
         return None if line is None else at_station(line, row.station, case)
+    if row.subject.thing is Thing.PLATE:
+        plate = next((each for each in outcome.case.plates if each.name == row.subject.name), None)
+        lies = None if plate is None else plate_at(outcome, plate, bound, case)
+        return None if lies is None else Found(lies.corners.mean(axis=0), lies.moved)
     points = [each for each in points_of(outcome.case, row.subject) if each in outcome.case.frame.points]
     if not points:
         return None
@@ -124,3 +129,26 @@ def section_view(member: Member, line: MemberForces, station: int) -> SectionVie
     ways = np.stack([np.cross(look, up), up])
     return SectionView(ways @ sits(member, line, station), ways, LOOKING[way])
 
+
+
+@array_class
+class PlateAt:
+    """Where a plate lies: its corners (4, 3) m, in order round it, and how it moves as a whole (3,) m."""
+
+    corners: Array
+    moved: Array
+
+
+def plate_at(outcome: SolvedCase, plate: BoltedPlate, bound: int, case: int) -> PlateAt | None:
+    """Return where a plate lies, from the bolts whose frame points are known, and how these move; None where none is."""
+    solution, frame = outcome.solutions[bound], outcome.case.frame
+    known = [(bolt.at, bolt.frame_point) for bolt in plate.bolts if bolt.frame_point in frame.points]
+    if not known:
+        return None
+    along, across = np.array(plate.along), np.array(plate.across)
+    starts = [np.array(frame.points[point or ""]) - at[0] * along - at[1] * across for at, point in known]
+    sides = ((0.0, 0.0), (plate.length, 0.0), (plate.length, plate.width), (0.0, plate.width))
+    corners = np.mean(starts, axis=0) + np.array([x * along + y * across for x, y in sides])
+    number = {name: i for i, name in enumerate(solution.points)}
+    moved = np.mean([solution.displacements[number[point or ""], case, :3] for _, point in known], axis=0)
+    return PlateAt(corners, moved)

@@ -30,6 +30,12 @@ return Array.from(document.querySelectorAll('tr')).filter(function (row) {
 """
 
 
+WHEEL = "arguments[0].dispatchEvent(new WheelEvent('wheel', {deltaY: -100, cancelable: true, ctrlKey: arguments[1]}));"
+"""The wheel by itself is the page's: it turns nothing here."""
+PRINTED_ROWS = "return document.querySelectorAll('main > :not(#in-space) tbody tr').length;"
+"""The view in three dimensions is printed where a load case was chosen in it."""
+
+
 def opened(browser: Chrome, address: str) -> Chrome:
     """Open a page with empty logs and the size of a desk."""
     for kind in ("browser", "performance"):
@@ -82,10 +88,13 @@ def test_the_view_turns_by_mouse_and_by_keys_and_comes_back(browser: Chrome, pag
     for key in (Keys.ARROW_LEFT, Keys.ARROW_UP, "+"):
         canvas.send_keys(key)
         seen.append(browser.execute_script(PICTURE))
-    browser.execute_script(
-        "arguments[0].dispatchEvent(new WheelEvent('wheel', {deltaY: -100, cancelable: true}));", canvas
-    )
+    browser.execute_script(WHEEL, canvas, False)
+    assert browser.execute_script(PICTURE) == seen[-1]
+    browser.execute_script(WHEEL, canvas, True)
     seen.append(browser.execute_script(PICTURE))
+    for name in ("side", "front", "top"):
+        browser.find_element("css selector", f"[data-look={name}]").click()
+        seen.append(browser.execute_script(PICTURE))
     assert len(set(seen)) == len(seen)
     browser.find_element("id", "view-reset").click()
     assert browser.execute_script(PICTURE) == start
@@ -101,6 +110,9 @@ def test_the_choice_of_load_case_and_scale_changes_the_drawing(browser: Chrome, 
     choice.select_by_visible_text(names[3])
     seen.append(browser.execute_script(PICTURE))
     assert names[3] in browser.find_element("id", "view-said").text
+    assert names[3] in browser.find_element("css selector", "#view-table caption").text
+    rows = "return document.querySelectorAll('tbody tr').length;"
+    assert len(pages_of_rows(printed(browser, "A4"))) == browser.execute_script(rows)
     browser.execute_script(
         "var s = document.getElementById('view-scale'); s.value = 3; s.dispatchEvent(new Event('input'));"
     )
@@ -134,7 +146,7 @@ def test_prints_to_pdf_with_no_row_cut_and_no_heading_left_behind(
     opened(browser, pages[name])
     pdf = printed(browser, paper)
     assert pdf.startswith(b"%PDF")
-    assert len(pages_of_rows(pdf)) == browser.execute_script("return document.querySelectorAll('tbody tr').length;")
+    assert len(pages_of_rows(pdf)) == browser.execute_script(PRINTED_ROWS)
     assert cut_rows(pdf) == []
     assert left_behind(pdf) == []
 

@@ -57,11 +57,11 @@ OPPOSITE = 0.35
 NAME_APART = 13.0
 """Pixels that turned names keep from each other."""
 LONGEST_NAME = 18
-USE = "used of what is allowed on yield, %"
+USE = "used on yield, %"
 
 
 @value_class
-class Along:
+class LookedAlong:
     """Where a member is looked at. case: by number; target: on yield; points: (name, station m); at: the station looked at, m."""
 
     case: int
@@ -71,7 +71,7 @@ class Along:
 
 
 @array_class
-class Row:
+class AlongRow:
     """One row of the chart: its name with the unit, the values (n,) in it, and the value that reaches farthest in it."""
 
     name: str
@@ -79,19 +79,19 @@ class Row:
     reach: float
 
 
-def rows_along(stress: MemberStress, along: Along, units: Units) -> Iterator[Row]:
+def rows_along(stress: MemberStress, along: LookedAlong, units: Units) -> Iterator[AlongRow]:
     """Yield the rows: section forces, the bimoment of a section that warps, the share of what is allowed on yield."""
     for name, (column, quantity) in COMPONENTS.items():
         unit = shown_unit(quantity, units)
         values = quiet(stress.forces.member_forces[:, along.case, column], largest_of(stress, along.case, quantity))
         reach = reach_of(stress, along.case, name) / unit.size
-        yield Row(f"{name}, {unit.label}", values / unit.size, reach)
+        yield AlongRow(f"{name}, {unit.label}", values / unit.size, reach)
     bimoment, unit = stress.forces.forces[:, along.case, BIMOMENT], shown_unit("bimoment", units)
     bimoment = quiet(bimoment, largest_of(stress, along.case, "moment") * NONE_BELOW)
     if bimoment.any():
-        yield Row(f"bimoment, {unit.label}", bimoment / unit.size, float(np.abs(bimoment).max()) / unit.size)
+        yield AlongRow(f"bimoment, {unit.label}", bimoment / unit.size, float(np.abs(bimoment).max()) / unit.size)
     share = 100 * along.target * stress.nominal[:, along.case] / stress.strength[:, along.case]
-    yield Row(USE, np.where(stress.known, share, np.nan), max(100.0, float(np.nanmax(share, initial=0.0))))
+    yield AlongRow(USE, np.where(stress.known, share, np.nan), max(100.0, float(np.nanmax(share, initial=0.0))))
 
 
 def quiet(values: Array, largest: float) -> Array:
@@ -112,7 +112,7 @@ def reach_of(stress: MemberStress, case: int, component: str) -> float:
     return max(own, SMALL * largest_of(stress, case, quantity))
 
 
-def along_chart(stress: MemberStress, along: Along, units: Units, wide: float) -> Chart:
+def along_chart(stress: MemberStress, along: LookedAlong, units: Units, wide: float) -> Chart:
     """Return the chart; wide: pixels, for which its words find room."""
     unit = shown_unit("station", units)
     x = stress.forces.stations / unit.size
@@ -134,7 +134,7 @@ def height_of(chart: Chart) -> float:
     return 26.0 + FOOT + ROW * abs(chart.y[1] - chart.y[0])
 
 
-def row_marks(row: Row, number: int, x: Array) -> Iterator[Drawn]:
+def row_marks(row: AlongRow, number: int, x: Array) -> Iterator[Drawn]:
     """Yield the line of a row with its peaks; nothing but its zero where there is none."""
     is_use = row.name == USE
     zero = number + HALF if is_use else float(number)
@@ -152,7 +152,7 @@ def row_marks(row: Row, number: int, x: Array) -> Iterator[Drawn]:
     yield from peaks(row, drawn, x)
 
 
-def peaks(row: Row, drawn: Array, x: Array) -> Iterator[Drawn]:
+def peaks(row: AlongRow, drawn: Array, x: Array) -> Iterator[Drawn]:
     """Yield the largest value of a row, and the largest of the other sign where it counts."""
     values = np.nan_to_num(row.values)
     most = int(np.argmax(np.abs(values)))
@@ -170,7 +170,7 @@ def signed(value: float) -> str:
     return (f"{value:.0f}" if abs(value) >= 1000 else f"{value:.3g}").replace("-", "\N{MINUS SIGN}")
 
 
-def named(along: Along, ends: Range, size: float, wide: float) -> list[tuple[str, float]]:
+def named(along: LookedAlong, ends: Range, size: float, wide: float) -> list[tuple[str, float]]:
     """Return the names of points that have room, those nearest to the station looked at first, in shown units."""
     words = [name.split(" ") for name, _ in along.points]
     shared = len(words) > 1 and len({each[0] for each in words}) == 1 and all(len(each) > 1 for each in words)
@@ -191,7 +191,7 @@ def points_marked(names: Sequence[tuple[str, float]], rows: int, top: float) -> 
         yield Note(name, (at, (top - 0.8) / 2), TextSide.MIDDLE, INK, is_turned=True)
 
 
-def looked_at(at: float, rows: Sequence[Row], x: Array, units: Units) -> Iterator[Drawn]:
+def looked_at(at: float, rows: Sequence[AlongRow], x: Array, units: Units) -> Iterator[Drawn]:
     """Yield the line at the station looked at, and each row's value there at the right."""
     yield upright(at, (-0.5, len(rows) - 0.5), ABOVE, 1.4)
     right = float(x[-1])

@@ -212,6 +212,10 @@ class StressPicture:
     lies: Lying = BY_ITSELF
 
 
+MOST_DOTS = 200
+"""So many points round a section are drawn, and the worst."""
+
+
 def stress_chart(shown: StressPicture, units: Units) -> Chart:
     """Return the equivalent stress round the surface under a row of section forces; the largest nominal one is ringed."""
     properties, lies = shown.properties, shown.lies
@@ -221,11 +225,13 @@ def stress_chart(shown: StressPicture, units: Units) -> Chart:
     unit, stress = shown_unit("length", units), shown_unit("stress", units)
     found = components(fields, shown.forces).von_mises
     allowed = (shown.allowed or properties.yield_strength) / stress.size
-    points, worst = lies.on_paper(fields.points) / unit.size, worst_point(properties, found)
+    worst = worst_point(properties, found)
+    some = sorted({*np.linspace(0, len(found) - 1, min(len(found), MOST_DOTS)).astype(int).tolist(), worst})
+    points = lies.on_paper(fields.points) / unit.size
     name = "nominal face" if fields.sharp.any() else "largest"
     x, y = ends_of(properties, lies, unit.size)
     marks: list[Drawn] = [] if shown.section is None else outline_areas(outlines(shown.section, properties), lies, unit.size)
-    marks += [Dots(points, (INK,) * len(points), 5.0), Dots(points, colours_of(found / stress.size, allowed))]
+    marks += [Dots(points[some], colours_of(found[some] / stress.size, allowed))]
     marks += [Mark((float(points[worst, 0]), float(points[worst, 1])), PointMark.RING, ABOVE, 14.0), *sides_named(lies, x, y)]
     return Chart(
         f"{name}: {with_unit(float(found[worst]), 'stress', units)} (ringed)",

@@ -12,7 +12,7 @@ from framecheck.frame.stiffness import FrameStiffness
 from framecheck.model.arrays import Array
 from framecheck.model.frame import Section
 from framecheck.model.shapes import GivenProperties
-from framecheck.output.charts.along import Along, along_chart, height_of
+from framecheck.output.charts.along import LookedAlong, along_chart, height_of
 from framecheck.output.charts.diagrams import safety_chart, shortened, twist_chart, twist_diagram
 from framecheck.output.charts.drawings import BY_ITSELF, Lying, StressPicture, section_chart, stress_chart
 from framecheck.output.charts.frame_chart import Pictured, frame_chart
@@ -33,7 +33,7 @@ def draw_twist_of(axes: Axes, stress: MemberStress, twist: Array, load_case: str
     return put(axes, twist_diagram(stress, twist, load_case, units))
 
 
-def along_figure(stress: MemberStress, along: Along, units: Units, title: str = "") -> Figure:
+def along_figure(stress: MemberStress, along: LookedAlong, units: Units, title: str = "") -> Figure:
     """Return all section forces along a member in one load case, with the share of what is allowed, on one axis of stations."""
     chart = along_chart(stress, along, units, FRAME_WIDE * PIXELS)
     figure = figure_with_margins(FRAME_WIDE, height_of(chart) / PIXELS + 0.3, (2.35, 0.2, 0.55, 0.35))

@@ -14,6 +14,7 @@ from framecheck.output.charts.chart import (
     INK,
     LINE,
     QUIET,
+    Area,
     Chart,
     ChartLine,
     Drawn,
@@ -30,7 +31,7 @@ from framecheck.output.charts.chart import (
 )
 from framecheck.output.display import Units, shown_unit, with_unit
 from framecheck.results.free_body import FreeBody
-from framecheck.results.places import Found
+from framecheck.results.places import Found, plate_at
 from framecheck.stress import MemberStress, SolvedCase
 from framecheck.value_class import array_class
 
@@ -124,10 +125,20 @@ def frame_chart(outcome: SolvedCase, shown: Pictured, units: Units, wide: float)
     moved = [strokes(outcome, stress, case, times) for stress in stresses]
     x, y = ends_of([*(flat(stress.forces.places) for stress in stresses), *(each.points for each in moved)])
     ring = [] if shown.worst is None else ringed(shown.worst, times, shown.said, (x, y), wide)
-    words = Words(x, y, wide, [each for each in ring if isinstance(each, Note)])
+    words = RoomForWords(x, y, wide, [each for each in ring if isinstance(each, Note)])
     names = words.names((each.forces.member, strokes_at.points) for each, strokes_at in zip(stresses, moved, strict=True))
-    marks = (*built, *stiff, *moved, *ring, *names, *measures(x, y, times, units))
-    return Chart("", "", "", x, y, marks, scale=Scale(ALLOWED, 100.0), is_equal=True, has_axes=False)
+    plates = plate_rims(outcome, bound, case, times)
+    marks = (*built, *stiff, *plates, *moved, *ring, *names, *measures(x, y, times, units))
+    return Chart("", "", "", x, y, marks, scale=Scale(ALLOWED if wide >= SMALL else "used, %", 100.0), is_equal=True, has_axes=False)
+
+
+def plate_rims(outcome: SolvedCase, bound: int, case: int, times: float) -> Iterator[Drawn]:
+    """Yield the rim of each plate that hangs on the frame, where it is carried by the points that it is bolted to."""
+    for plate in outcome.case.plates:
+        lies = plate_at(outcome, plate, bound, case)
+        if lies is not None:
+            ring = flat(lies.corners[[0, 1, 2, 3, 0]] + times * lies.moved)
+            yield Area((ring,), LINE, 0.18, edge=LINE)
 
 
 def ends_of(points: Sequence[Array]) -> tuple[Range, Range]:
@@ -164,7 +175,7 @@ LETTER_HIGH = 15.0
 """Pixels that a line of words takes."""
 
 
-class Words:
+class RoomForWords:
     """The places that words have taken in a picture, so that none lies over another."""
 
     def __init__(self, x: Range, y: Range, wide: float, taken: Iterable[Note]) -> None:
@@ -257,7 +268,7 @@ def forces_chart(outcome: SolvedCase, bound: int, body: FreeBody, units: Units, 
     drawn = [each for each in body.pushes if each.size > LEAST * most > 0]
     arrows = [(each, *arrow(each.at, each.force / most * size)) for each in drawn]
     x, y = ends_of([every, *(np.array([tail, tip]) for _, tail, tip in arrows)])
-    words = Words(x, y, wide, ())
+    words = RoomForWords(x, y, wide, ())
     marks: list[Drawn] = [line(points, QUIET, 2.0) for points in built]
     for number, (push, tail, tip) in enumerate(arrows):
         colour = INK if push.is_reaction else LINE

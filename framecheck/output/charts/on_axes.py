@@ -241,6 +241,8 @@ def _(mark: Mark, axes: Axes) -> None:
 
 @put_mark.register(Note)
 def _(mark: Note, axes: Axes) -> None:
+    from matplotlib.patheffects import withStroke
+
     axes.annotate(
         mark.text,
         mark.at,
@@ -250,4 +252,5 @@ def _(mark: Note, axes: Axes) -> None:
         va="bottom" if mark.side is TextSide.ABOVE else "center",
         rotation=90.0 if mark.is_turned else 0.0,
         color=mark.colour,
+        path_effects=[withStroke(linewidth=2.2, foreground="white")],
     )

@@ -212,7 +212,8 @@ def runs_of(colours: tuple[str, ...]) -> Iterator[tuple[str, int, int]]:
 def _(mark: Dots, view: View, name: str) -> str:
     r = mark.size * PIXELS / 2
     places = zip(view.places(mark.points).tolist(), mark.colours, strict=True)
-    return "".join(f'<circle cx="{x:.1f}" cy="{y:.1f}" r="{r:.1f}" fill="{colour}"/>' for (x, y), colour in places)
+    dots = "".join(f'<circle cx="{x:.1f}" cy="{y:.1f}" r="{r:.1f}" fill="{colour}"/>' for (x, y), colour in places)
+    return f'<g stroke="{INK}" stroke-width="0.5">{dots}</g>'
 
 
 @drawn.register

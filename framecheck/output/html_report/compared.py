@@ -10,7 +10,8 @@ from framecheck.output.comparison import asked_words, in_words, line, told_apart
 from framecheck.output.display import Units, factor, number
 from framecheck.output.html_report import check_tables, inputs, tables
 from framecheck.output.html_report.figures import WIDE, Drawing, inline
-from framecheck.output.html_report.page import environment, source
+from framecheck.output.html_report.page import environment, script_hash, source, view_script
+from framecheck.output.html_report.scene import scene_json
 from framecheck.output.html_report.tables import NONE, HtmlTable, numbers, words
 from framecheck.output.terminal import notes, open_sentence
 from framecheck.output.wording import answer
@@ -48,6 +49,7 @@ def as_html(
     letters = letters_for(len(results))
     names = [f"{letter} ({title})" for letter, title in zip(letters, titles, strict=True)]
     by_case = [row for row in rows if row.load_case is not None]
+    script = view_script() if len(results) == 2 else ""
     page: str = (
         environment()
         .get_template("compared.html")
@@ -61,6 +63,9 @@ def as_html(
             quantities=quantity_table(letters, [row for row in rows if row not in by_case], units),
             parts=tuple(part(*each, units) for each in zip(letters, results, origins, strict=True)),
             style=source("report.css"),
+            script=script,
+            script_hash=script_hash(script) if script else "",
+            scene=scene_json(list(zip(letters, results, strict=True)), units) if script else "",
         )
     )
     return page

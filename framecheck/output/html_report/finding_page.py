@@ -11,7 +11,7 @@ from framecheck.frame.geometry import point_stations
 from framecheck.model.arrays import Array
 from framecheck.model.frame import Frame
 from framecheck.model.shapes import GivenProperties
-from framecheck.output.charts.along import Along, along_chart, height_of
+from framecheck.output.charts.along import LookedAlong, along_chart, height_of
 from framecheck.output.charts.drawings import Lying, StressPicture, measured, stress_chart, titled
 from framecheck.output.charts.frame_chart import Pictured, forces_chart, frame_chart, own_scale
 from framecheck.output.charts.svg import SvgSheet
@@ -19,6 +19,7 @@ from framecheck.output.display import Units, factor, with_unit
 from framecheck.output.html_report.figures import WIDE, Drawing, inline
 from framecheck.output.html_report.mending import mending
 from framecheck.output.html_report.tables import HtmlTable, bare_forces, label, numbers, words
+from framecheck.output.html_report.tables import along as along_table_of
 from framecheck.output.wording import how_words, place_words, thing_words, used_words
 from framecheck.results.free_body import FreeBody, Push, free_body, plain
 from framecheck.results.places import SectionView, found_at, joint_member, points_of, section_view
@@ -51,10 +52,11 @@ class FindingPage:
     along: Drawing | None
     sections: Drawing | None
     forces: HtmlTable
+    along_table: HtmlTable
 
 
 @array_class
-class Spot:
+class LookedAt:
     """Where a finding is looked at: bound, load case and member by number, station m; member None: it is on none."""
 
     row: CheckResult
@@ -70,7 +72,7 @@ def finding_page(results: Results, row: CheckResult, number: int, units: Units, 
     spot = spot_of(results, row)
     figures: tuple[Drawing, ...] = ()
     along = sections = None
-    forces = HtmlTable("What acts on the frame", words("where"), ())
+    forces = along_table = HtmlTable("What acts on the frame", words("where"), ())
     if spot is not None:
         body = free_body(outcome, spot.bound, spot.case)
         figures = (free_figure(outcome, spot, body, number, units), moved_figure(outcome, spot, number, units))
@@ -78,6 +80,7 @@ def finding_page(results: Results, row: CheckResult, number: int, units: Units, 
         if spot.member is not None:
             along = along_figure(outcome, spot, number, units)
             sections = section_figure(outcome, spot, number, units)
+            along_table = numbers_along(outcome, spot, units)
     return FindingPage(
         number,
         f"finding-{number}",
@@ -90,6 +93,7 @@ def finding_page(results: Results, row: CheckResult, number: int, units: Units, 
         along,
         sections,
         forces,
+        along_table,
     )
 
 
@@ -114,7 +118,7 @@ def facts(frame: Frame, row: CheckResult, units: Units) -> Iterator[tuple[str, s
     yield "rule", row.source
 
 
-def other_case(outcome: SolvedCase, row: CheckResult, spot: Spot) -> str:
+def other_case(outcome: SolvedCase, row: CheckResult, spot: LookedAt) -> str:
     """Return why another load case is drawn than the row's, "" where it is the same."""
     drawn = outcome.loads[spot.case].name
     if row.load_case == drawn:
@@ -123,7 +127,7 @@ def other_case(outcome: SolvedCase, row: CheckResult, spot: Spot) -> str:
     return f"Drawn in '{drawn}', in which most is used there: {why}."
 
 
-def spot_of(results: Results, row: CheckResult) -> Spot | None:
+def spot_of(results: Results, row: CheckResult) -> LookedAt | None:
     """Return where a finding is looked at; None where no load case of the frame is solved."""
     outcome = results.outcome
     names = [loads.name for loads in outcome.loads]
@@ -138,8 +142,8 @@ def spot_of(results: Results, row: CheckResult) -> Spot | None:
     members = [member.name for member in outcome.case.frame.members]
     member = members.index(name) if name in members else None
     if member is None:
-        return Spot(row, bound, case, None, None)
-    return Spot(row, bound, case, member, station_of(outcome, row, member, bound, case))
+        return LookedAt(row, bound, case, None, None)
+    return LookedAt(row, bound, case, member, station_of(outcome, row, member, bound, case))
 
 
 def member_of(outcome: SolvedCase, row: CheckResult) -> str | None:
@@ -165,7 +169,7 @@ def station_of(outcome: SolvedCase, row: CheckResult, member: int, bound: int, c
     return float(stress.forces.stations[int(np.argmax(stress.nominal[:, case] / stress.strength[:, case]))])
 
 
-def free_figure(outcome: SolvedCase, spot: Spot, body: FreeBody, number: int, units: Units) -> Drawing:
+def free_figure(outcome: SolvedCase, spot: LookedAt, body: FreeBody, number: int, units: Units) -> Drawing:
     """Return the frame cut free with what acts on it."""
     name = outcome.loads[spot.case].name
     chart = forces_chart(outcome, spot.bound, body, units, HALF)
@@ -174,7 +178,7 @@ def free_figure(outcome: SolvedCase, spot: Spot, body: FreeBody, number: int, un
     return inline(SvgSheet((chart,), 1, HALF, HALF_HIGH), f"free{number}", title, "The table of forces gives the numbers.")
 
 
-def moved_figure(outcome: SolvedCase, spot: Spot, number: int, units: Units) -> Drawing:
+def moved_figure(outcome: SolvedCase, spot: LookedAt, number: int, units: Units) -> Drawing:
     """Return the frame as it moves, with the worst place ringed."""
     name = outcome.loads[spot.case].name
     most = largest_deflection((outcome.solutions[spot.bound],), spot.case)
@@ -188,7 +192,7 @@ def moved_figure(outcome: SolvedCase, spot: Spot, number: int, units: Units) -> 
     return inline(SvgSheet((chart,), 1, HALF, HALF_HIGH), f"moved{number}", title, f"The largest movement is {moved}.")
 
 
-def along_figure(outcome: SolvedCase, spot: Spot, number: int, units: Units) -> Drawing:
+def along_figure(outcome: SolvedCase, spot: LookedAt, number: int, units: Units) -> Drawing:
     """Return the section forces along the member, with the station of the finding."""
     assert spot.member is not None
     stress, name = outcome.stresses[spot.bound][spot.member], outcome.loads[spot.case].name
@@ -197,15 +201,22 @@ def along_figure(outcome: SolvedCase, spot: Spot, number: int, units: Units) -> 
     return inline(SvgSheet((chart,), 1, WIDE, height_of(chart)), f"along{number}", title, "Peaks stand beside the lines.")
 
 
-def along_of(outcome: SolvedCase, member: int, case: int, station: float | None) -> Along:
+def numbers_along(outcome: SolvedCase, spot: LookedAt, units: Units) -> HtmlTable:
+    """Return the numbers of the diagrams."""
+    assert spot.member is not None
+    looked = along_of(outcome, spot.member, spot.case, spot.station)
+    return along_table_of(outcome.stresses[spot.bound][spot.member], looked, outcome.loads[spot.case].name, units)
+
+
+def along_of(outcome: SolvedCase, member: int, case: int, station: float | None) -> LookedAlong:
     """Return where a member is looked at, with its points."""
     frame = outcome.case.frame
     whole = frame.members[member]
     points = tuple(zip(whole.points, point_stations(frame, whole), strict=True))
-    return Along(case, outcome.case.targets.of(outcome.loads[case].name), points, station)
+    return LookedAlong(case, outcome.case.targets.of(outcome.loads[case].name), points, station)
 
 
-def section_figure(outcome: SolvedCase, spot: Spot, number: int, units: Units) -> Drawing | None:
+def section_figure(outcome: SolvedCase, spot: LookedAt, number: int, units: Units) -> Drawing | None:
     """Return the section as it sits in the vehicle and the stress round it; None where neither is known."""
     assert spot.member is not None
     assert spot.station is not None

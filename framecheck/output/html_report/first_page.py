@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from framecheck.output.charts.frame_chart import Pictured, frame_chart, own_scale
 from framecheck.output.charts.svg import SvgSheet
 from framecheck.output.display import Units
+from framecheck.output.first_screen import shortened
 from framecheck.output.html_report.figures import WIDE, Drawing, inline
 from framecheck.output.html_report.paged import SHOWN_IN
 from framecheck.output.html_report.tables import HtmlTable, shown
@@ -32,8 +33,8 @@ from framecheck.run import Results
 from framecheck.value_class import value_class
 from framecheck.versions import Origin, stamp
 
-MOST_MISSED, MOST_OPEN = 8, 9
-"""So many have room on the page; the next pages have all."""
+MOST_MISSED, MOST_OPEN, LONGEST = 7, 16, 150
+"""So many have room on the page, each in so many letters; further on stands all."""
 HIGH = 280.0
 
 
@@ -103,8 +104,10 @@ def open_now(results: Results, units: Units) -> Iterator[str]:
     lines = list(open_lines(results.verdict, units, len(groups)))
     by_default = [line for group, line in zip(groups, lines, strict=True) if group.question is Question.UNSAID]
     others = [line for group, line in zip(groups, lines, strict=True) if group.question is not Question.UNSAID]
-    yield from (f"Taken by default: {line}" for line in by_default)
-    yield from others
+    lines = [*by_default, *others]
+    yield from (shortened(line, LONGEST) for line in lines[:MOST_OPEN])
+    if len(lines) > MOST_OPEN:
+        yield f"and {len(lines) - MOST_OPEN} more groups: all stand by name under 'What stands behind it'"
 
 
 def picture(results: Results, row: CheckResult | None, units: Units) -> Drawing:

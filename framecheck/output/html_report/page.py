@@ -67,7 +67,7 @@ def as_html(
     origin: Origin = UNKNOWN,
 ) -> str:
     """Return the whole report of one case as one HTML file."""
-    script, more = source("view.js"), further or ReportExtras()
+    script, more = view_script(), further or ReportExtras()
     title = results.outcome.case.title
     page: str = (
         environment()
@@ -79,7 +79,7 @@ def as_html(
             style=source("report.css") + page_rules(title, origin, units),
             script=script,
             script_hash=script_hash(script),
-            scene=scene_json(results, units) if results.outcome.loads else "",
+            scene=scene_json([(title, results)], units) if results.outcome.loads else "",
             used=used_page(results),
             findings=finding_pages(results, units, origin),
             is_full=more.is_full,
@@ -115,6 +115,11 @@ def behind(results: Results, units: Units, more: ReportExtras) -> dict[str, Any]
         "self_checks": tables.self_checks(results),
         "glossary": GLOSSARY,
     }
+
+
+def view_script() -> str:
+    """Return the script of the view in three dimensions, and of what follows the load case chosen in it."""
+    return source("follow.js") + source("view.js")
 
 
 def source(name: str) -> str:

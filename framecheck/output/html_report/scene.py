@@ -3,45 +3,50 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Sequence
 from typing import Any
 
 import numpy as np
 
 from framecheck.model.arrays import Array
+from framecheck.output.charts.along import COMPONENTS, USE
 from framecheck.output.charts.chart import ABOVE, WORSE
 from framecheck.output.charts.frame_chart import allowed_used, arms, own_scale
 from framecheck.output.display import Units, shown_unit
-from framecheck.output.html_report.tables import spread
+from framecheck.output.html_report.tables import plain, spread
 from framecheck.output.wording import percent
 from framecheck.results.free_body import free_body
-from framecheck.results.summary import governing_bound, load_case_rows
+from framecheck.results.summary import drawn_on_member, governing_bound, load_case_rows
 from framecheck.run import Results
 from framecheck.stress import MemberStress, SolvedCase
 
 PLACES_DIGITS = 4
-MOVED_STEP, USED_STEP = 1e-5, 1e-3
-"""Movements are counted in hundredths of a millimetre, shares in thousandths."""
-MOST_STATIONS = 18
-"""About so many stations of a member are shown."""
+MOVED_STEP, USED_STEP, FORCE_STEP = 1e-5, 1e-3, 1.0
+"""Movements are counted in hundredths of a millimetre, shares in thousandths, forces and moments in N and Nm."""
+LEAST_STATIONS = 9
+"""So many stations of a member are shown at least."""
 MOST_PUSHES = 14
 """So many forces of a load case are drawn, the largest."""
-UNITS = {"length": "length", "moved": "deflection", "force": "force"}
+UNITS = {"station": "station", "moved": "deflection", "force": "force"}
 
 
-def scene_json(results: Results, units: Units) -> str:
-    """Return the view's data as JSON that may stand in a script element."""
-    return json.dumps(scene(results, units), allow_nan=False, separators=(",", ":")).replace("<", "\\u003c")
+def scene_json(frames: Sequence[tuple[str, Results]], units: Units) -> str:
+    """Return the data of a view of one frame or several, each with its title, as JSON that may stand in a script element."""
+    found = [scene(title, results, units) for title, results in frames]
+    return json.dumps(found, allow_nan=False, separators=(",", ":")).replace("<", "\\u003c")
 
 
-def scene(results: Results, units: Units) -> dict[str, Any]:
-    """Return the view's data: load cases governing first; movements in m, used as a share of what is allowed on yield."""
+def scene(title: str, results: Results, units: Units) -> dict[str, Any]:
+    """Return a frame's data: load cases governing first; movements and shares of what is allowed on yield in whole steps."""
     outcome = results.outcome
     bound = governing_bound(outcome, results.governing)
     names = [loads.name for loads in outcome.loads]
     rows = [row for row in load_case_rows(outcome, results.rows) if row.load_case in names]
     order = [names.index(row.load_case) for row in rows if row.load_case is not None]
-    frame = outcome.case.frame
+    worst = drawn_on_member(outcome, results.rows)
     return {
+        "title": title,
+        "first": None if worst is None else worst.subject.name,
         "cases": [names[number] for number in order],
         "governs": [
             "" if row.worst is None else f"{row.worst.where}, {row.worst.check.words}: {percent(row.worst.used)}" for row in rows
@@ -50,26 +55,43 @@ def scene(results: Results, units: Units) -> dict[str, Any]:
         "steps": [MOVED_STEP, USED_STEP],
         "colours": WORSE,
         "above": ABOVE,
+        "rows": [*(force_row(name, kind, units) for name, (_, kind) in COMPONENTS.items()), [USE, 100 * USED_STEP]],
         "units": {name: [shown_unit(kind, units).label, shown_unit(kind, units).size] for name, kind in UNITS.items()},
-        "points": {name: rounded(np.array(at), PLACES_DIGITS) for name, at in frame.points.items()},
+        "points": {name: rounded(np.array(at), PLACES_DIGITS) for name, at in outcome.case.frame.points.items()},
         "members": [member(outcome, stress, order) for stress in outcome.stresses[bound]],
         "arms": stiff_arms(results, bound, order),
         "pushes": [pushes(results, bound, number) for number in order],
     }
 
 
+def force_row(name: str, kind: str, units: Units) -> list[Any]:
+    """Return the name of a section force with its unit, and what a step of it is in that unit."""
+    unit = shown_unit(kind, units)
+    return [f"{name}, {unit.label}", FORCE_STEP / unit.size]
+
+
 def member(outcome: SolvedCase, stress: MemberStress, order: list[int]) -> dict[str, Any]:
-    """Return a member at some of its stations, those where any load case uses most among them."""
+    """Return a member at some of its stations: both sides of every jump, and where any load case uses most."""
     share = np.stack([allowed_used(outcome, stress, number) for number in order])
-    chosen = sorted({*spread(len(stress.forces.stations), MOST_STATIONS), *np.argmax(share, axis=1).tolist()})
-    moved = stress.forces.displacements[chosen]
+    stations = stress.forces.stations
+    chosen = sorted({*jumps(stations), *spread(len(stations), LEAST_STATIONS), *np.argmax(share, axis=1).tolist()})
+    moved, forces = stress.forces.displacements[chosen], stress.forces.member_forces[chosen]
     return {
         "name": stress.forces.member,
-        "stations": rounded(stress.forces.stations[chosen], PLACES_DIGITS),
+        "stations": rounded(stations[chosen], PLACES_DIGITS),
         "places": rounded(stress.forces.places[chosen], PLACES_DIGITS),
         "moved": [counted(moved[:, number], MOVED_STEP) for number in order],
         "used": [counted(row[chosen], USED_STEP) for row in share],
+        "forces": [
+            [counted(plain(forces[:, number, column]), FORCE_STEP) for column, _ in COMPONENTS.values()] for number in order
+        ],
     }
+
+
+def jumps(stations: Array) -> list[int]:
+    """Return the numbers of stations at one place, where a force or the section may jump."""
+    same = np.flatnonzero(np.diff(stations) < 1e-9)
+    return sorted({*same.tolist(), *(same + 1).tolist()})
 
 
 def counted(values: Array, step: float) -> list[Any]:

@@ -7,13 +7,13 @@ from collections.abc import Iterable, Sequence
 import numpy as np
 
 from framecheck.model.arrays import Array, Vector
-from framecheck.output.charts.along import COMPONENTS
+from framecheck.output.charts.along import COMPONENTS, LookedAlong
 from framecheck.output.display import Units, bare, shown_unit, with_unit
 from framecheck.output.wording import NONE as NONE
 from framecheck.output.wording import heading, is_number, station_text, texts
 from framecheck.results.readings import readings_table
 from framecheck.results.row import CheckResult
-from framecheck.results.summary import load_case_rows, member_rows
+from framecheck.results.summary import AT, load_case_rows, member_rows
 from framecheck.results.tables import ResultTable, clearances_table, kinds_table, load_cases_table, members_table
 from framecheck.run import Results
 from framecheck.stress import MemberStress
@@ -159,21 +159,25 @@ def wheels(results: Results, units: Units) -> HtmlTable:
     return HtmlTable("Forces of the ground on the wheels", headings, rows)
 
 
-def along(stress: MemberStress, case: int, units: Units) -> HtmlTable:
-    """Return a member's section forces in one load case at some of its stations: the data under the diagrams."""
-    forces = [(plain(stress.forces.member_forces[:, case, column]), kind) for column, kind in COMPONENTS.values()]
-    nominal = plain(stress.nominal[:, case])
+def along(stress: MemberStress, looked: LookedAlong, load_case: str, units: Units) -> HtmlTable:
+    """Return a member's section forces in one load case at its points, at the peaks and where one looks: the data of the diagrams."""
+    forces = [(plain(stress.forces.member_forces[:, looked.case, column]), kind) for column, kind in COMPONENTS.values()]
+    nominal, stations = plain(stress.nominal[:, looked.case]), stress.forces.stations
+    peaks = {int(np.argmax(np.abs(values))) for values in (*(each for each, _ in forces), nominal)}
+    places = {at: name for name, at in looked.points} | ({} if looked.at is None else {looked.at: "here"})
+    marked = {int(i): name for at, name in places.items() for i in np.flatnonzero(np.abs(stations - at) <= AT)}
     rows = tuple(
         (
-            station_text(float(stress.forces.stations[i]), units),
+            station_text(float(stations[i]), units),
             *(bare_forces([float(values[i])], kind, units)[0] for values, kind in forces),
             bare(float(nominal[i]), "stress", units),
+            marked.get(i, ""),
         )
-        for i in spread(len(stress.forces.stations))
+        for i in sorted({*marked, *peaks, 0, len(stations) - 1})
     )
     heads = [f"{name}, {label(kind, units)}" for name, (_, kind) in COMPONENTS.items()]
     headings = numbers(f"station, {label('station', units)}", *heads, f"von Mises stress, {label('stress', units)}")
-    return HtmlTable(f"Along {stress.forces.member}", headings, rows)
+    return HtmlTable(f"Along {stress.forces.member} in '{load_case}'", (*headings, *words("at")), rows)
 
 
 def self_checks(results: Results) -> HtmlTable:

@@ -11,6 +11,7 @@ from framecheck.value_class import value_class
 
 SHADES = ((0.25, "u0"), (0.5, "u1"), (0.75, "u2"), (0.9, "u3"), (float("inf"), "u4"))
 """Up to which share of what is allowed a cell has a shade (report.css); LOW has one of its own."""
+MOST = 999
 LEGEND = (("u0", "to 25"), ("u1", "to 50"), ("u2", "to 75"), ("u3", "to 90"), ("u4", "to 100"), ("low", "over 100: LOW"))
 
 
@@ -45,13 +46,13 @@ def cell(row: CheckResult | None) -> UsedCell:
     if row is None:
         return UsedCell("", "none")
     if row.grade is Grade.LOW:
-        return UsedCell(f"{digits(row)} LOW", "low")
+        return UsedCell(digits(row), "low")
     return UsedCell(digits(row), next(shade for most, shade in SHADES if row.used <= most))
 
 
 def digits(row: CheckResult) -> str:
-    """Return what is used, in whole per cent, rounded up."""
-    return percent(row.used).removesuffix(" %")
+    """Return what is used, in whole per cent, rounded up; what has no room in a narrow cell as more than MOST."""
+    return percent(row.used).removesuffix(" %") if row.used < MOST / 100 else f">{MOST}"
 
 
 def left_off(found: UsedTable) -> str:

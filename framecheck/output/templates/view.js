@@ -2,134 +2,204 @@
 (function () {
   var holder = document.getElementById("in-space");
   if (!holder) { return; }
-  var data = JSON.parse(document.getElementById("scene").textContent);
-  var canvas = document.getElementById("view-canvas");
-  var choice = document.getElementById("view-case");
-  var scale = document.getElementById("view-scale");
-  var said = document.getElementById("view-said");
+  var frames = JSON.parse(document.getElementById("scene").textContent);
+  var by = function (id) { return document.getElementById(id); };
+  var canvas = by("view-canvas"), choice = by("view-case"), scale = by("view-scale"), which = by("view-which"), member = by("view-member");
   var draw = canvas.getContext("2d");
-  var start = { yaw: -0.5, pitch: 0.42, zoom: 1 };
-  var now = { yaw: start.yaw, pitch: start.pitch, zoom: start.zoom };
-  var middle = [0, 0, 0], reach = 1;
+  var VIEWS = { space: [-0.5, 0.42], side: [0, 0], front: [-Math.PI / 2, 0], top: [0, Math.PI / 2] };
+  var now = { yaw: -0.5, pitch: 0.42, size: 1, across: 0, up: 0 };
+  var cases = frames[0].cases.filter(function (name) { return frames.every(function (each) { return each.cases.indexOf(name) >= 0; }); });
+  if (!cases.length) { return; }
+  var ink = {};
 
-  function measure() {
-    var low = [Infinity, Infinity, Infinity], high = [-Infinity, -Infinity, -Infinity];
-    data.members.forEach(function (member) {
-      member.places.forEach(function (place) {
-        for (var i = 0; i < 3; i++) { low[i] = Math.min(low[i], place[i]); high[i] = Math.max(high[i], place[i]); }
+  function colours() {
+    var root = getComputedStyle(document.documentElement);
+    ["ink", "quiet", "back", "warn", "link"].forEach(function (name) { ink[name] = root.getPropertyValue("--" + name).trim(); });
+  }
+  function shown() { return frames.filter(function (_, at) { return which.value === "all" || Number(which.value) === at; }); }
+  function numberIn(frame) { return frame.cases.indexOf(choice.value); }
+  function timesDrawn() {
+    return Number(scale.value) * Math.min.apply(null, shown().map(function (frame) { return frame.scales[numberIn(frame)]; }));
+  }
+  function moved(place, shift, times, step) {
+    return [0, 1, 2].map(function (i) { return place[i] + times * step * shift[i]; });
+  }
+  function flat(place) {
+    var depth = place[0] * Math.sin(now.yaw) + place[1] * Math.cos(now.yaw);
+    return [place[0] * Math.cos(now.yaw) - place[1] * Math.sin(now.yaw),
+      place[2] * Math.cos(now.pitch) + depth * Math.sin(now.pitch), depth * Math.cos(now.pitch) - place[2] * Math.sin(now.pitch)];
+  }
+  function onScreen(place) {
+    var at = flat(place);
+    return [canvas.clientWidth / 2 + (at[0] - now.across) * now.size, canvas.clientHeight / 2 - (at[1] - now.up) * now.size, at[2]];
+  }
+
+  function fit() {
+    var low = [Infinity, Infinity], high = [-Infinity, -Infinity];
+    frames.forEach(function (frame) {
+      frame.members.forEach(function (each) {
+        each.places.forEach(function (place) {
+          var at = flat(place);
+          for (var i = 0; i < 2; i++) { low[i] = Math.min(low[i], at[i]); high[i] = Math.max(high[i], at[i]); }
+        });
       });
     });
-    var sum = 0;
-    for (var i = 0; i < 3; i++) { middle[i] = (low[i] + high[i]) / 2; sum += Math.pow(high[i] - low[i], 2); }
-    reach = Math.max(Math.sqrt(sum) / 2, 1e-6);
-  }
-
-  function onScreen(place, width, height) {
-    var x = place[0] - middle[0], y = place[1] - middle[1], z = place[2] - middle[2];
-    var cosYaw = Math.cos(now.yaw), sinYaw = Math.sin(now.yaw);
-    var cosPitch = Math.cos(now.pitch), sinPitch = Math.sin(now.pitch);
-    var across = x * cosYaw - y * sinYaw;
-    var depth = x * sinYaw + y * cosYaw;
-    var size = 0.47 * Math.min(width, height * 1.9) / reach * now.zoom;
-    return [width / 2 + across * size, height / 2 - (z * cosPitch + depth * sinPitch) * size, depth * cosPitch - z * sinPitch];
-  }
-
-  function colour(share, top) {
-    var step = Math.round(Math.min(share / top, 1) * (data.colours.length - 1));
-    return data.colours[step];
-  }
-
-  function largest(number) {
-    return data.members.reduce(function (most, member) {
-      return Math.max(most, Math.max.apply(null, member.used[number]));
-    }, 1e-9);
-  }
-
-  function paint() {
-    var ratio = window.devicePixelRatio || 1;
-    var width = canvas.clientWidth, height = canvas.clientHeight;
-    canvas.width = Math.round(width * ratio); canvas.height = Math.round(height * ratio);
-    draw.setTransform(ratio, 0, 0, ratio, 0, 0);
-    draw.clearRect(0, 0, width, height);
-    var number = choice.selectedIndex, times = Number(scale.value) * data.scales[number], top = largest(number);
-    var pieces = [];
-    data.members.forEach(function (member) {
-      var before = null, beforeMoved = null;
-      member.places.forEach(function (place, at) {
-        var shift = member.moved[number][at];
-        var moved = [place[0] + times * shift[0], place[1] + times * shift[1], place[2] + times * shift[2]];
-        var built = onScreen(place, width, height), now3 = onScreen(moved, width, height);
-        if (before) {
-          pieces.push({ a: before, b: built, depth: 1e9, colour: "#8b949e", width: 1 });
-          var share = Math.max(member.used[number][at - 1], member.used[number][at]);
-          pieces.push({ a: beforeMoved, b: now3, depth: (beforeMoved[2] + now3[2]) / 2, colour: colour(share, top), width: 4 });
-        }
-        before = built; beforeMoved = now3;
-      });
-    });
-    data.arms.forEach(function (arm) {
-      var ends = arm.places.map(function (place, at) {
-        var shift = arm.moved[number][at];
-        return onScreen([place[0] + times * shift[0], place[1] + times * shift[1], place[2] + times * shift[2]], width, height);
-      });
-      pieces.push({ a: ends[0], b: ends[1], depth: (ends[0][2] + ends[1][2]) / 2, colour: "#1b1f24", width: 2 });
-    });
-    pieces.sort(function (one, other) { return other.depth - one.depth; });
-    draw.lineCap = "round";
-    pieces.forEach(function (piece) {
-      draw.strokeStyle = piece.colour; draw.lineWidth = piece.width;
-      draw.beginPath(); draw.moveTo(piece.a[0], piece.a[1]); draw.lineTo(piece.b[0], piece.b[1]); draw.stroke();
-    });
-    compass(width, height);
-    document.getElementById("view-top").textContent = Math.round(100 * top) + " % of the yield strength";
-    said.textContent = data.cases[number] + ": movements drawn " + Math.round(times) + " times; the lightest colour is " +
-      Math.round(100 * top) + " % of the yield strength, the darkest is none.";
-  }
-
-  function compass(width, height) {
-    var origin = onScreen(middle, width, height), size = reach * 0.16 / now.zoom;
-    [["x forward", [size, 0, 0]], ["y left", [0, size, 0]], ["z up", [0, 0, size]]].forEach(function (axis) {
-      var tip = onScreen([middle[0] + axis[1][0], middle[1] + axis[1][1], middle[2] + axis[1][2]], width, height);
-      var dx = tip[0] - origin[0], dy = tip[1] - origin[1], cornerX = 56, cornerY = height - 48;
-      draw.strokeStyle = "#1b1f24"; draw.lineWidth = 1.5;
-      draw.beginPath(); draw.moveTo(cornerX, cornerY); draw.lineTo(cornerX + dx, cornerY + dy); draw.stroke();
-      draw.fillStyle = "#1b1f24"; draw.font = "12px sans-serif";
-      draw.fillText(axis[0], cornerX + dx * 1.15 + 2, cornerY + dy * 1.15 + 4);
-    });
-  }
-
-  function turn(yaw, pitch) {
-    now.yaw += yaw;
-    now.pitch = Math.max(-1.57, Math.min(1.57, now.pitch + pitch));
+    var wide = Math.max(high[0] - low[0], 1e-6), tall = Math.max(high[1] - low[1], 1e-6);
+    now.size = Math.min((canvas.clientWidth - 130) / wide, (canvas.clientHeight - 130) / tall);
+    now.across = (low[0] + high[0]) / 2; now.up = (low[1] + high[1]) / 2;
     paint();
   }
-  function closer(times) { now.zoom = Math.max(0.3, Math.min(12, now.zoom * times)); paint(); }
-  function reset() { now = { yaw: start.yaw, pitch: start.pitch, zoom: start.zoom }; paint(); }
+  function look(name) { now.yaw = VIEWS[name][0]; now.pitch = VIEWS[name][1]; fit(); }
 
-  var held = null;
-  canvas.addEventListener("pointerdown", function (event) { held = [event.clientX, event.clientY]; canvas.setPointerCapture(event.pointerId); });
+  function stroke(a, b, colour, width, dash) {
+    draw.strokeStyle = colour; draw.lineWidth = width; draw.setLineDash(dash || []);
+    draw.beginPath(); draw.moveTo(a[0], a[1]); draw.lineTo(b[0], b[1]); draw.stroke(); draw.setLineDash([]);
+  }
+  function words(text, at, colour, align) {
+    draw.font = "12px system-ui, sans-serif"; draw.textAlign = align || "left";
+    draw.lineJoin = "round"; draw.lineWidth = 3; draw.strokeStyle = ink.back; draw.strokeText(text, at[0], at[1]);
+    draw.fillStyle = colour; draw.fillText(text, at[0], at[1]);
+  }
+  function colour(frame, share) {
+    return share > 1 ? frame.above : frame.colours[Math.round(Math.max(share, 0) * (frame.colours.length - 1))];
+  }
+
+  function pieces(frame, at, isSecond) {
+    var number = numberIn(frame), times = timesDrawn(), found = [];
+    frame.members.forEach(function (each) {
+      var before = null;
+      each.places.forEach(function (place, i) {
+        var here = { built: onScreen(place), moved: onScreen(moved(place, each.moved[number][i], times, frame.steps[0])) };
+        if (before) {
+          var share = Math.max(each.used[number][i - 1], each.used[number][i]) * frame.steps[1];
+          found.push({ a: before.built, b: here.built, depth: 1e9, colour: ink.quiet, width: 1 });
+          found.push({ a: before.moved, b: here.moved, depth: (before.moved[2] + here.moved[2]) / 2, colour: colour(frame, share),
+            width: 4, isOver: share > 1, dash: isSecond ? [7, 4] : [], isMember: true });
+        }
+        before = here;
+      });
+    });
+    frame.arms.forEach(function (arm) {
+      var ends = arm.places.map(function (place, i) { return onScreen(moved(place, arm.moved[number][i], times, frame.steps[0])); });
+      found.push({ a: ends[0], b: ends[1], depth: (ends[0][2] + ends[1][2]) / 2, colour: ink.ink, width: 2 });
+    });
+    return found;
+  }
+  function paint() {
+    var ratio = window.devicePixelRatio || 1, width = canvas.clientWidth, height = canvas.clientHeight;
+    canvas.width = Math.round(width * ratio); canvas.height = Math.round(height * ratio);
+    draw.setTransform(ratio, 0, 0, ratio, 0, 0); draw.clearRect(0, 0, width, height); draw.lineCap = "round";
+    var all = [];
+    shown().forEach(function (frame) { all = all.concat(pieces(frame, 0, shown().length > 1 && frame === frames[1])); });
+    all.sort(function (one, other) { return other.depth - one.depth; });
+    all.forEach(function (each) {
+      if (each.isMember) { draw.lineCap = "butt"; stroke(each.a, each.b, ink.ink, each.width + 1.6, each.dash); draw.lineCap = "round"; }
+      stroke(each.a, each.b, each.colour, each.width, each.dash);
+      if (each.isOver) { stroke(each.a, each.b, "#fff", 1.8, [2, 3]); }
+    });
+    shown().forEach(function (frame) { pushes(frame); labels(frame); });
+    compass(height);
+    said();
+  }
+
+  function labels(frame) {
+    var number = numberIn(frame), times = timesDrawn(), owner = shown().length > 1 ? frame.title + " " : "";
+    frame.members.forEach(function (each) {
+      var most = each.used[number].reduce(function (best, value, i, all) { return value > all[best] ? i : best; }, 0);
+      var worst = onScreen(moved(each.places[most], each.moved[number][most], times, frame.steps[0]));
+      var text = [by("view-names").checked ? owner + each.name : "", by("view-values").checked ? Math.ceil(each.used[number][most] / 10 - 1e-6) + " %" : ""];
+      text = text.filter(Boolean).join(": ");
+      if (text) { words(text, [worst[0] + 6, worst[1] - 6], ink.ink); }
+      if (by("view-values").checked) {
+        draw.strokeStyle = ink.warn; draw.lineWidth = 1.5; draw.beginPath(); draw.arc(worst[0], worst[1], 5, 0, 7); draw.stroke();
+      }
+    });
+    if (by("view-points").checked) {
+      Object.keys(frame.points).forEach(function (name) {
+        var at = onScreen(frame.points[name]);
+        draw.fillStyle = ink.link; draw.fillRect(at[0] - 2, at[1] - 2, 4, 4); words(name, [at[0] + 5, at[1] + 12], ink.link);
+      });
+    }
+  }
+  function number(value) { return value >= 1000 ? value.toFixed(0) : value.toPrecision(3); }
+  function pushes(frame) {
+    if (!by("view-loads").checked) { return; }
+    var rows = frame.pushes[numberIn(frame)], unit = frame.units.force;
+    var sizes = rows.map(function (row) { return Math.hypot(row[2][0], row[2][1], row[2][2]); }), most = Math.max.apply(null, sizes.concat(1e-9));
+    rows.forEach(function (row, i) {
+      var long = 90 / now.size / most, tip = onScreen(row[1]);
+      var tail = onScreen([0, 1, 2].map(function (axis) { return row[1][axis] - row[2][axis] * long; }));
+      var tint = row[3] ? ink.ink : ink.link, dx = tip[0] - tail[0], dy = tip[1] - tail[1], size = Math.hypot(dx, dy);
+      stroke(tail, tip, tint, 2);
+      if (size > 8) {
+        dx *= 8 / size; dy *= 8 / size;
+        stroke(tip, [tip[0] - dx - dy / 2, tip[1] - dy + dx / 2], tint, 2); stroke(tip, [tip[0] - dx + dy / 2, tip[1] - dy - dx / 2], tint, 2);
+        words(number(sizes[i] / unit[1]) + " " + unit[0] + (row[3] ? " (support)" : ""), [tail[0] + 4, tail[1] + (dy > 0 ? -4 : 12)], tint);
+      }
+    });
+  }
+  function compass(height) {
+    [["x forward", [1, 0, 0]], ["y left", [0, 1, 0]], ["z up", [0, 0, 1]]].forEach(function (axis) {
+      var tip = flat(axis[1]), corner = [52, height - 46], end = [corner[0] + 34 * tip[0], corner[1] - 34 * tip[1]];
+      if (Math.hypot(tip[0], tip[1]) > 0.05) { stroke(corner, end, ink.ink, 1.5); words(axis[0], [end[0] + 3, end[1] + 4], ink.ink); }
+    });
+  }
+  function said() {
+    by("view-said").textContent = shown().map(function (frame) {
+      return (frames.length > 1 ? frame.title + ": " : "") + choice.value + ": " + frame.governs[numberIn(frame)] + " used, which governs";
+    }).join(". ") + ". Movements drawn " + Number(timesDrawn().toPrecision(3)) + " times" + (shown().length > 1 ? ", the same in both; dashed: " + frames[1].title : "") + ".";
+    by("view-case-printed").textContent = choice.value;
+  }
+  function tick(event) { if (event) { holder.classList.add("chosen"); } paint(); }
+  function chosen(event) { if (event) { holder.classList.add("chosen"); } paint(); tables(); }
+  function tables() { if (window.framecheckTables) { window.framecheckTables(frames, shown(), choice.value, member, ink); } }
+
+  var held = {}, count = 0;
+  canvas.addEventListener("pointerdown", function (event) { held[event.pointerId] = [event.clientX, event.clientY]; count = Object.keys(held).length; canvas.setPointerCapture(event.pointerId); });
   canvas.addEventListener("pointermove", function (event) {
-    if (!held) { return; }
-    turn((event.clientX - held[0]) * 0.008, (event.clientY - held[1]) * 0.008);
-    held = [event.clientX, event.clientY];
+    var from = held[event.pointerId];
+    if (!from) { return; }
+    var dx = event.clientX - from[0], dy = event.clientY - from[1];
+    if (count > 1) {
+      var other = held[Object.keys(held).filter(function (id) { return Number(id) !== event.pointerId; })[0]];
+      closer(Math.hypot(event.clientX - other[0], event.clientY - other[1]) / Math.max(Math.hypot(from[0] - other[0], from[1] - other[1]), 1));
+    }
+    if (count > 1 || event.shiftKey || event.buttons & 6) { pan(dx / (count > 1 ? 2 : 1), dy / (count > 1 ? 2 : 1)); } else { turn(dx * 0.008, dy * 0.008); }
+    held[event.pointerId] = [event.clientX, event.clientY];
   });
-  ["pointerup", "pointercancel"].forEach(function (name) { canvas.addEventListener(name, function () { held = null; }); });
-  canvas.addEventListener("wheel", function (event) { event.preventDefault(); closer(event.deltaY < 0 ? 1.1 : 1 / 1.1); }, { passive: false });
+  ["pointerup", "pointercancel"].forEach(function (name) { canvas.addEventListener(name, function (event) { delete held[event.pointerId]; count = Object.keys(held).length; }); });
+  canvas.addEventListener("contextmenu", function (event) { event.preventDefault(); });
+  canvas.addEventListener("wheel", function (event) { if (event.ctrlKey) { event.preventDefault(); closer(event.deltaY < 0 ? 1.1 : 1 / 1.1); } }, { passive: false });
+  function turn(yaw, pitch) { now.yaw += yaw; now.pitch = Math.max(-1.57, Math.min(1.57, now.pitch + pitch)); tick(true); }
+  function pan(dx, dy) { now.across -= dx / now.size; now.up += dy / now.size; tick(true); }
+  function closer(times) { now.size = Math.max(1, Math.min(1e5, now.size * times)); tick(true); }
   var keys = { ArrowLeft: [-0.1, 0], ArrowRight: [0.1, 0], ArrowUp: [0, -0.1], ArrowDown: [0, 0.1] };
+  var views = { 1: "space", 2: "side", 3: "front", 4: "top" };
   canvas.addEventListener("keydown", function (event) {
-    if (keys[event.key]) { event.preventDefault(); turn(keys[event.key][0], keys[event.key][1]); }
+    var step = keys[event.key];
+    if (step) { event.preventDefault(); if (event.shiftKey) { pan(200 * step[0], 200 * step[1]); } else { turn(step[0], step[1]); } }
     if (event.key === "+" || event.key === "=") { closer(1.1); }
     if (event.key === "-") { closer(1 / 1.1); }
-    if (event.key === "0" || event.key === "Home") { reset(); }
+    if (event.key === "0" || event.key === "Home") { look("space"); }
+    if (views[event.key]) { look(views[event.key]); }
   });
-  document.getElementById("view-reset").addEventListener("click", reset);
-  choice.addEventListener("change", paint);
-  scale.addEventListener("input", paint);
-  window.addEventListener("resize", paint);
+  by("view-reset").addEventListener("click", function () { look("space"); });
+  by("view-fit").addEventListener("click", fit);
+  Array.prototype.forEach.call(holder.querySelectorAll("[data-look]"), function (each) { each.addEventListener("click", function () { look(each.dataset.look); }); });
+  ["view-names", "view-values", "view-points", "view-loads"].forEach(function (id) { by(id).addEventListener("change", tick); });
+  [choice, which, member].forEach(function (each) { each.addEventListener("change", chosen); });
+  scale.addEventListener("input", tick);
+  window.addEventListener("resize", function () { fit(); tables(); });
+  window.addEventListener("afterprint", function () { colours(); paint(); tables(); });
+  window.addEventListener("beforeprint", function () { ink = { ink: "#1b1f24", quiet: "#57606a", back: "#ffffff", warn: "#8f1d16", link: "#0b5fa5" }; paint(); tables(); });
+  matchMedia("(prefers-color-scheme: dark)").addEventListener("change", function () { colours(); paint(); tables(); });
 
-  document.getElementById("view-colours").style.background = "linear-gradient(to right, " + data.colours.join(", ") + ")";
-  data.cases.forEach(function (name) { choice.add(new Option(name, name)); });
-  measure();
+  by("view-colours").style.background = "linear-gradient(to right, " + frames[0].colours.join(", ") + ")";
+  cases.forEach(function (name) { choice.add(new Option(name, name)); });
+  frames.forEach(function (frame, at) { which.add(new Option(frame.title, at)); });
+  if (frames.length > 1) { which.add(new Option("all, one over the other", "all")); which.value = "all"; } else { which.parentNode.hidden = true; }
+  frames[0].members.forEach(function (each) { member.add(new Option(each.name, each.name)); });
+  if (frames[0].first) { member.value = frames[0].first; }
   holder.hidden = false;
-  paint();
+  colours(); fit(); tables();
 }());

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 from pathlib import Path
 
@@ -116,9 +117,18 @@ def test_several_cases_stand_side_by_side(folder: Path) -> None:
     assert "B (Heavier rail" in found
     assert "safety factor of what governs" in found
     assert CAUTION in found
+    assert page(folder, one, two) == found
+    assert found.count("<script") == 2
+    assert "script-src &#39;sha256-" in found
+    (scene,) = re.findall(r'<script type="application/json" id="scene">(.*?)</script>', found, re.DOTALL)
+    assert [(frame["title"], len(frame["cases"])) for frame in json.loads(scene)] == [("A", MANY), ("B", MANY)]
+
+
+def test_three_cases_have_no_view_and_no_script(folder: Path) -> None:
+    one = str(folder / "rail.yaml")
+    found = page(folder, one, one, one)
     assert "script-src &#39;none&#39;" in found
     assert "<script" not in found
-    assert page(folder, one, two) == found
 
 
 def test_nothing_to_solve_is_said(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:

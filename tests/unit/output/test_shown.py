@@ -10,7 +10,7 @@ import pytest
 
 from framecheck.output.csv_text import as_csv, safe
 from framecheck.output.display import TextColumn, Units, factor, number, table
-from framecheck.output.html_report.page import as_html, script_hash, source
+from framecheck.output.html_report.page import as_html, script_hash, view_script
 from framecheck.output.json_text import as_json
 from framecheck.output.terminal import as_text
 from tests.unit.output.samples import results
@@ -92,7 +92,7 @@ def test_report_is_one_safe_file() -> None:
     assert not [name for _, attributes in tags for name in attributes if name.startswith("on")]
     policy = next(a["content"] for t, a in tags if a.get("http-equiv") == "Content-Security-Policy")
     assert policy is not None
-    assert script_hash(source("view.js")) in policy
+    assert script_hash(view_script()) in policy
     assert not re.findall(r"(?:src|href)=\"(?!#|data:)", page)
 
 
