@@ -12,7 +12,7 @@ from functools import cache
 from framecheck.errors import InputError, UnsolvableError
 from framecheck.model.case import Case, LoadCase
 from framecheck.model.said import Words
-from framecheck.results.row import Check, CheckResult
+from framecheck.results.row import Check, CheckResult, Mode
 from framecheck.run import Prepared, Results, solved
 from framecheck.value_class import value_class
 from framecheck.vehicle.driveline import drive_torque, engine_side
@@ -232,8 +232,8 @@ def value_now(case: Case, load: RatedLoad, load_case: LoadCase) -> float:
 
 
 def against_target(row: CheckResult) -> float:
-    """Return what share of the allowed a row uses."""
-    return row.used
+    """Return what share of the allowed a row uses; sheet that comes near to waving limits nothing: beyond it carries as a diagonal."""
+    return 0.0 if row.mode is Mode.SHEET_WAVES else row.used
 
 
 def against_yield(row: CheckResult) -> float:
