@@ -12,6 +12,7 @@ import numpy as np
 from framecheck.errors import Fault, InputError
 from framecheck.frame.stiffness import AxlePoints, FrameStiffness, axle_points, frame_stiffness
 from framecheck.model.case import Case
+from framecheck.model.frame import Frame
 from framecheck.model.plate import BoltedPlate, Rib
 from framecheck.model.weld_joints import Bracket, Joint
 from framecheck.results.openings import diagonal_changes
@@ -26,8 +27,18 @@ from framecheck.vehicle.scene_builder import MassAccount
 
 
 def fitted_mass(case: Case) -> float:
-    """Return the mass of a case's plates and doublers, kg; bolts and welds are left out."""
-    return sum(plate_mass(plate) for plate in case.plates) + sum(doubler_mass(joint) for joint in case.joints)
+    """Return the mass of a case's sheet, plates and doublers, kg; bolts and welds are left out."""
+    plates = sum(plate_mass(plate) for plate in case.plates) + sum(doubler_mass(joint) for joint in case.joints)
+    return plates + sheet_mass(case.frame)
+
+
+def sheet_mass(frame: Frame) -> float:
+    """Return the mass of a frame's panels, kg; swages and seams are left out."""
+    if not frame.panels:
+        return 0.0
+    from framecheck.frame.panel.weight import carriers_of
+
+    return sum(carriers_of(frame, each)[0] for each in frame.panels)
 
 
 def plate_mass(plate: BoltedPlate) -> float:
@@ -236,7 +247,7 @@ def opening_rows(results: Sequence[Results]) -> Iterator[ComparedRow]:
 
 
 def frame_mass(results: Results) -> float:
-    """Return the mass of all members and of the plates and doublers fitted to them, kg."""
+    """Return the mass of all members, and of the sheet, plates and doublers fitted to them, kg."""
     members = sum(mass_of(member) for member in results.outcome.solutions[0].members)
     return members + fitted_mass(results.outcome.case)
 

@@ -10,6 +10,8 @@ from framecheck.frame.panel.touch import OnLine
 from framecheck.frame.structure import Structure
 from framecheck.model.arrays import Array
 
+SHELLS = "shells of one such body: 3.7 Nm/deg of twist for 284 with crossmembers"
+"""What an end on bare sheet is worth: shell reference A of this project's client, with and without crossmembers."""
 MOVES = 1e-3
 """Share of the largest movement below which an end stays where it is."""
 
@@ -32,6 +34,5 @@ def ends_on_bare_sheet(structure: Structure, modes: Array) -> Iterator[str]:
                 if is_end and met.count(name) == 1 and (across > MOVES * largest).any():
                     yield (
                         f"member '{member.name}' ends on bare sheet at point '{name}': panel '{panel.name}' holds it along the sheet "
-                        "and not across it, where thin sheet gives some hundred times more than a member; join a crossmember to "
-                        "it there, or spread it to members"
+                        f"and not across it, where thin sheet gives ({SHELLS}); add a crossmember there, or spread it to members"
                     )
