@@ -100,7 +100,7 @@ def write_whole(path: str, content: str | bytes | Iterable[str], heading: bytes 
             with target.open("wb") as file:  # a device or a pipe takes what it is given; nothing may be put in its place
                 file.writelines(data)
         else:
-            _replace(target, data)
+            put_in_place(target, data)
     except (OSError, ValueError) as error:  # ValueError: a name with a null character
         why = error.strerror if isinstance(error, OSError) else "its name can't be one"
         raise _refuse(path[:200], f"can't be written ({why})", "choose a folder that can be written") from None
@@ -173,7 +173,7 @@ def write_folder(path: str, contents: Mapping[str, str]) -> None:
         write_whole(str(folder / name), content, headings[name])
 
 
-def _replace(target: Path, data: Iterable[bytes]) -> None:
+def put_in_place(target: Path, data: Iterable[bytes]) -> None:
     """Write beside the target, flush to disk, then put in place in one step. It keeps the mode that was there, else the umask's."""
     import tempfile  # takes longer than reading a case; only a run that writes needs it
 

@@ -39,6 +39,7 @@ COMMANDS = {
     "report": "Write a report for an engineer and an inspector.",
     "list": "List sections, materials or gauges of the shop's tables.",
     "selfcheck": "Check this installation on problems with known answers.",
+    "bench": "Open a page with forms and a picture that answer while you type.",
     "schema": "Print what a case file may hold: for editors, or as a text.",
 }
 
@@ -62,7 +63,8 @@ class LateGroup(click.Group):
         if cmd_name not in COMMANDS:
             return None
         name = f"{cmd_name}_command"
-        module = importlib.import_module(f"framecheck.cli.{FILES.get(cmd_name, name)}")
+        room = "framecheck.bench.command" if cmd_name == "bench" else f"framecheck.cli.{FILES.get(cmd_name, name)}"
+        module = importlib.import_module(room)
         command: click.Command = getattr(module, name)
         return command
 

@@ -1,0 +1,181 @@
+"""A case file as text that is edited place by place: each edit changes its own letters alone, so comments, order and layout stay.
+
+What comes out is read again and held to what was meant; an edit that can't be made so is refused, and the YAML view is left for it.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Sequence
+from copy import deepcopy
+from typing import Any
+
+import yaml
+
+from framecheck.errors import Fault, InputError
+
+Path = tuple[str | int, ...]
+"""Keys and numbers of list entries that lead from the top of a file to a value."""
+PLAIN = re.compile(r"(?!-(?: |$))[A-Za-z0-9+.-](?:[A-Za-z0-9 ./+°·²³%()_'-]*[A-Za-z0-9.%°)'²³])?")
+"""Texts that YAML takes as they stand, within braces too."""
+PARSER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+
+
+def tree_of(text: str) -> yaml.Node | None:
+    """Return the nodes of a text with the places they stand at; InputError where it is no YAML."""
+    try:
+        return yaml.compose(text, Loader=PARSER)
+    except yaml.YAMLError as error:
+        mark = getattr(error, "problem_mark", None)
+        problem = getattr(error, "problem", None) or "it is broken here"
+        place = f"line {1 if mark is None else mark.line + 1}"
+        raise InputError([Fault(place, "", f"can't be read as YAML ({problem})", "check colons, quotes, brackets")]) from None
+
+
+def node_at(top: yaml.Node | None, path: Sequence[str | int]) -> yaml.Node:
+    """Return the node that a path leads to; InputError where there is none."""
+    node = top
+    for step in path:
+        if isinstance(node, yaml.MappingNode):
+            node = next((value for key, value in node.value if key.value == step), None)
+        elif isinstance(node, yaml.SequenceNode) and isinstance(step, int) and 0 <= step < len(node.value):
+            node = node.value[step]
+        else:
+            node = None
+    if node is None:
+        raise refused(path, "there is nothing here any more", "load the form again")
+    return node
+
+
+def end_of(text: str, node: yaml.Node) -> int:
+    """Return where the letters of a node end: those of a block end with its last value, not with the comments behind it."""
+    if not isinstance(node, yaml.CollectionNode) or node.flow_style or not node.value:
+        start = int(node.start_mark.index)
+        return start + len(text[start : node.end_mark.index].rstrip())
+    last = node.value[-1]
+    return end_of(text, last[1] if isinstance(node, yaml.MappingNode) else last)
+
+
+def source_of(text: str, node: yaml.Node) -> str:
+    """Return the letters that a node is written in."""
+    return text[node.start_mark.index : end_of(text, node)]
+
+
+def with_value(text: str, path: Path, value: str) -> str:
+    """Return a text with another single value at a place."""
+    node = node_at(tree_of(text), path)
+    if not isinstance(node, yaml.ScalarNode):
+        raise refused(path, "there is no single value here", "edit it in the YAML view")
+    return replaced(text, node, written_as(value))
+
+
+def with_source(text: str, path: Path, source: str) -> str:
+    """Return a text with a list or block at a place written anew."""
+    tree_of(source)
+    return replaced(text, node_at(tree_of(text), path), source.strip())
+
+
+def replaced(text: str, node: yaml.Node, source: str) -> str:
+    """Return a text with other letters for a node."""
+    start = node.start_mark.index
+    gap = "" if start == 0 or text[start - 1] in " [{\n" else " "
+    return text[:start] + gap + source + text[start + len(source_of(text, node)) :]
+
+
+def written_as(value: str) -> str:
+    """Return a value as it stands in YAML: plain where that is safe, in quotes where it could be taken for more."""
+    plain = " ".join(value.split())
+    return plain if PLAIN.fullmatch(plain) else json.dumps(plain, ensure_ascii=False)
+
+
+def with_entry(text: str, path: Path, source: str) -> str:
+    """Return a text with an entry more: a key of a block (the path's last step), or the next entry of a list."""
+    *before, last = path
+    holder = node_at(tree_of(text), before)
+    if not isinstance(holder, yaml.CollectionNode):
+        raise refused(path, "nothing can be added to a single value", "change it in the YAML view")
+    is_list = isinstance(holder, yaml.SequenceNode)
+    entry = source.strip() if is_list else f"{written_as(str(last))}: {source.strip()}"
+    if holder.flow_style or not holder.value:
+        at = holder.end_mark.index - 1
+        found = text[:at].rstrip() + (", " if holder.value else "") + entry + text[at:]
+    else:
+        at = end_of_line(text, end_of(text, holder))
+        margin = " " * holder.start_mark.column + ("- " if is_list else "")
+        found = f"{text[:at].rstrip()}\n{margin}{entry}{text[at:]}"
+    meant = data_of(text)
+    inner = followed(meant, before)
+    value = data_of(source)
+    if is_list:
+        inner.append(value)
+    else:
+        inner[last] = value
+    return held(found, meant, path)
+
+
+def without(text: str, path: Path) -> str:
+    """Return a text without what stands at a place; a block or list that would be left empty goes with it."""
+    *before, last = path
+    holder = node_at(tree_of(text), before)
+    if not isinstance(holder, yaml.CollectionNode):
+        raise refused(path, "there is nothing here any more", "load the form again")
+    if before and len(holder.value) == 1:
+        return without(text, tuple(before))
+    meant = data_of(text)
+    del followed(meant, before)[last]
+    return held(cut_out(text, holder, last), meant, path)
+
+
+def cut_out(text: str, holder: yaml.CollectionNode, step: str | int) -> str:
+    """Return a text without one entry of a block or list."""
+    pairs = [each if isinstance(each, tuple) else (each, each) for each in holder.value]
+    spans = [(key.start_mark.index, end_of(text, value)) for key, value in pairs]
+    number = step if isinstance(step, int) else [key.value for key, _ in holder.value].index(step)
+    start, end = spans[number]
+    if holder.flow_style:
+        return text[: spans[number - 1][1]] + text[end:] if number else text[:start] + text[spans[1][0] :]
+    line = text.rfind("\n", 0, start) + 1
+    before = text[line:start]
+    if isinstance(holder, yaml.MappingNode) and before.strip():  # "- name: ...": the dash stays, the next key takes the place
+        return text[:start] + text[spans[1][0] :]
+    return text[:line] + text[end_of_line(text, end) + 1 :]
+
+
+def end_of_line(text: str, at: int) -> int:
+    """Return where the line of a place ends."""
+    found = text.find("\n", at)
+    return len(text) if found < 0 else found
+
+
+def data_of(text: str) -> Any:
+    """Return what a text says, every value as text."""
+    return deepcopy(yaml.load(text, Loader=yaml.BaseLoader))
+
+
+def held(text: str, meant: Any, path: Path) -> str:
+    """Return a text that says what was meant; InputError where it does not."""
+    try:
+        found = data_of(text)
+    except yaml.YAMLError:
+        found = None
+    if found != meant:
+        raise refused(path, "can't be changed here without touching its neighbours", "change it in the YAML view")
+    return text
+
+
+def followed(data: Any, path: Sequence[str | int]) -> Any:
+    """Return what a path leads to in data."""
+    for step in path:
+        data = data[step]
+    return data
+
+
+def refused(path: Sequence[str | int], fault: str, remedy: str) -> InputError:
+    """Return an error about a place."""
+    return InputError([Fault("", words_of(path), fault, remedy)])
+
+
+def words_of(path: Sequence[str | int]) -> str:
+    """Return a place in words, as messages name it."""
+    return " > ".join(str(step + 1) if isinstance(step, int) else step for step in path)

@@ -1,0 +1,206 @@
+"""What a case file holds as forms to fill in, made from the same declarations that read it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import yaml
+
+from framecheck.bench.document import Path, source_of, tree_of
+from framecheck.reading.form import REQUIRED, Either, Field, Form, LazyForm, ListOf, Named, OneForm
+from framecheck.reading.kinds import Choice, NameOf, QuantityKind, ValueKind, YesNo
+from framecheck.reading.library import Library
+from framecheck.reading.schema import example_of
+from framecheck.reading.whole_case import case_form
+from framecheck.units import QUANTITIES
+from framecheck.value_class import value_class
+
+
+@value_class
+class Entry:
+    """One field. key: its label; about, write: what it is and what to write; value: as written; line: where it stands.
+
+    options: words to choose from; names: of what a name is asked ("section"); is_whole: a list or block, edited as it is written.
+    """
+
+    path: Path
+    key: str
+    about: str
+    write: str
+    value: str
+    line: int
+    options: tuple[str, ...] = ()
+    names: str = ""
+    is_whole: bool = False
+    is_due: bool = False
+
+
+@value_class
+class Absent:
+    """A key that is not written: what it would be, what counts as long as it is left out, what an entry begins with."""
+
+    path: Path
+    key: str
+    about: str
+    shown: str
+    begins: str
+
+
+@value_class
+class Group:
+    """A block or list with its fields, the blocks in it, and what could be added. is_list: its blocks are entries of a list."""
+
+    path: Path
+    title: str
+    about: str
+    entries: tuple[Entry, ...]
+    groups: tuple[Group, ...]
+    absent: tuple[Absent, ...]
+    line: int
+    is_list: bool = False
+
+
+def form_of(text: str, library: Library) -> Group:
+    """Return the form of a whole case file; InputError where the text is no YAML."""
+    top = tree_of(text)
+    node = top if isinstance(top, yaml.MappingNode) else yaml.MappingNode("", [], MARK, MARK)
+    return group_of(text, case_form(library), node, ((), "case", ""))
+
+
+MARK = yaml.Mark("", 0, 0, 0, None, 0)
+Heading = tuple[Path, str, str]
+"""Where a group stands, its title, what it is."""
+
+
+def group_of(text: str, form: Form, node: yaml.MappingNode, heading: Heading) -> Group:
+    """Return the group of a block that follows a form."""
+    path, title, about = heading
+    known = {each.key: each for each in form.fields}
+    held = list(parts(text, known, node, path))
+    written = {key.value for key, _ in node.value}
+    return Group(
+        path,
+        title,
+        about or form.about,
+        tuple(each for each in held if isinstance(each, Entry)),
+        tuple(each for each in held if isinstance(each, Group)),
+        tuple(absent(each, path) for each in form.fields if each.key not in written),
+        node.start_mark.line + 1,
+    )
+
+
+def parts(text: str, known: dict[str, Field], node: yaml.MappingNode, path: Path) -> Iterator[Entry | Group]:
+    """Yield a field or a group for each key of a block; keys that the form does not know are fields, refused by the reader."""
+    for key, value in node.value:
+        at = (*path, key.value)
+        field = known.get(key.value)
+        if field is None:
+            yield Entry(at, key.value, "not known here", "", source_of(text, value), key.start_mark.line + 1)
+        else:
+            yield part(text, field.kind, value, (at, key.value, field.about))
+
+
+def part(text: str, kind: ValueKind, node: yaml.Node, heading: Heading) -> Entry | Group:
+    """Return the field or the group of a value."""
+    path = heading[0]
+    match kind, node:
+        case LazyForm(), _:
+            return part(text, kind.kind(), node, heading)
+        case Either(), _:
+            return part(text, kind.short if isinstance(node, yaml.ScalarNode) else kind.full, node, heading)
+        case Form(), yaml.MappingNode():
+            return group_of(text, kind, node, heading)
+        case OneForm(), yaml.MappingNode():
+            return chosen(text, kind, node, heading)
+        case Named(), yaml.MappingNode():
+            inner = tuple(part(text, kind.kind, value, ((*path, key.value), key.value, "")) for key, value in node.value)
+            more = (Absent((*path, ""), kind.of, f"one more: {kind.words()}", "", ""),)
+            return listed(inner, more, node, heading)
+        case ListOf(), yaml.SequenceNode() if node.value and all(isinstance(each, yaml.MappingNode) for each in node.value):
+            found = enumerate(node.value)
+            inner = tuple(part(text, kind.kind, value, ((*path, number), name_of(value, number), "")) for number, value in found)
+            more = (Absent((*path, len(inner)), "one more", kind.kind.words(), "", source_of(text, node.value[-1])),)
+            return listed(inner, more, node, heading)
+        case _:
+            return entry(text, kind, node, heading)
+
+
+def listed(inner: tuple[Entry | Group, ...], more: tuple[Absent, ...], node: yaml.Node, heading: Heading) -> Group:
+    """Return the group of a list or of named blocks."""
+    path, title, about = heading
+    entries = tuple(each for each in inner if isinstance(each, Entry))
+    groups = tuple(each for each in inner if isinstance(each, Group))
+    return Group(path, title, about, entries, groups, more, node.start_mark.line + 1, is_list=True)
+
+
+def chosen(text: str, kind: OneForm, node: yaml.MappingNode, heading: Heading) -> Group:
+    """Return the group of a block whose form a word in it chooses."""
+    path, title, about = heading
+    word = next((value for key, value in node.value if key.value == kind.key), None)
+    told = "" if word is None else str(word.value)
+    form = kind.forms.get(told) or Form(title, about, ())
+    rest = yaml.MappingNode(node.tag, [each for each in node.value if each[0].value != kind.key], node.start_mark, node.end_mark)
+    group = group_of(text, form, rest, (path, title, form.about))
+    line = node.start_mark.line + 1 if word is None else word.start_mark.line + 1
+    choice = Entry((*path, kind.key), kind.key, "which kind it is", "one of these", told, line, tuple(kind.forms), is_due=True)
+    return Group(path, title, group.about, (choice, *group.entries), group.groups, group.absent, group.line)
+
+
+def entry(text: str, kind: ValueKind, node: yaml.Node, heading: Heading) -> Entry:
+    """Return the field of a single value, or of a list or block that is edited as it is written."""
+    path, key, about = heading
+    is_whole = not isinstance(node, yaml.ScalarNode)
+    value = source_of(text, node) if is_whole else str(node.value)
+    names = kind.of if isinstance(kind, NameOf) else ""
+    return Entry(path, key, about, write_of(kind), value, node.start_mark.line + 1, options_of(kind), names, is_whole)
+
+
+def options_of(kind: ValueKind) -> tuple[str, ...]:
+    """Return the words that a kind can be chosen from."""
+    match kind:
+        case Choice():
+            return tuple(kind.meanings)
+        case YesNo():
+            return ("yes", "no")
+        case _:
+            return ()
+
+
+def write_of(kind: ValueKind) -> str:
+    """Return what to write, with an example."""
+    if isinstance(kind, QuantityKind):
+        return f"{QUANTITIES[kind.quantity].words}, such as {QUANTITIES[kind.quantity].example}"
+    return kind.words()
+
+
+def absent(field: Field, path: Path) -> Absent:
+    """Return a key that is not written."""
+    shown = "has to be written" if field.default is REQUIRED else f"left out: {field.shown}"
+    return Absent((*path, field.key), field.key, field.about, shown, begin_of(field.kind))
+
+
+def begin_of(kind: ValueKind) -> str:
+    """Return what an entry of a kind begins with: its example, in the program's own words, where it is a block."""
+    match kind:
+        case LazyForm():
+            return begin_of(kind.kind())
+        case Form():
+            found = yaml.safe_load(example_of(kind) or "{}")
+            return yaml.safe_dump(found, default_flow_style=True, width=10_000, sort_keys=False).strip()
+        case QuantityKind():
+            return QUANTITIES[kind.quantity].example
+        case Choice():
+            return next(iter(kind.meanings))
+        case YesNo():
+            return "yes"
+        case _:
+            return ""
+
+
+def name_of(node: yaml.Node, number: int) -> str:
+    """Return how an entry of a list is called: by its name, else by its number."""
+    if isinstance(node, yaml.MappingNode):
+        for key, value in node.value:
+            if key.value in ("name", "point", "member") and isinstance(value, yaml.ScalarNode):
+                return str(value.value)
+    return f"entry {number + 1}"
