@@ -64,6 +64,8 @@ def point_stations(frame: Frame, member: Member) -> list[float]:
     return stations
 
 
+DOUBLED = 0.99985
+"""Cosine of the angle (1 degree) under which two members that leave a point lie on each other."""
 RUNS_ON = 0.7  # least cosine of the turn between two of several members that are one; where just two meet, any turn is a kink
 FIRM = (Make.UNSAID, Make.RIGID)
 
@@ -161,9 +163,11 @@ def running_on(frame: Frame) -> Mapping[End, End]:
 
 
 def _is_corner(frame: Frame, one: End, other: End) -> bool:
-    """Return whether two ends that meet alone are a corner as a member has one between its points: neither says how it is made, and
-    neither is a rail's wall to the other.
+    """Return whether two ends that meet alone are a corner as a member has one between its points: neither says how it is made,
+    neither is a rail's wall to the other, and the one does not lie on the other (a bar doubled runs on nowhere).
     """
+    if sum(a * b for a, b in zip(outward(frame, one), outward(frame, other), strict=True)) > DOUBLED:
+        return False
     members = [frame.members[number] for number, _ in (one, other)]
     made = [member.end if end else member.start for member, (_, end) in zip(members, (one, other), strict=True)]
     unsaid = all(each.make is Make.UNSAID for each in made)

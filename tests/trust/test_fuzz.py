@@ -206,3 +206,21 @@ def test_a_member_called_rails_is_refused_where_it_is_warmed(tmp_path: Path, cap
     (tmp_path / "case.yaml").write_text(SMALL.replace("first", "rails"), encoding="utf-8")
     assert entry(["check", str(tmp_path / "case.yaml")]) == 2
     assert "'rails' means both rails" in capsys.readouterr().err
+
+
+DOUBLED = """\
+title: A bar doubled by another that goes back
+frame:
+  points: {a: {x: 0 m}, b: {x: 1 m}, c: {x: 1 m, y: 1 m}}
+  members:
+    - {name: one, points: [a, b], section: channel 5 x 2 x 10 ga, start: through both faces}
+    - {name: twin, points: [a, b], section: channel 5 x 2 x 10 ga}
+    - {name: branch, points: [b, c], section: channel 5 x 2 x 10 ga, start: through both faces}
+  supports: [{point: a, held: all}]
+load cases: [{pull: {forces: [{point: c, force: {z: 100 N}}]}}]
+"""
+
+
+def test_a_bar_doubled_by_another_runs_on_nowhere(tmp_path: Path) -> None:
+    """Seeds 22250 and 70582: the two were one member with a kink of 180 degrees, which has no direction at its turn."""
+    assert tried(DOUBLED.encode(), tmp_path, 0, HANG).fault == ""
