@@ -99,6 +99,34 @@ def tub(rocker_wall: float = 1.2, stiffeners: bool = False, crossmembers: bool =
     )
 
 
+def tub_told(rocker_wall: float = 1.2, stiffeners: bool = False) -> str:
+    """Return the same body told part by part, `frame > body`; its sheet lies on the tubes' outer faces, half a wall from middles."""
+    stations = (
+        ("tip", 3000.0), ("firewall", 2100.0), ("front cross", 1825.0), ("front rail end", 1800.0), ("middle", 1300.0),
+        ("rear rail end", 800.0), ("rear cross", 775.0), ("bulkhead", 500.0), ("seat", 0.0),
+    )  # fmt: skip
+    ends = dict.fromkeys(("tip", "seat"), ", y: 350 mm, z: -38.5 mm")
+    rows = "".join(f"      - {{name: {name}, x: {x} mm{ends.get(name, '')}}}\n" for name, x in stations)
+    boxes, across = (
+        "".join(f"      - {{name: {w} {what}, station: {w} cross, section: cross box, ends: rigid}}\n" for w in ("front", "rear"))
+        for what in ("torque box", "crossmember")
+    )
+    held = "    - {point: left seat, held: [x, y, z]}\n    - {point: right seat, held: [z]}\n    - {point: left tip, held: [y, z]}\n"
+    loads = _loads().replace("rocker front,", "rocker firewall,").replace("rocker rear,", "rocker bulkhead,")
+    return (
+        f"title: open tub\n{METAL}sections:\n{_tubes(rocker_wall)}frame:\n  body:\n"
+        f"    sheet: {{thickness: 0.9 mm, material: reference steel}}\n    stations:\n{rows}"
+        "    front rails: {section: rail, to: front rail end, ends: rigid}\n"
+        "    rear rails: {section: rail, from: rear rail end, ends: rigid}\n"
+        + ("    stiffeners: {section: stiffener box, ends: rigid}\n" if stiffeners else "")
+        + "    rockers: {section: rocker box, y: 610 mm, z: 0 mm, ends: rigid}\n"
+        f"    torque boxes:\n{boxes}    crossmembers:\n{across}"
+        "    floor: {z: 0 mm}\n    tunnel: {width: 200 mm, height: 150 mm}\n"
+        "    firewall: {station: firewall, top: 450 mm}\n    rear bulkhead: {station: bulkhead, top: 450 mm}\n"
+        f"  supports:\n{held}{loads}"
+    )
+
+
 def _tubes(wall: float) -> str:
     sizes = {
         "rail": (77, 52, 2),

@@ -16,7 +16,7 @@ from framecheck.run import run
 from tests.cases.test_sections import LIBRARY
 from tests.verification.conftest import STORE
 from tests.verification.manual import FrontDoor, Held, Kind, proof
-from tests.verification.panel_files import box_of_panels, panel_in_rods, tub
+from tests.verification.panel_files import box_of_panels, panel_in_rods, tub, tub_told
 from tests.verification.tray_files import tray
 
 REFERENCE = yaml.safe_load((Path(__file__).parent / "unit_body_shell.yaml").read_text(encoding="utf-8"))
@@ -98,8 +98,9 @@ def test_a_box_of_six_panels(held: Held, front_door: FrontDoor, size: tuple[floa
     held(turns[0] - turns[1], shell, rel=6e-3, kind=Kind.SHELL)
 
 
-def stiffnesses(written: Mapping[str, Any]) -> tuple[float, float, float]:
+def stiffnesses(written: Mapping[str, Any], ends_of: tuple[str, str] = ("front", "rear")) -> tuple[float, float, float]:
     """Return twist from tips to seats and between rocker ends, Nm/deg, and bending, N/mm, as unit_body_shell.yaml has them."""
+    first, last = ends_of
 
     def turn(case: str, point: str, apart: float) -> float:
         return degrees((moved(written, case, f"left {point}", 2) - moved(written, case, f"right {point}", 2)) / apart)
@@ -107,12 +108,24 @@ def stiffnesses(written: Mapping[str, Any]) -> tuple[float, float, float]:
     def both(point: str) -> float:
         return 500 * (moved(written, "bending", f"left {point}", 2) + moved(written, "bending", f"right {point}", 2))
 
-    ends = turn("between rocker ends", "rocker front", 1.22) - turn("between rocker ends", "rocker rear", 1.22)
+    ends = turn("between rocker ends", f"rocker {first}", 1.22) - turn("between rocker ends", f"rocker {last}", 1.22)
     sag = both("rocker middle") - (1300 * both("tip") + 1700 * both("seat")) / 3000
     return 700 / (turn("twist", "tip", 0.7) - turn("twist", "seat", 0.7)), 1220 / ends, -2000 / sag
 
 
 TUBS = {"A": tub(), "C": tub(stiffeners=True), "A;rocker=2": tub(rocker_wall=2.0)}
+TOLD = {"A": tub_told(), "C": tub_told(stiffeners=True), "A;rocker=2": tub_told(rocker_wall=2.0)}
+
+
+@proof(Kind.SHELL)
+@pytest.mark.parametrize("name", list(TOLD))
+def test_an_open_tub_told_part_by_part(held: Held, front_door: FrontDoor, name: str) -> None:
+    """The same shells, the body told by `frame > body`: sheet on the tubes' outer faces, half a wall from the shells'."""
+    stated = REFERENCE["results"][name]
+    twist, ends, bending = stiffnesses(front_door(TOLD[name]), ("firewall", "bulkhead"))
+    held(twist, stated["twist_tip_to_seat_Nm_per_deg"]["reference"], rel=0.10)
+    held(ends, stated["twist_between_rocker_ends_Nm_per_deg"]["reference"], rel=0.10)
+    held(bending, stated["bending_N_per_mm_sum_of_both_rockers"]["reference"], rel=0.06)
 
 
 @proof(Kind.SHELL)
