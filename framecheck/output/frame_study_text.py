@@ -109,8 +109,16 @@ def stiffness_in_words(found: Sequence[FrameStiffness], units: Units) -> str:
     ratio = number(high.torsional / low.torsional, 3)
     return (
         f"{text} with {low.bound.name}, {both_units(high.torsional, 'twist stiffness', units)} with {high.bound.name}: "
-        f"{ratio} times as much. Say how the ends are made, and the range closes."
+        f"{ratio} times as much. {closes(low, high)}, and the range closes."
     )
+
+
+def closes(low: FrameStiffness, high: FrameStiffness) -> str:
+    """Return what would close the range between two answers."""
+    ends = (low.bound.joints, low.bound.warping) != (high.bound.joints, high.bound.warping)
+    shell = low.bound.shell is not high.bound.shell
+    parts = (("how the ends are made", ends), ("what the body carries", shell))
+    return f"Say {' and '.join(words for words, is_open in parts if is_open) or 'what is left open'}"
 
 
 def stiff_enough(found: Sequence[FrameStiffness], body: BodyAnswers, units: Units) -> str:

@@ -281,3 +281,16 @@ def test_what_no_body_can_be_is_told_by_line(written: str) -> None:
     assert faults, raised.value
     assert faults[0].place.startswith("body.yaml:")
     assert faults[0].remedy
+
+
+def test_a_body_of_one_side_is_doubted_by_line() -> None:
+    """Where the tunnel's right wall is left out; the whole body has no such doubt."""
+    text = Hand(BASE, stiffened=False, closed=False).text()
+    bare = {"right floor": "right inner wall, right inner back", "tunnel top": "right hump back, right hump wall"}
+    rows = [each for each in text.splitlines() if "name: right tunnel wall," not in each]
+    for name, edge in bare.items():
+        rows = [f"{each[:-1]}, free edges: [[{edge}]]}}" if f"name: {name}," in each else each for each in rows]
+    said = [each for each in read_case("\n".join(rows), "drawn.yaml", LIBRARY).doubts if "nothing lies opposite" in each.what]
+    assert ["'left tunnel wall'" in each.what for each in said] == [True]
+    assert said[0].place.startswith("drawn.yaml:")
+    assert not [each for each in read_case(text, "drawn.yaml", LIBRARY).doubts if "opposite" in each.what]

@@ -46,6 +46,7 @@ def with_panels(
         _refuse_slanting(builder, whole, each, touches)
         _refuse_held_by_nothing(builder, each, touches, [other[2] for other in drawn if other is not each])
     _refuse_held_points(builder, whole, list(chain.from_iterable(met)))
+    _doubt_one_side(builder, whole, drawn)
     return whole
 
 
@@ -256,6 +257,23 @@ def _on_panels(places: Array, others: Sequence[Site]) -> bool:
             if (near & within(shares_of(site.flat(solid), site.flat(places)), np.full(2, 1e-6))).any():
                 return True
     return False
+
+
+def _doubt_one_side(builder: FrameBuilder, frame: Frame, drawn: Sequence[Drawn]) -> None:
+    """Note sheet beside the vehicle's middle that has none opposite it, in a frame whose members lie on both sides."""
+    ys = [frame.points[name][1] for member in frame.members for name in member.points]
+    if not min(ys, default=0.0) < -SAME_SPOT < SAME_SPOT < max(ys, default=0.0):
+        return
+    sites, alone = [site for _, _, site in drawn], list[Record]()
+    for record, _, site in drawn:
+        sides = np.sign(np.where(np.abs(site.corners[:, 1]) > SAME_SPOT, site.corners[:, 1], 0.0))
+        opposite = site.corners.mean(axis=0)[None] * np.array([1.0, -1.0, 1.0])
+        if abs(sides.sum()) == np.abs(sides).sum() > 0 and not _on_panels(opposite, sites):
+            alone.append(record)
+    if alone:
+        names = listed([f"'{each['name']}'" for each in alone])
+        fault = f"nothing lies opposite {names} on the vehicle's other side: a body of one side twists as no body does"
+        builder.diagnostics.doubt(alone[0].line, alone[0].subject, fault, "draw the other side too")
 
 
 def _refuse_held_points(builder: FrameBuilder, frame: Frame, touches: Sequence[Touch]) -> None:
