@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 from itertools import pairwise
-from math import dist
+from math import dist, inf
 
 import numpy as np
 
@@ -28,6 +28,8 @@ TWIST, BEND, PUSH = "twist", "bending upwards", "bending sideways"
 COUPLE = 1000.0  # Nm; the answer does not depend on it
 FORCE = 1000.0  # N
 ALONG = 0.9  # share of its length that a member which runs along the vehicle spans
+ROUNDED = 1e-9
+"""Of a stretch between two points; a place off its ends by less is at its end."""
 FLOOR_SHARE = (
     "A panel's small share says nothing of what it is worth: leave it out and solve again. A firewall that stores 3 % may hold two "
     "thirds of the twist, and most of what a real floor stores is its own bending, which is not in it."
@@ -142,11 +144,12 @@ def holding_forces(middles: Array, force: Vector, at: Vector) -> Array:
 
 
 def station_at(frame: Frame, member: Member, x: float) -> float | None:
-    """Return the member's station (m) at a place x along the vehicle, None where it does not pass there."""
+    """Return the member's station (m) at a place x along the vehicle, None where it does not pass; rounded numbers are forgiven."""
     passed = 0.0
     for first, second in pairwise(frame.points[name] for name in member.points):
-        if first[0] != second[0] and 0.0 <= (x - first[0]) / (second[0] - first[0]) <= 1.0:
-            return passed + dist(first, second) * (x - first[0]) / (second[0] - first[0])
+        share = (x - first[0]) / (second[0] - first[0]) if first[0] != second[0] else inf
+        if -ROUNDED <= share <= 1.0 + ROUNDED:
+            return passed + dist(first, second) * min(max(share, 0.0), 1.0)
         passed += dist(first, second)
     return None
 

@@ -12,6 +12,7 @@ from framecheck.model.arrays import Array
 from framecheck.model.case import Case
 from framecheck.rig.findings import OddReading, findings_of
 from framecheck.rig.letters import letter
+from framecheck.rig.places import runs_across
 from framecheck.rig.record import ReadingsRecord
 from framecheck.rig.response import ends_at_stands
 from framecheck.rig.setup import FORCE_ERRORS, Rig
@@ -226,5 +227,6 @@ def crossmembers_in(rig: Rig, low: float, high: float) -> tuple[str, ...]:
     return tuple(
         each.name
         for each in rig.frame.members
-        if each.role != "rail" and low - 1e-9 <= (points[each.points[0]][0] + points[each.points[-1]][0]) / 2 <= high + 1e-9
+        if each.role != "rail" and runs_across(rig.frame, each)
+        if low - 1e-9 <= (points[each.points[0]][0] + points[each.points[-1]][0]) / 2 <= high + 1e-9
     )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from math import dist
 
@@ -15,6 +15,8 @@ from framecheck.model.case import Case
 from framecheck.model.frame import Frame, Member
 from framecheck.rig.setup import UP, AskedTest, Dial, Pair, Plane, Spot
 
+SIDE = 0.05
+"""Members within this share of the frame's width of the outermost are on the same side."""
 Two = tuple[Spot, Spot]
 """A left and a right spot."""
 
@@ -42,24 +44,46 @@ def spot_on(frame: Frame, member: Member, station: float, name: str) -> Spot:
     return Spot(name, place_on(frame, member, station), member=member.name, station=station)
 
 
+def carriers(frame: Frame) -> tuple[Member, ...]:
+    """Return the members that a frame may stand on: its rails, of a frame that names none every member."""
+    rails = tuple(each for each in frame.members if each.role == "rail")
+    return rails or frame.members
+
+
+def runs_across(frame: Frame, member: Member) -> bool:
+    """Return whether a member runs across the vehicle more than along it."""
+    first, last = (frame.points[member.points[end]] for end in (0, -1))
+    return abs(first[1] - last[1]) > abs(first[0] - last[0])
+
+
 def crossings(frame: Frame, x: float) -> list[Spot]:
-    """Return where rails pass a place x along the vehicle, the leftmost first."""
-    passing = [(each, station_at(frame, each, x)) for each in frame.members if each.role == "rail"]
-    found = [spot_on(frame, each, station, each.name) for each, station in passing if station is not None]
-    return sorted(found, key=lambda spot: -spot.at[1])
+    """Return where members that carry pass a place x along the vehicle."""
+    passing = [(each, station_at(frame, each, x)) for each in carriers(frame)]
+    return [spot_on(frame, each, station, each.name) for each, station in passing if station is not None]
 
 
 def pair_at(frame: Frame, x: float) -> tuple[Spot, Spot] | None:
-    """Return where the outermost rails pass a place x, left and right; None where a side has none."""
+    """Return where the outermost rails pass a place x, left and right, of several above one another the lowest; None where a side
+    has none.
+    """
     found = crossings(frame, x)
-    if len(found) < 2 or found[0].at[1] - found[-1].at[1] < 1e-6:
+    left, right = (lowest_of_outermost(found, way) for way in (1.0, -1.0)) if len(found) > 1 else (None, None)
+    if left is None or right is None or left.at[1] - right.at[1] < 1e-6:
         return None
-    return found[0], found[-1]
+    return left, right
+
+
+def lowest_of_outermost(found: Sequence[Spot], way: float) -> Spot:
+    """Return the lowest of those spots that lie within SIDE of the outermost one on a side (way: 1 left, -1 right)."""
+    ys = [spot.at[1] for spot in found]
+    outermost = max(way * y for y in ys)
+    beside = [spot for spot in found if outermost - way * spot.at[1] <= SIDE * (max(ys) - min(ys))]
+    return min(beside, key=lambda spot: spot.at[2])
 
 
 def rail_range(frame: Frame) -> tuple[float, float]:
     """Return the least and greatest x between which rails run on both sides, m. InputError where they don't."""
-    rails = [each for each in frame.members if each.role == "rail"]
+    rails = carriers(frame)
     ends = sorted({round(frame.points[name][0], 9) for rail in rails for name in rail.points})
     both = [x for x in ends if pair_at(frame, x) is not None]
     if len(both) < 2:
@@ -93,7 +117,7 @@ def ends_of_crossmembers(frame: Frame) -> tuple[float, float]:
     found = sorted(
         (frame.points[each.points[0]][0] + frame.points[each.points[-1]][0]) / 2
         for each in frame.members
-        if each.role == "crossmember"
+        if each.role == "crossmember" or (each.role != "rail" and runs_across(frame, each))
     )
     found = [x for x in found if low <= x <= high]
     return (found[-1], found[0]) if len(found) > 1 and found[-1] - found[0] > 1e-6 else (high, low)

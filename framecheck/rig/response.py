@@ -15,12 +15,16 @@ from framecheck.frame.results import Bound, FrameSolution
 from framecheck.frame.solve import Structure, solve_bounds
 from framecheck.frame.supports import rigid_moves
 from framecheck.model.arrays import Array, Vector
+from framecheck.model.frame import Frame
 from framecheck.model.loads import CaseLoads, MemberLoad, PointLoad
+from framecheck.rig.places import place_on
 from framecheck.rig.setup import Part, Rig, Spot, Stand
 from framecheck.value_class import array_class
 
 UNIT = 1000.0
 """N; the answer does not depend on it."""
+SAME_STATION = 1e-9
+"""Of a member's length; stations nearer than that are one place."""
 LOADED, WARPED = "load", "stands out of level"
 
 
@@ -136,30 +140,43 @@ def marks_of(spots: Sequence[Spot]) -> dict[str, list[float]]:
     return marks
 
 
-def moved(solution: FrameSolution, spots: Sequence[Spot]) -> tuple[Array, Array]:
-    """Return the movements and turns of spots (n_spot, n_case, 6), and how the movement changes along their members, 0 at points.
-
-    Turns are those of frame points; of other spots 0: nothing there needs them.
+def moved(solution: FrameSolution, spots: Sequence[Spot]) -> Array:
+    """Return the movements and turns of spots (n_spot, n_case, 6). Turns are those of frame points; of other spots 0: nothing there
+    needs them.
     """
     number = {name: row for row, name in enumerate(solution.points)}
     lines = {line.member: line for line in solution.members}
     found = np.zeros((len(spots), len(solution.cases), 6))
-    along = np.zeros((len(spots), len(solution.cases), 3))
     for row, spot in enumerate(spots):
         if spot.point:
             found[row] = solution.displacements[number[spot.point]]
+        else:
+            line = lines[spot.member]
+            found[row, :, :3] = line.displacements[int(np.argmin(np.abs(line.stations - spot.station)))]
+    return found
+
+
+def farther(solution: FrameSolution, frame: Frame, spots: Sequence[Spot]) -> tuple[Array, Array]:
+    """Return how movements (n_spot, n_case, 3), and places (n_spot, 3), change per metre along the spots' members; 0 at points."""
+    lines = {line.member: line for line in solution.members}
+    members = {each.name: each for each in frame.members}
+    along, tangents = np.zeros((len(spots), len(solution.cases), 3)), np.zeros((len(spots), 3))
+    for row, spot in enumerate(spots):
+        if spot.point:
             continue
-        line = lines[spot.member]
-        at = int(np.argmin(np.abs(line.stations - spot.station)))
-        before, after = max(at - 1, 0), min(at + 1, len(line.stations) - 1)
-        run = line.stations[after] - line.stations[before]
-        found[row, :, :3] = line.displacements[at]
-        along[row] = (line.displacements[after] - line.displacements[before]) / run if run > 0 else 0.0
-    return found, along
+        line, member = lines[spot.member], members[spot.member]
+        near = SAME_STATION * float(line.stations[-1])
+        before = max(int(np.searchsorted(line.stations, spot.station - near)) - 1, 0)
+        after = min(int(np.searchsorted(line.stations, spot.station + near, side="right")), len(line.stations) - 1)
+        first, last = float(line.stations[before]), float(line.stations[after])
+        along[row] = (line.displacements[after] - line.displacements[before]) / (last - first)
+        tangents[row] = np.subtract(place_on(frame, member, last), place_on(frame, member, first)) / (last - first)
+    return along, tangents
 
 
-def laid(rig: Rig, moves: Array) -> tuple[Array, Array]:
-    """Return movements of the spots (n_spot, 3), laid on the stands, and how much (k,) of each out-of-level way that takes.
+def laid(rig: Rig, moves: Array) -> tuple[Array, Array, Array]:
+    """Return movements of the spots (n_spot, 3), laid on the stands, how much (k,) of each out-of-level way that takes, and the rigid
+    move (6,) that lays them.
 
     moves (n_spot, 1 + k, 6): under the load, then under each out-of-level way. The mean of the stands neither slides nor turns.
     """
@@ -181,7 +198,7 @@ def laid(rig: Rig, moves: Array) -> tuple[Array, Array]:
     found = np.linalg.lstsq(np.array(columns).T * scale_of(columns), wanted, rcond=1e-12)[0] * scale_of(columns)
     share = found[6:]
     placed = moves[:, 0, :3] + np.einsum("nij,j->ni", rigid, found[:6]) + np.einsum("nki,k->ni", moves[:, 1:, :3], share)
-    return placed, share
+    return placed, share, found[:6]
 
 
 def scale_of(columns: Sequence[Array]) -> Array:
@@ -216,14 +233,17 @@ def responses(rig: Rig, structures: Sequence[Structure]) -> Iterator[Response]:
 
 def response(rig: Rig, solution: FrameSolution, forces: Array, ways: Array) -> Response:
     """Return the response from the solution of the rig's cases; forces (n_stand, 3) per newton without the out-of-level ways."""
-    moves, along = (each / UNIT for each in moved(solution, spots_of(rig)))
-    placed, share = laid(rig, moves)
+    spots = spots_of(rig)
+    along, tangents = farther(solution, rig.frame, spots)
+    placed, share, lays = laid(rig, moved(solution, spots) / UNIT)
+    aslant = (rigid_moves(tangents) - rigid_moves(np.zeros((len(spots), 3)))) @ lays
+    apart = along[:, 0] / UNIT + np.einsum("nki,k->ni", along[:, 1:], share) / UNIT + aslant
     total = forces.copy()
     total[:, 2] += share @ ways if len(ways) else 0.0
     directions = np.array([dial.direction for dial in rig.dials])
     by_dial = reading(rig)
     read = np.sum((by_dial @ placed) * directions, axis=1)
-    aside = np.sum((by_dial @ (along[:, 0] + np.einsum("nki,k->ni", along[:, 1:], share))) * directions, axis=1)
+    aside = np.sum((by_dial @ apart) * directions, axis=1)
     turns = turns_of(rig, read)
     return Response(solution.bound, read, turns, total[:, 2], held_by(rig.stands, total), aside)
 

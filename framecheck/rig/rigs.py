@@ -12,7 +12,17 @@ from framecheck.model.arrays import Vector
 from framecheck.model.case import Case
 from framecheck.model.frame import Frame, Member
 from framecheck.rig.corner import corner
-from framecheck.rig.places import axle_pairs, between, length_of, mean_x, pair_at, spot_at_point, spot_on, twist_dials
+from framecheck.rig.places import (
+    axle_pairs,
+    between,
+    length_of,
+    mean_x,
+    pair_at,
+    runs_across,
+    spot_at_point,
+    spot_on,
+    twist_dials,
+)
 from framecheck.rig.setup import UP, AskedTest, Dial, HeldFront, Part, Rig, RigKind, Spot, Stand
 from framecheck.study.compare import bare
 from framecheck.units import INCH, Units
@@ -160,12 +170,13 @@ def bracket(case: Case, asked: AskedTest) -> Rig:
 
 
 def neighbours(frame: Frame, spot: Spot, direction: Vector) -> Iterator[Dial]:
-    """Yield dials at the ends of the member that a point lies on, in the direction of the pull."""
-    member = next((each for each in frame.members if spot.point in each.points), None)
+    """Yield dials at the ends of the longest member that a point lies on, left before right, front before rear."""
+    members = [each for each in frame.members if spot.point in each.points]
+    member = max(members, key=lambda each: round(length_of(frame, each), 6), default=None)
     if member is None:
         return
     others = [name for name in (member.points[0], member.points[-1]) if name != spot.point]
-    for name in others[:2]:
+    for name in sorted(others, key=lambda name: tuple(-part for part in frame.points[name][1::-1])):
         yield Dial(f"{name}", spot_at_point(frame, name), direction)
 
 
@@ -193,10 +204,10 @@ def crossmember(case: Case, asked: AskedTest) -> Rig:
         alone("right stand", right, TIED),
         across(f"{where} bar", far, "a bar across under both rails, on one stand in its middle"),
     )
-    sides = ("right", "left") if quarter[0].at[1] < quarter[1].at[1] else ("left", "right")
+    quarter.sort(key=lambda spot: -spot.at[1])
     dials = (
         Dial("middle", middle),
-        *(Dial(f"quarter {side}", spot) for spot, side in zip(quarter, sides, strict=True)),
+        *(Dial(f"quarter {side}", spot) for side, spot in zip(("left", "right"), quarter, strict=True)),
     )
     return Rig(
         asked=asked,
@@ -212,7 +223,7 @@ def crossmember(case: Case, asked: AskedTest) -> Rig:
 
 def crossmember_named(frame: Frame, name: str) -> Member:
     """Return a crossmember by name. InputError where there is none of that name."""
-    every = [each for each in frame.members if each.role != "rail"]
+    every = [each for each in frame.members if each.role != "rail" and runs_across(frame, each)]
     found = [each for each in every if each.name == name]
     if not found:
         fault = f"'{name}' is no crossmember of the frame" if name else "a crossmember to press is not named"

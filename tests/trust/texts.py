@@ -158,7 +158,10 @@ def extreme(chance: Random) -> bytes:
 
 
 def _scaled(text: str, chance: Random) -> str:
-    found = chance.choice(list(NUMBER.finditer(text)))
+    numbers = list(NUMBER.finditer(text))
+    if not numbers:
+        return text
+    found = chance.choice(numbers)
     value = float(found[0]) * chance.choice(FACTORS)
     return f"{text[: found.start()]}{value:.6g}{text[found.end() :]}"
 
@@ -200,6 +203,27 @@ MAKERS: Mapping[str, tuple[Maker, float]] = {
     "drawn frame": (frame, 0.22),
     "damaged frame": (damaged_frame, 0.10),
 }
+
+
+READINGS = """\
+rig: torsion
+arm: 40 in
+readings:
+  - {load: 0 lb, dials: {A: 0 in, B: 0 in}}
+  - {load: 100 lb, dials: {A: 0.047 in, B: -0.048 in}}
+  - {step: 2, load: 200 lb, dial: A, reading: 0.095 in}
+  - {step: 2, load: 200 lb, dial: B, reading: -0.094 in}
+  - {load: 100 lb, dials: {A: 0.048 in, B: -0.047 in}}
+  - {load: 0 lb, dials: {A: 0.001 in, B: 0 in}}
+"""
+
+
+def readings(seed: int) -> bytes:
+    """Return a file of readings, two of three times with one to three things changed or numbers far too large."""
+    chance, text = Random(seed), READINGS
+    for _ in range(chance.randrange(4)):
+        text = chance.choice((_replaced, _swapped, _lines, _letter, _scaled))(text, chance)
+    return text.encode(errors="replace")
 
 
 def drawn(seed: int) -> tuple[str, bytes]:

@@ -15,6 +15,7 @@ from time import process_time
 from typing import NoReturn
 
 from framecheck.cli.main import entry
+from tests.trust.texts import readings
 
 STRANGE = re.compile(r"(?<![\w'<>\"&;/.-])(?:nan|inf)(?![\w'<>\"&;/-])", re.IGNORECASE)
 """A printed number that is none; words within a name or in quotes are the user's own."""
@@ -26,6 +27,9 @@ COMMANDS = (
     ("modes", "{case}"),
     ("section", "{case}"),
     ("report", "{case}", "-o", "{out}.html"),
+    ("test", "{case}", "--json", "{out}.json"),
+    ("test", "{case}", "--rig", "beaming", "-o", "{out}.html"),
+    ("test", "{case}", "--readings", "{readings}", "--fit", "--json", "{out}.json"),
 )
 
 
@@ -48,14 +52,17 @@ def tried(text: bytes, folder: Path, seed: int, most_seconds: float) -> Trial:
     """Run one command on one text and say what is wrong with how it ended, if anything."""
     case = folder / "case.yaml"
     case.write_bytes(text)
-    words = [word.format(case=case, out=folder / "out") for word in Random(seed).choice(COMMANDS)]
+    dials = folder / "readings.yaml"
+    dials.write_bytes(readings(seed))
+    words = [word.format(case=case, readings=dials, out=folder / "out") for word in Random(seed).choice(COMMANDS)]
     out, err, began = StringIO(), StringIO(), process_time()
     try:
         with redirect_stdout(out), redirect_stderr(err), _limited(most_seconds):
             code = entry(words)
     except TooLongError:
         return Trial(words[0], 4, process_time() - began, f"still running after {most_seconds:g} s", True)
-    fault = _fault(code, out.getvalue(), err.getvalue(), text.decode(errors="replace"))
+    read = text + dials.read_bytes()
+    fault = _fault(code, out.getvalue(), err.getvalue(), read.decode(errors="replace"))
     fault = fault or _written_fault(folder / "out.json")
     return Trial(words[0], code, process_time() - began, fault)
 
