@@ -166,8 +166,9 @@ def farther(solution: FrameSolution, frame: Frame, spots: Sequence[Spot]) -> tup
             continue
         line, member = lines[spot.member], members[spot.member]
         near = SAME_STATION * float(line.stations[-1])
-        before = max(int(np.searchsorted(line.stations, spot.station - near)) - 1, 0)
-        after = min(int(np.searchsorted(line.stations, spot.station + near, side="right")), len(line.stations) - 1)
+        at = float(line.stations[int(np.argmin(np.abs(line.stations - spot.station)))])
+        before = max(int(np.searchsorted(line.stations, at - near)) - 1, 0)
+        after = min(int(np.searchsorted(line.stations, at + near, side="right")), len(line.stations) - 1)
         first, last = float(line.stations[before]), float(line.stations[after])
         along[row] = (line.displacements[after] - line.displacements[before]) / (last - first)
         tangents[row] = np.subtract(place_on(frame, member, last), place_on(frame, member, first)) / (last - first)

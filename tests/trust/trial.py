@@ -29,7 +29,7 @@ COMMANDS = (
     ("report", "{case}", "-o", "{out}.html"),
     ("test", "{case}", "--json", "{out}.json"),
     ("test", "{case}", "--rig", "beaming", "-o", "{out}.html"),
-    ("test", "{case}", "--readings", "{readings}", "--fit", "--json", "{out}.json"),
+    ("test", "{case}", "--readings", "{readings}", "--find", "joints", "--json", "{out}.json"),
 )
 
 
