@@ -66,16 +66,19 @@ def lines_of_blocks(whole: tuple[Line, ...], blocks: Sequence[tuple[Line, ...]])
     """
     told = {line.entry for line in whole if isinstance(line, Open)}
     found = [whole, *(tuple(line for line in lines if not (isinstance(line, Open) and line.entry in told)) for lines in blocks)]
-    most: Counter[Key] = Counter()
+    numbers: dict[Key, int] = {}  # each thing is looked up once: there may be a hundred thousand lines
+    rows = (line for lines in found for line in lines if isinstance(line, CheckResult))
+    things = {id(row): numbers.setdefault(_thing(row), len(numbers)) for row in rows}
+    most: Counter[int] = Counter()
     for lines in found:
-        most |= Counter(_thing(line) for line in lines if isinstance(line, CheckResult))
-    worst: dict[Key, CheckResult] = {}
+        most |= Counter(things[id(line)] for line in lines if isinstance(line, CheckResult))
+    worst: dict[int, CheckResult] = {}
     for line in worst_lines(found):
-        if not isinstance(line, CheckResult) or most[_thing(line)] > 1:
+        if not isinstance(line, CheckResult) or most[things[id(line)]] > 1:
             yield line
             continue
-        known = worst.get(_thing(line))
-        worst[_thing(line)] = line if known is None or line.used > known.used else known
+        known = worst.get(things[id(line)])
+        worst[things[id(line)]] = line if known is None or line.used > known.used else known
     yield from worst.values()
 
 

@@ -11,9 +11,10 @@ from framecheck.checks.clearances import gap_lines, gaps_of
 from framecheck.checks.joint_rows import Line
 from framecheck.errors import Fault, InputError
 from framecheck.every_fault import every_fault
-from framecheck.frame.results import Bound, Buckling
-from framecheck.frame.solve import Structure, answers_of, framed, solutions_of
-from framecheck.frame.stability import stable_solutions
+from framecheck.frame.report import SolvedFrame
+from framecheck.frame.results import Bound
+from framecheck.frame.solve import Structure, answers_of, framed
+from framecheck.frame.stability import Stable, frame_buckling, stable_solutions
 from framecheck.load_blocks import blocks_of, lines_of_blocks, marks_of
 from framecheck.model.case import Case
 from framecheck.model.frame import Member, sections_at
@@ -39,14 +40,17 @@ from framecheck.vehicle.scene_builder import MassAccount, axle_load_faults, mass
 from framecheck.work import USUAL, Work, refuse_beyond
 
 
-def lines_by_blocks(prepared: Prepared, outcome: SolvedCase, blocks: Sequence[tuple[CaseLoads, ...]]) -> Iterator[Line]:
-    """Yield the lines of every check, of those that look along members block by block of load cases."""
+def lines_by_blocks(
+    prepared: Prepared, outcome: SolvedCase, stable: Sequence[Stable], blocks: Sequence[tuple[CaseLoads, ...]]
+) -> Iterator[Line]:
+    """Yield the lines of every check, of those that look along members block by block of load cases; stable: how the frame buckles."""
     if len(blocks) == 1:
         yield from check_lines(outcome)
         return
     starts = np.cumsum([0, *map(len, blocks[:-1])]).tolist()
-    settled = [known(outcome, start, len(loads)) for start, loads in zip(starts, blocks, strict=True)]
-    parts = (solved_under(prepared, outcome.case, *each) for each in zip(blocks, settled, strict=True))
+    buckles = [tuple(each.of(start, len(loads)) for each in stable) for start, loads in zip(starts, blocks, strict=True)]
+    answers = (answers_of(prepared.structures, loads) for loads in blocks)
+    parts = (solved_under(prepared, outcome.case, *each) for each in zip(answers, buckles, strict=True))
     by_block = [check_lines(each if outcome.loose else each.settled(), only_along=True) for each in parts]
     yield from lines_of_blocks(check_lines(outcome), by_block)
 
@@ -147,10 +151,10 @@ def solved(prepared: Prepared, case: Case) -> Results:
 def _solved(prepared: Prepared, case: Case) -> Results:
     case = on_its_frame(prepared, case)
     of_vehicle = all_vehicle_loads(case, prepared.frame)
-    outcome = outcome_of(prepared, case, of_vehicle)
+    outcome, stable = stable_outcome(prepared, case, of_vehicle)
     blocks = blocks_of(prepared.structures, outcome.loads)
     gaps = gaps_of(outcome, prepared.structures[: len(outcome.solutions)], prepared.frame)
-    lines = (*lines_by_blocks(prepared, outcome, blocks), *gap_lines(outcome, gaps))
+    lines = (*lines_by_blocks(prepared, outcome, stable, blocks), *gap_lines(outcome, gaps))
     rows = governing_first(line for line in lines if isinstance(line, CheckResult))
     made_of_itself = (each for solution in outcome.solutions for each in solution.self_checks)
     ledger = ledger_of(case, lines, further(outcome, prepared.frame))
@@ -180,34 +184,33 @@ def further(outcome: SolvedCase, frame: MassProperties) -> Iterator[Open]:
 
 def outcome_of(prepared: Prepared, case: Case, of_vehicle: tuple[VehicleLoads, ...]) -> SolvedCase:
     """Return the solved frame under all load cases, before any check judges it."""
+    return stable_outcome(prepared, case, of_vehicle)[0]
+
+
+def stable_outcome(
+    prepared: Prepared, case: Case, of_vehicle: tuple[VehicleLoads, ...]
+) -> tuple[SolvedCase, tuple[Stable, ...]]:
+    """Return the solved frame under all load cases, and how it buckles under every bound that was prepared."""
     loads = all_loads(case, prepared.frame, of_vehicle)
     if not loads:
         raise InputError([NO_LOADS])
-    found = solved_under(prepared, case, loads)
+    targets = np.array([case.targets.of(each.name) for each in loads])
+    answers = answers_of(prepared.structures, loads)
+    stable = tuple(frame_buckling(each, targets) for each in answers)
+    found = solved_under(prepared, case, answers, stable)
     if not prepared.loose:
-        return found
+        return found, stable
     from framecheck.checks.seams import in_doubt
 
     held = found.under(Action.FULL)
-    return found if in_doubt(held) else held.settled()
+    return found if in_doubt(held) else held.settled(), stable
 
 
-def known(outcome: SolvedCase, first: int, count: int) -> tuple[Buckling, ...]:
-    """Return how the frame buckles in some load cases, where nothing on the moved frame counts in any of them; () where it does."""
-    at = slice(first, first + count)
-    found = tuple(Buckling(each.factors[at], each.settled[at], each.counted[at]) for each in outcome.buckling)
-    return () if len(found) < len(outcome.solutions) or any(each.counted.any() for each in found) else found
-
-
-def solved_under(prepared: Prepared, case: Case, loads: tuple[CaseLoads, ...], buckles: tuple[Buckling, ...] = ()) -> SolvedCase:
-    """Return the solved frame under some load cases, whether seams hold or not. buckles: where that is known to count for nothing."""
-    answers = answers_of(prepared.structures, loads)
-    targets = np.array([case.targets.of(each.name) for each in loads])
+def solved_under(prepared: Prepared, case: Case, answers: tuple[SolvedFrame, ...], stable: tuple[Stable, ...]) -> SolvedCase:
+    """Return the solved frame under some load cases, whether seams hold or not; answers, stable: of the frame under each bound."""
+    loads = tuple(answers[0].cases)
     marks = marks_of(case, prepared.structures[0], prepared.sections, loads)
-    if len(buckles) == len(answers):
-        solutions, buckling = solutions_of(answers, marks), buckles
-    else:
-        solutions, buckling = stable_solutions(answers, targets, marks)
+    solutions, buckling = stable_solutions(answers, stable, marks), tuple(each.buckling for each in stable)
     stresses = tuple(tuple(member_stress(member) for member in solution.members) for solution in solutions)
     return SolvedCase(case, prepared.sections, loads, solutions, stresses, buckling, prepared.loose)
 

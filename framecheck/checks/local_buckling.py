@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from functools import cache
 
 import numpy as np
 
@@ -108,15 +109,18 @@ def compression_rows(outcome: SolvedCase, number: int, member: Member, found: St
     """Yield the worst row of each load case, the wall that governs named."""
     line, walls = outcome.solutions[0].members[number], found.wall[number]
 
+    @cache
+    def class_of(station: int) -> str:
+        section, place = line.sections[station], within(line, station)
+        shape, metal = shape_at(outcome.case.frame, member, place), metal_of(outcome.case.frame, member, section, place)
+        return round_words(shape, round_class(shape, section.yield_strength, metal))
+
     def mode(bound: int, station: int, case: int) -> str:
-        wall, rank, left = walls[bound, station, case]
         section = line.sections[station]
-        shape = shape_at(outcome.case.frame, member, within(line, station))
-        metal = metal_of(outcome.case.frame, member, section, within(line, station))
-        words = round_words(shape, round_class(shape, section.yield_strength, metal))
-        if section.walls:
-            words = wall_words(section.walls[int(wall)], int(rank), float(left))
-        return words
+        if not section.walls:
+            return class_of(station)
+        wall, rank, left = walls[bound, station, case]
+        return wall_words(section.walls[int(wall)], int(rank), float(left))
 
     of = (Check.LOCAL_BUCKLING, Mode.WALL_BUCKLES, member.name)
     sources = dict.fromkeys(

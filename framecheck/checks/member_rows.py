@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from itertools import pairwise
+from math import isinf
 
 import numpy as np
 
@@ -38,15 +39,16 @@ Worded = Callable[[int, int, int], str]
 def rows(outcome: SolvedCase, judged: DemandCapacity, note: Worded) -> Iterator[CheckResult]:
     """Yield the member's worst row of each load case; note: what to say of (bound, station, case)."""
     used = judged.demand / judged.capacity
-    for number, loads in enumerate(outcome.loads):
-        bound, station = np.unravel_index(int(np.argmax(used[:, :, number])), used.shape[:2])
-        demand, capacity = (float(each[bound, station, number]) for each in (judged.demand, judged.capacity))
-        if np.isinf(capacity):
+    subject = Subject(Thing.MEMBER, judged.member)
+    bounds, stations = (each.tolist() for each in np.divmod(used.reshape(-1, used.shape[2]).argmax(axis=0), used.shape[1]))
+    for number, (loads, bound, station) in enumerate(zip(outcome.loads, bounds, stations, strict=True)):
+        demand, capacity = float(judged.demand[bound, station, number]), float(judged.capacity[bound, station, number])
+        if isinf(capacity):
             continue
         yield CheckResult(
             check=judged.check,
             mode=judged.mode,
-            subject=Subject(Thing.MEMBER, judged.member),
+            subject=subject,
             load_case=loads.name,
             demand=demand,
             capacity=capacity,
@@ -54,8 +56,8 @@ def rows(outcome: SolvedCase, judged: DemandCapacity, note: Worded) -> Iterator[
             target=outcome.case.targets.of(loads.name),
             source=judged.source,
             station=float(judged.stations[station]),
-            bound=outcome.solutions[int(bound)].bound,
-            note=note(int(bound), int(station), number),
+            bound=outcome.solutions[bound].bound,
+            note=note(bound, station, number),
         )
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import isfinite
 
 import numpy as np
 
@@ -33,10 +34,14 @@ def check(outcome: SolvedCase) -> tuple[Line, ...]:
 
 @array_class
 class YieldTrial:
-    """A member under one bound. Stations differ from bound to bound: extremes move."""
+    """A member under one bound. Stations differ from bound to bound: extremes move.
+
+    subject: the member, as rows name it.
+    """
 
     outcome: SolvedCase
     member: Member
+    subject: Subject
     bound: int
     stress: MemberStress
     soft: Strengths
@@ -58,16 +63,16 @@ class YieldTrial:
         left = [left_in(section, metal) for section in self.stress.forces.sections]
         return np.where(mixed & self.soft.hot, left, np.where(mixed, 1.0, self.soft.share)) * known
 
-    def row(self, case: int, station: int, metal: int) -> CheckResult:
-        """Return the row of one load case at one station in one metal."""
+    def row(self, case: int, station: int, metal: int, strength: float) -> CheckResult:
+        """Return the row of one load case at one station in one metal of a strength."""
         demand, loads = float(self.stress.layers[metal].nominal[station, case]), self.outcome.loads[case]
-        place, strength = float(self.stress.forces.stations[station]), float(self.strengths(metal)[station])
+        place = float(self.stress.forces.stations[station])
         metals = self.stress.forces.sections[station].metals
         named = f"in {metals[metal].material.name}" if metals else ""
         return CheckResult(
             check=Check.YIELD,
             mode=Mode.FIRST_YIELD,
-            subject=Subject(Thing.MEMBER, self.member.name),
+            subject=self.subject,
             load_case=loads.name,
             demand=demand,
             capacity=strength,
@@ -97,18 +102,21 @@ class YieldTrial:
 def trial(outcome: SolvedCase, number: int, bound: int) -> YieldTrial:
     """Return a member, by its place in the frame, under one bound."""
     member, stress = outcome.case.frame.members[number], outcome.stresses[bound][number]
-    return YieldTrial(outcome, member, bound, stress, strengths_of(outcome, member, stress.forces))
+    subject = Subject(Thing.MEMBER, member.name)
+    return YieldTrial(outcome, member, subject, bound, stress, strengths_of(outcome, member, stress.forces))
 
 
 def rows(outcome: SolvedCase, trials: list[YieldTrial]) -> Iterator[CheckResult]:
     """Yield the member's row of each load case under its worst bound."""
     found = [trial.worst() for trial in trials]
     governing = np.argmax(np.stack([used for used, _, _ in found]), axis=0)
+    strengths = [[each.strengths(metal) for metal in range(len(each.stress.layers))] for each in trials]
     for case, bound in enumerate(governing.tolist()):
         _, stations, metals = found[bound]
         station, metal = int(stations[case]), int(metals[case])
-        if np.isfinite(trials[bound].strengths(metal)[station]):
-            yield trials[bound].row(case, station, metal)
+        strength = float(strengths[bound][metal][station])
+        if isfinite(strength):
+            yield trials[bound].row(case, station, metal, strength)
 
 
 def left_in(section: SectionProperties, metal: int) -> float:

@@ -175,6 +175,12 @@ class MovedFrameTerms:
     unknowns: Array
     bow: Bow
 
+    def of(self, first: int, count: int) -> MovedFrameTerms:
+        """Return the same of some cases that follow each other, which may be none."""
+        some = np.flatnonzero((self.cases >= first) & (self.cases < first + count))
+        bow = Bow(self.bow.bent[..., some], self.bow.moved[..., some], self.bow.pushes[..., some], self.bow.length)
+        return MovedFrameTerms(self.cases[some] - first, self.unknowns[:, some], bow)
+
 
 def on_moved_frame(answered: SolvedFrame, search: Search, factors: Array, targets: Array) -> MovedFrameTerms:
     """Return how much further the unknowns (n, j) move in the search's cases; factors, targets (j,) of them."""

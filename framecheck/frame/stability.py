@@ -138,6 +138,13 @@ class Stable:
     buckling: Buckling
     further: tuple[MovedFrameTerms, ...]
 
+    def of(self, first: int, count: int) -> Stable:
+        """Return the same of some cases that follow each other."""
+        at, whole = slice(first, first + count), self.buckling
+        buckling = Buckling(whole.factors[at], whole.settled[at], whole.counted[at])
+        some = (each.of(first, count) for each in self.further)
+        return Stable(buckling, tuple(each for each in some if len(each.cases)))
+
 
 def frame_buckling(answered: SolvedFrame, targets: Array) -> Stable:
     """Return at what factors the frame buckles in each case of an answer; targets (k,): factors asked of the loads."""
@@ -165,12 +172,11 @@ def together(parts: Sequence[EqualPieces], held: Sequence[Hold]) -> Iterator[Int
 
 
 def stable_solutions(
-    answers: Sequence[SolvedFrame], targets: Array, marks: Mapping[str, Sequence[float]]
-) -> tuple[tuple[FrameSolution, ...], tuple[Buckling, ...]]:
-    """Return the solutions of a frame under its bounds, on the moved frame where that matters, and how it buckles."""
-    found = [frame_buckling(each, targets) for each in answers]
+    answers: Sequence[SolvedFrame], stable: Sequence[Stable], marks: Mapping[str, Sequence[float]]
+) -> tuple[FrameSolution, ...]:
+    """Return the solutions of a frame under its bounds, on the moved frame where that matters; stable: its `frame_buckling`."""
     solutions = solutions_of(answers, marks)
-    if any(each.further for each in found):
-        moved = solutions_of([moved_further(*pair) for pair in zip(answers, (e.further for e in found), strict=True)], marks)
-        solutions = tuple(told_on_moved_frame(*pair) for pair in zip(solutions, moved, strict=True))
-    return solutions, tuple(each.buckling for each in found)
+    if not any(each.further for each in stable):
+        return solutions
+    moved = solutions_of([moved_further(*pair) for pair in zip(answers, (e.further for e in stable), strict=True)], marks)
+    return tuple(told_on_moved_frame(*pair) for pair in zip(solutions, moved, strict=True))

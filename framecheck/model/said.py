@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from enum import Enum
 from typing import overload
 
@@ -36,12 +35,10 @@ Words = str | Said
 
 def said(*parts: Words | SaidAmount, topic: Topic | None = None) -> Said:
     """Return words and amounts put together."""
-    return Said(tuple(each for part in parts for each in parts_of(part)), topic)
-
-
-def parts_of(part: Words | SaidAmount) -> Iterator[str | SaidAmount]:
-    """Yield what words are made of."""
-    yield from part.parts if isinstance(part, Said) else (part,)
+    found: list[str | SaidAmount] = []
+    for part in parts:
+        found += part.parts if isinstance(part, Said) else (part,)
+    return Said(tuple(found), topic)
 
 
 @overload
@@ -55,9 +52,10 @@ def joined(*words: Words) -> Words: ...
 def joined(*words: Words) -> Words:
     """Return words in one line, empty ones left out; plain text where all are."""
     kept = [each for each in words if each]
-    if all(isinstance(each, str) for each in kept):
-        return "; ".join(str(each) for each in kept)
-    return said(*(part for n, each in enumerate(kept) for part in (("; ",) if n else ()) + (each,)))
+    plain = [each for each in kept if isinstance(each, str)]
+    if len(plain) == len(kept):
+        return "; ".join(plain)
+    return said(*[part for each in kept for part in ("; ", each)][1:])
 
 
 def length(metres: float) -> SaidAmount:

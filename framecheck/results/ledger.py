@@ -82,10 +82,12 @@ class Ledger:
 def ledger_of(case: Case, lines: Iterable[object], further: Iterable[Open] = ()) -> Ledger:
     """Return the ledger of a case from what the checks said of it; further: what is open for reasons outside the checks."""
     known = tuple(lines)
-    claimed = {each.entry for each in known if isinstance(each, (CheckResult, Claim))} | {*run_kinds(case), *measured_body(case)}
+    by_thing = {(id(each.subject), each.check): each for each in known if isinstance(each, CheckResult)}  # few of very many rows
+    claims = (each.entry for each in known if isinstance(each, Claim))
+    claimed = dict.fromkeys((*(each.entry for each in by_thing.values()), *claims, *run_kinds(case), *measured_body(case)))
     said = [each for each in known if isinstance(each, Open)] + list(further) + list(doubts_of(case))
     listed = tuple(dict.fromkeys(entries(case)))
-    spoken_of = claimed | {one.entry for one in said}
+    spoken_of = claimed.keys() | {one.entry for one in said}
     unclaimed = [Open(each, UNJUDGED.get(each.question, NOTHING_JUDGED)) for each in listed if each not in spoken_of]
     still = tuple(dict.fromkeys((*said, *unclaimed)))
     accepted = tuple(AcceptedEntry(each, reason) for each in still if (reason := reason_to_accept(case.accepted, each)))

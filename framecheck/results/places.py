@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 import numpy as np
 
 from framecheck.frame.geometry import section_turns
 from framecheck.frame.results import MemberForces
-from framecheck.model.arrays import Array
+from framecheck.model.arrays import Array, frozen
 from framecheck.model.case import Case
 from framecheck.model.frame import Frame, Member
 from framecheck.model.joints import AtMemberEnd, AtPoint, InSplice, Terminal
@@ -95,9 +97,15 @@ def joint_member(case: Case, subject: Subject) -> str | None:
 def sits(member: Member, line: MemberForces, station: int) -> Array:
     """Return the directions (3, 2) of a section's own y and z as it sits in the vehicle, at a station by number."""
     lie = member.orientation
-    turn = section_turns(np.array([lie.quarter_turns * np.pi / 2 + member.roll]), np.array([lie.mirrored]))[0]
-    directions: Array = line.axes[station][1:].T @ turn
+    directions: Array = line.axes[station][1:].T @ turn_of(lie.quarter_turns * np.pi / 2 + member.roll, lie.mirrored)
     return directions
+
+
+@lru_cache(maxsize=64)
+def turn_of(angle: float, mirrored: bool) -> Array:
+    """Return how a section is turned in its member, (2, 2): once for the many rows of a member."""
+    turn: Array = frozen(section_turns(np.array([angle]), np.array([mirrored]))[0])
+    return turn
 
 
 LOOKS = (np.array([1.0, 0.0, 0.0]), np.array([0.0, -1.0, 0.0]), np.array([0.0, 0.0, -1.0]))

@@ -19,6 +19,8 @@ from framecheck.value_class import value_class
 class Thing(Enum):
     """What kind of thing a row or a ledger entry speaks of."""
 
+    __hash__ = object.__hash__  # by what it is: Enum hashes its name anew each time, and there may be a million look-ups
+
     MEMBER = "member"
     MEMBER_END = "member end"
     POINT = "frame point"
@@ -65,6 +67,8 @@ class Subject:
 
 class Question(Enum):
     """What is asked of a subject: (what it is called where it is left open, what would close it)."""
+
+    __hash__ = object.__hash__  # by what it is: Enum hashes its name anew each time, and there may be a million look-ups
 
     DOUBT = ("statements that may contradict each other", "mend or accept each")
     ENGINE = ("sections by thin-wall theory", "install the mesher, or accept it")

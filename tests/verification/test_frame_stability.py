@@ -199,8 +199,8 @@ def on_moved(points: Mapping[str, Vector], held_at: Mapping[str, tuple[float, ..
     """Return a row of points as one member, solved on the moved frame at the loads themselves."""
     supports = tuple(Support(name, tuple(stiffness)) for name, stiffness in held_at.items())  # type: ignore[arg-type]
     frame = Frame(points, (member("m", list(points)),), {"s": Section("s", Flat(1.0, 1.0), STEEL)}, supports)
-    solutions, _ = stable_solutions((answered(structure_of(frame, {"s": W14X48}), [loads]),), np.ones(1), {})
-    return solutions[0]
+    answer = answered(structure_of(frame, {"s": W14X48}), [loads])
+    return stable_solutions([answer], [frame_buckling(answer, np.ones(1))], {})[0]
 
 
 @proof(Kind.MEMORY)

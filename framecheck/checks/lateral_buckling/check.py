@@ -95,13 +95,14 @@ def rows(outcome: SolvedCase, member: Member, found: tuple[LateralTrial, ...], f
     """Yield the worst trial of each load case; factors (n_trial, n_case)."""
     if not found:
         return
+    subject = Subject(Thing.MEMBER, member.name)
     for number, loads in enumerate(outcome.loads):
         worst = int(np.argmin(factors[:, number]))
         trial, factor = found[worst], float(factors[worst, number])
         yield CheckResult(
             check=Check.BUCKLING,
             mode=Mode.MEMBER_BUCKLES,
-            subject=Subject(Thing.MEMBER, member.name),
+            subject=subject,
             load_case=loads.name,
             demand=1 / factor,
             capacity=1.0,
@@ -137,7 +138,9 @@ def trials(outcome: SolvedCase, chain: Chain, number: int) -> Iterator[LateralTr
         run = line_of(frame, solution, chain)
         soft = [strengths_of(outcome, frame.members[each], solution.members[each]).share for each in chain.members]
         turned = [share[:: -1 if back else 1] for share, back in zip(soft, chain.backward, strict=True)]
-        seen = ChainMember(outcome, frame.members[number], run.line, run.owner == number, run.own, bound, np.concatenate(turned))
+        mine, member = run.owner == number, frame.members[number]
+        known = tuple(covered_sections(outcome, member, solution.members[number], (run.line, mine)))
+        seen = ChainMember(outcome, member, run.line, mine, run.own, bound, np.concatenate(turned), known)
         stations = run.line.stations
         for part in unbraced_lengths(outcome.case, chain, seen.member, float(stations[-1]), float(stations[0])):
             inside = (stations >= part.start - 1e-6) & (stations <= part.end + 1e-6)
@@ -146,9 +149,18 @@ def trials(outcome: SolvedCase, chain: Chain, number: int) -> Iterator[LateralTr
 
 
 @array_class
+class CoveredSection:
+    """A section of a member that the rules cover; at: which of the chain's stations are the member's and have it, (n_station,)."""
+
+    section: SectionProperties
+    at: BoolArray
+    metal: MetalKind
+
+
+@array_class
 class ChainMember:
     """A member under one bound, by its number, and the chain it is part of. Of the chain's stations, (n_station,): mine: which are the
-    member's, own: where along it, m, soft: the share of the yield strength that welding leaves.
+    member's, own: where along it, m, soft: the share of the yield strength that welding leaves. sections: those of the member.
     """
 
     outcome: SolvedCase
@@ -158,12 +170,7 @@ class ChainMember:
     own: Array
     bound: int
     soft: Array
-
-    def place_of(self, section: SectionProperties) -> float:
-        """Return a place inside the first length of the member that has a section, m."""
-        number = self.outcome.case.frame.members.index(self.member)
-        line = self.outcome.solutions[self.bound].members[number]
-        return first_within(line, np.array([each is section for each in line.sections]))
+    sections: Sequence[CoveredSection]
 
     def buckles_at(self) -> Array | None:
         """Return by how much the loads may grow until the frame buckles, (n_case,); None where that is not known."""
@@ -171,22 +178,33 @@ class ChainMember:
         return known[self.bound].factors if known and known[self.bound].settled.all() else None
 
 
+def covered_sections(
+    outcome: SolvedCase, member: Member, own: MemberForces, chain: tuple[MemberForces, BoolArray]
+) -> Iterator[CoveredSection]:
+    """Yield the sections of a member that the rules cover; own: its line, chain: that of its chain, and what of it is own."""
+    line, mine = chain
+    places = dict(distinct_sections(own))
+    for section in dict.fromkeys(line.sections):
+        if section not in places:
+            continue
+        station = first_within(own, places[section])
+        if is_covered(outcome, member, section, station):
+            at = mine & np.array([each is section for each in line.sections])
+            yield CoveredSection(section, at, kind_of(metal_of(outcome.case.frame, member, section, station).kind))
+
+
 def part_trials(seen: ChainMember, part: Unbraced, inside: BoolArray) -> Iterator[LateralTrial]:
     """Yield the trials of one part, one a section that the rules cover; inside (n_station,): the stations in the part."""
     line = seen.line
-    sections = tuple(section for section, within in zip(line.sections, inside, strict=True) if within)
-    stiff = stiffness_along(line.stations[inside], sections)
+    first, last = np.flatnonzero(inside)[[0, -1]].tolist()
+    stiff = stiffness_along(line.stations[inside], line.sections[first : last + 1])
     compression = np.maximum(-line.forces[inside, :, 0], 0.0).max(axis=0)
     most = np.abs(line.forces[inside][..., 4:6]).max(axis=0)
     shapes, factor = shapes_of(line, part, inside), seen.buckles_at()
-    for section in dict.fromkeys(sections):
-        at = inside & seen.mine & np.array([each is section for each in line.sections])
+    for known in seen.sections:
+        section, metal, at = known.section, known.metal, inside & known.at
         if np.count_nonzero(at) < 2:
             continue
-        station = seen.place_of(section)
-        if not is_covered(seen.outcome, seen.member, section, station):
-            continue
-        metal = kind_of(metal_of(seen.outcome.case.frame, seen.member, section, station).kind)
         plain = holds = strength(section, stiff, part, shapes, metal)
         alike = all(is_alike_both_ways(bent) for bent in ways(section, stiff))
         other = plain if alike else strength(section, stiff, part, turned_shapes(shapes), metal)
