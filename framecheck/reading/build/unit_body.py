@@ -44,14 +44,14 @@ def with_body_drawn(diagnostics: Diagnostics, catalogue: SectionCatalogue, case:
 
 
 def openings_of(draft: BodyDraft) -> list[Record]:
-    """Return the openings between pillars: doors on both sides, windscreen and back light where there are headers over them."""
+    """Return the openings between pillars, a door behind the first; windscreen and back light where headers are over them."""
     body, found = draft.body, list[Record]()
-    for ahead, behind in pairwise(draft.tops):
+    for number, (ahead, behind) in enumerate(pairwise(draft.tops)):
         one, other = ahead["name"], behind["name"]
         corners = ((one, "foot"), (other, "foot"), (other, "top"), (one, "top"))
         for side, _ in SIDES:
             points = tuple(f"{side} {draft.pillar_point(pillar, at)}" for pillar, at in corners)
-            name = f"{side} opening from {one} to {other}"
+            name = f"{side} opening behind {one}" if number else f"{side} door"
             found.append(filled(OPENING, body, {"name": name, "corners": points, "gap": body["door gap"]}))
     for name, pillar in (("windscreen", draft.tops[:1]), ("back light", draft.tops[-1:])):
         if pillar and pillar[0]["waist"] is not None and body["headers"] is not None:
