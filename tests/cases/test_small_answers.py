@@ -142,6 +142,13 @@ def test_sizes_that_no_end_has_are_refused(end: str, says: str, tmp_path: Path) 
     is_refused_at(tmp_path, told(tmp_path, end), "name: arm", says)
 
 
+def test_gussets_that_reach_beyond_a_far_end_of_the_rail_are_refused(tmp_path: Path) -> None:
+    """900 mm away, farther than the joint's model looks: half the arm and 1 m of gusset reach 1028.5 mm (shown in four figures)."""
+    gussets = "make: gusseted, gussets: {along rail: 1 m, along member: 40 mm, thickness: 4 mm, at: middle}"
+    text = written(gussets, (4.0, 3.0), "").replace("FORCE", "500 N").replace("start: {cap: runs on}", "start: {cap: open}")
+    is_refused_at(tmp_path, checked(text, tmp_path), "name: arm", "(1028 mm) along the rail", "ends 35.43 in (900 mm) away")
+
+
 STAR = """title: three tubes that meet
 sections:
   tube: {shape: rectangular tube, height: 60 mm, width: 40 mm, wall: 3 mm, outside radius: 0 mm, material: S235}

@@ -8,12 +8,13 @@ from math import cos, dist, inf, tan
 from typing import TYPE_CHECKING, Any
 
 from framecheck.errors import InputError
+from framecheck.frame.geometry import lengths
 from framecheck.frame.joint.outlines import outline_of
-from framecheck.frame.joint_faces import JointFace
+from framecheck.frame.joint_faces import JointFace, rails_at
 from framecheck.frame.joints import seats_of
-from framecheck.frame.member_ends import sides_of
+from framecheck.frame.member_ends import first_end, last_end, sides_of
 from framecheck.model.frame import LAID, STANDING, Frame, Kinks, Make, Member, MemberEnd, Section, Stretch
-from framecheck.model.joining import LEAST_PLATE, GussetPair
+from framecheck.model.joining import LEAST_PLATE, EndFinish, GussetPair
 from framecheck.reading.build.frame_builder import SAME_PLACE, FrameBuilder
 from framecheck.reading.diagnostics import length
 from framecheck.reading.form import Record
@@ -50,7 +51,7 @@ def of_end(frame: Frame, member: Member, at: tuple[int, MemberEnd], seat: JointF
     if made.gussets is not None and made.make in LAID:
         yield "it lies across the wall, where gussets are not modelled", "leave them out: the answer is then on the safe side"
     elif made.gussets is not None:
-        yield from of_gussets(frame, member, made.gussets, seat)
+        yield from of_gussets(frame, (member, at[0]), made.gussets, seat)
     if seat is None or seat.unmodelled is not None or made.make not in STANDING:
         return
     face, foot = seat.chord.face, seat.branch.outline
@@ -87,8 +88,9 @@ def of_welds(frame: Frame, member: Member, at: tuple[int, MemberEnd]) -> Iterato
             yield f"there is no wall on its {side.value} to weld", f"write sides that it has: {names}"
 
 
-def of_gussets(frame: Frame, member: Member, pair: GussetPair, seat: JointFace | None) -> Iterator[Told]:
-    """Yield the ways in which gussets stand on nothing."""
+def of_gussets(frame: Frame, at: tuple[Member, int], pair: GussetPair, seat: JointFace | None) -> Iterator[Told]:
+    """Yield the ways in which gussets stand on nothing; at: the member, and 0 start or 1 end."""
+    member, end = at
     whole = sum(dist(frame.points[a], frame.points[b]) for a, b in zip(member.points, member.points[1:], strict=False))
     if pair.along_member > whole:
         yield f"its gussets are {length(pair.along_member)} along it, and it is {length(whole)} long", "write shorter ones"
@@ -100,10 +102,21 @@ def of_gussets(frame: Frame, member: Member, pair: GussetPair, seat: JointFace |
         yield fault, f"write a height of {length((high - low) / 2)} or less"
     sides = seat.branch.outline.span(0)
     reach = max(-sides[0], sides[1]) + pair.along_rail
-    for end in seat.ends.soft:
-        if reach > end.away + HAIR:
-            fault = f"its gussets reach {length(reach)} along the rail, which ends {length(end.away)} away"
+    for away in rail_beside(frame, member.points[-end]):
+        if reach > away + HAIR:
+            fault = f"its gussets reach {length(reach)} along the rail, which ends {length(away)} away"
             yield fault, "write shorter ones, or draw the rail as long as it is"
+
+
+def rail_beside(frame: Frame, point: str) -> Iterator[float]:
+    """Yield how far the rail that passes through a point goes on each way where it is not said to run on, m."""
+    run, number = rails_at(frame).get(point, (None, 0))
+    if run is None or run.is_ring:
+        return
+    legs = lengths(frame, run.points)
+    for made, away in ((first_end(run), sum(legs[:number])), (last_end(run), sum(legs[number:]))):
+        if made.cap.finish is not EndFinish.RUNS_ON:
+            yield away
 
 
 SHARE_OF_A_HAIR = 1e-9
