@@ -50,6 +50,7 @@ def listen(port: int) -> socket.socket:
     listening = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
     try:
         listening.bind((HOST, port))
+        listening.listen()  # before the address is told: who opens it at once waits, and is not refused
     except OSError as error:
         listening.close()
         fault = Fault("", f"port {port}", f"can't be listened on ({error.strerror})", "leave out --port, or give another")

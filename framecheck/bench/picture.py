@@ -101,7 +101,7 @@ def members(scene: Scene, placed: Mapping[str, Shown], named: bool) -> Iterator[
         way = [placed[name] for name in member.points]
         line = " ".join(f"{x:.1f},{y:.1f}" for x, y in way)
         share = scene.used.get(member.name)
-        colour = UNUSED if share is None else colour_of(1.0 - min(share, 1.0))
+        colour = UNUSED if share is None else colour_of(share)
         told = escape(member.name if share is None else f"{member.name}: {100 * share:.0f} % of what is allowed")
         over = ' class="member over"' if share is not None and share > 1 else ' class="member"'
         yield (
@@ -145,7 +145,7 @@ def key(scene: Scene) -> Iterator[str]:
     """Yield what the colours and arrows mean."""
     words = "dark: most of what is allowed is used; dashed: more than that" if scene.used else "not solved: no colours"
     said = f"; arrows: the larger loads of '{scene.said}'" if scene.loads else ""
-    yield f'<text x="{WIDE - 8:g}" y="15" class="said" text-anchor="end">{escape(words + said)}</text>'
+    yield f'<text x="8" y="{HIGH - 8:g}" class="said">{escape(words + said)}</text>'
 
 
 def arrows(scene: Scene, placed: Mapping[str, Shown], shown: object) -> Iterator[str]:

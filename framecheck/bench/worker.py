@@ -7,6 +7,7 @@ import sys
 import threading
 from contextlib import suppress
 from multiprocessing.connection import Connection
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
@@ -14,7 +15,7 @@ if TYPE_CHECKING:
 
 SECONDS = 30.0
 MEMORY = 2 * 2**30
-"""What one answer may take: time, s, and address space, bytes."""
+"""What one answer may take: time, s, and memory beyond what the loaded program has, bytes."""
 STEP = 0.05
 START = multiprocessing.get_context("spawn")
 
@@ -39,13 +40,15 @@ def work(asked: Connection) -> None:
 
 
 def bound_memory() -> None:
-    """Let this process have no more memory than an answer may take, where the system can say so."""
-    if sys.platform == "win32":
+    """Let this process grow by no more memory than an answer may take, on a system that tells how large it is."""
+    if not sys.platform.startswith("linux"):
         return
     import resource
 
+    pages = int(Path("/proc/self/statm").read_text(encoding="ascii").split()[0])
+    most = pages * resource.getpagesize() + MEMORY
     with suppress(ValueError, OSError):
-        resource.setrlimit(resource.RLIMIT_AS, (2 * MEMORY, 2 * MEMORY))
+        resource.setrlimit(resource.RLIMIT_AS, (most, most))
 
 
 def broken(words: str) -> Answer:

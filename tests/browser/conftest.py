@@ -37,7 +37,7 @@ SWITCHES = (
     "--disable-dev-shm-usage",
     "--window-size=1280,1000",
 )
-NOWHERE = "--host-resolver-rules=MAP * ~NOTFOUND"
+NOWHERE = "--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE 127.0.0.1"
 """A page that asks the network for anything gets an error in its console."""
 HOW_TO_GET_ONE = "THE REPORT WAS NOT OPENED IN A BROWSER"
 
