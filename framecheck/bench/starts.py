@@ -39,6 +39,11 @@ def in_crossmembers(*numbers: int) -> tuple[Path, ...]:
     return tuple(("frame", "ladder", "crossmembers", number, "section") for number in numbers)
 
 
+def in_body(*parts: str) -> tuple[Path, ...]:
+    """Return the sections of parts of a unit body."""
+    return tuple(("frame", "body", part, "section") for part in parts)
+
+
 def in_masses(*numbers: int) -> tuple[Path, ...]:
     """Return masses of a starter."""
     return tuple(("vehicle", "masses", number, "mass") for number in numbers)
@@ -63,6 +68,12 @@ STARTS = (
     Start(
         "frame", "Is the whole frame strong enough?", "A ladder frame with the vehicle on it.", "ladder", "my-frame.yaml",
         (RAIL, *in_crossmembers(0, 1, 2, 3, 4), *in_masses(0, 1, 2, 3, 4), TARGET),
+    ),
+    Start(
+        "body", "What does a unit body hold?", "Rails, rockers and sheet that share the load, with the vehicle on them.", "body",
+        "my-body.yaml",
+        (*in_body("front rails", "rear rails", "stiffeners"), ("frame", "body", "sheet", "thickness"),
+         ("sections", "rocker", "wall"), ("sections", "torque box", "wall"), *in_masses(0, 1, 2), TARGET),
     ),
 )  # fmt: skip
 
