@@ -13,11 +13,11 @@ from framecheck.errors import UnsolvableError
 from framecheck.frame.discretise import SAME, Pieces
 from framecheck.frame.element import Beams
 from framecheck.frame.geometry import cross
-from framecheck.model.arrays import Array, IntArray
+from framecheck.model.arrays import Array, IntArray, Vector
 from framecheck.model.loads import CaseLoads
 from framecheck.value_class import array_class
 
-_Forces = tuple[IntArray, IntArray, Array, Array]  # piece, case, place from its start and force (m, 3)
+_Forces = tuple[IntArray, IntArray, Array, Array]  # piece, case, place from its start; force and moment about there (m, 6)
 GAUSS = 0.5 - 0.5 / np.sqrt(3), 0.5 + 0.5 / np.sqrt(3)
 
 
@@ -34,7 +34,7 @@ class Spots:
 class Begun:
     """m loads that begin within pieces. piece, case, order (m,); at (m,) from the piece's start, m; load (6, m).
 
-    line (m, 3): the force on the reference line, vehicle axes; total (k, 6), size (k, 2): of all of them, as in Loads.
+    line (m, 6): force and moment on the reference line, vehicle axes; total (k, 6), size (k, 2): of all of them, as in Loads.
     """
 
     piece: IntArray
@@ -49,7 +49,9 @@ class Begun:
 
 @array_class
 class _Lines:
-    """m loads on members as written. member, case (m,); low, high (m,) stations; first, last (m, 3): N/m, or N where low = high."""
+    """m loads on members as written. member, case (m,); low, high (m,) stations; first, last (m, 6): force and moment
+    about the line per length, or of a point load where low = high.
+    """
 
     member: IntArray
     case: IntArray
@@ -64,14 +66,16 @@ class _Lines:
         return _Lines(*on, self.low[which], self.high[which], self.first[which], self.last[which])
 
     def value(self, station: Array) -> Array:
-        """Return the load per length (m, 3) at a station of each."""
+        """Return the load per length (m, 6) at a station of each."""
         share = ((station - self.low) / (self.high - self.low))[:, None]
         return self.first * (1 - share) + self.last * share
 
 
 @array_class
 class _Parts:
-    """m even stretches of load on pieces or on their arms: from low to high (m,), from the piece's start; force first, last."""
+    """m even stretches of load on pieces or on their arms: from low to high (m,), from the piece's start; force and moment first, last
+    (m, 6).
+    """
 
     piece: IntArray
     case: IntArray
@@ -89,11 +93,14 @@ def _lines(members: Mapping[str, int], cases: Sequence[CaseLoads], length: Array
             raise UnsolvableError(f"load case '{cases[number].name}': a load on '{load.member}' starts beyond where it ends")
     member, case = (np.array([row[k] for row in rows], dtype=np.int64) for k in range(2))
     low, high = (np.array([getattr(row[2], name) for row in rows], dtype=np.float64) for name in ("start", "end"))
-    first, last = (
-        np.array([getattr(row[2], name) for row in rows], dtype=np.float64).reshape(-1, 3)
-        for name in ("force_start", "force_end")
-    )
+    first, last = (_about_line([(each.arm, getattr(each, name)) for *_, each in rows]) for name in ("force_start", "force_end"))
     return _Lines(member, case, low, np.minimum(high, np.maximum(length[member], low)), first, last)
+
+
+def _about_line(forces: Sequence[tuple[Vector, Vector]]) -> Array:
+    """Return the force and moment (m, 6) on the reference line of forces at an arm from it."""
+    arm, force = np.array(forces, dtype=np.float64).reshape(-1, 2, 3).transpose(1, 0, 2)
+    return np.concatenate((force, cross(arm, force)), axis=1)
 
 
 def begun_of(
@@ -167,55 +174,58 @@ def _kept(lines: _Lines, piece: IntArray, low: Array, high: Array, start: Array)
 
 
 def _as_forces(parts: _Parts) -> _Forces:
-    """Return piece, case, place and force (2m,) of two forces with the same resultant as each part (Gauss)."""
+    """Return piece, case, place and load (2m,) of two loads with the same resultant as each part (Gauss)."""
     size = (parts.high - parts.low)[:, None]
     at = [parts.low + share * (parts.high - parts.low) for share in GAUSS]
     force = [size / 2 * (parts.first * (1 - share) + parts.last * share) for share in GAUSS]
     return np.tile(parts.piece, 2), np.tile(parts.case, 2), np.concatenate(at), np.concatenate(force)
 
 
-def _on_nodes(pieces: Pieces, beams: Beams, piece: IntArray, case: IntArray, at: Array, force: Array) -> Spots:
-    """Return forces (m, 3) on arms beyond the ends of pieces as forces and moments on the arms' nodes."""
+def _on_nodes(pieces: Pieces, beams: Beams, piece: IntArray, case: IntArray, at: Array, load: Array) -> Spots:
+    """Return loads (m, 6) on arms beyond the ends of pieces as forces and moments on the arms' nodes."""
     node = pieces.nodes[piece, np.where(at < 0, 0, 1)]
     arm = beams.ends[piece, 0] + at[:, None] * beams.axes[piece, 0] - pieces.places[node]
-    return Spots(node, case, np.concatenate((force, cross(arm, force)), axis=1))
+    force, moment = load[:, :3], load[:, 3:]
+    return Spots(node, case, np.concatenate((force, moment + cross(arm, force)), axis=1))
 
 
 def _begun(beams: Beams, points: _Forces, parts: _Parts, cases: int) -> Begun:
-    """Return point loads (piece, case, at, force) and parts as powers that begin somewhere."""
+    """Return point loads (piece, case, at, load) and parts as powers that begin somewhere."""
     slope = (parts.last - parts.first) / (parts.high - parts.low)[:, None]
     ends = np.flatnonzero(parts.high < beams.length[parts.piece] - SAME)
-    piece, case, at, force = points
+    piece, case, at, load = points
     m, e = len(parts.piece), len(ends)
     order = np.repeat([-1, 0, 1, 0, 1], [len(piece), m, m, e, e])
     pieces = np.concatenate((piece, parts.piece, parts.piece, parts.piece[ends], parts.piece[ends]))
     in_case = np.concatenate((case, parts.case, parts.case, parts.case[ends], parts.case[ends]))
     begin = np.concatenate((at, parts.low, parts.low, parts.high[ends], parts.high[ends]))
-    line = np.concatenate((force, parts.first, slope, -parts.last[ends], -slope[ends]))
+    line = np.concatenate((load, parts.first, slope, -parts.last[ends], -slope[ends]))
     spread = _as_forces(parts)
     total, size = _resultant(beams, points, spread, cases)
     return Begun(pieces, in_case, order, begin, on_line(beams, pieces, line), line, total, size)
 
 
 def _resultant(beams: Beams, points: _Forces, spread: _Forces, cases: int) -> tuple[Array, Array]:
-    """Return total (k, 6) about the origin and size (k, 2) of all forces, which act on the reference line."""
+    """Return total (k, 6) about the origin and size (k, 2) of all loads."""
     total, size = np.zeros((cases, 6)), np.zeros((cases, 2))
-    for piece, case, at, force in (points, spread):
+    for piece, case, at, load in (points, spread):
+        force, moment = load[:, :3], load[:, 3:]
         place = beams.ends[piece, 0] + at[:, None] * beams.axes[piece, 0]
-        np.add.at(total, case, np.concatenate((force, cross(place, force)), axis=1))
-        np.add.at(size[:, 0], case, np.abs(force).sum(axis=1))
+        np.add.at(total, case, np.concatenate((force, cross(place, force) + moment), axis=1))
+        np.add.at(size, case, np.stack((np.abs(force).sum(axis=1), np.abs(moment).sum(axis=1)), axis=1))
     return total, size
 
 
-def on_line(beams: Beams, piece: IntArray, force: Array) -> Array:
-    """Return the six components (6, m) that forces (m, 3) in vehicle axes on the reference line make in their pieces."""
-    x, y, z = np.einsum("mij,mj->im", beams.axes[piece], force)
+def on_line(beams: Beams, piece: IntArray, load: Array) -> Array:
+    """Return the six components (6, m) that forces and moments (m, 6) on the reference line, vehicle axes, make in their pieces."""
+    x, y, z = np.einsum("mij,mj->im", beams.axes[piece], load[:, :3])
+    about_x, about_y, about_z = np.einsum("mij,mj->im", beams.axes[piece], load[:, 3:])
     pole, centroid = beams.pole[piece], beams.centroid[piece]
-    torque = y * pole[:, 1] - z * pole[:, 0]
-    return np.stack([x, y, z, torque, -x * centroid[:, 0], -x * centroid[:, 1]])
+    torque = about_x + y * pole[:, 1] - z * pole[:, 0]
+    return np.stack([x, y, z, torque, -about_z - x * centroid[:, 0], about_y - x * centroid[:, 1]])
 
 
 def begun_of_none(like: Begun) -> Begun:
     """Return no loads, for as many cases."""
     none = np.zeros(0, dtype=np.int64)
-    return Begun(none, none, none, np.zeros(0), np.zeros((6, 0)), np.zeros((0, 3)), 0 * like.total, 0 * like.size)
+    return Begun(none, none, none, np.zeros(0), np.zeros((6, 0)), np.zeros((0, 6)), 0 * like.total, 0 * like.size)

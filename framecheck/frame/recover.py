@@ -207,6 +207,14 @@ def reference_moves(beams: Beams, stations: Stations, fields: Fields) -> Array:
     return found.transpose(1, 2, 0)
 
 
+def moves_at_arms(beams: Beams, stations: Stations, fields: Fields, arms: Array) -> Array:
+    """Return displacements (m, k, 3) of places at arms (m, 3) from the reference line, vehicle axes; each section keeps its shape."""
+    axes, (twist, slope_y, slope_z) = beams.axes[stations.piece], fields.moves[3:]
+    x, y, z = (axes @ arms[:, :, None]).transpose(1, 0, 2)
+    turned = np.stack((-slope_y * y - slope_z * z, slope_y * x - twist * z, slope_z * x + twist * y))
+    return np.asarray(reference_moves(beams, stations, fields) + np.einsum("mij,imk->mkj", axes, turned))
+
+
 def section_forces(structure: Structure, stations: Stations, made: Array) -> Array:
     """Return forces (m, k, 9) in the sections' own axes, about their own centres, from those in the members' axes (8, m, k).
 

@@ -15,10 +15,11 @@ from framecheck.frame.recover import (
     crossings_of,
     member_end_forces,
     member_forces,
+    moves_at_arms,
     piece_energy,
     summed_over,
 )
-from framecheck.frame.results import FrameSolution, MemberForces
+from framecheck.frame.results import FrameSolution
 from framecheck.frame.selfcheck import account_of, self_checks
 from framecheck.frame.stations import Stations, stretch_places, stretches_of
 from framecheck.frame.structure import Structure
@@ -276,8 +277,8 @@ def member_energies(structure: Structure, energy: Array, unknowns: Array) -> Map
     return {member.name: summed[number] for number, member in enumerate(structure.frame.members)}
 
 
-def at(answered: SolvedFrame, member: str, stations: Sequence[float]) -> MemberForces:
-    """Return forces and movements at some stations (m, rising) of a member.
+def moved_at(answered: SolvedFrame, member: str, stations: Sequence[float], arms: Array) -> Array:
+    """Return the displacements (n, k, 3) of places of a member: at stations (m, rising), at arms (n, 3) from the reference line.
 
     Where a section changes or a load acts at a point, what holds just beyond it; at the member's end, just before it.
     A length that an arm shortens ends before the next point's station: between the two its end holds.
@@ -292,4 +293,4 @@ def at(answered: SolvedFrame, member: str, stations: Sequence[float]) -> MemberF
     piece = stretches.piece[stretch]
     on_piece = np.clip(wanted - answer.beams.start[piece], 0.0, stretches.end[stretch])
     places = Stations(piece, on_piece, stretches.start[stretch], np.zeros(len(wanted)))
-    return member_forces(structure, places, fields_at(answer, places))[number]
+    return moves_at_arms(answer.beams, places, fields_at(answer, places), arms)

@@ -51,7 +51,8 @@ class BodyLoad:
 class MemberLoad:
     """A load per length on a member from station `start` to `end` (m; inf: the member's end), varying straight between.
 
-    force_start, force_end: N/m in vehicle axes, on the reference line. A point load within a member: start == end, N.
+    force_start, force_end: N/m in vehicle axes, on the reference line. A point load within a member: start == end, N; it may act at an
+    `arm` from the line, m, vehicle axes.
     """
 
     member: str
@@ -60,6 +61,7 @@ class MemberLoad:
     start: float = 0.0
     end: float = float("inf")
     because: str = ""
+    arm: Vector = ZERO
 
 
 @value_class

@@ -11,6 +11,7 @@ from math import inf
 
 from framecheck.model.arrays import Vector
 from framecheck.model.joints import Bolt
+from framecheck.model.loads import ZERO
 from framecheck.model.shop_tables import Material
 from framecheck.value_class import value_class
 
@@ -88,13 +89,15 @@ class PlateBolt:
 @value_class
 class Rest:
     """A spot of the plate (m) that presses on what it lies against, and is free to lift off. member, station (m): of the frame, None:
-    what bolt number `bolt` hangs on. rise: how far the plate has to move to touch it, m; None: it lies on it.
+    what bolt number `bolt` hangs on. arm: from the member's line to it, m, vehicle axes. rise: how far the plate has to move to touch
+    it, m; None: it lies on it.
     """
 
     at: Spot
     member: str | None = None
     station: float = 0.0
     bolt: int | None = None
+    arm: Vector = ZERO
     rise: float | None = None
 
 

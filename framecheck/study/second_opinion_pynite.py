@@ -199,7 +199,8 @@ def _load_members(model: Model, case: CaseLoads, name: str) -> None:
 def _load_at(model: Model, member: int, load: MemberLoad, name: str) -> None:
     """Put a force within a member on the piece or arm that it lies on."""
     reach = min(_reaches(model, member), key=lambda each: max(each.low - load.start, load.start - each.high, 0.0))
-    _force_on(model, reach, (min(max(load.start, reach.low), reach.high), np.array(load.force_start)), name)
+    wrench = np.concatenate((load.force_start, np.cross(load.arm, load.force_start)))
+    _force_on(model, reach, (min(max(load.start, reach.low), reach.high), wrench), name)
 
 
 def _load_along(model: Model, member: int, load: MemberLoad, name: str) -> None:
@@ -248,12 +249,12 @@ def _intensity(load: MemberLoad, end: float, at: float) -> Array:
 
 
 def _force_on(model: Model, reach: Reach, force: tuple[float, Array], name: str) -> None:
-    """Put a force at a station on a piece, or of an arm on its node."""
+    """Put a force (3,), or one with a moment (6,), at a station on a piece, or of an arm on its node."""
     if reach.end is not None:
         _on_arm(model, reach.piece, reach.end, force, name)
         return
     at = min(force[0] - reach.low, float(model.library.members[piece_name(reach.piece)].L()))
-    for way, value in zip(FORCES[:3], force[1].tolist(), strict=True):
+    for way, value in zip(FORCES, force[1].tolist(), strict=False):
         if value:
             model.library.add_member_pt_load(piece_name(reach.piece), way, value, at, case=name)
 
@@ -272,8 +273,9 @@ def _on_arm(model: Model, piece: int, end: int, force: tuple[float, Array], name
     beams = model.structure.beams
     node = int(model.structure.pieces.nodes[piece, end])
     place = beams.ends[piece, 0] + beams.axes[piece][0] * (force[0] - beams.start[piece])
-    moment = np.cross(place - model.structure.pieces.places[node], force[1])
-    _load_node(model, node_name(node), [*force[1].tolist(), *moment.tolist()], name)
+    push, turn = force[1][:3], force[1][3:]
+    moment = np.cross(place - model.structure.pieces.places[node], push) + (turn if len(turn) else 0.0)
+    _load_node(model, node_name(node), [*push.tolist(), *moment.tolist()], name)
 
 
 def _weigh(model: Model, piece: int, case: CaseLoads, name: str) -> None:

@@ -10,8 +10,9 @@ import pytest
 from Pynite import FEModel3D
 from pytest import approx
 
+from framecheck.frame.report import moved_at
 from framecheck.frame.results import FrameSolution
-from framecheck.frame.solve import solve_frame, structure_of
+from framecheck.frame.solve import answered, solve_frame, structure_of
 from framecheck.model.frame import Frame
 from framecheck.model.loads import CaseLoads, MemberLoad, PointLoad, Support
 from tests.unit.frame.frames import HELD, PLACED, bar, section
@@ -50,6 +51,13 @@ WITHIN = CaseLoads(
         MemberLoad("stay", (200.0, 100.0, -50.0), (200.0, 100.0, -50.0), 0.31, 0.31),
     ),
 )
+ASIDE = CaseLoads(
+    "aside",
+    member_loads=(
+        MemberLoad("other stay", (150.0, -80.0, 220.0), (150.0, -80.0, 220.0), 0.5, 0.5, arm=(0.04, -0.07, 0.02)),
+        MemberLoad("left 2", (0.0, 0.0, 900.0), (0.0, 0.0, 900.0), 0.4, 0.4, arm=(0.0, 0.05, 0.03)),
+    ),
+)
 
 
 def by_pynite(frame: Frame) -> FEModel3D:
@@ -69,22 +77,26 @@ def by_pynite(frame: Frame) -> FEModel3D:
     for load in NODAL.point_loads:
         for way, value in zip(("FX", "FZ", "FY", "MX", "MZ", "MY"), (*load.force, *load.moment), strict=True):
             model.add_node_load(load.point, way, -value if way in ("FZ", "MZ") else value, case="nodal")
-    _add_within(model)
-    model.add_load_combo("nodal", {"nodal": 1.0})
-    model.add_load_combo("within", {"within": 1.0})
+    for case in (WITHIN, ASIDE):
+        _add_within(model, case)
+    for name in ("nodal", "within", "aside"):
+        model.add_load_combo(name, {name: 1.0})
     model.analyze_linear()
     return model
 
 
-def _add_within(model: FEModel3D) -> None:
-    for load in WITHIN.member_loads:
+def _add_within(model: FEModel3D, case: CaseLoads) -> None:
+    for load in case.member_loads:
+        for way, turn in zip(("MX", "MZ", "MY"), np.cross(load.arm, load.force_start).tolist(), strict=True):
+            if turn:
+                model.add_member_pt_load(load.member, way, -turn if way == "MZ" else turn, load.start, case=case.name)
         for way, first, second in zip(("FX", "FZ", "FY"), load.force_start, load.force_end, strict=True):
             sign = -1.0 if way == "FZ" else 1.0
             if load.start == load.end:
-                model.add_member_pt_load(load.member, way, sign * first, load.start, case="within")
+                model.add_member_pt_load(load.member, way, sign * first, load.start, case=case.name)
             else:
                 end = None if load.end == inf else load.end
-                model.add_member_dist_load(load.member, way, sign * first, sign * second, load.start, end, case="within")
+                model.add_member_dist_load(load.member, way, sign * first, sign * second, load.start, end, case=case.name)
 
 
 def solution(frame: Frame, *cases: CaseLoads) -> FrameSolution:
@@ -94,7 +106,7 @@ def solution(frame: Frame, *cases: CaseLoads) -> FrameSolution:
 @proof(Kind.LIBRARY)
 def test_agrees_with_pynite(held: Held) -> None:
     """PyNiteFEA 3.2.0: displacements, rotations and reactions to 1e-9 of the largest, as the project's brief asks."""
-    model, ours = by_pynite(FRAME), solution(FRAME, NODAL, WITHIN)
+    model, ours = by_pynite(FRAME), solution(FRAME, NODAL, WITHIN, ASIDE)
     for number, case in enumerate(ours.cases):
         theirs = np.array(
             [
@@ -154,7 +166,16 @@ def test_loads_add_up() -> None:
 
 
 def test_every_self_check_holds() -> None:
-    assert all(check.holds for check in solution(FRAME, NODAL, WITHIN).self_checks)
+    assert all(check.holds for check in solution(FRAME, NODAL, WITHIN, ASIDE).self_checks)
+
+
+def test_what_acts_beside_a_line_moves_it_as_it_is_moved() -> None:
+    """The law of Betti and Maxwell, of two loads beside their lines: the work of each on the other's movement is one."""
+    loads = [CaseLoads(each.member, member_loads=(each,)) for each in ASIDE.member_loads]
+    solved = answered(structure_of(FRAME, SECTIONS), loads)
+    moved = [moved_at(solved, each.member, [each.start], np.array([each.arm]))[0] for each in ASIDE.member_loads]
+    works = [moved[n][1 - n] @ ASIDE.member_loads[n].force_start for n in (0, 1)]
+    assert works[0] == approx(works[1], rel=1e-9)
 
 
 @pytest.mark.parametrize("count", [300])

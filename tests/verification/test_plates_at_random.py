@@ -152,31 +152,25 @@ def test_plates_held_from_drawing_in(held: Held, name: str, front_door: FrontDoo
 @proof(Kind.SHELL, SHELLS)
 @pytest.mark.parametrize("name", NAMES["crossmembers"])
 def test_plates_against_crossmembers(held: Held, name: str, front_door: FrontDoor) -> None:
-    """Movement 3 %. Pull of a bolt no more than 10 % below the shells', or 1 % of the press; above it, where the tubes' twist, which
-    is left out, eases it, up to 30 %, or 5 % of the press.
-    """
+    """Movement 3 %. Pull of a bolt 10 %, or 1 % of the press. Tubes bend, shear and twist in both."""
     row, rows = ROWS[name], answer(front_door, name)
-    held(demand(rows, "touches_pan") * 1e3, row["moves_mm"], rel=0.031)
+    held(demand(rows, "touches_pan") * 1e3, row["moves_mm"], rel=0.03)
     order = [n for x in row["crossmembers"] for n, each in enumerate(row["bolts"]) if each[0] == x]
-    for n, pull in zip(order, row["bolts_N"], strict=True):
-        found = bolt(rows, "bolt_tension_prying", n)
-        assert found > min(0.9 * pull, pull - least_noticed(row, 0.01))
-        assert found < max(1.3 * pull, pull + least_noticed(row, 0.05))
+    assert agree([bolt(rows, "bolt_tension_prying", n) for n in order], row["bolts_N"], 0.1, least_noticed(row, 0.01))
 
 
 @proof(Kind.SHELL, SHELLS)
 @pytest.mark.parametrize("name", NAMES["crossed"])
 def test_plates_over_a_crossmember_that_no_bolt_goes_into(held: Held, name: str, front_door: FrontDoor) -> None:
-    """Movement 3 %, or two thousandths of a mm; the tube's bending stress 10 %: it takes its part of the press without a bolt. A
-    bolt's pull no more than 10 % below the shells', or 2 % of the press; above it by more: tubes that no bolt holds twist the most.
+    """Movement 3 %, or two thousandths of a mm; the tube's stress (bending, shear, twist) 10 %: it takes its part of the press without
+    a bolt. Pull of a bolt 10 %, or 1 % of the press.
     """
     row = ROWS[name]
     told = front_door(written(row))["checks"]
     rows = [each for each in told if each["check"] == "plate"]
     held(demand(rows, "touches_pan") * 1e3, row["moves_mm"], rel=max(0.03, 0.002 / row["moves_mm"]))
     order = [n for x in row["crossmembers"] for n, each in enumerate(row["bolts"]) if each[0] == x]
-    for n, pull in zip(order, row["bolts_N"], strict=True):
-        assert bolt(rows, "bolt_tension_prying", n) > min(0.9 * pull, pull - least_noticed(row, 0.02))
+    assert agree([bolt(rows, "bolt_tension_prying", n) for n in order], row["bolts_N"], 0.1, least_noticed(row, 0.01))
     stress = max(each["demand"] for each in told if each["mode"] == "first_yield" and "tube 1" in each["where"])
     held(stress / 1e6, row["stress_MPa"][1], rel=0.1)
 
@@ -187,15 +181,15 @@ JUDGED = [pytest.param(name, id=name) for name, row in ROWS.items() if "limit_N"
 @proof(Kind.SHELL, LIMIT)
 @pytest.mark.parametrize("name", JUDGED)
 def test_collapse_is_never_far_above_the_limit_analysis(held: Held, name: str, front_door: FrontDoor) -> None:
-    """At most 5 % above, bolts that hold under their seats. Ours hold at points, so it is mostly far below. Points alone in the limit
-    analysis too: at most 5 % above, but where the patch lies on a bolt or within half its own size of one: no mesh shows the fan about
-    a point to its end; there at most 25 %. Plates with ribs by their own limit analysis (ribbed_limit.py), whose mesh is coarser: by
-    points 12 %.
+    """At most 5 % above, bolts that hold under their seats. Ours hold at points, about which the sheet folds, so it is mostly far below.
+    Points alone in the limit analysis too: at most 5 % above, but where the patch lies on a bolt or within half its own size of one: 9 %
+    above a mesh of 15 mm, whose own bound is then 2 to 4 % low (finer ones: at most 7 % above). Plates with ribs by their own limit
+    analysis (ribbed_limit.py), whose mesh is coarser: by points 12 %.
     """
     row, rows = ROWS[name], answer(front_door, name)
     collapse, points = demand_of_capacity(rows), row["limit_points_N"]
     assert collapse < 1.05 * row["limit_N"]
-    held(collapse, points, rel=0.25 if stands_by_a_bolt(row) else 0.12 if "ribs" in row else 0.05)
+    held(collapse, points, rel=0.09 if stands_by_a_bolt(row) else 0.12 if "ribs" in row else 0.05)
 
 
 def demand_of_capacity(rows: Any) -> float:

@@ -9,7 +9,8 @@ import numpy as np
 import pytest
 
 from framecheck.checks.plate.bending import bendings, sheet_of
-from framecheck.checks.plate.collapse import collapse_loads, plastic_moment, point_load
+from framecheck.checks.plate.collapse import collapse_loads
+from framecheck.checks.plate.folds import plastic_moment, point_load
 from framecheck.checks.plate.membrane import amplitude, membranes
 from framecheck.checks.plate.moments import surface_stress
 from framecheck.model.plate import (

@@ -17,7 +17,15 @@ from framecheck.checks.plate.faults import require_sound
 from framecheck.checks.plate.hanging import EdgeForce, bolt_forces, edge_forces
 from framecheck.checks.plate.lying import pried
 from framecheck.checks.plate.moments import Peak
-from framecheck.checks.plate.state import StiffenerStress, UnitState, first_yield, peak, states_of, stiffener_stresses
+from framecheck.checks.plate.state import (
+    Collapse,
+    StiffenerStress,
+    UnitState,
+    first_yield,
+    peak,
+    states_of,
+    stiffener_stresses,
+)
 from framecheck.checks.plate.stiffeners import mass
 from framecheck.model.arrays import Array, frozen
 from framecheck.model.plate import BoltedPlate, InPlane, Lies, PlateLoad, PlateSide, Press, Rest, Strike
@@ -84,11 +92,19 @@ def solve(plate: BoltedPlate) -> PlateAnswer:
     MechanismError.
     """
     require_sound(plate)
-    collapse = dict(zip(plate.loads, collapse_loads(plate, plate.loads), strict=True))
+    collapse = collapses_of(plate)
     answers = [each for reading in certain_readings(plate) for each in answers_in(plate, reading, collapse)]
     moved = {load: max(each.deflection for one, each in answers if one == load) for load in plate.loads}
     answers += [each for reading in doubtful_readings(plate, moved) for each in answers_in(plate, reading, collapse)]
     return PlateAnswer(plate, mass(plate), clearance(plate), tuple(answer for _, answer in answers))
+
+
+def collapses_of(plate: BoltedPlate) -> Mapping[PlateLoad, Collapse]:
+    """Return the collapse of each load, units; about bolts on their seats a sheet folds later, which strikes go up to."""
+    struck = tuple(load for load in plate.loads if isinstance(load, Strike))
+    firm: dict[PlateLoad, float] = dict(zip(struck, collapse_loads(plate, struck, firm=True), strict=True))
+    least = zip(plate.loads, collapse_loads(plate, plate.loads), strict=True)
+    return {load: Collapse(each, max(firm.get(load, each), each)) for load, each in least}
 
 
 @value_class
@@ -128,7 +144,7 @@ def rise_of(rest: Rest) -> float:
 
 
 def answers_in(
-    plate: BoltedPlate, reading: ReadingOfPlate, collapse: Mapping[PlateLoad, float]
+    plate: BoltedPlate, reading: ReadingOfPlate, collapse: Mapping[PlateLoad, Collapse]
 ) -> Iterator[tuple[PlateLoad, LoadAnswer]]:
     """Yield each load with its answer in a reading; a strike's also on a frame stiffer than its joints as made, which takes a harder
     blow. collapse: units, of each load.
@@ -158,7 +174,7 @@ def among_all(plate: BoltedPlate, reading: ReadingOfPlate, forces: Array) -> Arr
     return frozen(found)
 
 
-def answers_of(plate: BoltedPlate, collapse: Sequence[float]) -> tuple[LoadAnswer, ...]:
+def answers_of(plate: BoltedPlate, collapse: Sequence[Collapse]) -> tuple[LoadAnswer, ...]:
     """Return what every load does to the plate on its frame. collapse: units, of each load."""
     on_ledges = pried(plate)
     ledges = bendings_on_ledges(on_ledges) if len(on_ledges.rests) > len(plate.rests) else repeat(None)
@@ -213,7 +229,7 @@ def answer_of(state: UnitState, ledge: UnitBending | None) -> LoadAnswer:
 def held_level(state: UnitState) -> float:
     """Return the load in units that bolts and frame take."""
     level, _ = level_and_amplitude(state)
-    return min(level, OVERSTRENGTH * state.collapse) if folds_first(state) else level
+    return min(level, OVERSTRENGTH * state.firm) if folds_first(state) else level
 
 
 def folds_first(state: UnitState) -> bool:

@@ -9,7 +9,7 @@ from framecheck.checks.joint_rows import Capacity, Judging, Line, governing_firs
 from framecheck.checks.plate.answer import EnergyAnswer, LoadAnswer, PlateAnswer, solve
 from framecheck.checks.plate.bending import patch_of
 from framecheck.checks.plate.bolt_rows import bolt_rows
-from framecheck.checks.plate.collapse import point_load
+from framecheck.checks.plate.folds import point_load
 from framecheck.model.plate import ASKED, BoltedPlate, InPlane, PlateTargets, Rib, Strike
 from framecheck.results.row import Check, Mode
 from framecheck.results.subjects import Open, Question, Remark, Subject, Thing, left_open

@@ -8,97 +8,34 @@ matching method of A. R. S. Ponter and K. F. Carter, from memory). Each gives an
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from contextlib import suppress
 from dataclasses import replace
-from math import hypot, inf, log, pi, sqrt
+from math import hypot, inf, log
 from typing import NamedTuple
 
 import numpy as np
 
 from framecheck.checks.plate.bending import PlateMesh, edge_rows, load_vector, patch_of, places
-from framecheck.checks.plate.elements import elements_of, unknowns_of
+from framecheck.checks.plate.folds import Folds, beam_folds, bolt_folds, edge_folds, point_load, sheet_folds
 from framecheck.checks.plate.lines import line_of
-from framecheck.checks.plate.outstands import bearable
-from framecheck.checks.plate.softening import sheet_yield, softened_edges
-from framecheck.checks.plate.stiffeners import HELD_SIDES, Beam, beam_of, breadth
+from framecheck.checks.plate.softening import softened_edges
+from framecheck.checks.plate.stiffeners import beam_of
 from framecheck.errors import UnsolvableError
 from framecheck.model.arrays import Array, BoolArray, IntArray
-from framecheck.model.plate import BoltedPlate, EdgeHold, HeldEdge, Patch, PlateBolt, PlateLoad, StiffenerRun
+from framecheck.model.plate import BoltedPlate, EdgeHold, Patch, PlateBolt, PlateLoad, StiffenerRun
 
 PIECES = 12  # elements along a side of a plain plate, at least
 CUTS = 4  # elements along a side of the patch
 KEPT = 8  # bolts nearest to the load that stand on mesh lines; the others are held within their elements
 BESIDE = 2  # bolts nearest to the load that are meshed finer
 FAN = (-1 / 2, -1 / 6, 1 / 6, 1 / 2)  # lines about those, over their seats
-HELD_HARD = 1e4  # stiffness of those, over the sheet's
-STEPS = 20  # elastic plates: the bound is then within 0.5 % of where it settles
+HELD_HARD = 1e4  # stiffness of bolts at most, over the sheet's
+TINY = 1e-300  # of a movement that is divided by
+STEPS = 24  # elastic plates: the bound is then within 0.5 % of where it settles, within 1 % beside a bolt that gives
 FURTHER = 1.7  # power of the change of stiffness: with 1, as linear matching has it, they settle half as fast
 STILL = (10, 5, 2)  # turns below 0.3 to this power of the mean count as that much, so that the plate stays solvable: the first that is
 TOO_SLENDER = "a plate is so slender, or so nearly loose, that its collapse load would not be exact"
-PLANE = 2 / sqrt(3)  # plastic moment of a fold that can't narrow over that of a free strip: von Mises in plane strain
-
-
-def plastic_moment(yield_strength: float, thickness: float) -> float:
-    """Return the plastic moment of a sheet per length, N: Fy t2 / 4 (statics of the fully plastic rectangle)."""
-    return yield_strength * thickness**2 / 4
-
-
-class Folds(NamedTuple):
-    """Elements with q places and n unknowns each. unknowns (e, n): numbers in W.ravel(); turns (e, q, c, n): how each place turns;
-    strength (e, q): plastic work per turn (its length as a vector), with the place's share of the sheet or line.
-    """
-
-    unknowns: IntArray
-    turns: Array
-    strength: Array
-
-
-def sheet_folds(sheet: PlateMesh) -> Folds:
-    """Return the sheet's folds. Plastic work of von Mises' plate per area: 2 / sqrt 3 Mp sqrt(kx2 + kx ky + ky2 + kxy2)."""
-    x, y = elements_of(sheet.x), elements_of(sheet.y)
-    count = len(x.unknowns) * len(y.unknowns)
-    unknowns = unknowns_of(sheet)
-    kx, ky, kxy = (
-        np.einsum("ipa,jqb->ijpqab", one, two).reshape(count, 16, 16)
-        for one, two in ((x.bend, y.value), (x.value, y.bend), (x.slope, y.slope))
-    )
-    turns = np.stack([kx + ky / 2, sqrt(3) / 2 * ky, kxy], axis=2)
-    yields = sheet_yield(sheet.plate, x.spots[:, None, :, None], y.spots[None, :, None, :])
-    moment = plastic_moment(1.0, sheet.plate.thickness) * yields * held_narrow(sheet.plate, yields)
-    return Folds(unknowns, turns, (moment * x.weights[:, None, :, None] * y.weights[None, :, None, :]).reshape(count, 16))
-
-
-def held_narrow(plate: BoltedPlate, yields: Array) -> Array:
-    """Return the gain of a fold that can't narrow; none in softened metal, for which no rule of design counts on it."""
-    return np.where(yields < plate.material.yield_strength, 1.0, PLANE)
-
-
-def edge_folds(sheet: PlateMesh, edge: HeldEdge) -> Folds:
-    """Return the fold along a clamped edge: the slope across it, which the clamp lets go at the plastic moment."""
-    run, end = HELD_SIDES[edge.edge]
-    along, wide = (sheet.x if run is StiffenerRun.X else sheet.y), sheet.shape[1]
-    parts = elements_of(along)
-    row = 1 if end == 0 else (sheet.shape[1] if run is StiffenerRun.X else sheet.shape[0]) - 1
-    unknowns = wide * parts.unknowns + row if run is StiffenerRun.X else wide * row + parts.unknowns
-    level = 0.0 if end == 0 else breadth(sheet.plate, run)
-    places_ = (parts.spots, np.array(level)) if run is StiffenerRun.X else (np.array(level), parts.spots)
-    yields = sheet_yield(sheet.plate, *places_)
-    moment = plastic_moment(1.0, sheet.plate.thickness) * yields * held_narrow(sheet.plate, yields)
-    return Folds(unknowns, parts.value[:, :, None, :], moment * parts.weights)
-
-
-def beam_folds(sheet: PlateMesh, beam: Beam) -> Folds:
-    """Return a stiffener's folds along its line. It turns when its outer fibre yields or buckles, below its plastic moment."""
-    run = beam.stiffener.run
-    along, across = (sheet.x, sheet.y) if run is StiffenerRun.X else (sheet.y, sheet.x)
-    parts, row = elements_of(along), 2 * across.index(beam.stiffener.at)
-    wide = sheet.shape[1]
-    unknowns = wide * parts.unknowns + row if run is StiffenerRun.X else wide * row + parts.unknowns
-    inside = (parts.spots > beam.stiffener.start) & (parts.spots < beam.stiffener.end)
-    moment = bearable(sheet.plate, beam.stiffener) * beam.added / beam.reach
-    kept = inside.any(axis=1)
-    return Folds(unknowns[kept], parts.bend[kept][:, :, None, :], (moment * inside * parts.weights)[kept])
 
 
 def fan_lines(plate: BoltedPlate, load: PlateLoad, axis: int) -> Iterator[float]:
@@ -118,30 +55,15 @@ def bolts_near(plate: BoltedPlate, load: PlateLoad, count: int) -> tuple[PlateBo
 
 
 def stays(sheet: PlateMesh) -> BoolArray:
-    """Return which unknowns (shape of W) do not move: at bolts on mesh lines and held edges. Springs are taken as stiff: they don't
-    yield.
-    """
+    """Return which unknowns (shape of W) do not move: at held edges. Springs are taken as stiff: they don't yield."""
     found = np.zeros(sheet.shape, dtype=bool)
-    for bolt in sheet.plate.bolts:
-        found[2 * sheet.x.index(bolt.at[0]), 2 * sheet.y.index(bolt.at[1])] = True
     for edge in sheet.plate.edges:
         if edge.hold is not EdgeHold.ELASTIC or edge.stiffness > 0:
             found |= edge_rows(sheet, replace(edge, hold=EdgeHold.SIMPLE))
     return found
 
 
-def held_within(sheet: PlateMesh, bolts: Sequence[PlateBolt]) -> Folds | None:
-    """Return bolts between mesh lines as elements whose only turn is their movement; None: there are none. strength: 1 each."""
-    if not bolts:
-        return None
-    ends = [(sheet.x.element_at(bolt.at[0]), sheet.y.element_at(bolt.at[1])) for bolt in bolts]
-    unknowns = np.array([[sheet.shape[1] * (2 * i + a) + 2 * j + b for a in range(4) for b in range(4)] for i, j in ends])
-    values = [np.outer(sheet.x.value_at(x)[2 * i : 2 * i + 4], sheet.y.value_at(y)[2 * j : 2 * j + 4])
-              for (x, y), (i, j) in zip((bolt.at for bolt in bolts), ends, strict=True)]  # fmt: skip
-    return Folds(unknowns, np.array(values).reshape(len(bolts), 1, 1, 16), np.ones((len(bolts), 1)))
-
-
-def mesh_for(plate: BoltedPlate, load: PlateLoad, pieces: int) -> PlateMesh:
+def mesh_for(plate: BoltedPlate, load: PlateLoad, pieces: int = PIECES) -> PlateMesh:
     """Return the plate cut for one load alone: at the bolts near it, stiffeners, softened sheet and its patch; finer about the bolts
     beside it, round which the sheet folds as a fan.
     """
@@ -191,29 +113,31 @@ def band_of(folds: list[Folds], free: BoolArray) -> BandPlaces:
     return BandPlaces(kept, used, away * len(kept) + columns[used], (int(away.max()) + 1, len(kept)))
 
 
-def least_load(folds: list[Folds], hard: Folds | None, free: BoolArray, load: Array) -> float:
-    """Return the least plastic work of the folds for a unit of the load's work; hard: bolts between lines. Raises UnsolvableError."""
+def least_load(folds: list[Folds], bolts: Folds, free: BoolArray, load: Array) -> float:
+    """Return the least plastic work of the folds for a unit of the load's work. Raises UnsolvableError."""
     for still in STILL[:-1]:
         with suppress(UnsolvableError):
-            return least_load_down_to(still, folds, hard, free, load)
-    return least_load_down_to(STILL[-1], folds, hard, free, load)
+            return least_load_down_to(still, folds, bolts, free, load)
+    return least_load_down_to(STILL[-1], folds, bolts, free, load)
 
 
-def least_load_down_to(still: int, folds: list[Folds], hard: Folds | None, free: BoolArray, load: Array) -> float:
+def least_load_down_to(still: int, folds: list[Folds], bolts: Folds, free: BoolArray, load: Array) -> float:
     """Return the least plastic work of the folds for a unit of the load's work. As many plates each time, lest the answer jump."""
-    more = [] if hard is None else [hard]
-    band, work, bound = band_of([*folds, *more], free), load.ravel(), inf
+    band, work, bound = band_of([*folds, bolts], free), load.ravel(), inf
     stiff = [each.strength for each in folds]
+    holds = np.full_like(bolts.strength, inf)
     for step in range(STEPS):
         matrices = [_matrix(each, one) for each, one in zip(folds, stiff, strict=True)]
-        hold = HELD_HARD * float(np.mean(np.einsum("eii->ei", matrices[0])[:, ::4]))
-        moved = band.solve([*matrices, *(_matrix(each, hold * each.strength) for each in more)], work)
+        mean = float(np.mean(np.einsum("eii->ei", matrices[0])[:, ::4]))
+        holds = np.minimum(holds, (1.0 if step == 0 else HELD_HARD) * mean)
+        moved = band.solve([*matrices, _matrix(bolts, holds)], work)
         moved = moved / float(work @ moved)
-        turned = [_turned(each, moved) for each in folds]
+        turned, given = [_turned(each, moved) for each in folds], _turned(bolts, moved)
         least_work = sum(float(np.sum(each.strength * one)) for each, one in zip(folds, turned, strict=True))
-        bound = min(least_work + sum(hold * float(np.sum(_turned(each, moved) ** 2)) for each in more), bound)
+        bound = min(least_work + float(np.sum(np.minimum(bolts.strength, holds * given) * given)), bound)
         least = float(np.mean(turned[0])) * 0.3 ** min(step, still)
         stiff = [_matched(*each, least) for each in zip(folds, stiff, turned, strict=True)]
+        holds = _matched(bolts, holds, given, TINY)
     return bound
 
 
@@ -255,27 +179,21 @@ def fan_load(plate: BoltedPlate, patch: Patch) -> float:
     return point_load(plate) * (1 + 2 / log(rim / radius))
 
 
-def point_load(plate: BoltedPlate) -> float:
-    """Return the load on a point at which any sheet gives way about it, N: 4 pi / sqrt 3 Mp (Hopkins and Wang, from memory)."""
-    return 4 * pi / sqrt(3) * plastic_moment(plate.material.yield_strength, plate.thickness)
-
-
-def collapse_load(plate: BoltedPlate, load: PlateLoad, pieces: int = PIECES) -> float:
-    """Return the collapse load of a load acting alone, N or Pa, from above."""
-    sheet = mesh_for(plate, load, pieces)
+def collapse_load(plate: BoltedPlate, load: PlateLoad, firm: bool = False) -> float:
+    """Return the collapse load of a load acting alone, N or Pa, from above. firm: about bolts the sheet never folds."""
+    sheet = mesh_for(plate, load)
     clamped = (edge for edge in plate.edges if edge.hold is EdgeHold.CLAMPED)
     folds = [sheet_folds(sheet), *(edge_folds(sheet, edge) for edge in clamped), *(beam_folds(sheet, b) for b in sheet.beams)]
     patch = patch_of(load)
     fan = inf if patch is None else fan_load(plate, patch)
-    between = held_within(sheet, [bolt for bolt in plate.bolts if all(bolt.name != each.name for each in sheet.plate.bolts)])
-    return min(least_load(folds, between, ~stays(sheet), load_vector(sheet, load)), fan)
+    return min(least_load(folds, bolt_folds(sheet, plate, firm), ~stays(sheet), load_vector(sheet, load)), fan)
 
 
-def collapse_loads(plate: BoltedPlate, loads: tuple[PlateLoad, ...]) -> tuple[float, ...]:
-    """Return the collapse load of each load acting alone, N or Pa, from above."""
+def collapse_loads(plate: BoltedPlate, loads: tuple[PlateLoad, ...], firm: bool = False) -> tuple[float, ...]:
+    """Return the collapse load of each load acting alone, N or Pa, from above. firm: about bolts the sheet never folds."""
     found: dict[Patch | None, float] = {}
     for load in loads:
         patch = patch_of(load)
         if patch not in found:
-            found[patch] = collapse_load(plate, load)
+            found[patch] = collapse_load(plate, load, firm)
     return tuple(found[patch_of(load)] for load in loads)

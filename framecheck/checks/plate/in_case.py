@@ -40,8 +40,8 @@ def check(outcome: SolvedCase) -> tuple[Line, ...]:
             reason = "not every bolt and held edge names its frame point, so its loads are not passed to the frame"
             lines.append(left_open(Thing.PLATE, plate.name, Question.PLATE, reason, "the frame under it"))
         if plate.rests:
-            reason = "pressed at one edge of its face a member twists, and the face dents: only what bends the member is passed on"
-            part, remedy = "twist and face of the members it lies on", "ask an engineer, or accept with a reason"
+            reason = "pressed at one edge of its face a member's walls bend: only what bends and twists the member is passed on"
+            part, remedy = "face of the members it lies on", "ask an engineer, or accept with a reason"
             lines.append(left_open(Thing.PLATE, plate.name, Question.PLATE, reason, part, remedy))
         lines += lies_on(outcome.case.frame, plate)
         if plate.lies is Lies.UNSAID and plate.rests:
@@ -111,6 +111,6 @@ def _under_vehicle(case: Case, frame: MassProperties, acting: CaseLoads) -> Case
 def moved_to_a_point(frame: Frame, load: MemberLoad) -> PointLoad:
     """Return the force and moment at a member's first point that are as much as a force on its line."""
     member = next(each for each in frame.members if each.name == load.member)
-    place = place_at(frame, member, load.start)
+    place = place_at(frame, member, load.start) + np.array(load.arm)
     x, y, z = np.cross(place - frame.points[member.points[0]], load.force_start).tolist()
     return PointLoad(member.points[0], load.force_start, (x, y, z), load.because)

@@ -136,10 +136,12 @@ def along_member(scene: PlateScene, member: Member, placing: Placing) -> Iterato
             rise = placing.rise(level_at(scene, member, length, share))
             if rise is not None and out_of_reach(scene, member, length, rise):
                 continue
-            for place in across_face(scene.plate, start + share * (end - start), aside):
+            line = start + share * (end - start)
+            for place in across_face(scene.plate, line, aside):
                 if all(np.hypot(place[0] - x, place[1] - y) > SAME_SPOT for x, y in done):
                     done.add(place)
-                    yield Rest(place, member.name, stations[length.first] + share * far, rise=rise)
+                    x, y, z = ((np.array(place) - line) @ scene.axes).tolist()
+                    yield Rest(place, member.name, stations[length.first] + share * far, arm=(x, y, z), rise=rise)
 
 
 def level_at(scene: PlateScene, member: Member, length: Length, share: float) -> float:

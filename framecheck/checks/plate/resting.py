@@ -5,18 +5,19 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from math import inf
+from typing import NamedTuple
 
 import numpy as np
 
 from framecheck.checks.heat.footprint import stations_at
 from framecheck.checks.plate.lying import Sections, lengths_of, rests_of
-from framecheck.frame.report import SolvedFrame, at
+from framecheck.frame.report import SolvedFrame, moved_at
 from framecheck.frame.solve import answered, bounds_of
 from framecheck.frame.structure import Structure, structure_of
-from framecheck.model.arrays import Array
+from framecheck.model.arrays import Array, Vector
 from framecheck.model.case import Case
 from framecheck.model.frame import Frame, Make, Member
-from framecheck.model.loads import CaseLoads, MemberLoad, PointLoad, Support
+from framecheck.model.loads import ZERO, CaseLoads, MemberLoad, PointLoad, Support
 from framecheck.model.plate import BoltedPlate, Rest, Strike
 from framecheck.section.properties import SectionProperties
 from framecheck.vehicle.masses import wheels_of
@@ -104,7 +105,7 @@ def give_of(case: Case, structure: Structure, plate: BoltedPlate, rests: Sequenc
     normal = np.cross(plate.along, plate.across)
     up = (float(normal[0]), float(normal[1]), float(normal[2]))
     places: list[Place] = [str(bolt.frame_point) for bolt in plate.bolts]
-    places += [(str(rest.member), rest.station) for rest in rests]
+    places += [OnFace(str(rest.member), rest.station, rest.arm) for rest in rests]
     distinct = list(dict.fromkeys(places))
     held = answered(grounded(case, structure), [unit_load(place, up) for place in distinct])
     moved = movements(case, held, distinct) @ normal
@@ -113,31 +114,39 @@ def give_of(case: Case, structure: Structure, plate: BoltedPlate, rests: Sequenc
     return tuple(tuple(float(each) for each in row) for row in (full + full.T) / 2)
 
 
-Place = str | tuple[str, float]
+class OnFace(NamedTuple):
+    """A place on a member's face: the station, and the way there from the reference line, m, vehicle axes."""
+
+    member: str
+    station: float
+    arm: Vector = ZERO
+
+
+Place = str | OnFace
 
 
 def unit_load(place: Place, up: tuple[float, float, float]) -> CaseLoads:
     """Return one newton square to the plate at a place of the frame."""
     if isinstance(place, str):
         return CaseLoads(f"give at {place}", point_loads=(PointLoad(place, up),))
-    member, station = place
-    return CaseLoads(f"give of {member} at {station}", member_loads=(MemberLoad(member, up, up, station, station),))
+    load = MemberLoad(place.member, up, up, place.station, place.station, arm=place.arm)
+    return CaseLoads(f"give of {place.member} at {place.station}, {place.arm}", member_loads=(load,))
 
 
 def movements(case: Case, held: SolvedFrame, places: Sequence[Place]) -> Array:
     """Return how far places of the frame move in each case (n, case, 3), m; all of one member at once."""
-    stations = [on_member(case, place) for place in places]
-    found: dict[tuple[str, float], Array] = {}
-    for member in dict.fromkeys(name for name, _ in stations):
-        rising = sorted({station for name, station in stations if name == member})
-        moved = at(held, member, rising).displacements
-        found |= {(member, station): moved[n] for n, station in enumerate(rising)}
-    return np.stack([found[each] for each in stations])
+    spots = [on_member(case, place) for place in places]
+    found: dict[OnFace, Array] = {}
+    for member in dict.fromkeys(spot.member for spot in spots):
+        rising = sorted({spot for spot in spots if spot.member == member}, key=lambda spot: spot.station)
+        moved = moved_at(held, member, [spot.station for spot in rising], np.array([spot.arm for spot in rising]))
+        found |= dict(zip(rising, moved, strict=True))
+    return np.stack([found[each] for each in spots])
 
 
-def on_member(case: Case, place: Place) -> tuple[str, float]:
-    """Return a member that a place of the frame lies on, and its station there, m."""
+def on_member(case: Case, place: Place) -> OnFace:
+    """Return a place of the frame as one of a member."""
     if not isinstance(place, str):
         return place
     member = next(each for each in case.frame.members if place in each.points)
-    return member.name, station_of(case.frame, member, place)
+    return OnFace(member.name, station_of(case.frame, member, place))

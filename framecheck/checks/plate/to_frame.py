@@ -34,13 +34,13 @@ def frame_loads(plate: BoltedPlate, answer: LoadAnswer) -> tuple[PointLoad, ...]
 
 
 def loads_on_members(plate: BoltedPlate, answer: LoadAnswer) -> tuple[MemberLoad, ...]:
-    """Return what the plate presses on members' faces between its bolts, as forces on their lines: a face's edges twist none."""
+    """Return what the plate presses on members' faces between its bolts: at an edge of a face it twists the member."""
     found = []
     for rest, force in zip(plate.rests, answer.rest_forces, strict=True):
         if rest.member is not None and force:
             push = in_vehicle(plate, np.array([0.0, 0.0, float(force)]))
             because = f"plate {plate.name}, {answer.load.name}, lies on it"
-            found.append(MemberLoad(rest.member, push, push, rest.station, rest.station, because))
+            found.append(MemberLoad(rest.member, push, push, rest.station, rest.station, because, rest.arm))
     return tuple(found)
 
 
