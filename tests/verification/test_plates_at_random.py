@@ -129,9 +129,9 @@ def agree(found: list[float], stored: list[float], rel: float, least: float) -> 
 @proof(Kind.SHELL, SHELLS)
 @pytest.mark.parametrize("name", NAMES["spacers"])
 def test_plates_on_their_bolts_alone(held: Held, name: str, front_door: FrontDoor) -> None:
-    """3 %; with ribs 4 %, whose working strip is a rule of design (shear lag). Bolts 10 %, or 2 % of the press."""
+    """Movement 3 %. Bolts 10 %, or 2 % of the press."""
     row, rows = ROWS[name], answer(front_door, name)
-    held(demand(rows, "touches_pan") * 1e3, row["moves_mm"], rel=0.04 if "ribs" in row else 0.03)
+    held(demand(rows, "touches_pan") * 1e3, row["moves_mm"], rel=0.03)
     pulls = [bolt(rows, "bolt_tension", n) for n in range(len(row["bolts"]))]
     assert agree(pulls, row["bolts_N"], 0.1, least_noticed(row, 0.02))
 
@@ -162,17 +162,18 @@ def test_plates_against_crossmembers(held: Held, name: str, front_door: FrontDoo
 @proof(Kind.SHELL, SHELLS)
 @pytest.mark.parametrize("name", NAMES["crossed"])
 def test_plates_over_a_crossmember_that_no_bolt_goes_into(held: Held, name: str, front_door: FrontDoor) -> None:
-    """Movement 3 %, or two thousandths of a mm; the tube's stress (bending, shear, twist) 10 %: it takes its part of the press without
-    a bolt. Pull of a bolt 10 %, or 1 % of the press.
+    """Movement 3 %; the tube's stress (bending, shear, twist) no more than 5 % below and 15 % above, for our fixed ends hold warping,
+    too: it takes its part of the press without a bolt. Pull of a bolt 10 %, or 1 % of the press.
     """
     row = ROWS[name]
     told = front_door(written(row))["checks"]
     rows = [each for each in told if each["check"] == "plate"]
-    held(demand(rows, "touches_pan") * 1e3, row["moves_mm"], rel=max(0.03, 0.002 / row["moves_mm"]))
+    held(demand(rows, "touches_pan") * 1e3, row["moves_mm"], rel=0.03)
     order = [n for x in row["crossmembers"] for n, each in enumerate(row["bolts"]) if each[0] == x]
     assert agree([bolt(rows, "bolt_tension_prying", n) for n in order], row["bolts_N"], 0.1, least_noticed(row, 0.01))
     stress = max(each["demand"] for each in told if each["mode"] == "first_yield" and "tube 1" in each["where"])
-    held(stress / 1e6, row["stress_MPa"][1], rel=0.1)
+    held(stress / 1e6, row["stress_MPa"][1], rel=0.15)
+    assert stress / 1e6 > 0.95 * row["stress_MPa"][1]
 
 
 JUDGED = [pytest.param(name, id=name) for name, row in ROWS.items() if "limit_N" in row]
@@ -181,10 +182,10 @@ JUDGED = [pytest.param(name, id=name) for name, row in ROWS.items() if "limit_N"
 @proof(Kind.SHELL, LIMIT)
 @pytest.mark.parametrize("name", JUDGED)
 def test_collapse_is_never_far_above_the_limit_analysis(held: Held, name: str, front_door: FrontDoor) -> None:
-    """At most 5 % above, bolts that hold under their seats. Ours hold at points, about which the sheet folds, so it is mostly far below.
-    Points alone in the limit analysis too: at most 5 % above, but where the patch lies on a bolt or within half its own size of one: 9 %
-    above a mesh of 15 mm, whose own bound is then 2 to 4 % low (finer ones: at most 7 % above). Plates with ribs by their own limit
-    analysis (ribbed_limit.py), whose mesh is coarser: by points 12 %.
+    """At most 5 % above, bolts that hold under their seats. Ours hold at points, about which the sheet folds, so it is mostly far
+    below. Points alone in the limit analysis too: at most 5 % above, but where the patch lies on a bolt or within half its own size of
+    one: 9 % above a mesh of 15 mm, whose own bound is then up to 4 % low (finer ones: at most 7 % above). Plates with ribs by their
+    own limit analysis (ribbed_limit.py), whose mesh is coarser: by points 12 %.
     """
     row, rows = ROWS[name], answer(front_door, name)
     collapse, points = demand_of_capacity(rows), row["limit_points_N"]

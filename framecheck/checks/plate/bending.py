@@ -14,6 +14,7 @@ import numpy as np
 
 from framecheck.checks.plate.banded import solve_banded
 from framecheck.checks.plate.lines import PlateLine, line_of, line_places
+from framecheck.checks.plate.rib_shear import ShearingBeam, shearing, softening, taken
 from framecheck.checks.plate.softening import softened_edges
 from framecheck.checks.plate.stiffeners import HELD_SIDES, Beam, beam_of
 from framecheck.model.arrays import Array, BoolArray, frozen
@@ -142,9 +143,14 @@ def _added_up(sheet: PlateMesh, pairs: Iterator[tuple[Array, Array]]) -> csr_arr
 
 
 def plate_stiffness(sheet: PlateMesh) -> csr_array:
-    """Return the stiffness (n, n) of the plate with its stiffeners, freedoms as W.ravel()."""
+    """Return the stiffness (n, n) of the plate with its stiffeners as if they did not shear, freedoms as W.ravel()."""
     return _added_up(sheet, (pair for part in (_pairs_of_sheet(sheet), *(_pairs_of_beam(sheet, b) for b in sheet.beams))
                              for pair in part))  # fmt: skip
+
+
+def shearing_of(sheet: PlateMesh) -> tuple[ShearingBeam, ...]:
+    """Return the stiffeners of a sheet, which shear."""
+    return tuple(shearing(sheet, beam) for beam in sheet.beams)
 
 
 def spring_stiffness(sheet: PlateMesh) -> csr_array:
@@ -224,8 +230,9 @@ def bendings(sheet: PlateMesh, loads: Sequence[PlateLoad], taut: csr_array | Non
     vectors = [sense_of(load) * load_vector(sheet, load) for load in loads]
     columns = np.column_stack([vector.ravel() for vector in vectors])
     own = plate_stiffness(sheet) if taut is None else plate_stiffness(sheet) + taut
-    moved = solve_banded(own + spring_stiffness(sheet), ~held(sheet).ravel(), columns, sheet.shape)
-    reactions = own @ moved - columns
+    beams, free = shearing_of(sheet), ~held(sheet).ravel()
+    moved = solve_banded(own + spring_stiffness(sheet), free, columns, sheet.shape, softening(beams, free))
+    reactions = own @ moved - taken(beams, len(free)) @ moved - columns
     return tuple(_bending(sheet, moved[:, n], columns[:, n], reactions[:, n]) for n in range(len(loads)))
 
 

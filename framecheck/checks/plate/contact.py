@@ -20,9 +20,11 @@ from framecheck.checks.plate.bending import (
     load_vector,
     plate_stiffness,
     sense_of,
+    shearing_of,
     sheet_of,
     spring_stiffness,
 )
+from framecheck.checks.plate.rib_shear import softening, taken
 from framecheck.errors import UnsolvableError
 from framecheck.model.arrays import Array, BoolArray, IntArray, frozen
 from framecheck.model.plate import BoltedPlate, Mounting
@@ -97,7 +99,9 @@ def bendings_in_contact(sheet: PlateMesh, loads: tuple[Array, ...], taut: csr_ar
     for bolt in plate.bolts:
         springs[2 * sheet.x.index(bolt.at[0]), 2 * sheet.y.index(bolt.at[1])] += spring
     own = plate_stiffness(sheet) if taut is None else plate_stiffness(sheet) + taut
-    solver = factored(csr_array(own + spring_stiffness(bare) + diags_array(springs.ravel())), ~held(bare).ravel(), sheet.shape)
+    beams, loose = shearing_of(sheet), ~held(bare).ravel()
+    matrix = csr_array(own + spring_stiffness(bare) + diags_array(springs.ravel()))
+    solver = factored(matrix, loose, sheet.shape, softening(beams, loose))
     put = np.column_stack([each.ravel() for each in loads])
     touched, pushed = solver.half(touch), solver.half(put)
     give = touched.T @ touched
@@ -106,7 +110,7 @@ def bendings_in_contact(sheet: PlateMesh, loads: tuple[Array, ...], taut: csr_ar
     back = -forces
     back[: free.bolts] += free.spring * (free.frame @ forces)[: free.bolts]
     moved = solver.solve(put + touch @ back)
-    left = own @ moved - put + touch @ forces
+    left = own @ moved - taken(beams, len(loose)) @ moved - put + touch @ forces
     return tuple(_bending(sheet, (moved[:, n], put[:, n], left[:, n]), forces[:, n]) for n in range(len(loads)))
 
 

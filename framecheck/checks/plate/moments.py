@@ -89,24 +89,23 @@ def yields(sheet: PlateMesh) -> Array:
     return sheet_yield(sheet.plate, sheet.x.nodes[:, None], sheet.y.nodes[None, :])
 
 
-def beam_stress(sheet: PlateMesh, beam: Beam, shape: Array) -> float:
+def beam_stress(sheet: PlateMesh, beam: Beam, curvature: Array) -> float:
     """Return the largest stress in a stiffener's outermost fibre, Pa."""
-    return float(np.abs(fibre_stress(sheet, beam, shape, beam.reach)).max(initial=0.0))
+    return float(np.abs(fibre_stress(sheet, beam, curvature, beam.reach)).max(initial=0.0))
 
 
-def fibre_stress(sheet: PlateMesh, beam: Beam, shape: Array, height: float) -> Array:
+def fibre_stress(sheet: PlateMesh, beam: Beam, curvature: Array, height: float) -> Array:
     """Return the stress in a stiffener at a height (m, up) over its centroid, Pa, at the Gauss points along it, + in tension.
+    curvature (g,): how fast its section turns there, 1/m.
 
     E times curvature times distance, less towards its ends: they are free of stress, which flows in over a length like its height.
     """
-    run = beam.stiffener.run
-    along, across = (sheet.x, sheet.y) if run is StiffenerRun.X else (sheet.y, sheet.x)
-    line = (shape.T if run is StiffenerRun.X else shape)[2 * across.index(beam.stiffener.at)]
+    along = sheet.x if beam.stiffener.run is StiffenerRun.X else sheet.y
     inside = along.within(beam.stiffener.start, beam.stiffener.end) > 0
     spots = along.gauss[inside]
     to_end = np.minimum(spots - beam.stiffener.start, beam.stiffener.end - spots)
     passed = np.clip(to_end / beam.stiffener.height, 0.0, 1.0)
-    return np.asarray(-sheet.plate.material.youngs_modulus * height * (along.bend @ line)[inside] * passed)
+    return np.asarray(-sheet.plate.material.youngs_modulus * height * curvature[inside] * passed)
 
 
 def deflection(shape: Array) -> Array:

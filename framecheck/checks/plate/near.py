@@ -22,30 +22,34 @@ from framecheck.checks.plate.bending import (
     patch_of,
     plate_stiffness,
     sense_of,
+    shearing_of,
     spring_stiffness,
 )
 from framecheck.checks.plate.large import Taut, tension
 from framecheck.checks.plate.lines import SAME, PlateLine, line_of
 from framecheck.checks.plate.moments import Tensors, moments
-from framecheck.checks.plate.stiffeners import HELD_SIDES
+from framecheck.checks.plate.rib_shear import ShearingBeam, line_under, softening, taken
+from framecheck.checks.plate.stiffeners import HELD_SIDES, Beam
 from framecheck.model.arrays import Array, BoolArray, frozen
 from framecheck.model.plate import HeldEdge, PlateLoad, StiffenerRun
 from framecheck.value_class import array_class
 
 AROUND = 2  # elements of the whole plate's mesh about the patch, at least; and its own size
+NONE = np.zeros(0)  # no place where a stiffener is cut
 HAIR = 1e-6  # of the plate: lines that near to a window's rim are on it
 
 
 @array_class
 class SheetPart:
-    """A part of the sheet with a mesh: shape of one unit, membrane forces at its nodes (N/m at amplitude 1), and which nodes (nx, ny)
-    are its own to answer for.
+    """A part of the sheet with a mesh: shape of one unit, membrane forces at its nodes (N/m at amplitude 1), which nodes (nx, ny)
+    are its own to answer for, and how fast the section of each of its stiffeners turns at the Gauss points along it, 1/m.
     """
 
     sheet: PlateMesh
     shape: Array
     stretching: Tensors
     counts: BoolArray
+    curvatures: tuple[Array, ...]
 
     @property
     def bending(self) -> Tensors:
@@ -59,17 +63,30 @@ def parts_of(sheet: PlateMesh, load: PlateLoad, acting: tuple[UnitBending, Tenso
     """
     bending, stretching = acting
     everywhere = np.ones((len(sheet.x.nodes), len(sheet.y.nodes)), dtype=bool)
-    whole = SheetPart(sheet, bending.shape, stretching, everywhere)
+    beams = shearing_of(sheet)
+    turns = tuple(beam.turns(bending.shape, NONE) for beam in beams)
+    curved = tuple(beam.bend @ each for beam, each in zip(beams, turns, strict=True))
+    whole = SheetPart(sheet, bending.shape, stretching, everywhere, curved)
     patch = patch_of(load)
     if patch is None:
         return (whole,)
     x, y = (finer(line, at, size) for line, at, size in zip((sheet.x, sheet.y), patch.at, patch.size, strict=True))
     window = cut_to(PlateMesh(sheet.plate, x, y, sheet.beams), sheet, load)
-    shape = within(sheet, window, load, (bending, taut))
+    parts = tuple(shearing_of(window))
+    turned = tuple(turned_at(sheet, beam, turns, part, window) for beam, part in zip(window.beams, parts, strict=True))
+    shape = within(sheet, window, load, (bending, taut), tuple(zip(parts, turned, strict=True)))
+    bent = tuple(part.curvature(shape, each) for part, each in zip(parts, turned, strict=True))
     inner = ~rim(window, sheet)
     there = Tensors(frozen(read_linear(sheet, stretching.values, window.x.nodes, window.y.nodes)))
     outside = ~np.outer(_covered(sheet.x, window.x), _covered(sheet.y, window.y))
-    return replace(whole, counts=outside), SheetPart(window, shape, there, inner)
+    return replace(whole, counts=outside), SheetPart(window, shape, there, inner, bent)
+
+
+def turned_at(sheet: PlateMesh, beam: Beam, turns: tuple[Array, ...], part: ShearingBeam, window: PlateMesh) -> Array:
+    """Return how a stiffener's section turns (c,) where a window cuts it. turns: of each of the whole sheet's, at flat places."""
+    line, _ = line_under(sheet, beam)
+    cut, _ = line_under(window, beam)
+    return np.array([turns[sheet.beams.index(beam)][2 * line.index(float(cut.flat_nodes[place]))] for place in part.cut])
 
 
 def finer(line: PlateLine, at: float, size: float) -> PlateLine:
@@ -112,8 +129,16 @@ def rim(window: PlateMesh, sheet: PlateMesh) -> BoolArray:
     return found
 
 
-def within(sheet: PlateMesh, window: PlateMesh, load: PlateLoad, acting: tuple[UnitBending, Taut | None]) -> Array:
-    """Return the window's shape, of W, under one unit of the load. acting: the whole plate's, and its membrane."""
+def within(
+    sheet: PlateMesh,
+    window: PlateMesh,
+    load: PlateLoad,
+    acting: tuple[UnitBending, Taut | None],
+    beams: tuple[tuple[ShearingBeam, Array], ...],
+) -> Array:
+    """Return the window's shape, of W, under one unit of the load. acting: the whole plate's, and its membrane; beams: its stiffeners,
+    and how they turn where it cuts them.
+    """
     bending, taut = acting
     around = np.linalg.multi_dot([read_at(sheet.x, window.x), bending.shape, read_at(sheet.y, window.y).T])
     bare = replace(window, plate=replace(window.plate, bolts=()))
@@ -129,8 +154,12 @@ def within(sheet: PlateMesh, window: PlateMesh, load: PlateLoad, acting: tuple[U
         put = put * taut.share
         matrix = matrix + tension(window, read_linear(sheet, taut.forces, window.x.gauss, window.y.gauss))
     fixed = np.where(given, around, 0.0).ravel()
-    left = put.ravel() - matrix @ fixed
-    return frozen((fixed + solve_banded(matrix, ~given.ravel(), left[:, None], window.shape)[:, 0]).reshape(window.shape))
+    shearing, free = [beam for beam, _ in beams], ~given.ravel()
+    left = put.ravel() - matrix @ fixed + taken(shearing, len(free)) @ fixed
+    for beam, turned in beams:
+        left[beam.numbers] -= beam.push @ turned
+    moved = solve_banded(matrix, free, left[:, None], window.shape, softening(shearing, free))[:, 0]
+    return frozen((fixed + moved).reshape(window.shape))
 
 
 def read_at(line: PlateLine, part: PlateLine) -> Array:

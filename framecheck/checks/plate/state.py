@@ -141,13 +141,18 @@ def stiffener_stresses(state: UnitState, a: float) -> tuple[StiffenerStress, ...
     return tuple(_stiffener_stress(state, beam, abs(a)) for beam in state.sheet.beams)
 
 
+def curvature_of(part: SheetPart, beam: Beam) -> Array:
+    """Return how fast a stiffener's section turns along a part of the sheet, 1/m."""
+    return part.curvatures[part.sheet.beams.index(beam)]
+
+
 def _stiffener_stress(state: UnitState, beam: Beam, a: float) -> StiffenerStress:
     """Return the stress of a stiffener: the greatest of the parts of the sheet that it runs through."""
     plate, parts = state.sheet.plate, [part for part in state.parts if beam in part.sheet.beams]
     return StiffenerStress(
         beam.stiffener.name,
-        a * max(beam_stress(part.sheet, beam, part.shape) for part in parts),
+        a * max(beam_stress(part.sheet, beam, curvature_of(part, beam)) for part in parts),
         yield_strength(plate, beam.stiffener),
-        -a * min(float(fibre_stress(part.sheet, beam, part.shape, beam.tip).min(initial=0.0)) for part in parts),
+        -a * min(float(fibre_stress(part.sheet, beam, curvature_of(part, beam), beam.tip).min(initial=0.0)) for part in parts),
         bearable(plate, beam.stiffener),
     )

@@ -25,8 +25,8 @@ class StiffenerPart:
 @value_class
 class Beam:
     """A stiffener with its strip of sheet. second_moment: of both together about their centroid, m4; added: that less the
-    sheet's own; reach: from the centroid to the furthest fibre, m; torsion: added torsion constant, m4; tip: from the centroid up to
-    the stiffener's outer fibre, m (below zero: down).
+    sheet's own; reach: from the centroid to the furthest fibre, m; torsion: added torsion constant, m4; shear_area: m2; tip: from
+    the centroid up to the stiffener's outer fibre, m (below zero: down).
     """
 
     stiffener: Stiffener
@@ -34,6 +34,7 @@ class Beam:
     added: float
     reach: float
     torsion: float
+    shear_area: float
     tip: float
 
 
@@ -107,7 +108,23 @@ def beam_of(plate: BoltedPlate, stiffener: Stiffener) -> Beam:
     sign = 1.0 if stiffener.facing is PlateSide.UP else -1.0
     reach = max(abs(low - sign * centre), abs(high - sign * centre))
     torsion = stiffener.height * stiffener.thickness**3 / 3 if isinstance(stiffener, Rib) else 0.0
-    return Beam(stiffener, second, second - flat, reach, torsion, sign * (high - sign * centre))
+    shears = shear_area(stiffener, t, (second, high - sign * centre))
+    return Beam(stiffener, second, second - flat, reach, torsion, shears, sign * (high - sign * centre))
+
+
+def shear_area(stiffener: Stiffener, t: float, beam: tuple[float, float]) -> float:
+    """Return the area of a stiffener in shear, m2, from the energy of its shear flow. beam: I m4, of the rib with its strip; from its
+    centroid to the tip, m.
+
+    A rib: V S / I over its height, S of what is beyond. A bead: V / 2 h in each leaning side.
+    """
+    if isinstance(stiffener, Bead):
+        side = hypot((stiffener.width - stiffener.crest) / 2, stiffener.height)
+        return 2 * t * stiffener.height**2 / side
+    second, tip = beam
+    root = tip - stiffener.height
+    flow = tip**4 * stiffener.height - 2 / 3 * tip**2 * (tip**3 - root**3) + (tip**5 - root**5) / 5
+    return 4 * second**2 / (stiffener.thickness * flow)
 
 
 def added_mass(plate: BoltedPlate, stiffener: Stiffener) -> float:
