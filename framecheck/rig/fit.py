@@ -224,11 +224,19 @@ def solve(model: Model, unknowns: tuple[Unknown, ...], data: tuple[FitData, ...]
     values = found.x * prior
     own = jacobian_of(model, values, unknowns)
     by_prior = own * prior / sigma[:, None]
-    spread = np.asarray(np.linalg.inv(by_prior.T @ by_prior + np.eye(len(prior))), dtype=np.float64) * np.outer(prior, prior)
+    spread = spread_of(by_prior) * np.outer(prior, prior)
     missed = float(np.sum(((model(values) - slopes) / sigma) ** 2))
     free = max(len(slopes) - int(np.sum(np.linalg.svd(by_prior, compute_uv=False) > TOLD)), 1)
     singular, combos = singular_of(by_prior, of_frame(unknowns))
     return FitOfReadings(unknowns, data, values, spread, missed / free, singular, combos, 2 * float(found.cost), bound, own, springy)
+
+
+def spread_of(by_prior: Array) -> Array:
+    """Return (J'J + 1)^-1 (k, k) of a Jacobian counted by sigma and priors, by its singular values: never singular."""
+    _, sizes, ways = np.linalg.svd(by_prior)
+    left: Array = np.ones(len(ways))
+    left[: len(sizes)] = 1.0 / (1.0 + sizes**2)
+    return np.asarray(ways.T @ (left[:, None] * ways), dtype=np.float64)
 
 
 def singular_of(by_prior: Array, rows: Sequence[int]) -> tuple[Array, Array]:

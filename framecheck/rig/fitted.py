@@ -153,7 +153,10 @@ def stiffness_on(rig: Rig, structure: Structure) -> float:
 
 
 def next_dial(case: Case, fit: FitOfReadings) -> Next | None:
-    """Return where one more dial, read as well as the others, would tell most of the frame's unknowns."""
+    """Return where one more dial, read as well as the others, would tell most of the frame's unknowns.
+
+    What it leaves of the spread S: S - S r r'S / (sigma^2 + r'S r), r its row of the Jacobian.
+    """
     rig = rig_of(case, replace(fit.data[0].rig.asked, planes=MANY_PLANES))
     taken = {tuple(np.round(place, 3)) for place in fit.data[0].places.tolist()}
     free = [row for row, dial in enumerate(rig.dials) if tuple(np.round(dial.spot.at[:2], 3)) not in taken]
@@ -165,8 +168,7 @@ def next_dial(case: Case, fit: FitOfReadings) -> Next | None:
     rows = jacobian_of(model_of(fit.springy, fit.bound, fit.unknowns, (data,)), fit.values, fit.unknowns)
     sigma = float(np.concatenate([each.sigma for each in fit.data]).mean())
     own, prior = of_frame(fit.unknowns), np.array([each.prior for each in fit.unknowns])
-    information = np.linalg.inv(fit.spread)
-    after = [np.sqrt(np.diag(np.linalg.inv(information + np.outer(row, row) / sigma**2))) for row in rows]
+    after = [np.sqrt(np.diag(fit.spread) - (fit.spread @ row) ** 2 / (sigma**2 + row @ fit.spread @ row)) for row in rows]
     best = int(np.argmin([np.sum((each / prior)[own]) for each in after]))
     gain = (fit.sigma - after[best])[own] / prior[own]
     unknown = own[int(np.argmax(gain))]

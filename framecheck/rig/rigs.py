@@ -73,7 +73,7 @@ def torsion(case: Case, asked: AskedTest) -> Rig:
     pivoted = asked.held is HeldFront.THREE
     arm = (asked.arm or ARM[case.written_in]) if pivoted else span
     share = arm / span
-    pivot = across("front pivot" if pivoted else "front jacks, their mean", front, PIVOT if pivoted else JACKS)
+    pivot = across(PIVOT_NAME if pivoted else "front jacks, their mean", front, PIVOT if pivoted else JACKS)
     stands = (*rear_stands(rear), pivot)
     dials, planes = twist_dials(case.frame, front, rear, asked.planes)
     return Rig(
@@ -89,6 +89,7 @@ def torsion(case: Case, asked: AskedTest) -> Rig:
     )
 
 
+PIVOT_NAME = "front pivot"
 PIVOT = (
     "a beam across under both rails, on one pivot (a round bar along the frame) in its middle, which carries the weight too; "
     "rails strapped to the beam"

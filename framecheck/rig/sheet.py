@@ -12,6 +12,7 @@ from framecheck.model.arrays import Array
 from framecheck.model.case import Case
 from framecheck.rig.record import ReadingsRecord, with_own_dials
 from framecheck.rig.response import Response, responses
+from framecheck.rig.rigs import PIVOT_NAME as PIVOT
 from framecheck.rig.rigs import rig_of
 from framecheck.rig.setup import FORCE_ERRORS, AskedTest, Rig
 from framecheck.rig.stop import Stop, both_ways, on_the_rig, resting, stops_of
@@ -60,8 +61,8 @@ class Sheet:
     """A test sheet. loads (n_step,): N, the top one last. dials: (n_dial, n_step) m; turns: (n_plane, n_step) rad from the last plane;
     bays: (n_plane - 1,) rad/N from each plane to the next.
 
-    stiffness: (1,) Nm/rad of a rig that twists, else N/m of what `sag` reads. rest, at_top: what each stand carries, N, before and at
-    the top load the worse way. stops: the lowest first.
+    stiffness: (1,) Nm/rad of a rig that twists, else N/m of what `sag` reads. rest, at_top, most: what each stand carries, N,
+    before, and the least and the most at the top load whichever way, a weight that hangs over it with it. stops: the lowest first.
     """
 
     case: Case
@@ -74,6 +75,7 @@ class Sheet:
     dial_error: float
     rest: tuple[float, ...]
     at_top: tuple[float, ...]
+    most: tuple[float, ...]
     stops: tuple[Stop, ...]
     meanings: tuple[Meaning, ...]
     target: TestTarget | None
@@ -131,7 +133,8 @@ def filled_in(
     prepared, trials = of
     error = max(DIAL_ERROR, rig.asked.resolution)
     rest = resting(case, prepared, rig).stands
-    top = [least_of(rest[n], [each.stands[n] * loads[-1] for each in trials.drawn], both_ways(rig)) for n in range(len(rest))]
+    top = [carried(rest[n], [each.stands[n] * loads[-1] for each in trials.drawn], both_ways(rig)) for n in range(len(rest))]
+    hung = [float(loads[-1]) if stand.name == PIVOT else 0.0 for stand in rig.stands]
     return Sheet(
         case=case,
         rig=rig,
@@ -142,7 +145,8 @@ def filled_in(
         stiffness=stiffness_band(rig, trials),
         dial_error=error,
         rest=rest,
-        at_top=tuple(top),
+        at_top=tuple(least for least, _ in top),
+        most=tuple(most + weight for (_, most), weight in zip(top, hung, strict=True)),
         stops=stops,
         meanings=tuple(meanings(rig, trials)),
         target=target,
@@ -150,9 +154,10 @@ def filled_in(
     )
 
 
-def least_of(rest: float, changes: Sequence[float], ways: Sequence[float]) -> float:
-    """Return the least that a stand carries, + it presses up: at rest and with what the test adds, whichever way."""
-    return min(rest + way * change for change in changes for way in ways)
+def carried(rest: float, changes: Sequence[float], ways: Sequence[float]) -> tuple[float, float]:
+    """Return the least and the most that a stand carries, + it presses up: at rest and with what the test adds, whichever way."""
+    every = [rest + way * change for change in changes for way in ways]
+    return min(every), max(every)
 
 
 def trials_of(rig: Rig, prepared: Prepared, store: SectionStore | None) -> RigTrials:

@@ -66,8 +66,8 @@ def stands(sheet: Sheet) -> list[Record]:
     """Return what holds the frame up."""
     return [
         {"name": stand.name, "x_m": stand.at[0], "y_m": stand.at[1], "z_m": stand.at[2], "words": stand.words,
-         "may_lift": stand.lifts, "at_rest_n": rest, "least_at_top_load_n": least}
-        for stand, rest, least in zip(sheet.rig.stands, sheet.rest, sheet.at_top, strict=True)
+         "may_lift": stand.lifts, "at_rest_n": rest, "least_at_top_load_n": least, "most_at_top_load_n": most}
+        for stand, rest, least, most in zip(sheet.rig.stands, sheet.rest, sheet.at_top, sheet.most, strict=True)
     ]  # fmt: skip
 
 

@@ -36,7 +36,7 @@ def as_html(sheet: Sheet, caution: str, units: Units, origin: Origin) -> str:
             meaning=tuple(wording.meaning_lines(sheet)),
             stops=tuple(wording.stop_line(each) for each in sheet.stops),
             notes=tuple(wording.notes(sheet)),
-            form=tables.form(sheet),
+            form=tables.form(sheet, units),
             style=source("report.css") + source("test_sheet.css"),
         )
     )

@@ -13,15 +13,14 @@ from framecheck.units import GRAVITY, POUND_FORCE
 def stands(sheet: Sheet, units: Units) -> HtmlTable:
     """Return what holds the frame up."""
     rows = tuple(
-        (stand.name, place_of(sheet, stand, units), stand.words, bare(rest, "force", units), bare(least, "force", units))
-        for stand, rest, least in zip(sheet.rig.stands, sheet.rest, sheet.at_top, strict=True)
+        (stand.name, place_of(sheet, stand, units), stand.words, *(bare(each, "force", units) for each in (rest, least, most)))
+        for stand, rest, least, most in zip(sheet.rig.stands, sheet.rest, sheet.at_top, sheet.most, strict=True)
     )
     unit = shown_unit("force", units).label
-    headings = (*words("stand", "where", "what to put there"), *numbers(f"at rest, {unit}", f"least, {unit}"))
-    lifting = "Least: at the top load; below zero the frame pulls up there, and the chain holds it down." if any(
-        least < 0 for least in sheet.at_top
-    ) else ""
-    return HtmlTable("Where the frame is held, and how freely", headings, rows, lifting)
+    headings = (*words("stand", "where", "what to put there"), *numbers(f"at rest, {unit}", f"least, {unit}", f"most, {unit}"))
+    said = "Least and most: at the top load, whichever way. Stands, straps and chains must bear that and more."
+    lifting = " Below zero the frame pulls up there, and the chain holds it down." if min(sheet.at_top) < 0 else ""
+    return HtmlTable("Where the frame is held, and how freely", headings, rows, said + lifting)
 
 
 def place_of(sheet: Sheet, stand: Stand, units: Units) -> str:
@@ -141,12 +140,18 @@ def meanings(sheet: Sheet) -> HtmlTable:
     return HtmlTable("What a result would mean", (*words("if"), *numbers(*labels, *shape)), rows)
 
 
-def form(sheet: Sheet) -> HtmlTable:
-    """Return the empty form: loads up and down by rows, dials by columns."""
+def at_top_load(sheet: Sheet, row: int, units: Units) -> str:
+    """Return what a dial should read at the top load."""
+    return fixed(float(sheet.dials.mid[row, -1]) / shown_unit("deflection", units).size, 2 if units is Units.SI else 3)
+
+
+def form(sheet: Sheet, units: Units) -> HtmlTable:
+    """Return the form to fill in: what is expected at the top load, then loads up and down by rows, dials by columns."""
     count, twists = len(sheet.loads), bool(sheet.rig.torque) and not any(stand.lifts for stand in sheet.rig.stands)
     up = [0, *range(1, count + 1), *range(count - 1, -1, -1)]
     order = [*up, *(-each for each in up[1:])] if twists else up
     blank = ("",) * len(sheet.rig.dials)
-    rows = tuple((f"{step:+d}".replace("-", "−").replace("+0", "0"), "", *blank) for step in order)
+    expected = (f"expected, +{count}", "", *(at_top_load(sheet, row, units) for row in range(len(sheet.rig.dials))))
+    rows = (expected, *((f"{step:+d}".replace("-", "−").replace("+0", "0"), "", *blank) for step in order))
     heads = words("step", "load as read", *(letter(each) for each in range(len(sheet.rig.dials))))
-    return HtmlTable("Readings", heads, rows)
+    return HtmlTable(f"Readings, {shown_unit('deflection', units).label}", heads, rows)

@@ -166,6 +166,10 @@ def order_lines(sheet: Sheet) -> Iterator[str]:
     yield f"Load step by step to step {steps}; at each wait until the dials rest, then write them down. Unload by the same steps."
     if rig.torque and rig.asked.kind is not RigKind.CORNER:
         yield "Do the same the other way round (−). A frame that is sound reads the same both ways."
+    if rig.asked.kind is RigKind.TORSION and rig.asked.held is HeldFront.THREE:
+        drop = abs(rig.torque) * float(sheet.turns.high[0, -1])
+        both = f"{with_unit(drop, 'deflection', Units.US)} = {with_unit(drop, 'deflection', Units.SI)}"
+        yield f"Leave the beam's end room: it goes down by up to {both}, and up by as much the other way."
     yield "At zero load every dial is back within its allowed set; else say so on the sheet, and look for what moved."
     if any(dial.at_stand for dial in rig.dials):
         yield give_line(rig)

@@ -63,6 +63,17 @@ def test_loads_and_stands_balance(words: tuple[str, ...], capsys: pytest.Capture
         assert all(a < b < c for a, b, c in zip(low, mid, high, strict=True))
 
 
+def test_what_stands_must_bear(capsys: pytest.CaptureFixture[str]) -> None:
+    """Statics: the rear stands hold the torque as a couple over their distance, either way; the pivot bears the weight that hangs too."""
+    found = sheet(capsys, DEMO, "--arm", "1.2 m")
+    top, (left, right, pivot) = found["loads_n"][-1], found["stands"]
+    couple = 1.2 * top / (left["y_m"] - right["y_m"])
+    for each in (left, right):
+        assert each["most_at_top_load_n"] - each["at_rest_n"] == approx(couple, rel=1e-6)
+        assert each["at_rest_n"] - each["least_at_top_load_n"] == approx(couple, rel=1e-6)
+    assert pivot["most_at_top_load_n"] == approx(pivot["at_rest_n"] + top, rel=1e-6)
+
+
 def test_torque_and_turn_agree_with_the_dials(capsys: pytest.CaptureFixture[str]) -> None:
     """Statics and geometry: T = weight x arm; turn = (left - right) / span; stiffness = T / turn."""
     found = sheet(capsys, DEMO, "--arm", "1.2 m")
