@@ -18,6 +18,7 @@ from framecheck.output.charts.svg import SvgSheet
 from framecheck.output.display import Units, factor, with_unit
 from framecheck.output.html_report.figures import WIDE, Drawing, inline
 from framecheck.output.html_report.mending import mending
+from framecheck.output.html_report.special import repair_words, special_figure
 from framecheck.output.html_report.tables import HtmlTable, bare_forces, label, numbers, words
 from framecheck.output.html_report.tables import along as along_table_of
 from framecheck.output.wording import how_words, place_words, thing_words, used_words
@@ -73,13 +74,14 @@ def finding_page(results: Results, row: CheckResult, number: int, units: Units, 
     figures: tuple[Drawing, ...] = ()
     along = sections = None
     forces = along_table = HtmlTable("What acts on the frame", words("where"), ())
+    sheet = special_figure(outcome, row, number, units)
     if spot is not None:
         body = free_body(outcome, spot.bound, spot.case)
         figures = (free_figure(outcome, spot, body, number, units), moved_figure(outcome, spot, number, units))
         forces = force_table(body, outcome.loads[spot.case].name, units)
         if spot.member is not None:
             along = along_figure(outcome, spot, number, units)
-            sections = section_figure(outcome, spot, number, units)
+            sections = None if sheet is not None else section_figure(outcome, spot, number, units)
             along_table = numbers_along(outcome, spot, units)
     return FindingPage(
         number,
@@ -87,11 +89,11 @@ def finding_page(results: Results, row: CheckResult, number: int, units: Units, 
         sentence(results, row, units),
         row.grade.value == "LOW",
         tuple(facts(outcome.case.frame, row, units)),
-        tuple(mending(results, row, units, file)),
+        (*mending(results, row, units, file), *repair_words(outcome, row, units)),
         "" if spot is None else other_case(outcome, row, spot),
         figures,
         along,
-        sections,
+        sheet or sections,
         forces,
         along_table,
     )

@@ -33,8 +33,10 @@ from framecheck.run import Results
 from framecheck.value_class import value_class
 from framecheck.versions import Origin, stamp
 
-MOST_MISSED, MOST_OPEN, LONGEST = 7, 16, 150
+MOST_MISSED, LONGEST = 5, 130
 """So many have room on the page, each in so many letters; further on stands all."""
+LEAST_OPEN, MOST_OPEN, LINES = 4, 16, 30
+"""Groups of what is open that are told at least and at most, and the lines that they share with all else."""
 HIGH = 280.0
 
 
@@ -70,7 +72,7 @@ def first_page(results: Results, units: Units, origin: Origin) -> FirstPage:
         None if not results.outcome.loads or not is_judged else picture(results, row, units),
         not_drawn(results, row),
         table,
-        tuple(open_now(results, units)),
+        tuple(open_now(results, units, room_for(len(table.rows), min(len(results.verdict.missed), MOST_MISSED + 1)))),
         tuple(accepted_lines(results.verdict)),
     )
 
@@ -98,16 +100,21 @@ def missed(results: Results) -> Iterator[str]:
         yield f"and {len(low) - MOST_MISSED} more: the next page shows all"
 
 
-def open_now(results: Results, units: Units) -> Iterator[str]:
-    """Yield what is open in a line a group, what was taken by default first."""
+def room_for(kinds: int, low: int) -> int:
+    """Return how many groups of what is open have room beside so many kinds of check and lines of what is missed."""
+    return max(LEAST_OPEN, min(MOST_OPEN, round(LINES - kinds - 1.8 * low)))
+
+
+def open_now(results: Results, units: Units, most: int) -> Iterator[str]:
+    """Yield what is open in a line a group, what was taken by default first; at most so many."""
     groups = results.verdict.ledger.groups
     lines = list(open_lines(results.verdict, units, len(groups)))
     by_default = [line for group, line in zip(groups, lines, strict=True) if group.question is Question.UNSAID]
     others = [line for group, line in zip(groups, lines, strict=True) if group.question is not Question.UNSAID]
     lines = [*by_default, *others]
-    yield from (shortened(line, LONGEST) for line in lines[:MOST_OPEN])
-    if len(lines) > MOST_OPEN:
-        yield f"and {len(lines) - MOST_OPEN} more groups: all stand by name under 'What stands behind it'"
+    yield from (shortened(line, LONGEST) for line in lines[:most])
+    if len(lines) > most:
+        yield f"and {len(lines) - most} more groups: all stand by name under 'What stands behind it'"
 
 
 def picture(results: Results, row: CheckResult | None, units: Units) -> Drawing:
