@@ -249,3 +249,16 @@ def test_a_plate_that_lies_elsewhere_is_not_doubted(shift: float) -> None:
     """Where the whole plate lies is what its bolts say: moved points are no contradiction, nor is a bolt half an inch off."""
     text = SKID.replace("{name: front left, x: 25 in, y: 23 in", f"{{name: front left, x: {25 - shift} in, y: {23 - shift} in")
     assert not [each for each in doubts(text) if "tied to" in each]
+
+
+@pytest.mark.parametrize(("low", "ground", "told"), [(False, "", 0), (True, "", 2), (True, ", ground: -400 mm", 0)])
+def test_wheels_without_a_ground_under_a_frame_that_reaches_below_zero_are_told(low: bool, ground: str, told: int) -> None:
+    """Left out it counts as z = 0, which is kind where the file's origin is above the tyres' ground: each axle is open then."""
+    text = (ROOT / "tests/verification/front_door/vehicle-static.yaml").read_text(encoding="utf-8")
+    text = text.replace("tyre radius: 300 mm", f"tyre radius: 300 mm{ground}")
+    front = "{name: front, x: 0.2 m, y: 400 mm, z: "
+    lowered = text.replace(f"{front}500 mm}}", f"{front}-50 mm}}") if low else text
+    assert (lowered != text) is low
+    found = [each for each in read(lowered).doubts if "ground is not written" in each.what]
+    assert len(found) == told
+    assert all(each.is_default for each in found)

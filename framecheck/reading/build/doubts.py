@@ -95,6 +95,21 @@ def doubt_axles(diagnostics: Diagnostics, axles: Record) -> None:
         diagnostics.refuse(rear.line_of("x"), rear.subject, fault, "check the units of x and of the tyre radius")
 
 
+def doubt_ground(builder: FrameBuilder, records: Iterable[Record]) -> None:
+    """Note wheels whose ground is not written where the frame reaches below z = 0, which was taken for it.
+
+    records: those that may write it. A ground too high brings the masses nearer to it, which reads kinder when braking and cornering.
+    """
+    lowest = min(builder.points, key=lambda name: builder.points[name][2], default=None)
+    if lowest is None or builder.points[lowest][2] >= -SAME_PLACE:
+        return
+    for record in records:
+        if not record.given("ground"):
+            height = length(builder.points[lowest][2])
+            what = f"the ground is not written and was taken at z = 0, and frame point '{lowest}' lies below it, at {height}"
+            builder.diagnostics.take(record.line, record.subject, what, "write `ground`: z of what the tyres stand on")
+
+
 def settled_gap(diagnostics: Diagnostics, record: Record, clearance: Clearance, points: Mapping[str, Vector]) -> float:
     """Return today's gap: as written, or between the coordinates where they give less; a doubt is noted where the two differ."""
     if clearance.second is None:

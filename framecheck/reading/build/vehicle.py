@@ -25,7 +25,7 @@ from framecheck.model.vehicle import (
     WheelPlace,
 )
 from framecheck.reading.blocks.common import XYZ, vector
-from framecheck.reading.build.doubts import doubt_axles, doubt_carriers, doubt_sides, settled_gap
+from framecheck.reading.build.doubts import doubt_axles, doubt_carriers, doubt_ground, doubt_sides, settled_gap
 from framecheck.reading.build.frame_builder import FrameBuilder
 from framecheck.reading.build.suspension import (
     Hand,
@@ -46,6 +46,7 @@ def vehicle_of(builder: FrameBuilder, record: Record) -> Vehicle:
     doubt_sides(builder, axles["front"])
     doubt_sides(builder, axles["rear"])
     doubt_carriers(builder, record)
+    doubt_ground(builder, (axles["front"], axles["rear"]))
     return Vehicle(
         masses=tuple(mass_of(builder, part) for part in record["masses"] if not part["mounts"]),
         front=axle_of(builder, "front", axles["front"]),
@@ -234,6 +235,7 @@ def gear_of(builder: FrameBuilder, record: Record) -> RunningGear:
         if before["x"] - after["x"] < before["tyre radius"] + after["tyre radius"]:
             fault = f"does not stand behind '{before['name']}' by as much as both tyres need"
             builder.diagnostics.refuse(after.line_of("x"), after.subject, fault, "write axles front to rear; x runs forward")
+    doubt_ground(builder, (record,))
     return RunningGear(
         masses=tuple(
             Mass(part["name"], part["mass"], vector(part), points_of(builder, part["on"]), part["kind"])
