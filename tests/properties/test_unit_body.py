@@ -266,6 +266,7 @@ FAULTS = {
     "from: rail start,": ("from: seat,", "they have no length"),
     "  body:\n": ("  points: {left tip: {x: 1 mm}}\n  body:\n", "the body has a point 'left tip' already"),
     "    rockers:": ("    cowl: {section: cross}\n    rockers:", "no pillar has a waist for it to join"),
+    f"width: {BASE['tunnel']} mm": ("width: 1200 mm", "has no width beside the tunnel"),
     "x: 3000.0 mm": ("x: 1000.0 mm", "is not behind 'tip'"),
 }
 

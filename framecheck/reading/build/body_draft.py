@@ -16,7 +16,7 @@ from framecheck.reading.blocks.joining import END
 from framecheck.reading.build.frame_builder import SAME_PLACE, UP, open_quarter
 from framecheck.reading.build.ladder import filled_in
 from framecheck.reading.build.sections import SectionCatalogue
-from framecheck.reading.diagnostics import Diagnostics
+from framecheck.reading.diagnostics import Diagnostics, did_you_mean
 from framecheck.reading.form import REQUIRED, Form, Record
 from framecheck.value_class import value_class
 
@@ -64,10 +64,9 @@ class BodyDraft:
 
     def refuse_station(self, part: Record, key: str) -> None:
         """Note a station that there is not."""
-        names = ", ".join(each["name"] for each in self.body["stations"])
-        self.diagnostics.refuse(
-            part.line_of(key), part.subject, f"there is no station '{part[key]}'", f"stations are: {names}"
-        )
+        names = [each["name"] for each in self.body["stations"]]
+        remedy = did_you_mean(part[key], names, f"stations are: {', '.join(names)}")
+        self.diagnostics.refuse(part.line_of(key), part.subject, f"there is no station '{part[key]}'", remedy)
 
     def stations_fit(self) -> bool:
         """Return whether stations run rearward and say where the rails lie; faults are noted."""

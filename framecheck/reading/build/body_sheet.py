@@ -26,6 +26,9 @@ def draw_floor(draft: BodyDraft, part: Record) -> None:
         return
     refuse_missed_rails(draft, part)
     tunnel, z = draft.body["tunnel"], part["z"]
+    if outer <= (0.0 if tunnel is None else tunnel["width"] / 2):
+        draft.refuse(part, "has no width beside the tunnel, or between the rockers", "check the tunnel's width and the rockers' y")
+        return
     ends = (along[0], along[-1])
     for station in ends:
         draft.add_mirrored(f"floor {station} outer", (draft.x_of(station), outer, z), part)
