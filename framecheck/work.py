@@ -24,10 +24,14 @@ class Work:
     seconds: float
     memory: float
 
-    def __str__(self) -> str:
+    @property
+    def time(self) -> str:
+        """Return the time in words."""
         minutes = self.seconds / 60
-        long = f"{minutes:.0f} minutes" if minutes > 1.5 else f"{self.seconds:.0f} seconds"
-        return f"about {long} and {self.memory / 1e9:.1f} GB of memory"
+        return f"about {minutes:.0f} minutes" if minutes > 1.5 else f"about {self.seconds:.0f} seconds"
+
+    def __str__(self) -> str:
+        return f"{self.time} and {self.memory / 1e9:.1f} GB of memory"
 
 
 USUAL = Work(180.0, 2e9)

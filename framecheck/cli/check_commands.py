@@ -175,8 +175,12 @@ def one(path: str, file: str, how: tuple[bool, bool], units: Units | None) -> tu
 
     case, origin = read_with_origin(path)
     may_write(file)
-    results = run(case, section_store(), most_work())
     is_rated, is_full = how
+    if is_rated:
+        from framecheck.study.rate import refuse_long_ratings
+
+        refuse_long_ratings(most_work(), prepare(case, section_store()), case)
+    results = run(case, section_store(), most_work())
     more = replace(further(case, read_text(path)), is_full=is_full)
     more = with_ratings(more, case) if is_rated else more
     if case.as_drawn is not None:

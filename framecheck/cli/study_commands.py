@@ -151,11 +151,12 @@ def rate_command(case: str, is_strict: bool, units: Units | None) -> int:
     Exit code: that of `check`; 1 also where a rating is less than the load in the case.
     """
     from framecheck.output.frame_study_text import rating_text
-    from framecheck.study.rate import ratings
+    from framecheck.study.rate import ratings, refuse_long_ratings
 
     described = read(case)
     prepared = prepare(described, section_store())
     refuse_beyond(most_work(), described, prepared.structures)
+    refuse_long_ratings(most_work(), prepared, described)
     verdict = solved(prepared, described).verdict
     found = tuple(ratings(prepared, described))
     tell(rating_text(described, found, caution(), units or described.written_in, screen_width(), verdict))

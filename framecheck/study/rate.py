@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 from functools import cache
 
-from framecheck.errors import InputError, UnsolvableError
+from framecheck.errors import Fault, InputError, UnsolvableError
 from framecheck.model.case import Case, LoadCase
 from framecheck.model.said import Words
 from framecheck.results.row import Check, CheckResult, Mode
@@ -19,6 +19,7 @@ from framecheck.vehicle.driveline import drive_torque, engine_side
 from framecheck.vehicle.masses import scaled_payload
 from framecheck.vehicle.scene import number
 from framecheck.vehicle.scene_builder import scene_of
+from framecheck.work import START, Work, work_of
 
 NEAR = 1e-4
 """How near to the limit a rated value is found, relative."""
@@ -29,6 +30,9 @@ AIM = 1.0 - NEAR / 2
 
 MOST = 64.0
 """A load is raised to this multiple of its value in the case, no further."""
+
+TRIALS, TRIAL = 15, 0.05
+"""Trials of one rating, as a rule (215 for the 15 of the demonstration), and what each takes whatever the frame, s."""
 
 Vary = Callable[[Case, LoadCase, float], Case]
 
@@ -184,6 +188,17 @@ def ratings(prepared: Prepared, case: Case) -> Iterator[Rating]:
                 yield as_power(found, engine_speed(case))
     if payload(case) > 0 and PAYLOAD.kind in by_kind:
         yield rating(prepared, case, PAYLOAD, by_kind[PAYLOAD.kind])
+
+
+def refuse_long_ratings(most: Work, prepared: Prepared, case: Case) -> None:
+    """Refuse, before the first trial, ratings that take more time than is allowed; InputError says how much that would be."""
+    by_kind = {each.kind: each for each in reversed(case.load_cases)}
+    loads = [each for each in RATED if each.kind in by_kind] + [PAYLOAD] * (payload(case) > 0 and PAYLOAD.kind in by_kind)
+    trials = (load.vary(case, by_kind[load.kind], value_now(case, load, by_kind[load.kind])) for load in loads)
+    seconds = TRIALS * sum(TRIAL + work_of(each, prepared.structures).seconds - START.seconds for each in trials)
+    if seconds > most.seconds:
+        fault = f"{len(loads)} loads to rate, some {TRIALS} trials each: that takes {Work(seconds, 0.0).time}"
+        raise InputError([Fault("", "work", fault, "leave ratings out, or run it with --long", ("load cases",))])
 
 
 def engine_speed(case: Case) -> float:

@@ -14,6 +14,7 @@ from framecheck.errors import InputError
 from framecheck.model.case import Case
 from framecheck.reading.case_file import read_case
 from framecheck.run import prepare, run, solved
+from framecheck.study.rate import refuse_long_ratings
 from framecheck.work import START, UNLIMITED, USUAL, Work, load_cases_of, work_of
 from tests.cases.test_sections import LIBRARY
 from tests.memory import Memory
@@ -83,3 +84,12 @@ def test_a_command_says_it_by_line_and_how_to_go_on(tmp_path: Path, monkeypatch:
     assert "to solve them takes about" in told
     assert "--long" in told
     assert entry(["check", str(file), "--long", "-q"]) in (0, 1)
+
+
+def test_long_ratings_are_refused_before_they_begin() -> None:
+    """Each load that is rated is a search of trials; how long they take is told, with how to go on."""
+    case = read_case((ROOT / "cases/hill-truck.yaml").read_text(encoding="utf-8"), "hill-truck.yaml", LIBRARY)
+    prepared = prepare(case, STORE)
+    refuse_long_ratings(USUAL, prepared, case)
+    with pytest.raises(InputError, match=r"loads to rate, some \d+ trials each: that takes about \d+ seconds; .* --long"):
+        refuse_long_ratings(Work(1.0, 1e9), prepared, case)
