@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from enum import Enum
 
 import numpy as np
@@ -10,7 +10,7 @@ import numpy as np
 from framecheck.model.arrays import Array
 from framecheck.rig.letters import letter
 from framecheck.rig.record import ReadingsRecord
-from framecheck.rig.setup import Dial
+from framecheck.rig.setup import Dial, Rig
 from framecheck.rig.sheet import Sheet
 from framecheck.rig.slopes import Slope, slope_of
 from framecheck.rig.targets import allowed_set
@@ -61,7 +61,7 @@ def findings_of(
     for row, (dial, slope) in enumerate(zip(sheet.rig.dials, slopes, strict=True)):
         if slope is None:
             continue
-        name = f"{letter(row)} ({dial.name})" if letter(row) != dial.name else dial.name
+        name = called(row, dial)
         expected = float(sheet.dials.mid[row, -1] / sheet.loads[-1])
         yield from of_dial(sheet, record, values[:, row], slope, (name, dial, expected))
     first = turns[0] if turns else None
@@ -69,6 +69,17 @@ def findings_of(
         ratio = abs(sheet.rig.torque / first.value) / float(sheet.stiffness.mid[0])
         if not NOT_THIS_FRAME[0] <= ratio <= NOT_THIS_FRAME[1]:
             yield OddReading(Odd.ANOTHER_FRAME, value=ratio, limit=NOT_THIS_FRAME[1])
+
+
+def called(row: int, dial: Dial) -> str:
+    """Return what a dial is called: its letter, and its name where that is another."""
+    return f"{letter(row)} ({dial.name})" if letter(row) != dial.name else dial.name
+
+
+def wrong_dials(rig: Rig, found: Sequence[OddReading]) -> frozenset[int]:
+    """Return the numbers of the dials that read the wrong way round, or not at all: they tell nothing of the frame."""
+    said = {each.dial for each in found if each.odd in (Odd.REVERSED, Odd.SILENT)}
+    return frozenset(row for row, dial in enumerate(rig.dials) if called(row, dial) in said)
 
 
 def of_the_whole(sheet: Sheet, record: ReadingsRecord, raw: Array) -> Iterator[OddReading]:

@@ -104,11 +104,13 @@ class Told:
 
 
 def data_of(found: MeasuredTest) -> FitData:
-    """Return what readings give to fit to: the slope of every dial that was read, the scatter that of all of them together.
+    """Return what readings give to fit to: the slope of each dial that was read, not of those that read wrong; the scatter is of all.
 
     sigma^2 = (sum of squared misses of all / their degrees of freedom) / that dial's squared loads, at least the dials' own error.
     """
-    rig, rows = found.sheet.rig, [row for row, each in enumerate(found.slopes) if each is not None]
+    rig, rows = found.sheet.rig, [row for row, each in enumerate(found.slopes) if each is not None and row not in found.wrong]
+    if not rows:
+        raise InputError([Fault(found.record.file, "readings", "no dial is left to fit to: each reads wrong", "see what is odd")])
     slopes, sigma = pooled(found.record.loads, found.raw[:, rows], found.sheet.dial_error)
     spots = [rig.dials[row] for row in rows]
     places = np.array([dial.spot.at[:2] for dial in spots])

@@ -10,7 +10,7 @@ import numpy as np
 from framecheck.errors import Fault, InputError
 from framecheck.model.arrays import Array
 from framecheck.model.case import Case
-from framecheck.rig.findings import OddReading, findings_of
+from framecheck.rig.findings import OddReading, findings_of, wrong_dials
 from framecheck.rig.letters import letter
 from framecheck.rig.places import runs_across
 from framecheck.rig.record import ReadingsRecord
@@ -76,6 +76,11 @@ class MeasuredTest:
     findings: tuple[OddReading, ...]
 
     @property
+    def wrong(self) -> frozenset[int]:
+        """Return the numbers of the dials that read the wrong way round, or not at all."""
+        return wrong_dials(self.sheet.rig, self.findings)
+
+    @property
     def ratio(self) -> float | None:
         """Return the measured stiffness over the expected one."""
         return None if self.stiffness is None else self.stiffness.value / float(self.sheet.stiffness.mid[0])
@@ -97,7 +102,11 @@ def measured(case: Case, record: ReadingsRecord, store: SectionStore | None = No
     if all(each is None for each in slopes):
         fault = "no dial is read under two loads, so there is no slope"
         raise InputError([Fault(f"{record.file}:{record.lines[0]}", "readings", fault, "write the readings of every step")])
-    own = findings_of(sheet, record, levelled, values, slopes, turn_slopes)
+    own = tuple(findings_of(sheet, record, levelled, values, slopes, turn_slopes))
+    wrong = wrong_dials(rig, own)
+    told = tuple(
+        None if {plane.left, plane.right} & wrong else slope for plane, slope in zip(rig.planes, turn_slopes, strict=True)
+    )
     by_pair = zip(turn_slopes, rig.planes, strict=True)
     pairs = tuple(None if each is None else stiffness_of_turn(rig, each, plane.span) for each, plane in by_pair)
     whole = finite(pairs[0] if rig.planes else sag_stiffness(rig, slopes))
@@ -111,8 +120,8 @@ def measured(case: Case, record: ReadingsRecord, store: SectionStore | None = No
         turn_slopes,
         whole,
         pairs,
-        tuple(bays(sheet, turn_slopes)),
-        tuple(own),
+        tuple(bays(sheet, told)),
+        own,
     )
 
 

@@ -10,6 +10,7 @@ from framecheck.output.html_report.tables import HtmlTable, numbers, words
 from framecheck.output.test_sheet.tables import set_words
 from framecheck.rig.fit import FitOfReadings, Told, told_of
 from framecheck.rig.fitted import Fitted, Foretold, Next
+from framecheck.rig.letters import letter
 from framecheck.rig.sampled import Sampled
 from framecheck.rig.setup import RigKind
 from framecheck.rig.told_apart import Apart, apart
@@ -32,6 +33,7 @@ def lines(found: Fitted, units: Units) -> Iterator[str]:
     fit = found.fit
     yield stiffness_words(found, units)
     yield from count_words(fit)
+    yield from left_out_words(found)
     rows = [row for row in told_of(fit) if row.unknown.sort is not Sort.FORCE]
     yield from (told_words(row) for row in rows if row.is_told)
     yield from untold_words([row for row in rows if not row.is_told])
@@ -63,6 +65,13 @@ def foretold_words(of: Foretold, units: Units) -> str:
     low, high = (number(of.stiffness * exp(way * 2 * of.sigma / of.stiffness) / size) for way in (-1, 1))
     both = f"{number(of.stiffness / size)} ({low} to {high}) {label}, {number(of.drawn / size)} as drawn"
     return f"A {of.kind.value} test was not made; by this fit it should give {both}."
+
+
+def left_out_words(found: Fitted) -> Iterator[str]:
+    """Yield which dials were left out, because they read the wrong way round or not at all."""
+    for test in found.tests:
+        if test.wrong:
+            yield f"LEFT OUT of the fit, for they read wrong: dials {', '.join(letter(row) for row in sorted(test.wrong))}."
 
 
 def count_words(fit: FitOfReadings) -> Iterator[str]:

@@ -133,12 +133,12 @@ def pair_table(found: MeasuredTest, units: Units) -> HtmlTable:
     rows: list[tuple[str, ...]] = []
     for plane, amount, slope in zip(found.sheet.rig.planes, found.pairs, found.turn_slopes, strict=True):
         if amount is None or slope is None or amount.value == float("inf"):
-            rows.append((plane.name, bare(plane.x, "length", units), *(NOTHING,) * 4))
+            rows.append((plane.name, bare(round(plane.x, 6) + 0.0, "length", units), *(NOTHING,) * 4))
             continue
         both = (plus_minus(amount, "twist stiffness", each) for each in (Units.US, Units.SI))
         share = f"{100 * amount.scatter / amount.value:.1f}"
         turn = number(slope.value * float(found.sheet.loads[-1]) / shown_unit("angle", units).size, 3)
-        rows.append((plane.name, bare(plane.x, "length", units), turn, *both, share))
+        rows.append((plane.name, bare(round(plane.x, 6) + 0.0, "length", units), turn, *both, share))
     us, si = (shown_unit("twist stiffness", each).label for each in (Units.US, Units.SI))
     heads = (*words("pair"), *numbers(f"x, {shown_unit('length', units).label}", "turn at the top load, deg", us, si, "scatter, %"))
     note = "Torque over turn; ± two standard deviations with force, arm and distances. Scatter: one, of the line alone."

@@ -27,7 +27,7 @@ def place_of(sheet: Sheet, stand: Stand, units: Units) -> str:
     """Return where a stand is: at its one spot, or by x and y."""
     if len(stand.parts) == 1:
         return where(sheet.rig, stand.parts[0].spot, units)
-    x, y = (bare(each, "length", units) for each in stand.at[:2])
+    x, y = (bare(round(each, 6) + 0.0, "length", units) for each in stand.at[:2])
     return f"x {x}, y {y} {shown_unit('length', units).label}"
 
 

@@ -227,6 +227,20 @@ def test_what_can_not_be_told_is_said(capsys: pytest.CaptureFixture[str], tmp_pa
         assert there in words
 
 
+def test_a_dial_the_wrong_way_round_spoils_no_fit(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+    """One sign turned: said, left out, and the joints are found as without that dial."""
+    case, file = ladder(tmp_path), tmp_path / "readings.yaml"
+    rows, found = rows_of(sheet(capsys, case)), []
+    for turned in (lambda dials: {k: v for k, v in dials.items() if k != "C"}, lambda dials: {**dials, "C": -dials["C"]}):
+        file.write_text(as_yaml([(load, turned(dials)) for load, dials in rows]), encoding="utf-8")
+        found.append(fit_json(capsys, case, "--readings", str(file), "--find", "joints"))
+    assert found[1]["fit"]["unknowns"][0]["factor"] == approx(found[0]["fit"]["unknowns"][0]["factor"], rel=1e-3)
+    assert any("wrong way round" in each["what"] for each in found[1]["findings"])
+    assert "LEFT OUT of the fit, for they read wrong: dials C." in re.sub(
+        r"\s+", " ", said(capsys, case, "--readings", str(file), "--find", "joints")[1]
+    )
+
+
 def test_a_fitted_case_is_read_and_written_again(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
     """The original stays as it was; a fit of a fitted case is told against the drawing, and takes the earlier one's place."""
     case = ladder(tmp_path)

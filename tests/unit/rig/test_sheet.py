@@ -64,7 +64,7 @@ def test_loads_and_stands_balance(words: tuple[str, ...], capsys: pytest.Capture
 
 
 def test_what_stands_must_bear(capsys: pytest.CaptureFixture[str]) -> None:
-    """Statics: the rear stands hold the torque as a couple over their distance, either way; the pivot bears the weight that hangs too."""
+    """Statics: the rear stands hold the torque as a couple, either way; the pivot bears the weight that hangs too."""
     found = sheet(capsys, DEMO, "--arm", "1.2 m")
     top, (left, right, pivot) = found["loads_n"][-1], found["stands"]
     couple = 1.2 * top / (left["y_m"] - right["y_m"])
