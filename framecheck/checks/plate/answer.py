@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
+from functools import lru_cache
 from itertools import repeat
 from math import inf
 
 import numpy as np
 
 from framecheck.checks.plate.bending import UnitBending, sense_of
-from framecheck.checks.plate.collapse import collapse_loads
+from framecheck.checks.plate.collapse import collapse_load, collapse_loads
 from framecheck.checks.plate.contact import bendings_on_ledges
 from framecheck.checks.plate.energy import PlateSpring, asked, stopped_at
 from framecheck.checks.plate.faults import require_sound
@@ -18,7 +19,6 @@ from framecheck.checks.plate.hanging import EdgeForce, bolt_forces, edge_forces
 from framecheck.checks.plate.lying import pried
 from framecheck.checks.plate.moments import Peak
 from framecheck.checks.plate.state import (
-    Collapse,
     StiffenerStress,
     UnitState,
     first_yield,
@@ -92,19 +92,11 @@ def solve(plate: BoltedPlate) -> PlateAnswer:
     MechanismError.
     """
     require_sound(plate)
-    collapse = collapses_of(plate)
+    collapse = dict(zip(plate.loads, collapse_loads(plate, plate.loads), strict=True))
     answers = [each for reading in certain_readings(plate) for each in answers_in(plate, reading, collapse)]
     moved = {load: max(each.deflection for one, each in answers if one == load) for load in plate.loads}
     answers += [each for reading in doubtful_readings(plate, moved) for each in answers_in(plate, reading, collapse)]
     return PlateAnswer(plate, mass(plate), clearance(plate), tuple(answer for _, answer in answers))
-
-
-def collapses_of(plate: BoltedPlate) -> Mapping[PlateLoad, Collapse]:
-    """Return the collapse of each load, units; about bolts on their seats a sheet folds later, which strikes go up to."""
-    struck = tuple(load for load in plate.loads if isinstance(load, Strike))
-    firm: dict[PlateLoad, float] = dict(zip(struck, collapse_loads(plate, struck, firm=True), strict=True))
-    least = zip(plate.loads, collapse_loads(plate, plate.loads), strict=True)
-    return {load: Collapse(each, max(firm.get(load, each), each)) for load, each in least}
 
 
 @value_class
@@ -144,7 +136,7 @@ def rise_of(rest: Rest) -> float:
 
 
 def answers_in(
-    plate: BoltedPlate, reading: ReadingOfPlate, collapse: Mapping[PlateLoad, Collapse]
+    plate: BoltedPlate, reading: ReadingOfPlate, collapse: Mapping[PlateLoad, float]
 ) -> Iterator[tuple[PlateLoad, LoadAnswer]]:
     """Yield each load with its answer in a reading; a strike's also on a frame stiffer than its joints as made, which takes a harder
     blow. collapse: units, of each load.
@@ -174,7 +166,7 @@ def among_all(plate: BoltedPlate, reading: ReadingOfPlate, forces: Array) -> Arr
     return frozen(found)
 
 
-def answers_of(plate: BoltedPlate, collapse: Sequence[Collapse]) -> tuple[LoadAnswer, ...]:
+def answers_of(plate: BoltedPlate, collapse: Sequence[float]) -> tuple[LoadAnswer, ...]:
     """Return what every load does to the plate on its frame. collapse: units, of each load."""
     on_ledges = pried(plate)
     ledges = bendings_on_ledges(on_ledges) if len(on_ledges.rests) > len(plate.rests) else repeat(None)
@@ -227,9 +219,20 @@ def answer_of(state: UnitState, ledge: UnitBending | None) -> LoadAnswer:
 
 
 def held_level(state: UnitState) -> float:
-    """Return the load in units that bolts and frame take."""
+    """Return the load in units that bolts and frame take: at most that of a plate that does not fold about its bolts, for on their
+    seats they carry more than points do.
+    """
     level, _ = level_and_amplitude(state)
-    return min(level, OVERSTRENGTH * state.firm) if folds_first(state) else level
+    if not folds_first(state) or level <= OVERSTRENGTH * state.collapse:
+        return level
+    bare = replace(state.sheet.plate, rests=(), give=(), stiff_give=(), loads=())
+    return min(level, OVERSTRENGTH * max(firm_collapse(bare, replace(state.load, name="")), state.collapse))
+
+
+@lru_cache(maxsize=64)
+def firm_collapse(plate: BoltedPlate, load: PlateLoad) -> float:
+    """Return the collapse load of a plate that does not fold about its bolts, N or Pa."""
+    return collapse_load(plate, load, firm=True)
 
 
 def folds_first(state: UnitState) -> bool:

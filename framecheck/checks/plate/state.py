@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from math import inf
-from typing import NamedTuple
 
 import numpy as np
 
@@ -41,16 +40,9 @@ class StiffenerStress:
     buckling: float
 
 
-class Collapse(NamedTuple):
-    """Collapse loads from above, units: the least, the sheet folding about bolts as about points, and where it does not."""
-
-    least: float
-    firm: float
-
-
 @array_class
 class UnitState:
-    """What one unit (N, or Pa) of a load does. area: N a unit; collapse, firm: see Collapse; work: how far the load moves, m."""
+    """What one unit (N, or Pa) of a load does. area: N a unit; collapse: units, upper bound; work: how far the load moves, m."""
 
     sheet: PlateMesh
     load: PlateLoad
@@ -59,7 +51,6 @@ class UnitState:
     parts: tuple[SheetPart, ...]
     work: float
     collapse: float
-    firm: float
     area: float
 
     @property
@@ -81,7 +72,7 @@ class UnitState:
         return min(float(each.min()) for each in found), max(float(each.max()) for each in found)
 
 
-def states_of(plate: BoltedPlate, collapse: Sequence[Collapse]) -> tuple[UnitState, ...]:
+def states_of(plate: BoltedPlate, collapse: Sequence[float]) -> tuple[UnitState, ...]:
     """Return what one unit of each load does; collapse: units, of each.
 
     One mesh for all, that no load has a part in: what stands beside one changes nothing.
@@ -97,7 +88,7 @@ def states_of(plate: BoltedPlate, collapse: Sequence[Collapse]) -> tuple[UnitSta
     return tuple(state_of(sheet, *one) for one in zip(plate.loads, acting, collapse, strict=True))
 
 
-def state_of(sheet: PlateMesh, load: PlateLoad, acting: tuple[UnitBending, Membrane, Taut | None], collapse: Collapse) -> UnitState:
+def state_of(sheet: PlateMesh, load: PlateLoad, acting: tuple[UnitBending, Membrane, Taut | None], collapse: float) -> UnitState:
     """Return what one unit of a load does. acting: its shape, membrane, and what that adds to the sheet's stiffness."""
     (bending, membrane, taut), plate = acting, sheet.plate
     parts = parts_of(sheet, load, (bending, membrane.forces), taut)
@@ -105,7 +96,7 @@ def state_of(sheet: PlateMesh, load: PlateLoad, acting: tuple[UnitBending, Membr
     if not isinstance(load, Uniform):
         window, area = parts[-1], 1.0
         work = float(np.sum(sense_of(load) * load_vector(window.sheet, load) * window.shape))
-    return UnitState(sheet, load, bending, membrane, parts, work, *collapse, area)
+    return UnitState(sheet, load, bending, membrane, parts, work, collapse, area)
 
 
 def peak(state: UnitState, a: float) -> Peak:
