@@ -14,13 +14,13 @@ from framecheck.model.loads import MovedSupport
 from framecheck.model.plate import BoltedPlate, Edge, HeldEdge, Patch, PlateBolt, StiffenerRun
 from framecheck.model.shapes import Side
 from framecheck.model.suspension import AntiRollBar, LateralLinkage, LeafAxle, LinkAxle
-from framecheck.model.vehicle import Axle
+from framecheck.model.vehicle import Axle, WheelPlace
 from framecheck.model.weld_joints import SpotGroup
 
 Way = tuple[float, float, float]
 PLACES = frozenset(
     ("arm", "at", "contact", "anchor", "normal", "force", "force_start", "force_end", "linear", "about", "ball", "end", "start",
-     "shackle_eye", "link_end", "pivot", "ends", "origin", "middle", "axes")
+     "shackle_eye", "link_end", "pivot", "ends", "origin", "middle", "axes", "offset")
 )  # fmt: skip
 """Fields that hold places and directions: y turns over. A number or a word under such a name stays."""
 TURNS = frozenset(("moment", "angular"))
@@ -95,6 +95,8 @@ def turned_over(value: Any) -> Any:
             return replace(value, positions=across_over(value.positions))
         case Detail():
             return replace(value, side=value.side and OTHER_SIDE.get(value.side, value.side))
+        case WheelPlace():
+            return replace(value, wheel=other_words(value.wheel))
         case LoadCase():
             return mirrored_load_case(value)
         case BoltedPlate():
