@@ -15,7 +15,7 @@ from framecheck.cli.options import Finite, force_option, long_option, most_work,
 from framecheck.errors import Fault, InputError
 from framecheck.output.display import Units, with_unit
 from framecheck.results.row import CheckResult
-from framecheck.results.summary import drawn_row, governing_bound
+from framecheck.results.summary import governing_bound
 from framecheck.run import Results, run
 
 if TYPE_CHECKING:
@@ -59,7 +59,7 @@ def draw_command(
     scale: float | None,
     units: Units | None,
 ) -> None:
-    """Solve CASE and draw it: the frame in three dimensions, coloured by the share of the yield strength used."""
+    """Solve CASE and draw it: the frame in three dimensions, coloured by the share of what is allowed that is used."""
     kind = figure_kind(file, "--output")
     if sum((member is not None, stress is not None, twist, factors)) > 1:
         raise click.UsageError("give one of --member, --stress, --twist, --factors")
@@ -67,12 +67,11 @@ def draw_command(
     may_write(file)
     shown_in, results = units or described.written_in, run(described, section_store(), most_work())
     names = [loads.name for loads in results.outcome.loads]
-    shown = drawn_row(results.outcome, results.rows)
-    governing = names[0] if shown is None or shown.load_case is None else shown.load_case
-    number = chosen(names, load_case or governing, "load case")
+    number = governing_case(results) if load_case is None else chosen(names, load_case, "load case")
     from framecheck.output.charts.on_axes import as_bytes
 
-    said = ": ".join(part for part in (names[number], said_of(results, number)) if part)
+    row = row_of(results, number) if load_case is not None or results.governing is None else results.governing
+    said = ": ".join(part for part in (names[number], said_of(results, row, number)) if part)
     if factors:
         figure = factors_figure(results)
     elif twist:
@@ -82,7 +81,7 @@ def draw_command(
     elif member is not None:
         figure = member_figure(results, number, member, shown_in)
     else:
-        figure = frame_figure(results, number, scale, shown_in)
+        figure = frame_figure(results, number, row, scale, shown_in)
     write_whole(file, as_bytes(figure, picture(kind)))
     click.echo(f"wrote {file}: {said}")
 
@@ -102,25 +101,33 @@ def row_of(results: Results, case: int) -> CheckResult | None:
     return next((row for row in results.rows if row.load_case == name), None)
 
 
-def said_of(results: Results, case: int) -> str:
+def governing_case(results: Results) -> int:
+    """Return the number of the load case in which what governs is drawn: its own, else that in which most is used there."""
+    from framecheck.output.html_report.finding_page import spot_of
+
+    spot = None if results.governing is None else spot_of(results, results.governing)
+    return 0 if spot is None else spot.case
+
+
+def said_of(results: Results, row: CheckResult | None, case: int) -> str:
     """Return what governs a load case, beside what governs the whole."""
+    from framecheck.output.html_report.finding_page import case_drawn
     from framecheck.output.wording import picture_words
 
-    return picture_words(results.governing, row_of(results, case))
+    return ". ".join(part for part in (picture_words(results.governing, row), case_drawn(results.outcome, row, case)) if part)
 
 
-def frame_figure(results: Results, case: int, scale: float | None, units: Units) -> Figure:
-    """Return the frame under the bound that governs the load case, the worst place ringed."""
+def frame_figure(results: Results, case: int, row: CheckResult | None, scale: float | None, units: Units) -> Figure:
+    """Return the frame under the bound that governs the load case, the place of a row ringed."""
     from framecheck.output.charts.figures import frame_figure as figure_of
     from framecheck.output.charts.frame_chart import Pictured
     from framecheck.output.wording import percent, thing_words
     from framecheck.results.places import found_at
 
-    row, name = row_of(results, case), results.outcome.loads[case].name
-    bound = governing_bound(results.outcome, row)
+    name, bound = results.outcome.loads[case].name, governing_bound(results.outcome, row)
     worst = found_at(results.outcome, row, bound, case)
     ringed = "" if row is None else f"{thing_words(row)}: {percent(row.used)}"
-    title = fill(": ".join(part for part in (f"The frame in '{name}'", said_of(results, case)) if part), TITLE_WIDE)
+    title = fill(": ".join(part for part in (f"The frame in '{name}'", said_of(results, row, case)) if part), TITLE_WIDE)
     return figure_of(results.outcome, Pictured(bound, case, scale, worst, ringed), units, title)
 
 

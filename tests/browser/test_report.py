@@ -120,6 +120,27 @@ def test_the_choice_of_load_case_and_scale_changes_the_drawing(browser: Chrome, 
     assert len(set(seen)) == 3
 
 
+CONTROLS = """
+return Array.from(document.querySelectorAll('a[href], button, select, input, summary, [tabindex]')).filter(function (each) {
+  return each.checkVisibility() && !window.reached.has(each);
+}).map(function (each) { return each.outerHTML.slice(0, 80); });
+"""
+
+
+@pytest.mark.parametrize("name", ["short", "compared"])
+def test_the_keyboard_alone_reaches_everything(browser: Chrome, pages: dict[str, str], name: str) -> None:
+    """WCAG 2.1, 2.1.1: what a mouse can do, keys can; every link, button, choice and picture is reached by Tab."""
+    from selenium.webdriver import ActionChains, Keys
+
+    opened(browser, pages[name])
+    script = "window.reached = new Set(); document.addEventListener('focusin', function (e) { window.reached.add(e.target); });"
+    browser.execute_script(script)
+    count = len(browser.execute_script(CONTROLS))
+    assert count > 20
+    ActionChains(browser).send_keys(Keys.TAB * (count + 5)).perform()
+    assert browser.execute_script(CONTROLS) == []
+
+
 @pytest.mark.parametrize("name", EVERY)
 def test_no_row_is_cut_in_print(browser: Chrome, pages: dict[str, str], name: str) -> None:
     """Each row avoids a break, and none is higher than a page, which would have to break."""

@@ -90,7 +90,7 @@ def finding_page(results: Results, row: CheckResult, number: int, units: Units, 
         row.grade.value == "LOW",
         tuple(facts(outcome.case.frame, row, units)),
         (*mending(results, row, units, file), *repair_words(outcome, row, units)),
-        "" if spot is None else other_case(outcome, row, spot),
+        "" if spot is None else case_drawn(outcome, row, spot.case),
         figures,
         along,
         sheet or sections,
@@ -120,10 +120,10 @@ def facts(frame: Frame, row: CheckResult, units: Units) -> Iterator[tuple[str, s
     yield "rule", row.source
 
 
-def other_case(outcome: SolvedCase, row: CheckResult, spot: LookedAt) -> str:
+def case_drawn(outcome: SolvedCase, row: CheckResult | None, case: int) -> str:
     """Return why another load case is drawn than the row's, "" where it is the same."""
-    drawn = outcome.loads[spot.case].name
-    if row.load_case == drawn:
+    drawn = outcome.loads[case].name
+    if row is None or row.load_case == drawn:
         return ""
     why = "it holds in all load cases" if row.load_case is None else f"'{row.load_case}' loads no frame"
     return f"Drawn in '{drawn}', in which most is used there: {why}."
@@ -232,7 +232,7 @@ def section_figure(outcome: SolvedCase, spot: LookedAt, number: int, units: Unit
         chart = replace(chart, marks=(*chart.marks, *measured(picture.properties, picture.lies, units)))
         name = titled(picture.section, units)
     place = f"{with_unit(float(stress.forces.stations[at]), 'station', units)} along {stress.forces.member}"
-    title = f"{name}, as it sits in the vehicle, {looking}; {place}; sizes in {label('size', units)}"
+    title = f"{name}, as it sits in the vehicle, {looking}; {place}; sizes: {label('size', units)}"
     return inline(SvgSheet((chart,), 1, SECTION, SECTION_HIGH), f"section{number}", title, "The largest stress is ringed.")
 
 

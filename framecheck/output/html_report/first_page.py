@@ -9,6 +9,7 @@ from framecheck.output.charts.svg import SvgSheet
 from framecheck.output.display import Units
 from framecheck.output.first_screen import shortened
 from framecheck.output.html_report.figures import WIDE, Drawing, inline
+from framecheck.output.html_report.finding_page import LookedAt, case_drawn, spot_of
 from framecheck.output.html_report.paged import SHOWN_IN
 from framecheck.output.html_report.tables import HtmlTable, shown
 from framecheck.output.wording import (
@@ -24,9 +25,9 @@ from framecheck.output.wording import (
     without,
 )
 from framecheck.results.places import found_at
-from framecheck.results.row import CheckResult, Kind
+from framecheck.results.row import Kind
 from framecheck.results.subjects import Question
-from framecheck.results.summary import Near, drawn_row, governing_bound
+from framecheck.results.summary import Near
 from framecheck.results.tables import ResultTable, Value, kinds_table
 from framecheck.results.verdict import State
 from framecheck.run import Results
@@ -60,7 +61,7 @@ class FirstPage:
 def first_page(results: Results, units: Units, origin: Origin) -> FirstPage:
     """Return the page."""
     is_judged = results.verdict.state is not State.NOT_JUDGED
-    row = drawn_row(results.outcome, results.rows) if is_judged else None
+    spot = None if results.governing is None or not is_judged else spot_of(results, results.governing)
     table = shown(placed(kinds_table(results.outcome.case.frame, results.rows if is_judged else ()), units), units)
     return FirstPage(
         f"{stamp([origin]) if origin.file else stamp([])}; shown in {SHOWN_IN[units]}",
@@ -69,8 +70,8 @@ def first_page(results: Results, units: Units, origin: Origin) -> FirstPage:
         results.verdict.is_met,
         first_words(results, units),
         tuple(missed(results)),
-        None if not results.outcome.loads or not is_judged else picture(results, row, units),
-        not_drawn(results, row),
+        None if spot is None else picture(results, spot, units),
+        "" if spot is None else case_drawn(results.outcome, spot.row, spot.case),
         table,
         tuple(open_now(results, units, room_for(len(table.rows), min(len(results.verdict.missed), MOST_MISSED + 1)))),
         tuple(accepted_lines(results.verdict)),
@@ -117,26 +118,13 @@ def open_now(results: Results, units: Units, most: int) -> Iterator[str]:
         yield f"and {len(lines) - most} more groups: all stand by name under 'What stands behind it'"
 
 
-def picture(results: Results, row: CheckResult | None, units: Units) -> Drawing:
-    """Return the frame in the load case that governs, the worst place ringed."""
-    outcome = results.outcome
-    names = [loads.name for loads in outcome.loads]
-    case = 0 if row is None or row.load_case is None else names.index(row.load_case)
-    bound = governing_bound(outcome, row)
-    said = "" if row is None else f"{thing_words(row)}: {percent(row.used)}"
-    times = own_scale(outcome, bound, case)
-    worst = found_at(outcome, row, bound, case)
-    chart = frame_chart(outcome, Pictured(bound, case, times, worst, said), units, WIDE)
-    where = "the worst place ringed" if worst is not None else "the worst has no one place"
-    title = f"The frame in '{names[case]}', {where}; thin grey: as built"
+def picture(results: Results, spot: LookedAt, units: Units) -> Drawing:
+    """Return the frame in the load case that governs, or that uses most where what governs lies; the worst place ringed."""
+    outcome, row = results.outcome, spot.row
+    worst = found_at(outcome, row, spot.bound, spot.case)
+    said = f"{thing_words(row)}: {percent(row.used)}"
+    times = own_scale(outcome, spot.bound, spot.case)
+    chart = frame_chart(outcome, Pictured(spot.bound, spot.case, times, worst, said), units, WIDE)
+    where = "the worst place ringed" if worst is not None else f"{thing_words(row)} governs and has no one place"
+    title = f"The frame in '{outcome.loads[spot.case].name}', {where}; thin grey: as built"
     return inline(SvgSheet((chart,), 1, WIDE, HIGH), "still", title, "The table below gives the numbers.")
-
-
-def not_drawn(results: Results, row: CheckResult | None) -> str:
-    """Return that what governs the whole can't be drawn, "" where it is."""
-    governing = results.governing
-    if governing is None or row is governing:
-        return ""
-    where = "in all load cases" if governing.load_case is None else f"in '{governing.load_case}', which loads no frame"
-    next_one = "" if row is None else f"; drawn: the next, {thing_words(row)}, {percent(row.used)} used"
-    return f"{thing_words(governing)} governs {where}{next_one}."

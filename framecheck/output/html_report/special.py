@@ -34,7 +34,7 @@ def special_figure(outcome: SolvedCase, row: CheckResult, number: int, units: Un
         return None
     chart, title = found
     said = "The sizes and forces stand in the picture."
-    return inline(SvgSheet((chart,), 1, WIDE, HIGH), f"sheet{number}", f"{title}; sizes in {label('size', units)}", said)
+    return inline(SvgSheet((chart,), 1, WIDE, HIGH), f"sheet{number}", f"{title}; sizes: {label('size', units)}", said)
 
 
 def drawn(outcome: SolvedCase, row: CheckResult, units: Units) -> tuple[Chart, str] | None:
