@@ -14,7 +14,9 @@ from tests.memory import Memory
 
 MEMORY = Memory()
 FOLDER = Path(__file__).parents[3] / "cases"
-NAMES = tuple(sorted(path.stem for path in FOLDER.glob("*.yaml") if not path.stem.endswith("-study")))
+LONG = "coast-coupe-stiffened"
+"""Solved under two bounds with splices: too long to be run again and again here; tests/cases/ runs it whole."""
+NAMES = tuple(sorted(path.stem for path in FOLDER.glob("*.yaml") if not path.stem.endswith("-study") and path.stem != LONG))
 BETTER = (State.NOT_JUDGED, State.NOT_MET, State.MET_SO_FAR, State.MET)
 
 
