@@ -208,12 +208,13 @@ def test_a_phone_scrolls_down_only(browser: Chrome, pages: dict[str, str], name:
 
 @pytest.mark.parametrize("name", EVERY)
 def test_axe_finds_no_serious_fault(browser: Chrome, pages: dict[str, str], axe: str, name: str) -> None:
-    """axe-core (Deque, MPL-2.0): WCAG 2 A and AA and its own best practice; serious and critical findings fail."""
+    """axe-core (Deque, MPL-2.0): WCAG 2 A and AA and its own best practice: nothing on the page as it is signed;
+    serious and critical findings fail on the others."""
     opened(browser, pages[name])
     browser.execute_script(UNFOLD_BODY)
     browser.execute_script(axe + "; window.axe = axe;")
     browser.set_script_timeout(240)
     found: dict[str, Any] = browser.execute_async_script("axe.run(document).then(arguments[arguments.length - 1]);")
     assert len(found["passes"]) > 10
-    bad = [each for each in found["violations"] if each["impact"] in ("serious", "critical")]
+    bad = [each for each in found["violations"] if name == "short" or each["impact"] in ("serious", "critical")]
     assert [(each["id"], each["help"], [node["html"][:120] for node in each["nodes"][:3]]) for each in bad] == []
