@@ -51,7 +51,6 @@ class Form:
     name: str
     about: str
     fields: tuple[Field, ...]
-    example: str = ""
 
     def read(self, node: Node, subject: str, diagnostics: Diagnostics) -> Record | Missing:
         """Return the record; faults of all keys are noted at once."""

@@ -29,7 +29,6 @@ POINT_LOAD = Form(
         Field("force", FORCE, "along the vehicle's axes", None, "none"),
         Field("moment", MOMENT, "about the vehicle's axes", None, "none"),
     ),
-    "{point: gearbox mount, force: {z: -500 lb}}",
 )
 MEMBER_LOAD = Form(
     "member load",
@@ -43,7 +42,6 @@ MEMBER_LOAD = Form(
         Field("force", FORCE, "one force, in place of a load per length", None, "none"),
         Field("at", LENGTH_OR_ZERO, "where that force acts, along the member", None, "none"),
     ),
-    "{member: left rail, load: {z: -20 lb/ft}, from: 40 in, to: 90 in}",
 )
 WARMING = Form(
     "warming",
@@ -71,13 +69,11 @@ WRITTEN = Form(
         Field("moved supports", ListOf(MOVED, 1, 200), "supports that give way or are jacked", (), "none"),
         Field("supports", ListOf(SUPPORT, 1, 200), "what holds the frame here, in place of its own", None, "the frame's own"),
     ),
-    "{forces: [{point: left front end, force: {z: 500 lb}}], supports: [{point: left rear end, held: place}]}",
 )
 SUM = Form(
     "sum of load cases",
     "Load cases of the vehicle added up, each times a factor.",
     (Field("sum of", Named(Number(), "the name of a load case"), "factors by load case"),),
-    "{sum of: {vertical bump: 0.5, cornering left: 1.0}}",
 )
 TARGETS = Form(
     "targets",
@@ -86,7 +82,6 @@ TARGETS = Form(
         Field("safety factor", RATIO, "on yield, in every load case", 1.5, "1.5"),
         Field("load cases", Named(RATIO, "the name of a load case"), "for a load case of its own", {}, "none"),
     ),
-    "{safety factor: 1.5, load cases: {curb strike sideways: 1.1}}",
 )
 
 

@@ -164,7 +164,7 @@ def form_lines(form: Form, word: tuple[str, str] | None, level: int, picture: st
 
 def example_of(form: Form) -> str:
     """Return an example of a form in YAML, "" for a load case without keys."""
-    return form.example or examples().get(form.name, "")
+    return examples().get(form.name, "")
 
 
 @cache

@@ -37,7 +37,6 @@ DIAL = Form(
         Field("direction", WAYS, "the way in which the frame moves where it reads +", (0.0, 0.0, 1.0), "up"),
         Field("at stand", YesNo(), "whether it reads what a stand gives", False, "no"),
     ),
-    "{name: front left, x: 10 in, y: 23.5 in}",
 )
 PAIR = Form(
     "pair of dials",
@@ -58,7 +57,6 @@ READING = Form(
         Field("reading", LENGTH, "what it reads", None, "none"),
         Field("dials", Named(LENGTH, "a dial's letter or name"), "several dials with what they read", {}, "none"),
     ),
-    "{load: 100 lb, dials: {A: 0.047 in, B: -0.048 in}}",
 )
 PAIR_OF_POINTS = ListOf(TextKind("the name of a frame point"), 2, 2, alike=True)
 FILE = Form(

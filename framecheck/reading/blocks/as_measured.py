@@ -22,5 +22,4 @@ AS_MEASURED = Form(
         Field("body torsion", ListOf(TURNING, 1, 2, lone=True, alike=True), "torsional stiffness of the stated body", (), "as stated"),
         Field("body bending", ListOf(PUSHING, 1, 2, lone=True, alike=True), "bending stiffness of the stated body", (), "as stated"),
     ),
-    "{because: twist rig of the 26th, ends: {butt on one face: 1.8}, walls: {rear rail: 0.96}}",
 )

@@ -36,5 +36,4 @@ STATED_BODY = Form(
         ),
         Field("source", SOURCE, "who measured or stated it"),
     ),
-    "{corners: [lf, rf, lr, rr], torsion: [2000 N·m/deg, 6000 N·m/deg], source: measured on the bare shell}",
 )

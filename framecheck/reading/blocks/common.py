@@ -45,7 +45,6 @@ PLACE = Form(
         Field("y", LENGTH, "to the left", 0.0, "0"),
         Field("z", LENGTH, "up", 0.0, "0"),
     ),
-    "{x: -40 in, y: 13 in, z: 22 in}",
 )
 
 OFFSET = Form(
@@ -66,7 +65,6 @@ DIRECTION = Form(
         Field("y", Number(), "to the left", 0.0, "0"),
         Field("z", Number(), "up", 0.0, "0"),
     ),
-    "{x: 1, z: 1}",
 )
 
 FORCE = Form(
@@ -75,21 +73,18 @@ FORCE = Form(
     tuple(
         Field(axis, QuantityKind("force"), about, 0.0, "0") for axis, about in (("x", "forward"), ("y", "left"), ("z", "up"))
     ),
-    "{z: -500 lb}",
 )
 
 MOMENT = Form(
     "moment",
     "A moment about the vehicle's axes, right-handed; what is left out is zero.",
     tuple(Field(axis, QuantityKind("moment"), f"about {axis}", 0.0, "0") for axis in XYZ),
-    "{y: 180 lb·ft}",
 )
 
 LOAD_PER_LENGTH = Form(
     "load per length",
     "A load per length along the vehicle's axes; what is left out is zero.",
     tuple(Field(axis, QuantityKind("load per length"), f"along {axis}", 0.0, "0") for axis in XYZ),
-    "{z: -20 lb/ft}",
 )
 
 GROUND_SPRINGS = Form(
@@ -99,14 +94,12 @@ GROUND_SPRINGS = Form(
         *(Field(axis, SPRING, f"along {axis}", 0.0, "free") for axis in XYZ),
         *(Field(f"turn {axis}", TURNING_SPRING, f"against turning about {axis}", 0.0, "free") for axis in XYZ),
     ),
-    "{z: 200 N/mm}",
 )
 
 MOUNT_STIFFNESS = Form(
     "mount stiffness",
     "Stiffness of a rubber mount along the vehicle's axes.",
     tuple(Field(axis, QuantityKind("stiffness", AllowedSign.POSITIVE), f"along {axis}") for axis in XYZ),
-    "{x: 300 N/mm, y: 300 N/mm, z: 600 N/mm}",
 )
 
 

@@ -97,7 +97,6 @@ STATION = Form(
             "none",
         ),
     ),
-    "{name: front axle, x: 0 in, y: 13 in, z: 24 in}",
 )
 RAIL = Form(
     "rail",
@@ -118,7 +117,6 @@ MID_POINT = Form(
         Field("name", POINT_NAME, "of the point"),
         Field("y", LENGTH, "to the left of the middle", 0.0, "0, in the middle"),
     ),
-    "{name: gearbox mount, y: 0 in}",
 )
 CROSSMEMBER = Form(
     "crossmember",
@@ -141,7 +139,6 @@ CROSSMEMBER = Form(
         ),
         Field("points", ListOf(MID_POINT, 1, 50), "named places on it", (), "none"),
     ),
-    "{name: gearbox crossmember, x: -40 in, section: tube 2 x 2 x 11 ga, ends: butt on one face}",
 )
 LADDER = Form(
     "ladder",
@@ -166,7 +163,6 @@ CHANGE = Form(
         ),
         Field("until", POSITIVE_LENGTH, "where the taper ends, along the member", None, "needed with `taper to`"),
     ),
-    "{at: 24 in, taper to: rear rail, until: 40 in}",
 )
 MEMBER = Form(
     "member",
@@ -189,7 +185,6 @@ MEMBER = Form(
         end_field("end", "how the last end is made, where the two differ"),
         *MADE,
     ),
-    "{name: brace, points: [left front axle, gearbox mount], section: tube 1 1/2 x 1 1/2 x 14 ga, ends: rigid}",
 )
 CUT = Form(
     "cut",
@@ -204,7 +199,6 @@ CUT = Form(
         Field("length", POSITIVE_LENGTH, "along the member"),
         Field("corner radius", LENGTH_OR_ZERO, "of its corners", 0.0, "0, sharp"),
     ),
-    "{name: axle notch, member: rails, side: bottom, x: -108 in, depth: 1 1/2 in, length: 8 in, corner radius: 1 in}",
 )
 DIRECTIONS = {"x": 0, "y": 1, "z": 2, "turn x": 3, "turn y": 4, "turn z": 5}
 HELD = Either(Choice({"all": tuple(range(6)), "place": (0, 1, 2)}), ListOf(Choice(DIRECTIONS), 1, 6))
@@ -222,7 +216,6 @@ SUPPORT = Form(
         ),
         Field("springs", GROUND_SPRINGS, "directions held by springs", None, "none"),
     ),
-    "{point: left rear spring, held: [x, y, z]}",
 )
 SPRING_BETWEEN = Form(
     "spring",

@@ -64,7 +64,6 @@ END_STIFFNESS = Form(
         Field("bending vertically", TURNING_SPRING, "against bending vertically", float("inf"), "rigid"),
         Field("bending sideways", TURNING_SPRING, "against bending sideways", float("inf"), "rigid"),
     ),
-    "{bending sideways: 20 kNm/deg}",
 )
 GUSSETS = Form(
     "gussets",
@@ -76,7 +75,6 @@ GUSSETS = Form(
         Field("at", choice_of(GussetPlace), "at which height of the member", GussetPlace.MIDDLE, "middle"),
         Field("height", LENGTH, "above the member's middle, in place of `at`", None, "where `at` says"),
     ),
-    "{along rail: 2 in, along member: 2 in, thickness: 3/16 in, at: top and bottom}",
 )
 END = Form(
     "member end",
@@ -110,7 +108,6 @@ END = Form(
         Field("arm", OFFSET, "rigid arm from the frame point to the member's end", None, "none"),
         Field("leg", POSITIVE_LENGTH, "of the fillet all round it", None, "unsaid: the leg that it needs is told"),
     ),
-    "{make: through both faces, warping: free}",
 )
 END_KIND = Either(MAKES, END)
 
@@ -126,7 +123,6 @@ STITCHES = Form(
         Field("leg", POSITIVE_LENGTH, "of the fillet", None, "not known: the leg that is needed is told"),
         Field("electrode", NameOf("electrode"), "the weld metal", None, "E70"),
     ),
-    "{length: 1 in, pitch: 4 in, leg: 1/8 in}",
 )
 CONTINUOUS_WELD = Form(
     "continuous weld",
@@ -135,7 +131,6 @@ CONTINUOUS_WELD = Form(
         Field("leg", POSITIVE_LENGTH, "of the fillet"),
         Field("electrode", NameOf("electrode"), "the weld metal", None, "E70"),
     ),
-    "{leg: 1/8 in}",
 )
 BOLT_ROW = Form(
     "bolt row",
@@ -144,7 +139,6 @@ BOLT_ROW = Form(
         Field("pitch", POSITIVE_LENGTH, "from one to the next"),
         Field("holds", FORCE, "shear strength of one", None, "not known: what one must hold is told"),
     ),
-    "{pitch: 4 in, holds: 1900 lb}",
 )
 JOINED = Form(
     "joined",
@@ -154,7 +148,6 @@ JOINED = Form(
         Field("stitches", STITCHES, "welds with gaps", None, "none"),
         Field("bolts", BOLT_ROW, "bolts, rivets or spot welds", None, "none"),
     ),
-    "{stitches: {length: 1 in, pitch: 4 in}}",
 )
 HOW_JOINED = Field(
     "joined",
@@ -180,7 +173,6 @@ PLUGS = Form(
         Field("aside", LENGTH, "of the row from the wall's middle line", 0.0, "0, in the middle of the wall"),
         Field("diameter", POSITIVE_LENGTH, "of the plug"),
     ),
-    "{on: [left, right], along: [-120 mm, -40 mm, 40 mm, 120 mm], diameter: 16 mm}",
 )
 SPLICE_BOLTS = Form(
     "splice bolts",
@@ -190,7 +182,6 @@ SPLICE_BOLTS = Form(
         Field("edge", POSITIVE_LENGTH, "least distance from a hole's middle to an edge", None, "not known"),
         Field("bolt", BOLT, "each of them"),
     ),
-    "{on: [left, right], along: [-3 in, 0 in, 3 in], bolt: {thread: 1/2-13, grade: grade 8}}",
 )
 FISH_PLATES = Form(
     "fish plates",
@@ -204,7 +195,6 @@ FISH_PLATES = Form(
         Field("taper", LENGTH_OR_ZERO, "length of each of its pointed ends", 0.0, "0, cut square"),
         Field("material", NameOf("material"), "of each", None, "that of the first member"),
     ),
-    "{on: [left, right], length: 12 in, height: 3 in, thickness: 1/4 in, taper: 3 in}",
 )
 SPLICE = Form(
     "splice",
@@ -228,5 +218,4 @@ SPLICE = Form(
         Field("leg", POSITIVE_LENGTH, "of the welds: a fillet's, or its like in throat", None, "not known"),
         Field("electrode", NameOf("electrode"), "E70 ...: a row of shared/welds.yaml", "E70", "E70"),
     ),
-    "{name: rail lap, members: [front rail, rear rail], welds: [along the edges], leg: 3 mm}",
 )

@@ -40,7 +40,6 @@ SEAT = Form(
         Field("point", NameOf("point"), "the frame point it holds a bracket on", None, "none"),
         Field("loads", ListOf(GIVEN_LOAD, 1, 200), "loads written here", None, "those of the solved frame"),
     ),
-    "{member: gearbox crossmember, end: left}",
 )
 PLANE = Form(
     "joint plane",
@@ -50,7 +49,6 @@ PLANE = Form(
         Field("along", WAY, "square to that", None, "up; forward for a joint that faces up or down"),
         Field("origin", OFFSET, "of the pattern, from the joint's place", None, "at the place"),
     ),
-    "{facing: left, along: forward}",
 )
 SPOT = Form(
     "pattern spot",
@@ -67,7 +65,6 @@ RECTANGLE = Form(
         Field("pitch across", LENGTH_OR_ZERO, "from one to the next across", 0.0, "0"),
         Field("pitch along", LENGTH_OR_ZERO, "from one to the next along", 0.0, "0"),
     ),
-    "{across: 2, along: 2, pitch across: 2 in, pitch along: 3 in}",
 )
 BOLT = Form(
     "bolt",
@@ -101,7 +98,6 @@ BOLT = Form(
             "slip is not checked",
         ),
     ),
-    "{thread: 3/8-16, grade: grade 5, clamp share: 0.75, threads are: dry, faces: painted}",
 )
 PLY = Form(
     "ply",
@@ -128,7 +124,6 @@ CONTACT = Form(
         Field("across", ListOf(LENGTH, 2, 2), "from, to"),
         Field("along", ListOf(LENGTH, 2, 2), "from, to"),
     ),
-    "{across: [-2 in, 2 in], along: [-3 in, 3 in]}",
 )
 PRYING = Form(
     "prying",
@@ -200,7 +195,6 @@ RUN = Form(
         Field("closed", YesNo(), "whether the last is joined to the first", False, "no"),
         Field("leg", POSITIVE_LENGTH, "of the fillet"),
     ),
-    "{corners: [{y: -1 in}, {y: 1 in}], leg: 3/16 in}",
 )
 AROUND = Form(
     "weld around",
@@ -211,7 +205,6 @@ AROUND = Form(
         Field("along", POSITIVE_LENGTH, "its size along"),
         Field("leg", POSITIVE_LENGTH, "of the fillet"),
     ),
-    "{plane: {facing: right}, across: 2 in, along: 2 in, leg: 1/8 in}",
 )
 ELECTRODE = Field("electrode", NameOf("electrode"), "E70 ...: a row of shared/welds.yaml")
 PRESSED = Form(

@@ -28,7 +28,6 @@ EVENT = Form(
         ),
         Field("source", SOURCE, "where the number comes from", "case file", "case file"),
     ),
-    "{name: rough road, from: static, to: vertical bump, share: 0.3, cycles per km: 20, source: a guess}",
 )
 HISTORY = Form(
     "duty history",
@@ -100,7 +99,6 @@ DETAIL = Form(
         Field("cut", NAME, "the notch whose corner it is", None, "none"),
         Field("concentration", RATIO, "of stress by the shape, beyond what the class holds", 1.0, "1"),
     ),
-    "{name: spring hanger weld, member: rails, class: EN tab up to 80 mm, from: 98 in, to: 104 in, side: bottom}",
 )
 WELD_DETAIL = Form(
     "weld detail",

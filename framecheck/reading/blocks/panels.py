@@ -17,7 +17,6 @@ PANEL_SEAM = Form(
         ),
         Field("diameter", POSITIVE_LENGTH, "of plugs: of the hole", None, "needed for plugs"),
     ),
-    "{kind: resistance spots, pitch: 40 mm}",
 )
 SWAGES = Form(
     "swages",
@@ -28,7 +27,6 @@ SWAGES = Form(
         Field("depth", POSITIVE_LENGTH, "of each"),
         Field("width", POSITIVE_LENGTH, "of each at its foot"),
     ),
-    "{run: along its first edge, pitch: 80 mm, depth: 8 mm, width: 30 mm}",
 )
 OPENING = Form(
     "opening",
@@ -38,7 +36,6 @@ OPENING = Form(
         Field("corners", ListOf(NameOf("point"), 4, 4), "its four points, in order round it"),
         Field("gap", POSITIVE_LENGTH, "round the door in it", None, "a diagonal's change is told in length alone"),
     ),
-    "{name: left door, corners: [sill front, sill rear, post top, pillar top], gap: 3/16 in}",
 )
 PANEL = Form(
     "panel",
@@ -89,5 +86,4 @@ PANEL = Form(
         ),
         Field("cells", Whole(1, 32), "each way between two lines where something meets it, for a finer answer", 1, "1"),
     ),
-    "{name: floor left, corners: [a, b, c, d], thickness: 0.9 mm, material: 1008 hot-rolled sheet, joined to: [left front rail]}",
 )

@@ -277,7 +277,6 @@ CORNER = Form(
     "corner",
     "A corner of an outline.",
     (Field("y", LENGTH, "to the left"), Field("z", LENGTH, "up")),
-    "{y: 0 in, z: 2 in}",
 )
 LOOP = ListOf(CORNER, 3, 500)
 OUTLINE: tuple[Field, ...] = (

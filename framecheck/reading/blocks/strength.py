@@ -17,7 +17,6 @@ READING = Form(
         Field("side", CUT_SIDES, "on which side, as seen looking along the member", None, "none: no stress is given"),
         Field("offset", LENGTH, "along that side from the middle of the outline, + up or left", 0.0, "0, in the middle"),
     ),
-    "{name: gauge 4, member: left rail, at: 40 in, side: top, offset: 1/2 in}",
 )
 READINGS = ListOf(READING, 1, 500)
 
@@ -58,5 +57,4 @@ ACCEPTED = Form(
         Field("what", TextKind("the words under which it is listed as open", 200), "as listed; `words: name` for one thing alone"),
         Field("because", TextKind("a reason", 400), "why it is accepted"),
     ),
-    "{what: kinks of members, because: bent on a mandrel; the shop has tested it}",
 )

@@ -67,7 +67,6 @@ SIZES = Form(
         Field("from", LENGTH_OR_ZERO, "the least", 0.0, "no least"),
         Field("to", POSITIVE_LENGTH, "the most", float("inf"), "no most"),
     ),
-    "{from: 2 in, to: 3 in}",
 )
 LIBRARY_SECTIONS = Form(
     "library sections",
@@ -77,7 +76,6 @@ LIBRARY_SECTIONS = Form(
         Field("material", TextKind("the name of a material"), "of which metal", None, "any"),
         Field("sizes", Named(SIZES, "a size such as height or wall"), "of which sizes", {}, "any"),
     ),
-    "{shape: rectangular tube, sizes: {height: {from: 2 in, to: 3 in}}}",
 )
 VARY = Form(
     "varied field",
@@ -90,7 +88,6 @@ VARY = Form(
         Field("steps", Whole(2, 1_000_000), "how many values from end to end", None, "5"),
         Field("library", LIBRARY_SECTIONS, "sections of the library, by what they are", None, "none"),
     ),
-    "{field: sections.front rail.wall, from: 3 mm, to: 6 mm, steps: 7}",
 )
 AIMS = Form(
     "study targets",
@@ -124,7 +121,6 @@ TOLERANCE = Form(
         Field("spread", choice_of(Spread), "how it scatters", Spread.NORMAL, "normal"),
         Field("deviation", AMOUNT_WORDS, "standard deviation (half the width where uniform): a share in %, or an amount"),
     ),
-    "{field: sections.front rail.wall, spread: uniform, deviation: 10 %}",
 )
 SCATTER = Form(
     "scatter",

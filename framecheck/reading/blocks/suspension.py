@@ -18,7 +18,6 @@ BRACKET = Form(
         Field("y", LENGTH, "of the pivot, to the left", None, "at the point"),
         Field("z", LENGTH, "of the pivot, up", None, "at the point"),
     ),
-    "{point: left front axle, x: 6 in, y: 12 in, z: 18 in}",
 )
 AT = Either(NameOf("left point"), BRACKET)
 
@@ -164,5 +163,4 @@ DAMPER = Form(
         Field("force", QuantityKind("force", AllowedSign.POSITIVE), "when pushed in at a speed"),
         Field("at speed", QuantityKind("speed", AllowedSign.POSITIVE), "the speed of its stroke"),
     ),
-    "{end: {x: -2 in, y: 22 in, z: 13 in}, bracket: left front axle, force: 400 lb, at speed: 1 m/s}",
 )

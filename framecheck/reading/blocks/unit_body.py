@@ -50,13 +50,11 @@ BODY_STATION = Form(
         Field("y", POSITIVE_LENGTH, "of the left rail's middle there", None, "straight between its neighbours"),
         Field("z", LENGTH, "of the rails' middle there, up", None, "straight between its neighbours"),
     ),
-    "{name: firewall, x: -18 in, y: 14 in, z: 15 in}",
 )
 BODY_SHEET = Form(
     "body sheet",
     "What the body's sheet is, where a part does not say otherwise.",
     (OF_PANEL["thickness"], OF_PANEL["material"], OF_PANEL["seam"]),
-    "{thickness: 20 ga sheet, material: 1008 hot-rolled sheet}",
 )
 FRONT_RAILS = Form(
     "front rails",
@@ -89,7 +87,6 @@ STIFFENERS = Form(
         Field("open side", RAIL_SIDES, "where an open section looks", None, "inboard"),
         *ENDS,
     ),
-    "{section: tube 2 x 2 x 14 ga, ends: butt on one face}",
 )
 ROCKERS = Form(
     "rockers",
@@ -115,7 +112,6 @@ TORQUE_BOX = Form(
         Field("open side", CROSS_SIDES, "where an open section looks", None, "rearward"),
         *ENDS,
     ),
-    "{name: front torque box, station: front crossing, section: tube 2 x 2 x 14 ga}",
 )
 BODY_CROSSMEMBER = Form(
     "body crossmember",
@@ -129,7 +125,6 @@ BODY_CROSSMEMBER = Form(
         *ENDS,
         Field("points", ListOf(MID_POINT, 1, 50), "named places on it", (), "none"),
     ),
-    "{name: engine crossmember, station: front axle, section: tube 2 x 2 x 11 ga}",
 )
 SPAN = (
     station_field("from", "where it begins", "that of the firewall, or of the rockers"),
@@ -150,7 +145,6 @@ TUNNEL = Form(
     "body tunnel",
     "Panels 'left tunnel wall', 'right tunnel wall' and 'tunnel top', as long as the floor.",
     (Field("width", POSITIVE_LENGTH, "of the tunnel"), Field("height", POSITIVE_LENGTH, "above the floor"), *SHEET, *MEETS),
-    "{width: 8 in, height: 6 in}",
 )
 BODY_WALL = Form(
     "body wall",
@@ -162,7 +156,6 @@ BODY_WALL = Form(
         *SHEET,
         *MEETS,
     ),
-    "{station: firewall, top: 33 in}",
 )
 WAIST = Form(
     "waist of a pillar",
@@ -172,7 +165,6 @@ WAIST = Form(
         Field("y", POSITIVE_LENGTH, "of the left one", None, "that of the rocker"),
         Field("z", LENGTH, "up"),
     ),
-    "{x: -20 in, z: 33 in}",
 )
 PILLAR = Form(
     "pillar",
@@ -187,7 +179,6 @@ PILLAR = Form(
         *ENDS,
         *MADE,
     ),
-    "{name: A pillar, station: firewall, section: pillar, waist: {x: -20 in, z: 33 in}, top: -42 in}",
 )
 CANT_RAILS = Form(
     "cant rails",
@@ -200,16 +191,15 @@ CANT_RAILS = Form(
     ),
 )
 COWL = Form(
-    "cowl", "A member 'cowl' between the waists of the first pillars.", (of_section("of the cowl"), *ENDS), "{section: cowl box}"
+    "cowl", "A member 'cowl' between the waists of the first pillars.", (of_section("of the cowl"), *ENDS)
 )
 HEADERS = Form(
     "headers",
     "Members 'front header' and 'rear header' between the cant rails, at the tops of the first and last pillars.",
     (of_section("of each"), *ENDS),
-    "{section: header}",
 )
 ROOF = Form(
-    "body roof", "A panel 'roof' on the cant rails, from header to header.", (*SHEET, *MEETS), "{thickness: 20 ga sheet}"
+    "body roof", "A panel 'roof' on the cant rails, from header to header.", (*SHEET, *MEETS)
 )
 BODY = Form(
     "body",

@@ -47,7 +47,6 @@ PART = Form(
         Field("radii", RADII, "with mounts: radii of gyration", None, "0"),
         Field("kind", TextKind("a word"), "part, engine, payload ...; ratings scale the payload", "part", "part"),
     ),
-    "{name: tank, mass: 130 lb, x: -80 in, y: -12 in, z: 22 in, on: [right tank front, right tank rear]}",
 )
 AXLE = Form(
     "axle",
@@ -98,7 +97,6 @@ AXLE = Form(
             "not weighed",
         ),
     ),
-    "{x: 0 in, track: 58 in, tyre radius: 14.5 in, unsprung mass: 180 lb, on: [left front axle], driven: yes}",
 )
 AXLES = Form("axles", "The two axles.", (Field("front", AXLE, "the front axle"), Field("rear", AXLE, "the rear axle")))
 FINAL_DRIVES = Form(
@@ -130,7 +128,6 @@ DRIVELINE = Form(
         Field("mounts", POINTS, "frame points that hold engine and gearbox"),
         Field("final drives", FINAL_DRIVES, "where they sit on the frame", None, "on the axles"),
     ),
-    "{engine torque: 180 lb·ft, engine speed: 2500 rpm, gear: 3.5, final drive: 4.1, mounts: [...]}",
 )
 STEERING_BOX = Form(
     "steering box",
@@ -143,7 +140,6 @@ STEERING_BOX = Form(
         Field("torque", QuantityKind("moment", AllowedSign.POSITIVE), "of the box at its limit", None, "from `force`"),
         Field("arm", POSITIVE_LENGTH, "from the box's shaft to the drag link", None, "from `force`"),
     ),
-    "{on: [left front axle], ball: {x: 6 in, y: 12 in, z: 18 in}, link end: {x: 4 in, y: -22 in, z: 16 in}, force: 900 lb}",
 )
 STRAP = Form(
     "strap",
@@ -170,7 +166,6 @@ SPOT = Form(
         Field("y", LENGTH, "to the left", None, "at the point"),
         Field("z", LENGTH, "up", None, "at the point"),
     ),
-    "{body: engine and gearbox, x: -2 in, y: 0 in, z: 21.5 in}",
 )
 CLEARANCE = Form(
     "clearance",
@@ -239,7 +234,6 @@ GEAR_AXLE = Form(
         ),
         Field("load share", SHARE, "of the load of all axles that have one (on a balance, or weighed)", None, "none"),
     ),
-    "{name: first, x: -80 in, track: 60 in, tyre radius: 14 in, on: [left front hanger, left rear hanger]}",
 )
 COUPLING = Form(
     "coupling",
@@ -251,7 +245,6 @@ COUPLING = Form(
         Field("on", POINTS, "frame points that carry it"),
         Field("braked by", choice_of(BrakedBy), "its own wheels as far as they hold, or what tows it"),
     ),
-    "{x: 60 in, z: 18 in, on: nose, braked by: coupling}",
 )
 RUNNING_GEAR = Form(
     "running gear",
