@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 
 import numpy as np
 
+from framecheck.frame.panel.site import at_shares, site_of
 from framecheck.frame.results import FrameSolution, MemberForces
 from framecheck.model.arrays import Array
 from framecheck.model.frame import Frame
@@ -16,6 +17,7 @@ from framecheck.value_class import array_class
 
 ROUNDING = 1e-3
 """A sum of less than this share of what is summed is rounding: weight spread along members is summed piece by piece."""
+GAUSS = (0.5 - 12**-0.5, 0.5 + 12**-0.5)
 OWN = "frame's own weight and inertia"
 
 
@@ -84,7 +86,7 @@ def on_bodies(frame: Frame, loads: CaseLoads) -> Iterator[Push]:
 
 
 def along_members(lines: Iterable[MemberForces], loads: Iterable[MemberLoad]) -> Iterator[Push]:
-    """Yield the loads along members, each at the middle of its force."""
+    """Yield the loads along members, each at the middle of its force, beside the line where it has an arm."""
     by_name = {line.member: line for line in lines}
     for each in loads:
         line = by_name[each.member]
@@ -94,7 +96,7 @@ def along_members(lines: Iterable[MemberForces], loads: Iterable[MemberLoad]) ->
         force = (first + last) / 2 * length if length > 0 else first
         sizes = float(np.linalg.norm(first)), float(np.linalg.norm(last))
         share = (sizes[0] + 2 * sizes[1]) / (3 * (sizes[0] + sizes[1])) if sum(sizes) > 0 else 0.5
-        yield Push(f"along {each.member}", on_line(line, each.start + share * length), force, np.zeros(3))
+        yield Push(f"along {each.member}", on_line(line, each.start + share * length) + np.array(each.arm), force, np.zeros(3))
 
 
 def on_line(line: MemberForces, station: float) -> Array:
@@ -104,7 +106,7 @@ def on_line(line: MemberForces, station: float) -> Array:
 
 def own_weight(frame: Frame, lines: Iterable[MemberForces], motion: Motion) -> Iterator[Push]:
     """Yield what gravity and inertia do to the frame's own mass, as one force and moment at its centre."""
-    parts = [*(mass_points(line) for line in lines), *(sheet_point(frame, each) for each in frame.panels)]
+    parts = [*(mass_points(line) for line in lines), *(sheet_points(frame, each) for each in frame.panels)]
     masses, places = np.concatenate([mass for mass, _ in parts]), np.concatenate([place for _, place in parts])
     if not masses.sum() > 0:
         return
@@ -119,12 +121,20 @@ def mass_points(line: MemberForces) -> tuple[Array, Array]:
     return per_length * np.diff(line.stations), (line.places[1:] + line.places[:-1]) / 2
 
 
-def sheet_point(frame: Frame, panel: Panel) -> tuple[Array, Array]:
-    """Return a panel's mass (1,) and the middle of its corners (1, 3)."""
-    corners = np.array([frame.points[name] for name in panel.corners])
-    across = np.cross(corners - corners[0], np.roll(corners, -1, axis=0) - corners[0]).sum(axis=0)
-    mass = float(np.linalg.norm(across)) / 2 * panel.thickness * panel.material.density
-    return np.array([mass]), corners.mean(axis=0)[None]
+def sheet_points(frame: Frame, panel: Panel) -> tuple[Array, Array]:
+    """Return a panel's mass in four points a four-sided piece (n,), kg, and these (n, 3), m: Gauss's, exact for its inertia too."""
+    parts = [sheet_piece(corners) for corners in site_of(frame, panel).pieces()]
+    areas, places = (np.concatenate(each) for each in zip(*parts, strict=True))
+    return areas * panel.thickness * panel.material.density, places
+
+
+def sheet_piece(corners: Array) -> tuple[Array, Array]:
+    """Return the area (4,) that each of Gauss's points of a four-sided piece (4, 3) stands for, and the points (4, 3)."""
+    shares = np.array([(s, t) for s in GAUSS for t in GAUSS])
+    s, t = shares[:, :1], shares[:, 1:]
+    along = (1 - t) * (corners[1] - corners[0]) + t * (corners[2] - corners[3])
+    across = (1 - s) * (corners[3] - corners[0]) + s * (corners[2] - corners[1])
+    return np.linalg.norm(np.cross(along, across), axis=1) / 4, at_shares(corners, shares)
 
 
 def reactions(frame: Frame, solution: FrameSolution, case: int) -> Iterator[Push]:

@@ -39,7 +39,7 @@ def test_a_cantilevers_support_pushes_back(tmp_path: Path) -> None:
     assert [total.tolist() for total in body.total] == [[0.0] * 3] * 2
 
 
-@pytest.mark.parametrize("name", ["twist-rig", "tie-down", "gearbox-crossmember"])
+@pytest.mark.parametrize("name", ["twist-rig", "tie-down", "gearbox-crossmember", "skid-plate", "coast-coupe"])
 def test_every_load_case_is_in_balance(name: str) -> None:
     outcome = run(read(str(data_folder("cases") / f"{name}.yaml"))).outcome
     for case in range(len(outcome.loads)):
