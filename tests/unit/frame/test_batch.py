@@ -13,7 +13,6 @@ from pytest import approx
 from framecheck.errors import MechanismError, UnsolvableError
 from framecheck.frame.batch import solve_variants
 from framecheck.frame.element import section_table
-from framecheck.frame.report import at
 from framecheck.frame.solve import answered, structure_of
 from framecheck.model.frame import Frame, Make, Member, MemberEnd, Mount, StiffBody, Stretch
 from framecheck.model.loads import (
@@ -28,6 +27,7 @@ from framecheck.model.loads import (
     Warming,
 )
 from framecheck.section.properties import SectionProperties
+from tests.unit.frame.at_stations import at
 from tests.unit.frame.frames import PLACED, RIGID, bar, section
 
 OPEN = section("open", warping=3e-10, j=2e-9, centroid=(0.01, 0.0), shear_centre=(0.03, 0.0), shear_areas=(4e-4, 3e-4))

@@ -11,11 +11,11 @@ from pytest import approx
 
 from framecheck.errors import UnsolvableError
 from framecheck.frame.geometry import member_axes
-from framecheck.frame.report import at
 from framecheck.frame.results import Bound, Warping
 from framecheck.frame.solve import answered, solve_bounds, solve_frame, structure_of
 from framecheck.model.frame import Frame, Make, Member, MemberEnd, Mount, Orientation, StiffBody, Stretch
 from framecheck.model.loads import BodyLoad, CaseLoads, MemberLoad, Motion, PointLoad, PointSpring, Support
+from tests.unit.frame.at_stations import at
 from tests.unit.frame.frames import HELD, PLACED, RIGID, bar, held, push, section, solved
 
 TWO = {"a": (0.0, 0.0, 0.0), "b": (2.0, 0.0, 0.0)}
