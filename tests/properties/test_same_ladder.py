@@ -20,7 +20,7 @@ from tests.cases.test_sections import LIBRARY
 from tests.memory import Memory
 
 MEMORY = Memory()
-SEED, DRAWN, EXACT = 14, 16, 1e-6
+SEED, DRAWN, EXACT = 14, 8, 1e-6
 Place = tuple[float, float, float]
 
 SECTIONS = """

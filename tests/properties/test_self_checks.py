@@ -29,7 +29,7 @@ from tests.unit.frame.frames import HELD
 
 STEEL = Material("steel", 200e9, 200e9 / 2.6, 7850.0, 350e6, 450e6, "E 200 GPa, nu 0.3")
 MEMORY = Memory()
-SEED, DRAWN, AT_A_TIME = 6, 200, 20
+SEED, DRAWN, AT_A_TIME = 6, 100, 20
 """In the suite; 3000 were run once (docs/trust.md)."""
 
 

@@ -25,15 +25,21 @@ MOMENTS = 2
 pytestmark = pytest.mark.skipif(not Path("/proc/self/stat").exists() or os.name != "posix", reason="no process group to stop here")
 
 
+@pytest.fixture(scope="module")
+def store(tmp_path_factory: pytest.TempPathFactory) -> str:
+    """Return one store of sections and joints: the first command fills it, and is stopped while it does not yet find all."""
+    return str(tmp_path_factory.mktemp("store") / "kept")
+
+
 @pytest.mark.parametrize("words", COMMANDS, ids=lambda words: words[0])
-def test_a_stopped_command_says_so_and_leaves_nothing_half_written(words: tuple[str, ...], tmp_path: Path) -> None:
+def test_a_stopped_command_says_so_and_leaves_nothing_half_written(words: tuple[str, ...], tmp_path: Path, store: str) -> None:
     draw = random.Random(words[0])
-    whole = run(list(words), fresh(tmp_path, "whole"), str(tmp_path / "store"), None)
+    whole = run(list(words), fresh(tmp_path, "whole"), store, None)
     assert whole.code in (0, 1), whole.said
     assert not whole.left
     for number in range(MOMENTS):
         moment = draw.uniform(0.2, 0.95) * (whole.clock or 0.0)
-        found = run(list(words), fresh(tmp_path, f"stopped{number}"), str(tmp_path / "store"), moment)
+        found = run(list(words), fresh(tmp_path, f"stopped{number}"), store, moment)
         assert found.code in ((0, 1) if found.clock is None else (0, 1, 130)), (moment, found)
         assert not found.left, (moment, found)
         assert "Traceback" not in found.said

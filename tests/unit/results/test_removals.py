@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import fields, is_dataclass, replace
+from itertools import islice
 from typing import Any
 
 import pytest
@@ -82,7 +83,7 @@ SAME_FRAME: dict[str, Callable[[Case], Iterable[Removal]]] = {
     "weld detail": lambda case: fewer_of_fatigue(case, "welds"),
 }
 SOLVED_AGAIN: dict[str, Callable[[Case], Iterable[Removal]]] = {
-    "vehicle's load case": lambda case: fewer(case, "load_cases"),
+    "vehicle's load case": lambda case: islice(fewer(case, "load_cases"), 0, None, 3),  # each is a whole run
     "written load case": lambda case: fewer(case, "written_loads"),
     "sum": lambda case: fewer(case, "sums"),
     "plate": lambda case: fewer(case, "plates"),
