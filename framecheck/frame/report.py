@@ -278,9 +278,15 @@ def member_energies(structure: Structure, energy: Array, unknowns: Array) -> Map
 
 
 def moved_at(answered: SolvedFrame, member: str, stations: Sequence[float], arms: Array) -> Array:
-    """Return the displacements (n, k, 3) of places of a member: at stations (m, rising), at arms (n, 3) from the reference line.
+    """Return the displacements (n, k, 3) of places of a member: at stations (m, rising), at arms (n, 3) from the reference line."""
+    answer, places = answered.solved.answer, places_at(answered, member, stations)
+    return moves_at_arms(answer.beams, places, fields_at(answer, places), arms)
 
-    Where a section changes or a load acts at a point, what holds just beyond it; at the member's end, just before it.
+
+def places_at(answered: SolvedFrame, member: str, stations: Sequence[float]) -> Stations:
+    """Return where stations (m, rising) of a member lie on its pieces.
+
+    Where a section changes or a load acts at a point, just beyond it; at the member's end, just before it.
     A length that an arm shortens ends before the next point's station: between the two its end holds.
     """
     structure, answer = answered.structure, answered.solved.answer
@@ -292,5 +298,4 @@ def moved_at(answered: SolvedFrame, member: str, stations: Sequence[float], arms
     stretch = mine[np.clip(np.searchsorted(starts, wanted, side="right") - 1, 0, len(mine) - 1)]
     piece = stretches.piece[stretch]
     on_piece = np.clip(wanted - answer.beams.start[piece], 0.0, stretches.end[stretch])
-    places = Stations(piece, on_piece, stretches.start[stretch], np.zeros(len(wanted)))
-    return moves_at_arms(answer.beams, places, fields_at(answer, places), arms)
+    return Stations(piece, on_piece, stretches.start[stretch], np.zeros(len(wanted)))
