@@ -73,7 +73,7 @@ class Bench:
         """Return the form of a text, its main fields first where it came from a start."""
         group = form_of(text_in(given), library())
         first = first_entries(group, str(given.get("start", "")))
-        return {"html": templates().get_template("form.html").render(group=group, first=first, path_words=path_words)}
+        return {"html": templates().get_template("form.html").render(group=group, first=first, path_words=document.words_of)}
 
     def edit(self, given: dict[str, Any]) -> dict[str, Any]:
         """Return a text after one edit."""
@@ -167,11 +167,6 @@ def path_in(given: dict[str, Any]) -> document.Path:
     if not isinstance(steps, list) or not steps or not all(isinstance(each, str | int) for each in steps):
         raise ValueError("a path is asked for")
     return tuple(steps)
-
-
-def path_words(path: document.Path) -> str:
-    """Return a path in words."""
-    return document.words_of(path)
 
 
 def first_entries(group: Group, key: str) -> list[Any]:

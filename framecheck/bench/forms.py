@@ -10,7 +10,6 @@ from framecheck.bench.document import Path, source_of, tree_of
 from framecheck.reading.form import REQUIRED, Either, Field, Form, LazyForm, ListOf, Named, OneForm
 from framecheck.reading.kinds import Choice, NameOf, QuantityKind, ValueKind, YesNo
 from framecheck.reading.library import Library
-from framecheck.reading.schema import example_of
 from framecheck.reading.whole_case import case_form
 from framecheck.units import QUANTITIES
 from framecheck.value_class import value_class
@@ -180,13 +179,14 @@ def absent(field: Field, path: Path) -> Absent:
 
 
 def begin_of(kind: ValueKind) -> str:
-    """Return what an entry of a kind begins with: its example, in the program's own words, where it is a block."""
+    """Return what an entry of a kind begins with: a block empty but for the word that chooses it, whose fields are then added."""
     match kind:
         case LazyForm():
             return begin_of(kind.kind())
         case Form():
-            found = yaml.safe_load(example_of(kind) or "{}")
-            return yaml.safe_dump(found, default_flow_style=True, width=10_000, sort_keys=False).strip()
+            return "{}"
+        case OneForm():
+            return f"{{{kind.key}: {next(iter(kind.forms))}}}"
         case QuantityKind():
             return QUANTITIES[kind.quantity].example
         case Choice():

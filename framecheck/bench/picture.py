@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from html import escape
 from itertools import accumulate, pairwise
 from math import cos, dist, hypot, radians, sin
@@ -21,6 +21,7 @@ LEAST = 0.08
 """Forces under this share of the largest are not drawn."""
 UNUSED = "#8a8f98"
 Shown = tuple[float, float]
+Projection = Callable[[Vector], Shown]
 
 
 @value_class
@@ -69,9 +70,8 @@ def picture_of(scene: Scene) -> str:
     )
 
 
-def view(scene: Scene, title: str, shown: object, box: tuple[float, float, float, float]) -> str:
+def view(scene: Scene, title: str, shown: Projection, box: tuple[float, float, float, float]) -> str:
     """Return one view in its box of the sheet (left, top, wide, high)."""
-    assert callable(shown)
     flat = {name: shown(place) for name, place in scene.frame.points.items()}
     placed = to_sheet(flat, box)
     is_large = title == "in space"
@@ -148,9 +148,8 @@ def key(scene: Scene) -> Iterator[str]:
     yield f'<text x="8" y="{HIGH - 8:g}" class="said">{escape(words + said)}</text>'
 
 
-def arrows(scene: Scene, placed: Mapping[str, Shown], shown: object) -> Iterator[str]:
+def arrows(scene: Scene, placed: Mapping[str, Shown], shown: Projection) -> Iterator[str]:
     """Yield an arrow for each force on a point, the largest a fifth of the height long."""
-    assert callable(shown)
     sizes = [hypot(*load.force) for load in scene.loads]
     largest = max(sizes, default=0.0)
     for load, size in zip(scene.loads, sizes, strict=True):

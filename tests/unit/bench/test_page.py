@@ -11,10 +11,11 @@ import pytest
 from starlette.testclient import TestClient
 
 from framecheck.bench.app import application
-from framecheck.bench.forms import Entry, Group, form_of
+from framecheck.bench.forms import Entry, Group, begin_of, form_of
 from framecheck.bench.guard import Guard
 from framecheck.bench.starts import STARTS, text_of
 from framecheck.bench.worker import Worker
+from framecheck.reading.blocks.frame import FRAME
 from framecheck.reading.case_file import read_case
 from tests.cases.test_sections import LIBRARY
 
@@ -163,3 +164,12 @@ def test_two_sections_stand_side_by_side(page: TestClient) -> None:
     found = post(page, "sections", first="channel 5 x 2 x 10 ga", second="tube 2 x 3 x 11 ga", units="us")["html"]
     assert "twist" in found
     assert "refused" in post(page, "sections", first="no such", second="tube 2 x 3 x 11 ga", units="us")
+
+
+def test_a_block_that_is_added_has_its_own_fields_to_add(page: TestClient) -> None:
+    """It began with the example of the language's pages, whose first key is the block's own: `cut: {cut: ...}`."""
+    begun = begin_of(next(each.kind for each in FRAME.fields if each.key == "ladder"))
+    text = post(page, "edit", how="add", text="title: x\nframe: {}\n", path=["frame", "ladder"], value=begun)["text"]
+    frame = next(each for each in form_of(text, LIBRARY).groups if each.title == "frame")
+    ladder = next(each for each in frame.groups if each.title == "ladder")
+    assert ([each.key for each in ladder.entries], {each.key for each in ladder.absent}) == ([], {"rail", "crossmembers"})
