@@ -284,9 +284,8 @@ def moved_at(answered: SolvedFrame, member: str, stations: Sequence[float], arms
 
 
 def places_at(answered: SolvedFrame, member: str, stations: Sequence[float]) -> Stations:
-    """Return where stations (m, rising) of a member lie on its pieces.
+    """Return where stations (m, rising) of a member lie on its pieces: at a jump just beyond it, at the end just before it.
 
-    Where a section changes or a load acts at a point, just beyond it; at the member's end, just before it.
     A length that an arm shortens ends before the next point's station: between the two its end holds.
     """
     structure, answer = answered.structure, answered.solved.answer
