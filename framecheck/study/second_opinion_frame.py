@@ -74,11 +74,11 @@ def opinion_of_frame(results: Results) -> SecondOpinion:
     rows: list[Difference] = []
     energy: dict[str, float] = {}
     without = left_out(structure, outcome.loads)
-    for hangs in (True, False):
-        cases = [replace(case, free_free=False) for case in asked if case.free_free is hangs]
-        if not cases:
-            continue
-        held = held_still(structure) if hangs else structure
+    for how in dict.fromkeys((case.free_free, case.supports) for case in asked):
+        hangs, supports = how
+        cases = [replace(case, free_free=False, supports=None) for case in asked if (case.free_free, case.supports) == how]
+        own = structure if supports is None else ideal_structure(replace(outcome.case.frame, supports=supports), outcome.sections)
+        held = held_still(own) if hangs else own
         ours = solve_frame(held, cases)
         energy |= dict(zip(ours.cases, ours.energy.tolist(), strict=True))
         try:

@@ -155,3 +155,12 @@ def test_given_numbers_have_nothing_to_be_compared() -> None:
     opinion = opinion_of_section(section, section_properties(section))
     assert not opinion.differences
     assert "no outline" in opinion.left_out[0]
+
+
+def test_supports_that_a_load_case_brings_are_those_that_hold_it() -> None:
+    """The library had a frame that nothing held, and the screen said that they differ by 1e9 %."""
+    file = ROOT / "cases" / "twist-rig.yaml"
+    opinion = opinion_of_frame(run(read_case(file.read_text(encoding="utf-8"), file.name, LIBRARY)))
+    assert {each.quantity for each in opinion.differences} >= {"movement", "reaction, force"}
+    assert max(abs(each.share) for each in opinion.differences) < 0.002
+    assert not any("can't solve" in each for each in opinion.left_out)
