@@ -133,15 +133,34 @@ STARTERS = PACKAGE / "output" / "starters"
 @click.option("--length", help="Wheelbase, span, length of rail or of plate, with its unit.")
 @click.option("--load", help="The weight carried, with its unit.")
 @click.option("--defaults", is_flag=True, help="Ask nothing; take the usual answer where no option gives one.")
+@click.option("--from", "source", metavar="LINES", help="A DXF drawing of the frame's middle lines in plan, or a CSV table of points.")
+@click.option("--unit", type=click.Choice(["mm", "cm", "m", "in", "ft"]), help="With --from: the unit of its bare numbers.")
+@click.option("--overall-length", metavar="LENGTH", help="With --from: scale the drawing to this length along the vehicle.")
+@click.option("--front", type=click.Choice(["right", "top", "left", "bottom"]), default="right", help="With --from: where forward is.")
+@click.option("--half", is_flag=True, help="With --from: one side is drawn; join it to its mirror image.")
+@click.option("--tolerance", default="1 mm", show_default=True, help="With --from: points nearer than this are one.")
 def new_command(
     file: str, kind: str | None, title: str | None, made_of: str | None, length: str | None, load: str | None,
-    defaults: bool,
+    defaults: bool, source: str | None, unit: str | None, overall_length: str | None, front: str, half: bool, tolerance: str,
 ) -> int:  # fmt: skip
     """Write a commented case to FILE for a ladder frame, a unit body, a crossmember, a notched rail or a skid plate.
 
     Five questions are asked; each has an option that answers it. A file that exists is never overwritten.
+
+    With --from LINES nothing is asked: points and members come from a DXF drawing of middle lines (a layer names its members) or
+    from a table with the columns member, point, x, y, z, section.
     """
     refuse_existing(file)
+    if source is not None:
+        from framecheck.cli.frame_from_lines import LinesAsked, case_from_lines
+
+        asked_lines = LinesAsked(source, unit or "", overall_length or "", front, half, tolerance)
+        section = made_of or KINDS["ladder"].made_of[1]
+        text, found = case_from_lines(asked_lines, file, title or f"Frame of {Path(source).name}", section)
+        done = written(file, text)
+        click.echo(found)
+        return done
+    refuse_without_lines(unit, overall_length, half)
     chosen = kind or asked("What is it? " + "; ".join(f"{n}: {k.about}" for n, k in KINDS.items()), "ladder", defaults)
     if chosen not in KINDS:
         raise InputError([Fault("", "kind", f"'{chosen}' is not known here", f"write one of: {', '.join(KINDS)}")])
@@ -152,11 +171,21 @@ def new_command(
         length or asked(*of.length, defaults),
         load or asked(*of.load, defaults),
     )
-    text = filled((STARTERS / f"{chosen}.yaml").read_text(encoding="utf-8"), answers_of(file, of, *given))
+    return written(file, filled((STARTERS / f"{chosen}.yaml").read_text(encoding="utf-8"), answers_of(file, of, *given)))
+
+
+def written(file: str, text: str) -> int:
+    """Write a first case, read once to see that it can be, and say what to do with it."""
     checked(text, file)
     write_whole(file, text)
     click.echo(f"wrote {file}: put your own numbers in, then run: framecheck check {file}")
     return 0
+
+
+def refuse_without_lines(*options: str | bool | None) -> None:
+    """Refuse options that say how to read lines where no lines are given."""
+    if any(options):
+        raise click.UsageError("--unit, --overall-length and --half say how to read a drawing or table; give it by --from")
 
 
 def refuse_existing(file: str) -> None:

@@ -156,11 +156,11 @@ def read_outline(text: str, unit: str, where: str, tolerance: float = 1e-4, sagi
     unit: of the drawing's numbers, one of UNITS. where: the file's name, for errors. tolerance: ends closer than this are joined;
     sagitta: how far an arc may bulge beyond the straight lines that stand for it; both m.
     """
-    scale = _scale(unit, where)
+    scale = drawing_scale(unit, where)
     for name, value in (("tolerance", tolerance), ("sagitta", sagitta)):
         if not FINEST <= value <= COARSEST:
             raise refusal(where, f"{name} {value * 1e3:g} mm makes no sense", "give one between 0.0001 and 5 mm")
-    entities = _parsed(text, where)
+    entities = modelspace(text, where)
     if len(entities) > MOST_ENTITIES:
         fault = f"{len(entities)} entities are more than a section has"
         raise refusal(where, fault, f"leave only the section's outline, at most {MOST_ENTITIES}")
@@ -173,14 +173,14 @@ def read_outline(text: str, unit: str, where: str, tolerance: float = 1e-4, sagi
     return _outline(pieces, unit, where, tolerance, skipped)
 
 
-def _scale(unit: str, where: str) -> float:
+def drawing_scale(unit: str, where: str) -> float:
     """Return the drawing's unit in m."""
     if unit not in UNITS:
         raise refusal(where, f"'{unit}' is not a drawing's unit", f"state one of {', '.join(UNITS)}")
     return LENGTHS[unit]
 
 
-def _parsed(text: str, where: str) -> list[Any]:
+def modelspace(text: str, where: str) -> list[Any]:
     """Return what is drawn in model space."""
     try:
         import ezdxf

@@ -1,0 +1,74 @@
+"""`framecheck new FILE --from DRAWING`: a first case from a frame's middle lines in a drawing or a table."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from framecheck.cli.files import library, read_text
+from framecheck.errors import Fault, InputError
+from framecheck.reading.centre_line_files import FRONTS, Sheet, drawn_lines, listed_lines
+from framecheck.reading.centre_lines import CentreLine, DrawnFrame, frame_of, mirrored
+from framecheck.reading.diagnostics import Diagnostics
+from framecheck.reading.frame_text import StarterFrame, frame_text
+from framecheck.reading.kinds import AllowedSign, QuantityKind
+from framecheck.reading.section_file import section_named
+from framecheck.reading.yamltext import Text
+from framecheck.value_class import value_class
+
+TABLES = (".csv", ".tsv", ".txt")
+
+
+@value_class
+class LinesAsked:
+    """How a file of lines is to be read. source: its path; unit, overall, tolerance: lengths as written; front: a word of FRONTS;
+    half: whether one side is drawn, the other being its mirror image."""
+
+    source: str
+    unit: str
+    overall: str
+    front: str
+    half: bool
+    tolerance: str
+
+
+def case_from_lines(asked: LinesAsked, file: str, title: str, section: str) -> tuple[str, str]:
+    """Return the text of a case with the frame in a file of lines, and what was found there, in a line."""
+    section_named(section, library())
+    tolerance = length("tolerance", asked.tolerance)
+    where = Path(asked.source).name
+    lines = lines_in(asked, where)
+    whole = mirrored(lines, tolerance) if asked.half else lines
+    frame = frame_of(whole, tolerance, where)
+    known = StarterFrame(title, where, Path(file).name, section, inches=asked.unit in ("", "in", "ft"))
+    return frame_text(frame, known), told(frame)
+
+
+def lines_in(asked: LinesAsked, where: str) -> list[CentreLine]:
+    """Return the lines in a drawing or a table, by the file's ending."""
+    text = read_text(asked.source)
+    ending = Path(asked.source).suffix.lower()
+    if ending in TABLES:
+        return listed_lines(text, where, asked.unit)
+    if ending != ".dxf":
+        raise InputError([Fault(where, "", "is neither a drawing nor a table", "give a .dxf drawing or a .csv table")])
+    if bool(asked.unit) == bool(asked.overall):
+        fault = "two ways to scale the drawing were given" if asked.unit else "a drawing's numbers have no unit of their own"
+        remedy = "give either --unit, or --overall-length, the frame's whole length along the vehicle"
+        raise InputError([Fault(where, "", fault, remedy)])
+    overall = length("overall length", asked.overall) if asked.overall else 0.0
+    return drawn_lines(text, where, Sheet(asked.unit, overall, FRONTS[asked.front]))
+
+
+def length(what: str, text: str) -> float:
+    """Return a length above zero, m."""
+    diagnostics = Diagnostics("", library().gauges())
+    value = QuantityKind("length", AllowedSign.POSITIVE).read(Text(0, text, quoted=False), what, diagnostics)
+    if diagnostics.faults:
+        raise InputError([Fault("", fault.subject, fault.fault, fault.remedy) for fault in diagnostics.faults])
+    return float(value)  # type: ignore[arg-type]
+
+
+def told(frame: DrawnFrame) -> str:
+    """Return what was found: read before the file is trusted."""
+    met = f" ({frame.crossings} where lines cross)" if frame.crossings else ""
+    return f"found {len(frame.points)} points{met} and {len(frame.members)} members: {', '.join(each.name for each in frame.members)}"
