@@ -48,10 +48,10 @@ SMALL = 0.05
 """A row reaches at least so far, as a share of the largest of its kind: half a newton metre beside thousands looks like none."""
 HALF = 0.42
 """How far the largest value of a row reaches from its zero, rows."""
-ROW, FOOT = 42.0, 46.0
+ROW, FOOT = 37.0, 46.0
 """Pixels of a row, and of what stands below the last."""
-BESIDE = 0.14
-"""Room at the right for values at the station that is looked at, as a share of the member's length."""
+BESIDE = 132.0
+"""Pixels at the right for values at the station that is looked at."""
 OPPOSITE = 0.35
 """A peak of the other sign is told from this share of the largest on."""
 NAME_APART = 13.0
@@ -117,7 +117,8 @@ def along_chart(stress: MemberStress, along: LookedAlong, units: Units, wide: fl
     unit = shown_unit("station", units)
     x = stress.forces.stations / unit.size
     rows = tuple(rows_along(stress, along, units))
-    ends = (float(x[0]), float(x[-1]) + BESIDE * float(x[-1] - x[0]))
+    stations = np.array([*x, *(at / unit.size for _, at in along.points)])
+    ends = (float(stations.min()), float(stations.max()))
     names = named(along, ends, unit.size, wide)
     top = -0.9 - max((letters_wide(name) for name, _ in names), default=0.0) / ROW
     marks: list[Drawn] = []
@@ -125,8 +126,9 @@ def along_chart(stress: MemberStress, along: LookedAlong, units: Units, wide: fl
         marks += row_marks(row, number, x)
     marks += list(points_marked(names, len(rows), top))
     if along.at is not None:
-        marks += list(looked_at(along.at / unit.size, rows, x, units))
-    return Chart("", f"station, {unit.label}", "", ends, (len(rows) - 0.5, top), tuple(marks), tuple(row.name for row in rows))
+        marks += list(looked_at(float(np.clip(along.at / unit.size, x[0], x[-1])), rows, x, ends[1], units))
+    up, names_of = (len(rows) - 0.5, top), tuple(row.name for row in rows)
+    return Chart("", f"station, {unit.label}", "", ends, up, tuple(marks), names_of, beside=BESIDE)
 
 
 def height_of(chart: Chart) -> float:
@@ -175,7 +177,7 @@ def named(along: LookedAlong, ends: Range, size: float, wide: float) -> list[tup
     words = [name.split(" ") for name, _ in along.points]
     shared = len(words) > 1 and len({each[0] for each in words}) == 1 and all(len(each) > 1 for each in words)
     points = [(name.split(" ", 1)[1] if shared else name, at / size) for name, at in along.points]
-    apart = NAME_APART * (ends[1] - ends[0]) / (wide - 260.0)
+    apart = NAME_APART * (ends[1] - ends[0]) / (wide - 300.0)
     middle = along.at / size if along.at is not None else ends[0]
     chosen: list[tuple[str, float]] = []
     for name, at in sorted(points, key=lambda each: abs(each[1] - middle)):
@@ -191,10 +193,9 @@ def points_marked(names: Sequence[tuple[str, float]], rows: int, top: float) -> 
         yield Note(name, (at, (top - 0.8) / 2), TextSide.MIDDLE, INK, is_turned=True)
 
 
-def looked_at(at: float, rows: Sequence[AlongRow], x: Array, units: Units) -> Iterator[Drawn]:
-    """Yield the line at the station looked at, and each row's value there at the right."""
+def looked_at(at: float, rows: Sequence[AlongRow], x: Array, right: float, units: Units) -> Iterator[Drawn]:
+    """Yield the line at the station looked at, and each row's value there at the right end."""
     yield upright(at, (-0.5, len(rows) - 0.5), ABOVE, 1.4)
-    right = float(x[-1])
     said = f"at {station_text(at * shown_unit('station', units).size, units)}:"
     yield Note(said, (right, -0.6), TextSide.RIGHT, ABOVE)
     for number, row in enumerate(rows):

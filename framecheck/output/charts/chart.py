@@ -145,7 +145,14 @@ class Note:
     is_turned: bool = False
 
 
-Drawn = ChartLine | Area | Strokes | Dots | Mark | Note
+@value_class
+class Group:
+    """Marks that belong together. Where the same group comes again on a page, it is written once (svg.py)."""
+
+    marks: tuple[ChartLine | Area | Strokes, ...]
+
+
+Drawn = ChartLine | Area | Strokes | Dots | Mark | Note | Group
 
 
 @value_class
@@ -161,6 +168,7 @@ class Chart:
     """A chart. names: the rows of its upright axis (0, 1 ...), top first; none: that axis has numbers.
 
     is_equal: both axes have one scale. has_axes: False for a picture that needs none.
+    beside: pixels at the right of the plot for words.
     """
 
     title: str
@@ -173,6 +181,7 @@ class Chart:
     scale: Scale | None = None
     is_equal: bool = False
     has_axes: bool = True
+    beside: float = 0.0
 
     @property
     def labelled(self) -> tuple[ChartLine | Area | Mark, ...]:
@@ -254,18 +263,6 @@ class View:
         share = (points - low) / (high - low)
         pixels: Array = np.array([self.left, self.bottom]) + share * np.array([self.across, -self.up])
         return pixels
-
-
-def path(pixels: Array, end: str = "") -> str:
-    """Return a path's commands through pixels (n, 2), a gap where one is not finite."""
-    words, is_down = [], False
-    for x, y in pixels.tolist():
-        if x != x or y != y:
-            is_down = False
-            continue
-        words.append(f"{'L' if is_down else 'M'}{x:.1f} {y:.1f}")
-        is_down = True
-    return "".join(words) + end
 
 
 TICK_STEPS = (1.0, 2.0, 2.5, 5.0, 10.0)

@@ -192,8 +192,8 @@ def sides_named(lies: Lying, x: Range, y: Range) -> Iterator[Drawn]:
     if lies.sides:
         left, right, below, above = lies.sides
         mid_x, mid_y = sum(x) / 2, sum(y) / 2
-        yield Note(left, (x[0] + 0.03 * (x[1] - x[0]), mid_y), TextSide.MIDDLE, LINE, is_turned=True)
-        yield Note(right, (x[1] - 0.03 * (x[1] - x[0]), mid_y), TextSide.MIDDLE, LINE, is_turned=True)
+        yield Note(left, (x[0] + 0.05 * (x[1] - x[0]), mid_y), TextSide.MIDDLE, LINE, is_turned=True)
+        yield Note(right, (x[1] - 0.04 * (x[1] - x[0]), mid_y), TextSide.MIDDLE, LINE, is_turned=True)
         yield Note(below, (mid_x, y[0] + 0.01 * (y[1] - y[0])), TextSide.ABOVE, LINE)
         yield Note(above, (mid_x, y[1] - 0.06 * (y[1] - y[0])), TextSide.ABOVE, LINE)
 

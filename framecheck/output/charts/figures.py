@@ -17,6 +17,7 @@ from framecheck.output.charts.diagrams import safety_chart, shortened, twist_cha
 from framecheck.output.charts.drawings import BY_ITSELF, Lying, StressPicture, section_chart, stress_chart
 from framecheck.output.charts.frame_chart import Pictured, frame_chart
 from framecheck.output.charts.on_axes import Picture, as_bytes, figure_with_margins, margin_for, new_figure, put
+from framecheck.output.charts.room import Pixels
 from framecheck.output.display import Units
 from framecheck.results.summary import LoadCaseRow
 from framecheck.results.tables import Scope
@@ -36,7 +37,7 @@ def draw_twist_of(axes: Axes, stress: MemberStress, twist: Array, load_case: str
 def along_figure(stress: MemberStress, along: LookedAlong, units: Units, title: str = "") -> Figure:
     """Return all section forces along a member in one load case, with the share of what is allowed, on one axis of stations."""
     chart = along_chart(stress, along, units, FRAME_WIDE * PIXELS)
-    figure = figure_with_margins(FRAME_WIDE, height_of(chart) / PIXELS + 0.3, (2.35, 0.2, 0.55, 0.35))
+    figure = figure_with_margins(FRAME_WIDE, height_of(chart) / PIXELS + 0.3, (2.35, 1.5, 0.55, 0.35))
     put(figure.add_subplot(), chart)
     figure.suptitle(title, x=0.02, ha="left", fontsize=9)
     return figure
@@ -51,7 +52,7 @@ PIXELS = 86.0
 def frame_figure(outcome: SolvedCase, shown: Pictured, units: Units, title: str) -> Figure:
     """Return the frame moved in one load case and, thin, as built; colour: the share of what is allowed on yield."""
     figure = new_figure(FRAME_WIDE, FRAME_HIGH)
-    axes = put(figure.add_subplot(), frame_chart(outcome, shown, units, FRAME_WIDE * PIXELS))
+    axes = put(figure.add_subplot(), frame_chart(outcome, shown, units, Pixels(FRAME_WIDE * PIXELS, FRAME_HIGH * PIXELS)))
     axes.set_axis_off()
     figure.suptitle(title, x=0.02, ha="left", fontsize=9)
     return figure

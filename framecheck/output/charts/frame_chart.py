@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from math import cos, floor, log10, sin
 
 import numpy as np
@@ -18,6 +18,7 @@ from framecheck.output.charts.chart import (
     Chart,
     ChartLine,
     Drawn,
+    Group,
     Mark,
     Note,
     PointMark,
@@ -29,6 +30,7 @@ from framecheck.output.charts.chart import (
     letters_wide,
     span,
 )
+from framecheck.output.charts.room import BESIDE, BESIDE_SCALE, LETTER_HIGH, Pixels, Room, RoomForWords
 from framecheck.output.display import Units, shown_unit, with_unit
 from framecheck.results.free_body import FreeBody
 from framecheck.results.places import Found, plate_at
@@ -79,7 +81,7 @@ def own_scale(outcome: SolvedCase, bound: int, case: int) -> float:
 
 
 def arms(outcome: SolvedCase, bound: int, case: int) -> list[tuple[Array, Array]]:
-    """Return the stiff arms from frame points to member ends beside them, and panels' rims: places and movements (2, 3), m."""
+    """Return the stiff arms from frame points to member ends beside them, and panels' rims: places and movements (n, 3), m."""
     solution, frame = outcome.solutions[bound], outcome.case.frame
     number = {name: i for i, name in enumerate(solution.points)}
     found = []
@@ -89,15 +91,13 @@ def arms(outcome: SolvedCase, bound: int, case: int) -> list[tuple[Array, Array]
             if np.ptp(places, axis=0).max() > NEAR:
                 moved = solution.displacements[number[point], case, :3]
                 found.append((places, np.array([moved, forces.displacements[end, case]])))
-    return [*found, *(each for panel in solution.panels.values() for each in rims(panel, case))]
+    return [*found, *(rim(panel, case) for panel in solution.panels.values())]
 
 
-def rims(panel: PanelForces, case: int) -> Iterator[tuple[Array, Array]]:
-    """Yield the lines round a panel: places (2, 3) and movements (2, 3), m."""
-    moves = panel.rim_moves[:, case]
-    for row in range(len(panel.rim)):
-        ends = [row - 1, row]
-        yield panel.rim[ends], moves[ends]
+def rim(panel: PanelForces, case: int) -> tuple[Array, Array]:
+    """Return the line round a panel: places (n, 3) and movements (n, 3), m."""
+    ends = [-1, *range(len(panel.rim))]
+    return panel.rim[ends], panel.rim_moves[ends, case]
 
 
 def flat(places: Array) -> Array:
@@ -112,27 +112,36 @@ def line(points: Array, colour: str, width: float) -> ChartLine:
     return ChartLine(points[:, 0], points[:, 1], colour, width)
 
 
-def frame_chart(outcome: SolvedCase, shown: Pictured, units: Units, wide: float) -> Chart:
+def frame_chart(outcome: SolvedCase, shown: Pictured, units: Units, size: Pixels) -> Chart:
     """Return the frame moved in one load case and, thin, as built; colour: the share of what is allowed on yield that is used.
 
-    wide: of the picture, pixels, for which its words find room.
+    size: of the picture, for which its words find room.
     """
     bound, case = shown.bound, shown.case
     times = own_scale(outcome, bound, case) if shown.times is None else shown.times
     stresses = outcome.stresses[bound]
-    built: list[Drawn] = [line(flat(stress.forces.places), QUIET, 0.7) for stress in stresses]
-    stiff = [line(flat(places + times * moved), INK, 1.2) for places, moved in arms(outcome, bound, case)]
+    built = [flat(stress.forces.places) for stress in stresses]
+    stiff = [flat(places + times * moved) for places, moved in arms(outcome, bound, case)]
     moved = [strokes(outcome, stress, case, times) for stress in stresses]
-    x, y = ends_of([*(flat(stress.forces.places) for stress in stresses), *(each.points for each in moved)])
-    ring = [] if shown.worst is None else ringed(shown.worst, times, shown.said, (x, y), wide)
-    words = RoomForWords(x, y, wide, [each for each in ring if isinstance(each, Note)])
-    names = words.names((each.forces.member, strokes_at.points) for each, strokes_at in zip(stresses, moved, strict=True))
     plates = plate_rims(outcome, bound, case, times)
-    marks = (*built, *stiff, *plates, *moved, *ring, *names, *measures(x, y, times, units))
-    return Chart("", "", "", x, y, marks, scale=Scale(ALLOWED if wide >= SMALL else "used, %", 100.0), is_equal=True, has_axes=False)
+    frame = Group((one_line(built, QUIET, 0.7), *([one_line(stiff, INK, 1.2)] if stiff else []), *plates, *moved))
+    room = ends_of([*built, *(each.points for each in moved)], size.plot(BESIDE_SCALE))
+    measured = list(measures(room, times, units))
+    ring = [] if shown.worst is None else ringed(shown.worst, times, shown.said, room)
+    words = RoomForWords(room, (each for each in (*ring, *measured) if isinstance(each, Note)))
+    named = sorted(zip(stresses, moved, strict=True), key=lambda each: -float(allowed_used(outcome, each[0], case).max()))
+    names = words.names((each.forces.member, at.points) for each, at in named[:MOST_NAMES]) if size.wide >= SMALL else ()
+    scale = Scale(ALLOWED if size.wide >= SMALL else "used, %", 100.0)
+    return Chart("", "", "", room.x, room.y, (frame, *ring, *names, *measured), scale=scale, is_equal=True, has_axes=False)
 
 
-def plate_rims(outcome: SolvedCase, bound: int, case: int, times: float) -> Iterator[Drawn]:
+def one_line(lines: Sequence[Array], colour: str, width: float) -> ChartLine:
+    """Return plain lines (n, 2) as one with gaps."""
+    gap = np.full((1, 2), np.nan)
+    return line(np.concatenate([each for points in lines for each in (points, gap)]), colour, width)
+
+
+def plate_rims(outcome: SolvedCase, bound: int, case: int, times: float) -> Iterator[Area]:
     """Yield the rim of each plate that hangs on the frame, where it is carried by the points that it is bolted to."""
     for plate in outcome.case.plates:
         lies = plate_at(outcome, plate, bound, case)
@@ -141,12 +150,20 @@ def plate_rims(outcome: SolvedCase, bound: int, case: int, times: float) -> Iter
             yield Area((ring,), LINE, 0.18, edge=LINE)
 
 
-def ends_of(points: Sequence[Array]) -> tuple[Range, Range]:
-    """Return the ends of a picture with room at its foot for directions and measures."""
+WORDS_WIDE = 200.0
+"""Pixels beside the frame in which directions and measures have room; where there are fewer, they stand under it."""
+
+
+def ends_of(points: Sequence[Array], plot: Pixels) -> Room:
+    """Return the room of a picture that fills its plot, with the frame in its middle, and directions and measures at its foot."""
     every = np.concatenate(points)
     x, y = span(every[:, 0], room=0.04), span(every[:, 1], room=0.08)
     high = max(y[1] - y[0], 0.12 * (x[1] - x[0]))
-    return x, (y[0] - 0.3 * high, y[0] + high + 0.06 * high)
+    is_narrow = plot.wide - (x[1] - x[0]) / (1.18 * high) * plot.high < 2 * WORDS_WIDE
+    y = (y[0] - (0.3 if is_narrow else 0.06) * high, y[0] + 1.12 * high)
+    pixel = max((x[1] - x[0]) / plot.wide, (y[1] - y[0]) / plot.high)
+    beside, below = pixel * plot.wide - (x[1] - x[0]), pixel * plot.high - (y[1] - y[0])
+    return Room((x[0] - beside / 2, x[1] + beside / 2), (y[0] - below / 2, y[1] + below / 2), pixel)
 
 
 def strokes(outcome: SolvedCase, stress: MemberStress, case: int, times: float) -> Strokes:
@@ -156,71 +173,35 @@ def strokes(outcome: SolvedCase, stress: MemberStress, case: int, times: float) 
     return Strokes(flat(moved), colours_of(np.maximum(share[:-1], share[1:]), 100.0), 3.2)
 
 
-def ringed(worst: Found, times: float, said: str, ends: tuple[Range, Range], wide: float) -> list[Drawn]:
+def ringed(worst: Found, times: float, said: str, room: Room) -> list[Drawn]:
     """Return the ring round the worst place and the words for it, on a line that leads away from the frame."""
-    x, y = ends
     at = flat((worst.place + times * worst.moved)[None])[0]
-    up = y[1] - 0.04 * (y[1] - y[0])
-    half = 0.5 * letters_wide(said) / (wide - 100.0) * (x[1] - x[0])
-    aside = float(min(max(at[0], x[0] + half), x[1] - half))
+    up = room.y[1] - 1.4 * LETTER_HIGH * room.pixel
+    half = 0.5 * letters_wide(said) * room.pixel
+    aside = float(min(max(at[0], room.x[0] + half), room.x[1] - half))
     lead = line(np.array([at, (aside, up)]), ABOVE, 1.0)
     return [lead, Mark((float(at[0]), float(at[1])), PointMark.RING, ABOVE, 15.0), Note(said, (aside, up), TextSide.ABOVE, ABOVE)]
 
 
-MOST_NAMES = 16
-"""So many members are named in a picture, the longest first."""
+MOST_NAMES = 10
+"""So many members are named in a picture, those first that use most."""
 SMALL = 600.0
 """A picture of fewer pixels has no room for names."""
-LETTER_HIGH = 15.0
-"""Pixels that a line of words takes."""
-
-
-class RoomForWords:
-    """The places that words have taken in a picture, so that none lies over another."""
-
-    def __init__(self, x: Range, y: Range, wide: float, taken: Iterable[Note]) -> None:
-        self._wide, self._pixel = wide, (x[1] - x[0]) / (wide - 100.0)
-        self._boxes = [self._box(each.text, np.array(each.at)) for each in taken]
-
-    def _box(self, text: str, at: Array) -> tuple[float, float, float, float]:
-        half = 0.5 * letters_wide(text) * self._pixel
-        return at[0] - half, at[0] + half, at[1], at[1] + LETTER_HIGH * self._pixel
-
-    def names(self, lines: Iterable[tuple[str, Array]]) -> list[Note]:
-        """Return the name of each line (n, 2) beside it where there is room, the longest line first; none in a small picture."""
-        if self._wide < SMALL:
-            return []
-        by_length = sorted(lines, key=lambda each: -float(np.linalg.norm(each[1][-1] - each[1][0])))
-        return [note for name, points in by_length[:MOST_NAMES] if (note := self.name(name, points)) is not None]
-
-    def name(self, text: str, points: Array) -> Note | None:
-        """Return a name beside a line, None where no place is free."""
-        for share in (0.5, 0.35, 0.65, 0.2, 0.8):
-            for lift in (0.45, -1.5):
-                at = points[round(share * (len(points) - 1))] + np.array([0.0, lift * LETTER_HIGH * self._pixel])
-                if note := self.free(text, at):
-                    return note
-        return None
-
-    def free(self, text: str, at: Array) -> Note | None:
-        """Return words at a place, which then is taken; None where others stand there."""
-        box = self._box(text, at)
-        if any(box[0] < b[1] and b[0] < box[1] and box[2] < b[3] and b[2] < box[3] for b in self._boxes):
-            return None
-        self._boxes.append(box)
-        return Note(text, (float(at[0]), float(at[1])), TextSide.ABOVE)
-
-
 def round_below(value: float) -> float:
     """Return the largest of 1, 2, 5 times a power of ten that is at most a value."""
     power = 10.0 ** floor(log10(value))
     return next(step * power for step in (5.0, 2.0, 1.0) if step * power <= value * (1 + 1e-9))
 
 
-def measures(x: Range, y: Range, times: float | None, units: Units) -> Iterator[Drawn]:
+DIRECTIONS_LONG = 60.0
+"""Pixels that the drawn directions are long at most."""
+
+
+def measures(room: Room, times: float | None, units: Units) -> Iterator[Drawn]:
     """Yield the vehicle's directions with a bar of known length, and how long a known movement is drawn. None: nothing moves."""
     length, moved = shown_unit("length", units), shown_unit("deflection", units)
-    known = round_below(0.14 * (x[1] - x[0]) / length.size)
+    x, y = room.x, room.y
+    known = round_below(DIRECTIONS_LONG * room.pixel / length.size)
     corner = np.array([x[0] + 0.05 * (x[1] - x[0]), y[0] + 0.08 * (y[1] - y[0])])
     yield from directions(corner, known * length.size, f"x forward, {known:g} {length.label}")
     if times is not None:
@@ -231,7 +212,7 @@ def measures(x: Range, y: Range, times: float | None, units: Units) -> Iterator[
         yield line(np.array([foot, top]), LINE, 2.4)
         for end in (foot, top):
             yield line(np.array([end - cap, end + cap]), LINE, 1.6)
-        said = f"moves {bar:g} {moved.label} up, drawn {times:.3g} times"
+        said = f"{bar:g} {moved.label} of movement, drawn {times:.3g} times"
         yield Note(said, (float(foot[0]), float(foot[1] + top[1]) / 2), TextSide.LEFT, LINE)
 
 
@@ -259,25 +240,27 @@ MOST_VALUES = 9
 """So many forces have their value beside them, the largest."""
 
 
-def forces_chart(outcome: SolvedCase, bound: int, body: FreeBody, units: Units, wide: float) -> Chart:
+def forces_chart(outcome: SolvedCase, bound: int, body: FreeBody, units: Units, size: Pixels) -> Chart:
     """Return the frame as built with all that acts on it: loads blue, supports dark; the largest in numbers."""
     built = [flat(stress.forces.places) for stress in outcome.stresses[bound]]
     every = np.concatenate(built)
-    size = LONGEST * float(np.ptp(every[:, 0]) or np.ptp(every[:, 1]))
+    long = LONGEST * float(np.ptp(every[:, 0]) or np.ptp(every[:, 1]))
     most = max((each.size for each in body.pushes), default=0.0)
     drawn = [each for each in body.pushes if each.size > LEAST * most > 0]
-    arrows = [(each, *arrow(each.at, each.force / most * size)) for each in drawn]
-    x, y = ends_of([every, *(np.array([tail, tip]) for _, tail, tip in arrows)])
-    words = RoomForWords(x, y, wide, ())
-    marks: list[Drawn] = [line(points, QUIET, 2.0) for points in built]
+    arrows = [(each, *arrow(each.at, each.force / most * long)) for each in drawn]
+    room = ends_of([every, *(np.array([tail, tip]) for _, tail, tip in arrows)], size.plot(BESIDE))
+    measured = list(measures(room, None, units))
+    words = RoomForWords(room, (each for each in measured if isinstance(each, Note)))
+    marks: list[Drawn] = [Group((one_line(built, QUIET, 2.0),))]
     for number, (push, tail, tip) in enumerate(arrows):
-        colour = INK if push.is_reaction else LINE
-        marks += head(tail, tip, colour, 0.012 * (x[1] - x[0]))
+        marks += head(tail, tip, INK if push.is_reaction else LINE, 7.0 * room.pixel)
         if number < MOST_VALUES:
-            lift = (0.2 if tail[1] >= tip[1] else -1.2) * LETTER_HIGH * (x[1] - x[0]) / wide
-            note = words.free(with_unit(push.size, "force", units), tail + np.array([0.0, lift]))
+            lifts = (0.2, -1.2) if tail[1] >= tip[1] else (-1.2, 0.2)
+            beside = (tail + np.array([0.0, lift * LETTER_HIGH * room.pixel]) for lift in lifts)
+            said = with_unit(push.size, "force", units)
+            note = next((found for at in beside if (found := words.free(said, at))), None)
             marks += [] if note is None else [note]
-    return Chart("", "", "", x, y, (*marks, *measures(x, y, None, units)), is_equal=True, has_axes=False)
+    return Chart("", "", "", room.x, room.y, (*marks, *measured), is_equal=True, has_axes=False)
 
 
 def arrow(at: Array, force: Array) -> tuple[Array, Array]:

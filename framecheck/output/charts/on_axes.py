@@ -20,6 +20,7 @@ from framecheck.output.charts.chart import (
     ChartLine,
     Dots,
     Drawn,
+    Group,
     Mark,
     Note,
     Strokes,
@@ -218,6 +219,12 @@ def _(mark: Strokes, axes: Axes) -> None:
 
 CASING = 1.2
 """Points by which the dark line under a coloured one is wider."""
+
+
+@put_mark.register(Group)
+def _(mark: Group, axes: Axes) -> None:
+    for each in mark.marks:
+        put_mark(each, axes)
 
 
 @put_mark.register(Dots)

@@ -17,6 +17,7 @@ from framecheck.output.charts.chart import (
     ChartLine,
     Dots,
     Drawn,
+    Group,
     Mark,
     Note,
     PointMark,
@@ -25,10 +26,11 @@ from framecheck.output.charts.chart import (
     TextSide,
     View,
     letters_wide,
-    path,
     ticks,
 )
 from framecheck.output.charts.colour_bar import APART_UP, AXIS, colour_bar, most
+from framecheck.output.charts.once import may_come_again
+from framecheck.output.charts.straightened import path
 from framecheck.value_class import value_class
 
 TITLE, FOOT, BESIDE, TICKS, SCALE = 26.0, 46.0, 16.0, 66.0, 84.0
@@ -82,7 +84,7 @@ def panel(chart: Chart, left: float, top: float, sheet: SvgSheet, name: str) -> 
 def view_of(chart: Chart, wide: float, high: float) -> View:
     """Return where the chart's own units lie within its margins; equal scales leave the rest of the room empty."""
     left = max(map(letters_wide, chart.names)) + NAMES_PADDING if chart.names else TICKS if chart.has_axes else BESIDE
-    right = SCALE if chart.scale else BESIDE
+    right = SCALE if chart.scale else max(BESIDE, chart.beside)
     across = wide - left - right
     rows = 1 + max((row for _, row, _ in key_places(chart, wide - left - BESIDE)), default=-1)
     top, foot = (TITLE if chart.title or rows else 8.0) + KEY * rows, FOOT if chart.has_axes else BESIDE
@@ -107,17 +109,22 @@ def frame_of(chart: Chart, view: View, name: str) -> str:
 
 def across_axis(chart: Chart, view: View) -> str:
     """Return the lower axis with its numbers and its name."""
-    y = view.bottom
+    y, top = view.bottom, top_of(chart, view)
     parts = [f'<path d="M{view.left:.1f} {y:.1f}H{view.right:.1f}" stroke="{AXIS}"/>']
     for place, text in ticks(view.x, most(view.across, APART_ACROSS)):
         x = view.place(place, view.y[0])[0]
-        parts.append(f'<path d="M{x:.1f} {view.top:.1f}V{y:.1f}" stroke="{GRID}"/>')
+        parts.append(f'<path d="M{x:.1f} {top:.1f}V{y:.1f}" stroke="{GRID}"/>')
         parts.append(
             f'<path d="M{x:.1f} {y:.1f}v{TICK:g}" stroke="{AXIS}"/><text x="{x:.1f}" y="{y + 17:.1f}">{text}</text>'
         )
     middle = view.left + view.across / 2
     name = f'<text x="{middle:.1f}" y="{y + 36:.1f}">{escape(chart.across)}</text>'
     return f'<g text-anchor="middle" fill="{AXIS}">{"".join(parts)}{name}</g>'
+
+
+def top_of(chart: Chart, view: View) -> float:
+    """Return where the lines of a plot begin, pixels: over its rows only words stand."""
+    return max(view.top, view.place(view.x[0], -0.5)[1]) if chart.names else view.top
 
 
 def up_axis(chart: Chart, view: View) -> str:
@@ -137,7 +144,7 @@ def up_axis(chart: Chart, view: View) -> str:
 
 def names_axis(chart: Chart, view: View) -> str:
     """Return the upright axis with a name for each row."""
-    parts = [f'<path d="M{view.left:.1f} {view.top:.1f}V{view.bottom:.1f}" stroke="{AXIS}"/>']
+    parts = [f'<path d="M{view.left:.1f} {top_of(chart, view):.1f}V{view.bottom:.1f}" stroke="{AXIS}"/>']
     for row, text in enumerate(chart.names):
         y = view.place(view.x[0], row)[1]
         parts.append(f'<text x="{view.left - 7:.1f}" y="{y + 4:.1f}">{escape(text)}</text>')
@@ -239,6 +246,12 @@ def _(mark: Note, view: View, name: str) -> str:
     lift = ABOVE_MARK if mark.side is TextSide.ABOVE else MIDDLE
     place = f'x="{aside:.1f}" y="{lift:.1f}" transform="translate({x:.1f} {y:.1f}){" rotate(-90)" if mark.is_turned else ""}"'
     return f'<text class="n" {place} text-anchor="{ANCHORS[mark.side]}" fill="{mark.colour}">{escape(mark.text)}</text>'
+
+
+@drawn.register
+def _(mark: Group, view: View, name: str) -> str:
+    inner = "".join(drawn(each, view, "") for each in mark.marks)
+    return may_come_again(inner)
 
 
 def key(chart: Chart, view: View, room: tuple[float, float], name: str) -> str:

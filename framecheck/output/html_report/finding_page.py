@@ -14,6 +14,7 @@ from framecheck.model.shapes import GivenProperties
 from framecheck.output.charts.along import LookedAlong, along_chart, height_of
 from framecheck.output.charts.drawings import Lying, StressPicture, measured, stress_chart, titled
 from framecheck.output.charts.frame_chart import Pictured, forces_chart, frame_chart, own_scale
+from framecheck.output.charts.room import Pixels
 from framecheck.output.charts.svg import SvgSheet
 from framecheck.output.display import Units, factor, with_unit
 from framecheck.output.html_report.figures import WIDE, Drawing, inline
@@ -174,7 +175,7 @@ def station_of(outcome: SolvedCase, row: CheckResult, member: int, bound: int, c
 def free_figure(outcome: SolvedCase, spot: LookedAt, body: FreeBody, number: int, units: Units) -> Drawing:
     """Return the frame cut free with what acts on it."""
     name = outcome.loads[spot.case].name
-    chart = forces_chart(outcome, spot.bound, body, units, HALF)
+    chart = forces_chart(outcome, spot.bound, body, units, Pixels(HALF, HALF_HIGH))
     held = "; dark: what the supports do" if any(each.is_reaction for each in body.pushes) else ""
     title = f"What acts on the frame in '{name}', in balance{held}"
     return inline(SvgSheet((chart,), 1, HALF, HALF_HIGH), f"free{number}", title, "The table of forces gives the numbers.")
@@ -186,11 +187,11 @@ def moved_figure(outcome: SolvedCase, spot: LookedAt, number: int, units: Units)
     most = largest_deflection((outcome.solutions[spot.bound],), spot.case)
     found = found_at(outcome, spot.row, spot.bound, spot.case)
     moves = 0.0 if found is None else float(np.linalg.norm(found.moved))
-    said = f"{thing_words(spot.row)}: moves {with_unit(moves, 'deflection', units)}"
+    said = f"the finding: moves {with_unit(moves, 'deflection', units)}"
     shown = Pictured(spot.bound, spot.case, own_scale(outcome, spot.bound, spot.case), found, said)
     moved = with_unit(most.amount, "deflection", units)
     title = f"How it moves in '{name}': most {moved}, on {most.member}"
-    chart = frame_chart(outcome, shown, units, HALF)
+    chart = frame_chart(outcome, shown, units, Pixels(HALF, HALF_HIGH))
     return inline(SvgSheet((chart,), 1, HALF, HALF_HIGH), f"moved{number}", title, f"The largest movement is {moved}.")
 
 

@@ -8,6 +8,7 @@ from functools import cache
 from typing import TYPE_CHECKING, Any
 
 from framecheck.output import as_measured_text
+from framecheck.output.charts.once import once
 from framecheck.output.display import Units
 from framecheck.output.html_report import check_tables, inputs, tables
 from framecheck.output.html_report.appendix import ReportExtras as ReportExtras
@@ -88,7 +89,7 @@ def as_html(
             **appendix(results, more, units),
         )
     )
-    return page
+    return once(page)
 
 
 def finding_pages(results: Results, units: Units, origin: Origin) -> tuple[Any, ...]:

@@ -26,6 +26,9 @@ def page_rules(title: str, origin: Origin, units: Units) -> str:
 
 
 def css_text(text: str) -> str:
-    """Return a text as a CSS string in which nothing but letters, digits and spaces stands unescaped."""
-    plain = (each if each.isascii() and (each.isalnum() or each == " ") else f"\\{ord(each):06x}" for each in text)
+    """Return a text as a CSS string in which nothing but letters, digits and spaces stands unescaped.
+
+    The one blank behind an escape is its end and no blank (W3C, CSS Syntax Module Level 3, 4.3.7).
+    """
+    plain = (each if each.isascii() and (each.isalnum() or each == " ") else f"\\{ord(each):06x} " for each in text)
     return f'"{"".join(plain)}"'

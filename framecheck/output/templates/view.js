@@ -81,7 +81,9 @@
     });
     frame.arms.forEach(function (arm) {
       var ends = arm.places.map(function (place, i) { return onScreen(moved(place, arm.moved[number][i], times, frame.steps[0])); });
-      found.push({ a: ends[0], b: ends[1], depth: (ends[0][2] + ends[1][2]) / 2, colour: ink.ink, width: 2 });
+      ends.slice(1).forEach(function (end, i) {
+        found.push({ a: ends[i], b: end, depth: (ends[i][2] + end[2]) / 2, colour: ink.ink, width: 2 });
+      });
     });
     return found;
   }

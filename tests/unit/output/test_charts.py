@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import subprocess
 import sys
+from itertools import pairwise
 from pathlib import Path
 from xml.etree import ElementTree
 
@@ -27,6 +28,7 @@ from framecheck.output.charts.chart import (
     Chart,
     ChartLine,
     Dots,
+    Group,
     Mark,
     Note,
     PointMark,
@@ -36,12 +38,13 @@ from framecheck.output.charts.chart import (
     TextSide,
     bar,
     colours_of,
-    path,
     span,
     ticks,
     under,
 )
 from framecheck.output.charts.on_axes import put
+from framecheck.output.charts.once import once
+from framecheck.output.charts.straightened import OFF, distances, path, straightened
 from framecheck.output.charts.svg import SvgSheet, as_svg, view_of
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -54,6 +57,7 @@ EVERY_MARK = (
     Mark((2.0, 1.0), PointMark.PLUS, "#0b5fa5", label="a sign"),
     Mark((3.0, 1.0), PointMark.RING, "#0b5fa5"),
     Note(SCRIPT, (1.0, 1.0), TextSide.LEFT, is_turned=True),
+    Group((ChartLine(np.array([0.0, 4.0]), np.array([1.0, 2.0])), Strokes(np.array([(0.0, 2.0), (4.0, 2.0)]), ("#00224e",)))),
 )
 CHART = Chart(SCRIPT, "across & on", "up", (0.0, 4.0), (-1.0, 3.0), EVERY_MARK, scale=Scale("stress", 250.0))
 SHEET = SvgSheet((CHART, CHART), 2, 400.0, 300.0)
@@ -207,3 +211,23 @@ def test_a_tube_is_drawn_hollow_whichever_way_its_outlines_run(runs: tuple[int, 
     dots = np.asarray(canvas.buffer_rgba())
     assert dots[50, 50, :3].tolist() == [255, 255, 255]
     assert dots[50, 5, :3].tolist() == [0, 0, 0]
+
+
+def test_a_straightened_line_lies_nowhere_off_and_keeps_its_turns() -> None:
+    """A quarter of a circle and a line that doubles back: each point left out lies within OFF of the line, by its definition."""
+    turn = np.linspace(0.0, np.pi / 2, 200)
+    arc = 80 * np.column_stack([np.cos(turn), np.sin(turn)])
+    kept = straightened(arc)
+    away = np.min([distances(arc, start, end) for start, end in pairwise(kept)], axis=0)
+    assert 4 < len(kept) < 40
+    assert away.max() <= OFF
+    there_and_back = np.array([(0.0, 0.0), (5.0, 0.0), (9.0, 0.0), (4.0, 0.0)])
+    assert straightened(there_and_back).tolist() == [[0.0, 0.0], [9.0, 0.0], [4.0, 0.0]]
+
+
+def test_what_comes_again_on_a_page_is_written_once() -> None:
+    page = once(as_svg(SHEET, "one", "a", "b") + as_svg(SHEET, "two", "a", "b"))
+    (name,) = set(re.findall(r'<g id="(same-[0-9a-f]{12})">', page))
+    assert page.count(f'<g id="{name}">') == 1
+    assert page.count(f'<use href="#{name}"/>') == 3
+    ElementTree.fromstring(f"<body>{page}</body>")
