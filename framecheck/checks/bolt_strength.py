@@ -4,17 +4,57 @@ asked outside.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from math import pi
 
 from framecheck.model.arrays import Array
 from framecheck.model.joints import MEAN_OVER_LEAST, Bolt, BoltGroup, Threads, Tightened
 from framecheck.model.shop_tables import EdgeDistance, SlipRule
-from framecheck.value_class import array_class
+from framecheck.value_class import array_class, value_class
 
-SHEAR_SOURCE = "EN 1993-1-8:2005, table 3.4, without the partial factor; target: ANSI/AISC 360-22, J3.7 (ASD 2.00)"
-TENSION_SOURCE = "EN 1993-1-8:2005, table 3.4 (0.9 fub As), without the partial factor; target: ANSI/AISC 360-22, J3.7"
+BY_AISC = "ANSI/AISC 360-10, table J3.2"
+BY_EN = "EN 1993-1-8:2005, table 3.4, without its partial factor"
 BOTH_SOURCE = "ANSI/AISC 360-22, eq. (J3-3b), for proportional growth of both"
+
+
+ALIKE = " (taken as class {}: common practice, no source)"
+
+
+@value_class
+class Strength:
+    """What one thing carries, N, the least safety factor that its own standard asks of it, and where the rule stands."""
+
+    value: float
+    asked: float
+    source: str
+
+    @property
+    def allowed(self) -> float:
+        """Return the load that the rule allows, N."""
+        return self.value / self.asked
+
+
+def weakest(rules: Iterable[Strength], asked: float) -> Strength:
+    """Return the rule that allows least; asked: the safety factor that the joint asks at least, whatever the rule's own is."""
+    whole = (Strength(each.value, max(each.asked, asked), each.source) for each in rules)
+    return min(whole, key=lambda each: each.allowed)
+
+
+def smaller(american: tuple[float, str], european: tuple[float, str]) -> Strength:
+    """Return the smaller of two standards' nominal strengths, N, each with its formula in words, and what was taken.
+
+    ANSI/AISC 360's factor 2.00 is asked of either, so neither standard may lend a strength that the other would not: the smaller one
+    over 2.00 is no more than AISC's own, and less than EN's own with its partial factor 1.25 and loads 1.5 times theirs.
+    """
+    (ours, formula), (theirs, other) = american, european
+    by_aisc, by_en = f"{BY_AISC}: {formula}", f"{BY_EN}: {other}"
+    taken, left = (by_aisc, by_en) if ours <= theirs else (by_en, by_aisc)
+    return Strength(min(ours, theirs), 2.0, f"{taken}, less than {left}; asked: AISC's ASD 2.00")
+
+
+def shank_area(diameter: float) -> float:
+    """Return the area of a bolt's shank, m2."""
+    return pi * (diameter / 2) ** 2
 
 
 def shear_through_threads(shear_factor: float, tensile: float, stress_area: float) -> float:
@@ -24,21 +64,47 @@ def shear_through_threads(shear_factor: float, tensile: float, stress_area: floa
 
 def shear_through_shank(tensile: float, diameter: float) -> float:
     """Return the shear strength of one plane through the full shank, N. EN 1993-1-8:2005, table 3.4: 0.6 fub A."""
-    return 0.6 * tensile * pi * diameter**2 / 4
+    return 0.6 * tensile * shank_area(diameter)
 
 
-def shear_strength(bolt: Bolt) -> float:
-    """Return the shear strength of the bolt over all its planes, N."""
+def shear_aisc(tensile: float, diameter: float) -> float:
+    """Return the shear strength of one plane through the threads, N. ANSI/AISC 360-10, table J3.2, seen: 0.450 Fu Ab (the shank)."""
+    return 0.450 * tensile * shank_area(diameter)
+
+
+def shank_shear_aisc(tensile: float, diameter: float) -> float:
+    """Return the shear strength of one plane beside the threads, N. ANSI/AISC 360-10, table J3.2, seen: 0.563 Fu Ab."""
+    return 0.563 * tensile * shank_area(diameter)
+
+
+def shear_strength(bolt: Bolt) -> Strength:
+    """Return the shear strength of the bolt over all its planes, the smaller of two standards'."""
+    tensile, size, planes = bolt.grade.tensile, bolt.thread.diameter, bolt.shear_planes
     if bolt.threads is Threads.IN:
-        one = shear_through_threads(bolt.grade.shear_factor, bolt.grade.tensile, bolt.thread.stress_area)
+        factor, like = bolt.grade.shear_factor, bolt.grade.like
+        american = shear_aisc(tensile, size), "0.450 Fu on the whole shank, threads in"
+        european = shear_through_threads(factor, tensile, bolt.thread.stress_area), f"{factor:g} fub As{like and ALIKE.format(like)}"
     else:
-        one = shear_through_shank(bolt.grade.tensile, bolt.thread.diameter)
-    return bolt.shear_planes * one
+        american = shank_shear_aisc(tensile, size), "0.563 Fu on the whole shank, threads out"
+        european = shear_through_shank(tensile, size), "0.6 fub A"
+    return smaller((planes * american[0], american[1]), (planes * european[0], european[1]))
 
 
-def tension_strength(bolt: Bolt) -> float:
+def tension_en(tensile: float, stress_area: float) -> float:
     """Return the tensile strength, N. EN 1993-1-8:2005, table 3.4: 0.9 fub As."""
-    return 0.9 * bolt.grade.tensile * bolt.thread.stress_area
+    return 0.9 * tensile * stress_area
+
+
+def tension_aisc(tensile: float, diameter: float) -> float:
+    """Return the tensile strength, N. ANSI/AISC 360-10, table J3.2, seen: 0.75 Fu Ab, the whole shank."""
+    return 0.75 * tensile * shank_area(diameter)
+
+
+def tension_strength(bolt: Bolt) -> Strength:
+    """Return the tensile strength of the bolt, the smaller of two standards'."""
+    tensile, thread = bolt.grade.tensile, bolt.thread
+    american = tension_aisc(tensile, thread.diameter), "0.75 Fu on the whole shank"
+    return smaller(american, (tension_en(tensile, thread.stress_area), "0.9 fub As"))
 
 
 def used_by_both(shear_use: float, tension_use: float) -> float:
@@ -52,7 +118,7 @@ def used_by_both(shear_use: float, tension_use: float) -> float:
 
 SOURCES = {
     SlipRule.AISC: "ANSI/AISC 360-22, J3.9 and J3.10 (mu Du Tb ns; Du 1.13 for a controlled least clamp, 1 for the least of a torque)",
-    SlipRule.EN: "EN 1993-1-8:2005, 3.9.1 and 3.9.2, from memory, without the partial factor",
+    SlipRule.EN: "EN 1993-1-8:2005, 3.9.1 and 3.9.2, from memory, without its partial factor (1.10 in service: more is asked)",
     SlipRule.PLAIN: "friction on the clamp force; the coefficient is common practice, no source",
 }
 
@@ -109,7 +175,8 @@ def slip_resistance(bolt: Bolt, tension: float) -> float | None:
 SHEET = 3 / 16 * 0.0254
 PLATE_SOURCE = "ANSI/AISC 360-22, J3.11a, deformation counted"
 TUBE_SOURCE = "ANSI/AISC 360-22, J3.11b and eq. (J7-1): bolt through an unstiffened hollow section"
-SHEET_SOURCE = "AISI S100-16, J3.3.1, from memory, one face without washer (mf 0.75)"
+SHEET_SOURCE = "AISI S100-16, J3.3.1, one face without washer (mf 0.75), ASD 2.50: all from memory"
+SHEET_KEPT_SOURCE = "AISI S100, J3.3.2 (as a public letter quotes the edition of 2001), deformation counted; ASD 2.22, from memory"
 
 
 def bearing(diameter: float, thickness: float, ultimate: float) -> float:
@@ -130,6 +197,23 @@ def bearing_of_sheet(diameter: float, thickness: float, ultimate: float) -> floa
     slenderness = diameter / thickness
     factor = min(max(4.0 - 0.1 * slenderness, 1.8), 3.0)
     return 0.75 * factor * diameter * thickness * ultimate
+
+
+def bearing_of_sheet_kept(diameter: float, thickness: float, ultimate: float) -> float:
+    """Return the bearing strength of sheet under 3/16 in with the hole's deformation counted, N: (4.64 t + 1.53) d t Fu, t in inches.
+
+    AISI S100, J3.3.2 (E3.3.2 of 2001, as a public letter quotes it, seen).
+    """
+    return (4.64 * thickness / 0.0254 + 1.53) * diameter * thickness * ultimate
+
+
+def bearing_rules(diameter: float, thickness: float, ultimate: float) -> tuple[Strength, ...]:
+    """Return the rules for a hole that a bolt bears on: a plate's and, under 3/16 in, those of sheet with their own factors."""
+    plate = Strength(bearing(diameter, thickness, ultimate), 2.0, PLATE_SOURCE)
+    if thickness >= SHEET:
+        return (plate,)
+    sheet = Strength(bearing_of_sheet(diameter, thickness, ultimate), 2.50, SHEET_SOURCE)
+    return plate, sheet, Strength(bearing_of_sheet_kept(diameter, thickness, ultimate), 2.22, SHEET_KEPT_SOURCE)
 
 
 def tear_out(clear: float, thickness: float, ultimate: float) -> float:

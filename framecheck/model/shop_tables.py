@@ -66,7 +66,8 @@ class Thread:
 class BoltGrade:
     """A strength grade for bolts up to `largest_diameter` (m). Pa.
 
-    shear_factor: shear strength over tensile strength (0.6; 0.5 for the hardest grades with the threads in the plane).
+    shear_factor: shear strength over tensile strength (0.6; 0.5 for the hardest grades with the threads in the plane). like: the class
+    of EN 1993-1-8 whose factor that is, where the grade is none of them.
     """
 
     name: str
@@ -77,6 +78,7 @@ class BoltGrade:
     shear_factor: float
     source: str
     seen: Seen = Seen.OPENED
+    like: str = ""
 
 
 @value_class

@@ -123,6 +123,7 @@ def grade(row: Row) -> BoltGrade:
         shear_factor=float(row["shear factor"]),
         source=row["source"],
         seen=seen(row),
+        like=row.get("like", ""),
     )
 
 

@@ -26,7 +26,7 @@ IDENTITY = {
 }  # fmt: skip
 """What names a row of a table; "name" where it is not listed."""
 WORDS = frozenset({
-    "about", "basis", "buckling class", "channel", "confidence", "detail", "fastened", "flanges", "joined", "kind", "loading",
+    "about", "basis", "buckling class", "channel", "confidence", "detail", "fastened", "flanges", "joined", "kind", "like", "loading",
     "location", "material", "metal", "name", "needs", "on", "quantity", "range", "reason", "rule", "scale", "seen", "shape",
     "source", "standard", "stress", "with",
 })  # fmt: skip

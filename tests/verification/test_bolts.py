@@ -11,6 +11,9 @@ from pytest import approx
 
 from framecheck.checks.bolt_strength import (
     bearing,
+    bearing_of_sheet,
+    bearing_of_sheet_kept,
+    shear_strength,
     shear_through_shank,
     shear_through_threads,
     slip_aisc,
@@ -18,12 +21,14 @@ from framecheck.checks.bolt_strength import (
     slip_plain,
     slip_resistance,
     tear_out,
+    tension_en,
+    tension_strength,
     used_by_both,
 )
 from framecheck.checks.bolts.group import PryingTerms, bolt_forces, share_of_bolt, thickness_without_prying
 from framecheck.checks.bolts.plies import shop_lines, tightening, torque
 from framecheck.checks.bolts.sleeve import play_angle, wall_force
-from framecheck.model.joints import MEAN_OVER_LEAST, Bolt, JointLoad, Tightened
+from framecheck.model.joints import MEAN_OVER_LEAST, Bolt, JointLoad, Threads, Tightened
 from framecheck.model.shop_tables import BoltGrade, Thread
 from framecheck.results.row import Sizing
 from framecheck.results.subjects import Remark
@@ -124,6 +129,55 @@ def test_worked_inch_bolt_and_why_slip_is_the_number_to_look_at(held: Held) -> N
     held(shear_through_shank(row.tensile, bolt.diameter), 9.94 * KIP, rel=2e-3)
     held(slip, 2.09 * KIP, rel=2e-3)
     assert 3 < threads / slip < 5  # slip is 3 to 5 times below shear
+
+
+@proof(Kind.PRINTED)
+@pytest.mark.parametrize(
+    ("size", "name", "kilonewtons"),
+    [("M16", "8.8", 60.3), ("M20", "8.8", 94.1), ("M24", "8.8", 136),
+     ("M16", "10.9", 62.8), ("M20", "10.9", 98.0), ("M24", "10.9", 141)],
+)  # fmt: skip
+def test_shear_by_the_european_rule(held: Held, size: str, name: str, kilonewtons: float) -> None:
+    """A steelmaker's public book of resistances to EN 1993-1-8: Fv,Rd through the threads, with its factor 1.25."""
+    bolt = grade(name, thread(size).diameter)
+    held(shear_through_threads(bolt.shear_factor, bolt.tensile, thread(size).stress_area) / 1.25, kilonewtons * 1e3, rel=5e-3)
+
+
+@proof(Kind.PRINTED)
+@pytest.mark.parametrize(("size", "kilonewtons"), [("M12", 24.3), ("M16", 45.2), ("M20", 70.6), ("M24", 102)])
+def test_tension_by_the_european_rule(held: Held, size: str, kilonewtons: float) -> None:
+    """The same book, hexagon bolts of class 4.6 (400 MPa): Ft,Rd, with its factor 1.25."""
+    held(tension_en(400e6, thread(size).stress_area) / 1.25, kilonewtons * 1e3, rel=4e-3)
+
+
+@proof(Kind.PRINTED)
+def test_bearing_of_sheet_by_both_rules(held: Held) -> None:
+    """A public letter on the 2001 edition of AISI S100 (seen): 3/8 in bolt, 0.06 in sheet, 55 ksi: 2.78 and 2.24 kips."""
+    held(bearing_of_sheet(0.375 * IN, 0.06 * IN, 55 * KSI), 2.78 * KIP, rel=2e-3)
+    held(bearing_of_sheet_kept(0.375 * IN, 0.06 * IN, 55 * KSI), 2.24 * KIP, rel=2e-3)
+
+
+INCHES = ("1/4-20", "1/4-28", "1/2-13", "1/2-20", "1-8", "1-12")
+WHOLE = [(name, inches) for name in ("grade 2", "grade 5", "grade 8") for inches in INCHES]
+METRIC = [(name, size) for name in ("8.8", "10.9", "12.9") for size in ("M5", "M12", "M16", "M24")]
+
+
+@pytest.mark.parametrize("threads", Threads)
+@pytest.mark.parametrize(("name", "size"), [*WHOLE, *METRIC])
+def test_no_strength_is_kinder_than_either_standard_whole(name: str, size: str, threads: Threads) -> None:
+    """ANSI/AISC 360-10, table J3.2, over 2.00; EN 1993-1-8:2005, table 3.4, over 1.25 and 1.5 on loads. Bolts with the most stress
+    area for their size (fine threads) and the least; what is taken over 2.00 is the smaller of AISC's and EN's nominal strengths.
+    """
+    of, bolt = thread(size), grade(name, thread(size).diameter)
+    area, put = pi * of.diameter**2 / 4, Bolt(of, bolt, of.diameter + 1e-3, threads=threads)
+    american = (0.450 if threads is Threads.IN else 0.563) * bolt.tensile * area
+    european = bolt.shear_factor * bolt.tensile * of.stress_area if threads is Threads.IN else 0.6 * bolt.tensile * area
+    assert shear_strength(put).value == approx(min(american, european), rel=1e-9)
+    assert ("AISC" in shear_strength(put).source.split(", less than")[0]) == (american < european)
+    pulled = (0.75 * bolt.tensile * area, 0.9 * bolt.tensile * of.stress_area)
+    assert tension_strength(put).value == approx(min(pulled), rel=1e-9)
+    for taken, (ours, theirs) in ((shear_strength(put), (american, european)), (tension_strength(put), pulled)):
+        assert taken.allowed <= min(ours / 2.00, theirs / 1.25 / 1.5) * (1 + 1e-9)
 
 
 @proof(Kind.PRINTED)

@@ -73,7 +73,7 @@ UNSAFE = {
     "a weld class of 112": ("shared/fatigue_classes.yaml", '"EN stitch weld", standard: EN 1993-1-9, class: 80 MPa',
                             '"EN stitch weld", standard: EN 1993-1-9, class: 112 MPa'),
     "bolts bear 2.4 on a tube wall": ("checks/bolt_strength.py", "1.8 * yield_strength", "2.4 * yield_strength"),
-    "bolts hold 1.2 in tension": ("checks/bolt_strength.py", "0.9 * bolt.grade.tensile", "1.2 * bolt.grade.tensile"),
+    "bolts hold 1.2 in tension": ("checks/bolt_strength.py", "0.9 * tensile", "1.2 * tensile"),
     "mill scale rubs by 0.50": ("shared/bolts.yaml", "rule: AISC, friction: 0.30", "rule: AISC, friction: 0.50"),
     "10.9 shears at 0.6": ("shared/bolts.yaml", "tensile: 1000 MPa, shear factor: 0.5", "tensile: 1000 MPa, shear factor: 0.6"),
     "10.9 is proved at 930 MPa": ("shared/bolts.yaml", "proof: 830 MPa", "proof: 930 MPa"),

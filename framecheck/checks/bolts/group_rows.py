@@ -9,15 +9,11 @@ import numpy as np
 from framecheck.checks.bolt_strength import (
     BOTH_SOURCE,
     PLATE_SOURCE,
-    SHEAR_SOURCE,
-    SHEET,
-    SHEET_SOURCE,
     SOURCES,
-    TENSION_SOURCE,
     TUBE_SOURCE,
-    bearing,
-    bearing_of_sheet,
+    Strength,
     bearing_of_tube_wall,
+    bearing_rules,
     largest_edge,
     least_edge,
     least_spacing,
@@ -27,6 +23,7 @@ from framecheck.checks.bolt_strength import (
     tear_out,
     tension_strength,
     used_by_both,
+    weakest,
 )
 from framecheck.checks.bolts.group import (
     BY_MEMBER,
@@ -93,12 +90,12 @@ def strength_rows(
     subject, bolt = of_joint(Check.BOLTS, group.name), group.bolt
     shear, tension = forces
     in_shear, in_tension = shear_strength(bolt), pulling_strength(bolt, pry)
-    sheared = Capacity(Mode.BOLT_SHEAR, in_shear, targets.strength, SHEAR_SOURCE, part=bolt.threads.value)
+    sheared = Capacity(Mode.BOLT_SHEAR, in_shear.value, targets.strength, in_shear.source, part=bolt.threads.value)
     yield judged(subject, case, float(shear.max()), sheared)
     pulled = tension_capacity(pry, in_tension, targets)
     if tension.max() > 0.0:
         yield judged(subject, case, float(tension.max()), pulled)
-    used = max(used_by_both(v / in_shear, t / in_tension) for v, t in zip(shear, tension, strict=True))
+    used = max(used_by_both(v / in_shear.value, t / in_tension.value) for v, t in zip(shear, tension, strict=True))
     yield judged(subject, case, used, Capacity(Mode.BOLT_BOTH, 1.0, targets.strength, BOTH_SOURCE, "1"))
     if not pry[0] and tension.max() > 0.0:
         reason = "the flange's bolt offset, edge and thickness are not given; a thin flange adds to the tension"
@@ -113,18 +110,18 @@ def flanges(group: BoltGroup, offset: float | None) -> Pry:
     return plates, TAKEN if offset is None else BY_MEMBER
 
 
-def pulling_strength(bolt: Bolt, pry: Pry) -> float:
-    """Return the tension strength per bolt, N, with prying where the flange is known."""
+def pulling_strength(bolt: Bolt, pry: Pry) -> Strength:
+    """Return the tension strength per bolt, with prying where the flange is known."""
     alone = tension_strength(bolt)
-    return min((tension_with_prying(bolt, alone, each) for each in pry[0]), default=alone)
+    pried = min((tension_with_prying(bolt, alone.value, each) for each in pry[0]), default=alone.value)
+    return Strength(pried, alone.asked, f"{alone.source}; {PRYING_SOURCE}" if pry[0] else alone.source)
 
 
-def tension_capacity(pry: Pry, value: float, targets: JointTargets) -> Capacity:
+def tension_capacity(pry: Pry, strength: Strength, targets: JointTargets) -> Capacity:
     """Return the tension capacity under its name: bolt alone, or bolt and flange with prying."""
     if not pry[0]:
-        return Capacity(Mode.BOLT_TENSION, value, targets.strength, TENSION_SOURCE)
-    source = f"{TENSION_SOURCE}; {PRYING_SOURCE}"
-    return Capacity(Mode.BOLT_TENSION_PRYING, value, targets.strength, source, note=pry[1])
+        return Capacity(Mode.BOLT_TENSION, strength.value, targets.strength, strength.source)
+    return Capacity(Mode.BOLT_TENSION_PRYING, strength.value, targets.strength, strength.source, note=pry[1])
 
 
 def slip_rows(group: BoltGroup, case: str, shear: Array, tension: Array, targets: JointTargets) -> Iterator[Line]:
@@ -182,13 +179,11 @@ def shear_capacities(group: BoltGroup, ply: Ply, targets: JointTargets) -> tuple
 def bearing_capacity(group: BoltGroup, ply: Ply, targets: JointTargets) -> Capacity:
     """Return the bearing capacity by the rule for what the ply is: hollow wall, sheet or plate."""
     size, metal = group.bolt.thread.diameter, ply.material
-    rules = [(bearing(size, ply.thickness, metal.ultimate_strength), PLATE_SOURCE)]
-    if ply.thickness < SHEET:
-        rules.append((bearing_of_sheet(size, ply.thickness, metal.ultimate_strength), SHEET_SOURCE))
+    rules = bearing_rules(size, ply.thickness, metal.ultimate_strength)
     if ply.kind is PlyKind.TUBE_WALL:
-        rules.append((bearing_of_tube_wall(size, ply.thickness, metal.yield_strength), TUBE_SOURCE))
-    value, source = min(rules)
-    return Capacity(Mode.BEARING, value, targets.strength, source, part=ply.name)
+        rules += (Strength(bearing_of_tube_wall(size, ply.thickness, metal.yield_strength), 2.0, TUBE_SOURCE),)
+    least = weakest(rules, targets.strength)
+    return Capacity(Mode.BEARING, least.value, least.asked, least.source, part=ply.name)
 
 
 def closest(group: BoltGroup) -> float:

@@ -9,14 +9,15 @@ import numpy as np
 
 from framecheck.checks.bolt_strength import (
     PLATE_SOURCE,
-    SHEAR_SOURCE,
     SOURCES,
     TUBE_SOURCE,
-    bearing,
+    Strength,
     bearing_of_tube_wall,
+    bearing_rules,
     shear_strength,
     slip_resistance,
     tear_out,
+    weakest,
 )
 from framecheck.checks.bolts.group_rows import bearing_capacity, closest, layout, slip_words
 from framecheck.checks.joint_forces import CrossingForces, forces_in_two_planes, pattern
@@ -130,7 +131,8 @@ def placed_check(
 def pinned_crossing_rows(sleeve: PinnedSleeve, case: str, force: float, targets: JointTargets) -> Iterator[Line]:
     """Yield shear, bearing and tear-out at one crossing of a bolt through both walls under a force, N."""
     subject = of_joint(Check.PINNED_SLEEVE, sleeve.name)
-    shear = Capacity(Mode.SHEAR_AT_WALL, shear_strength(sleeve.bolt), targets.strength, SHEAR_SOURCE)
+    strength = shear_strength(sleeve.bolt)
+    shear = Capacity(Mode.SHEAR_AT_WALL, strength.value, targets.strength, strength.source)
     yield judged(subject, case, force, shear)
     for wall in sleeve.walls:
         yield judged(subject, case, force, wall_bearing(sleeve, wall, targets))
@@ -139,18 +141,18 @@ def pinned_crossing_rows(sleeve: PinnedSleeve, case: str, force: float, targets:
             yield unjudged_joint(sleeve.name, f"tear-out of {wall.name}", reason)
             continue
         clear = wall.edge - sleeve.bolt.hole / 2
-        strength = tear_out(clear, wall.thickness, wall.material.ultimate_strength)
-        torn = Capacity(Mode.TEAR_OUT, strength, targets.strength, PLATE_SOURCE, part=wall.name)
+        tears = tear_out(clear, wall.thickness, wall.material.ultimate_strength)
+        torn = Capacity(Mode.TEAR_OUT, tears, targets.strength, PLATE_SOURCE, part=wall.name)
         yield judged(subject, case, force, torn)
 
 
 def wall_bearing(sleeve: PinnedSleeve, wall: Ply, targets: JointTargets) -> Capacity:
     """Return the lower of plate bearing and bearing of a hollow wall, N."""
     size = sleeve.bolt.thread.diameter
-    plate = (bearing(size, wall.thickness, wall.material.ultimate_strength), PLATE_SOURCE)
-    hollow = (bearing_of_tube_wall(size, wall.thickness, wall.material.yield_strength), TUBE_SOURCE)
-    value, source = min(plate, hollow)
-    return Capacity(Mode.BEARING, value, targets.strength, source, part=wall.name)
+    rules = bearing_rules(size, wall.thickness, wall.material.ultimate_strength)
+    hollow = Strength(bearing_of_tube_wall(size, wall.thickness, wall.material.yield_strength), 2.0, TUBE_SOURCE)
+    least = weakest((*rules, hollow), targets.strength)
+    return Capacity(Mode.BEARING, least.value, least.asked, least.source, part=wall.name)
 
 
 FIT_SOURCE = "linear pressure over the overlap (statics) on two walls: ANSI/AISC 360-22, J10.2, without any spread"
@@ -177,7 +179,8 @@ def crossing_rows(group: BoltGroup, case: str, forces: CrossingForces, targets: 
     """Yield slip of a face, shear of the bolt, bearing and tear-out of each wall at the crossing that carries most."""
     subject, demand = of_joint(Check.BOLTS, group.name), forces.worst
     yield face_slip(group, case, forces, targets)
-    sheared = Capacity(Mode.SHEAR_AT_WALL, shear_strength(one_face(group.bolt)), targets.strength, f"{SHEAR_SOURCE}; {SOURCE}")
+    strength = shear_strength(one_face(group.bolt))
+    sheared = Capacity(Mode.SHEAR_AT_WALL, strength.value, targets.strength, f"{strength.source}; {SOURCE}")
     yield judged(subject, case, demand, sheared)
     for wall in group.plies:
         yield judged(subject, case, demand, bearing_capacity(group, wall, targets))

@@ -8,18 +8,14 @@ from math import hypot, pi
 from framecheck.checks.bolt_strength import (
     BOTH_SOURCE,
     PLATE_SOURCE,
-    SHEAR_SOURCE,
-    SHEET,
-    SHEET_SOURCE,
     SOURCES,
-    TENSION_SOURCE,
-    bearing,
-    bearing_of_sheet,
+    bearing_rules,
     shear_strength,
     slip_resistance,
     tear_out,
     tension_strength,
     used_by_both,
+    weakest,
 )
 from framecheck.checks.joint_rows import Capacity, Judging, Line, judged
 from framecheck.checks.plate.answer import LoadAnswer
@@ -88,11 +84,11 @@ def strength_rows(
     subject, (case, shear, tension) = of_bolt(plate, held), acting
     pulled = Mode.BOLT_TENSION if plate.lies is Lies.SPACERS else Mode.BOLT_TENSION_PRYING
     in_shear, in_tension = shear_strength(bolt), tension_strength(bolt)
-    sheared = Capacity(Mode.BOLT_SHEAR, in_shear, targets.strength, SHEAR_SOURCE, part=bolt.threads.value)
+    sheared = Capacity(Mode.BOLT_SHEAR, in_shear.value, targets.strength, in_shear.source, part=bolt.threads.value)
     yield judged(subject, case, shear, sheared)
-    capacity = Capacity(pulled, in_tension, targets.strength, TENSION_SOURCE)
+    capacity = Capacity(pulled, in_tension.value, targets.strength, in_tension.source)
     yield judged(subject, case, tension, capacity)
-    used = used_by_both(shear / in_shear, tension / in_tension)
+    used = used_by_both(shear / in_shear.value, tension / in_tension.value)
     yield judged(subject, case, used, Capacity(Mode.BOLT_BOTH, 1.0, targets.strength, BOTH_SOURCE, "1"))
 
 
@@ -102,11 +98,8 @@ def hole_rows(
     """Yield bearing and tear-out of the sheet at one bolt. acting: load case and shear, N."""
     subject, (case, shear) = of_bolt(plate, held), acting
     size, t, ultimate = bolt.thread.diameter, plate.thickness, plate.material.ultimate_strength
-    rules = [(bearing(size, t, ultimate), PLATE_SOURCE)]
-    if t < SHEET:
-        rules.append((bearing_of_sheet(size, t, ultimate), SHEET_SOURCE))
-    strength, source = min(rules)
-    yield judged(subject, case, shear, Capacity(Mode.BEARS_ON_SHEET, strength, targets.strength, source))
+    bears = weakest(bearing_rules(size, t, ultimate), targets.strength)
+    yield judged(subject, case, shear, Capacity(Mode.BEARS_ON_SHEET, bears.value, bears.asked, bears.source))
     clear = clear_of_edge(plate, held) - bolt.hole / 2
     if clear <= 0:
         yield unjudged_bolt(plate, held, "tear-out: its hole breaks the plate's edge as drawn: give its true place")
