@@ -44,6 +44,9 @@ def found_at(outcome: SolvedCase, row: CheckResult | None, bound: int, case: int
         plate = next((each for each in outcome.case.plates if each.name == row.subject.name), None)
         lies = None if plate is None else plate_at(outcome, plate, bound, case)
         return None if lies is None else Found(lies.corners.mean(axis=0), lies.moved)
+    if row.subject.thing in (Thing.PANEL, Thing.PANEL_SEAM):
+        rim, moves = solution.panels[row.subject.name].rim, solution.panels[row.subject.name].rim_moves[:, case]
+        return Found(rim.mean(axis=0), moves.mean(axis=0))
     points = [each for each in points_of(outcome.case, row.subject) if each in outcome.case.frame.points]
     if not points:
         return None

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import lru_cache
 from itertools import repeat
-from math import inf
+from math import inf, isfinite
 
 import numpy as np
 
@@ -49,6 +49,15 @@ class EnergyAnswer:
 
 
 @array_class
+class MovedSheet:
+    """A plate's movement at the nodes of its mesh: x (n,), y (m,) in plate axes; up (n, m), toward the pan; m."""
+
+    x: Array
+    y: Array
+    up: Array
+
+
+@array_class
 class LoadAnswer:
     """One load's answer. force: its total, N, upward (a strike: at its end, were the plate elastic); for_bolts: that, but at most
     1.3 times the collapse load; deflection: the largest, m; upward: the largest toward the pan, m; stress: the largest at a
@@ -56,7 +65,7 @@ class LoadAnswer:
     the plate folds (upper bound), N; to_contact: energy that the plate takes until it touches the pan, J.
     bolt_forces: (n, 3) in plate axes, rest_forces (n rests): upward, N; prying (n,): upward on each bolt where a
     ledge lies round it, N; edge_forces: what the plate puts on what it hangs on, N; bolt_turning: (n,) about plate z,
-    Nm, by the seats, where the sheet is held from drawing in.
+    Nm, by the seats, where the sheet is held from drawing in. moved: the plate under it; None: nothing stops it.
     """
 
     load: PlateLoad
@@ -75,6 +84,7 @@ class LoadAnswer:
     edge_forces: tuple[EdgeForce, ...]
     rest_forces: Array
     prying: Array
+    moved: MovedSheet | None = None
 
 
 @array_class
@@ -215,7 +225,16 @@ def answer_of(state: UnitState, ledge: UnitBending | None) -> LoadAnswer:
         edge_forces=edge_forces(state.sheet, state.bending, limited),
         rest_forces=frozen(state.bending.at_rests * limited),
         prying=prying(state, ledge),
+        moved=moved_by(state, reached),
     )
+
+
+def moved_by(state: UnitState, reached: float) -> MovedSheet | None:
+    """Return the plate under its load, None where nothing stops it. reached: amplitude of its shape."""
+    if not isfinite(reached):
+        return None
+    x, y = (np.array(line.nodes) for line in (state.sheet.x, state.sheet.y))
+    return MovedSheet(frozen(x), frozen(y), frozen(reached * state.bending.shape[0::2, 0::2]))
 
 
 def held_level(state: UnitState) -> float:

@@ -60,6 +60,17 @@ class Touching(NamedTuple):
         found[closed] = np.linalg.solve((self.own + self.frame - freed)[part], self.by_load[closed])
         return found
 
+    def of_rests(self, way: float) -> tuple[Array, Array]:
+        """Return how the rests (r, r) open per newton on each while the bolts hold, and how far each is passed through (r,), m, where
+        none presses. way: 1 where rests press upward on the frame.
+        """
+        whole = self.own + self.frame - self.own[:, : self.bolts] @ self.frame[: self.bolts] * self.spring
+        held, rests = whole[: self.bolts], whole[self.bolts :]
+        by_bolts = np.linalg.solve(held[:, : self.bolts], np.column_stack([held[:, self.bolts :], self.by_load[: self.bolts]]))
+        give = rests[:, self.bolts :] - rests[:, : self.bolts] @ by_bolts[:, :-1]
+        through = self.by_load[self.bolts :] - rests[:, : self.bolts] @ by_bolts[:, -1]
+        return (give + give.T) / 2, way * through
+
     def apart(self, forces: Array) -> Array:
         """Return how far the plate is above the frame (s,), m."""
         moved = self.frame @ forces
@@ -148,11 +159,11 @@ def worst_of_each(groups: IntArray, through: Array, least: float) -> IntArray:
 def settled(at: Touching, way: float) -> Array:
     """Return the forces (s,) at which no rest pulls and none is passed through. way: 1 where rests press upward on the frame.
 
-    Of each member and bolt the rest that is passed through most closes, all that pull open; where that goes round, one at a time.
+    Of each member and bolt the rest that is passed through most closes, all that pull open; where that goes round, `pressed`.
     """
     closed = np.arange(len(at.by_load)) < at.bolts
     least = 1e-9 * float(np.abs(at.by_load).max())
-    for step in range(ROUNDS):
+    for _ in range(AT_ONCE):
         forces = at.forces(closed)
         through = np.where(closed, 0.0, way * at.apart(forces))
         pulls = np.where(closed, -way * forces, 0.0)
@@ -160,12 +171,35 @@ def settled(at: Touching, way: float) -> Array:
         enough = 1e-9 * float(np.abs(forces).max())
         if pulls.max(initial=0.0) <= enough and through.max(initial=0.0) <= least:
             return forces
-        if step < AT_ONCE:
-            closed = closed & (pulls <= enough)
-            closed[worst_of_each(at.groups, through, least)] = True
-        elif pulls.max() > enough:
-            closed = closed & (pulls <= enough)
-        else:
-            closed = closed.copy()
-            closed[int(np.argmax(through))] = True
+        closed = closed & (pulls <= enough)
+        closed[worst_of_each(at.groups, through, least)] = True
+    closed = np.arange(len(at.by_load)) < at.bolts
+    closed[at.bolts :] = pressed(*at.of_rests(way), least) > 0
+    return at.forces(closed)
+
+
+def pressed(give: Array, through: Array, least: float) -> Array:
+    """Return how hard rests press (r,), N >= 0: none is passed through by more than the least, m, and what is clear bears none.
+
+    give (r, r): symmetric, how they open per newton; through (r,): how far each is passed through where none presses.
+    C. L. Lawson, R. J. Hanson, Solving Least Squares Problems, 1974, chapter 23 (from memory): one more presses a time, and on the
+    way to the new balance what would pull is let go first. It ends after finitely many steps.
+    """
+    found, presses = np.zeros(len(through)), np.zeros(len(through), dtype=bool)
+    for _ in range(ROUNDS):
+        left = np.where(presses, -np.inf, through - give @ found)
+        if left.max(initial=-np.inf) <= least:
+            return found
+        presses[int(np.argmax(left))] = True
+        while True:
+            new = np.zeros(len(through))
+            new[presses] = np.linalg.solve(give[np.ix_(presses, presses)], through[presses])
+            pulls = presses & (new <= 0.0)
+            if not pulls.any():
+                break
+            share = found[pulls] / np.maximum(found[pulls] - new[pulls], 1e-300)
+            found = found + float(share.min()) * (new - found)
+            first = np.flatnonzero(pulls)[share <= share.min()]
+            presses[first], found[first] = False, 0.0
+        found = new
     raise UnsolvableError("a plate and what it lies against do not settle; ask for it on spacers, or give its bolts a stiffness")

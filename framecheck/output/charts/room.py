@@ -52,6 +52,11 @@ class RoomForWords:
         left, foot = at[0] - LEFT_OF[side] * wide, at[1] - (0.0 if side is TextSide.ABOVE else 0.5 * LETTER_HIGH * self._pixel)
         return left, left + wide, foot, foot + LETTER_HIGH * self._pixel
 
+    def keep_off(self, points: Array, half: float) -> None:
+        """Keep words off a line through points (n, 2). half: of its width."""
+        (left, low), (right, high) = (points.min(axis=0) - half).tolist(), (points.max(axis=0) + half).tolist()
+        self._boxes.append((left, right, low, high))
+
     def names(self, lines: Iterable[tuple[str, Array]]) -> list[Note]:
         """Return the name of each line (n, 2) beside it where there is room, the first line first."""
         return [note for name, points in lines if (note := self.name(name, points)) is not None]

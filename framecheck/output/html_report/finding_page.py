@@ -8,26 +8,26 @@ from dataclasses import replace
 import numpy as np
 
 from framecheck.frame.geometry import point_stations
-from framecheck.model.arrays import Array
 from framecheck.model.frame import Frame
 from framecheck.model.shapes import GivenProperties
 from framecheck.output.charts.along import LookedAlong, along_chart, height_of
-from framecheck.output.charts.drawings import Lying, StressPicture, measured, stress_chart, titled
+from framecheck.output.charts.drawings import StressPicture, measured, stress_chart, titled
 from framecheck.output.charts.frame_chart import Pictured, forces_chart, frame_chart, own_scale
 from framecheck.output.charts.room import Pixels
 from framecheck.output.charts.svg import SvgSheet
 from framecheck.output.display import Units, factor, with_unit
 from framecheck.output.html_report.figures import WIDE, Drawing, inline
+from framecheck.output.html_report.lying import lying
 from framecheck.output.html_report.mending import mending
 from framecheck.output.html_report.special import repair_words, special_figure
 from framecheck.output.html_report.tables import HtmlTable, bare_forces, label, numbers, words
 from framecheck.output.html_report.tables import along as along_table_of
 from framecheck.output.wording import how_words, place_words, thing_words, used_words
 from framecheck.results.free_body import FreeBody, Push, free_body, plain
-from framecheck.results.places import SectionView, found_at, joint_member, points_of, section_view
+from framecheck.results.places import found_at, joint_member, points_of, section_view
 from framecheck.results.row import Check, CheckResult
 from framecheck.results.subjects import Thing
-from framecheck.results.summary import ON_MEMBER, facings, governing_bound, largest_deflection
+from framecheck.results.summary import ON_MEMBER, governing_bound, largest_deflection
 from framecheck.run import Results
 from framecheck.stress import MemberStress, SolvedCase
 from framecheck.value_class import array_class, value_class
@@ -93,8 +93,8 @@ def finding_page(results: Results, row: CheckResult, number: int, units: Units, 
         (*mending(results, row, units, file), *repair_words(outcome, row, units)),
         "" if spot is None else case_drawn(outcome, row, spot.case),
         figures,
-        along,
-        sheet or sections,
+        along or sheet,
+        None if along is None else sheet or sections,
         forces,
         along_table,
     )
@@ -187,7 +187,8 @@ def moved_figure(outcome: SolvedCase, spot: LookedAt, number: int, units: Units)
     most = largest_deflection((outcome.solutions[spot.bound],), spot.case)
     found = found_at(outcome, spot.row, spot.bound, spot.case)
     moves = 0.0 if found is None else float(np.linalg.norm(found.moved))
-    said = f"the finding: moves {with_unit(moves, 'deflection', units)}"
+    what = "what it hangs on" if spot.row.subject.thing is Thing.PLATE else "the finding"
+    said = f"{what}: moves {with_unit(moves, 'deflection', units)}"
     shown = Pictured(spot.bound, spot.case, own_scale(outcome, spot.bound, spot.case), found, said)
     moved = with_unit(most.amount, "deflection", units)
     title = f"How it moves in '{name}': most {moved}, on {most.member}"
@@ -257,23 +258,10 @@ def station_number(stress: MemberStress, station: float, case: int) -> int:
     return int(near[np.argmax(used)])
 
 
-def lying(view: SectionView, at: Array) -> Lying:
-    """Return how a section lies on the paper as it sits in the vehicle, with what lies on each side of it; at: (3,) where it is."""
-    right, up = view.ways
-    sides = tuple(side_words(way, at) for way in (-right, right, -up, up))
-    return Lying(view.turn, "from the centroid", "from the centroid", sides)
-
-
-def side_words(way: Array, at: Array) -> str:
-    """Return the side of a member that lies a way."""
-    x, y, z = way.tolist()
-    at_x, at_y, at_z = at.tolist()
-    return " ".join(each.value for each in facings((x, y, z), (at_x, at_y, at_z)))
-
-
 def force_table(body: FreeBody, load_case: str, units: Units) -> HtmlTable:
     """Return the largest forces on the frame by name, the others together, and what they all come to."""
-    first, others = body.pushes[:MOST_PUSHES], body.pushes[MOST_PUSHES:]
+    acting = [each for each in body.pushes if plain(each.force, body.pushes[0].size).any()]
+    first, others = acting[:MOST_PUSHES], acting[MOST_PUSHES:]
     rows = [push_cells(each, units, body) for each in first]
     if others:
         rest = plain(np.sum([each.force for each in others], axis=0), body.pushes[0].size)

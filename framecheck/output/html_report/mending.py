@@ -50,11 +50,11 @@ def mending(results: Results, row: CheckResult, units: Units, file: str) -> Iter
     elif row.grade is Grade.LOW:
         ask = row.target / row.safety_factor if row.safety_factor > 0 else float("inf")
         yield f"It must carry {ask:.2f} times as much, or be loaded to {1 / ask:.2f} of it. What helps: {MENDS[row.check]}."
-        yield f"Depths that do: framecheck notch {named}" if row.check is Check.NOTCH else "Sizes that do: framecheck size STUDY"
+        yield f"Depths that do: framecheck notch {named}." if row.check is Check.NOTCH else "Sizes that do: framecheck size STUDY."
     else:
         spare = row.safety_factor / row.target
         yield f"Nothing needs mending: {factor(spare)} times this load would still be met. What would help first: {MENDS[row.check]}."
     for each in results.sizings:
         if each.where == row.where or each.where == row.subject.name:
             given = "" if each.given is None else f" (as drawn {amount(each, each.given, units)})"
-            yield f"{each.what}: {amount(each, each.value, units)}{given}."
+            yield f"{each.what[:1].upper()}{each.what[1:]}: {amount(each, each.value, units)}{given}."
