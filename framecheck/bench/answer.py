@@ -1,41 +1,60 @@
-"""What a text of a case comes to: the verdict, the table of kinds, what is open, the picture; or every fault at its place."""
+"""What a text of a case comes to: the verdict, the table of kinds, what is open, the pictures; or every fault at its place."""
 
 from __future__ import annotations
 
 from typing import Any
 
-from framecheck.bench.picture import Scene, picture_of
+from framecheck.bench.asked import Asked
+from framecheck.bench.picture import built_picture, picture_of
+from framecheck.bench.to_scale import sheets_of
+from framecheck.bench.worker import Answer
 from framecheck.errors import Fault, InputError, UnsolvableError, line_number
 from framecheck.model.case import Case
 from framecheck.output.first_screen import kind_rows
 from framecheck.output.wording import first_words, open_lines, verdict_line
 from framecheck.reading.case_file import read_case
 from framecheck.reading.library import Library
-from framecheck.results.summary import drawn_row
 from framecheck.run import Results, run
 from framecheck.section.store import SectionStore
 
-Answer = dict[str, Any]
-"""Plain values alone: it goes from process to process and to the page."""
 COLUMNS = ("kind", "used", "safety_factor", "target", "where", "load_case", "grade")
 
 
-def answer_of(text: str, file: str, library: Library, store: SectionStore) -> Answer:
-    """Return the answer to a text, plain values alone."""
+def made_of(asked: Asked, library: Library, store: SectionStore) -> Answer:
+    """Return the answer to a text, or the paper that is asked for; plain values alone."""
     try:
-        case = read_case(text, file, library)
+        case = case_in(asked, library, store)
     except InputError as error:
         return {"state": "refused", "verdict": refused_words(error), "faults": [fault_of(each) for each in error.faults]}
+    if asked.paper is None:
+        return answer_of(asked, case, store)
+    from framecheck.bench.papers import paper_of  # a page that is only looked at never needs them
+
+    return paper_of(asked, case, store)
+
+
+def case_in(asked: Asked, library: Library, store: SectionStore) -> Case:
+    """Return the case in a text; as its readings found it where it names some. InputError with every fault."""
+    case = read_case(asked.text, asked.file, library)
+    if not case.measured_by:
+        return case
+    from framecheck.cli.measured_case import with_fit
+
+    return with_fit(case, asked.file, store)
+
+
+def answer_of(asked: Asked, case: Case, store: SectionStore) -> Answer:
+    """Return the answer of a case, or why there is none."""
     try:
         results = run(case, store)
     except (InputError, UnsolvableError) as error:
         faults = [fault_of(each) for each in error.faults] if isinstance(error, InputError) else []
         said = refused_words(error) if isinstance(error, InputError) else str(error)
-        return {"state": "refused", "verdict": said, "faults": faults, "picture": picture_of(Scene(case.frame, {}))}
-    return solved(case, results)
+        return {"state": "refused", "verdict": said, "faults": faults, "picture": built_picture(case.frame, asked.text)}
+    return solved(asked, case, results) | (test_of(case, store) if asked.with_test else {})
 
 
-def solved(case: Case, results: Results) -> Answer:
+def solved(asked: Asked, case: Case, results: Results) -> Answer:
     """Return the answer of a case that was judged."""
     units = case.written_in
     rows = [{key: row[key] for key in COLUMNS} for row in kind_rows(results, units)]
@@ -46,22 +65,27 @@ def solved(case: Case, results: Results) -> Answer:
         "rows": rows,
         "open": list(open_lines(results.verdict, units)),
         "faults": [],
-        "picture": picture_of(scene_of(results)),
+        "picture": picture_of(results, asked.text, units),
+        "sheets": sheets_of(results, asked.looked_at, units, asked.text),
         "title": case.title,
     }
 
 
-def scene_of(results: Results) -> Scene:
-    """Return what the picture shows of a case that was judged."""
-    frame = results.outcome.case.frame
-    names = {member.name for member in frame.members}
-    used: dict[str, float] = dict.fromkeys(names, 0.0)
-    for row in results.rows:
-        if row.subject.name in names:
-            used[row.subject.name] = max(used[row.subject.name], row.used)
-    shown = drawn_row(results.outcome, results.rows)
-    loads = next((each for each in results.outcome.loads if shown is not None and each.name == shown.load_case), None)
-    return Scene(frame, used, () if loads is None else loads.point_loads, "" if loads is None else loads.name)
+def test_of(case: Case, store: SectionStore) -> Answer:
+    """Return what a torsion test of the frame would read, or why it can't be made."""
+    from framecheck.output.test_sheet.tables import expected
+    from framecheck.output.test_sheet.wording import first_lines
+    from framecheck.rig.setup import AskedTest
+    from framecheck.rig.sheet import sheet_of
+
+    try:
+        sheet = sheet_of(case, AskedTest(), store)
+    except (InputError, UnsolvableError) as error:
+        return {"test": {"said": [str(error)], "caption": "", "heads": [], "rows": []}}
+    table = expected(sheet, case.written_in)
+    heads = [each.text for each in table.headings]
+    said = list(first_lines(sheet, case.written_in))
+    return {"test": {"said": said, "caption": table.caption, "heads": heads, "rows": [list(row) for row in table.rows]}}
 
 
 def refused_words(error: InputError) -> str:

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from functools import cache
+from functools import cache, partial
 from pathlib import Path
 from typing import Any
+from urllib.parse import quote
 
 from anyio.to_thread import run_sync
 from jinja2 import Environment, PackageLoader, StrictUndefined
@@ -16,17 +17,23 @@ from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
 
 from framecheck.bench import document
+from framecheck.bench.asked import Asked, Paper
 from framecheck.bench.files import ChangedOutsideError, Folder
-from framecheck.bench.forms import Group, form_of
+from framecheck.bench.forms import form_of
+from framecheck.bench.lines_in import frame_from
+from framecheck.bench.main_fields import first_entries, usual_values
 from framecheck.bench.starts import STARTS, start_of, text_of
 from framecheck.bench.two_sections import compared
 from framecheck.bench.worker import Worker
+from framecheck.cli.case_file_commands import KINDS
 from framecheck.cli.files import library
 from framecheck.cli.main import CAUTION
 from framecheck.errors import InputError
 from framecheck.value_class import value_class
 
 PAGE = Path(__file__).parent / "page"
+PARTS = ("verdict", "answer", "test", "sheets", "open")
+"""What an answer consists of on the page, beside the picture."""
 
 
 @cache
@@ -37,25 +44,29 @@ def templates() -> Environment:
 
 @value_class
 class Bench:
-    """What the addresses share: the folder, the process that answers."""
+    """What the addresses share: the folder, the process that answers, the one that makes papers."""
 
     folder: Folder
     worker: Worker
+    printer: Worker
 
     def routes(self) -> list[Route | Mount]:
         """Return the addresses, each with what answers it."""
         posted: dict[str, Callable[[dict[str, Any]], Any]] = {
-            "form": self.form,
-            "edit": self.edit,
+            "form": form,
+            "edit": edit,
             "answer": self.answer,
             "load": self.load,
             "save": self.save,
             "sections": sections,
+            "paper": self.paper,
+            "lines": partial(frame_from, folder=self.folder),
         }
         return [
             Route("/", self.starts),
             Route("/edit", self.editor),
             Route("/sections", two_sections),
+            Route("/lines", self.lines_page),
             *(Route(f"/do/{name}", doing(do), methods=["POST"]) for name, do in posted.items()),
             Mount("/page", StaticFiles(directory=PAGE / "static")),
         ]
@@ -69,33 +80,25 @@ class Bench:
         """Return the editor; which file or start it begins with is in the address and read by the page itself."""
         return page("editor.html", request, sections=await run_sync(section_names))
 
-    def form(self, given: dict[str, Any]) -> dict[str, Any]:
-        """Return the form of a text, its main fields first where it came from a start."""
-        group = form_of(text_in(given), library())
-        first = first_entries(group, str(given.get("start", "")))
-        return {"html": templates().get_template("form.html").render(group=group, first=first, path_words=document.words_of)}
-
-    def edit(self, given: dict[str, Any]) -> dict[str, Any]:
-        """Return a text after one edit."""
-        text, path, value = text_in(given), path_in(given), str(given.get("value", ""))
-        match given.get("how"):
-            case "value":
-                return {"text": document.with_value(text, path, value)}
-            case "source":
-                return {"text": document.with_source(text, path, value)}
-            case "add":
-                return {"text": document.with_entry(text, path, value)}
-            case "remove":
-                return {"text": document.without(text, path)}
-            case _:
-                raise ValueError("no such edit")
-
     def answer(self, given: dict[str, Any]) -> dict[str, Any]:
         """Return the answer to a text."""
-        file = str(given.get("file", "")) or "case.yaml"
-        found = self.worker.ask(text_in(given), str(self.folder.inside(file)))
-        parts = {part: templates().get_template(f"{part}.html").render(answer=found) for part in ("verdict", "answer")}
+        found = self.worker.ask(asked_in(given, self.folder))
+        parts = {part: templates().get_template(f"{part}.html").render(answer=found) for part in PARTS}
         return {"state": found["state"], **parts, "picture": found.get("picture", ""), "faults": found["faults"]}
+
+    def paper(self, given: dict[str, Any]) -> Response | dict[str, Any]:
+        """Return a report, a test sheet, tables or a drawing, to be saved by the browser; why not, where it can't be made."""
+        made = self.printer.ask(asked_in(given, self.folder))
+        if made["state"] != "made":
+            return {"refused": [made["verdict"] or "a newer one was asked for"]}
+        saved_as = {"content-disposition": f"attachment; filename*=UTF-8''{quote(made['name'])}"}
+        return Response(made["content"], media_type=made["kind"], headers=saved_as)
+
+    async def lines_page(self, request: Request) -> Response:
+        """Return the page that makes a frame from a drawing or a table."""
+        names = await run_sync(self.folder.lines)
+        usual = KINDS["ladder"].made_of[1]
+        return page("lines.html", request, files=names, sections=await run_sync(section_names), usual=usual)
 
     def load(self, given: dict[str, Any]) -> dict[str, Any]:
         """Return the text of a file, or of a start."""
@@ -114,6 +117,50 @@ class Bench:
             return {"changed": str(error)}
 
 
+def form(given: dict[str, Any]) -> dict[str, Any]:
+    """Return the form of a text, its main fields first where it came from a start."""
+    group = form_of(text_in(given), library())
+    start = str(given.get("start", ""))
+    first, usual = first_entries(group, start), usual_values(start)
+    page = templates().get_template("form.html")
+    return {"html": page.render(group=group, first=first, usual=usual, path_words=document.words_of)}
+
+
+def edit(given: dict[str, Any]) -> dict[str, Any]:
+    """Return a text after one edit."""
+    text, path, value = text_in(given), path_in(given), str(given.get("value", ""))
+    match given.get("how"):
+        case "value":
+            return {"text": document.with_value(text, path, value)}
+        case "source":
+            return {"text": document.with_source(text, path, value)}
+        case "move":
+            return {"text": document.with_moved(text, path, float(value))}
+        case "add":
+            return {"text": document.with_entry(text, path, value)}
+        case "remove":
+            return {"text": document.without(text, path)}
+        case _:
+            raise ValueError("no such edit")
+
+
+MOST_LETTERS = 40
+
+
+def asked_in(given: dict[str, Any], folder: Folder) -> Asked:
+    """Return what a request asks of a text."""
+    file, start = str(given.get("file", "")) or "case.yaml", str(given.get("start", ""))
+    return Asked(
+        text_in(given),
+        str(folder.inside(file)),
+        file,
+        paper=Paper(given["paper"]) if "paper" in given else None,
+        looked_at=path_in(given) if given.get("path") else (),
+        with_test=any(each.key == start and each.asks_test for each in STARTS),
+        tab=str(given.get("tab", ""))[:MOST_LETTERS],
+    )
+
+
 def doing(do: Callable[[dict[str, Any]], Any]) -> Callable[[Request], Any]:
     """Return what answers a posted request: JSON in, JSON out, faults of the input as words."""
 
@@ -122,7 +169,8 @@ def doing(do: Callable[[dict[str, Any]], Any]) -> Callable[[Request], Any]:
             given = await request.json()
             if not isinstance(given, dict):
                 raise ValueError("a JSON object is asked for")
-            return JSONResponse(await run_sync(do, given))
+            found = await run_sync(do, given)
+            return found if isinstance(found, Response) else JSONResponse(found)
         except InputError as error:
             return JSONResponse({"refused": [str(fault) for fault in error.faults]}, 422)
         except (ValueError, KeyError, TypeError):
@@ -169,19 +217,6 @@ def path_in(given: dict[str, Any]) -> document.Path:
     return tuple(steps)
 
 
-def first_entries(group: Group, key: str) -> list[Any]:
-    """Return the main fields of a start that are in its form."""
-    if not any(each.key == key for each in STARTS):
-        return []
-    entries = {each.path: each for each in every_entry(group)}
-    return [entries[path] for path in start_of(key).first if path in entries]
-
-
-def every_entry(group: Group) -> list[Any]:
-    """Return the fields of a group and of all groups in it."""
-    return [*group.entries, *(each for inner in group.groups for each in every_entry(inner))]
-
-
-def application(folder: Path, worker: Worker) -> Starlette:
-    """Return the page's application without its guard."""
-    return Starlette(routes=Bench(Folder(folder.resolve()), worker).routes())
+def application(folder: Path, worker: Worker, printer: Worker) -> Starlette:
+    """Return the page's application without its guard. worker: answers; printer: makes papers, while answers go on."""
+    return Starlette(routes=Bench(Folder(folder.resolve()), worker, printer).routes())

@@ -66,10 +66,11 @@ def serve(listening: socket.socket, token: str) -> None:
     from framecheck.bench.guard import Guard
     from framecheck.bench.worker import Worker
 
-    worker = Worker()
+    worker, printer = Worker(), Worker(is_ready=False)
     try:
-        guarded = Guard(application(Path.cwd(), worker), token, listening.getsockname()[1])
+        guarded = Guard(application(Path.cwd(), worker, printer), token, listening.getsockname()[1])
         config = uvicorn.Config(guarded, log_level="error", access_log=False, server_header=False)
         uvicorn.Server(config).run(sockets=[listening])
     finally:
         worker.stop()
+        printer.stop()

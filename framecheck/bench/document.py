@@ -14,6 +14,11 @@ from typing import Any
 import yaml
 
 from framecheck.errors import Fault, InputError
+from framecheck.output.display import shop_number
+from framecheck.reading.diagnostics import Diagnostics
+from framecheck.reading.kinds import QuantityKind
+from framecheck.reading.yamltext import Text
+from framecheck.units import INCH, Units
 
 Path = tuple[str | int, ...]
 """Keys and numbers of list entries that lead from the top of a file to a value."""
@@ -179,3 +184,31 @@ def refused(path: Sequence[str | int], fault: str, remedy: str) -> InputError:
 def words_of(path: Sequence[str | int]) -> str:
     """Return a place in words, as messages name it."""
     return " > ".join(str(step + 1) if isinstance(step, int) else step for step in path)
+
+
+def with_moved(text: str, path: Path, by: float) -> str:
+    """Return a text with a length at a place changed by so much, m, in the unit that it is written in."""
+    node = node_at(tree_of(text), path)
+    if not isinstance(node, yaml.ScalarNode):
+        raise refused(path, "there is no single length here", "change it in the YAML view")
+    return replaced(text, node, moved_length(str(node.value), by, path))
+
+
+METRIC = {"mm": (1e-3, 0), "cm": (1e-2, 1), "m": (1.0, 3)}
+"""Of a unit its size, m, and the decimals that a dragged length is written with."""
+PART = 16
+"""A dragged length is written in whole parts of an inch of this size."""
+
+
+def moved_length(written: str, by: float, path: Path) -> str:
+    """Return a length in the unit it was written in, changed by so much, m; to a millimetre, or to a sixteenth of an inch."""
+    diagnostics = Diagnostics("")
+    found = QuantityKind("length").read(Text(0, written, quoted=True), words_of(path), diagnostics)
+    if not isinstance(found, float):
+        raise InputError(diagnostics.faults)
+    unit = written.split()[-1].lower()
+    if unit in METRIC:
+        size, decimals = METRIC[unit]
+        return f"{round((found + by) / size, decimals) + 0.0:.{decimals}f} {unit}"
+    parts = round((found + by) / INCH * PART)
+    return f"{'-' if parts < 0 else ''}{shop_number(abs(parts) / PART, Units.US)} in"

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from hashlib import sha256
 from pathlib import Path, PurePosixPath, PureWindowsPath
 
-from framecheck.cli.files import put_in_place
+from framecheck.cli.files import as_text, put_in_place
 from framecheck.errors import Fault, InputError
 from framecheck.value_class import value_class
 
 ENDINGS = (".yaml", ".yml")
+LINES = (".dxf", ".csv")
+"""Files of lines, which are read and never written."""
 LARGEST = 1_000_000
 MOST_LISTED = 500
 
@@ -35,33 +38,50 @@ class Folder:
 
     def names(self) -> tuple[str, ...]:
         """Return the case files in it and below, hidden folders left out."""
-        found = (each for ending in ENDINGS for each in self.path.rglob(f"*{ending}"))
+        return self.named(ENDINGS)
+
+    def lines(self) -> tuple[str, ...]:
+        """Return the drawings and tables in it and below, hidden folders left out."""
+        return self.named(LINES)
+
+    def named(self, endings: Sequence[str]) -> tuple[str, ...]:
+        """Return the files with one of some endings."""
+        found = (each for each in self.path.rglob("*") if each.suffix.lower() in endings and each.is_file())
         kept = (each.relative_to(self.path) for each in found)
         return tuple(sorted(each.as_posix() for each in kept if not any(part.startswith(".") for part in each.parts)))[:MOST_LISTED]
 
-    def inside(self, name: str) -> Path:
-        """Return the file meant; InputError where its name or a link leads out of the folder, or it is no case file."""
-        if not name.lower().endswith(ENDINGS) or "\0" in name:
-            raise refused(name, "is not a .yaml file", "give it a name that ends in .yaml")
+    def inside(self, name: str, endings: Sequence[str] = ENDINGS) -> Path:
+        """Return the file meant; InputError where its name or a link leads out of the folder, or it has none of the endings."""
+        if not name.lower().endswith(tuple(endings)) or "\0" in name:
+            raise refused(name, f"is not a {' or '.join(endings[:2])} file", f"give it a name that ends in {endings[0]}")
         if PurePosixPath(name).is_absolute() or PureWindowsPath(name).anchor or "\\" in name:
             raise refused(name, "is not a path inside this folder", "write it from there on, with /")
         try:
             file = (self.path / name).resolve()
         except (OSError, RuntimeError, ValueError):
             raise refused(name, "can't be followed to a file", "check the name") from None
-        if not file.is_relative_to(self.path):
+        if not file.is_relative_to(self.path) or file.suffix.lower() not in endings:
             raise refused(name, "leads out of the folder that the page was started in", "start it in another folder")
         return file
 
-    def load(self, name: str) -> Loaded:
-        """Return a file's text."""
-        file = self.inside(name)
+    def drawing(self, name: str) -> str:
+        """Return the text of a drawing or a table."""
+        return as_text(self.data(name, LINES))
+
+    def data(self, name: str, endings: Sequence[str]) -> bytes:
+        """Return a file's bytes."""
+        file = self.inside(name, endings)
         try:
             data = file.read_bytes()
         except OSError as error:
             raise refused(name, f"can't be read ({error.strerror})", "check the name") from None
         if len(data) > LARGEST:
             raise refused(name, f"is larger than {LARGEST // 1000} kB", "a case is a few pages; check the file")
+        return data
+
+    def load(self, name: str) -> Loaded:
+        """Return a file's text."""
+        data = self.data(name, ENDINGS)
         try:
             return Loaded(name, data.decode("utf-8-sig"), sha256(data).hexdigest())
         except UnicodeDecodeError:

@@ -8,8 +8,9 @@ import yaml
 
 from framecheck.bench.document import Path, source_of, tree_of
 from framecheck.reading.form import REQUIRED, Either, Field, Form, LazyForm, ListOf, Named, OneForm
-from framecheck.reading.kinds import Choice, NameOf, QuantityKind, ValueKind, YesNo
+from framecheck.reading.kinds import Choice, NameOf, QuantityKind, TextKind, ValueKind, YesNo
 from framecheck.reading.library import Library
+from framecheck.reading.load_items import SUM, WRITTEN, LoadItems
 from framecheck.reading.whole_case import case_form
 from framecheck.units import QUANTITIES
 from framecheck.value_class import value_class
@@ -115,6 +116,10 @@ def part(text: str, kind: ValueKind, node: yaml.Node, heading: Heading) -> Entry
             inner = tuple(part(text, kind.kind, value, ((*path, key.value), key.value, "")) for key, value in node.value)
             more = (Absent((*path, ""), kind.of, f"one more: {kind.words()}", "", ""),)
             return listed(inner, more, node, heading)
+        case LoadItems(), yaml.SequenceNode() if node.value:
+            inner = tuple(load_case(text, kind, value, (*path, number)) for number, value in enumerate(node.value))
+            more = (Absent((*path, len(inner)), "one more", "a load case force by force", "", "{another load case: {own weight: 1}}"),)
+            return listed(inner, more, node, heading)
         case ListOf(), yaml.SequenceNode() if node.value and all(isinstance(each, yaml.MappingNode) for each in node.value):
             found = enumerate(node.value)
             inner = tuple(part(text, kind.kind, value, ((*path, number), name_of(value, number), "")) for number, value in found)
@@ -130,6 +135,28 @@ def listed(inner: tuple[Entry | Group, ...], more: tuple[Absent, ...], node: yam
     entries = tuple(each for each in inner if isinstance(each, Entry))
     groups = tuple(each for each in inner if isinstance(each, Group))
     return Group(path, title, about, entries, groups, more, node.start_mark.line + 1, is_list=True)
+
+
+def load_case(text: str, kind: LoadItems, node: yaml.Node, path: Path) -> Entry | Group:
+    """Return the field of a load case that is a name alone, or the group of one with keys."""
+    if not isinstance(node, yaml.MappingNode) or len(node.value) != 1:
+        known = kind.kinds.get(str(node.value))
+        about = "" if known is None else known.form.about
+        return Entry(path, f"case {int(path[-1]) + 1}", about, "", source_of(text, node), node.start_mark.line + 1, is_whole=True)
+    ((key, inner),) = node.value
+    name, at = str(key.value), (*path, str(key.value))
+    if not isinstance(inner, yaml.MappingNode):
+        return Entry(at, name, "", "", source_of(text, inner), inner.start_mark.line + 1, is_whole=True)
+    written = {each.value: str(value.value) for each, value in inner.value}
+    word = written.get("kind", name)
+    if word not in kind.kinds:
+        return group_of(text, SUM if "sum of" in written else WRITTEN, inner, (at, name, ""))
+    form = kind.kinds[word].form
+    fields = (KIND, *form.fields) if "kind" in written else form.fields
+    return group_of(text, Form(form.name, form.about, fields), inner, (at, name, ""))
+
+
+KIND = Field("kind", TextKind("a kind of load case"), "which kind of load case")
 
 
 def chosen(text: str, kind: OneForm, node: yaml.MappingNode, heading: Heading) -> Group:

@@ -1,162 +1,206 @@
-"""The frame as one SVG: in space, from above, from the side; members coloured by what they use, the governing loads as arrows."""
+"""The frame on the page: in space as the report draws it, from above and from the side; each thing in it leads to its fields."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
-from html import escape
-from itertools import accumulate, pairwise
-from math import cos, dist, hypot, radians, sin
+import json
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
-from framecheck.model.arrays import Vector
+import numpy as np
+
+from framecheck.bench.handles import Handle, handles_of
+from framecheck.model.arrays import Array
 from framecheck.model.frame import Frame
-from framecheck.model.loads import PointLoad
-from framecheck.output.charts.chart import colour_of
+from framecheck.output.charts.chart import (
+    INK,
+    LINE,
+    QUIET,
+    WARN,
+    Chart,
+    Drawn,
+    Group,
+    Mark,
+    Note,
+    PointMark,
+    Range,
+    Scale,
+    Strokes,
+    TextSide,
+    Thing,
+)
+from framecheck.output.charts.frame_chart import Pictured, ends_of, flat, frame_chart, head, line, strokes
+from framecheck.output.charts.room import BESIDE, Pixels
+from framecheck.output.charts.svg import SvgSheet, as_svg, view_of
+from framecheck.output.display import Units
+from framecheck.output.wording import percent, thing_words
+from framecheck.results.free_body import free_body
+from framecheck.results.places import found_at
+from framecheck.results.summary import drawn_row, governing_bound
+from framecheck.run import Results
 from framecheck.value_class import value_class
 
-WIDE, HIGH = 640.0, 420.0
-"""The picture's size; its lower third holds the two flat views."""
-MARGIN = 34.0
-TURN, TILT = radians(-35.0), radians(22.0)
-LEAST = 0.08
-"""Forces under this share of the largest are not drawn."""
-UNUSED = "#8a8f98"
-Shown = tuple[float, float]
-Projection = Callable[[Vector], Shown]
+SPACE = Pixels(640.0, 320.0)
+WIDE, MARGINS = 640.0, 32.0
+"""How wide a flat view is, and what its margins take of both sides, pixels."""
+LONGEST, LEAST = 0.16, 0.06
+"""How long the largest force is drawn, as a share of the picture's width; and which share of it the least that is drawn is."""
 
 
 @value_class
-class Scene:
-    """What is drawn. used: share of what is allowed by member; loads: on points, in the load case that governs; said: its name."""
+class Plan:
+    """A flat view. rows: which of x, y, z lie across and up; sides: what lies at the left, right, below, above."""
 
-    frame: Frame
-    used: Mapping[str, float]
-    loads: Sequence[PointLoad] = ()
-    said: str = ""
+    title: str
+    rows: tuple[int, int]
+    sides: tuple[str, str, str, str]
 
-
-def in_space(place: Vector) -> Shown:
-    """Return a place as seen from the front left, a little from above; up is up, the front is to the right."""
-    x, y, z = place
-    across, depth = x * cos(TURN) - y * sin(TURN), x * sin(TURN) + y * cos(TURN)
-    return across, z * cos(TILT) + depth * sin(TILT)
+    def of(self, places: Array) -> Array:
+        """Return places (n, 3) as seen here (n, 2)."""
+        return places[:, list(self.rows)]
 
 
-def from_above(place: Vector) -> Shown:
-    """Return a place as seen from above: the front to the right, left on top."""
-    return place[0], place[1]
-
-
-def from_the_left(place: Vector) -> Shown:
-    """Return a place as seen from the right-hand side of the page: the front to the right, up on top."""
-    return place[0], place[2]
-
-
-VIEWS = (
-    ("in space", in_space, (0.0, 0.0, WIDE, 0.62 * HIGH)),
-    ("from above", from_above, (0.0, 0.62 * HIGH, WIDE / 2, 0.38 * HIGH)),
-    ("from the side", from_the_left, (WIDE / 2, 0.62 * HIGH, WIDE / 2, 0.38 * HIGH)),
+PLANS = (
+    Plan("from above", (0, 1), ("rear", "front", "right", "left")),
+    Plan("from the right", (0, 2), ("rear", "front", "", "")),
 )
 
 
-def picture_of(scene: Scene) -> str:
-    """Return the SVG element of a frame."""
-    views = "".join(view(scene, title, shown, box) for title, shown, box in VIEWS)
-    said = f" Loads of {escape(scene.said)}." if scene.said else ""
-    return (
-        f'<svg viewBox="0 0 {WIDE:g} {HIGH:g}" role="group" '
-        f'aria-label="The frame in three views: members coloured by the share used.{said}">'
-        f'<defs><marker id="tip" viewBox="0 0 8 8" refX="7" refY="4" markerWidth="6" markerHeight="6" orient="auto">'
-        f'<path d="M0 0L8 4L0 8z" fill="#b3261e"/></marker></defs>{views}</svg>'
+def picture_of(results: Results, text: str, units: Units) -> str:
+    """Return the pictures of a case that was judged, as SVG elements."""
+    outcome, frame = results.outcome, results.outcome.case.frame
+    if not outcome.loads or not frame.members:
+        return built_picture(frame, text)
+    row = drawn_row(outcome, results.rows)
+    bound = governing_bound(outcome, row)
+    case = next((number for number, loads in enumerate(outcome.loads) if row is not None and loads.name == row.load_case), 0)
+    worst = found_at(outcome, row, bound, case)
+    said = "" if row is None else f"{thing_words(row)}: {percent(row.used)}"
+    chart = frame_chart(outcome, Pictured(bound, case, None, worst, said), units, SPACE)
+    marks = (*things(chart.marks, frame), *arrows(results, bound, case, chart))
+    shown = replace(chart, marks=marks, scale=Scale("used, %", 100.0))
+    said = "Darker: more of what is allowed on yield is used; red, hatched: more than all of it. Blue arrows: loads; dark: supports."
+    sheet = SvgSheet((shown,), 1, SPACE.wide, SPACE.high)
+    space = as_svg(sheet, "space", f"The frame as it moves in '{outcome.loads[case].name}'", said, "group")
+    coloured = [strokes(outcome, stress, case, 0.0) for stress in outcome.stresses[bound]]
+    lines = [(stress.forces.places, each.colours) for stress, each in zip(outcome.stresses[bound], coloured, strict=True)]
+    return space + plans(frame, text, lines)
+
+
+def built_picture(frame: Frame, text: str) -> str:
+    """Return the pictures of a frame that is not solved."""
+    if not frame.members:
+        return ""
+    paths = [np.array([frame.points[name] for name in member.points]) for member in frame.members]
+    room = ends_of([flat(path) for path in paths], SPACE.plot(BESIDE))
+    marks = tuple(
+        Thing((Strokes(flat(path), (QUIET,) * (len(path) - 1), 3.0),), member.name, member.name)
+        for member, path in zip(frame.members, paths, strict=True)
     )
+    chart = Chart("", "", "", room.x, room.y, marks, is_equal=True, has_axes=False)
+    sheet = SvgSheet((chart,), 1, SPACE.wide, SPACE.high)
+    space = as_svg(sheet, "space", "The frame as built", "It is not solved: it has no colours.", "group")
+    return space + plans(frame, text, [(path, (QUIET,) * (len(path) - 1)) for path in paths])
 
 
-def view(scene: Scene, title: str, shown: Projection, box: tuple[float, float, float, float]) -> str:
-    """Return one view in its box of the sheet (left, top, wide, high)."""
-    flat = {name: shown(place) for name, place in scene.frame.points.items()}
-    placed = to_sheet(flat, box)
-    is_large = title == "in space"
-    parts = [f'<text x="{box[0] + 8:g}" y="{box[1] + 15:g}" class="said">{escape(title)}</text>']
-    parts += members(scene, placed, is_large)
-    parts += points(placed, is_large)
-    if is_large:
-        parts += (*arrows(scene, placed, shown), *cuts(scene, placed))
-        parts += key(scene)
-    return f"<g>{''.join(parts)}</g>"
+def things(marks: Sequence[Drawn], frame: Frame) -> Iterator[Drawn]:
+    """Yield marks, each line that is a member as a thing that can be chosen."""
+    names = {member.name for member in frame.members}
+    for group in marks:
+        for mark in group.marks if isinstance(group, Group) else (group,):
+            is_member = isinstance(mark, Strokes) and mark.name in names
+            yield Thing((mark,), mark.name, mark.name) if is_member and isinstance(mark, Strokes) else mark
 
 
-def to_sheet(flat: Mapping[str, Shown], box: tuple[float, float, float, float]) -> dict[str, Shown]:
-    """Return points on the sheet, to one scale both ways, in the middle of their box."""
-    left, top, wide, high = box
-    xs, ys = [at[0] for at in flat.values()] or [0.0], [at[1] for at in flat.values()] or [0.0]
-    scale = min((wide - 2 * MARGIN) / max(max(xs) - min(xs), 1e-6), (high - 2 * MARGIN) / max(max(ys) - min(ys), 1e-6))
-    middle = (max(xs) + min(xs)) / 2, (max(ys) + min(ys)) / 2
-    return {
-        name: (left + wide / 2 + (x - middle[0]) * scale, top + high / 2 - (y - middle[1]) * scale) for name, (x, y) in flat.items()
-    }
+def arrows(results: Results, bound: int, case: int, chart: Chart) -> Iterator[Drawn]:
+    """Yield what acts on the frame: loads, and what the supports do."""
+    pushes = free_body(results.outcome, bound, case).pushes
+    most = max((each.size for each in pushes), default=0.0)
+    wide = chart.x[1] - chart.x[0]
+    for push in pushes:
+        if push.size > LEAST * most > 0:
+            tail, tip = flat(np.array([push.at - push.force / most * LONGEST * wide, push.at]))
+            yield from head(tail, tip, INK if push.is_reaction else LINE, 0.012 * wide)
 
 
-def members(scene: Scene, placed: Mapping[str, Shown], named: bool) -> Iterator[str]:
-    """Yield a line a member, with its name where there is room; a click on it leads to its fields."""
-    for member in scene.frame.members:
-        way = [placed[name] for name in member.points]
-        line = " ".join(f"{x:.1f},{y:.1f}" for x, y in way)
-        share = scene.used.get(member.name)
-        colour = UNUSED if share is None else colour_of(share)
-        told = escape(member.name if share is None else f"{member.name}: {100 * share:.0f} % of what is allowed")
-        over = ' class="member over"' if share is not None and share > 1 else ' class="member"'
-        yield (
-            f'<polyline{over} data-name="{escape(member.name)}" points="{line}" fill="none" stroke="{colour}" '
-            f'tabindex="0" role="button" aria-label="{told}"><title>{told}</title></polyline>'
-        )
-        if named:
-            x, y = middle_of(way)
-            yield f'<text x="{x:.1f}" y="{y - 5:.1f}" class="name" text-anchor="middle">{escape(member.name)}</text>'
+def plans(frame: Frame, text: str, lines: Sequence[tuple[Array, tuple[str, ...]]]) -> str:
+    """Return the frame from above and from the side; lines: of each member its places (n, 3) and the colours of its pieces."""
+    handles = handles_of(frame, text)
+    return "".join(plan(frame, each, number, lines, handles) for number, each in enumerate(PLANS))
 
 
-def middle_of(way: Sequence[Shown]) -> Shown:
-    """Return the middle of the longest part of a line."""
-    pairs = list(pairwise(way))
-    (a, b), (c, d) = max(pairs, key=lambda each: hypot(each[1][0] - each[0][0], each[1][1] - each[0][1]))
-    return (a + c) / 2, (b + d) / 2
+def plan(
+    frame: Frame, seen: Plan, number: int, lines: Sequence[tuple[Array, tuple[str, ...]]], handles: Sequence[Handle]
+) -> str:  # fmt: skip
+    """Return one flat view."""
+    x, y, high = paper([seen.of(places) for places, _ in lines])
+    empty = Chart("", "", "", x, y, (), is_equal=True, has_axes=False)
+    pixels = view_of(empty, WIDE, high).across / (x[1] - x[0])
+    dragged = {each.name: each for each in handles}
+    marks: list[Drawn] = []
+    for member, (places, colours) in zip(frame.members, lines, strict=True):
+        handle = dragged.get(member.name)
+        how = () if handle is None else facts(handle, seen, pixels)
+        said = member.name if handle is None else f"{member.name}: drag it along, or use the arrow keys"
+        marks.append(Thing((Strokes(seen.of(places), colours, 4.0),), member.name, said, how))
+        marks += ends(member.name, seen.of(places), 9.0 / pixels)
+    marks += (dot(name, seen.of(np.array([place]))[0]) for name, place in frame.points.items())
+    marks += (notch(each, seen, pixels) for each in handles if each.is_cut)
+    marks += sides(seen, x, y)
+    chart = replace(empty, marks=tuple(marks))
+    said = "Each member, end, point and notch leads to its fields; crossmembers and notches can be dragged."
+    return as_svg(SvgSheet((chart,), 1, WIDE, high), f"plan{number}", f"The frame {seen.title}", said, "group")
 
 
-def points(placed: Mapping[str, Shown], is_large: bool) -> Iterator[str]:
-    """Yield a dot a point, which tells its name."""
-    for name, (x, y) in placed.items():
-        told, size = escape(name), 3 if is_large else 2
-        yield f'<circle class="point" data-name="{told}" cx="{x:.1f}" cy="{y:.1f}" r="{size}"><title>{told}</title></circle>'
+def paper(points: Sequence[Array]) -> tuple[Range, Range, float]:
+    """Return the ends of a flat view of points (n, 2), and how high its paper is: no higher than the frame needs."""
+    every = np.concatenate(points)
+    (left, low), (right, top) = every.min(axis=0).tolist(), every.max(axis=0).tolist()
+    wide = max(right - left, (top - low) * 2.0, 1e-3)
+    middle, room = (left + right) / 2, 0.06 * wide
+    high = max(top - low, 0.02 * wide)
+    x, y = (middle - wide / 2 - room, middle + wide / 2 + room), (low - 1.4 * room, low + high + room)
+    return x, y, (y[1] - y[0]) / (x[1] - x[0]) * (WIDE - MARGINS) + MARGINS
 
 
-def cuts(scene: Scene, placed: Mapping[str, Shown]) -> Iterator[str]:
-    """Yield a white mark where a member is notched, with the notch's name."""
-    for member, cut in ((each, cut) for each in scene.frame.members for cut in each.cuts):
-        lengths = [dist(scene.frame.points[a], scene.frame.points[b]) for a, b in pairwise(member.points)]
-        begun = [0.0, *accumulate(lengths)]
-        number = max(count for count in range(len(lengths)) if begun[count] <= cut.at + 1e-9)
-        share = (cut.at - begun[number]) / lengths[number]
-        (ax, ay), (bx, by) = placed[member.points[number]], placed[member.points[number + 1]]
-        x, y = ax + share * (bx - ax), ay + share * (by - ay)
-        told = escape(cut.name)
-        yield f'<circle class="cut" data-name="{told}" cx="{x:.1f}" cy="{y:.1f}" r="5"><title>{told}</title></circle>'
-        yield f'<text x="{x:.1f}" y="{y + 18:.1f}" class="name" text-anchor="middle">{told}</text>'
+def facts(handle: Handle, seen: Plan, pixels: float) -> tuple[tuple[str, str], ...]:
+    """Return what the page needs to drag a thing: its field, and how many pixels it goes as the number grows by a metre."""
+    across, up = (pixels * seen.of(handle.way[None])[0]).tolist()
+    return (("path", json.dumps(handle.path)), ("way", f"{across:.3f} {-up:.3f}")) if abs(across) + abs(up) > 1.0 else ()
 
 
-def key(scene: Scene) -> Iterator[str]:
-    """Yield what the colours and arrows mean."""
-    words = "dark: most of what is allowed is used; dashed: more than that" if scene.used else "not solved: no colours"
-    said = f"; arrows: the larger loads of '{scene.said}'" if scene.loads else ""
-    yield f'<text x="8" y="{HIGH - 8:g}" class="said">{escape(words + said)}</text>'
+def notch(handle: Handle, seen: Plan, pixels: float) -> Thing:
+    """Return a notch as a ring that can be dragged."""
+    x, y = seen.of(handle.places)[0].tolist()
+    mark, note = Mark((x, y), PointMark.RING, WARN, 12.0), Note(handle.name, (x, y - 22.0 / pixels), TextSide.MIDDLE, WARN)
+    return Thing((mark, note), handle.name, f"{handle.name}: drag it along, or use the arrow keys", facts(handle, seen, pixels))
 
 
-def arrows(scene: Scene, placed: Mapping[str, Shown], shown: Projection) -> Iterator[str]:
-    """Yield an arrow for each force on a point, the largest a fifth of the height long."""
-    sizes = [hypot(*load.force) for load in scene.loads]
-    largest = max(sizes, default=0.0)
-    for load, size in zip(scene.loads, sizes, strict=True):
-        if size < LEAST * largest or not largest or load.point not in placed:
-            continue
-        across, up = shown(load.force)
-        long = 0.2 * HIGH / largest
-        x, y = placed[load.point]
-        ends = f'x1="{x - across * long:.1f}" y1="{y + up * long:.1f}" x2="{x:.1f}" y2="{y:.1f}"'
-        yield f'<line class="load" {ends} marker-end="url(#tip)"><title>{escape(load.point)}</title></line>'
+def dot(name: str, at: Array) -> Thing:
+    """Return a frame point."""
+    x, y = at.tolist()
+    return Thing((Mark((x, y), PointMark.RING, INK, 3.0),), name, f"point {name}")
+
+
+def ends(name: str, points: Array, inset: float) -> Iterator[Thing]:
+    """Yield the two ends of a member (n, 2), short strokes across it a little within."""
+    for run in (points, points[::-1]):
+        away = np.linalg.norm(run - run[0], axis=1)
+        far = int(np.argmax(away > 4 * inset))
+        if away[far] > 4 * inset:
+            first, way = run[0], (run[far] - run[0]) / away[far]
+            at, aside = first + 2 * inset * way, 0.7 * inset * np.array([-way[1], way[0]])
+            yield Thing((line(np.array([at - aside, at + aside]), INK, 3.0),), name, f"how {name} ends", (("field", "ends"),))
+
+
+def sides(seen: Plan, x: Range, y: Range) -> Iterator[Drawn]:
+    """Yield what lies on each side, along the edges."""
+    mid_x, mid_y = sum(x) / 2, sum(y) / 2
+    wide, high = x[1] - x[0], y[1] - y[0]
+    left, right, below, above = seen.sides
+    yield Note(left, (x[0] + 0.005 * wide, mid_y), TextSide.MIDDLE, QUIET, is_turned=True)
+    yield Note(right, (x[1] - 0.005 * wide, mid_y), TextSide.MIDDLE, QUIET, is_turned=True)
+    yield Note(f"{seen.title}{f': {below} side' if below else ''}", (mid_x, y[0] + 0.02 * high), TextSide.MIDDLE, INK)
+    if above:
+        yield Note(f"{above} side", (mid_x, y[1] - 0.04 * high), TextSide.MIDDLE, INK)
+
+

@@ -9,7 +9,10 @@ from framecheck.value_class import value_class
 
 @value_class
 class Start:
-    """One question. starter: which first file it begins from; first: the fields that answer it; file: a name to save under."""
+    """One question. starter: which first file it begins from; first: the fields that answer it; file: a name to save under.
+
+    asks_test: the answer is what a test of the frame would read.
+    """
 
     key: str
     question: str
@@ -17,6 +20,7 @@ class Start:
     starter: str
     file: str
     first: tuple[Path, ...] = ()
+    asks_test: bool = False
 
 
 def in_member(number: int, *keys: str) -> tuple[Path, ...]:
@@ -32,6 +36,31 @@ def in_cut(*keys: str) -> tuple[Path, ...]:
 def in_plate(*keys: str) -> tuple[Path, ...]:
     """Return fields of the skid plate of a starter."""
     return tuple(("plates", 0, key) for key in keys)
+
+
+def in_joint(*keys: str | int) -> Path:
+    """Return a field of the joint of a starter."""
+    return ("joints", 0, *keys)
+
+
+def at_point(name: str, axis: str) -> Path:
+    """Return a coordinate of a point of a starter."""
+    return ("frame", "points", name, axis)
+
+
+def in_case(name: str, number: int, force: int) -> Path:
+    """Return the upward part of a force of a load case of a starter."""
+    return ("load cases", number, name, "forces", force, "force", "z")
+
+
+def in_plies(*numbers: int) -> tuple[Path, ...]:
+    """Return the thicknesses of the parts that the bolts of a starter hold together."""
+    return tuple(in_joint("plies", number, "thickness") for number in numbers)
+
+
+def in_doubler(*keys: str | int) -> Path:
+    """Return a field of the plated rail of a starter."""
+    return ("sections", "plated rail", *keys)
 
 
 def in_crossmembers(*numbers: int) -> tuple[Path, ...]:
@@ -52,18 +81,41 @@ def in_masses(*numbers: int) -> tuple[Path, ...]:
 TARGET: Path = ("targets", "safety factor")
 FORCE: Path = ("plates", 0, "loads", 0, "force")
 RAIL: Path = ("frame", "ladder", "rail", "section")
+(SECTION,) = in_member(0, "section")
+TIP, LOAD = at_point("tip", "y"), in_case("vertical bump, 3 g", 0, 0)
 STARTS = (
     Start(
         "notch", "May I notch it?", "A rail with a notch: what the cut leaves.", "notched-rail", "notched-rail.yaml",
-        (*in_member(0, "section"), *in_cut("side", "at", "depth", "length", "corner radius"), TARGET),
+        (*in_member(0, "section"), *in_cut("side", "at", "depth", "length", "corner radius"),
+         in_case("vertical bump, 3 g", 0, 0), in_case("vertical bump, 3 g", 0, 1), TARGET),
     ),
     Start(
         "crossmember", "Will the crossmember carry it?", "A crossmember or gearbox mount between two rails.", "crossmember",
-        "crossmember.yaml", (*in_member(0, "section", "ends", "points"), ("frame", "points"), TARGET, ("load cases",)),
+        "crossmember.yaml",
+        (*in_member(0, "section", "ends"), at_point("left mount", "y"), at_point("left mount", "z"), at_point("right mount", "y"),
+         at_point("right mount", "z"), in_case("rough ground, 3 g", 0, 0), in_case("rough ground, 3 g", 0, 1), TARGET),
     ),
     Start(
         "skid-plate", "Will the skid plate hold?", "A plate on crossmembers, set down on a rock.", "skid-plate", "skid-plate.yaml",
-        (*in_plate("length", "width", "thickness", "material", "gap", "lies"), FORCE, RAIL, *in_crossmembers(0, 1, 2), TARGET),
+        (*in_plate("length", "width", "thickness", "material", "gap"), FORCE, RAIL, *in_crossmembers(0, 1, 2), TARGET),
+    ),
+    Start(
+        "bolts", "Do the bolts hold?", "An arm bolted to a rail: bolts, slip, the parts that they hold.", "bolted-joint",
+        "bolted-joint.yaml",
+        (SECTION, TIP, LOAD, in_joint("grid", "across"), in_joint("grid", "along"), in_joint("grid", "pitch across"),
+         in_joint("grid", "pitch along"), in_joint("bolt", "thread"), in_joint("bolt", "grade"), *in_plies(0, 1), TARGET),
+    ),
+    Start(
+        "welds", "Do the welds hold?", "An arm welded to a rail all round: the weld metal, the sheet beside it.", "welded-joint",
+        "welded-joint.yaml",
+        (SECTION, TIP, LOAD, in_joint("around", "across"), in_joint("around", "along"), in_joint("around", "leg"),
+         in_joint("electrode"), in_joint("parts", 0, "thickness"), in_joint("parts", 1, "thickness"), TARGET),
+    ),
+    Start(
+        "stitches", "Are the stitches near enough?", "A plate stitched to a rail: each stitch, and the sheet between them.",
+        "stitched-rail", "stitched-rail.yaml",
+        (in_doubler("base"), *(in_doubler("plates", 0, key) for key in ("side", "width", "thickness")),
+         *(in_doubler("joined", "stitches", key) for key in ("length", "pitch", "leg")), TARGET),
     ),
     Start(
         "frame", "Is the whole frame strong enough?", "A ladder frame with the vehicle on it.", "ladder", "my-frame.yaml",
@@ -74,6 +126,12 @@ STARTS = (
         "my-body.yaml",
         (*in_body("front rails", "rear rails", "stiffeners"), ("frame", "body", "sheet", "thickness"),
          ("sections", "rocker", "wall"), ("sections", "torque box", "wall"), *in_masses(0, 1, 2), TARGET),
+    ),
+    Start(
+        "test", "What would a twist test read?", "A bare frame on stands: the load to hang on, what each dial should read.",
+        "bare-ladder", "test-frame.yaml",
+        (RAIL, *in_crossmembers(0, 1, 2), *(("frame", "ladder", "crossmembers", number, "x") for number in (0, 1, 2)),
+         *(("frame", "ladder", "crossmembers", number, "ends") for number in (0, 1, 2))), asks_test=True,
     ),
 )  # fmt: skip
 

@@ -8,30 +8,38 @@ import threading
 from contextlib import suppress
 from multiprocessing.connection import Connection
 from pathlib import Path
+from time import monotonic
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from framecheck.bench.answer import Answer
+    from framecheck.bench.asked import Asked
+
+Answer = dict[str, Any]
+"""Plain values alone: it goes from process to process and to the page."""
 
 SECONDS = 30.0
 MEMORY = 2 * 2**30
 """What one answer may take: time, s, and memory beyond what the loaded program has, bytes."""
-STEP = 0.05
-START = multiprocessing.get_context("spawn")
+STEP = 0.01
+MOST_TABS = 100
+FORKS = "forkserver" in multiprocessing.get_all_start_methods()
+START: Any = multiprocessing.get_context("forkserver" if FORKS else "spawn")
+if FORKS:
+    START.set_forkserver_preload(["framecheck.bench.loaded"])
 
 
 def work(asked: Connection) -> None:
-    """Answer what comes in until nothing more does: (text, file) in, an answer out."""
-    from framecheck.bench.answer import answer_of
+    """Answer what comes in until nothing more does."""
+    from framecheck.bench.answer import made_of
     from framecheck.cli.context import section_store
     from framecheck.cli.files import library_beside
 
     bound_memory()
     with suppress(EOFError, OSError, KeyboardInterrupt):
         while True:
-            text, file = asked.recv()
+            question = asked.recv()
             try:
-                found = answer_of(text, file, library_beside(file), section_store())
+                found = made_of(question, library_beside(question.file), section_store())
             except MemoryError:
                 found = broken("It needs more than 2 GB of memory: make it smaller, or run `framecheck check` on it.")
             except Exception as error:  # told on the page: the page goes on
@@ -56,44 +64,62 @@ def broken(words: str) -> Answer:
     return {"state": "no answer", "verdict": words, "faults": []}
 
 
-class Worker:
-    """One process that answers, begun anew after it was ended. Of questions that wait, only the newest is asked."""
+GIVEN_UP: Answer = {"state": "given up", "verdict": "", "faults": []}
 
-    def __init__(self, seconds: float = SECONDS) -> None:
+
+class Worker:
+    """One process that answers, begun anew after it was ended. Of the questions of one tab that wait, only the newest is asked.
+
+    is_ready: whether it is begun at once, so that it has loaded the program before the first question.
+    """
+
+    def __init__(self, seconds: float = SECONDS, is_ready: bool = True) -> None:
         self.seconds = seconds
-        self.newest = 0
+        self.newest: dict[str, int] = {}
         self.turn = threading.Lock()
         self.process: Any = None
         self.line: Connection | None = None
-        self.begin()
+        if is_ready:
+            threading.Thread(target=self.make_ready, daemon=True).start()
+
+    def make_ready(self) -> None:
+        """Start the process while nobody waits."""
+        with self.turn:
+            if self.line is None:
+                self.begin()
 
     def begin(self) -> None:
-        """Start the process; it loads the program while nobody waits."""
+        """Start the process."""
         self.line, theirs = START.Pipe()
         self.process = START.Process(target=work, args=(theirs,), daemon=True)
         self.process.start()
         theirs.close()
 
-    def ask(self, text: str, file: str) -> Answer:
-        """Return the answer to a text; a newer question ends the work on an older one, which is told as given up."""
-        self.newest += 1
-        own = self.newest
+    def ask(self, question: Asked) -> Answer:
+        """Return the answer to a question; a newer one of the same tab ends the work on it, and it is told as given up."""
+        own = self.newest.pop(question.tab, 0) + 1
+        self.newest[question.tab] = own
+        while len(self.newest) > MOST_TABS:
+            self.newest.pop(next(iter(self.newest)), None)
         with self.turn:
-            if own != self.newest:
-                return {"state": "given up", "verdict": "", "faults": []}
-            return self.answered(own, text, file)
+            return self.answered(own, question) if self.is_newest(own, question) else dict(GIVEN_UP)
 
-    def answered(self, own: int, text: str, file: str) -> Answer:
+    def is_newest(self, own: int, question: Asked) -> bool:
+        """Return whether nothing newer was asked by the same tab."""
+        return self.newest.get(question.tab, own) == own
+
+    def answered(self, own: int, question: Asked) -> Answer:
         """Send a question and wait for its answer."""
+        if self.line is None:
+            self.begin()
         assert self.line is not None
         try:
-            self.line.send((text, file))
-            waited = 0.0
+            self.line.send(question)
+            begun = monotonic()
             while not self.line.poll(STEP):
-                waited += STEP
-                if own != self.newest:
-                    return self.ended({"state": "given up", "verdict": "", "faults": []})
-                if waited > self.seconds:
+                if not self.is_newest(own, question):
+                    return self.ended(dict(GIVEN_UP))
+                if monotonic() - begun > self.seconds:
                     words = f"It took longer than {self.seconds:g} s and was ended: make it smaller, or run `framecheck check` on it."
                     return self.ended(broken(words))
                 if not self.process.is_alive():
@@ -111,8 +137,9 @@ class Worker:
         return words
 
     def stop(self) -> None:
-        """End the process."""
+        """End the process, if there is one."""
+        if self.process is None or self.line is None:
+            return
         self.process.kill()
         self.process.join(5)
-        if self.line is not None:
-            self.line.close()
+        self.line.close()

@@ -1,7 +1,7 @@
 """`framecheck new` and `framecheck schema`: a first case file from five answers, and what a case file may hold.
 
-A blank is {{title}}, or an amount {{-0.25 length}}: a share of what was answered, or a fixed {{390 mm}}; all lengths of a file are
-written in the unit that the length was answered in.
+A blank is {{title}}, or an amount {{-0.25 length}}: a share of what was answered, or a fixed {{390 mm}}, {{5 small mm}} to a sixteenth
+of an inch; all lengths of a file are written in the unit that the length was answered in.
 """
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ import click
 
 from framecheck.cli.files import PACKAGE, library, write_whole
 from framecheck.errors import Fault, InputError
-from framecheck.output.display import INCH, POUND, POUND_FORCE
+from framecheck.output.display import INCH, POUND, POUND_FORCE, Units, shop_number
 from framecheck.value_class import value_class
 
 PLAIN = re.compile(r"[A-Za-z0-9][A-Za-z0-9 ./x-]*")
@@ -62,6 +62,30 @@ KINDS = {
         ("Length of the plate along the vehicle", "26 in"),
         ("Weight on the axle above it", "1700 lb"),
     ),
+    "bolted-joint": StarterKind(
+        "an arm bolted to a rail",
+        ("Section of the arm", "tube 3 x 2 x 11 ga"),
+        ("How far it stands out", "10 in"),
+        ("Weight that hangs on it", "150 lb"),
+    ),
+    "welded-joint": StarterKind(
+        "an arm welded to a rail",
+        ("Section of the arm", "tube 3 x 2 x 11 ga"),
+        ("How far it stands out", "10 in"),
+        ("Weight that hangs on it", "150 lb"),
+    ),
+    "stitched-rail": StarterKind(
+        "a rail with a plate stitched to it",
+        ("Section of the rail", "tube 4 x 2 x 11 ga"),
+        ("Length of rail between its supports", "45 in"),
+        ("Weight that this rail carries there", "485 lb"),
+    ),
+    "bare-ladder": StarterKind(
+        "a bare ladder frame to be tested on stands",
+        ("Section of the rails and crossmembers", "tube 4 x 2 x 3/16 in"),
+        ("Distance from the front to the rear crossmember", "100 in"),
+        ("Weight that the test puts on each corner", "50 lb"),
+    ),
 }
 
 
@@ -90,6 +114,8 @@ def _filling(word: str, share: str | None, answers: Answers) -> str:
             word
         ]
     amount = float(share)
+    if word == "small mm":
+        return small_text(amount * 1e-3, answers.inches)
     if word in ("length", "mm"):
         return length_text(amount * (answers.length if word == "length" else 1e-3), answers.inches)
     return load_text(amount * answers.load, word == "weight", answers.pounds)
@@ -113,6 +139,11 @@ def quoted(text: str) -> str:
 def length_text(metres: float, inches: bool) -> str:
     """Return a length in inches, to a quarter, or in whole millimetres."""
     return f"{round(metres / INCH * 4) / 4:g} in" if inches else f"{round(metres * 1e3)} mm"
+
+
+def small_text(metres: float, inches: bool) -> str:
+    """Return a thickness or a leg in inches, to a sixteenth, or in whole millimetres."""
+    return f"{shop_number(round(metres / INCH * 16) / 16, Units.US)} in" if inches else f"{round(metres * 1e3)} mm"
 
 
 def load_text(kilograms: float, force: bool, pounds: bool) -> str:
@@ -143,7 +174,7 @@ def new_command(
     file: str, kind: str | None, title: str | None, made_of: str | None, length: str | None, load: str | None,
     defaults: bool, source: str | None, unit: str | None, overall_length: str | None, front: str, half: bool, tolerance: str,
 ) -> int:  # fmt: skip
-    """Write a commented case to FILE for a ladder frame, a unit body, a crossmember, a notched rail or a skid plate.
+    """Write a commented case to FILE: a ladder frame, a unit body, a crossmember, a notched rail, a skid plate, a joint ...
 
     Five questions are asked; each has an option that answers it. A file that exists is never overwritten.
 

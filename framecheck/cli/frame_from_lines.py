@@ -33,19 +33,23 @@ class LinesAsked:
 
 def case_from_lines(asked: LinesAsked, file: str, title: str, section: str) -> tuple[str, str]:
     """Return the text of a case with the frame in a file of lines, and what was found there, in a line."""
+    return case_from_text(read_text(asked.source), asked, file, title, section)
+
+
+def case_from_text(text: str, asked: LinesAsked, file: str, title: str, section: str) -> tuple[str, str]:
+    """Return the text of a case with the frame in the text of a file of lines, and what was found there, in a line."""
     section_named(section, library())
     tolerance = length("tolerance", asked.tolerance)
     where = Path(asked.source).name
-    lines = lines_in(asked, where)
+    lines = lines_in(text, asked, where)
     whole = mirrored(lines, tolerance) if asked.half else lines
     frame = frame_of(whole, tolerance, where)
     known = StarterFrame(title, where, Path(file).name, section, inches=asked.unit in ("", "in", "ft"))
     return frame_text(frame, known), told(frame)
 
 
-def lines_in(asked: LinesAsked, where: str) -> list[CentreLine]:
+def lines_in(text: str, asked: LinesAsked, where: str) -> list[CentreLine]:
     """Return the lines in a drawing or a table, by the file's ending."""
-    text = read_text(asked.source)
     ending = Path(asked.source).suffix.lower()
     if ending in TABLES:
         return listed_lines(text, where, asked.unit)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from enum import Enum
-from math import ceil, floor, log10
 
 import numpy as np
 
@@ -106,12 +105,13 @@ class Area:
 class Strokes:
     """A line through points (n, 2), each of its n - 1 pieces in its colour, dark on both sides so that light ones show on white.
 
-    width in points. Pieces in ABOVE are hatched.
+    width in points. Pieces in ABOVE are hatched. name: of the member that it is, "" for none.
     """
 
     points: Array
     colours: tuple[str, ...]
     width: float = 2.6
+    name: str = ""
 
 
 @array_class
@@ -152,7 +152,20 @@ class Group:
     marks: tuple[ChartLine | Area | Strokes, ...]
 
 
-Drawn = ChartLine | Area | Strokes | Dots | Mark | Note | Group
+@value_class
+class Thing:
+    """Marks that stand for one thing of the case, which a page may lead to: its name, what it is in words.
+
+    facts: further words for the page, each with a name of its own.
+    """
+
+    marks: tuple[ChartLine | Area | Strokes | Dots | Mark | Note | Group, ...]
+    name: str
+    said: str
+    facts: tuple[tuple[str, str], ...] = ()
+
+
+Drawn = ChartLine | Area | Strokes | Dots | Mark | Note | Group | Thing
 
 
 @value_class
@@ -263,28 +276,3 @@ class View:
         share = (points - low) / (high - low)
         pixels: Array = np.array([self.left, self.bottom]) + share * np.array([self.across, -self.up])
         return pixels
-
-
-TICK_STEPS = (1.0, 2.0, 2.5, 5.0, 10.0)
-
-
-def step_for(wide: float, most: int) -> float:
-    """Return a round step (1, 2, 2.5 or 5 times a power of ten) that gives at most `most` intervals."""
-    least = wide / most
-    power = 10.0 ** floor(log10(least))
-    return next(step for step in TICK_STEPS if step * power >= least * (1 - 1e-9)) * power
-
-
-def ticks(ends: Range, most: int) -> list[tuple[float, str]]:
-    """Return the places within an axis's ends and their numbers, all with the same decimals."""
-    low, high = min(ends), max(ends)
-    step = step_for(high - low, most)
-    first, last = ceil(low / step - 1e-9), floor(high / step + 1e-9)
-    places = [number * step + 0.0 for number in range(first, last + 1)]
-    return [(place, tick_text(place, step)) for place in places]
-
-
-def tick_text(place: float, step: float) -> str:
-    """Return a number with the decimals that its step needs; a true minus sign."""
-    decimals = next(d for d in range(20) if abs(step * 10**d - round(step * 10**d)) < 1e-6 * step * 10**d)
-    return f"{place:.{decimals}f}".replace("-", "\N{MINUS SIGN}")

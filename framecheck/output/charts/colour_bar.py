@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from html import escape
 
-from framecheck.output.charts.chart import ABOVE, WORSE, Scale, View, ticks
+from framecheck.output.charts.chart import ABOVE, WORSE, Scale, View
+from framecheck.output.charts.ticks import ticks
 
 AXIS = "#57606a"
 APART_UP = 34.0

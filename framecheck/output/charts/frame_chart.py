@@ -170,7 +170,7 @@ def strokes(outcome: SolvedCase, stress: MemberStress, case: int, times: float) 
     """Return a member moved, coloured by the share of what is allowed on yield, %."""
     share = 100 * allowed_used(outcome, stress, case)
     moved = stress.forces.places + times * stress.forces.displacements[:, case]
-    return Strokes(flat(moved), colours_of(np.maximum(share[:-1], share[1:]), 100.0), 3.2)
+    return Strokes(flat(moved), colours_of(np.maximum(share[:-1], share[1:]), 100.0), 3.2, stress.forces.member)
 
 
 def ringed(worst: Found, times: float, said: str, room: Room) -> list[Drawn]:

@@ -25,6 +25,7 @@ from framecheck.output.charts.chart import (
     Note,
     Strokes,
     TextSide,
+    Thing,
 )  # fmt: skip
 from framecheck.value_class import value_class
 from framecheck.versions import MADE_BY
@@ -261,3 +262,9 @@ def _(mark: Note, axes: Axes) -> None:
         color=mark.colour,
         path_effects=[withStroke(linewidth=2.2, foreground="white")],
     )
+
+
+@put_mark.register(Thing)
+def _(mark: Thing, axes: Axes) -> None:
+    for each in mark.marks:
+        put_mark(each, axes)

@@ -29,12 +29,11 @@ from framecheck.output.charts.chart import (
     Stroke,
     TextSide,
     colour_of,
-    step_for,
-    tick_text,
 )
 from framecheck.output.charts.drawings import METAL, dimension
 from framecheck.output.charts.room import BESIDE, BESIDE_SCALE, Pixels, Room, RoomForWords
 from framecheck.output.charts.sheets import circle
+from framecheck.output.charts.ticks import step_for, tick_text
 from framecheck.output.display import Units, bare, shown_unit, with_unit
 from framecheck.value_class import array_class
 

@@ -24,13 +24,14 @@ from framecheck.output.charts.chart import (
     Stroke,
     Strokes,
     TextSide,
+    Thing,
     View,
     letters_wide,
-    ticks,
 )
 from framecheck.output.charts.colour_bar import APART_UP, AXIS, colour_bar, most
 from framecheck.output.charts.once import may_come_again
 from framecheck.output.charts.straightened import path
+from framecheck.output.charts.ticks import ticks
 from framecheck.value_class import value_class
 
 TITLE, FOOT, BESIDE, TICKS, SCALE = 26.0, 46.0, 16.0, 66.0, 84.0
@@ -48,8 +49,8 @@ class SvgSheet:
     high: float
 
 
-def as_svg(sheet: SvgSheet, name: str, title: str, description: str) -> str:
-    """Return the charts as an SVG element with a title and a description; ids carry the figure's name."""
+def as_svg(sheet: SvgSheet, name: str, title: str, description: str, role: str = "img") -> str:
+    """Return the charts as an SVG element with a title and a description; ids carry the figure's name. role: "group" of things."""
     rows = -(-len(sheet.charts) // sheet.columns)
     size = (sheet.columns * sheet.wide, rows * sheet.high)
     parts = [
@@ -57,7 +58,7 @@ def as_svg(sheet: SvgSheet, name: str, title: str, description: str) -> str:
         for number, chart in enumerate(sheet.charts)
     ]
     return (
-        f'<svg viewBox="0 0 {size[0]:g} {size[1]:g}" width="{size[0]:g}" height="{size[1]:g}" role="img" '
+        f'<svg viewBox="0 0 {size[0]:g} {size[1]:g}" width="{size[0]:g}" height="{size[1]:g}" role="{role}" '
         f'aria-labelledby="{name}-title {name}-desc" font-size="12"><title id="{name}-title">{escape(title)}</title>'
         f'<desc id="{name}-desc">{escape(description)}</desc>{hatch(name)}{"".join(parts)}</svg>'
     )
@@ -252,6 +253,14 @@ def _(mark: Note, view: View, name: str) -> str:
 def _(mark: Group, view: View, name: str) -> str:
     inner = "".join(drawn(each, view, "") for each in mark.marks)
     return may_come_again(inner)
+
+
+@drawn.register
+def _(mark: Thing, view: View, name: str) -> str:
+    inner = "".join(drawn(each, view, name) for each in mark.marks)
+    facts = "".join(f' data-{word}="{escape(value)}"' for word, value in mark.facts)
+    how = f'class="thing" tabindex="0" role="button" aria-label="{escape(mark.said)}" data-name="{escape(mark.name)}"'
+    return f"<g {how}{facts}><title>{escape(mark.said)}</title>{inner}</g>"
 
 
 def key(chart: Chart, view: View, room: tuple[float, float], name: str) -> str:

@@ -11,6 +11,7 @@ import pytest
 from starlette.testclient import TestClient
 
 from framecheck.bench.app import application
+from framecheck.bench.asked import Asked
 from framecheck.bench.forms import Entry, Group, begin_of, form_of
 from framecheck.bench.guard import Guard
 from framecheck.bench.starts import STARTS, text_of
@@ -40,7 +41,7 @@ def folder(tmp_path: Path) -> Path:
 
 @pytest.fixture
 def page(folder: Path, worker: Worker) -> TestClient:
-    return TestClient(Guard(application(folder, worker), TOKEN, 80), base_url=OWN, headers={"host": "127.0.0.1:80"})
+    return TestClient(Guard(application(folder, worker, worker), TOKEN, 80), base_url=OWN, headers={"host": "127.0.0.1:80"})
 
 
 def post(page: TestClient, name: str, **given: Any) -> Any:
@@ -152,10 +153,10 @@ def test_work_that_lasts_too_long_or_is_ended_from_outside_is_told(folder: Path)
     hasty = Worker(seconds=0.0)
     text = (folder / "notched-rail.yaml").read_text(encoding="utf-8")
     try:
-        assert "took longer" in hasty.ask(text, str(folder / "notched-rail.yaml"))["verdict"]
+        assert "took longer" in hasty.ask(Asked(text, str(folder / "notched-rail.yaml")))["verdict"]
         hasty.process.kill()
         hasty.process.join()
-        assert "ended from outside" in hasty.ask(text, str(folder / "notched-rail.yaml"))["verdict"]
+        assert "ended from outside" in hasty.ask(Asked(text, str(folder / "notched-rail.yaml")))["verdict"]
     finally:
         hasty.stop()
 

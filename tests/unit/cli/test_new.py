@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 
-from framecheck.cli.case_file_commands import KINDS, length_text, load_text, new_command, plain
+from framecheck.cli.case_file_commands import KINDS, length_text, load_text, new_command, plain, small_text
 from framecheck.cli.files import library
 from framecheck.cli.main import entry
 from framecheck.reading.case_file import read_case
@@ -100,5 +100,7 @@ def test_amounts_are_rounded_as_a_shop_would_write_them() -> None:
         "981 N",
         "100 kg",
     )
+    # 5 mm = 3.15 sixteenths of an inch, 36 mm = 22.7 of them
+    assert (small_text(5e-3, True), small_text(36e-3, True), small_text(5e-3, False)) == ("3/16 in", "1 7/16 in", "5 mm")
     assert plain("tube 4 x 2 x 3/16 in") == "tube 4 x 2 x 3/16 in"
     assert plain("#1") == '"#1"'

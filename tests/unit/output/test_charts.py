@@ -39,13 +39,13 @@ from framecheck.output.charts.chart import (
     bar,
     colours_of,
     span,
-    ticks,
     under,
 )
 from framecheck.output.charts.on_axes import put
 from framecheck.output.charts.once import once
 from framecheck.output.charts.straightened import OFF, distances, path, straightened
 from framecheck.output.charts.svg import SvgSheet, as_svg, view_of
+from framecheck.output.charts.ticks import ticks
 
 SVG = "{http://www.w3.org/2000/svg}"
 SCRIPT = "<script>alert(1)</script>"

@@ -2,13 +2,15 @@
 (function () {
   var base = document.body.dataset.base;
   var asked = new URLSearchParams(location.search);
-  var start = asked.get("start") || "", key = "framecheck " + (asked.get("file") || "start " + start);
+  var start = asked.get("start") || "", drawn = asked.get("new") || "";
+  var key = "framecheck " + (asked.get("file") || (drawn ? "new " + drawn : "start " + start));
   var parts = {};
-  ["form", "picture", "verdict", "now", "before", "yaml", "file", "save", "revert", "undo", "redo", "said", "name"].forEach(function (id) {
+  ["form", "picture", "verdict", "test", "now", "sheets", "open", "before", "yaml", "file", "save", "revert", "undo", "redo", "said", "name"].forEach(function (id) {
     parts[id] = document.getElementById(id);
   });
   var state = { text: "", saved: "", sha256: "", past: [], future: [], faults: [] };
-  var timers = {}, turn = 0, forms = 0, edits = Promise.resolve();
+  var timers = {}, turn = 0, forms = 0, edits = Promise.resolve(), looked = [], used = null;
+  var tab = Array.from(crypto.getRandomValues(new Uint32Array(4))).join("-");
   var PAUSE = 200, MOST_UNDONE = 200;
 
   function post(name, given) {
@@ -27,7 +29,22 @@
   function later(name, wait, what) { clearTimeout(timers[name]); timers[name] = setTimeout(what, wait); }
 
   function keep() {
-    try { localStorage.setItem(key, JSON.stringify({ text: state.text, sha256: state.sha256, saved: state.saved, file: parts.file.value })); } catch (error) { /* no room: the page itself still has it */ }
+    var draft = JSON.stringify({ text: state.text, sha256: state.sha256, saved: state.saved, file: parts.file.value });
+    [sessionStorage, localStorage].forEach(function (store) { try { store.setItem(key, draft); } catch (error) { /* no room: the page itself still has it */ } });
+  }
+
+  function kept() {
+    var found = null;
+    [sessionStorage, localStorage].forEach(function (store) { try { found = found || JSON.parse(store.getItem(key) || "null"); } catch (error) { /* not to be read */ } });
+    return found;
+  }
+
+  function moveTo(name) {
+    [sessionStorage, localStorage].forEach(function (store) { try { store.removeItem(key); } catch (error) { /* never there */ } });
+    key = "framecheck " + name;
+    drawn = "";
+    history.replaceState(null, "", base + "/edit?file=" + encodeURIComponent(name) + (start ? "&start=" + start : ""));
+    parts.name.textContent = name;
   }
 
   function change(text, from) {
@@ -45,8 +62,8 @@
     parts.redo.disabled = !state.future.length;
     document.title = (text === state.saved ? "" : "* ") + (parts.file.value || "case");
     keep();
-    if (from !== "field") { later("form", from === "yaml" ? PAUSE : 0, draw); }
-    later("answer", PAUSE, answer);
+    if (from !== "field") { later("form", 0, draw); }
+    later("answer", 0, answer);
   }
 
   function open() {
@@ -66,6 +83,7 @@
       });
       var again = at && document.getElementById(at);
       if (again && parts.form.contains(again)) { again.focus(); }
+      parts.form.querySelectorAll(".field").forEach(usual);
       showFaults();
     }).catch(failed);
   }
@@ -73,19 +91,67 @@
   function answer() {
     var mine = ++turn;
     tell("working ...");
-    return post("answer", { text: state.text, file: parts.file.value }).then(function (found) {
+    return post("answer", { text: state.text, file: parts.file.value, start: start, path: looked, tab: tab }).then(function (found) {
       if (mine !== turn || found.state === "given up") { return; }
       tell(state.text === state.saved ? "saved" : "not saved");
+      var isOld = found.state === "refused" || found.state === "no answer";
       parts.verdict.innerHTML = found.verdict;
-      if (found.state !== "refused" && found.state !== "no answer") {
-        parts.now.innerHTML = found.answer;
-        if (!parts.before.innerHTML) { parts.before.innerHTML = found.verdict + found.answer; }
-      }
-      parts.now.classList.toggle("old", found.state === "refused" || found.state === "no answer");
-      if (found.picture) { parts.picture.innerHTML = found.picture; }
+      if (!isOld) { showAnswer(found); }
+      [parts.now, parts.test, parts.sheets, parts.open].forEach(function (part) { part.classList.toggle("old", isOld); });
+      parts.picture.classList.toggle("old", isOld && !found.picture);
+      if (found.picture) { showPicture(found.picture); }
       state.faults = found.faults;
       showFaults();
     }).catch(failed);
+  }
+
+  function showAnswer(found) {
+    parts.now.innerHTML = found.answer;
+    parts.test.innerHTML = found.test;
+    parts.sheets.innerHTML = found.sheets;
+    parts.open.innerHTML = found.open;
+    if (!used) {
+      used = {};
+      parts.before.innerHTML = found.verdict + found.answer;
+      parts.before.querySelectorAll(".was").forEach(function (cell) { used[cell.dataset.kind] = cell.previousElementSibling.textContent; });
+    }
+    [parts.now, parts.before].forEach(function (part) {
+      part.querySelectorAll(".was").forEach(function (cell) { cell.textContent = used[cell.dataset.kind] || ""; });
+    });
+  }
+
+  function showPicture(picture) {
+    var at = document.activeElement, was = parts.picture.contains(at) ? [at.dataset.name, at.dataset.way ? 1 : 0] : null;
+    parts.picture.innerHTML = picture;
+    if (!was) { return; }
+    var again = Array.from(parts.picture.querySelectorAll(".thing")).find(function (thing) { return thing.dataset.name === was[0] && (thing.dataset.way ? 1 : 0) === was[1]; });
+    if (again) { again.focus(); }
+  }
+
+  function paper(event) {
+    var what = event.target.dataset.paper;
+    tell(what + ": being made ...");
+    var body = JSON.stringify({ text: state.text, file: parts.file.value, paper: what, tab: tab });
+    fetch(base + "/do/paper", { method: "POST", headers: { "content-type": "application/json" }, body: body }).then(function (reply) {
+      var named = /filename\*=UTF-8''(.+)$/.exec(reply.headers.get("content-disposition") || "");
+      if (!named) { return reply.json().then(function (found) { throw new Error(what + ": " + found.refused.join(" ")); }); }
+      return reply.blob().then(function (content) {
+        var link = document.createElement("a");
+        link.href = URL.createObjectURL(content);
+        link.download = decodeURIComponent(named[1]);
+        link.click();
+        setTimeout(function () { URL.revokeObjectURL(link.href); }, 60000);
+        tell(what + " of what is shown here: " + link.download + ", saved where your browser puts downloads");
+      });
+    }).catch(failed);
+  }
+
+  function usual(field) {
+    var place = field.querySelector(".usual"), input = field.querySelector("input, select, textarea");
+    if (!place || field.dataset.usual === undefined) { return; }
+    place.hidden = false;
+    place.textContent = input.value === field.dataset.usual ? "usual value: put in your own" : "usual value: " + field.dataset.usual;
+    field.classList.toggle("untouched", input.value === field.dataset.usual);
   }
 
   function showFaults() {
@@ -109,11 +175,13 @@
     var field = event.target.closest(".field");
     if (!field) { return; }
     var input = event.target, path = JSON.parse(field.dataset.path);
+    looked = path;
     var redraws = input.tagName === "SELECT" || input.dataset.how === "source";
     parts.form.querySelectorAll(".field").forEach(function (other) {
       var twin = other !== field && other.dataset.path === field.dataset.path && other.querySelector("input, select, textarea");
-      if (twin) { twin.value = input.value; }
+      if (twin) { twin.value = input.value; usual(other); }
     });
+    usual(field);
     later("edit " + field.dataset.path, input.tagName === "SELECT" ? 0 : PAUSE, function () {
       edit({ how: input.dataset.how, path: path, value: input.value }, redraws && event.type === "change" ? "block" : "field");
     });
@@ -131,24 +199,20 @@
     }
   }
 
-  function show(element) {
-    for (var up = element; up && up !== parts.form; up = up.parentElement) { if (up.tagName === "DETAILS") { up.open = true; } }
-    element.scrollIntoView({ block: "center" });
-    (element.querySelector("input, select, textarea, summary") || element).focus();
+  function look(event) {
+    var field = event.target.closest(".field");
+    if (!field) { return; }
+    var path = JSON.parse(field.dataset.path), block = JSON.stringify(path.slice(0, 3));
+    if (block === JSON.stringify(looked.slice(0, 3))) { return; }
+    looked = path;
+    later("answer", 400, answer);
   }
 
-  function lead(event) {
-    var from = event.target.closest("[data-name], [data-key]");
-    if (!from || (event.type === "keydown" && event.key !== "Enter" && event.key !== " ")) { return; }
-    if (event.type === "keydown") { event.preventDefault(); }
-    var found = null, name = from.dataset.name;
-    if (from.dataset.key) {
-      found = Array.from(parts.form.querySelectorAll(".field")).find(function (field) { return field.dataset.line === from.dataset.line && field.dataset.key === from.dataset.key; });
-    } else {
-      var names = [name, name.replace(/^(left|right) rail$/, "rail"), name.replace(/^(left|right) /, "")];
-      found = Array.from(parts.form.querySelectorAll("details.group")).find(function (group) { return names.indexOf(group.dataset.name) >= 0; });
-    }
-    if (found) { show(found); } else { tell("no field is called " + (name || from.dataset.key)); }
+  function outside() {
+    if (document.hidden || !state.sha256) { return; }
+    post("load", { file: parts.file.value }).then(function (found) {
+      if (found.sha256 !== state.sha256) { tell("The file was changed outside this page. Save tells how; load the page's address anew in another tab to see it."); }
+    }).catch(function () { /* told when it is saved */ });
   }
 
   function save(anyway) {
@@ -158,6 +222,7 @@
         return tell("not saved: " + found.changed);
       }
       state.sha256 = found.sha256; state.saved = state.text;
+      if (key !== "framecheck " + parts.file.value) { moveTo(parts.file.value); }
       document.title = parts.file.value; keep(); tell("saved");
     }).catch(failed);
   }
@@ -169,15 +234,21 @@
   }
 
   function begin() {
-    var given = start ? { start: start } : { file: asked.get("file") || "" }, kept = null;
-    try { kept = JSON.parse(localStorage.getItem(key) || "null"); } catch (error) { kept = null; }
+    var given = asked.get("file") ? { file: asked.get("file") } : { start: start }, draft = kept();
+    if (drawn) {
+      if (!draft) { tell("Nothing is kept of this frame: begin with its drawing or table again."); return; }
+      parts.file.value = draft.file; parts.name.textContent = draft.file;
+      if (draft.said) { parts.test.textContent = draft.said; }
+      set(draft.text, "block");
+      return;
+    }
     post("load", given).then(function (found) {
       parts.file.value = found.name; parts.name.textContent = found.name;
-      state.saved = start ? "" : found.text; state.sha256 = found.sha256;
-      if (kept && kept.text !== found.text && kept.text !== kept.saved) {
-        parts.file.value = kept.file || found.name; state.past = [found.text];
-        if (kept.sha256 !== found.sha256) { tell("The file was changed outside this page; what you had typed is shown. Undo gives the file."); }
-        set(kept.text, "block");
+      state.saved = asked.get("file") ? found.text : ""; state.sha256 = found.sha256;
+      if (draft && draft.text !== found.text && draft.text !== draft.saved) {
+        parts.file.value = draft.file || found.name; state.past = [found.text];
+        if (draft.sha256 !== found.sha256) { tell("The file was changed outside this page; what you had typed is shown. Undo gives the file."); }
+        set(draft.text, "block");
       } else { set(found.text, "block"); }
     }).catch(failed);
   }
@@ -185,7 +256,12 @@
   parts.form.addEventListener("input", typed);
   parts.form.addEventListener("change", typed);
   parts.form.addEventListener("click", pressed);
-  [parts.picture, parts.verdict, parts.now].forEach(function (part) { part.addEventListener("click", lead); part.addEventListener("keydown", lead); });
+  parts.form.addEventListener("focusin", look);
+  window.dragThings(parts.picture, function (path, by) { looked = path; edit({ how: "move", path: path, value: String(by) }, "block"); }, tell);
+  document.querySelectorAll("[data-paper]").forEach(function (button) { button.addEventListener("click", paper); });
+  document.addEventListener("visibilitychange", outside);
+  var lead = window.leadTo(parts.form, tell);
+  [parts.picture, parts.verdict, parts.now, parts.sheets].forEach(function (part) { part.addEventListener("click", lead); part.addEventListener("keydown", lead); });
   parts.yaml.addEventListener("input", function () { later("yaml", PAUSE, function () { change(parts.yaml.value, "yaml"); }); });
   parts.save.addEventListener("click", function () { save(false); });
   parts.undo.addEventListener("click", function () { move(state.past, state.future); });
