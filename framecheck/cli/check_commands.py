@@ -24,10 +24,12 @@ from framecheck.output.display import Units
 from framecheck.output.wording import verdict_line
 from framecheck.results.verdict import Verdict
 from framecheck.run import Results, prepare, run
+from framecheck.value_class import value_class
 from framecheck.versions import Origin, stamp
 
 if TYPE_CHECKING:
     from framecheck.output.html_report.page import ReportExtras
+    from framecheck.rig.sheet import Sheet
     from framecheck.study.second_opinion_section import SecondOpinion
 
 
@@ -149,40 +151,51 @@ def _text(results: Results, how: tuple[bool, bool], units: Units, origin: Origin
 )
 @click.option("--ratings", "is_rated", is_flag=True, help="Add how much the frame can take; takes some seconds more.")
 @click.option("--full", "is_full", is_flag=True, help="Add an appendix: every table, forces on wheels and brackets, the case file.")
+@click.option("--test", "rig", type=click.Choice(["torsion", "beaming"]),
+              help="Add a test sheet: how to measure the frame, what dials should read; `framecheck test` has more rigs.")
 @strict_option
 @force_option
 @long_option
 @units_option
 def report_command(
-    cases: tuple[str, ...], file: str, is_rated: bool, is_full: bool, is_strict: bool, units: Units | None
+    cases: tuple[str, ...], file: str, is_rated: bool, is_full: bool, rig: str | None, is_strict: bool, units: Units | None
 ) -> int:
     """Solve CASE and write one HTML file: it opens offline, prints, and turns the frame in three dimensions.
 
     Two or more cases: one file that compares them. Exit code: that of `check`, the highest of several.
     """
-    if len(cases) > 1 and (is_rated or is_full):
-        raise click.UsageError(f"{'--ratings' if is_rated else '--full'} goes with one case")
-    page, verdicts = one(cases[0], file, (is_rated, is_full), units) if len(cases) == 1 else several(cases, file, units)
+    if len(cases) > 1 and (is_rated or is_full or rig):
+        raise click.UsageError(f"{'--ratings' if is_rated else '--full' if is_full else '--test'} goes with one case")
+    page, verdicts = one(cases[0], file, AlsoIn(is_rated, is_full, rig), units) if len(cases) == 1 else several(cases, file, units)
     write_whole(file, page)
     if file != "-":
         click.echo("\n".join((f"wrote {file}", *map(verdict_line, verdicts), caution())))
     return max(each.exit_code(is_strict) for each in verdicts)
 
 
-def one(path: str, file: str, how: tuple[bool, bool], units: Units | None) -> tuple[str, tuple[Verdict, ...]]:
-    """Return the report of one case and its verdict; file: to which it is to be written; how: rated, full."""
+@value_class
+class AlsoIn:
+    """What a report is asked to hold beside the answer; rig: of its test sheet, None: it has none."""
+
+    is_rated: bool
+    is_full: bool
+    rig: str | None
+
+
+def one(path: str, file: str, also: AlsoIn, units: Units | None) -> tuple[str, tuple[Verdict, ...]]:
+    """Return the report of one case and its verdict; file: to which it is to be written."""
     from framecheck.output.html_report.page import as_html
 
     case, origin = read_with_origin(path)
     may_write(file)
-    is_rated, is_full = how
-    if is_rated:
+    if also.is_rated:
         from framecheck.study.rate import refuse_long_ratings
 
         refuse_long_ratings(most_work(), prepare(case, section_store()), case)
     results = run(case, section_store(), most_work())
-    more = replace(further(case, read_text(path)), is_full=is_full)
-    more = with_ratings(more, case) if is_rated else more
+    more = replace(further(case, read_text(path)), is_full=also.is_full)
+    more = with_ratings(more, case) if also.is_rated else more
+    more = more if also.rig is None else replace(more, test=rig_sheet(case, also.rig))
     if case.as_drawn is not None:
         more = replace(more, drawn=run(case.as_drawn, section_store(), most_work()))
     shown_in = units or case.written_in
@@ -214,6 +227,14 @@ def further(case: Case, text: str) -> ReportExtras:
         return ReportExtras(text, stiffness=stiffness_of(case, points_of(case), section_store()))
     except (InputError, UnsolvableError) as error:
         return ReportExtras(text, stiffness_fault=f"Not measured: {error}")
+
+
+def rig_sheet(case: Case, rig: str) -> Sheet:
+    """Return the sheet of a test with a rig, as `framecheck test` proposes it."""
+    from framecheck.rig.setup import AskedTest, RigKind
+    from framecheck.rig.sheet import sheet_of
+
+    return sheet_of(case.as_drawn or case, AskedTest(RigKind(rig)), section_store(), None)
 
 
 def with_ratings(more: ReportExtras, case: Case) -> ReportExtras:

@@ -112,8 +112,8 @@ def bands(moved: Moved) -> Iterator[Area]:
         colour = ABOVE if is_over else colour_of(high)
         points, offsets, *_ = filled.filled(low if low > 0 else -1.0, high)
         for outline, ends in zip(points, offsets or (), strict=True):
-            rings = tuple(np.asarray(outline[a:b]) for a, b in pairwise(ends))
-            yield Area(rings, colour, is_hatched=is_over)
+            if outline is not None and ends is not None:
+                yield Area(tuple(np.asarray(outline[a:b]) for a, b in pairwise(ends)), colour, is_hatched=is_over)
 
 
 def lines(moved: Moved, words: RoomForWords) -> Iterator[Drawn]:

@@ -21,6 +21,7 @@ from framecheck.value_class import value_class
 
 if TYPE_CHECKING:
     from framecheck.frame.stiffness import FrameStiffness
+    from framecheck.rig.sheet import Sheet
     from framecheck.study.rate import Rating
 
 MOST_SECTIONS = 2
@@ -37,7 +38,7 @@ class ReportExtras:
     """What a report holds beside the results of the run. text: the case file; ratings: None: not asked for.
 
     stiffness_fault: why there is no stiffness, where there is none. drawn: the answer as drawn, of a frame as measured.
-    is_full: with the appendix, every table and the case file.
+    is_full: with the appendix, every table and the case file. test: how the frame is to be measured; None: not asked for.
     """
 
     text: str = ""
@@ -48,6 +49,7 @@ class ReportExtras:
         "Not measured: the case describes no vehicle, so there are no axles to twist the frame between."
     )
     is_full: bool = False
+    test: Sheet | None = None
 
 
 def appendix(results: Results, further: ReportExtras, units: Units) -> dict[str, Any]:

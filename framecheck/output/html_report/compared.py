@@ -9,8 +9,9 @@ from framecheck.output.charts.svg import SvgSheet
 from framecheck.output.comparison import asked_words, in_words, line, told_apart
 from framecheck.output.display import Units, factor, number
 from framecheck.output.html_report import check_tables, inputs, tables
+from framecheck.output.html_report.environment import environment, source
 from framecheck.output.html_report.figures import WIDE, Drawing, inline
-from framecheck.output.html_report.page import environment, script_hash, source, view_script
+from framecheck.output.html_report.page import script_hash, view_script
 from framecheck.output.html_report.scene import scene_json
 from framecheck.output.html_report.tables import NONE, HtmlTable, numbers, words
 from framecheck.output.terminal import notes, open_sentence

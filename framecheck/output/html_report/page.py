@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import base64
 import hashlib
-from functools import cache
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from framecheck.output import as_measured_text
 from framecheck.output.charts.once import once
@@ -13,21 +12,20 @@ from framecheck.output.display import Units
 from framecheck.output.html_report import check_tables, inputs, tables
 from framecheck.output.html_report.appendix import ReportExtras as ReportExtras
 from framecheck.output.html_report.appendix import appendix, study_parts
+from framecheck.output.html_report.environment import environment, source
 from framecheck.output.html_report.finding_page import finding_page
 from framecheck.output.html_report.first_page import first_page
-from framecheck.output.html_report.glossary import GLOSSARY, anchor, anchors
+from framecheck.output.html_report.glossary import GLOSSARY
 from framecheck.output.html_report.paged import page_rules
 from framecheck.output.html_report.scene import scene_json
 from framecheck.output.html_report.used_page import used_page
 from framecheck.output.terminal import open_sentence
+from framecheck.output.test_sheet.parts import sheet_parts
 from framecheck.output.wording import accepted_lines, open_lines
 from framecheck.results.findings import findings
 from framecheck.results.verdict import State
 from framecheck.run import Results
-from framecheck.versions import MADE_BY, UNKNOWN, Origin
-
-if TYPE_CHECKING:
-    from jinja2 import Environment
+from framecheck.versions import UNKNOWN, Origin
 
 ASSUMPTIONS = (
     "Members are Timoshenko beams, exact between joints; open sections also warp (V. Z. Vlasov).",
@@ -36,23 +34,6 @@ ASSUMPTIONS = (
     "Yield is judged on the equivalent stress at the section's surface away from sharp re-entrant corners.",
     "Where the file leaves a joint open, both ends of the range are solved and the worse one is shown.",
 )
-
-
-@cache
-def environment() -> Environment:
-    """Return the template environment; everything that comes from a file is escaped."""
-    from jinja2 import Environment, PackageLoader, StrictUndefined
-
-    made = Environment(
-        loader=PackageLoader("framecheck.output", "templates"),
-        autoescape=True,
-        undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-    )
-    made.globals["made_by"] = MADE_BY
-    made.globals["anchors"], made.globals["anchor"] = anchors(), anchor
-    return made
 
 
 def script_hash(script: str) -> str:
@@ -77,13 +58,14 @@ def as_html(
             caution=caution,
             title=title,
             first=first_page(results, units, origin),
-            style=source("report.css") + page_rules(title, origin, units),
+            style=source("report.css") + source("test_sheet.css") + page_rules(title, origin, units),
             script=script,
             script_hash=script_hash(script),
             scene=scene_json([(title, results)], units) if results.outcome.loads else "",
             used=used_page(results),
             findings=finding_pages(results, units, origin),
             is_full=more.is_full,
+            test=None if more.test is None else sheet_parts(more.test, units),
             **behind(results, units, more),
             **study_parts(more, units),
             **appendix(results, more, units),
@@ -121,11 +103,3 @@ def behind(results: Results, units: Units, more: ReportExtras) -> dict[str, Any]
 def view_script() -> str:
     """Return the script of the view in three dimensions, and of what follows the load case chosen in it."""
     return source("follow.js") + source("view.js")
-
-
-def source(name: str) -> str:
-    """Return the text of a file beside the templates."""
-    loader = environment().loader
-    if loader is None:
-        raise RuntimeError("the template environment has no loader")
-    return loader.get_source(environment(), name)[0]

@@ -9,9 +9,9 @@ import numpy as np
 from framecheck.output.charts.chart import LINE, QUIET, WARN, Area, Chart, ChartLine, Dots, Drawn, level, span
 from framecheck.output.charts.svg import SvgSheet as Drawing
 from framecheck.output.display import Units, shown_unit
+from framecheck.output.html_report.environment import environment, source
 from framecheck.output.html_report.figures import WIDE, inline
 from framecheck.output.html_report.figures import Drawing as Figure
-from framecheck.output.html_report.page import environment, source
 from framecheck.output.test_sheet import change_wording
 from framecheck.output.test_sheet import measured_wording as said
 from framecheck.output.test_sheet.also import Also

@@ -141,3 +141,43 @@ def test_ratings_go_with_one_case(folder: Path) -> None:
     one = str(folder / "rail.yaml")
     assert entry(["report", one, one, "--ratings", "-o", str(folder / "never.html")]) == 2
     assert "No load case of this file has a load that can be rated." in page(folder, one, "--ratings", "--full")
+
+
+RIG = """
+title: Two rails
+frame:
+  ladder:
+    rail:
+      section: tube 4 x 2 x 3/16 in
+      stations: [{name: front, x: 0 m, y: 0.4 m, z: 0.5 m}, {name: rear, x: -2.5 m, y: 0.4 m, z: 0.5 m}]
+    crossmembers:
+      - {name: nose, x: 0 m, section: tube 3 x 2 x 3/16 in, ends: rigid}
+      - {name: tail, x: -2.5 m, section: tube 3 x 2 x 3/16 in, ends: rigid}
+  supports: [{point: left front, held: all}]
+load cases:
+  - down: {forces: [{point: left rear, force: {z: -1 kN}}]}
+"""
+
+
+def texts(html: str, tag: str) -> list[str]:
+    return re.findall(rf"<{tag}[^>]*>([^<]*)</{tag}>", html)
+
+
+def test_a_test_sheet_within_the_report_says_what_the_sheet_by_itself_says(folder: Path) -> None:
+    """Every cell, line and answer of `framecheck test` stands in the report, on pages of its own (W3C, CSS Fragmentation 3.1)."""
+    case, sheet = folder / "two.yaml", folder / "sheet.html"
+    case.write_text(RIG, encoding="utf-8")
+    assert entry(["test", str(case), "-o", str(sheet), "--force"]) == 0
+    alone, within = sheet.read_text(encoding="utf-8"), page(folder, str(case), "--test", "torsion")
+    section = within[within.index('<section class="sheet test" id="test"') :]
+    for tag in ("td", "li", "figcaption"):
+        assert texts(alone, tag)
+        assert set(texts(alone, tag)) <= set(texts(section, tag))
+    assert set(re.findall(r'<p class="answer">([^<]*)', alone)) <= set(re.findall(r'<p class="answer">([^<]*)', section))
+    assert ".sheet { break-before: page; }" in within
+    assert 'id="test"' not in page(folder, str(case))
+
+
+def test_a_test_sheet_goes_with_one_case(folder: Path) -> None:
+    one = str(folder / "rail.yaml")
+    assert entry(["report", one, one, "--test", "torsion", "-o", str(folder / "never.html")]) == 2
