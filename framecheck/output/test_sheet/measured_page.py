@@ -16,7 +16,7 @@ from framecheck.output.test_sheet import change_wording
 from framecheck.output.test_sheet import measured_wording as said
 from framecheck.output.test_sheet.also import Also
 from framecheck.output.test_sheet.fit_wording import lines, singular_table
-from framecheck.output.test_sheet.page import rig_figure
+from framecheck.output.test_sheet.parts import rig_figure
 from framecheck.output.test_sheet.wording import title
 from framecheck.rig.measured import MeasuredTest
 from framecheck.versions import stamp
