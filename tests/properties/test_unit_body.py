@@ -265,6 +265,7 @@ FAULTS = {
     "sheet: {thickness: 0.9 mm, material: A36}": ("sheet: {thickness: 7 mm, material: A36}", "is a plate that bends, not sheet"),
     "from: rail start,": ("from: seat,", "they have no length"),
     "  body:\n": ("  points: {left tip: {x: 1 mm}}\n  body:\n", "the body has a point 'left tip' already"),
+    "  body:": ("  members: {name: brace}\n  body:", "a block of keys stands here"),  # fuzz seed 41062
     "    rockers:": ("    cowl: {section: cross}\n    rockers:", "no pillar has a waist for it to join"),
     f"width: {BASE['tunnel']} mm": ("width: 1200 mm", "has no width beside the tunnel"),
     "x: 3000.0 mm": ("x: 1000.0 mm", "is not behind 'tip'"),
