@@ -149,7 +149,8 @@ def factors_figure(results: Results) -> Figure:
     from framecheck.output.wording import verdict_line
     from framecheck.results.summary import load_case_rows
 
-    return safety_figure(load_case_rows(results.outcome, results.rows), verdict_line(results.verdict))
+    title = f"How much of what is allowed each load case uses. {verdict_line(results.verdict)}"
+    return safety_figure(load_case_rows(results.outcome, results.rows), title)
 
 
 def stress_of(results: Results, member: str, case: int) -> MemberStress:
@@ -169,7 +170,7 @@ def stress_figure(results: Results, case: int, member: str, units: Units) -> Fig
     picture, looking = station_picture(outcome, number, stress, at, case)
     figure = station_figure(picture, units)
     place = with_unit(float(stress.forces.stations[at]), "station", units)
-    said = f"{member} in '{outcome.loads[case].name}', {place} from its first point, {looking}"
+    said = f"{member} in '{outcome.loads[case].name}', {place} from its first point, as it sits in the vehicle, {looking}"
     figure.suptitle(said, x=0.02, ha="left", fontsize=9)
     return figure
 

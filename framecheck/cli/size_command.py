@@ -47,7 +47,7 @@ WORDS = 20
 @click.option("--workers", type=click.IntRange(1, 256), default=1, show_default=True, help="Processes to run in.")
 @click.option("--cluster", metavar="ADDRESS", help="Run on the dask scheduler at this address instead.")
 @click.option(
-    "--plot", "figure", metavar="FILE", help="Write mass against safety factor and stiffness as .png, .svg or .pdf."
+    "--plot", "figure", metavar="FILE", help="Write mass against what is reached and stiffness as .png, .svg or .pdf."
 )
 @click.option("--between", is_flag=True, help="Also look between the sizes of the ranges (scipy.optimize).")
 @strict_option

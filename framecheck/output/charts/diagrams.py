@@ -54,7 +54,7 @@ def line_along(stress: MemberStress, values: Array, title: str, up: str, units: 
 def twist_diagram(stress: MemberStress, twist: Array, load_case: str, units: Units) -> Chart:
     """Return how far each station has turned about the member against its first, twist (n_station,) in rad; joints marked."""
     unit = shown_unit("angle", units)
-    title = f"{stress.forces.member} in {load_case}: twist since its first point"
+    title = f"How far {stress.forces.member} has turned since its first point in '{load_case}'"
     chart = line_along(stress, twist / unit.size, title, f"twist, {unit.label}", units)
     most = int(np.argmax(np.abs(twist)))
     x = float(stress.forces.stations[most] / shown_unit("station", units).size)
@@ -153,6 +153,6 @@ def twist_chart(found: Sequence[FrameStiffness], units: Units) -> Chart:
     marks: list[Drawn] = [*lines, level((front, rear), 0.0, QUIET)]
     for place, name in ((found[0].front / along.size, "front axle"), (found[0].rear / along.size, "rear axle")):
         marks += [upright(place, y, QUIET), Note(name, (place, y[1] - 0.03 * (y[1] - y[0])), TextSide.RIGHT)]
-    title = f"twist under {with_unit(couple, 'moment', units)} between the axles"
+    title = f"How the frame twists along it under {with_unit(couple, 'moment', units)} between the axles"
     across = f"x, {along.label} (front at the left)"
     return Chart(title, across, f"twist, {turn.label}", (front, rear), y, tuple(marks))

@@ -12,13 +12,13 @@ from framecheck.frame.stiffness import FrameStiffness
 from framecheck.model.arrays import Array
 from framecheck.model.frame import Section
 from framecheck.model.shapes import GivenProperties
-from framecheck.output.charts.along import LookedAlong, along_chart, height_of
+from framecheck.output.charts.along import COMPONENTS, LookedAlong, along_chart, height_of
 from framecheck.output.charts.diagrams import safety_chart, shortened, twist_chart, twist_diagram
 from framecheck.output.charts.drawings import BY_ITSELF, Lying, StressPicture, section_chart, stress_chart
 from framecheck.output.charts.frame_chart import Pictured, frame_chart
 from framecheck.output.charts.on_axes import Picture, as_bytes, figure_with_margins, margin_for, new_figure, put
 from framecheck.output.charts.room import Pixels
-from framecheck.output.display import Units
+from framecheck.output.display import Units, with_unit
 from framecheck.results.summary import LoadCaseRow
 from framecheck.results.tables import Scope
 from framecheck.section.properties import SectionProperties
@@ -66,7 +66,7 @@ def draw_safety_by_load_case(axes: Axes, rows: Sequence[LoadCaseRow]) -> Axes:
 def safety_figure(rows: Sequence[LoadCaseRow], title: str = "") -> Figure:
     """Return the chart by itself, as tall as its rows ask."""
     left = margin_for(shortened(row.load_case or Scope.ALL.value) for row in rows)
-    figure = figure_with_margins(7.6, 1.1 + 0.3 * len(rows), (left, 0.1, 0.6, 0.35))
+    figure = figure_with_margins(7.6, 1.25 + 0.3 * len(rows), (left, 0.1, 0.6, 0.5))
     draw_safety_by_load_case(figure.add_subplot(), rows)
     figure.suptitle(title, x=0.02, ha="left", fontsize=9)
     return figure
@@ -79,10 +79,20 @@ def section_figure(
     if isinstance(section.shape, GivenProperties):
         raise without_outline(section.name)
     if forces is not None:
-        return as_bytes(station_figure(StressPicture(section, properties, free_to_warp(forces)), units), picture)
-    figure = new_figure(5.2, 5.2)
+        figure = station_figure(StressPicture(section, properties, free_to_warp(forces)), units)
+        figure.suptitle(f"Under {under_words(forces, units)}; seen looking along its member", x=0.02, ha="left", fontsize=9)
+        return as_bytes(figure, picture)
+    figure = new_figure(5.2, 5.4)
     draw_section(figure.add_subplot(), section, properties, units)
+    figure.suptitle("Seen looking along its member, sizes as on the axes", x=0.02, ha="left", fontsize=9)
     return as_bytes(figure, picture)
+
+
+def under_words(forces: Sequence[float], units: Units) -> str:
+    """Return a row of section forces N, Vy, Vz, T, Mv, Ms (SI) in words; what is none is left out."""
+    told = zip(COMPONENTS.items(), forces, strict=True)
+    said = [f"{name} {with_unit(each, kind, units)}" for (name, (_, kind)), each in told if each]
+    return ", ".join(said) or "no force"
 
 
 def station_figure(shown: StressPicture, units: Units) -> Figure:

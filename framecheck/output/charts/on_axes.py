@@ -150,6 +150,7 @@ def put(axes: Axes, chart: Chart) -> Axes:
     axes.set_ylim(*chart.y)
     if chart.names:
         axes.set_yticks(range(len(chart.names)), list(chart.names))
+        axes.spines["left"].set_bounds(len(chart.names) - 0.5, max(-0.5, min(chart.y)))
     if chart.is_equal:
         axes.set_aspect("equal")
     axes.spines[["top", "right"]].set_visible(False)
@@ -168,7 +169,7 @@ def with_scale(axes: Axes, chart: Chart) -> Axes:
         from matplotlib.colors import ListedColormap, Normalize
 
         colours = ScalarMappable(Normalize(0.0, chart.scale.high), ListedColormap(list(WORSE)).with_extremes(over=ABOVE))
-        axes.figure.colorbar(colours, ax=axes, shrink=0.8, label=chart.scale.label, extend="max")
+        axes.figure.colorbar(colours, ax=axes, shrink=0.8, label=f"{chart.scale.label} (red: more)", extend="max")
     return axes
 
 

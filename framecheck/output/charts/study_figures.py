@@ -1,4 +1,4 @@
-"""Figures of studies on an `ax` of matplotlib: notch depth against safety factor, mass against safety factor and stiffness."""
+"""Figures of studies on an `ax` of matplotlib: notch depth against safety factor, mass against what is reached and stiffness."""
 
 from __future__ import annotations
 
@@ -46,7 +46,8 @@ def draw_notch(axes: Axes, study: NotchStudy, units: Units) -> Axes:
     axes.annotate("target on yield", (0.99, target), xycoords=right, ha="right", va="bottom", color=LINE)
     axes.set_ylim(0.0, max(min(MOST_SHOWN, 1.1 * highest(study)), 1.2 * target))
     axes.legend(frameon=False)
-    return framed(axes, f"notch '{study.cut.name}' in {study.member}", f"depth, {unit.label}", "lowest safety factor")
+    title = f"What safety factor is left over the depth of notch '{study.cut.name}' in {study.member}"
+    return framed(axes, title, f"depth, {unit.label}", "lowest safety factor")
 
 
 def highest(study: NotchStudy) -> float:
@@ -80,7 +81,7 @@ def draw_variants(axes: Axes, found: Shortlist, value: Value, size: float, units
     best = found.winners[0] if found.winners else None
     if best is not None and best.mass is not None and (high := value(best)) is not None:
         axes.annotate(
-            f"variant {best.number + 1}",
+            f"variant {best.number + 1}: the lightest that misses none",
             (best.mass / weigh, high / size),
             xytext=(0, 7),
             textcoords="offset points",
@@ -115,26 +116,40 @@ def draw_front(axes: Axes, found: Shortlist, value: Value, size: float, units: U
         )
 
 
+MOST_REACHED = 300.0
+"""What more than so much of what is asked is drawn as, %."""
+REACHED = "reached of what is asked by what governs, %"
+
+
+def reached(row: VariantRow) -> float | None:
+    """Return how much of what is asked the aim reaches that is met by least, %; None where nothing was judged."""
+    return None if row.fault or row.governs is None else min(100.0 * row.ratio, MOST_REACHED)
+
+
 def pareto_figure(found: Shortlist, aims: Aims, picture: Picture, units: Units) -> bytes:
-    """Return the figure as png, svg or pdf; stiffness is drawn where it was measured, targets of the whole study as lines."""
+    """Return the figure as png, svg or pdf: how far each variant meets what is asked, and its stiffness where it was measured."""
     across = f"mass of the frame, {shown_unit('mass', units).label}"
     stiffness = shown_unit("twist stiffness", units)
     panels: list[tuple[Value, float, str, str, float | None]] = [
-        (lambda row: row.safety_factor, 1.0, "lowest safety factor", "lowest safety factor", aims.safety_factor)
+        (reached, 1.0, "How much of what is asked each variant reaches", REACHED, 100.0)
     ]
     if any(row.torsional_stiffness is not None for row in found.points):
         label = f"torsional stiffness, {stiffness.label}"
-        asked = aims.torsional_stiffness
-        panels.append((lambda row: row.torsional_stiffness, stiffness.size, "torsional stiffness", label, asked))
-    figure = new_figure(5.0 * len(panels), 4.0)
+        panels.append((stiffness_of, stiffness.size, "How stiff each variant is in torsion", label, aims.torsional_stiffness))
+    figure = new_figure(5.4 * len(panels), 4.2)
     for number, (value, size, title, up, asked) in enumerate(panels, 1):
         axes = figure.add_subplot(1, len(panels), number)
         draw_front(axes, found, value, size, units)
         draw_variants(axes, found, value, size, units)
         if asked is not None:
-            axes.axhline(asked / size, color=WARN, linewidth=0.8, linestyle="--", label="target")
+            axes.axhline(asked / size, color=WARN, linewidth=0.8, linestyle="--", label="what is asked")
         axes.set_ylim(0.0, ROOM * axes.get_ylim()[1])  # differences too small to matter look small
         framed(axes, title, across, up)
         if number == 1:
-            axes.legend(frameon=False)
+            axes.legend(frameon=False, loc="lower right")
     return as_bytes(figure, picture)
+
+
+def stiffness_of(row: VariantRow) -> float | None:
+    """Return a variant's torsional stiffness, Nm/rad."""
+    return row.torsional_stiffness

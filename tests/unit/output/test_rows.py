@@ -10,7 +10,7 @@ import pytest
 
 from framecheck.model.study import Aims
 from framecheck.output.charts.on_axes import Picture
-from framecheck.output.charts.study_figures import front_of, pareto_figure
+from framecheck.output.charts.study_figures import front_of, pareto_figure, reached
 from framecheck.output.display import Units
 from framecheck.output.rows_text import CsvLines, JsonLines, RowForm, RowLines, rows_of
 from framecheck.output.study_text import StudyRemarks, as_text
@@ -96,3 +96,13 @@ def test_the_plot_is_the_same_each_time() -> None:
     found = shortlist(rows_of_walls(), 5)
     first = pareto_figure(found, Aims(safety_factor=1.5), Picture("svg"), Units.SI)
     assert first == pareto_figure(found, Aims(safety_factor=1.5), Picture("svg"), Units.SI)
+
+
+def test_the_plot_puts_what_passes_over_its_line() -> None:
+    """A variant reaches all that is asked where it passes, and less where it does not: the line stands at 100 %."""
+    rows = [*rows_of_walls(), *(replace(row, governs=replace(row.governs, ratio=0.9)) for row in rows_of_walls() if row.governs)]
+    assert {row.passes for row in rows} == {True, False}
+    for row in rows:
+        up = reached(row)
+        assert up is not None
+        assert (up >= 100.0) is row.passes
