@@ -58,7 +58,8 @@ def check_command(
 
     --second-opinion has PyNiteFEA, an independent library, solve the same frame with rigid joints, and shows the largest differences.
 
-    Exit code: 0 every judged target is met (with --strict: and nothing is open), 1 a target missed, 2 bad input, 3 not judged.
+    Exit code: 0 every judged target is met (with --strict: and nothing is open), 1 a target missed, or the second opinion differs,
+    2 bad input, 3 not judged.
     """
     if is_asked_twice:
         require_library("PyNiteFEA")
@@ -80,7 +81,7 @@ def check_command(
             click.echo("\n" + drawn_text(results, drawn))
         if opinion is not None:
             click.echo("\n" + opinion_text(opinion, shown_in))
-    return results.verdict.exit_code(is_strict)
+    return results.verdict.exit_code(is_strict) or int(opinion is not None and not opinion.agrees)
 
 
 def asked(results: Results) -> SecondOpinion:

@@ -52,10 +52,12 @@ def section_command(
     json_file: str | None,
     is_asked_twice: bool,
     units: Units | None,
-) -> None:
+) -> int:
     """Print the properties of NAME: a section of the library, a case file (all its sections), or FILE:SECTION.
 
     --second-opinion has sectionproperties, an independent library, work out the same outline, and shows the largest differences.
+
+    Exit code: 0, 1 the second opinion differs by more than it should, 2 bad input.
     """
     kind = None if plot is None else figure_kind(plot, "--plot")
     if is_asked_twice:
@@ -65,10 +67,11 @@ def section_command(
     store, shown_in = section_store(), units or units_of(name) or Units.SI
     both = [(section, section_properties(section, store)) for section in found]
     opinions = asked(both) if is_asked_twice else None
+    code = int(any(not each.agrees for each in (opinions or {}).values()))
     if json_file is not None:
         write_json(json_file, both, opinions)
     if json_file == "-":
-        return
+        return code
     show(both, opinions or {}, shown_in)
     if plot is not None and kind is not None:
         write_whole(plot, drawn(found, forces, picture(kind), shown_in))
@@ -76,6 +79,7 @@ def section_command(
     from framecheck.output.display import wrapped
 
     tell(wrapped(caution(), screen_width()))
+    return code
 
 
 def as_sold(section: Section) -> SectionProperties | None:

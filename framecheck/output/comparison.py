@@ -3,9 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import isfinite
 from typing import Any
 
-from framecheck.output.display import TextColumn, Units, bare, factor, number, shown_unit, table, titled, wrapped
+from framecheck.output.display import (
+    TextColumn,
+    Units,
+    bare,
+    factor,
+    listed,
+    number,
+    shown_unit,
+    table,
+    titled,
+    wrapped,
+)
 from framecheck.output.wording import percent
 from framecheck.study.compare import COUNT, FACTOR, SHARE, ComparedRow
 from framecheck.study.second_opinion_section import NEAR, Difference, SecondOpinion
@@ -105,40 +117,48 @@ NOISE = 1e-6
 """Numbers under so much of what they are measured by are shown as 0."""
 
 
+MEASURED = "Per cent are of the largest number of its kind in the same load case; of a section, of its own number."
+
+
 def second_opinion_text(opinion: SecondOpinion, units: Units, width: int) -> str:
     """Return the opinion in words and a table, no wider than `width`."""
-    rows = [row(each, units) for each in opinion.differences]
-    columns = (
-        TextColumn("quantity"),
-        TextColumn("ours", True),
-        TextColumn("theirs", True),
-        TextColumn("unit"),
-        TextColumn("difference", True),
-    )
-    under = [each.where for each in opinion.differences] if any(each.where != opinion.subject for each in opinion.differences) else ()
     parts = [wrapped(headline(opinion), width)]
-    parts += [table(columns, rows, width, under)] if rows else []
+    parts += [numbers_text(opinion, units, width), wrapped(MEASURED, width)] if opinion.differences else []
     parts += [wrapped(f"Not compared: {each}.", width, "  ") for each in opinion.left_out]
     parts += [wrapped(f"Beside it: {opinion.note}.", width, "  ")] if opinion.note else []
     return titled(f"Second opinion: {opinion.library} {opinion.version}".rstrip(), "\n".join(parts))
 
 
+def numbers_text(opinion: SecondOpinion, units: Units, width: int) -> str:
+    """Return the numbers as a table, or as a list where a table would be wider than `width`."""
+    rows = [row(each, units) for each in opinion.differences]
+    under = [each.where for each in opinion.differences] if any(each.where != opinion.subject for each in opinion.differences) else ()
+    columns = (TextColumn("quantity"), TextColumn("ours", True), TextColumn("theirs", True), TextColumn("apart", True))
+    shown = table(columns, rows, width, under)
+    if max(map(len, shown.splitlines())) <= width:
+        return shown
+    places = [f"; {where}" for where in under] or [""] * len(rows)
+    lines = ((*cells, where) for cells, where in zip(rows, places, strict=True))
+    return listed((f"{what}: ours {ours}, theirs {theirs}, apart {apart}{where}" for what, ours, theirs, apart, where in lines), width)
+
+
 def headline(opinion: SecondOpinion) -> str:
     """Return the sentence above the table."""
     if not opinion.differences:
-        return f"{opinion.subject}: nothing to compare."
+        return f"{opinion.subject}: could not be compared."
     worst = opinion.differences[0]
-    says = f"the largest difference is {difference_percent(worst)}, in {worst.quantity}"
+    apart = difference_percent(worst)
+    says = f"the largest difference is {apart}, in {worst.quantity}" if isfinite(worst.share) else f"{apart}, in {worst.quantity}"
     if opinion.agrees:
         return f"Compared: {opinion.compared}. Both agree: {says}."
     fault = f"more than {100 * NEAR:g} % is a fault in one of the two: please report it"
     return f"Compared: {opinion.compared}. THEY DIFFER: {says}; {fault}."
 
 
-def row(each: Difference, units: Units) -> tuple[str, ...]:
+def row(each: Difference, units: Units) -> tuple[str, str, str, str]:
     """Return the cells of one quantity."""
-    numbers = (bare(without_noise(value, each.size), each.kind, units) for value in (each.ours, each.theirs))
-    return each.quantity, *numbers, shown_unit(each.kind, units).label, difference_percent(each)
+    ours, theirs = (bare(without_noise(value, each.size), each.kind, units) for value in (each.ours, each.theirs))
+    return f"{each.quantity}, {shown_unit(each.kind, units).label}", ours, theirs, difference_percent(each)
 
 
 def without_noise(value: float, size: float) -> float:
@@ -147,7 +167,9 @@ def without_noise(value: float, size: float) -> float:
 
 
 def difference_percent(each: Difference) -> str:
-    """Return how far theirs is from ours."""
+    """Return how far theirs is from ours; in words where there is nothing to measure it by."""
+    if not isfinite(each.share):
+        return "ours is 0"
     return "under 0.0001 %" if abs(each.share) < 1e-6 else f"{100 * each.share:+.2g} %"
 
 
@@ -166,7 +188,7 @@ def record(opinion: SecondOpinion) -> dict[str, Any]:
                 "ours": each.ours,
                 "theirs": each.theirs,
                 "measured_by": each.size,
-                "difference": each.share,
+                "difference": each.share if isfinite(each.share) else None,
             }
             for each in opinion.differences
         ],

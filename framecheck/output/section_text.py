@@ -193,7 +193,7 @@ def notes(section: SectionProperties, source: str, units: Units) -> list[str]:
     said = list(section.notes)
     if section.torsion_bounds is not None:
         low, high = (with_unit(value, "inertia", units) for value in section.torsion_bounds)
-        said.append(f"torsion constant between {low} and {high}: two methods, one from each side or by mid-line theory")
+        said.append(f"torsion constant between {low} and {high}: worked out once from below and once from above")
     if source:
         said.append(f"source of the metal's strength: {source}")
     return said

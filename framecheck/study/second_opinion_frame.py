@@ -17,7 +17,7 @@ from framecheck.model.loads import CaseLoads, Support
 from framecheck.run import Results
 from framecheck.section.properties import SectionProperties
 from framecheck.study.second_opinion_pynite import Model, arm_of, case_name, model_of, node_name, piece_name
-from framecheck.study.second_opinion_section import Difference, SecondOpinion, largest_first, version_of
+from framecheck.study.second_opinion_section import NEAR, Difference, SecondOpinion, largest_first, version_of
 
 LEFT_OUT = (
     "softness of joints, notches, held warping and shear flexibility",
@@ -64,6 +64,7 @@ LIBRARY = "PyNiteFEA"
 COMPARED = "the frame with rigid joints and free warping, solved by both"
 LINKED = "rubber mounts and springs between points: there they are the forces found here"
 KINDS = ("force", "moment")
+WAYS = ("DX", "DY", "DZ", "RX", "RY", "RZ")
 
 
 def opinion_of_frame(results: Results) -> SecondOpinion:
@@ -81,10 +82,11 @@ def opinion_of_frame(results: Results) -> SecondOpinion:
         held = held_still(own) if hangs else own
         ours = solve_frame(held, cases)
         energy |= dict(zip(ours.cases, ours.energy.tolist(), strict=True))
-        try:
-            rows += list(compared(held, cases, ours, hangs))
-        except Exception as error:  # the library raises what it likes where it can't solve something
-            without += (f"{len(cases)} load cases that the library can't solve ({str(error).splitlines()[0][:80]})",)
+        found = found_by_library(held, cases, ours, hangs)
+        if isinstance(found, str):
+            without += (f"{len(cases)} load case{'s' * (len(cases) > 1)} that could not be compared ({found})",)
+        else:
+            rows += found
     note = as_checked(outcome.solutions, energy)
     return SecondOpinion(LIBRARY, version_of(LIBRARY), outcome.case.title, COMPARED, largest_first(rows), without, note)
 
@@ -119,10 +121,46 @@ def left_out(structure: Structure, loads: Sequence[CaseLoads]) -> tuple[str, ...
     return (*LEFT_OUT, *linked, *without)
 
 
-def compared(structure: Structure, cases: Sequence[CaseLoads], ours: FrameSolution, hangs: bool) -> Iterator[Difference]:
-    """Yield every number of some load cases. hangs: what holds the frame is no support of the case's."""
-    model = model_of(structure, cases, of_links(structure, ours))
-    for number in range(len(cases)):
+LOOSE = 1e-11
+"""Smallest pivot of the library's equations, on a diagonal of ones, over the largest, under which nothing holds the frame: held ones
+have 1e-9 and more (their rigid arms make them so small), loose ones under 1e-12. Common practice, no source."""
+
+
+def found_by_library(
+    structure: Structure, cases: Sequence[CaseLoads], ours: FrameSolution, hangs: bool
+) -> tuple[Difference, ...] | str:
+    """Return every number of some load cases, or why the library's answer is none.
+
+    Where the two differ, the library's equations are looked at: what nothing holds moves as far as rounding likes, and so large a
+    number would compare nothing.
+    """
+    try:
+        model = model_of(structure, cases, of_links(structure, ours))
+        found = tuple(compared(model, ours, hangs))
+        if any(not abs(each.share) <= NEAR for each in found) and least_pivot(model) < LOOSE:
+            return "the library's equations are singular: in it, nothing holds the frame"
+    except Exception as error:  # the library raises what it likes where it can't solve something
+        return f"the library can't solve it: {' '.join(str(error).split())[:80]}"
+    return found
+
+
+def least_pivot(model: Model) -> float:
+    """Return the smallest pivot of the library's equations over the largest, on a diagonal of ones. RuntimeError: one is nothing."""
+    from scipy.sparse import diags
+    from scipy.sparse.linalg import splu
+
+    library = model.library
+    ways = [(node, place, way) for node in library.nodes.values() for place, way in enumerate(WAYS)]
+    free = [6 * node.ID + place for node, place, way in ways if not getattr(node, f"support_{way}")]
+    stiffness = library.Ke(next(iter(library.load_combos)), check_stability=False).tocsc()[free][:, free]
+    scale = diags(1 / np.sqrt(np.abs(stiffness.diagonal())))
+    pivots = np.abs(splu((scale @ stiffness @ scale).tocsc()).U.diagonal())
+    return float(pivots.min() / pivots.max())
+
+
+def compared(model: Model, ours: FrameSolution, hangs: bool) -> Iterator[Difference]:
+    """Yield every number of the load cases of a model. hangs: what holds the frame is no support of the case's."""
+    for number in range(len(ours.cases)):
         yield from movements(model, ours, number)
         yield from ends(model, ours, number)
         if not hangs:
@@ -174,7 +212,7 @@ def movements(model: Model, ours: FrameSolution, number: int) -> Iterator[Differ
 
 def node_movement(node: object, case: str) -> list[float]:
     """Return the six movements of a node of the library."""
-    return [float(getattr(node, way)[case]) for way in ("DX", "DY", "DZ", "RX", "RY", "RZ")]
+    return [float(getattr(node, way)[case]) for way in WAYS]
 
 
 def ground(model: Model, ours: FrameSolution, number: int) -> Iterator[Difference]:

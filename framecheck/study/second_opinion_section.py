@@ -5,7 +5,7 @@ from __future__ import annotations
 import warnings
 from collections.abc import Iterable, Iterator
 from importlib.metadata import PackageNotFoundError, version
-from math import isfinite
+from math import inf, isfinite
 from typing import Any
 
 from framecheck.model.arrays import Vector
@@ -36,8 +36,10 @@ class Difference:
 
     @property
     def share(self) -> float:
-        """Return how far theirs is from ours, of the size."""
-        return 0.0 if self.theirs == self.ours else (self.theirs - self.ours) / self.size
+        """Return how far theirs is from ours, of the size; without end where that is 0 and theirs is not."""
+        if self.theirs == self.ours:
+            return 0.0
+        return (self.theirs - self.ours) / self.size if self.size > 0 else inf
 
 
 @value_class

@@ -1,4 +1,4 @@
-"""Published examples that go in as YAML and come out as JSON: the table of front_door/values.yaml, and what it covers.
+"""Examples that go in as YAML and come out as JSON: the table of front_door/values.yaml, and what it covers.
 
 Each entry of the table is one case file of front_door/ with its source and the values held: `at` is the way into the JSON (keys,
 places in lists, and {key: value} for the first row that has them), `value` and `unit` as the source prints them, `within` the share

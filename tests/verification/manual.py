@@ -53,7 +53,7 @@ class Kind(StrEnum):
 
 
 MEANING = {
-    Kind.PRINTED: "the very number stands in a standard, a handbook's table or a worked example that was opened",
+    Kind.PRINTED: "the very number stands in an opened standard, handbook's table or worked example, or in a source that quotes one",
     Kind.FORMULA: "our arithmetic on a formula that a standard or a handbook prints",
     Kind.LIBRARY: "computed by an independent library, named with its version",
     Kind.SHELL: "a shell or plane-stress model that we made ourselves in a general finite-element library",

@@ -2,8 +2,8 @@
 
 A row: table and name as the first copy has them, the key, the value and its unit as the source prints it, the source with edition and
 place, who can look it up, and how it was seen: "opened" with the month (that is where the value was read off), "read before" (in a
-copy of the source, by an earlier hand: nobody opened it again for this), "from memory" (nobody could open it), "common practice" (no
-source). Write a new row from the source, not from the first copy: two copies of one slip prove nothing.
+copy of the source when the first copy was typed: nobody opened it again for this), "from memory" (nobody could open it), "common
+practice" (no source). Write a new row from the source, not from the first copy: two copies of one slip prove nothing.
 """
 
 from __future__ import annotations

@@ -1,4 +1,4 @@
-"""Published examples through the front door: YAML in, JSON out, by the commands that a user types."""
+"""Examples through the front door, printed or worked out by hand: YAML in, JSON out, by the commands that a user types."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Every number of sections/, shared/ and the constants of the checks stands twice: in its place, and in tables/*.csv."""
+"""Every number of sections/, shared/ and the constants of the checks is typed twice: in its place, and in tables/*.csv."""
 
 from __future__ import annotations
 

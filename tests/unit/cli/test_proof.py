@@ -33,3 +33,24 @@ def test_the_numbers_of_the_tables_are_counted_by_how_their_source_was_seen() ->
     assert sum(seen.values()) > 2000
     said = " ".join(told("selfcheck", "--proof").out.split())
     assert all(f"- {how}: {count}; {SEEN[how]}" in said for how, count in seen.items())
+
+
+def test_it_leads_with_what_a_sceptic_asks() -> None:
+    """That no real part was measured, then how many values stand printed in an opened source, and how many rest on us."""
+    values = read()["values"]
+    total = sum(each["values"] for each in values.values())
+    ours = sum(values[kind.value]["values"] for kind in (Kind.SHELL, Kind.DERIVED, Kind.PRACTICE, Kind.MEMORY))
+    said = " ".join(told("selfcheck", "--proof").out.split())
+    first = f"{values[Kind.PRINTED.value]['values']} ({100 * values[Kind.PRINTED.value]['values'] / total:.0f} %) stand printed"
+    places = [said.index(each) for each in (first, f"{ours} ({100 * ours / total:.0f} %) rest on us", "front door")]
+    assert said.startswith("No real part was ever loaded and measured")
+    assert places == sorted(places)
+    assert "measured" not in {kind.value for kind in Kind}  # the first sentence would be wrong
+
+
+def test_rows_without_an_opened_source_are_counted_apart() -> None:
+    seen = read()["tables"]
+    sourced = seen[Seen.OPENED.value] + seen[Seen.BEFORE.value]
+    said = " ".join(told("selfcheck", "--proof").out.split())
+    rows = sum(seen.values())
+    assert f"Of {rows}, {sourced} have a source that somebody opened and {rows - sourced} have none" in said

@@ -12,15 +12,17 @@ import pytest
 from framecheck.cli import options
 from framecheck.frame.structure import Structure
 from framecheck.model.frame import Frame
-from framecheck.output.comparison import second_opinion_text
+from framecheck.output.comparison import record, second_opinion_text
 from framecheck.output.display import Units
 from framecheck.reading.case_file import read_case
 from framecheck.run import Results, run
 from framecheck.section.analysis import section_properties
 from framecheck.section.properties import SectionProperties
 from framecheck.study import second_opinion_frame as by_pynite
+from framecheck.study import second_opinion_pynite as by_library
+from framecheck.study import second_opinion_section as by_sectionproperties
 from framecheck.study.second_opinion_frame import opinion_of_frame
-from framecheck.study.second_opinion_section import opinion_of_section
+from framecheck.study.second_opinion_section import Difference, SecondOpinion, opinion_of_section
 from tests.cases.answers import ROOT, told
 from tests.cases.test_sections import LIBRARY
 from tests.unit.section.samples import CHANNEL, TUBE, steel
@@ -164,3 +166,49 @@ def test_supports_that_a_load_case_brings_are_those_that_hold_it() -> None:
     assert {each.quantity for each in opinion.differences} >= {"movement", "reaction, force"}
     assert max(abs(each.share) for each in opinion.differences) < 0.002
     assert not any("can't solve" in each for each in opinion.left_out)
+
+
+def test_what_the_library_cannot_hold_is_not_compared(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Without what holds it, the library's frame moves as far as rounding likes: no number of it is told, but why there is none."""
+    monkeypatch.setattr(by_library, "_hold", lambda model: None)
+    opinion = opinion_of_frame(results_of(frame_text(0)))
+    said = " ".join(second_opinion_text(opinion, Units.US, 80).split())
+    assert "could not be compared" in said
+    assert not opinion.differences
+    assert "%" not in said.replace("per cent", "")
+
+
+def test_nothing_is_told_in_per_cent_of_nothing() -> None:
+    wrong = Difference("warping constant", "s", "warping", 0.0, 2e-9, 0.0)
+    opinion = SecondOpinion("a library", "1", "s", "its outline", (wrong,))
+    said = second_opinion_text(opinion, Units.SI, 80)
+    assert not opinion.agrees
+    assert "ours is 0" in said
+    assert "inf" not in said
+    assert record(opinion)["differences"][0]["difference"] is None
+
+
+MADE_UP = SecondOpinion("a library", "1", "tube", "its outline, meshed and solved anew", (
+    Difference("inertia, bending vertically", "tube", "inertia", 1.52345e-6, 1.60345e-6, 1.52345e-6),
+    Difference("plastic modulus, sideways", "tube", "modulus", 1.52345e-5, 1.52346e-5, 1.52345e-5),
+    Difference("member end, force", "a crossmember on a corner, z, in 'one wheel up'", "force", 614.1, 614.1, 614.1),
+))  # fmt: skip
+
+
+@pytest.mark.parametrize("asked", [("section", "tube 4 x 2 x 3/16 in"), ("check", str(ROOT / "cases" / "tie-down.yaml"), "-q")])
+def test_a_second_opinion_that_differs_ends_as_a_missed_target_does(asked: tuple[str, ...], monkeypatch: pytest.MonkeyPatch) -> None:
+    """Exit code 1 where the two differ by more than they should; without the second opinion both end with 0."""
+    monkeypatch.setattr(by_sectionproperties, "opinion_of_section", lambda *_: MADE_UP)
+    monkeypatch.setattr(by_pynite, "opinion_of_frame", lambda _: MADE_UP)
+    assert told(*asked).code == 0
+    answer = told(*asked, "--second-opinion")
+    assert answer.code == 1
+    assert "THEY DIFFER" in " ".join(answer.out.split())
+
+
+@pytest.mark.parametrize("columns", [40, 50, 80])
+@pytest.mark.parametrize("units", Units)
+def test_a_second_opinion_is_as_wide_as_the_screen(columns: int, units: Units) -> None:
+    lines = second_opinion_text(MADE_UP, units, columns).splitlines()
+    assert max(map(len, lines)) <= columns
+    assert all(each.quantity in " ".join(" ".join(lines).split()) for each in MADE_UP.differences)
