@@ -14,6 +14,7 @@ from framecheck.checks.joint_forces import THROAT, ThroatStress
 from framecheck.checks.joint_rows import Capacity, Judging, Line, governing_first, judged
 from framecheck.checks.member_rows import all_bounds, distinct_sections
 from framecheck.checks.seam_parts import SeamFlow, asked_of, remedy_of, sheet_rows, sleeve_flow, sleeve_words
+from framecheck.checks.welds.fillet import european
 from framecheck.model.arrays import Array, frozen
 from framecheck.model.joining import BoltRow, ContinuousWeld, Joining, StitchWeld
 from framecheck.model.joints import ASKED
@@ -168,11 +169,20 @@ def row_of(run: SeamRun, worst: SeamFlow) -> CheckResult:
         source = SLEEVE_SOURCE if isinstance(run.shape, Sleeve) else BOLT_SOURCE
         capacity = Capacity(Mode.SEAM_BOLT, holds, ASKED.strength, source, part=worst.seam)
     elif isinstance(joining, StitchWeld):
-        capacity = Capacity(Mode.STITCH_METAL, holds, ASKED.strength, WELD_SOURCE, part=worst.seam)
+        note = european(joining.shear_strength, strengths_of(run.metals))
+        capacity = Capacity(Mode.STITCH_METAL, holds, ASKED.strength, WELD_SOURCE, part=worst.seam, note=note)
     else:
-        capacity = Capacity(Mode.SEAM_METAL, holds, ASKED.strength, WELD_SOURCE, "N/m", part=worst.seam)
+        note = european(joining.shear_strength, strengths_of(run.metals))
+        capacity = Capacity(Mode.SEAM_METAL, holds, ASKED.strength, WELD_SOURCE, "N/m", part=worst.seam, note=note)
     demand = worst.flow * (joining.pitch if isinstance(joining, BoltRow | StitchWeld) else 1.0)
     return replace(judged(run.of, worst.load_case, demand, capacity), station=worst.station)
+
+
+def strengths_of(metals: Iterable[Material]) -> Iterator[tuple[float, float]]:
+    """Yield yield and tensile strength of each steel as welded, Pa."""
+    for metal in metals:
+        if metal.kind == "steel":
+            yield metal.welded_yield or metal.yield_strength, metal.welded_ultimate or metal.ultimate_strength
 
 
 def wall_row(run: SeamRun, worst: SeamFlow) -> Iterator[CheckResult]:

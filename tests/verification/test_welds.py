@@ -11,12 +11,14 @@ import numpy as np
 import pytest
 from pytest import approx
 
+from framecheck.checks.formulas.en1993_1_8 import fillet_shear
 from framecheck.checks.welds.check import check_fillets, required_leg, useful_leg
 from framecheck.checks.welds.check import shop_lines as sizing_lines
 from framecheck.checks.welds.fillet import (
     allowed_factor,
     directional_factor,
     end_loaded_factor,
+    european,
     largest_gap,
     largest_leg,
     least_leg,
@@ -263,6 +265,23 @@ def test_shear_flow_in_a_built_up_box(held: Held) -> None:
     b, h = 0.02, 0.06
     held(shear_flow(900.0, b * h / 2 * h / 4, b * h**3 / 12), 1.5 * 900 / h)
     held(torsion_flow(100.0, 0.005), 10e3)
+
+
+@proof(Kind.FORMULA)
+@pytest.mark.parametrize(("grade", "fvwd"), [((235, 360), 207.8), ((275, 430), 233.7), ((355, 510), 261.7), ((460, 540), 249.4)])
+def test_fillets_by_the_weaker_part(held: Held, grade: tuple[int, int], fvwd: float) -> None:
+    """EN 1993-1-8:2005, eq. (4.4), with beta_w of table 4.1 and its factor 1.25: S235 360 / (sqrt 3 x 0.80 x 1.25) = 207.8 MPa."""
+    held(fillet_shear(grade[0] * 1e6, grade[1] * 1e6) / 1.25, fvwd * 1e6, rel=3e-4)
+
+
+def test_a_fillet_says_what_the_european_rule_leaves_of_it() -> None:
+    """E70, 289.6 MPa: A500 grade B 400 / (sqrt 3 x 0.8745) = 264 MPa is 91 % of it; a metal of 50 and 65 ksi all of it."""
+    assert "gives 91 % of it by the weaker part" in european(E70.shear, [(46 * KSI, 58 * KSI), (50 * KSI, 65 * KSI)])
+    assert european(E70.shear, [(50 * KSI, 65 * KSI)]) == ""
+    group = weld_group((WeldRun((0.0, 0.0, 0.0), (0.1, 0.0, 0.0), 0.003),))
+    rows = check_fillets(group, (JointLoad("pull", (1e3, 0.0, 0.0)),), WELDS.least_legs)
+    (metal,) = (row for row in rows if isinstance(row, CheckResult) and row.mode is Mode.WELD_METAL)
+    assert str(metal.note) == european(E70.shear, [(part.yield_beside_weld, part.ultimate_beside_weld) for part in group.parts])
 
 
 @proof(Kind.MEMORY)

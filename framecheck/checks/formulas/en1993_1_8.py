@@ -1,4 +1,4 @@
-"""EN 1993-1-8:2005, chapter 7: welded joints of a branch on the wall of a rectangular or round hollow section. SI.
+"""EN 1993-1-8:2005, chapter 7: welded joints of a branch on the wall of a rectangular or round hollow section; 4.5.3.3: fillets. SI.
 
 From memory, but for what a docstring says was seen. Symbols as printed: b0, h0, t0 rail: width of the wall that is met, depth of the
 walls beside it, thickness; b1, h1, t1 branch: across the rail, along the rail, thickness; beta = b1 / b0, eta = h1 / b0.
@@ -20,6 +20,19 @@ UNEVEN = "EN 1993-1-8:2005, tables 7.11, 7.13 and 7.14, from memory: effective w
 DISTORTION = "EN 1993-1-8:2005, table 7.14, from memory; ANSI/AISC 360-16, eq. (K4-7): the rail's outline distorts"
 WIDEST = 0.85
 """Widest branch, over the wall that it stands on, for which the wall's yield lines are the rule."""
+
+
+BETA_W = ((235e6, 0.80), (275e6, 0.85), (355e6, 0.90), (420e6, 1.00))
+"""Correlation factor of fillets by the yield strength of the grade, Pa. EN 1993-1-8:2005, table 4.1, as opened programs quote it."""
+
+
+def fillet_shear(yield_strength: float, ultimate: float) -> float:
+    """Return fvw of a fillet on metal of a tensile strength fu, Pa: fu / (sqrt(3) beta_w), without the partial factor.
+
+    4.5.3.3, eq. (4.4), from memory. beta_w of metals between the grades of table 4.1 is taken straight between them, beyond as theirs.
+    """
+    grades, factors = zip(*BETA_W, strict=True)
+    return ultimate / (sqrt(3) * float(np.interp(yield_strength, grades, factors)))
 
 
 def strength_that_counts(yield_strength: float) -> float:

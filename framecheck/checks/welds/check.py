@@ -18,6 +18,7 @@ from framecheck.checks.welds.fillet import (
     allowed_factor,
     angles,
     end_loaded_factor,
+    european_beside,
     largest_leg,
     least_leg,
     least_length,
@@ -62,7 +63,8 @@ def metal_rows(group: WeldGroup, case: str, per_length: Array, targets: JointTar
     strength = np.array([run_strength(group, run) for run in group.runs])[:, None] * factors
     worst = np.unravel_index(int(np.argmax(size / strength)), size.shape)
     source = f"{METAL_SOURCE}; {LONG_SOURCE}" if counted(group.runs[worst[0]]) < 1 else METAL_SOURCE
-    capacity = Capacity(Mode.WELD_METAL, float(strength[worst]), targets.strength, source, "N/m")
+    note = european_beside(group.electrode.shear, group.parts)
+    capacity = Capacity(Mode.WELD_METAL, float(strength[worst]), targets.strength, source, "N/m", note=note)
     yield judged(of_joint(Check.WELDS, group.name), case, float(size[worst]), capacity)
 
 

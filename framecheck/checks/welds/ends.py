@@ -22,6 +22,7 @@ from framecheck.checks.welds.fillet import (
     RUPTURE_SOURCE,
     YIELD_SOURCE,
     end_loaded_factor,
+    european,
     forces_on_runs,
     least_leg,
     leg_required,
@@ -76,7 +77,8 @@ def lines_of(outcome: SolvedCase, foot: EndOnWall, least_legs: tuple[LeastLeg, .
         yield left_open(Thing.MEMBER_END, foot.member, Question.FASTENING, reason, foot.point, NO_LEG)
     else:
         strength = np.array([weld_metal(E70_SHEAR, given) * end_loaded_factor(length_of(run), given) for run in runs])
-        yield worst(outcome, where, size, RunLimit(Mode.WELD_METAL, strength, ASKED.strength, source))
+        note = european(E70_SHEAR, ((each.yield_strength, each.ultimate) for each in (foot.wall.metal, foot.branch.metal)))
+        yield worst(outcome, where, size, RunLimit(Mode.WELD_METAL, strength, ASKED.strength, source, note=note))
         capacity = Capacity(Mode.LEAST_LEG, given, 1.0, least.source, "m")
         yield judged(Judging(Check.END_WELD, where), None, least.leg, capacity)
 
@@ -100,13 +102,14 @@ def length_of(run: WeldRun) -> float:
 
 @value_class
 class RunLimit:
-    """What each run bears in one way, N/m, (n_run,) or one number; the factor asked, the rule, the part that fails."""
+    """What each run bears in one way, N/m, (n_run,) or one number; the factor asked, the rule, the part that fails, further words."""
 
     mode: Mode
     strength: Array
     asked: float
     source: str
     part: str = ""
+    note: str = ""
 
 
 def wall_rows(outcome: SolvedCase, foot: EndOnWall, forces: Array) -> Iterator[CheckResult]:
@@ -137,6 +140,7 @@ def worst(outcome: SolvedCase, where: Subject, size: Array, limit: RunLimit) -> 
         target=limit.asked,
         source=limit.source,
         part=limit.part,
+        note=limit.note,
         bound=outcome.solutions[bound].bound,
     )
 

@@ -9,11 +9,12 @@ because a run's second moments are integrated in closed form and the force per l
 from __future__ import annotations
 
 import math
-from collections.abc import Container, Sequence
+from collections.abc import Container, Iterable, Sequence
 from math import sin, sqrt
 
 import numpy as np
 
+from framecheck.checks.formulas.en1993_1_8 import fillet_shear
 from framecheck.checks.joint_forces import ThroatStress, every_case_by_bound, throat_stress
 from framecheck.checks.joint_rows import Capacity
 from framecheck.frame.geometry import cross
@@ -40,6 +41,23 @@ def weld_metal(shear: float, leg: float) -> float:
     ANSI/AISC 360-22, J2.4 and table J2.5.
     """
     return shear * THROAT * leg
+
+
+def european(shear: float, metals: Iterable[tuple[float, float]]) -> str:
+    """Return in words what EN 1993-1-8 gives of a weld metal's strength (Pa) by the weaker part, "" where it gives no less.
+
+    metals: yield and tensile strength of each part of steel, Pa. AISC judges the metal beside the weld by itself (J4), EN lets it
+    limit the weld; the row stays AISC's with AISC's factor, and says so.
+    """
+    per_cent = 100 * min((fillet_shear(*each) / shear for each in metals), default=1.0)
+    words = f"EN 1993-1-8:2005, 4.5.3.3, gives {per_cent:.0f} % of it by the weaker part, without its factors"
+    return words if per_cent < 99.5 else ""
+
+
+def european_beside(shear: float, parts: Iterable[WeldedPart]) -> str:
+    """Return the same of parts that a weld is made on."""
+    steel = (part for part in parts if part.material.kind == "steel")
+    return european(shear, ((part.yield_beside_weld, part.ultimate_beside_weld) for part in steel))
 
 
 def directional_factor(angle: float) -> float:

@@ -11,6 +11,7 @@ from framecheck.checks.joint_forces import forces_in_two_planes, pattern
 from framecheck.checks.joint_rows import Capacity, Line, governing_first, judged, of_joint
 from framecheck.checks.welds.fillet import (
     METAL_SOURCE,
+    european_beside,
     largest_gap,
     largest_gap_en,
     least_stitch,
@@ -106,9 +107,10 @@ def strengths(group: SpotGroup, targets: JointTargets) -> list[Capacity]:
         return [Capacity(Mode.ARC_SPOT, value, max(targets.strength, 2.55), ARC_SOURCE)]
     around = sheet_round_plug(outer.ultimate_beside_weld, group.diameter, outer.thickness)
     return [
-        Capacity(Mode.PLUG, plug(group.electrode.shear, group.diameter), targets.strength, PLUG_SOURCE),
+        Capacity(Mode.PLUG, plug(group.electrode.shear, group.diameter), targets.strength, PLUG_SOURCE,
+                 note=european_beside(group.electrode.shear, group.parts)),
         Capacity(Mode.SHEET_ROUND_PLUG, around, targets.strength, "statics: shear before the plug", part=outer.name),
-    ]
+    ]  # fmt: skip
 
 
 def check_spots(group: SpotGroup, loads: Sequence[JointLoad], targets: JointTargets = ASKED) -> tuple[Line, ...]:
@@ -174,11 +176,12 @@ def strength_rows(stitch: Stitch, case: str, force: float, targets: JointTargets
     """Yield weld metal and walls of one stitch under a force, N."""
     subject = of_joint(Check.STITCH_WELD, stitch.name)
     metal = weld_metal(stitch.electrode.shear, stitch.leg)
-    capacities = [Capacity(Mode.WELD_METAL, metal, targets.strength, METAL_SOURCE)]
+    note = european_beside(stitch.electrode.shear, stitch.parts)
+    capacities = [Capacity(Mode.WELD_METAL, metal, targets.strength, METAL_SOURCE, note=note)]
     for part in stitch.parts:
         capacities += wall_capacities(part, stitch.length, targets)
     for one in capacities:
-        whole = Capacity(one.mode, one.value * stitch.length, one.target, f"{one.source}; {FLOW}", part=one.part)
+        whole = Capacity(one.mode, one.value * stitch.length, one.target, f"{one.source}; {FLOW}", part=one.part, note=one.note)
         yield judged(subject, case, force, whole)
 
 
