@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import Any
 
 from framecheck.bench.asked import Asked
+from framecheck.bench.document import data_of
 from framecheck.bench.picture import built_picture, picture_of
-from framecheck.bench.to_scale import sheets_of
+from framecheck.bench.to_scale import names_on, sheets_of
 from framecheck.bench.worker import Answer
 from framecheck.errors import Fault, InputError, UnsolvableError, line_number
 from framecheck.model.case import Case
@@ -50,13 +51,13 @@ def answer_of(asked: Asked, case: Case, store: SectionStore) -> Answer:
     except (InputError, UnsolvableError) as error:
         faults = [fault_of(each) for each in error.faults] if isinstance(error, InputError) else []
         said = refused_words(error) if isinstance(error, InputError) else str(error)
-        return {"state": "refused", "verdict": said, "faults": faults, "picture": built_picture(case.frame, asked.text)}
+        return {"state": "refused", "verdict": said, "faults": faults, "picture": built_picture(case.frame, data_of(asked.text))}
     return solved(asked, case, results) | (test_of(case, store) if asked.with_test else {})
 
 
 def solved(asked: Asked, case: Case, results: Results) -> Answer:
     """Return the answer of a case that was judged."""
-    units = case.written_in
+    units, written = case.written_in, data_of(asked.text)
     rows = [{key: row[key] for key in COLUMNS} for row in kind_rows(results, units)]
     return {
         "state": results.verdict.state.name.lower().replace("_", " "),
@@ -65,8 +66,8 @@ def solved(asked: Asked, case: Case, results: Results) -> Answer:
         "rows": rows,
         "open": list(open_lines(results.verdict, units)),
         "faults": [],
-        "picture": picture_of(results, asked.text, units),
-        "sheets": sheets_of(results, asked.looked_at, units, asked.text),
+        "picture": picture_of(results, written, units),
+        "sheets": sheets_of(results, names_on(asked.looked_at, written), units),
         "title": case.title,
     }
 

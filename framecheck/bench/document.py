@@ -8,7 +8,6 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Sequence
-from copy import deepcopy
 from typing import Any
 
 import yaml
@@ -25,6 +24,7 @@ Path = tuple[str | int, ...]
 PLAIN = re.compile(r"(?!-(?: |$))[A-Za-z0-9+.-](?:[A-Za-z0-9 ./+°·²³%()_'-]*[A-Za-z0-9.%°)'²³])?")
 """Texts that YAML takes as they stand, within braces too."""
 PARSER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+PLAIN_VALUES: Any = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
 
 
 def tree_of(text: str) -> yaml.Node | None:
@@ -155,7 +155,7 @@ def end_of_line(text: str, at: int) -> int:
 
 def data_of(text: str) -> Any:
     """Return what a text says, every value as text."""
-    return deepcopy(yaml.load(text, Loader=yaml.BaseLoader))
+    return yaml.load(text, Loader=PLAIN_VALUES)
 
 
 def held(text: str, meant: Any, path: Path) -> str:

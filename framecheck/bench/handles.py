@@ -7,12 +7,14 @@ from typing import Any
 
 import numpy as np
 
-from framecheck.bench.document import Path, data_of
+from framecheck.bench.document import Path
 from framecheck.frame.geometry import point_stations
 from framecheck.model.arrays import Array
 from framecheck.model.frame import Frame, Member
 from framecheck.value_class import array_class
 
+Written = dict[str, Any]
+"""What a file says, every value as text."""
 FORWARD = np.array([1.0, 0.0, 0.0])
 MEMBERS_OF = ("ladder", "body")
 
@@ -29,13 +31,13 @@ class Handle:
     is_cut: bool
 
 
-def handles_of(frame: Frame, text: str) -> list[Handle]:
+def handles_of(frame: Frame, written: Written) -> list[Handle]:
     """Return what may be dragged in a frame as its file is written."""
-    written = data_of(text).get("frame") or {}
-    return [*crossmembers(frame, written), *cuts(frame, written)]
+    block = written.get("frame") or {}
+    return [*crossmembers(frame, block), *cuts(frame, block)]
 
 
-def crossmembers(frame: Frame, written: dict[str, Any]) -> Iterator[Handle]:
+def crossmembers(frame: Frame, written: Written) -> Iterator[Handle]:
     """Yield the crossmembers whose place along the rails is one number of the file."""
     members = {each.name: each for each in frame.members}
     for block in MEMBERS_OF:
@@ -47,7 +49,7 @@ def crossmembers(frame: Frame, written: dict[str, Any]) -> Iterator[Handle]:
                 yield Handle(member.name, ("frame", block, "crossmembers", number, "x"), places, FORWARD, is_cut=False)
 
 
-def cuts(frame: Frame, written: dict[str, Any]) -> Iterator[Handle]:
+def cuts(frame: Frame, written: Written) -> Iterator[Handle]:
     """Yield the notches, on each member that has them."""
     numbers = {str(each.get("name", "")): (number, each) for number, each in enumerate(written.get("cuts") or [])}
     for member in frame.members:

@@ -8,7 +8,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from framecheck.bench.handles import Handle, handles_of
+from framecheck.bench.handles import Handle, Written, handles_of
 from framecheck.model.arrays import Array
 from framecheck.model.frame import Frame
 from framecheck.output.charts.chart import (
@@ -65,11 +65,11 @@ PLANS = (
 )
 
 
-def picture_of(results: Results, text: str, units: Units) -> str:
+def picture_of(results: Results, written: Written, units: Units) -> str:
     """Return the pictures of a case that was judged, as SVG elements."""
     outcome, frame = results.outcome, results.outcome.case.frame
     if not outcome.loads or not frame.members:
-        return built_picture(frame, text)
+        return built_picture(frame, written)
     row = drawn_row(outcome, results.rows)
     bound = governing_bound(outcome, row)
     case = next((number for number, loads in enumerate(outcome.loads) if row is not None and loads.name == row.load_case), 0)
@@ -83,10 +83,10 @@ def picture_of(results: Results, text: str, units: Units) -> str:
     space = as_svg(sheet, "space", f"The frame as it moves in '{outcome.loads[case].name}'", said, "group")
     coloured = [strokes(outcome, stress, case, 0.0) for stress in outcome.stresses[bound]]
     lines = [(stress.forces.places, each.colours) for stress, each in zip(outcome.stresses[bound], coloured, strict=True)]
-    return space + plans(frame, text, lines)
+    return space + plans(frame, written, lines)
 
 
-def built_picture(frame: Frame, text: str) -> str:
+def built_picture(frame: Frame, written: Written) -> str:
     """Return the pictures of a frame that is not solved."""
     if not frame.members:
         return ""
@@ -99,7 +99,7 @@ def built_picture(frame: Frame, text: str) -> str:
     chart = Chart("", "", "", room.x, room.y, marks, is_equal=True, has_axes=False)
     sheet = SvgSheet((chart,), 1, SPACE.wide, SPACE.high)
     space = as_svg(sheet, "space", "The frame as built", "It is not solved: it has no colours.", "group")
-    return space + plans(frame, text, [(path, (QUIET,) * (len(path) - 1)) for path in paths])
+    return space + plans(frame, written, [(path, (QUIET,) * (len(path) - 1)) for path in paths])
 
 
 def things(marks: Sequence[Drawn], frame: Frame) -> Iterator[Drawn]:
@@ -122,9 +122,9 @@ def arrows(results: Results, bound: int, case: int, chart: Chart) -> Iterator[Dr
             yield from head(tail, tip, INK if push.is_reaction else LINE, 0.012 * wide)
 
 
-def plans(frame: Frame, text: str, lines: Sequence[tuple[Array, tuple[str, ...]]]) -> str:
+def plans(frame: Frame, written: Written, lines: Sequence[tuple[Array, tuple[str, ...]]]) -> str:
     """Return the frame from above and from the side; lines: of each member its places (n, 3) and the colours of its pieces."""
-    handles = handles_of(frame, text)
+    handles = handles_of(frame, written)
     return "".join(plan(frame, each, number, lines, handles) for number, each in enumerate(PLANS))
 
 

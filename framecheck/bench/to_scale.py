@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Any
 
-from framecheck.bench.document import Path, data_of
+from framecheck.bench.document import Path
+from framecheck.bench.handles import Written
 from framecheck.output.charts.chart import Chart
 from framecheck.output.charts.drawings import section_chart
 from framecheck.output.charts.once import once
@@ -35,9 +36,8 @@ class ToScale:
     size: Pixels
 
 
-def sheets_of(results: Results, looked_at: Path, units: Units, text: str) -> list[dict[str, str]]:
-    """Return the drawings as SVG elements, each with its title and the name of what it shows."""
-    names = names_on(looked_at, text)
+def sheets_of(results: Results, names: Sequence[str], units: Units) -> list[dict[str, str]]:
+    """Return the drawings as SVG elements, each with its title and the name of what it shows; names: what is being filled in."""
     found = list(special(results, units))
     wanted = [each for each in found if each.name in names]
     section = section_of(results, names, units)
@@ -53,10 +53,10 @@ def sheet(number: int, found: ToScale) -> dict[str, str]:
     return {"name": found.name, "title": found.title, "svg": once(svg)}
 
 
-def names_on(path: Path, text: str) -> tuple[str, ...]:
+def names_on(path: Path, written: Written) -> tuple[str, ...]:
     """Return what the blocks are called that a field is in."""
     found: list[str] = []
-    data: Any = data_of(text)
+    data: Any = written
     for step in path:
         try:
             data = data[step]

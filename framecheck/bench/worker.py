@@ -90,10 +90,11 @@ class Worker:
 
     def begin(self) -> None:
         """Start the process."""
-        self.line, theirs = START.Pipe()
-        self.process = START.Process(target=work, args=(theirs,), daemon=True)
-        self.process.start()
+        ours, theirs = START.Pipe()
+        process = START.Process(target=work, args=(theirs,), daemon=True)
+        process.start()
         theirs.close()
+        self.process, self.line = process, ours
 
     def ask(self, question: Asked) -> Answer:
         """Return the answer to a question; a newer one of the same tab ends the work on it, and it is told as given up."""
@@ -112,6 +113,8 @@ class Worker:
         """Send a question and wait for its answer."""
         if self.line is None:
             self.begin()
+        elif not self.process.is_alive():  # ended while nobody asked: nothing is lost by it
+            self.ended({})
         assert self.line is not None
         try:
             self.line.send(question)

@@ -281,7 +281,8 @@ def free_name(name: str, taken: Iterable[str]) -> str:
 def member_names(members: Sequence[tuple[str, Sequence[Place]]]) -> list[str]:
     """Return a name for each: its own, "left" or "right" before it where one lies on each side, else numbered."""
     alone = Counter(name for name, _ in members)
-    sided = [(f"{side_of(path)} {name}".strip() if alone[name] > 1 else name) for name, path in members]
+    sides = ((name, side_of(path) if alone[name] > 1 else "") for name, path in members)
+    sided = [f"{side} {without_side(name)}" if side else name for name, side in sides]
     count = Counter(sided)
     seen: Counter[str] = Counter()
     names: list[str] = []
@@ -289,6 +290,12 @@ def member_names(members: Sequence[tuple[str, Sequence[Place]]]) -> list[str]:
         seen[name] += 1
         names.append(free_name(f"{name} {seen[name]}" if count[name] > 1 else name, names))
     return names
+
+
+def without_side(name: str) -> str:
+    """Return a name without the side that it says: one side is drawn, and its mirror image bears its name too."""
+    first, _, rest = name.partition(" ")
+    return rest if first.lower() in ("left", "right") and rest else name
 
 
 def side_of(path: Sequence[Place]) -> str:

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+import html
+import json
 from collections.abc import Iterator
 from pathlib import Path
 from shutil import copy
+from threading import Thread
+from time import sleep
 from typing import Any
 
 import pytest
@@ -12,6 +16,7 @@ from starlette.testclient import TestClient
 
 from framecheck.bench.app import application
 from framecheck.bench.asked import Asked
+from framecheck.bench.document import moved_length
 from framecheck.bench.forms import Entry, Group, begin_of, form_of
 from framecheck.bench.guard import Guard
 from framecheck.bench.starts import STARTS, text_of
@@ -66,7 +71,7 @@ def test_a_stranger_is_refused(page: TestClient, path: str, headers: dict[str, s
 
 
 def test_the_page_loads_nothing_from_elsewhere_and_no_script_within(page: TestClient) -> None:
-    for path in ("/", "/edit?file=notched-rail.yaml", "/sections"):
+    for path in ("/", "/edit?file=notched-rail.yaml", "/sections", "/lines"):
         reply = page.get(f"/{TOKEN}{path}")
         assert reply.status_code == 200
         assert "default-src 'none'; script-src 'self'" in reply.headers["content-security-policy"]
@@ -152,13 +157,161 @@ def test_hostile_words_are_shown_as_words(page: TestClient) -> None:
 def test_work_that_lasts_too_long_or_is_ended_from_outside_is_told(folder: Path) -> None:
     hasty = Worker(seconds=0.0)
     text = (folder / "notched-rail.yaml").read_text(encoding="utf-8")
+    question = Asked(text, str(folder / "notched-rail.yaml"))
     try:
-        assert "took longer" in hasty.ask(Asked(text, str(folder / "notched-rail.yaml")))["verdict"]
+        assert "took longer" in hasty.ask(question)["verdict"]
+        hasty.seconds = 60.0
         hasty.process.kill()
         hasty.process.join()
-        assert "ended from outside" in hasty.ask(Asked(text, str(folder / "notched-rail.yaml")))["verdict"]
+        assert hasty.ask(question)["state"] == "met so far"  # nobody asked when it was ended: nothing is lost
     finally:
         hasty.stop()
+
+
+def test_a_newer_question_of_a_tab_ends_the_older_one_and_no_other_tab_s(folder: Path) -> None:
+    """The older question is let run until it is at work: frames of many members take a second and more."""
+    worker = Worker()
+    slow = (CASES / "coast-coupe.yaml").read_text(encoding="utf-8")
+    quick = (folder / "notched-rail.yaml").read_text(encoding="utf-8")
+    file = str(folder / "notched-rail.yaml")
+    answers: dict[str, Any] = {}
+
+    def ask(name: str, text: str, tab: str) -> Thread:
+        thread = Thread(target=lambda: answers.update({name: worker.ask(Asked(text, file, tab=tab))}))
+        thread.start()
+        return thread
+
+    try:
+        worker.ask(Asked(quick, file))
+        process = worker.process
+        first = ask("older", slow, "one")
+        while not worker.turn.locked():
+            sleep(0.01)
+        waiting = ask("other tab's", quick, "two")
+        newer = ask("newer", quick, "one")
+        for thread in (first, waiting, newer):
+            thread.join(60)
+        assert {name: found["state"] for name, found in answers.items()} == {
+            "older": "given up", "other tab's": "met so far", "newer": "met so far"
+        }  # fmt: skip
+        assert worker.process is not process
+        assert not process.is_alive()
+    finally:
+        worker.stop()
+
+
+def test_a_process_that_is_ended_at_work_says_so(folder: Path) -> None:
+    worker = Worker()
+    text = (CASES / "coast-coupe.yaml").read_text(encoding="utf-8")
+    told: dict[str, Any] = {}
+    try:
+        worker.ask(Asked("title: x", str(folder / "x.yaml")))
+        thread = Thread(target=lambda: told.update(worker.ask(Asked(text, str(folder / "x.yaml")))))
+        thread.start()
+        while not worker.turn.locked():
+            sleep(0.01)
+        sleep(0.1)
+        worker.process.kill()
+        thread.join(60)
+        assert "ended from outside" in told["verdict"]
+    finally:
+        worker.stop()
+
+
+@pytest.mark.parametrize("name", ["rails.csv", "below/rails.DXF"])
+def test_lines_of_the_folder_are_read_and_nothing_else(page: TestClient, folder: Path, name: str) -> None:
+    (folder / name).write_text("member,point,x,y\nrail,a,0 m,0 m\nrail,b,1 m,0 m\n", encoding="utf-8")
+    (folder / "away.csv").symlink_to(CASES.parent / "pyproject.toml")
+    (folder / "note.csv").symlink_to(folder / "notched-rail.yaml")
+    assert name in page.get(f"/{TOKEN}/lines").text
+    found = post(page, "lines", source="rails.csv", section="tube 4 x 2 x 3/16 in") if name == "rails.csv" else None
+    frame = None if found is None else read_case(found["text"], found["name"], LIBRARY).frame
+    assert frame is None or frame.points["b"] == pytest.approx((1.0, 0.0, 0.0), abs=1e-5)
+    for other in ("away.csv", "note.csv", "../x.csv", "/etc/x.dxf", "notched-rail.yaml", "x.txt"):
+        told = post(page, "lines", source=other, section="tube 4 x 2 x 3/16 in")
+        assert [each["field"] for each in told["faults"]] == ["source"]
+    assert "refused" in post(page, "load", file=name)
+    assert "refused" in post(page, "save", file=name, text="title: x", sha256="", anyway=True)
+
+
+TABLE = "member,point,x [in],y [in]\nleft rail,a,0,15\nleft rail,b,-100,15\nfront,a,,\nfront,c,0,0\n"
+
+
+@pytest.mark.parametrize(
+    ("wrong", "field"),
+    [
+        ({"table": ""}, "table"),
+        ({"table": TABLE.replace("-100", "far")}, "table"),
+        ({"section": "tube 9 x 9"}, "section"),
+        ({"tolerance": "3 furlong"}, "tolerance"),
+    ],
+)
+def test_a_fault_of_a_table_stands_at_its_field(page: TestClient, wrong: dict[str, str], field: str) -> None:
+    given = {"table": TABLE, "section": "tube 4 x 2 x 3/16 in", "half": True}
+    assert "right rail" in post(page, "lines", **given)["found"]
+    told = post(page, "lines", **{**given, **wrong})["faults"]
+    assert {each["field"] for each in told} == {field}
+    assert "--" not in str(told)
+
+
+@pytest.mark.parametrize(
+    ("paper", "name", "begins"),
+    [
+        ("report", "notched-rail-report.html", b"<!doctype html>"),
+        ("tables", "notched-rail-tables.zip", b"PK"),
+        ("drawing", "notched-rail.svg", b"<?xml"),
+    ],
+)
+def test_a_paper_is_handed_out_whole_under_a_name_of_its_own(page: TestClient, paper: str, name: str, begins: bytes) -> None:
+    text = post(page, "load", file="notched-rail.yaml")["text"]
+    asked = {"text": text, "file": "notched-rail.yaml", "paper": paper}
+    reply = page.post(f"/{TOKEN}/do/paper", json=asked)
+    assert reply.headers["content-disposition"].endswith(name)
+    assert reply.headers["x-content-type-options"] == "nosniff"
+    assert reply.content[:20].lower().startswith(begins.lower())
+    assert page.post(f"/{TOKEN}/do/paper", json={**asked, "text": text.replace("depth:", "deep:")}).json()["refused"]
+
+
+def test_what_a_paper_can_t_be_made_of_is_said(page: TestClient) -> None:
+    """One rail has no front and rear to twist."""
+    text = post(page, "load", file="notched-rail.yaml")["text"]
+    said = post(page, "paper", text=text, file="notched-rail.yaml", paper="test sheet")["refused"][0]
+    assert ";" in said
+
+
+@pytest.mark.parametrize(
+    ("written", "by", "moved"),
+    [  # by hand: 1 in = 25.4 mm
+        ("22.5 in", 0.0254, "23 1/2 in"),
+        ("-42 in", 0.00635, "-41 3/4 in"),
+        ("2 ft 6 in", -0.0254, "29 in"),
+        ("76 mm", 0.0123, "88 mm"),
+        ("1.2 m", 0.01, "1.210 m"),
+        ("0 in", 0.0, "0 in"),
+    ],
+)
+def test_a_dragged_length_keeps_its_unit(written: str, by: float, moved: str) -> None:
+    assert moved_length(written, by, ("x",)) == moved
+
+
+def test_a_notch_is_dragged_by_its_own_number(page: TestClient) -> None:
+    text = post(page, "load", file="notched-rail.yaml")["text"]
+    found = post(page, "answer", text=text, file="notched-rail.yaml", path=["frame", "cuts", 0, "depth"])
+    path = ["frame", "cuts", 0, "at"]
+    assert html.escape(json.dumps(path)) in found["picture"]
+    assert "axle notch" in found["sheets"]
+    moved = post(page, "edit", how="move", text=text, path=path, value="0.0254")["text"]
+    before, after = (read_case(each, "x.yaml", LIBRARY).frame.members[0].cuts[0].at for each in (text, moved))
+    assert after - before == pytest.approx(0.0254, abs=0.0254 / 32)
+
+
+def test_a_load_case_has_its_fields(page: TestClient) -> None:
+    text = (CASES / "hill-truck.yaml").read_text(encoding="utf-8")
+    found = {each.path: each.value for each in entries(form_of(text, LIBRARY)) if each.path[0] == "load cases"}
+    assert found[("load cases", 13, "diagonal twist", "height")] == "10 in"
+    assert found[("load cases", 0)] == "static"
+    after = post(page, "edit", how="value", text=text, path=["load cases", 13, "diagonal twist", "height"], value="12 in")["text"]
+    assert "diagonal twist: {height: 12 in}" in after
 
 
 def test_two_sections_stand_side_by_side(page: TestClient) -> None:
