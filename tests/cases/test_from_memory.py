@@ -29,7 +29,7 @@ load cases:
 
 
 METALS = [
-    ("1010 hot-rolled sheet", True),
+    ("A1011 SS grade 36", True), ("1010 hot-rolled sheet", False),
     ("A1011 SS grade 45", True),
     ("A1011 HSLAS grade 50", True),
     ("A1011 HSLAS grade 60", True),
