@@ -31,12 +31,13 @@ from framecheck.checks.welds.fillet import (
     weld_metal,
 )
 from framecheck.checks.welds.spots import (
-    arc_spot,
+    arc_spot_metal,
     largest_plug,
     least_plug,
     plug,
     resistance_spot,
     shear_flow,
+    sheet_round_arc_spot,
     torsion_flow,
 )
 from framecheck.model.joints import JointLoad
@@ -267,6 +268,25 @@ def test_shear_flow_in_a_built_up_box(held: Held) -> None:
     held(torsion_flow(100.0, 0.005), 10e3)
 
 
+@proof(Kind.MEMORY)
+def test_an_arc_spot_on_thin_sheet(held: Held) -> None:
+    """AISI S100-16, J2.2.2.1, from memory, sqrt(E / Fu) 22.53 of 400 MPa: a spot of 16 mm on 0.7 mm (da/t 21.9) and on 0.45 mm (34.6).
+
+    By hand: 0.280 (1 + 5.59 x 22.53 / 21.857) x 0.7 x 15.3 x 400 = 8110 N with 2.80; 1.40 x 0.45 x 15.55 x 400 = 3919 N with 3.05.
+    """
+    for thickness, newtons, factor in ((0.7e-3, 8110, 2.80), (0.45e-3, 3919, 3.05)):
+        bears, asked = sheet_round_arc_spot(400e6, 0.016, thickness)
+        held(bears, newtons, rel=1e-3)
+        held(asked, factor, rel=1e-9)
+
+
+def test_an_arc_spot_has_no_jump() -> None:
+    """A hair of thickness moves what is allowed by a hair, over and between the limits of slenderness."""
+    sizes = np.linspace(0.3e-3, 2e-3, 4001)
+    allowed = np.array([bears / asked for bears, asked in (sheet_round_arc_spot(400e6, 0.016, size) for size in sizes)])
+    assert np.abs(np.diff(allowed) / allowed[1:]).max() < 0.006
+
+
 @proof(Kind.FORMULA)
 @pytest.mark.parametrize(("grade", "fvwd"), [((235, 360), 207.8), ((275, 430), 233.7), ((355, 510), 261.7), ((460, 540), 249.4)])
 def test_fillets_by_the_weaker_part(held: Held, grade: tuple[int, int], fvwd: float) -> None:
@@ -294,6 +314,6 @@ def test_plugs_and_spots(held: Held) -> None:
     held(least_plug(0.003), 0.012)
     held(largest_plug(0.003), 0.015)
     held(resistance_spot(0.001), 5.51e3)
-    held(arc_spot(482e6, 600e6, 0.016, 0.0015), 0.589 * (0.55 * 0.016) ** 2 * 482e6, rel=1e-9)
-    held(arc_spot(482e6, 400e6, 0.016, 0.0015), 2.2 * 0.0015 * 0.0145 * 400e6, rel=1e-9)
+    held(arc_spot_metal(482e6, 0.016, 0.0015), 0.589 * (0.55 * 0.016) ** 2 * 482e6, rel=1e-9)
+    held(sheet_round_arc_spot(400e6, 0.016, 0.0015)[0], 2.2 * 0.0015 * 0.0145 * 400e6, rel=1e-9)
     held(WELDS.electrodes[1].shear, 0.6 * 70 * KSI, rel=1e-6)
