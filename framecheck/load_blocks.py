@@ -93,7 +93,7 @@ def marks_of(
     """Return the stations that checks and readings ask for besides the frame's own, m by member."""
     found: dict[str, tuple[float, ...]] = {}
     if case.joints:
-        from framecheck.checks.holes import hole_marks
+        from framecheck.checks.hole_places import hole_marks
         from framecheck.results.subjects import drilled
 
         found = hole_marks(case.frame, drilled(case))

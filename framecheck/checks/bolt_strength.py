@@ -77,8 +77,11 @@ def shank_shear_aisc(tensile: float, diameter: float) -> float:
     return 0.563 * tensile * shank_area(diameter)
 
 
-def shear_strength(bolt: Bolt) -> Strength:
-    """Return the shear strength of the bolt over all its planes, the smaller of two standards'."""
+def shear_strength(bolt: Bolt, share: float = 1.0) -> Strength:
+    """Return the shear strength of the bolt over all its planes, the smaller of two standards'.
+
+    share: what a long joint leaves of the European one; the American one has its own in it, up to 38 in.
+    """
     tensile, size, planes = bolt.grade.tensile, bolt.thread.diameter, bolt.shear_planes
     if bolt.threads is Threads.IN:
         factor, like = bolt.grade.shear_factor, bolt.grade.like
@@ -87,7 +90,16 @@ def shear_strength(bolt: Bolt) -> Strength:
     else:
         american = shank_shear_aisc(tensile, size), "0.563 Fu on the whole shank, threads out"
         european = shear_through_shank(tensile, size), "0.6 fub A"
-    return smaller((planes * american[0], american[1]), (planes * european[0], european[1]))
+    long = "" if share == 1.0 else f", {share:.2f} of it in a long joint (3.8)"
+    return smaller((planes * american[0], american[1]), (share * planes * european[0], european[1] + long))
+
+
+def share_in_long_joint(length: float, diameter: float) -> float:
+    """Return how much of their shear strength the bolts of a long lap hold, for the outermost take more: 1 - (L - 15 d) / 200 d.
+
+    EN 1993-1-8:2005, 3.8, from memory: between 0.75 and 1. length: between the middles of the end bolts along the force, m.
+    """
+    return min(max(1.0 - (length - 15 * diameter) / (200 * diameter), 0.75), 1.0)
 
 
 def tension_en(tensile: float, stress_area: float) -> float:

@@ -17,6 +17,7 @@ from framecheck.model.frame import Frame, Member
 from framecheck.model.joints import AtMemberEnd, AtPoint, GivenLoads, InSplice, JointLoad, PatternPlane, Place, Terminal
 from framecheck.model.weld_joints import SeamForces, WeldRun
 from framecheck.results.row import CheckResult, Sizing
+from framecheck.results.subjects import legs
 from framecheck.stress import SolvedCase
 from framecheck.value_class import array_class
 
@@ -108,9 +109,14 @@ def _along(member: MemberForces, cases: tuple[str, ...]) -> Iterator[SeamForces]
 
 
 def axis_at(frame: Frame, place: Place) -> Vector:
-    """Return the unit direction of the member whose end a joint holds, or of a splice, vehicle axes; along x where it holds none."""
+    """Return the unit direction of the member whose end a joint holds, on whose point it sits, or of a splice, vehicle axes; along x
+    where there is none.
+    """
     if isinstance(place, InSplice):
         return place.along
+    if isinstance(place, AtPoint):
+        found = (legs(frame, member, place.point) for member in frame.members if place.point in member.points)
+        return next((each[-1] for each in found if each), (1.0, 0.0, 0.0))
     if not isinstance(place, AtMemberEnd):
         return (1.0, 0.0, 0.0)
     member = next(each for each in frame.members if each.name == place.member)

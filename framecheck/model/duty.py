@@ -96,7 +96,7 @@ class DetailClass:
 
     slope: m up to `knee` cycles; slope_beyond: m from there to `cut_off` cycles, whose range does no damage (inf: every
     range does). Where knee == cut_off there is one slope. standard: "EN 1993-1-9" or "IIW". metal: the kind it holds for;
-    least_wall: the thinnest wall, m.
+    least_wall: the thinnest wall, m. on_net_section: whether it is read with the stress of what a hole leaves.
     """
 
     name: str
@@ -112,6 +112,7 @@ class DetailClass:
     metal: str = "steel"
     seen: Seen = Seen.OPENED
     least_wall: float = 0.0
+    on_net_section: bool = False
 
 
 class MeanStress(Enum):
@@ -199,8 +200,19 @@ class SeamDetail:
 
 
 @value_class
+class HoleClasses:
+    """Classes of the holes of bolts through steel members: of faces that a clamp holds, of others, and of shear beside them."""
+
+    clamped: DetailClass
+    loose: DetailClass
+    beside: DetailClass
+
+
+@value_class
 class Fatigue:
-    """All that the fatigue check is asked: a duty and the details it is put on. faces: classes of walls under member ends."""
+    """All that the fatigue check is asked: a duty and the details it is put on. faces: classes of walls under member ends; holes: of
+    those that bolts go through, None: not known.
+    """
 
     duty: Duty
     details: tuple[Detail, ...] = ()
@@ -208,3 +220,4 @@ class Fatigue:
     bolts: tuple[BoltDetail, ...] = ()
     seams: tuple[SeamDetail, ...] = ()
     faces: tuple[DetailClass, ...] = ()
+    holes: HoleClasses | None = None

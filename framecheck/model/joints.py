@@ -215,7 +215,8 @@ class BoltGroup:
 
     contact: (across least, across most, along least, along most) of the face the attached part presses on, m; None:
     unknown. shares_with: the name of a joint that holds the same parts together; one at the same place does so if it
-    names the same parts. depth: of the outer tube along bolts that go right through one tube in another, m; None: that of `tube`.
+    names the same parts. lever: of bolts right through one tube in another, between the two planes in which the tubes meet, m, as they
+    are drawn; None: not known from the drawing.
     """
 
     name: str
@@ -228,7 +229,7 @@ class BoltGroup:
     prying: Prying | None = None
     tube: ClampedTube | None = None
     shares_with: str | None = None
-    depth: float | None = None
+    lever: float | None = None
 
 
 @value_class

@@ -30,7 +30,7 @@ from framecheck.model.shop_tables import (
 from framecheck.reading.blocks.common import METAL, NAME, POSITIVE_LENGTH, RATIO, SEEN, SOURCE
 from framecheck.reading.diagnostics import Diagnostics
 from framecheck.reading.form import Field, Form, Record
-from framecheck.reading.kinds import AllowedSign, Number, QuantityKind, TextKind, choice_of
+from framecheck.reading.kinds import AllowedSign, Number, QuantityKind, TextKind, YesNo, choice_of
 from framecheck.reading.library import Library, filled, named_rows
 from framecheck.reading.yamltext import Node
 
@@ -198,6 +198,7 @@ CLASS = Form(
         Field("on", NAME, "what it sits on"),
         Field("least wall", POSITIVE_LENGTH, "the thinnest wall that it holds for", 0.0, "any"),
         Field("stress", choice_of(StressKind), "range it is read with"),
+        Field("net section", YesNo(), "whether that stress is of what a hole leaves", False, "no"),
         Field("with", NAME, "the row for the other stress of the same place"),
         Field("slope", RATIO, "up to the knee"),
         Field("knee", COUNT, "cycles"),
@@ -262,6 +263,7 @@ def class_of(row: Record) -> DetailClass:
         metal=row["metal"],
         seen=row["seen"],
         least_wall=row["least wall"],
+        on_net_section=row["net section"],
     )
 
 

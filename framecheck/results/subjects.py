@@ -175,6 +175,7 @@ def of_life(case: Case) -> Iterator[Entry]:
     members = case.frame.members
     for number, end in seats_of(case.frame):
         yield asked(Thing.MEMBER_END, members[number].name, Question.FATIGUE, members[number].points[-end])
+    yield from (holes_asked(group, member) for group, member in drilled(case) if not isinstance(group.place, InSplice))
     yield from (asked(Thing.SEAM, each.member, Question.FATIGUE, each.section) for each in case.fatigue.seams)
     yield from (asked(Thing.JOINT, joint.name, Question.FATIGUE) for joint in case.joints if not isinstance(joint, SEEN_AS_DETAILS))
 
@@ -193,6 +194,11 @@ def drilled(case: Case) -> Iterator[tuple[BoltGroup, Member]]:
                 for member in case.frame.members
                 if (point := seat_on(case.frame, joint, member)) is not None and stands_across(case.frame, joint, member, point)
             )
+
+
+def holes_asked(group: BoltGroup, member: Member) -> Entry:
+    """Return the question how long a member lasts at the holes of its bolts."""
+    return asked(Thing.HOLE, member.name, Question.FATIGUE, group.name)
 
 
 def seat_on(frame: Frame, joint: BoltGroup, member: Member) -> str | None:

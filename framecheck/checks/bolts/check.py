@@ -8,6 +8,7 @@ from dataclasses import replace
 import numpy as np
 
 from framecheck.checks.bolt_strength import BoltLoads, slip_resistance
+from framecheck.checks.bolts.fit import unclamped
 from framecheck.checks.bolts.group import BoltForces, all_bolt_forces
 from framecheck.checks.bolts.group_rows import check_group as group_check
 from framecheck.checks.bolts.plies import shop_lines
@@ -18,6 +19,7 @@ from framecheck.checks.bolts.sleeve import (
     is_through,
     one_face,
     placed_check,
+    shear_in_lap,
     through,
 )
 from framecheck.checks.bolts.sleeve import check_pinned_sleeve as sleeve_check
@@ -25,11 +27,12 @@ from framecheck.checks.bolts.sleeve import check_through_bolts as through_check
 from framecheck.checks.joint_forces import axis_at, every_case_by_bound, joint_loads
 from framecheck.checks.joint_rows import Line, claims
 from framecheck.frame.geometry import section_turns
-from framecheck.model.arrays import Array, frozen
-from framecheck.model.joints import AtMemberEnd, Bolt, BoltGroup, JointLoad, PinnedSleeve, Terminal
+from framecheck.model.arrays import Array, Vector, frozen
+from framecheck.model.frame import Frame
+from framecheck.model.joints import AtMemberEnd, AtPoint, Bolt, BoltGroup, JointLoad, PinnedSleeve, Terminal
 from framecheck.model.shape_parts import outline_box
 from framecheck.model.shop_tables import EdgeDistance, JointTables
-from framecheck.results.subjects import Question, Thing, left_open
+from framecheck.results.subjects import Question, Thing, left_open, legs, seat_on
 from framecheck.stress import SolvedCase
 
 SQUARE = 0.5
@@ -55,9 +58,22 @@ def bolt_lines(
     """Return the lines of a bolt group: bolts through one tube in another by their crossings, all others in one plane."""
     found = through(outcome.case.joints, group)
     if found is not None:
-        return through_check(found, axis_at(outcome.case.frame, group.place), loads, edges)
+        frame = outcome.case.frame
+        return (*through_check(found, tubes_axis(frame, group), loads, edges), *unclamped(frame, group, found.sleeve))
     lines = group_check(group, loads, edges, offset=member_offset(outcome, group))
     return (*lines, *depth_unknown(group)) if is_through(group) else lines
+
+
+def tubes_axis(frame: Frame, group: BoltGroup) -> Vector:
+    """Return the direction of the tubes in each other that bolts go through: of the member at their place, across the bolts; where
+    none is known along x, or along the pattern where the bolts go that way themselves.
+    """
+    seated = ((member, seat_on(frame, group, member)) for member in frame.members) if isinstance(group.place, AtPoint) else ()
+    found = [leg for member, point in seated if point is not None for leg in legs(frame, member, point)]
+    for leg in (*found, axis_at(frame, group.place)):
+        if abs(float(np.dot(leg, group.plane.facing))) < SQUARE:
+            return leg
+    return group.plane.along
 
 
 def member_offset(outcome: SolvedCase, group: BoltGroup) -> float | None:
@@ -95,7 +111,8 @@ def sleeve_lines(outcome: SolvedCase, sleeve: PinnedSleeve) -> Iterator[Line]:
         yield from sleeve_check(sleeve, axis, loads)
         yield from holes_unjudged(outcome, sleeve)
     else:
-        yield from placed_check(sleeve, [(load.load_case, crossing_forces(found, load).worst) for load in loads])
+        shear = shear_in_lap(found.group, np.asarray(tubes_axis(outcome.case.frame, found.group)))
+        yield from placed_check(sleeve, shear, [(load.load_case, crossing_forces(found, load).worst) for load in loads])
 
 
 def holes_unjudged(outcome: SolvedCase, sleeve: PinnedSleeve) -> Iterator[Line]:

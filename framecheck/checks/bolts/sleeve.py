@@ -14,19 +14,22 @@ from framecheck.checks.bolt_strength import (
     Strength,
     bearing_of_tube_wall,
     bearing_rules,
+    share_in_long_joint,
     shear_strength,
     slip_resistance,
     tear_out,
     weakest,
 )
+from framecheck.checks.bolts.fit import fit_rows
 from framecheck.checks.bolts.group_rows import bearing_capacity, closest, layout, slip_words
+from framecheck.checks.bolts.plies import Way, ways_of
 from framecheck.checks.joint_forces import CrossingForces, forces_in_two_planes, pattern
 from framecheck.checks.joint_rows import Capacity, Line, governing_first, judged, of_joint, unjudged_joint
 from framecheck.model.arrays import Array, Vector
 from framecheck.model.joints import ASKED, Bolt, BoltGroup, JointLoad, JointTargets, PinnedSleeve, Ply, PlyKind
 from framecheck.model.shop_tables import EdgeDistance
 from framecheck.model.weld_joints import Joint
-from framecheck.results.row import CAP, Check, Mode, Sizing
+from framecheck.results.row import Check, Mode, Sizing
 from framecheck.results.subjects import Remark
 from framecheck.value_class import value_class
 
@@ -52,10 +55,26 @@ def through(joints: Iterable[Joint], group: BoltGroup) -> Through | None:
     """Return how bolts go through one tube in another; None where they do not, or the tube's depth is not known."""
     twins = (each for each in joints if isinstance(each, PinnedSleeve) and each.place == group.place)
     sleeve = next((each for each in twins if each.bolt.thread == group.bolt.thread), None)
+    levers = list(levers_of(group, sleeve)) if sleeve is not None or is_through(group) else []
+    return Through(group, min(levers), sleeve) if levers else None
+
+
+def levers_of(group: BoltGroup, sleeve: PinnedSleeve | None) -> Iterator[float]:
+    """Yield how far apart the two planes lie in which the tubes meet, m: by what the file says of the tubes, else as they are drawn.
+
+    The least counts. A tube's depth goes with its own wall, whichever order the plies are written in.
+    """
     if sleeve is not None:
-        return Through(group, sleeve.depth - 2 * sleeve.walls[0].thickness, sleeve)
-    depth = group.depth if group.tube is None else group.tube.depth
-    return Through(group, depth - 2 * group.plies[0].thickness) if is_through(group) and depth is not None else None
+        yield lever_of(sleeve)
+    if group.tube is not None:
+        yield group.tube.depth - 2 * group.tube.wall
+    if sleeve is None and group.tube is None and group.lever is not None:
+        yield group.lever
+
+
+def lever_of(sleeve: PinnedSleeve) -> float:
+    """Return how far apart the two planes lie in which the tubes of a pinned sleeve meet, m."""
+    return sleeve.depth - 2 * sleeve.walls[0].thickness
 
 
 def is_through(group: BoltGroup) -> bool:
@@ -69,9 +88,9 @@ def crossing_forces(joint: Through, load: JointLoad) -> CrossingForces:
     return forces_in_two_planes(pattern(joint.group.plane, joint.group.positions), joint.lever, load)
 
 
-def wall_force(torsion: float, bolts: int, depth: float) -> float:
-    """Return the force at each wall crossing, N: V = T / (n D). Statics: a bolt crosses two walls a depth D apart."""
-    return torsion / (bolts * depth)
+def wall_force(torsion: float, bolts: int, lever: float) -> float:
+    """Return the force at each wall crossing, N: V = T / (n D). Statics: a bolt crosses from tube to tube twice, D apart."""
+    return torsion / (bolts * lever)
 
 
 def play_angle(clearance: float, width: float) -> float:
@@ -113,27 +132,29 @@ def check_pinned_sleeve(
         torsion = abs(float(np.dot(load.moment, axis)))
         across = np.asarray(load.force) - np.dot(load.force, axis) * np.asarray(axis)
         along = abs(float(np.dot(load.force, axis))) + float(np.linalg.norm(across))
-        force = wall_force(torsion, sleeve.bolts, sleeve.depth) + along / (2 * sleeve.bolts)
-        rows += pinned_crossing_rows(sleeve, load.load_case, force, targets)
+        force = wall_force(torsion, sleeve.bolts, lever_of(sleeve)) + along / (2 * sleeve.bolts)
+        rows += pinned_crossing_rows(sleeve, load.load_case, (force, shear_strength(one_face(sleeve.bolt))), targets)
     rows += play_lines(sleeve)
     rows.append(unjudged_joint(sleeve.name, "bending of the tubes in each other", "only torsion and force are checked"))
     return governing_first(rows)
 
 
 def placed_check(
-    sleeve: PinnedSleeve, worst: Sequence[tuple[str, float]], targets: JointTargets = ASKED
+    sleeve: PinnedSleeve, shear: Strength, worst: Sequence[tuple[str, float]], targets: JointTargets = ASKED
 ) -> tuple[Line, ...]:
-    """Return the rows of a pinned sleeve whose bolts are placed. worst: (load case, force at the crossing that carries most, N)."""
-    rows: list[Line] = [row for case, force in worst for row in pinned_crossing_rows(sleeve, case, force, targets)]
+    """Return the rows of a pinned sleeve whose bolts are placed. shear: what a bolt holds at a crossing; worst: (load case, force
+    at the crossing that carries most, N).
+    """
+    rows: list[Line] = [row for case, force in worst for row in pinned_crossing_rows(sleeve, case, (force, shear), targets)]
     return governing_first([*rows, *play_lines(sleeve)])
 
 
-def pinned_crossing_rows(sleeve: PinnedSleeve, case: str, force: float, targets: JointTargets) -> Iterator[Line]:
-    """Yield shear, bearing and tear-out at one crossing of a bolt through both walls under a force, N."""
-    subject = of_joint(Check.PINNED_SLEEVE, sleeve.name)
-    strength = shear_strength(sleeve.bolt)
-    shear = Capacity(Mode.SHEAR_AT_WALL, strength.value, targets.strength, strength.source)
-    yield judged(subject, case, force, shear)
+def pinned_crossing_rows(
+    sleeve: PinnedSleeve, case: str, at: tuple[float, Strength], targets: JointTargets
+) -> Iterator[Line]:
+    """Yield shear, bearing and tear-out at one crossing of a bolt through both walls. at: the force there, N, and what shears it."""
+    subject, (force, shear) = of_joint(Check.PINNED_SLEEVE, sleeve.name), at
+    yield judged(subject, case, force, Capacity(Mode.SHEAR_AT_WALL, shear.value, targets.strength, shear.source))
     for wall in sleeve.walls:
         yield judged(subject, case, force, wall_bearing(sleeve, wall, targets))
         if wall.edge is None:
@@ -155,9 +176,6 @@ def wall_bearing(sleeve: PinnedSleeve, wall: Ply, targets: JointTargets) -> Capa
     return Capacity(Mode.BEARING, least.value, least.asked, least.source, part=wall.name)
 
 
-FIT_SOURCE = "linear pressure over the overlap (statics) on two walls: ANSI/AISC 360-22, J10.2, without any spread"
-
-
 def check_through_bolts(
     joint: Through,
     axis: Vector,
@@ -167,24 +185,42 @@ def check_through_bolts(
 ) -> tuple[Line, ...]:
     """Return a row a mode, governing first, of bolts through one tube in another. axis: of the tubes, a unit vector."""
     rows: list[Line] = list(layout(joint.group, edges))
+    blocks = [way for ply in joint.group.plies for way in ways_of(joint.group, ply, targets)]
     for load in loads:
         forces = crossing_forces(joint, load)
-        rows += crossing_rows(joint.group, load.load_case, forces, targets)
+        rows += crossing_rows(joint.group, load.load_case, forces, (np.asarray(axis), targets))
+        rows += block_rows(joint.group, blocks, load.load_case, forces)
         rows += fit_rows(joint.group, np.asarray(axis), load.load_case, forces, targets)
         rows += left_over(joint.group, load.load_case, forces)
     return governing_first(rows)
 
 
-def crossing_rows(group: BoltGroup, case: str, forces: CrossingForces, targets: JointTargets) -> Iterator[Line]:
-    """Yield slip of a face, shear of the bolt, bearing and tear-out of each wall at the crossing that carries most."""
-    subject, demand = of_joint(Check.BOLTS, group.name), forces.worst
+def crossing_rows(group: BoltGroup, case: str, forces: CrossingForces, by: tuple[Array, JointTargets]) -> Iterator[Line]:
+    """Yield slip of a face, shear of the bolt, bearing and tear-out of each wall at the crossing that carries most.
+
+    by: the tubes' axis, and what is asked.
+    """
+    subject, demand, (axis, targets) = of_joint(Check.BOLTS, group.name), forces.worst, by
     yield face_slip(group, case, forces, targets)
-    strength = shear_strength(one_face(group.bolt))
+    strength = shear_in_lap(group, axis)
     sheared = Capacity(Mode.SHEAR_AT_WALL, strength.value, targets.strength, f"{strength.source}; {SOURCE}")
     yield judged(subject, case, demand, sheared)
     for wall in group.plies:
         yield judged(subject, case, demand, bearing_capacity(group, wall, targets))
         yield wall_torn(group, wall, case, demand, targets)
+
+
+def shear_in_lap(group: BoltGroup, axis: Array) -> Strength:
+    """Return the shear strength of a bolt at one crossing, in a lap as long along the tubes as its bolts reach."""
+    along = np.array(group.positions) @ (np.array([group.plane.across, group.plane.along]) @ axis)
+    return shear_strength(one_face(group.bolt), share_in_long_joint(float(np.ptp(along)), group.bolt.thread.diameter))
+
+
+def block_rows(group: BoltGroup, ways: Sequence[Way], case: str, forces: CrossingForces) -> Iterator[Line]:
+    """Yield how a block round all holes of a wall tears out, under what all crossings of one side put on it."""
+    pulls = forces.forces.sum(axis=0)
+    for way in ways:
+        yield judged(of_joint(Check.BOLTS, group.name), case, float(np.abs(pulls @ np.array(way.along)).max()), way.block)
 
 
 def wall_torn(group: BoltGroup, wall: Ply, case: str, demand: float, targets: JointTargets) -> Line:
@@ -221,33 +257,6 @@ def face_slip(group: BoltGroup, case: str, forces: CrossingForces, targets: Join
     words = slip_words(one_face(bolt), forces.worst, abs(forces.along) / len(group.positions))
     capacity = Capacity(Mode.SLIP, held, targets.slip, source, part=bolt.surface.name, note=words)
     return judged(of_joint(Check.BOLTS, group.name), case, forces.worst, capacity)
-
-
-def fit_rows(group: BoltGroup, axis: Array, case: str, forces: CrossingForces, targets: JointTargets) -> Iterator[Line]:
-    """Yield how the tubes press on each other across, as if the fit had no play and the bolts carried no bending."""
-    length = overlap(group, axis)
-    if length is None:
-        reason = "the length over which one tube lies in the other is not given"
-        yield unjudged_joint(group.name, "bearing of the tubes in each other", f"{reason}: write `contact`")
-        return
-    bending = forces.moment - (forces.moment @ axis) * axis
-    push = np.append(forces.shear - (forces.shear @ axis) * axis, forces.along)
-    pressure = 6 * float(np.linalg.norm(bending)) / length**2 + float(np.linalg.norm(push)) / length
-    for wall in group.plies:
-        strength = 2 * wall.thickness * wall.material.yield_strength
-        if strength >= CAP * pressure:  # nothing presses
-            continue
-        row = Capacity(Mode.TUBES_BEAR, strength, targets.yielding, FIT_SOURCE, "N/m", wall.name)
-        yield judged(of_joint(Check.BOLTS, group.name), case, pressure, row)
-
-
-def overlap(group: BoltGroup, axis: Array) -> float | None:
-    """Return how far one tube lies in the other, m; None: not known."""
-    if group.contact is None:
-        return None
-    left, right, low, high = group.contact
-    share = float(np.asarray(group.plane.along) @ axis) ** 2
-    return share * (high - low) + (1 - share) * (right - left)
 
 
 def left_over(group: BoltGroup, case: str, forces: CrossingForces) -> Iterator[Line]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -82,26 +82,27 @@ def spot_of(detail: Detail, member: Member, line: MemberForces, material: Materi
     return None if np.isnan(factor) else DetailPlace(start, end, cut.side, factor * detail.concentration, True)
 
 
+Piece = tuple[SectionProperties, Array, Array]
+
+
 def worst_point(
     detail: Detail,
     spot: DetailPlace,
-    line: tuple[MemberForces, Sequence[LegAtKink]],
+    line: tuple[Iterable[Piece], Sequence[LegAtKink]],
     spectra: Spectra,
     metal: tuple[PartialFactors, float],
 ) -> WorstOfDetail | None:
-    """Return the worst point of a detail; line: its member's forces and kinks; metal: (partial factors, tensile strength).
+    """Return the worst point of a detail; line: pieces of its member with their forces, and its kinks; metal: (partial factors,
+    tensile strength).
 
     None: no stress is known there.
     """
     found = [
         worst_of_piece(detail, spot, (piece, line[1]), spectra, metal)
-        for piece in pieces(spot, line[0])
+        for piece in line[0]
         if piece[0].fields is not None
     ]
     return max(found, key=lambda each: (each.damage, each.range), default=None)
-
-
-Piece = tuple[SectionProperties, Array, Array]
 
 
 def pieces(spot: DetailPlace, line: MemberForces) -> Iterator[Piece]:

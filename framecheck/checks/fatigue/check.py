@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from types import MappingProxyType
 
 from framecheck.checks.bolt_strength import BoltLoads
 from framecheck.checks.fatigue import sn
 from framecheck.checks.fatigue.assess import DetailPlace, WorstOfDetail, reads_normal, spot_of, worst_point
+from framecheck.checks.fatigue.at_holes import hole_detail, not_read, pieces_of
 from framecheck.checks.fatigue.bolts import bolt_lines
 from framecheck.checks.fatigue.joints import (
     Finding,
@@ -25,12 +27,12 @@ from framecheck.checks.kinks import LegAtKink, along_member, legs_at_kinks
 from framecheck.checks.member_rows import material_at
 from framecheck.model.duty import BaseMetal, Detail, Fatigue
 from framecheck.model.frame import Member
-from framecheck.model.joints import PinnedSleeve
+from framecheck.model.joints import InSplice, PinnedSleeve
 from framecheck.model.said import joined
 from framecheck.model.shop_tables import Material
 from framecheck.model.weld_joints import SpotGroup, Stitch
 from framecheck.results.row import Check, CheckResult, Mode
-from framecheck.results.subjects import Entry, Open, Question, Thing, left_open
+from framecheck.results.subjects import Claim, Entry, Open, Question, Thing, drilled, holes_asked, left_open
 from framecheck.stress import SolvedCase
 
 BOTH_SOURCE = "EN 1993-1-9:2005, 8(3), from memory: the damage of normal and of shear stress adds up"
@@ -65,6 +67,7 @@ def check(
         *(one_sided(name) for name in asked.duty.one_sided),
         *nothing_on_members(asked),
         *(line for detail in asked.details for line in detail_lines(outcome, asked, detail, worn)),
+        *hole_lines(outcome, asked, worn),
         *(weld_line(weld, throats.get(weld.weld), counted, asked.duty) for weld in asked.welds),
         *(line for each in asked.bolts for line in bolt_lines(each, bolts.get(each.joint), counted, asked.duty)),
         *(line for each in asked.seams for line in seam_lines(each, outcome, seams, counted, asked.duty)),
@@ -101,6 +104,27 @@ Worn = tuple[Spectra, Sequence[tuple[LegAtKink, ...]]]
 """What wears: the load spectra of the duty, and what every kink adds to the stress beside it, by bound."""
 
 
+def hole_lines(outcome: SolvedCase, asked: Fatigue, by: Worn) -> Iterator[Line]:
+    """Yield the rows of the holes of bolts through members, where the file has no detail of its own there; splices bring theirs."""
+    for group, member in drilled(outcome.case):
+        if asked.holes is None or isinstance(group.place, InSplice):
+            continue
+        line = outcome.solutions[0].members[outcome.case.frame.members.index(member)]
+        found = hole_detail(outcome.case, group, (member, line), asked.holes)
+        entry = holes_asked(group, member)
+        if isinstance(found, Detail):
+            yield from (asked_of(entry, each) for each in detail_lines(outcome, asked, found, by))
+        else:
+            yield Open(entry, found, INSPECT) if found else Claim(entry)
+
+
+def asked_of(entry: Entry, line: Line) -> Line:
+    """Return a line of a detail as one that answers another entry."""
+    if isinstance(line, CheckResult):
+        return replace(line, subject=entry.subject)
+    return replace(line, entry=entry) if isinstance(line, Open) else line
+
+
 def detail_lines(outcome: SolvedCase, asked: Fatigue, detail: Detail, by: Worn) -> Iterator[Line]:
     """Yield the row of one detail, or why there is none."""
     members = {member.name: (number, member) for number, member in enumerate(outcome.case.frame.members)}
@@ -122,12 +146,17 @@ def detail_lines(outcome: SolvedCase, asked: Fatigue, detail: Detail, by: Worn) 
     if worst.unread > UNREAD * worst.range:
         other = "shear" if reads_normal(detail) else "normal"
         yield unjudged(detail, f"its class has none beside it for the {other} stress that swings there")
+    if reason := not_read(outcome.case, detail, (member, outcome.solutions[0].members[number])):
+        yield unjudged(detail, reason, DRILL)
     yield from beyond_yield(outcome, asked, (detail, member), worst)
 
 
-def unjudged(detail: Detail, reason: str) -> Open:
+def unjudged(detail: Detail, reason: str, remedy: str = "") -> Open:
     """Return why a detail was not judged."""
-    return Open(Entry(detail_subject(detail.name, detail.member), Question.FATIGUE), reason)
+    return Open(Entry(detail_subject(detail.name, detail.member), Question.FATIGUE), reason, remedy)
+
+
+DRILL = "draw the section `drilled` there, write the bolts as a joint, or `concentration`: the section over what holes leave of it"
 
 
 def worst_of_bounds(
@@ -144,7 +173,7 @@ def worst_of_bounds(
             return "the notch's corner radius is not given, or sharper than a tenth of its depth: no published factor"
         kinks = along_member(outcome.case.frame, at_kinks[bound], number)
         metal = asked.duty.factors, material.ultimate_strength
-        worst = worst_point(detail, spot, (line, kinks), spectra, metal)
+        worst = worst_point(detail, spot, (pieces_of(outcome.case, detail, spot, (member, line)), kinks), spectra, metal)
         if worst is not None:
             found.append((worst, bound))
     if not found:

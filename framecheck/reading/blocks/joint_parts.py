@@ -74,7 +74,7 @@ BOLT = Form(
         Field("grade", NameOf("bolt grade"), "grade 5, 8.8 ..."),
         Field("hole", POSITIVE_LENGTH, "diameter of the hole", None, "the standard hole"),
         Field("threads", choice_of(Threads), "where the threads are", Threads.IN, "in the shear plane"),
-        Field("shear planes", Whole(1, 4), "how many", 1, "1"),
+        Field("shear planes", Whole(1, 4), "how many", None, "1; 2 where they go through one tube in another, as the member is drawn"),
         Field("clamp share", Number(AllowedSign.POSITIVE, 1.0), "of the proof load it is tightened to", None, "not tightened"),
         Field(
             "tightened",

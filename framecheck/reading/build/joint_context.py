@@ -27,11 +27,11 @@ from framecheck.model.joints import (
 )
 from framecheck.model.loads import ZERO
 from framecheck.model.shape_parts import outline_box
-from framecheck.model.shapes import Sleeve
 from framecheck.model.shop_tables import BoltGrade, Electrode, Material, Thread
 from framecheck.model.weld_joints import Joint, WeldedPart, WeldRun
 from framecheck.reading.blocks.common import vector
 from framecheck.reading.build.frame_builder import SAME_PLACE, FrameBuilder
+from framecheck.reading.build.tube_in_tube import is_of_tubes, refuse_short_face, refuse_short_sleeve
 from framecheck.reading.diagnostics import length
 from framecheck.reading.form import Record
 from framecheck.reading.library import Library
@@ -102,7 +102,7 @@ class JointContext:
             grade=grade_of(self, record, thread),
             hole=record["hole"] or hole_of(self, record, thread),
             threads=record["threads"],
-            shear_planes=record["shear planes"],
+            shear_planes=record["shear planes"] or 1,
             clamp_share=record["clamp share"],
             tightened=record["tightened"],
             torque_factor=next((row for row in tables.torque_factors if row.name == record["threads are"]), None),
@@ -208,7 +208,7 @@ def refuse_walls(builder: FrameBuilder, record: Record, joint: Joint) -> None:
     if not isinstance(joint, BoltGroup):
         return
     hollow = [ply.kind is PlyKind.TUBE_WALL for ply in joint.plies]
-    if all(hollow) and len(hollow) > 1:
+    if is_of_tubes(joint):
         refuse_short_face(builder, record, joint)
         refuse_short_sleeve(builder, record, joint)
     elif not (any(hollow) and isinstance(joint.place, AtPoint)):  # the hollow wall may be another part's than the member's
@@ -218,50 +218,6 @@ def refuse_walls(builder: FrameBuilder, record: Record, joint: Joint) -> None:
     if len(misses) == len(seated) and misses:
         remedy = "move the pattern onto the member, or the joint to the member that the bolts go through"
         builder.diagnostics.refuse(record.line_of("plane"), record.subject, misses[0], remedy)
-
-
-def refuse_short_face(builder: FrameBuilder, record: Record, group: BoltGroup) -> None:
-    """Refuse a face on which one tube lies in another that ends before the outermost hole does."""
-    if group.contact is None:
-        return
-    places, reach = np.array(group.positions), group.bolt.hole / 2
-    left, right, low, high = group.contact
-    out = max(float(np.max(places + reach - (right, high))), float(np.max((left, low) - places + reach)))
-    if out > SAME_PLACE:
-        fault = f"the face on which one tube lies in the other is shorter than its bolts' spread: a hole is {length(out)} beyond it"
-        builder.diagnostics.refuse(
-            record.line_of("contact"), record.subject, fault, "lengthen the sleeve, or bring the bolts together"
-        )
-
-
-def refuse_short_sleeve(builder: FrameBuilder, record: Record, group: BoltGroup) -> None:
-    """Refuse bolts of which one lies where its member is one tube alone, though a length of it is one tube in another."""
-    place, plane = group.place, group.plane
-    if not isinstance(place, AtMemberEnd) or place.member not in builder.members:
-        return
-    member = builder.members[place.member]
-    sleeved = list(sleeved_lengths(builder, member))
-    way = np.array([builder.points[name] for name in member.points])
-    lengths = np.linalg.norm(np.diff(way, axis=0), axis=1)
-    if not sleeved or not np.all(lengths):
-        return
-    first = place.end is Terminal.START
-    step = (way[1] - way[0]) / lengths[0] if first else (way[-1] - way[-2]) / lengths[-1]
-    bolts = np.array(plane.origin) + np.array(group.positions) @ np.array([plane.across, plane.along])
-    stations = bolts @ step + (0.0 if first else float(lengths.sum()))
-    outside = [float(at) for at in stations if not any(low - SAME_PLACE <= at <= high + SAME_PLACE for low, high in sleeved)]
-    if outside:
-        fault = f"the sleeve is shorter than its bolts' spread: at {length(outside[0])} along '{member.name}' there is one tube alone"
-        builder.diagnostics.refuse(record.line_of("plane"), record.subject, fault, "lengthen the sleeve, or bring the bolts together")
-
-
-def sleeved_lengths(builder: FrameBuilder, member: Member) -> Iterator[tuple[float, float]]:
-    """Yield from where to where a member is one tube in another, m along it."""
-    start = 0.0
-    for stretch in member.stretches:
-        if isinstance(builder.catalogue.section(stretch.section).shape, Sleeve):
-            yield start, stretch.until
-        start = stretch.until
 
 
 def refuse_counts(builder: FrameBuilder, records: tuple[Record, ...], joints: tuple[Joint, ...]) -> None:

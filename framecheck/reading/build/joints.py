@@ -22,16 +22,17 @@ from framecheck.reading.build.joint_context import (
     refuse_counts,
     refuse_walls,
 )
+from framecheck.reading.build.tube_in_tube import as_drawn
 from framecheck.reading.form import Record
 from framecheck.reading.library import Library
 
 
 def bolts(context: JointContext, record: Record) -> Joint:
     """Return a bolt group."""
-    contact = record["contact"]
-    return BoltGroup(
+    contact, place = record["contact"], context.place(record["at"])
+    group = BoltGroup(
         name=record["name"],
-        place=context.place(record["at"]),
+        place=place,
         plane=context.plane(record["plane"]),
         positions=context.spots(record),
         bolt=context.bolt(record["bolt"]),
@@ -41,6 +42,7 @@ def bolts(context: JointContext, record: Record) -> Joint:
         tube=None if record["tube"] is None else clamped(context, record["tube"]),
         shares_with=record["shares with"],
     )
+    return as_drawn(context.builder, record, group)
 
 
 def prying(context: JointContext, record: Record) -> Prying:

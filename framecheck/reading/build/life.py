@@ -10,7 +10,7 @@ from framecheck.frame.geometry import point_stations
 from framecheck.frame.kinks import Covered, covered, kinks_of
 from framecheck.frame.stand_in import as_rail
 from framecheck.model.case import LoadCase
-from framecheck.model.duty import BaseMetal, Detail, DetailClass, Fatigue
+from framecheck.model.duty import BaseMetal, Detail, DetailClass, Fatigue, HoleClasses
 from framecheck.model.frame import Frame, Kinks
 from framecheck.model.weld_joints import Joint
 from framecheck.reading.build.frame_builder import FrameBuilder
@@ -33,6 +33,10 @@ FACES = ("EN hot spot at a fillet", "IIW aluminium hot spot at a fillet")
 """The classes that walls under member ends are read with, where they bend beside the weld."""
 
 
+CLAMPED, LOOSE = "EN hole", "EN bolt hole"
+"""The classes that the holes of bolts through members are read with: of faces that a clamp is known to hold, and of others."""
+
+
 def fatigue_of(
     builder: FrameBuilder, record: Record, library: Library, joints: tuple[Joint, ...], runs: tuple[tuple[LoadCase, ...], Names]
 ) -> Fatigue:
@@ -51,6 +55,7 @@ def fatigue_of(
         bolts=bolt_details(library, joints),
         seams=seam_details(builder, library),
         faces=tuple(fatigue_class(library, name) for name in FACES),
+        holes=HoleClasses(fatigue_class(library, CLAMPED), fatigue_class(library, LOOSE), class_beside(library, CLAMPED)),
     )
 
 

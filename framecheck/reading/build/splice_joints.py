@@ -170,10 +170,10 @@ def bolts(of: Lapped, axis: int, spots: list[LapSpot], walls: str) -> BoltGroup:
         )
         for n in order
     )
-    depth = max(size[axis - 1] for size in of.size) if both else None
+    lever = max(size[axis - 1] for size in of.size) - 2 * plies[0].thickness if both else None
     plane = plane_of(of, axis, 0 if both else spots[0].wall[1])
     return BoltGroup(
-        f"{splice.name}: bolts{walls}", place_of(splice), plane, positions, bolt, plies, contact_of(of), depth=depth
+        f"{splice.name}: bolts{walls}", place_of(splice), plane, positions, bolt, plies, contact_of(of), lever=lever
     )
 
 

@@ -105,13 +105,14 @@ def test_a_pinned_sleeve_says_what_it_does_not_know() -> None:
 
 
 def test_each_crossing_of_a_sleeve_s_bolts_takes_its_part() -> None:
-    """Two bolts cross four walls: a force along the tube gives each a quarter; torsion 240 Nm gives 240 / (2 x 0.06) = 2 kN."""
+    """Two bolts cross four walls: a force along the tube gives each a quarter; torsion 240 Nm gives
+    240 / (2 x (60 - 2 x 4 mm)) where the tubes meet."""
     row = "bolt shear at a wall"
     pull, twist, across = (
         by_mode(sleeve.check_pinned_sleeve(SLEEVE, (1.0, 0.0, 0.0), (JointLoad("load", force, moment),)))[row].demand
         for force, moment in (((8000.0, 0.0, 0.0), NONE), (NONE, (240.0, 0.0, 0.0)), ((0.0, 3000.0, 4000.0), NONE))
     )
-    assert (pull, twist, across) == (approx(2000.0), approx(2000.0), approx(1250.0))
+    assert (pull, twist, across) == (approx(2000.0), approx(240 / (2 * 0.052)), approx(1250.0))
 
 
 def welded(runs: tuple[WeldRun, ...], force: Way = NONE, moment: Way = NONE, **changes: object) -> tuple[Line, ...]:

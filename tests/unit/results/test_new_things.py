@@ -93,7 +93,7 @@ CAN_FAIL: dict[type, set[str]] = {
     Frame: {"points", "members", "sections", "supports", "stiff_bodies", "splices", "panels", "body"},
     Member: {"points", "stretches", "start", "end", "cuts"},
     Vehicle: {"masses", "front", "rear", "straps", "clearances"},
-    Fatigue: {"details", "welds", "bolts", "seams", "faces"},
+    Fatigue: {"details", "welds", "bolts", "seams", "faces", "holes"},
 }
 """Fields that the ledger reads to list what can fail."""
 SAYS_HOW: dict[type, set[str]] = {
