@@ -35,16 +35,27 @@ from framecheck.run import Results
 from framecheck.value_class import value_class
 from framecheck.versions import Origin, stamp
 
-MOST_MISSED, LONGEST = 5, 130
-"""So many have room on the page, each in so many letters; further on stands all."""
-LEAST_OPEN, MOST_OPEN, LINES = 4, 16, 30
+MOST_MISSED, FEW_MISSED, LONGEST = 5, 3, 130
+"""So many have room on the page, and on a crowded one, each in so many letters; further on stands all."""
+LEAST_OPEN, MOST_OPEN, LINES = 3, 14, 27
 """Groups of what is open that are told at least and at most, and the lines that they share with all else."""
+CROWDED = 22.0
+"""Lines of what is missed and of kinds of check from which the picture is smaller."""
 HIGH = 280.0
+USED = (
+    "Safety factor: what it can bear over what it bears; dynamic factors are in the loads. Used: the factor asked over it; over 100 % "
+    "is LOW, missed. Kink: a corner in a member. Permanent set: a bend that stays. Face: the tube's wall that another tube meets."
+)
+SO_FAR = " So far: nothing that was judged is missed; what stands under Open was not judged."
+"""What the page by itself must explain (glossary.py has more)."""
 
 
 @value_class
 class FirstPage:
-    """What the page shows. missed: by name; drawn: None where nothing can be drawn; picture_said: why another load case is drawn."""
+    """What the page shows. missed: by name; drawn: None where nothing can be drawn; picture_said: why another load case is drawn.
+
+    is_crowded: the picture must be small; words: what the table means.
+    """
 
     stamp: str
     about: str
@@ -54,7 +65,9 @@ class FirstPage:
     missed: tuple[str, ...]
     drawn: Drawing | None
     picture_said: str
+    is_crowded: bool
     kinds: HtmlTable
+    words: str
     open: tuple[str, ...]
     accepted: tuple[str, ...]
 
@@ -63,18 +76,22 @@ def first_page(results: Results, units: Units, origin: Origin) -> FirstPage:
     """Return the page."""
     is_judged = results.verdict.state is not State.NOT_JUDGED
     spot = None if results.governing is None or not is_judged else spot_of(results, results.governing)
+    low = min(len(results.verdict.missed), MOST_MISSED + 1)
     table = shown(placed(kinds_table(results.outcome.case.frame, results.rows if is_judged else ()), units), units)
+    is_crowded = len(table.rows) + 1.8 * low > CROWDED
     return FirstPage(
         f"{stamp([origin]) if origin.file else stamp([])}; shown in {SHOWN_IN[units]}",
         results.outcome.case.about,
         verdict_line(results.verdict),
         results.verdict.is_met,
         first_words(results, units),
-        tuple(missed(results)),
+        tuple(missed(results, FEW_MISSED if is_crowded else MOST_MISSED)),
         None if spot is None else picture(results, spot, units),
         "" if spot is None else case_drawn(results.outcome, spot.row, spot.case),
+        is_crowded,
         table,
-        tuple(open_now(results, units, room_for(len(table.rows), min(len(results.verdict.missed), MOST_MISSED + 1)))),
+        f"{USED}{SO_FAR if results.verdict.state is State.MET_SO_FAR else ''}",
+        tuple(open_now(results, units, room_for(len(table.rows), low))),
         tuple(accepted_lines(results.verdict)),
     )
 
@@ -92,14 +109,14 @@ def place(where: Value, near: Value, units: Units) -> str:
     return f"{where} {near_words(near, units)}" if isinstance(near, Near) else str(where)
 
 
-def missed(results: Results) -> Iterator[str]:
-    """Yield what is missed by name, the worst first, and how many more are."""
+def missed(results: Results, most: int) -> Iterator[str]:
+    """Yield what is missed by name, the worst first, at most so many, and how many more are."""
     low = results.verdict.missed
-    for row in low[:MOST_MISSED]:
+    for row in low[:most]:
         used = "" if row.kind is Kind.CLEARANCE else f", {percent(row.used)} used"
         yield f"{thing_words(row)}: {how_words(row)}{case_words(row)}{used}"
-    if len(low) > MOST_MISSED:
-        yield f"and {len(low) - MOST_MISSED} more: the next page shows all"
+    if len(low) > most:
+        yield f"and {len(low) - most} more: the table below has the worst of each kind, the next page all"
 
 
 def room_for(kinds: int, low: int) -> int:

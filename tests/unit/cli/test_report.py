@@ -74,7 +74,7 @@ def test_the_parts_stand_in_their_order(metric: str) -> None:
     asked = [
         "The worst of each kind of check",
         "Open: not judged, so no word above is about them",
-        "Sign-off",
+        "Sign-off: to be filled in by the people who decide",
         "The frame in space, load case by load case",
         "What each member and joint uses in each load case, % of what is allowed",
         "What stands behind it",
