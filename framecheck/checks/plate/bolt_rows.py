@@ -8,7 +8,9 @@ from math import hypot, pi
 from framecheck.checks.bolt_strength import (
     BOTH_SOURCE,
     PLATE_SOURCE,
+    SHEET,
     SOURCES,
+    Strength,
     bearing_rules,
     shear_strength,
     slip_resistance,
@@ -24,15 +26,32 @@ from framecheck.model.plate import BoltedPlate, InPlane, Lies, Mounting, PlateBo
 from framecheck.results.row import Check, CheckResult, Mode
 from framecheck.results.subjects import Claim, Open, Question, Subject, Thing, asked, left_open
 
-PULL_SOURCE = "AISI S100-16, eq. (J4.4.2-1), from memory: 1.5 t dw Fu, dw at most 3/4 in; punching pi dw t 0.6 Fu (statics)"
+PULL_SOURCE = "AISI S100-16, J4.4.2, from memory, for screws: 1.5 t dw Fu, dw at most 3/4 in (ASD 3.00 to 3/16 in, 2.00 beyond)"
+PUNCH_SOURCE = "punching in shear, pi dw t 0.6 Fu (statics)"
 
 
-def pull_through(thickness: float, seat: float, ultimate: float) -> float:
-    """Return the force at which a head or washer pulls through the sheet, N: the less of two.
+def pull_over(thickness: float, seat: float, ultimate: float) -> float:
+    """Return the force at which sheet is pulled over a head or washer, N: 1.5 t d'w Fu, d'w at most 3/4 in.
 
-    AISI S100-16, eq. (J4.4.2-1), from memory: 1.5 t d'w Fu with d'w at most 3/4 in; statics: pi dw t 0.6 Fu in shear.
+    AISI S100-16, J4.4.2, from memory.
     """
-    return min(1.5 * thickness * min(seat, 0.75 * 0.0254) * ultimate, pi * seat * thickness * 0.6 * ultimate)
+    return 1.5 * thickness * min(seat, 0.75 * 0.0254) * ultimate
+
+
+def punching(thickness: float, seat: float, ultimate: float) -> float:
+    """Return the force at which a head or washer punches through, N: pi dw t 0.6 Fu in shear (statics)."""
+    return pi * seat * thickness * 0.6 * ultimate
+
+
+def pull_through(thickness: float, seat: float, ultimate: float) -> tuple[Strength, Strength]:
+    """Return both rules for a head or washer that goes through the sheet, each with its own factor.
+
+    AISI's 3.00 goes with AISI's strength up to 3/16 in, for which it is written; beyond, AISC's 2.00 is reached within a tenth more,
+    so that no thickness makes it jump.
+    """
+    beyond = min(max((thickness / SHEET - 1.0) / 0.1, 0.0), 1.0)
+    over = Strength(pull_over(thickness, seat, ultimate), 3.0 - beyond, PULL_SOURCE)
+    return over, Strength(punching(thickness, seat, ultimate), 2.0, PUNCH_SOURCE)
 
 
 def of_bolt(plate: BoltedPlate, bolt: PlateBolt) -> Judging:
@@ -67,8 +86,8 @@ def rows_of_bolt(
 ) -> Iterator[Line]:
     """Yield the rows of one bolt. acting: load case, shear and tension, N."""
     case, shear, tension = acting
-    through = pull_through(plate.thickness, bolt.seat, plate.material.ultimate_strength)
-    yield judged(of_bolt(plate, bolt), case, tension, Capacity(Mode.PULLS_THROUGH, through, targets.strength, PULL_SOURCE))
+    through = weakest(pull_through(plate.thickness, bolt.seat, plate.material.ultimate_strength), targets.strength)
+    yield judged(of_bolt(plate, bolt), case, tension, Capacity(Mode.PULLS_THROUGH, through.value, through.asked, through.source))
     if bolt.bolt is None:
         yield unjudged_bolt(plate, bolt, "strength, bearing, tear-out: its size and grade are not given")
         return

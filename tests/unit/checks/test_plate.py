@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from pytest import approx
 from scipy.sparse import csr_array
 
+from framecheck.checks.bolt_strength import weakest
 from framecheck.checks.plate import check, frame_loads, judge, solve
 from framecheck.checks.plate.banded import solve_banded
 from framecheck.checks.plate.bending import bendings, sheet_of
@@ -298,9 +299,12 @@ def test_shear_lag_joins_where_its_ranges_meet():
     assert shear_lag(0.7, 1.0) == approx(shear_lag(0.7001, 1.0), rel=0.01)
 
 
-def test_pull_through_takes_the_lesser_rule():
-    assert pull_through(0.003, 0.015, 400e6) == approx(1.5 * 0.003 * 0.015 * 400e6)
-    assert pull_through(0.003, 0.03, 400e6) == approx(1.5 * 0.003 * 0.01905 * 400e6)
+def test_pull_through_takes_the_lesser_rule_with_its_own_factor():
+    for seat, counted in ((0.015, 0.015), (0.03, 0.01905)):
+        least = weakest(pull_through(0.003, seat, 400e6), 2.0)
+        assert (least.value, least.asked) == (approx(1.5 * 0.003 * counted * 400e6), 3.0)
+    asked = [weakest(pull_through(thickness, 0.015, 400e6), 2.0).asked for thickness in (4.7625e-3, 5.00063e-3, 6e-3)]
+    assert asked == approx([3.0, 2.5, 2.0], rel=1e-4)
 
 
 def test_judging_again_gives_the_same_rows():
