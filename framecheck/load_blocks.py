@@ -21,7 +21,7 @@ from framecheck.results.subjects import Open
 from framecheck.section.properties import SectionProperties
 
 Loads = tuple[CaseLoads, ...]
-OF_A_BLOCK = 150_000
+OF_A_BLOCK = 600_000
 """Stations times load cases times bounds of a block: more is more places that other load cases brought, fewer is more blocks."""
 PIECE_STATIONS = 5
 """Stations of a piece without places of its own, as a rule."""

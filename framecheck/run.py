@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 
 import numpy as np
 
@@ -30,7 +31,7 @@ from framecheck.results.subjects import Open, Remark
 from framecheck.results.verdict import Verdict, verdict_of
 from framecheck.section.properties import SectionProperties
 from framecheck.section.store import SectionStore
-from framecheck.stress import SolvedCase, member_stress
+from framecheck.stress import SolvedCase, stresses_of
 from framecheck.value_class import array_class
 from framecheck.vehicle.balance import VehicleLoads
 from framecheck.vehicle.clearance import GapLeft
@@ -52,7 +53,7 @@ def lines_by_blocks(
     answers = (answers_of(prepared.structures, loads) for loads in blocks)
     parts = (solved_under(prepared, outcome.case, *each) for each in zip(answers, buckles, strict=True))
     by_block = [check_lines(each if outcome.loose else each.settled(), only_along=True) for each in parts]
-    yield from lines_of_blocks(check_lines(outcome), by_block)
+    yield from lines_of_blocks(check_lines(replace(outcome, in_blocks=True)), by_block)
 
 
 NO_LOADS = Fault("", "load cases", "the case has none, so there is nothing to solve",
@@ -211,7 +212,7 @@ def solved_under(prepared: Prepared, case: Case, answers: tuple[SolvedFrame, ...
     loads = tuple(answers[0].cases)
     marks = marks_of(case, prepared.structures[0], prepared.sections, loads)
     solutions, buckling = stable_solutions(answers, stable, marks), tuple(each.buckling for each in stable)
-    stresses = tuple(tuple(member_stress(member) for member in solution.members) for solution in solutions)
+    stresses = tuple(stresses_of(solution.members) for solution in solutions)
     return SolvedCase(case, prepared.sections, loads, solutions, stresses, buckling, prepared.loose)
 
 

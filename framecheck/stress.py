@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import field, replace
 from functools import lru_cache
 
@@ -22,6 +22,8 @@ SHEARING = [1, 2, 7, 8]
 """Columns of a row of section forces that make normal and shear stress, in the order of UnitFields."""
 AT_ONCE = 30_000
 """Stresses worked out together, so that they stay in a core's own memory: twice as quick as all at once."""
+ROWS = 100_000
+"""Rows of section forces that are put together from several members."""
 
 
 @array_class
@@ -161,6 +163,7 @@ class SolvedCase:
 
     sections: properties by name; loads: one per load case, in the order of the solutions' cases. buckling: of the frame as a whole,
     one per solution; empty where nobody has looked. loose: properties by name where seams are loose, {} where none are in doubt.
+    in_blocks: blocks of its load cases are judged by themselves besides: of checks along members it is asked what is open alone.
     """
 
     case: Case
@@ -170,6 +173,7 @@ class SolvedCase:
     stresses: tuple[tuple[MemberStress, ...], ...]
     buckling: tuple[Buckling, ...] = ()
     loose: Mapping[str, SectionProperties] = field(default_factory=dict)
+    in_blocks: bool = False
 
     def by_seams(self) -> tuple[SolvedCase, ...]:
         """Return the outcome as it is, or where seams are in doubt one with those that hold and one with loose ones: their
@@ -207,6 +211,37 @@ def is_known(section: SectionProperties, forces: Array) -> bool:
         return section.fields is not None
     blind = np.abs(forces[:, list(section.without_stress)]).max(initial=0.0)
     return bool(blind <= NOISE * np.abs(forces).max(initial=0.0))
+
+
+def stresses_of(members: Sequence[MemberForces]) -> tuple[MemberStress, ...]:
+    """Return the worst stress at each station of every member: those of one section and one metal in one product for them all."""
+    alike: dict[SectionProperties, list[int]] = {}
+    for number, line in enumerate(members):
+        if len(only := set(line.sections)) == 1 and is_plain(section := only.pop()):
+            alike.setdefault(section, []).append(number)
+    found: dict[int, MemberStress] = {}
+    for section, numbers in alike.items():
+        found |= zip(numbers, _alike(section, [members[number] for number in numbers]), strict=True)
+    return tuple(found[number] if number in found else member_stress(line) for number, line in enumerate(members))
+
+
+def is_plain(section: SectionProperties) -> bool:
+    """Return whether a section is of one metal and its stress known under any forces."""
+    return section.fields is not None and not section.metals and not section.without_stress and len(section.strengths) == 1
+
+
+def _alike(section: SectionProperties, lines: Sequence[MemberForces]) -> Iterator[MemberStress]:
+    """Yield the stress of members that have one plain section all along, some of them at once."""
+    assert section.fields is not None
+    together = max(1, ROWS // max(each.forces.shape[0] * each.forces.shape[1] for each in lines))
+    for some in (lines[first : first + together] for first in range(0, len(lines), together)):
+        worst, last = peaks(section.fields, np.concatenate([each.forces for each in some])), 0
+        for line in some:
+            first, last = last, last + len(line.stations)
+            nominal, peak, point = worst.nominal[first:last], worst.peak[first:last], worst.point[first:last]
+            metal, held = np.zeros(last - first, dtype=np.int64), np.full(last - first, section.yield_strength)
+            strength, known = np.broadcast_to(held[:, None], nominal.shape), np.ones(last - first, dtype=np.bool_)
+            yield MemberStress(line, nominal, peak, point, known, strength, (Layer(nominal, peak, point, metal, held),))
 
 
 def member_stress(forces: MemberForces) -> MemberStress:

@@ -9,10 +9,11 @@ import numpy as np
 
 from framecheck.checks.effective import WallState, effective, most_used, thicknesses, widths, worst_wall
 from framecheck.checks.formulas.plate_buckling import shear_share_left, shear_slenderness
-from framecheck.checks.heat import all_strengths, beside
+from framecheck.checks.heat import SoftenedShare, all_strengths, beside
 from framecheck.checks.joint_rows import Line
 from framecheck.checks.member_rows import (
     DemandCapacity,
+    SectionRows,
     blank,
     by_section,
     distinct_sections,
@@ -58,11 +59,12 @@ class Buckled:
 
 def check(outcome: SolvedCase) -> tuple[Line, ...]:
     """Return the rows of every member, in the frame's order, each with what could not be checked."""
-    found = strained(outcome)
+    found = None if outcome.in_blocks else strained(outcome)
     lines: list[Line] = []
     for number, member in enumerate(outcome.case.frame.members):
-        lines += compression_rows(outcome, number, member, found)
-        lines += shear_rows(outcome, number, member, found)
+        if found is not None:
+            lines += compression_rows(outcome, number, member, found)
+            lines += shear_rows(outcome, number, member, found)
         lines += unchecked(outcome, number, member)
     return tuple(lines)
 
@@ -92,7 +94,7 @@ def strained(outcome: SolvedCase) -> Strained:
         if fields is None or reason_of(outcome, number, (section, at)):
             continue
         metal, near = metal_in(outcome, number, (section, at)), beside(each, strengths)
-        walls = buckled(section, each.forces, state_of(section, each.forces, metal, near))
+        walls = buckled_in_pieces(each, metal, near)
         each.spread(walls.stress, found.stress)
         each.spread(walls.holds, found.holds)
         each.spread(np.stack((walls.wall, walls.rank, walls.share_left), axis=-1), found.wall)
@@ -156,6 +158,21 @@ def buckled(section: SectionProperties, forces: Array, state: WallState) -> Buck
         return np.take_along_axis(values, wall[..., None], axis=-1)[..., 0]
 
     return Buckled(worst, holds, wall.astype(np.float64), of_wall(state.classes), of_wall(state.share_left))
+
+
+AT_ONCE = 100_000
+"""Walls times rows of forces that are worked out together: all at once would take a gigabyte where there are many load cases."""
+
+
+def buckled_in_pieces(each: SectionRows, metal: Material, near: SoftenedShare) -> Buckled:
+    """Return how all forces of a section (n_bound, n_row, n_case, 9) are carried; near: how the rows stand to welds."""
+    section, forces = each.section, each.forces
+    bounds, count, cases, _ = forces.shape
+    together = max(1, AT_ONCE // (bounds * cases * max(len(section.walls), 1)))
+    pieces = [slice(first, first + together) for first in range(0, count, together)]
+    found = [buckled(section, forces[:, at], state_of(section, forces[:, at], metal, near.of(at))) for at in pieces]
+    names = ("stress", "holds", "wall", "rank", "share_left")
+    return Buckled(*(np.concatenate([getattr(one, name) for one in found], axis=1) for name in names))
 
 
 def reason_of(outcome: SolvedCase, number: int, each: tuple[SectionProperties, BoolArray]) -> str:

@@ -26,9 +26,9 @@ def check(outcome: SolvedCase) -> tuple[Line, ...]:
     """Return one row a member and load case, at its worst station under its worst bound, and what was not judged."""
     lines: list[Line] = []
     for number, member in enumerate(outcome.case.frame.members):
-        trials = [trial(outcome, number, bound) for bound in range(len(outcome.stresses))]
-        lines += rows(outcome, trials)
-        lines += unjudged(member, trials[0].stress)
+        if not outcome.in_blocks:
+            lines += rows(outcome, [trial(outcome, number, bound) for bound in range(len(outcome.stresses))])
+        lines += unjudged(member, outcome.stresses[0][number])
     return tuple(lines)
 
 

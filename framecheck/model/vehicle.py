@@ -174,7 +174,8 @@ class Clearance:
 class Vehicle:
     """Masses and the two axles, front first. friction: tyre on road. use: None: not said.
 
-    is_friction_stated: whether the file gives the friction; else it is the usual one.
+    is_friction_stated: whether the file gives the friction; else it is the usual one. taken_amid: the masses of which it does not say
+    how far they sit to a side.
     """
 
     masses: tuple[Mass, ...]
@@ -188,6 +189,7 @@ class Vehicle:
     use: Use | None = None
     steering: SteeringBox | None = None
     is_friction_stated: bool = True
+    taken_amid: tuple[str, ...] = ()
 
     @property
     def axles(self) -> tuple[Axle, Axle]:
@@ -225,7 +227,7 @@ class Coupling:
 class RunningGear:
     """Masses, axles from front to rear, the coupling if any. ground: z of the ground, m. friction: tyre on road.
 
-    use: where it goes; None: not said. is_friction_stated: whether the file gives the friction; else it is the usual one.
+    use: where it goes; None: not said. is_friction_stated, taken_amid: see Vehicle.
     """
 
     masses: tuple[Mass, ...]
@@ -237,3 +239,4 @@ class RunningGear:
     gravity: float = 9.80665
     use: Use | None = None
     is_friction_stated: bool = True
+    taken_amid: tuple[str, ...] = ()

@@ -26,6 +26,7 @@ def taken_by_default(outcome: SolvedCase) -> Iterator[Open]:
     yield from of_use(outcome.case)
     yield from of_vehicle(outcome.case)
     yield from of_grip(outcome.case)
+    yield from of_sides(outcome.case)
     yield from of_ratios_and_straps(outcome.case)
     yield from of_load_factors(outcome.case)
     yield from of_sections(outcome)
@@ -80,6 +81,17 @@ def of_grip(case: Case) -> Iterator[Open]:
         if found is not None and not found.is_friction_stated:
             reason = f"it is not written, so {found.friction:g} was taken; stickier tyres brake and corner harder"
             yield left_open(Thing.DEFAULT, "tyre friction", Question.UNSAID, reason, remedy="write `tyre friction`")
+
+
+def of_sides(case: Case) -> Iterator[Open]:
+    """Yield the masses of which it is not said how far they sit to a side: one side would carry more."""
+    for found in (case.vehicle, case.gear):
+        if found is not None and found.taken_amid:
+            first, more = ", ".join(found.taken_amid[:3]), len(found.taken_amid) - 3
+            of = f"{first} and {more} more" if more > 0 else first
+            reason = f"it is not written of {of}, so in the middle was taken; a mass to one side loads that side more"
+            remedy = "write `y` of each mass; 0 where it sits in the middle"
+            yield left_open(Thing.DEFAULT, "how far masses sit to a side", Question.UNSAID, reason, remedy=remedy)
 
 
 def of_ratios_and_straps(case: Case) -> Iterator[Open]:

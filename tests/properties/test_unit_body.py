@@ -285,6 +285,15 @@ def test_what_no_body_can_be_is_told_by_line(written: str) -> None:
     assert faults[0].remedy
 
 
+@pytest.mark.parametrize("part", ["points: [left]", "members: {rail: {section: rail}}", "panels: {floor: 1}", "openings: {door: 1}"])
+def test_a_part_beside_the_body_that_can_not_be_read_is_refused(part: str) -> None:
+    """Found by the fuzz (seed 41062): a list of members that was none ended in a fault of the program's own."""
+    text = told(BASE, stiffened=False, closed=False).replace("  body:\n", f"  {part}\n  body:\n", 1)
+    with pytest.raises(InputError) as raised:
+        read_case(text, "body.yaml", LIBRARY)
+    assert [each for each in raised.value.faults if part.partition(":")[0] in str(each)]
+
+
 def test_a_body_of_one_side_is_doubted_by_line() -> None:
     """Where the tunnel's right wall is left out; the whole body has no such doubt."""
     text = Hand(BASE, stiffened=False, closed=False).text()

@@ -22,7 +22,16 @@ from framecheck.checks.lateral_buckling.curves import (
     interaction,
 )
 from framecheck.checks.lateral_buckling.elastic import even
-from framecheck.checks.lateral_buckling.lengths import Known, Unbraced, brace_stations, chains_of, unbraced_lengths
+from framecheck.checks.lateral_buckling.lengths import (
+    Brackets,
+    Known,
+    Unbraced,
+    brace_stations,
+    brackets_of,
+    chains_of,
+    members_at,
+    unbraced_lengths,
+)
 from framecheck.checks.lateral_buckling.strengths import (
     elastic_stress,
     full_strength,
@@ -209,9 +218,14 @@ RAIL = Member("rail", ("a", "b", "c", "d"), (Stretch("s"),))
 CROSS = tuple(Member(f"cross {one}", (one, two), (Stretch("s"),)) for one, two in (("a", "p"), ("b", "q"), ("c", "r")))
 
 
+def brackets(frame: Frame, whole: float) -> Brackets:
+    """Return the parts of the first member's chain that may buckle."""
+    return brackets_of(frame, chains_of(frame)[0], members_at(frame), whole)
+
+
 def test_lengths_are_bracketed_from_crossmember_to_crossmember_and_end_to_end() -> None:
     case = Case("ladder", Frame(POINTS, (RAIL, *CROSS), {}))
-    found = [(each.known, each.start, each.end, each.sideways) for each in unbraced_lengths(case, chains_of(case.frame)[0], RAIL, 3.5)]
+    found = [(each.known, each.start, each.end, each.sideways) for each in unbraced_lengths(case, RAIL, brackets(case.frame, 3.5))]
     assert found == [
         (Known.BETWEEN, 0.0, 1.0, approx(1.0)),
         (Known.BETWEEN, 1.0, 3.0, approx(2.0)),
@@ -224,13 +238,13 @@ def test_only_supports_that_hold_sideways_brace() -> None:
     inf = float("inf")
     up, across = Support("b", (0, 0, inf, 0, 0, 0)), Support("c", (0, inf, 0, 0, 0, 0))
     frame = Frame(POINTS, (RAIL,), {}, (Support("a", (inf, inf, inf, 0, 0, 0)), up, across))
-    assert brace_stations(frame, chains_of(frame)[0]) == [0.0, 3.0]
+    assert brace_stations(frame, chains_of(frame)[0], members_at(frame)) == [0.0, 3.0]
 
 
 def test_a_stated_length_replaces_both_brackets() -> None:
     asked = StrengthAsked((BucklingLength("rail", sideways=0.7, lateral=0.6),))
     case = Case("ladder", Frame(POINTS, (RAIL, *CROSS), {}), strength=asked)
-    found = unbraced_lengths(case, chains_of(case.frame)[0], RAIL, 3.5)
+    found = unbraced_lengths(case, RAIL, brackets(case.frame, 3.5))
     assert {each.known for each in found} == {Known.STATED}
     assert {(each.sideways, each.lateral) for each in found} == {(0.7, 0.6)}
 

@@ -100,6 +100,10 @@ class SoftenedShare:
     kept: Array
     welded: BoolArray
 
+    def of(self, rows: slice) -> SoftenedShare:
+        """Return the same of some rows that follow each other."""
+        return SoftenedShare(self.kept[rows], self.welded[rows])
+
 
 def beside(each: SectionRows, strengths: Mapping[int, Strengths]) -> SoftenedShare:
     """Return how the rows of one section stand to welds; strengths: of the members to which that matters."""

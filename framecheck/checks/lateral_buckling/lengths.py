@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from enum import Enum
 from itertools import pairwise
@@ -10,10 +10,11 @@ from math import cos, dist, hypot, radians
 
 import numpy as np
 
-from framecheck.frame.results import FrameSolution, MemberForces
+from framecheck.frame.results import FrameSolution
 from framecheck.model.arrays import Array, IntArray, Vector
 from framecheck.model.case import BucklingLength, Case
 from framecheck.model.frame import Frame, Make, Member, MemberEnd
+from framecheck.section.properties import SectionProperties
 from framecheck.value_class import array_class, value_class
 
 MOST_TURN = radians(45)
@@ -50,9 +51,15 @@ class Chain:
 
 @array_class
 class ChainLine:
-    """Section forces along a chain in one list. owner (n,): the member each station belongs to; own (n,): its station there, m."""
+    """Section forces along a chain in one list, (n_station, n_bound x n_case, 9): bound after bound.
 
-    line: MemberForces
+    stations: (n_station,) m along it. sections: one a station. owner (n_station,): the member each station belongs to; own
+    (n_station,): its station there, m.
+    """
+
+    stations: Array
+    sections: tuple[SectionProperties, ...]
+    forces: Array
     owner: IntArray
     own: Array
 
@@ -116,31 +123,26 @@ def _walked(joined: Mapping[Terminal, Terminal], number: int) -> Chain:
     return Chain(tuple(member for member, _ in links), tuple(back for _, back in links))
 
 
-def line_of(frame: Frame, solution: FrameSolution, chain: Chain) -> ChainLine:
-    """Return the section forces along a chain; of a member that runs against it, shear forces change their sign."""
-    if chain.members == (chain.members[0],) and not chain.backward[0]:
-        line = solution.members[chain.members[0]]
-        return ChainLine(line, np.full(len(line.stations), chain.members[0]), line.stations)
+def line_of(frame: Frame, solutions: Sequence[FrameSolution], chain: Chain) -> ChainLine:
+    """Return the section forces along a chain under all bounds; of a member that runs against it, shear forces change their sign."""
     parts, passed = [], 0.0
     for number, back in zip(chain.members, chain.backward, strict=True):
-        line, points = solution.members[number], frame.members[number].points
+        line, points = solutions[0].members[number], frame.members[number].points
         length = sum(dist(frame.points[a], frame.points[b]) for a, b in pairwise(points))
         order = slice(None, None, -1 if back else 1)
         along = passed + (length - line.stations if back else line.stations)[order]
-        forces = line.forces[order] * np.where(np.isin(np.arange(9), (1, 2)) & back, -1.0, 1.0)
-        parts.append((line, along, forces, np.full(len(along), number), line.stations[order], order))
+        forces = np.concatenate([each.members[number].forces for each in solutions], axis=1)[order]
+        if back:
+            forces = forces * np.where(np.isin(np.arange(9), (1, 2)), -1.0, 1.0)
+        parts.append(ChainLine(along, line.sections[order], forces, np.full(len(along), number), line.stations[order]))
         passed += length
-    whole = MemberForces(
-        parts[0][0].member,
-        np.concatenate([each[1] for each in parts]),
-        tuple(section for each in parts for section in each[0].sections[each[5]]),
-        np.concatenate([each[2] for each in parts]),
-        *(
-            np.concatenate([getattr(each[0], name)[each[5]] for each in parts])
-            for name in ("member_forces", "displacements", "places", "axes")
-        ),
+    if len(parts) == 1:
+        return parts[0]
+    sections = tuple(section for each in parts for section in each.sections)
+    stations, forces, owner, own = (
+        np.concatenate([getattr(each, name) for each in parts]) for name in ("stations", "forces", "owner", "own")
     )
-    return ChainLine(whole, np.concatenate([each[3] for each in parts]), np.concatenate([each[4] for each in parts]))
+    return ChainLine(stations, sections, forces, owner, own)
 
 
 OVERHANG = 2.1
@@ -173,11 +175,23 @@ class Unbraced:
     held: bool
 
 
-def brace_stations(frame: Frame, chain: Chain) -> list[float]:
+Meeting = Mapping[str, frozenset[int]]
+"""The members at each point, by their places in the frame."""
+
+
+def members_at(frame: Frame) -> Meeting:
+    """Return the members that each point of a frame is a point of: looked up once for all chains."""
+    found: dict[str, set[int]] = {}
+    for number, member in enumerate(frame.members):
+        for point in member.points:
+            found.setdefault(point, set()).add(number)
+    return {point: frozenset(members) for point, members in found.items()}
+
+
+def brace_stations(frame: Frame, chain: Chain, meeting: Meeting) -> list[float]:
     """Return the stations where another member, or a support or spring that holds sideways, braces a chain, in order, m."""
-    own = {frame.members[number].name for number in chain.members}
-    holding = {point for other in frame.members if other.name not in own for point in other.points}
-    stations = chain.stations(frame)
+    own, stations = frozenset(chain.members), chain.stations(frame)
+    holding = {point for point in stations if meeting[point] - own}
     across = sideways_of(frame, tuple(stations))
     holding |= {each.point for each in frame.supports if holds(each.stiffness, across)}
     holding |= {point for each in frame.springs if holds(each.stiffness, across) for point in each.points}
@@ -197,26 +211,38 @@ def holds(stiffness: tuple[float, ...], across: Vector) -> bool:
     return any(abs(share) > 0.5 and each > 0 for each, share in zip(stiffness, across, strict=False))
 
 
-def unbraced_lengths(case: Case, chain: Chain, member: Member, whole: float, first: float = 0.0) -> tuple[Unbraced, ...]:
-    """Return the parts of a member's chain that may buckle. Both brackets are there where nothing is stated.
+@value_class
+class Brackets:
+    """The parts of a chain that may buckle where nothing is stated: from brace to brace, and the whole."""
+
+    between: tuple[Unbraced, ...]
+    end_to_end: tuple[Unbraced, ...]
+
+
+def brackets_of(frame: Frame, chain: Chain, meeting: Meeting, whole: float, first: float = 0.0) -> Brackets:
+    """Return the parts of a chain that may buckle.
 
     first, whole, m: stations of its metal's ends, which may lie beyond its points, or short of them.
     """
-    braces = _to_the_metal(case.frame, chain, first, whole)
-    brackets = [*between(braces, whole, first), *end_to_end(braces, whole)]
+    braces = _to_the_metal(frame, chain, meeting, (first, whole))
+    return Brackets(tuple(between(braces, whole, first)), tuple(end_to_end(braces, whole)))
+
+
+def unbraced_lengths(case: Case, member: Member, brackets: Brackets) -> tuple[Unbraced, ...]:
+    """Return the parts of a member's chain that may buckle. Both brackets are there where nothing is stated."""
     stated = next((each for each in case.strength.buckling_lengths if each.member == member.name), None)
-    if stated is not None:
-        brackets = [as_stated(each, stated) for each in between(braces, whole, first)]
-    return tuple(dict.fromkeys(brackets))
+    if stated is None:
+        return tuple(dict.fromkeys((*brackets.between, *brackets.end_to_end)))
+    return tuple(dict.fromkeys(as_stated(each, stated) for each in brackets.between))
 
 
-def _to_the_metal(frame: Frame, chain: Chain, first: float, whole: float) -> list[float]:
+def _to_the_metal(frame: Frame, chain: Chain, meeting: Meeting, metal: tuple[float, float]) -> list[float]:
     """Return the braces of a chain; one at its first or last point holds the metal's end that stands beyond that point on a wall:
-    a crossmember that reaches past a channel's middle line to its web does not stick out of it.
+    a crossmember that reaches past a channel's middle line to its web does not stick out of it. metal: stations of its ends, m.
     """
     last = max(chain.stations(frame).values())
-    ends = {0.0: min(first, 0.0), last: max(whole, last)}
-    return [ends.get(each, each) for each in brace_stations(frame, chain)]
+    ends = {0.0: min(metal[0], 0.0), last: max(metal[1], last)}
+    return [ends.get(each, each) for each in brace_stations(frame, chain, meeting)]
 
 
 def between(braces: list[float], whole: float, first: float = 0.0) -> Iterator[Unbraced]:

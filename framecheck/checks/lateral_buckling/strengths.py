@@ -30,7 +30,7 @@ from framecheck.checks.lateral_buckling.elastic import (
     critical_moment,
 )
 from framecheck.checks.lateral_buckling.lengths import Unbraced
-from framecheck.model.arrays import Array
+from framecheck.model.arrays import Array, BoolArray
 from framecheck.model.frame import Member
 from framecheck.results.subjects import Open, Question, Thing, left_open
 from framecheck.section.properties import SectionProperties
@@ -262,10 +262,11 @@ def turned_strength(holds: Strength, one: Strength, other: Strength) -> Strength
     return replace(holds, vertical=holds.vertical * vertical, sideways=holds.sideways * sideways)
 
 
-def is_lopsided(holds: Strength, turned: Strength) -> bool:
-    """Return whether a length is weaker bent the other way, in any load case."""
+def is_lopsided(holds: Strength, turned: Strength) -> BoolArray:
+    """Return whether a length is weaker bent the other way, load case by load case, (n_case,)."""
     pairs = (turned.vertical, holds.vertical), (turned.sideways, holds.sideways)
-    return any(bool((weak < (1 - ALIKE) * strong).any()) for weak, strong in pairs)
+    weaker = [weak < (1 - ALIKE) * strong for weak, strong in pairs]
+    return np.asarray(weaker[0] | weaker[1])
 
 
 def left_unsaid(outcome: SolvedCase, member: Member, factors: Array, turned: Sequence[Array]) -> Iterator[Open]:

@@ -28,7 +28,8 @@ def with_body_drawn(diagnostics: Diagnostics, catalogue: SectionCatalogue, case:
     """Return a case's record in which the body stands as points, members and panels; faults are noted."""
     frame = case["frame"]
     body = frame["body"]
-    if not isinstance(body, Record) or not body.sound:
+    beside = (frame[key] for key in ("points", "members", "panels", "openings"))
+    if not isinstance(body, Record) or not body.sound or any(isinstance(each, Missing) for each in beside):
         return case
     draft = BodyDraft(diagnostics, catalogue, body)
     if draft.stations_fit():

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
 
@@ -58,12 +59,18 @@ def vehicle_of(builder: FrameBuilder, record: Record) -> Vehicle:
         straps=tuple(strap_of(builder, strap) for strap in record["straps"]),
         clearances=tuple(clearance_of(builder, each) for each in record["clearances"]),
         is_friction_stated=record.given("tyre friction"),
+        taken_amid=without_side(record["masses"]),
     )
 
 
 def points_of(builder: FrameBuilder, names: tuple[str, ...]) -> tuple[str, ...]:
     """Return points by any of their names."""
     return tuple(builder.point(name) for name in names)
+
+
+def without_side(masses: Sequence[Record]) -> tuple[str, ...]:
+    """Return the masses of which it is not written how far they sit to a side."""
+    return tuple(each["name"] for each in masses if not each.given("y"))
 
 
 def mass_of(builder: FrameBuilder, record: Record) -> Mass:
@@ -248,6 +255,7 @@ def gear_of(builder: FrameBuilder, record: Record) -> RunningGear:
         friction=record["tyre friction"],
         use=record["use"],
         is_friction_stated=record.given("tyre friction"),
+        taken_amid=without_side(record["masses"]),
     )
 
 

@@ -9,7 +9,7 @@ import pytest
 from pytest import approx
 
 from framecheck.checks.lateral_buckling.curves import CURVES, MetalKind, kind_of, reduction
-from framecheck.checks.lateral_buckling.lengths import brace_stations, chains_of
+from framecheck.checks.lateral_buckling.lengths import brace_stations, chains_of, members_at
 from framecheck.model.frame import Frame, Make, Member, MemberEnd, Stretch
 
 PLACES = {
@@ -42,7 +42,7 @@ def test_a_hinge_or_a_third_member_parts_them() -> None:
 
 def test_a_point_where_two_members_go_on_is_no_brace() -> None:
     frame = Frame(PLACES, (member("one", "ab"), member("two", "bc"), member("cross", "ce")), {})
-    assert brace_stations(frame, chains_of(frame)[0]) == [3.0]
+    assert brace_stations(frame, chains_of(frame)[0], members_at(frame)) == [3.0]
 
 
 def test_a_ring_is_no_chain() -> None:

@@ -101,7 +101,7 @@ SAYS_HOW: dict[type, set[str]] = {
     | {"readings", "as_drawn", "measured", "measured_by"},
     Frame: {"springs", "origin", "openings", "sheet"},
     Member: {"name", "orientation", "roll", "role", "kinks", "splices", "bend_radius", "kink_plate"},
-    Vehicle: {"friction", "is_friction_stated", "gravity", "driveline", "use", "steering"},
+    Vehicle: {"friction", "is_friction_stated", "taken_amid", "gravity", "driveline", "use", "steering"},
     Fatigue: {"duty"},
 }
 """Fields that hold nothing that fails by itself: they say how the rest is made, loaded or judged."""
