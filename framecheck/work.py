@@ -38,7 +38,7 @@ USUAL = Work(180.0, 2e9)
 """What a command does without being asked twice."""
 UNLIMITED = Work(inf, inf)
 START = Work(0.7, 60e6)
-PER_ENTRY = Work(45e-6, 700.0)
+PER_ENTRY = Work(40e-6, 350.0)
 """For each of the places that a load case is told at under one bound."""
 HELD = 800.0
 """Bytes for each place of a load case that is held at the places of others besides."""
