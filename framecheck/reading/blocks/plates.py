@@ -255,12 +255,17 @@ def refuse_beyond(context: JointContext, record: Record, reach: tuple[float, flo
 def bolt_of(context: JointContext, record: Record, plate: Record) -> PlateBolt:
     """Return a bolt of a plate."""
     refuse_beyond(context, record, (record["x"], record["y"]), plate)
+    bolt = None if record["bolt"] is None else context.bolt(record["bolt"])
+    if bolt is not None and record["seat"] < bolt.thread.diameter:
+        what = f"its seat, {length(record['seat'])}, is narrower than the bolt's own {length(bolt.thread.diameter)}"
+        remedy = "'seat' is the diameter of the head or washer on the plate; the sheet folds about a point sooner than was counted"
+        context.builder.diagnostics.doubt(record.line_of("seat"), record.subject, what, remedy)
     return PlateBolt(
         name=record["name"],
         at=(record["x"], record["y"]),
         seat=record["seat"],
         frame_point=None if record["point"] is None else context.builder.point(record["point"]),
-        bolt=None if record["bolt"] is None else context.bolt(record["bolt"]),
+        bolt=bolt,
         stiffness=record["stiffness"],
     )
 
