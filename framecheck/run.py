@@ -120,14 +120,16 @@ def run(case: Case, store: SectionStore | None = None, most: Work = USUAL) -> Re
     return solved(prepared, case)
 
 
-def prepare(case: Case, store: SectionStore | None = None) -> Prepared:
+def prepare(case: Case, store: SectionStore | None = None, unlike: bool = True) -> Prepared:
     """Return the sections and the factorised frame of a case, under each bound that the case leaves open.
 
+    unlike: also with ends whose make is left out unlike each other, which tells on forces; stiffness and natural frequencies are
+    least and most where all are alike.
     InputError, with every fault of the case: a section or a cut can't be as it is, the masses miss the axle loads that were weighed.
     """
     mass: MassProperties | None = None
     try:
-        ready = framed(case.frame, store)
+        ready = framed(case.frame, store, unlike)
         mass = own_mass(ready.structures[0])
         if faults := axle_load_faults(case, mass):
             raise InputError(faults)

@@ -34,7 +34,7 @@ from framecheck.frame.joint_faces import (
 from framecheck.frame.meetings import MetEnd, met_ends, springs_at
 from framecheck.frame.member_ends import ends_seen
 from framecheck.frame.number_cache import NumberStore, joint_springs
-from framecheck.frame.results import Joints
+from framecheck.frame.results import Bound, Joints
 from framecheck.frame.stand_in import MODEL_ERROR, OPEN_RAIL, Unmodelled, as_rail
 from framecheck.model.arrays import Array
 from framecheck.model.frame import LAID, PLATED, STANDING, Frame, Make, Member, MemberEnd
@@ -190,7 +190,7 @@ def _ends(frame: Frame) -> Iterator[MemberEnd]:
         yield from (member.start, member.end)
 
 
-def hangs_of(frame: Frame, joints: Joints | None, store: NumberStore | None) -> Iterator[EndConnection]:
+def hangs_of(frame: Frame, bound: Bound, store: NumberStore | None) -> Iterator[EndConnection]:
     """Yield every end that does not simply start at its point, rigidly."""
     seats = {**seats_of(frame), **flanged_seats(frame)}
     ends = {id(end): end for member in frame.members for end in (member.start, member.end)}
@@ -200,11 +200,11 @@ def hangs_of(frame: Frame, joints: Joints | None, store: NumberStore | None) -> 
         for number, member in enumerate(frame.members)
         if id(member.start) not in plain or id(member.end) not in plain
     ]
-    met = meetings_of(frame) if joints in (Joints.SOFT, Joints.USUAL) else {}
+    met = {} if bound.joints is None else meetings_of(frame)
     for number in sorted({*busy, *(number for number, _ in (*seats, *met))}):
         for end in (0, 1):
-            where, made = seats.get((number, end)), _end(frame.members[number], end)
-            if (number, end) in met:
+            where, made, joints = seats.get((number, end)), _end(frame.members[number], end), bound.at_end(number, end)
+            if (number, end) in met and joints is not Joints.STIFF:
                 axes, stiffness = springs_at(met[number, end], store)
                 yield EndConnection(number, end, np.array(made.arm), axes, tuple(each / made.softness for each in stiffness))
             elif where is not None:

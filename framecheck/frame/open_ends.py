@@ -13,13 +13,19 @@ from framecheck.value_class import value_class
 @value_class
 class OpenEnd:
     """A member's end that is solved over a range. why: no model covers it; unsaid: its make is not said; near_end: nor what the end
-    of its rail, which is near, is."""
+    of its rail, which is near, is. at: its place in the frame, 0 start or 1 end."""
 
     member: str
     point: str
     why: Unmodelled | None
     unsaid: bool
     near_end: bool
+    at: tuple[int, int]
+
+    @property
+    def is_left_out(self) -> bool:
+        """Return whether the range is of what the file leaves out; else it says what no model covers."""
+        return self.unsaid or self.near_end or self.why is Unmodelled.GUSSETS
 
 
 def open_ends(frame: Frame) -> Iterator[OpenEnd]:
@@ -31,10 +37,10 @@ def open_ends(frame: Frame) -> Iterator[OpenEnd]:
         why = where.unmodelled or (Unmodelled.GUSSETS if unsized else Unmodelled.PLATE if where.ends.unmodelled else None)
         unsaid, near_end = make is Make.UNSAID, make is not Make.RIGID and where.ends.unsaid
         if why is not None or unsaid or near_end:
-            yield OpenEnd(member.name, member.points[-end], why, unsaid, near_end)
+            yield OpenEnd(member.name, member.points[-end], why, unsaid, near_end, (number, end))
     for at, met in meetings_of(frame).items():
         if at not in seats_of(frame):
-            yield OpenEnd(frame.members[met.number].name, met.point, Unmodelled.MEETING, unsaid=False, near_end=False)
+            yield OpenEnd(frame.members[met.number].name, met.point, Unmodelled.MEETING, unsaid=False, near_end=False, at=at)
 
 
 def leaves_joints_open(frame: Frame) -> bool:

@@ -102,7 +102,9 @@ def asymmetry(
     largest: movement (k,) along any member, m. Turns count at the frame's size: where no point is displaced, they are what moves.
     """
     frame = structure.frame
-    if len(frame.members) > MOST or frame.stiff_bodies or frame.springs or frame.splices or frame.body is not None:
+    if structure.bound.apart is not None or len(frame.members) > MOST:
+        return
+    if frame.stiff_bodies or frame.springs or frame.splices or frame.body is not None:
         return
     if len(loads.begun.piece) or loads.moved or loads.strain is not None:
         return

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import field
 from enum import Enum
 from typing import TYPE_CHECKING, overload
@@ -38,6 +38,18 @@ class Joints(Enum):
     STIFF = "joints at their stiffest"
 
 
+@value_class
+class Apart:
+    """Ends of members (place in the frame, 0 start or 1 end) that lie at the other end of their range than all else."""
+
+    ends: frozenset[tuple[int, int]]
+    words: str
+
+
+OTHER_END = {Joints.SOFT: Joints.STIFF, Joints.STIFF: Joints.SOFT}
+AT_END = {Joints.SOFT: "at their softest", Joints.STIFF: "at their stiffest"}
+
+
 class Shell(Enum):
     """Which end of its range a body has that is stated, or whose sheet is drawn and not known to carry."""
 
@@ -53,11 +65,24 @@ class Bound:
     joints: Joints | None = None
     seams: Action | None = None
     shell: Shell | None = None
+    apart: Apart | None = None
+
+    def at_end(self, number: int, end: int) -> Joints | None:
+        """Return how stiff a member's end (place in the frame, 0 start or 1 end) is taken."""
+        if self.joints is None or self.apart is None or (number, end) not in self.apart.ends:
+            return self.joints
+        return OTHER_END[self.joints]
 
     @property
     def name(self) -> str:
         """Return the bound in words, "" where nothing is open."""
-        return ", ".join(part.value for part in (self.warping, self.joints, self.seams, self.shell) if part is not None)
+        parts = (self.warping, self.joints, self.seams, self.shell)
+        said = [each for part in parts if part is not None for each in (part.value, *self._but(part))]
+        return ", ".join(said)
+
+    def _but(self, part: Enum) -> Iterator[str]:
+        if self.apart is not None and isinstance(part, Joints):
+            yield f"but those of {self.apart.words} {AT_END[OTHER_END[part]]}"
 
 
 @array_class

@@ -32,6 +32,7 @@ from framecheck.frame.supports import (
     refuse_unbalanced,
     rigid_moves,
 )
+from framecheck.frame.unlike import unlike_bounds
 from framecheck.frame.warping import any_open_end_unsaid
 from framecheck.model.arrays import Array, IntArray, distinct, distinct_rows
 from framecheck.model.frame import Frame, Section, sections_at
@@ -247,12 +248,15 @@ class Framed:
     structures: tuple[Structure, ...]
 
 
-def framed(frame: Frame, store: SectionStore | None) -> Framed:
-    """Return a frame under every bound; where seams may not hold, with the parts they join as one and each by itself."""
+def framed(frame: Frame, store: SectionStore | None, unlike: bool = False) -> Framed:
+    """Return a frame under every bound; where seams may not hold, with the parts they join as one and each by itself.
+
+    unlike: also with some of the ends whose make is left out unlike the others.
+    """
     if not any(may_be_loose(section.shape) for section in frame.sections.values()):
-        return _framed(frame, frame.sections, store, None)
-    held = _framed(frame, frame.sections, store, Action.FULL)
-    loose = _framed(frame, loosened(frame.sections), store, Action.LOOSE)
+        return _framed(frame, frame.sections, store, None, unlike)
+    held = _framed(frame, frame.sections, store, Action.FULL, unlike)
+    loose = _framed(frame, loosened(frame.sections), store, Action.LOOSE, unlike)
     return replace(held, loose=loose.sections, structures=(*held.structures, *loose.structures))
 
 
@@ -265,7 +269,7 @@ def loosened(sections: Mapping[str, Section]) -> dict[str, Section]:
 
 
 def _framed(
-    frame: Frame, sections: Mapping[str, Section], store: SectionStore | None, action: Action | None
+    frame: Frame, sections: Mapping[str, Section], store: SectionStore | None, action: Action | None, unlike: bool
 ) -> Framed:
     """Return a frame whose seams act in one way."""
     found = {name: section_properties(section, store) for name, section in sections.items()}
@@ -274,5 +278,7 @@ def _framed(
         for member in frame.members
         for cut in member.cuts
     }
-    bounds = (replace(bound, seams=action) for bound in bounds_of(frame, found))
+    alike = bounds_of(frame, found)
+    apart = (each for bound in alike if unlike and bound.joints is Joints.SOFT for each in unlike_bounds(frame, bound))
+    bounds = (replace(bound, seams=action) for bound in (*alike, *apart))
     return Framed(found, {}, cuts, tuple(structure_of(frame, found, bound, cuts, store) for bound in bounds))

@@ -20,7 +20,7 @@ from framecheck.output.json_stream import written
 from framecheck.results.cautions import from_memory
 from framecheck.results.readings import ReadAt
 from framecheck.results.row import CheckResult, Grade, Sizing
-from framecheck.results.summary import Near, load_case_rows, member_rows, near_row
+from framecheck.results.summary import Near, load_case_rows, member_rows, near_row, told_solutions
 from framecheck.results.tables import (
     ResultTable,
     Scope,
@@ -65,7 +65,7 @@ def record(results: Results, caution: str, origin: Origin = UNKNOWN) -> Record:
 
 def rows_as_made(results: Results, caution: str, origin: Origin) -> Record:
     """Return the whole result as plain values, of rows that are many an iterator."""
-    outcome = results.outcome
+    outcome, told = results.outcome, told_solutions(results.outcome, results.governing)
     trusted = results.verdict.state is not State.NOT_JUDGED
     return {
         "made_by": MADE_BY,
@@ -80,9 +80,9 @@ def rows_as_made(results: Results, caution: str, origin: Origin) -> Record:
         "governing": None if results.governing is None or not trusted else check(results.governing, outcome.case),
         "sections": {name: section(each) for name, each in sorted(outcome.sections.items())},
         "bounds": [bound(each) for each in outcome.solutions],
-        "load_cases": (row for each in outcome.solutions for row in load_cases(each)),
-        "member_forces": (row for each in outcome.solutions for row in forces_of(each)),
-        **({"panels": (row for each in outcome.solutions for row in panels_of(each))} if outcome.case.frame.panels else {}),
+        "load_cases": (row for each in told for row in load_cases(each)),
+        "member_forces": (row for each in told for row in forces_of(each)),
+        **({"panels": (row for each in told for row in panels_of(each))} if outcome.case.frame.panels else {}),
         "checks": (check(row, outcome.case) for row in results.rows),
         "tables": {each.name: table(each) for each in tables_of(results)},
         "sizings": [sizing(each) for each in results.sizings],

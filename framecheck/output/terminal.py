@@ -89,7 +89,9 @@ def open_sentence(solutions: tuple[FrameSolution, ...]) -> str:
     seams = any(bound.seams is not None for bound in bounds)
     shell = any(bound.shell is not None for bound in bounds)
     left = [words for words, on in ((ENDS_OPEN, ends), (SEAMS_OPEN, seams), (SHELL_OPEN, shell)) if on]
-    names = "; ".join(bound.name for bound in bounds)
+    apart = sum(bound.apart is not None for bound in bounds)
+    mixed = (f"{apart} mixtures of ends that are unlike",) if apart else ()
+    names = "; ".join((*(bound.name for bound in bounds if bound.apart is None), *mixed))
     return f"{'; '.join(left)}, so both ends of the range were solved ({names}); the worse one is shown."
 
 

@@ -193,13 +193,23 @@ def of_joints(outcome: SolvedCase) -> Iterator[Open]:
         remedy = "write `cap:` at each rail end near a crossmember: open, runs on, or the plate's thickness"
         yield left_open(Thing.DEFAULT, "how rails are closed at their ends", Question.UNSAID, reason, remedy=remedy)
     if any(each.unsaid for each in found):
-        reason = "all alike from the softer of butt-welded and through one face to rigid: both ends were solved, and the worse counts"
-        remedy = "write `ends:` of each member: a stiffer end than others takes more"
+        reason = f"from the softer of butt-welded and through one face to rigid{mixtures_tried(outcome)}; the worst counts"
+        remedy = "write `ends:` of each member"
         yield left_open(Thing.DEFAULT, "how member ends are made", Question.UNSAID, reason, remedy=remedy)
     for each in found:
         if each.why is not None:
             reason = f"{each.why.value}: {TAKEN[each.why]}"
             yield left_open(Thing.MEMBER_END, each.member, Question.JOINT_STIFFNESS, reason, each.point)
+
+
+def mixtures_tried(outcome: SolvedCase) -> str:
+    """Return which ends were taken to be unlike others, in words."""
+    apart = sum(solution.bound.apart is not None for solution in outcome.solutions)
+    if sum(each.is_left_out for each in open_ends(outcome.case.frame)) < 2:
+        return ""
+    if not apart:
+        return ", all alike, though a stiffer end than others may take up to twice as much"
+    return f", all alike and in {apart} mixtures with some unlike the others"
 
 
 def of_kinks(case: Case) -> Iterator[Open]:

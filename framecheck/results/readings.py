@@ -11,6 +11,7 @@ from framecheck.frame.results import MemberForces
 from framecheck.model.arrays import Array, IntArray
 from framecheck.model.case import Reading
 from framecheck.model.shapes import Side
+from framecheck.results.summary import told_solutions
 from framecheck.results.tables import LOAD_CASE, STATION, Column, ResultTable, Value
 from framecheck.section.properties import SectionProperties, UnitFields
 from framecheck.stress import SHEARING, STRETCHING, SolvedCase
@@ -57,7 +58,7 @@ def read_at(outcome: SolvedCase) -> Iterator[ReadAt]:
     """Yield what is read, place by place, bound by bound. InputError: a place has no metal."""
     numbers = {member.name: number for number, member in enumerate(outcome.case.frame.members)}
     for reading in outcome.case.readings:
-        for solution in outcome.solutions:
+        for solution in told_solutions(outcome, None):
             line = solution.members[numbers[reading.member]]
             rows = rows_at(line, reading.station)
             for count, row in enumerate(rows.tolist()):

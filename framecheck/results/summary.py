@@ -205,6 +205,12 @@ def drawn_on_member(outcome: SolvedCase, rows: Iterable[CheckResult]) -> CheckRe
     return drawn_row(outcome, (row for row in rows if row.subject.thing in ON_MEMBER and row.subject.name in members))
 
 
+def told_solutions(outcome: SolvedCase, worst: CheckResult | None) -> tuple[FrameSolution, ...]:
+    """Return the solutions that are told number by number: those with all ends alike, and the one in which a row was found."""
+    governing = governing_bound(outcome, worst)
+    return tuple(each for number, each in enumerate(outcome.solutions) if each.bound.apart is None or number == governing)
+
+
 def governing_bound(outcome: SolvedCase, worst: CheckResult | None) -> int:
     """Return the number of the solution in which a row was found; the first where the row names none."""
     bounds = [solution.bound for solution in outcome.solutions]

@@ -80,7 +80,7 @@ def given_points(case: Case, front: tuple[str, str], rear: tuple[str, str]) -> A
 def stiffness_of(case: Case, points: AxlePoints, store: SectionStore | None = None) -> tuple[FrameStiffness, ...]:
     """Return the bare frame's stiffness between the points, one answer per bound."""
     alone = bare(case)
-    return tuple(frame_stiffness(alone.frame, each, points) for each in prepare(alone, store).structures)
+    return tuple(frame_stiffness(alone.frame, each, points) for each in prepare(alone, store, unlike=False).structures)
 
 
 COUNT = "count"

@@ -44,7 +44,7 @@ class Vibrations:
 
 def modes_of(case: Case, store: SectionStore | None = None, count: int = 6) -> Vibrations:
     """Return the first `count` modes of each standing, under every bound that the case leaves open."""
-    prepared, springs = prepare(case, store), wheel_springs(case)
+    prepared, springs = prepare(case, store, unlike=False), wheel_springs(case)
     sets = tuple(_under(case, prepared, each.bound, springs, count, store) for each in prepared.structures)
     return Vibrations(sets, notes(case, springs))
 

@@ -93,7 +93,7 @@ def ground_of(keyed: KeyedChunk) -> SharedByVariants:
     """Return the ground of a study: its first variant that can be built, prepared; kept for the next chunk."""
     chunk = keyed.chunk
     case = first_case(chunk)
-    prepared = prepare(case, chunk.store)
+    prepared = prepare(case, chunk.store, unlike=False)  # a run judges unlike ends, and loose seams
     case = on_its_frame(prepared, case)
     loads = all_loads(case, prepared.frame, all_vehicle_loads(case, prepared.frame))
     groups = (tuple(each for each in loads if each.free_free is free_free) for free_free in (False, True))
@@ -105,7 +105,7 @@ def ground_of(keyed: KeyedChunk) -> SharedByVariants:
     }
     asked = chunk.aims.by_check.get("yield", chunk.aims.safety_factor)
     targets = {each.name: case.targets.of(each.name) if asked is None else asked for each in loads}
-    holding = tuple(each for each in prepared.structures if each.bound.seams is not Action.LOOSE)  # a run judges loose seams
+    holding = tuple(each for each in prepared.structures if each.bound.seams is not Action.LOOSE)
     return SharedByVariants(case, holding, tuple(group for group in groups if group), fixed, targets)
 
 

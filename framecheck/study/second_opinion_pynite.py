@@ -10,7 +10,7 @@ import numpy as np
 
 from framecheck.frame.geometry import point_stations, section_turns
 from framecheck.frame.joints import hangs_of
-from framecheck.frame.structure import Structure
+from framecheck.frame.structure import NOTHING_OPEN, Structure
 from framecheck.model.arrays import Array
 from framecheck.model.loads import CaseLoads, MemberLoad
 from framecheck.value_class import array_class, value_class
@@ -141,7 +141,7 @@ def _release(model: Model) -> None:
     structure, library = model.structure, model.library
     pieces = structure.pieces
     pinned: set[tuple[int, int]] = set()
-    for hang in hangs_of(structure.frame, None, None):
+    for hang in hangs_of(structure.frame, NOTHING_OPEN, None):
         if hang.stiffness[4] == 0.0:
             piece = int((pieces.first, pieces.last)[hang.end][hang.member])
             pinned.add((piece, hang.end))

@@ -63,8 +63,10 @@ def lines_of(outcome: SolvedCase, foot: EndOnWall, least_legs: tuple[LeastLeg, .
     if why:
         yield left_open(Thing.MEMBER_END, foot.member, Question.FASTENING, why, foot.point, "write a `welds` or `bolts` joint")
         return
-    runs, loads = runs_of(foot), end_loads(outcome, foot)
-    forces = forces_on_runs(runs, loads.reshape(-1, 6)).reshape(*loads.shape[:2], len(runs), 2, 3)
+    welds, loads = tuple(welds_of(foot)), end_loads(outcome, foot)
+    runs = tuple(run for weld in welds for run in weld)
+    flat = np.concatenate([forces_on_runs(weld, loads.reshape(-1, 6)) for weld in welds], axis=1)
+    forces = flat.reshape(*loads.shape[:2], len(runs), 2, 3)
     yield from wall_rows(outcome, foot, forces)
     size = np.linalg.norm(forces, axis=-1).max(axis=-1)
     needed = needed_leg(runs, size.max(axis=(0, 1)))
@@ -148,11 +150,18 @@ def worst(outcome: SolvedCase, where: Subject, size: Array, limit: RunLimit) -> 
 # what of the weld counts ----------------------------------------------------------------------------------------------
 
 
-def runs_of(foot: EndOnWall) -> tuple[WeldRun, ...]:
-    """Return what counts of the weld, m from where the branch meets the wall's outside; legs of 1 m. Through both walls: of both."""
-    flat = outline_of(foot)
-    depths = (0.0, -foot.wall.h0) if foot.made.make is Make.THROUGH and foot.wall.kind is not WallKind.CHANNEL else (0.0,)
-    places = [[(x, depth, z) for x, z in ends] for depth in depths for ends in flat]
+def welds_of(foot: EndOnWall) -> Iterator[tuple[WeldRun, ...]]:
+    """Yield what the weld may be: through both walls, of both; where the make is left out either, each bearing all."""
+    goes_through = foot.wall.kind is not WallKind.CHANNEL
+    if not (goes_through and foot.made.make is Make.THROUGH):
+        yield runs_at(foot, (0.0,))
+    if goes_through and foot.made.make in (Make.THROUGH, Make.UNSAID):
+        yield runs_at(foot, (0.0, -foot.wall.h0))
+
+
+def runs_at(foot: EndOnWall, depths: tuple[float, ...]) -> tuple[WeldRun, ...]:
+    """Return what counts of a weld at some depths, m from where the branch meets the wall's outside; legs of 1 m."""
+    places = [[(x, depth, z) for x, z in ends] for depth in depths for ends in outline_of(foot)]
     return tuple(WeldRun((*start,), (*end,), 1.0) for start, end in (np.array(places) @ foot.axes).tolist())
 
 
