@@ -2,21 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from functools import lru_cache
 
 import numpy as np
 
 from framecheck.frame.panel.division import DividedSheet
 from framecheck.frame.panel.grid import SAME_SPOT
 from framecheck.frame.panel.touch import OnLine
-from framecheck.model.arrays import Array, BoolArray, IntArray
+from framecheck.model.arrays import Array, BoolArray, IntArray, frozen
 from framecheck.model.panels import Panel
 
+KEPT = 512
+"""So many panels are kept: of one frame every load case, and rest, asks for the same."""
 FREE = 3.0
 """A free edge counts as if the sheet reached so many times as far to a held one: 4.0 over 0.43, the factors of a compressed plate held
 at both edges and at one (EN 1993-1-5:2006, tables 4.1 and 4.2), is 9.3, its root 3.05."""
 
 
+@lru_cache(maxsize=KEPT)
 def bays_of(panel: Panel, number: int, division: DividedSheet) -> tuple[Array, IntArray]:
     """Return how wide each field is along the panel's own x and y (f, 2), m, and which one each cell lies in (m,)."""
     site = division.sites[number]
@@ -25,35 +29,43 @@ def bays_of(panel: Panel, number: int, division: DividedSheet) -> tuple[Array, I
     lines = [np.array([a, b]) for a, b in zip(flat, np.roll(flat, -1, axis=0), strict=True)]
     lines += [site.flat(touch.ends) for touch in division.touches[number] if isinstance(touch, OnLine)]
     reach = np.array([FREE if each else 1.0 for each in free] + [1.0] * (len(lines) - len(free)))
-    sizes: dict[tuple[float, ...], tuple[int, tuple[float, float]]] = {}
-    of = []
-    for middle in division.flat[division.of == number].mean(axis=1):
-        near = [_reached(middle, way, np.array(lines), reach) for way in WAYS]
-        walls = tuple(
-            round(float(middle[axis]) + sign * each[0], 6)
-            for each, (axis, sign) in zip(near, ((0, 1), (0, -1), (1, 1), (1, -1)), strict=True)
-        )
-        wide = near[0][1] + near[1][1], near[2][1] + near[3][1]
-        of.append(sizes.setdefault(walls, (len(sizes), wide))[0])
-    return np.array([wide for _, wide in sizes.values()], dtype=np.float64), np.array(of, dtype=np.int64)
+    middles = division.flat[division.of == number].mean(axis=1)
+    near = [_reached(middles, way, np.array(lines), reach) for way in WAYS]
+    met = [middles @ np.abs(way) + way.sum() * away for way, (away, _) in zip(WAYS, near, strict=True)]
+    walls = np.round(np.stack(met, axis=1), 6)
+    wide = np.stack([near[0][1] + near[1][1], near[2][1] + near[3][1]], axis=1)
+    first, of = _numbered(walls)
+    of.flags.writeable = False
+    return frozen(wide[first]), of
 
 
 WAYS = np.array([[1.0, 0.0], [-1.0, 0.0], [0.0, 1.0], [0.0, -1.0]])
 
 
-def _reached(place: Array, way: Array, lines: Array, reach: Array) -> tuple[float, float]:
-    """Return how far it is from a place (2,) one way (2,) to the nearest of lines (n, 2, 2), and reach (n,) times that."""
+def _numbered(rows: Array) -> tuple[IntArray, IntArray]:
+    """Return where each different row (m, n) comes first, in that order, and which of them each row is (m,)."""
+    _, first, of = np.unique(rows, axis=0, return_index=True, return_inverse=True)
+    order = np.argsort(first)
+    place = np.empty(len(order), dtype=np.int64)
+    place[order] = np.arange(len(order))
+    return first[order], place[of.ravel()]
+
+
+def _reached(places: Array, way: Array, lines: Array, reach: Array) -> tuple[Array, Array]:
+    """Return how far it is from places (m, 2) one way (2,) to the nearest of lines (n, 2, 2), and reach (n,) times that, (m,) each."""
     span = lines[:, 1] - lines[:, 0]
     size = way[0] * span[:, 1] - way[1] * span[:, 0]
     safe = np.where(np.abs(size) > 1e-12, size, np.inf)
-    away = lines[:, 0] - place
-    along = (away[:, 0] * span[:, 1] - away[:, 1] * span[:, 0]) / safe
-    share = (away[:, 0] * way[1] - away[:, 1] * way[0]) / safe
+    away = lines[:, 0] - places[:, None]
+    along = (away[..., 0] * span[:, 1] - away[..., 1] * span[:, 0]) / safe
+    share = (away[..., 0] * way[1] - away[..., 1] * way[0]) / safe
     met = (along > 1e-9) & (share >= -1e-9) & (share <= 1 + 1e-9) & np.isfinite(safe)
-    nearest = int(np.argmin(np.where(met, along, np.inf)))
-    return float(along[nearest]), float(along[nearest] * reach[nearest])
+    nearest = np.argmin(np.where(met, along, np.inf), axis=1)
+    found: Array = along[np.arange(len(places)), nearest]
+    return found, found * reach[nearest]
 
 
+@lru_cache(maxsize=KEPT)
 def seam_sides(panel: Panel, number: int, division: DividedSheet) -> tuple[IntArray, IntArray, Array]:
     """Return where a panel's seams run, cell side by cell side: seam (r,) that each belongs to, cell (r,) and outward way (r, 2).
 
@@ -71,7 +83,10 @@ def seam_sides(panel: Panel, number: int, division: DividedSheet) -> tuple[IntAr
     on = seam_pairs(panel, number, division, [(pair, len(sides) == 1) for pair, sides in found.items()])
     rows = [(seam, cell, outward) for seam, pair in enumerate(on) for cell, outward in found[pair]]
     seams, of = (np.array([row[way] for row in rows], dtype=np.int64) for way in (0, 1))
-    return seams, of, np.array([row[2] for row in rows], dtype=np.float64).reshape(-1, 2)
+    outward = np.array([row[2] for row in rows], dtype=np.float64).reshape(-1, 2)
+    for each in (seams, of):
+        each.flags.writeable = False
+    return seams, of, frozen(outward)
 
 
 def seam_pairs(
@@ -86,15 +101,18 @@ def seam_pairs(
         if edge in panel.free_edges or edge[::-1] in panel.free_edges
     ]
     lines = [tuple(site.flat(each.ends)) for each in division.touches[number] if isinstance(each, OnLine)]
-    for pair, at_rim in pairs:
-        ends = site.flat(division.places[list(pair)])
-        if at_rim != any(_on(ends, *line) for line in (free if at_rim else lines)):
+    ends = site.flat(division.places[np.array([pair for pair, _ in pairs], dtype=np.int64).ravel()]).reshape(-1, 2, 2)
+    on_free, on_lines = _on_any(ends, free), _on_any(ends, lines)
+    for place, (pair, at_rim) in enumerate(pairs):
+        if at_rim != bool(on_free[place] if at_rim else on_lines[place]):
             yield pair
 
 
-def _on(places: Array, first: Array, second: Array) -> bool:
-    """Return whether places (n, 2) lie on the line from one place to another."""
-    span = second - first
-    shares = np.clip((places - first) @ span / max(float(span @ span), 1e-300), 0, 1)
-    near: BoolArray = np.linalg.norm(first + shares[:, None] * span - places, axis=1) <= SAME_SPOT
-    return bool(near.all())
+def _on_any(ends: Array, lines: Sequence[tuple[Array, ...]]) -> BoolArray:
+    """Return which pairs of places (n, 2, 2) lie on one of the lines from one place to another."""
+    found = np.zeros(len(ends), dtype=bool)
+    for first, second in lines:
+        span = second - first
+        shares = np.clip((ends - first) @ span / max(float(span @ span), 1e-300), 0, 1)
+        found |= (np.linalg.norm(first + shares[..., None] * span - ends, axis=2) <= SAME_SPOT).all(axis=1)
+    return found
