@@ -101,7 +101,8 @@ def section_of(results: Results, names: Sequence[str], units: Units) -> ToScale 
     stress = stresses[number]
     named = next((at for at, of in enumerate(stress.forces.sections) if of.name in names), 0)
     at = named if station is None else station_number(stress, station, 0)
-    whole = (n for n in (at, *range(len(stress.forces.sections))) if stress.forces.sections[n].name in outcome.sections)
+    found = stress.forces.sections
+    whole = (n for n in (at, *range(len(found))) if found[n] is outcome.sections.get(found[n].name))
     picture, looking = station_picture(outcome, number, stress, next(whole, at), 0)
     if picture.section is None:
         return None

@@ -35,11 +35,12 @@ def work(asked: Connection) -> None:
     from framecheck.cli.files import library_beside
 
     bound_memory()
+    store = section_store()
     with suppress(EOFError, OSError, KeyboardInterrupt):
         while True:
             question = asked.recv()
             try:
-                found = made_of(question, library_beside(question.file), section_store())
+                found = made_of(question, library_beside(question.file), store)
             except MemoryError:
                 found = broken("It needs more than 2 GB of memory: make it smaller, or run `framecheck check` on it.")
             except Exception as error:  # told on the page: the page goes on
