@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import pairwise
 
 import numpy as np
 
@@ -89,3 +90,14 @@ def is_part(frame: Frame, name: str, sleeve: Sleeve) -> bool:
     parts = (part for part in (sleeve.outer, sleeve.core) if isinstance(part, RectTube | RoundTube))
     box = np.array(outline_box(known.shape))
     return any(bool(np.all(np.abs(box - outline_box(part)) < ALIKE)) for part in parts)
+
+
+def open_part_beside(frame: Frame, line: MemberForces) -> str:
+    """Return the name of what runs on beyond a length of one shape in another, is the inner one, and is no tube; "": nothing does."""
+    pieces = [frame.sections.get(line.sections[first].name) for first, _ in lengths(line)]
+    for here, beside in (*pairwise(pieces), *pairwise(pieces[::-1])):
+        if here is None or beside is None or not isinstance(here.shape, Sleeve):
+            continue
+        if beside.shape == here.shape.core and not isinstance(beside.shape, RectTube | RoundTube):
+            return beside.name
+    return ""

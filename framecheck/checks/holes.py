@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from framecheck.checks.alone_in_sleeve import alone_beside
+from framecheck.checks.alone_in_sleeve import alone_beside, open_part_beside
 from framecheck.checks.effective import Effective, effective_normal
 from framecheck.checks.heat import strengths_of
 from framecheck.checks.joint_rows import Capacity, Judging, Line, judged
@@ -59,6 +59,9 @@ def lines_of(outcome: SolvedCase, group: BoltGroup, member: Member) -> Iterator[
                 if row.mode not in found or margin(row) < margin(found[row.mode]):
                     found[row.mode] = row
     yield from found.values()
+    if found and (name := open_part_beside(outcome.case.frame, line)):
+        reason = f"'{name}' runs on by itself beyond the tube over it and carries all at the first holes; both together were judged"
+        yield left_open(Thing.HOLE, member.name, Question.HOLE, reason, group.name, "draw it `drilled` there by itself too")
     if not found:
         yield Claim(asked(Thing.HOLE, member.name, Question.HOLE, group.name))
 
