@@ -317,6 +317,7 @@ def test_a_load_case_has_its_fields(page: TestClient) -> None:
 def test_two_sections_stand_side_by_side(page: TestClient) -> None:
     found = post(page, "sections", first="channel 5 x 2 x 10 ga", second="tube 2 x 3 x 11 ga", units="us")["html"]
     assert "twist" in found
+    assert found.count("shear centre") >= 2  # both are drawn
     assert "refused" in post(page, "sections", first="no such", second="tube 2 x 3 x 11 ga", units="us")
 
 
