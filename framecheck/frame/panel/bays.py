@@ -32,7 +32,7 @@ def bays_of(panel: Panel, number: int, division: DividedSheet) -> tuple[Array, I
     middles = division.flat[division.of == number].mean(axis=1)
     near = [_reached(middles, way, np.array(lines), reach) for way in WAYS]
     met = [middles @ np.abs(way) + way.sum() * away for way, (away, _) in zip(WAYS, near, strict=True)]
-    walls = np.round(np.stack(met, axis=1), 6)
+    walls = np.stack(met, axis=1)
     wide = np.stack([near[0][1] + near[1][1], near[2][1] + near[3][1]], axis=1)
     first, of = _numbered(walls)
     of.flags.writeable = False
@@ -43,12 +43,10 @@ WAYS = np.array([[1.0, 0.0], [-1.0, 0.0], [0.0, 1.0], [0.0, -1.0]])
 
 
 def _numbered(rows: Array) -> tuple[IntArray, IntArray]:
-    """Return where each different row (m, n) comes first, in that order, and which of them each row is (m,)."""
-    _, first, of = np.unique(rows, axis=0, return_index=True, return_inverse=True)
-    order = np.argsort(first)
-    place = np.empty(len(order), dtype=np.int64)
-    place[order] = np.arange(len(order))
-    return first[order], place[of.ravel()]
+    """Return where each different row (m, n) comes first, in that order, and which of them each row is (m,); m within SAME_SPOT are one."""
+    alike = (np.abs(rows[:, None] - rows) <= SAME_SPOT).all(axis=2)
+    first, of = np.unique(alike.argmax(axis=1), return_inverse=True)
+    return first, of.ravel().astype(np.int64)
 
 
 def _reached(places: Array, way: Array, lines: Array, reach: Array) -> tuple[Array, Array]:
