@@ -43,7 +43,10 @@ WAYS = np.array([[1.0, 0.0], [-1.0, 0.0], [0.0, 1.0], [0.0, -1.0]])
 
 
 def _numbered(rows: Array) -> tuple[IntArray, IntArray]:
-    """Return where each different row (m, n) comes first, in that order, and which of them each row is (m,); m within SAME_SPOT are one."""
+    """Return where each different row (m, n) comes first, in that order, and which of them each row is (m,).
+
+    Rows within SAME_SPOT are one.
+    """
     alike = (np.abs(rows[:, None] - rows) <= SAME_SPOT).all(axis=2)
     first, of = np.unique(alike.argmax(axis=1), return_inverse=True)
     return first, of.ravel().astype(np.int64)
