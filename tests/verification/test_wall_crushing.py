@@ -179,6 +179,14 @@ def test_what_is_not_known_counts_against_the_wall() -> None:
     assert told == {"mount: compression in the pressed face"}
 
 
+def test_an_end_that_may_be_near_leaves_half_of_the_face() -> None:
+    """ANSI/AISC 360-22, K1.4 (from memory): nearer to an open end than B sqrt(1 - beta) half the strength is left. Not said reads no
+    better than said to be near.
+    """
+    near, unsaid, far = (rows(bracket(end_distance=away))["face folds"].demand for away in (0.0, None, 1.0))
+    assert unsaid == near == approx(2 * far)
+
+
 @given(st.floats(1.0, 2.0), st.sampled_from(["wall", "material", "doubler", "length"]), st.sampled_from([0.05, 0.095]))
 def test_more_steel_is_never_weaker(more: float, what: str, width: float) -> None:
     before = bracket(width=width, doubler=0.002)

@@ -61,14 +61,12 @@ def folded_strength(bracket: Bracket) -> float:
 
 
 def left_share(bracket: Bracket) -> float:
-    """Return what compression in the face and a near end leave of the strength; unknown compression counts as full."""
+    """Return what compression in the face and a near end leave of the strength; unknown, compression is full and an end near."""
     beta = min(width_ratio(bracket), 1.0)
     used = bracket.member.utilisation
     share = float(en.compressed_wall(np.array(1.0 if used is None else used), beta))
-    near = bracket.end_distance is not None and bracket.end_distance < aisc360.least_end_distance(
-        bracket.member.width, beta
-    )
-    return share * (0.5 if near else 1.0)
+    far = bracket.end_distance is not None and bracket.end_distance >= aisc360.least_end_distance(bracket.member.width, beta)
+    return share * (1.0 if far else 0.5)
 
 
 def face_use(bracket: Bracket, load: PadLoad) -> float:
@@ -164,7 +162,7 @@ def said(bracket: Bracket) -> Iterator[Line]:
         reason = "the member's own stress there is not given; the face is taken as fully compressed"
         yield Remark(f"{bracket.name}: compression in the pressed face", reason)
     if bracket.end_distance is None:
-        reason = "the distance to the member's end is not given; walls are taken near an end, the face away from it"
+        reason = "the distance to the member's end is not given; it is taken near one, which leaves half of the face's strength"
         yield Remark(f"{bracket.name}: nearness of an open end", reason)
     if bracket.doubler > 0 and bracket.doubler_material is None:
         reason = "it is not said; it was taken as that of the member"
