@@ -14,3 +14,7 @@ class Memory:
 
     def put(self, key: str, content: bytes) -> None:
         self.kept[key] = content
+
+
+SHARED = Memory()
+"""What all tests keep together that only want to be quick: sections and joints of our own cases are worked out once a process."""

@@ -147,10 +147,17 @@ def test_one_ladder_has_one_answer(size: float, unit: str, origin: float) -> Non
 
 
 def test_large_movements_are_said_in_the_first_lines() -> None:
-    """A cantilever's tip by hand, P L3 / 3 E I over L: 1/50 of its length is passed. Common practice, no source."""
+    """A cantilever's tip by hand, P L3 / 3 E I over L: 1/50 of its length is passed. Common practice, no source.
+
+    The screen and the report's first page say it in the same words.
+    """
+    from framecheck.output.display import Units
+    from framecheck.output.html_report.first_page import first_page
+    from framecheck.output.wording import answer as said
     from framecheck.reading.case_file import read_case
     from framecheck.results.cautions import WayOfMoving, large_movements
     from framecheck.run import run
+    from framecheck.versions import UNKNOWN
     from tests.cases.test_sections import LIBRARY
 
     text = """title: a springboard
@@ -164,13 +171,18 @@ frame:
 load cases:
   - jump: {forces: [{point: b, force: {z: -150 N}}]}
 """
-    found = large_movements(run(read_case(text, "case.yaml", LIBRARY)).outcome)
+    results = run(read_case(text, "case.yaml", LIBRARY))
+    found = large_movements(results.outcome)
     by_hand = 150 * 1.0**3 / (3 * 210e9 * 0.1 * 0.01**3 / 12)
     assert [(each.way, each.member, each.load_case) for each in found] == [(WayOfMoving.SAG, "board", "jump")]
     assert found[0].amount == approx(by_hand, rel=0.01)
+    sentence = f"board sags by 1/{1 / by_hand:.0f} of its length in 'jump': the answer holds for small movements."
+    assert sentence in said(results, Units.SI)
+    assert sentence in first_page(results, Units.SI, UNKNOWN).answer
     little = text.replace("-150 N", "-100 N")
     assert by_hand * 100 / 150 < 1 / 50 < by_hand
     assert large_movements(run(read_case(little, "case.yaml", LIBRARY)).outcome) == ()
+
 
 CROSSMEMBER_IN_CHANNELS = """title: a channel crossmember between the webs of channel rails
 sections:

@@ -14,9 +14,9 @@ from framecheck.reading.case_file import read_case
 from framecheck.run import run
 from framecheck.study.compare import points_of, stiffness_of
 from tests.cases.test_sections import LIBRARY
-from tests.memory import Memory
+from tests.memory import SHARED
 
-MEMORY = Memory()
+MEMORY = SHARED
 Path = tuple[str | int, ...]
 Key = tuple[str, ...]
 NUMBER = r"[-+]?(?:\d+ \d+/\d+|\d+/\d+|\d+(?:\.\d+)?(?:e[-+]?\d+)?)"

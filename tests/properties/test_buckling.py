@@ -14,10 +14,10 @@ from hypothesis import strategies as st
 from framecheck.reading.case_file import read_case
 from framecheck.results.row import Check
 from framecheck.run import run
-from tests.memory import Memory
+from tests.memory import SHARED
 from tests.unit.reading.shop import LIBRARY
 
-STORE = Memory()
+STORE = SHARED
 FEW = settings(max_examples=3, deadline=None, derandomize=True, phases=[Phase.explicit, Phase.generate])
 TUBE = "{shape: rectangular tube, height: 120 mm, width: 50 mm, wall: 3 mm, material: S355}"
 CHANNEL = "{shape: channel, height: 120 mm, flange: 50 mm, wall: 4 mm, inside radius: 4 mm, material: S355}"

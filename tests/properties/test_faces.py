@@ -11,9 +11,9 @@ import pytest
 from framecheck.reading.case_file import read_case
 from framecheck.run import run
 from tests.cases.test_sections import LIBRARY
-from tests.memory import Memory
+from tests.memory import SHARED
 
-MEMORY = Memory()
+MEMORY = SHARED
 STEP, MOVES = 1e-7, 1e-4
 FRAME = """
 title: A frame of random sizes

@@ -16,9 +16,9 @@ from framecheck.reading.case_file import read_case
 from framecheck.run import run
 from framecheck.value_class import value_class
 from tests.cases.test_sections import LIBRARY
-from tests.memory import Memory
+from tests.memory import SHARED
 
-MEMORY = Memory()
+MEMORY = SHARED
 SEED, DRAWN = 77, 2
 """In the suite; how many were run once stands in docs/trust.md."""
 WITHIN = 5e-4

@@ -21,7 +21,7 @@ from framecheck.model.arrays import Array
 from framecheck.output.json_text import as_json
 from framecheck.reading.case_file import read_case
 from framecheck.run import run
-from tests.memory import Memory
+from tests.memory import SHARED
 from tests.unit.reading.shop import LIBRARY
 
 FEW = settings(max_examples=4, deadline=None, derandomize=True, phases=[Phase.explicit, Phase.generate])
@@ -77,7 +77,7 @@ def answer(text: str) -> dict[str, Any]:
     return found
 
 
-STORE = Memory()
+STORE = SHARED
 
 
 def buckles_late(found: dict[str, Any]) -> bool:

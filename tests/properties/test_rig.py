@@ -27,11 +27,11 @@ from framecheck.rig.stop import on_the_rig
 from framecheck.rig.unknowns import Sort
 from framecheck.run import prepare
 from tests.cases.test_sections import LIBRARY
-from tests.memory import Memory
+from tests.memory import SHARED
 from tests.properties.test_same_ladder import Ladder, Place, drawn, in_two, moved, turned_round
 from tests.unit.rig.benches import LADDER
 
-MEMORY, EXACT, SMOOTH = Memory(), 1e-6, 1e-4
+MEMORY, EXACT, SMOOTH = SHARED, 1e-6, 1e-4
 ENDS = AskedTest(arm=1.0, front=("l0", "r0"), rear=("l4", "r4"))
 RIGS = (
     replace(ENDS, held=HeldFront.FOUR),

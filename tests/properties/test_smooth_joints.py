@@ -37,11 +37,11 @@ from framecheck.model.shop_tables import Material
 from framecheck.reading.case_file import read_case
 from framecheck.study.compare import points_of, stiffness_of
 from tests.cases.test_sections import LIBRARY
-from tests.memory import Memory
+from tests.memory import SHARED
 from tests.unit.frame.frames import HELD
 
 STEP, MOVES = 1e-6, 1e-4
-MEMORY = Memory()
+MEMORY = SHARED
 STEEL = Material("steel", 200e9, 200e9 / 2.6, 7850.0, 350e6, 450e6, "for tests")
 SEED, DRAWN, AT_A_TIME = 20261126, 200, 10
 """In the suite; more were run once (docs/trust.md)."""

@@ -10,9 +10,9 @@ import pytest
 from framecheck.reading.case_file import read_case
 from framecheck.run import run
 from tests.cases.test_sections import LIBRARY
-from tests.memory import Memory
+from tests.memory import SHARED
 
-MEMORY = Memory()
+MEMORY = SHARED
 CASES = Path(__file__).parents[2] / "cases"
 STEP, MOVES = 1e-7, 1e-4
 Key = tuple[str, str, str, str | None, str]

@@ -12,10 +12,10 @@ from framecheck.results.row import CheckResult
 from framecheck.run import Results
 from framecheck.run import run as solve
 from tests.cases.test_sections import LIBRARY
-from tests.memory import Memory
+from tests.memory import SHARED
 from tests.trust.texts import ROOT
 
-STORE = Memory()
+STORE = SHARED
 CASES = ("gearbox-crossmember", "hill-truck", "sleeved-rail-joint")
 
 

@@ -17,11 +17,11 @@ from framecheck.run import prepare, run, solved
 from framecheck.study.rate import refuse_long_ratings
 from framecheck.work import START, UNLIMITED, USUAL, Work, load_cases_of, work_of
 from tests.cases.test_sections import LIBRARY
-from tests.memory import Memory
+from tests.memory import SHARED
 from tests.trust.ladders import ladder
 from tests.trust.texts import ROOT
 
-STORE = Memory()
+STORE = SHARED
 Said = pytest.CaptureFixture[str]
 
 

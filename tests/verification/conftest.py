@@ -15,10 +15,10 @@ from framecheck.output.json_text import as_json
 from framecheck.reading.case_file import read_case
 from framecheck.run import run
 from tests.cases.test_sections import LIBRARY
-from tests.memory import Memory
+from tests.memory import SHARED
 from tests.verification.manual import COUNTS, PAGE, Entry, FrontDoor, Held, counts_file, page, strays
 
-STORE = Memory()
+STORE = SHARED
 
 ENTRIES = pytest.StashKey[list[Entry]]()
 

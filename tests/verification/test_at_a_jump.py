@@ -11,9 +11,9 @@ from framecheck.output.json_text import as_json
 from framecheck.reading.case_file import read_case
 from framecheck.run import run
 from tests.cases.test_sections import LIBRARY
-from tests.memory import Memory
+from tests.memory import SHARED
 
-MEMORY = Memory()
+MEMORY = SHARED
 HEAD = "title: bench\norigin: left end\n"
 BEAM = """
 sections:

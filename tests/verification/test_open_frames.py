@@ -31,11 +31,11 @@ from framecheck.model.arrays import Array
 from framecheck.reading.case_file import read_case
 from framecheck.run import prepare
 from tests.cases.test_sections import LIBRARY
-from tests.memory import Memory
+from tests.memory import SHARED
 from tests.verification.manual import Held, Kind, proof
 
 TABLE = Path(__file__).parent / "open_tube_frames.csv"
-STORE = Memory()
+STORE = SHARED
 SOURCE = (
     "FRAMED, an open data set of tube frames (arXiv 2201.10459, MIT), 100 rows: movement of ours over the published one, lower "
     "quartile, median, upper quartile. Loads inferred from the data: see the head of the file."

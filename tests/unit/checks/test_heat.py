@@ -12,9 +12,9 @@ from framecheck.checks.heat.zones import REACH, SoftenedZone, Why
 from framecheck.reading.case_file import read_case
 from framecheck.run import run
 from tests.cases.test_sections import LIBRARY
-from tests.memory import Memory
+from tests.memory import SHARED
 
-SECTIONS = Memory()
+SECTIONS = SHARED
 
 HEAD = """title: a soft tube
 origin: a

@@ -8,10 +8,10 @@ from framecheck.reading.case_file import read_case
 from framecheck.results.row import Mode
 from framecheck.run import Results, run
 from tests.cases.test_sections import LIBRARY
-from tests.memory import Memory
+from tests.memory import SHARED
 from tests.verification.panel_files import panel_in_rods
 
-STORE = Memory()
+STORE = SHARED
 
 
 def results(carries: str, push: float) -> Results:

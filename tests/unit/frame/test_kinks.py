@@ -17,9 +17,9 @@ from framecheck.reading.case_file import read_case
 from framecheck.run import run
 from tests.cases.answers import ROOT
 from tests.cases.test_sections import LIBRARY
-from tests.memory import Memory
+from tests.memory import SHARED
 
-MEMORY = Memory()
+MEMORY = SHARED
 CASE = """title: a kinked rail
 sections:
   tube: {shape: SHAPE, material: S235}

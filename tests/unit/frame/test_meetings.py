@@ -18,14 +18,14 @@ from framecheck.model.arrays import Array
 from framecheck.model.frame import Frame, Make, Member, MemberEnd, Section, Stretch
 from framecheck.model.shapes import Angle, Channel, Flat, Hat, RectTube, RoundBar, RoundTube, Shape
 from framecheck.model.shop_tables import Material
-from tests.memory import Memory
+from tests.memory import SHARED
 
 STEEL = Material("steel", 200e9, 200e9 / 2.6, 7850.0, 350e6, 450e6, "for tests")
 SHAPES: tuple[Shape, ...] = (
     RectTube(0.06, 0.04, 0.003), RectTube(0.04, 0.08, 0.0025), RoundTube(0.05, 0.0025), Channel(0.08, 0.04, 0.004, 0.004),
     Flat(0.05, 0.006), Angle(0.05, 0.04, 0.004), Hat(0.05, 0.04, 0.02, 0.002), RoundBar(0.016),
 )  # fmt: skip
-MEMORY = Memory()
+MEMORY = SHARED
 MIRROR = np.diag([1.0, -1.0, 1.0])
 
 

@@ -10,9 +10,9 @@ from framecheck.reading.case_file import read_case
 from framecheck.results.verdict import State
 from framecheck.run import Results, run
 from tests.cases.test_sections import LIBRARY
-from tests.memory import Memory
+from tests.memory import SHARED
 
-MEMORY = Memory()
+MEMORY = SHARED
 FOLDER = Path(__file__).parents[3] / "cases"
 LONG = "coast-coupe-stiffened"
 """Solved under two bounds with splices: too long to be run again and again here; tests/cases/ runs it whole."""

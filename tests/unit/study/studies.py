@@ -9,7 +9,7 @@ from framecheck.reading.study_file import StudyFile, read_study
 from framecheck.study.engines import Builders, run_variants
 from framecheck.study.measure import VariantRow
 from tests.cases.test_sections import LIBRARY
-from tests.memory import Memory
+from tests.memory import SHARED
 
 SUPPORTS = """\
     - {point: left front, held: [x, y, z]}
@@ -71,7 +71,7 @@ vary:
 """
 
 
-MEMORY = Memory()
+MEMORY = SHARED
 
 
 @cache
