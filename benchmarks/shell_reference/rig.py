@@ -4,14 +4,12 @@ Rails along x from 0 (rear) to 1500 mm, middle lines 96 deep and 48 wide, wall 3
 middle lines 72 deep and 36 wide, wall 3, near walls at x = 48, 732 and 1416, butt-welded to the inner walls. Rail ends are rigid
 plates on the rails' middle lines (y = +-324). Rise of the rails' middle line (mean of both webs at mid depth), mm:
     twist     rear plates and front right held along z; 1000 N up on the front left one
-    bending   all four plates held along z; 500 N down on each rail at x = 750 (both webs, at mid depth)
+    bending   all four plates held along z; 500 N down on each rail at half its length (both webs, at mid depth)
     sideways  rear plates held; 500 N to the left on each front plate: their movement to the left
-Usage: python rig.py MESH > rows.yaml
+Usage: python rig.py > rows.yaml
 """
 
 from __future__ import annotations
-
-import sys
 
 import numpy as np
 import openseespy.opensees as ops
@@ -20,7 +18,7 @@ from shells import Shell
 INNER, DEEP, WIDE, WALL, LENGTH = 300.0, 96.0, 48.0, 3.0, 1500.0
 CROSS_DEEP, CROSS_WIDE, CROSSES = 72.0, 36.0, (48.0, 732.0, 1416.0)
 STATIONS = (0.0, 252.0, 498.0, 1002.0, 1248.0, 1500.0)
-MESH = float(sys.argv[1]) if len(sys.argv) > 1 else 6.0
+MESH = 6.0
 
 
 def build() -> tuple[Shell, dict[str, int]]:
@@ -84,7 +82,7 @@ def run(case: str) -> dict[str, list[float]]:
     elif case == "bending":
         for side in (1, -1):
             for y in (INNER, INNER + WIDE):
-                ops.load(shell.node((750.0, side * y, 0.0)), 0.0, 0.0, -250.0, 0.0, 0.0, 0.0)
+                ops.load(shell.node((LENGTH / 2, side * y, 0.0)), 0.0, 0.0, -250.0, 0.0, 0.0, 0.0)
     else:
         for name in ("fl", "fr"):
             ops.load(plates[name], 0.0, 500.0, 0.0, 0.0, 0.0, 0.0)

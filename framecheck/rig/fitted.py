@@ -38,9 +38,9 @@ from framecheck.section.store import SectionStore
 from framecheck.value_class import array_class, value_class
 
 FACTORS = (Sort.PANELS, Sort.MODULUS)
-MODEL_ERROR = 0.015
+MODEL_ERROR = 0.018
 """One standard deviation of what a fitted frame misses of a test that was not made, as a share: a frame predicted before its shells
-were run missed seven movements by 1.8 % (root of the mean square, 0.4 to 2.8 %), joints' own share in it (docs/theory/whole_frame.md).
+were run missed seven movements by 1.8 % (root of the mean square, 0.4 to 2.8 %; docs/theory/whole_frame.md).
 """
 MANY_PLANES = 7
 """Pairs of dials between the axles among which the most telling place of one more dial is sought."""

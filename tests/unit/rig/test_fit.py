@@ -45,16 +45,16 @@ def store(tmp_path_factory: pytest.TempPathFactory) -> None:
         patch.setenv("FRAMECHECK_STORE", str(tmp_path_factory.mktemp("store")))
 
 
-def measured_shells(folder: Path, seed: int) -> str:
-    """Return the path of readings of the shell ladder on its rig, with noise."""
-    draw, stations = np.random.default_rng(seed), SHELL["stations_mm"]
+def measured_shells(folder: Path, seed: int, ladder: dict[str, Any] = SHELL) -> str:
+    """Return the path of readings of a shell ladder on its rig, with noise."""
+    draw, stations = np.random.default_rng(seed), ladder["stations_mm"]
     names = [(side, x) for x in stations for side in ("left", "right")]
-    rise = np.array([SHELL["twist"][side][stations.index(x)] for side, x in names])
+    rise = np.array([ladder["twist"][side][stations.index(x)] for side, x in names])
     head = "rig: torsion\nheld: four points\nfront: [left front, right front]\nrear: [left rear, right rear]\n"
     head += "resolution: 0.02 mm\ndials:\n"
     for side, x in names:
         stands = "yes" if x == 0 else "no"
-        head += f"  - {{name: {side} {x:g}, member: {side} rail, at: {1500 - x:g} mm, at stand: {stands}}}\n"
+        head += f"  - {{name: {side} {x:g}, member: {side} rail, at: {stations[-1] - x:g} mm, at stand: {stands}}}\n"
     head += "pairs:\n" + "".join(f"  - {{name: at {x:g}, left: left {x:g}, right: right {x:g}}}\n" for x in stations)
     rows = []
     for step in STEPS:
