@@ -4,9 +4,13 @@ from __future__ import annotations
 
 import os
 import shutil
+import signal
+import subprocess
+import sys
 from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
+from shutil import copy
 from typing import TYPE_CHECKING
 
 import pytest
@@ -92,3 +96,38 @@ def pages(hill_truck: Results, tmp_path_factory: pytest.TempPathFactory) -> dict
     for name, page in found.items():
         (folder / f"{name}.html").write_text(page, encoding="utf-8")
     return {name: (folder / f"{name}.html").as_uri() for name in found}
+
+
+@pytest.fixture(scope="session")
+def bench_folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Return the folder that the page on the bench is started in."""
+    found = tmp_path_factory.mktemp("bench")
+    for name in ("notched-rail", "hill-truck"):
+        copy(CASES / f"{name}.yaml", found)
+    return found
+
+
+@pytest.fixture(scope="session")
+def running(bench_folder: Path) -> Iterator[tuple[int, str]]:
+    """Yield the number of the command's process and the address that it prints; Ctrl-C ends it."""
+    root = str(Path(__file__).parents[2])
+    words = [sys.executable, "-m", "framecheck", "bench", "--no-browser"]
+    variables = {**os.environ, "PYTHONPATH": root, "PYTHONUNBUFFERED": "1"}
+    process = subprocess.Popen(words, cwd=bench_folder, env=variables, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True)
+    assert process.stdout is not None
+    yield process.pid, process.stdout.readline().strip()
+    process.send_signal(signal.SIGINT)
+    assert process.wait(30) in (0, 130, -signal.SIGINT)
+    process.stdout.close()
+
+
+@pytest.fixture(scope="session")
+def address(running: tuple[int, str]) -> str:
+    """Return the address of the page on the bench."""
+    return running[1]
+
+
+@pytest.fixture(scope="session")
+def bench(running: tuple[int, str]) -> int:
+    """Return the number of the process that serves it."""
+    return running[0]
