@@ -1,7 +1,7 @@
-"""Shell references for what a fit foretells: ladders drawn at random, on the rig of rig.py. openseespy: installed by hand (see shells.py).
+"""Shell references for what a fit foretells: ladders drawn at random, on the rig of rig.py. openseespy: installed by hand.
 
-Sizes are drawn by a fixed seed on the mesh's own grid of 6 mm, before any of them was solved; each is rig.py's ladder with other numbers. Depths
-are twice the grid's multiples, since nodes at mid depth are loaded and read.
+Sizes are drawn by a fixed seed on the mesh's own grid of 6 mm, before any of them was solved; each is rig.py's ladder with other
+numbers. Depths are twice the grid's multiples, since nodes at mid depth are loaded and read.
 Usage: python rig_ladders.py COUNT > rows.yaml
 """
 
