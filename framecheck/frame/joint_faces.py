@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 from itertools import pairwise
+from math import atan2, degrees
 
 import numpy as np
 
@@ -39,6 +40,7 @@ class JointFace:
     unmodelled: why no model covers it; chord and branch are then stand-ins, and `share` of their springs is surely no stiffer.
     on, of: the names of the rail's and of the branch's section there.
     bare_gussets: it has gussets that stand on no wall of it, which no model covers.
+    turned: the branch in the other quarter turn where it lies about as near, and by what share it counts, up to half.
     ends: how the rail's ends are seen from here at the soft and at the stiff end of the range; the chord has the soft ones.
     """
 
@@ -52,6 +54,8 @@ class JointFace:
     on: str = ""
     of: str = ""
     bare_gussets: bool = False
+    turned: Branch | None = None
+    turned_share: float = 0.0
 
     @property
     def between_flanges(self) -> bool:
@@ -206,7 +210,22 @@ def _seat_on(frame: Frame, run: MemberRun, place: tuple[int, int], branch: Membe
     foot = replace(foot, gussets=()) if bare else foot
     ends = ends_seen(frame, run, number, face.outline, full_reach(chord))
     share = 1.0 if why is None else MODEL_ERROR * (1.0 if walls is not None and face.distance and meshes else OPEN_RAIL)
-    return JointFace(arm, axes, replace(chord, ends=ends.soft), foot, ends, why, share, on.name, of.name, bare)
+    beside_both = lean_share((branch, at_start), toward, axes) if why is None and not foot.gussets and not bare else 0.0
+    other = branch_of(of, (branch, at_start), toward, axes, other=True) if beside_both else None
+    turned = (other, beside_both) if other is not None and _meshes(chord, other) else (None, 0.0)
+    return JointFace(arm, axes, replace(chord, ends=ends.soft), foot, ends, why, share, on.name, of.name, bare, *turned)
+
+
+LEANS = 35.0, 45.0
+"""Degrees that a section is turned about its branch against the rail from where the next quarter turn counts too, to where it does so
+by half. Judgement, no source: no shell of such a joint was made."""
+
+
+def lean_share(end: tuple[Member, bool], toward: Array, axes: Array) -> float:
+    """Return by what share the other quarter turn of a branch counts."""
+    _, up = drawn_axes(toward if end[1] else -toward, end[0])
+    turn = degrees(atan2(abs(float(up @ axes[0])), abs(float(up @ axes[2]))))
+    return max(0.0, (min(turn, 90.0 - turn) - LEANS[0]) / (LEANS[1] - LEANS[0])) / 2
 
 
 def why_unmodelled(known_shapes: bool, on_face: bool) -> Unmodelled | None:
@@ -229,8 +248,8 @@ def chord_of(section: Section, outline: Outline) -> Chord:
     return Chord(outline, section.material.youngs_modulus, section.material.poissons_ratio)
 
 
-def branch_of(section: Section, end: tuple[Member, bool], toward: Array, axes: Array) -> Branch:
-    """Return the crossmember's end as the joint sees it: its own axes by quarter turns against the rail's."""
+def branch_of(section: Section, end: tuple[Member, bool], toward: Array, axes: Array, other: bool = False) -> Branch:
+    """Return the crossmember's end as the joint sees it: its own axes by quarter turns against the rail's; other: the next nearest."""
     member, at_start = end
     way = toward if at_start else -toward
     left, up = drawn_axes(way, member)
@@ -241,7 +260,7 @@ def branch_of(section: Section, end: tuple[Member, bool], toward: Array, axes: A
         known = box(foot.height, foot.width, (foot.wall,) * 4)
     made = member.start if at_start else member.end
     outline = welded_outline(known, member, made)
-    if abs(float(up @ third)) >= abs(float(up @ along)):
+    if (abs(float(up @ third)) >= abs(float(up @ along))) != other:
         rows = ((_sign(left @ along), 0), (0, -_sign(up @ third)))
     else:
         rows = ((0, _sign(up @ along)), (-_sign(left @ third), 0))

@@ -10,8 +10,8 @@ from math import inf
 import numpy as np
 
 from framecheck.frame.geometry import MemberRun, OneFrame, cross, member_axes
+from framecheck.frame.joint.data import Branch, Chord, JointStiffness, full_reach, level_of, lies_flat
 from framecheck.frame.joint.data import BranchMake as JointMake
-from framecheck.frame.joint.data import JointStiffness, full_reach, level_of, lies_flat
 from framecheck.frame.joint.outlines import outline_of, turned
 from framecheck.frame.joint_faces import (
     FACING,
@@ -226,9 +226,18 @@ def _seated(
     if not models:
         return EndConnection(number, end, arm, where.axes, RIGID)
     chord = replace(where.chord, ends=where.ends.stiff if joints is Joints.STIFF else where.ends.soft)
-    springs = [_along_and_about(joint_springs(chord, where.branch, model, store)) for model in models]
+    springs = _softest(chord, where.branch, models, store)
+    if where.turned is not None:
+        other = _softest(chord, where.turned, models, store)
+        springs = tuple(a ** (1 - where.turned_share) * b**where.turned_share for a, b in zip(springs, other, strict=True))
     share = where.share / made.softness
-    return EndConnection(number, end, arm, where.axes, tuple(share * min(each) for each in zip(*springs, strict=True)))
+    return EndConnection(number, end, arm, where.axes, tuple(share * each for each in springs))
+
+
+def _softest(chord: Chord, branch: Branch, models: tuple[JointMake, ...], store: NumberStore | None) -> tuple[float, ...]:
+    """Return the springs along and about a seat's axes, each the softest of some makes."""
+    springs = [_along_and_about(joint_springs(chord, branch, model, store)) for model in models]
+    return tuple(min(each) for each in zip(*springs, strict=True))
 
 
 MODELS = {
