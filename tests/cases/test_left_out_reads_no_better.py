@@ -101,6 +101,7 @@ def test_what_was_taken_for_something_unsaid_is_open(text: str, said: str, thing
         ("x: 70 in, y: 40 in, z: 2 in, pretension: 500 lb", "x: 70 in, y: 40 in, z: 2 in", "pretension of the strap front left"),
         ("end: {x: 0 in, y: 20 in, z: 13.5 in}", "end: {x: 0 in, y: 20 in}", "spring > end"),
         ("ball: {x: 0 in, y: 25 in, z: 12 in}", "ball: {x: 0 in, z: 12 in}", "lower arm > ball"),
+        ("mass: 110 lb, x: 30 in, y: 0 in, z: 22 in", "mass: 110 lb, x: 30 in, z: 22 in", "how far masses sit to a side"),
     ],
 )
 def test_what_was_taken_as_nought_is_open(said: str, unsaid: str, thing: str, tmp_path: Path) -> None:
