@@ -10,11 +10,12 @@ from math import ceil, isfinite
 from typing import Any
 
 from framecheck.errors import Fault, InputError
-from framecheck.reading.centre_lines import CentreLine, Place
+from framecheck.reading.centre_lines import CentreLine
 from framecheck.reading.diagnostics import Diagnostics, Missing
 from framecheck.reading.drawing import drawing_scale, modelspace, refusal
 from framecheck.reading.drawing_entities import FARTHEST, SILENT
 from framecheck.reading.kinds import QuantityKind
+from framecheck.reading.line_meetings import Place
 from framecheck.reading.yamltext import Text
 from framecheck.value_class import value_class
 

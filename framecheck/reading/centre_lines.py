@@ -11,13 +11,12 @@ from itertools import combinations, pairwise
 from math import cos, dist, hypot, radians
 
 from framecheck.errors import Fault, InputError
+from framecheck.reading.line_meetings import Place, apart, dot, minus, off_line, touching
 from framecheck.value_class import value_class
 
-Place = tuple[float, float, float]
 MOST_LINES = 1000
 STRAIGHT = 1e-3
 """Of the tolerance: a point that lies off the line past it by less is left out."""
-PARALLEL = 1e-9
 SHARP = radians(60.0)
 """Lines that turn by as much begin another member: a rail's kick is a kink, a corner with a crossmember is none."""
 
@@ -197,43 +196,6 @@ def joined_where_met(paths: Sequence[Sequence[int]], places: Places) -> list[lis
     return [divided(path, {i: extra[n, i] for i in range(len(path) - 1)}, places) for n, path in enumerate(paths)]
 
 
-def apart(ends: Sequence[Place], tolerance: float) -> bool:
-    """Return whether the boxes round two lines (a to b, c to d) lie apart."""
-    a, b, c, d = ends
-    return any(
-        max(a[i], b[i]) + tolerance < min(c[i], d[i]) or max(c[i], d[i]) + tolerance < min(a[i], b[i]) for i in range(3)
-    )  # fmt: skip
-
-
-def touching(ends: Sequence[Place], tolerance: float) -> list[Place]:
-    """Return where two lines touch: ends of one on the other, else the point where both cross."""
-    a, b, c, d = ends
-    found = [end for end, (p, q) in ((a, (c, d)), (b, (c, d)), (c, (a, b)), (d, (a, b))) if off_line(end, p, q) <= tolerance]
-    return found or crossing(ends, tolerance)
-
-
-def off_line(place: Place, start: Place, end: Place) -> float:
-    """Return the distance of a place from a line between two others."""
-    along = minus(end, start)
-    share = dot(minus(place, start), along) / dot(along, along)
-    return dist(place, between(start, end, min(max(share, 0.0), 1.0)))
-
-
-def crossing(ends: Sequence[Place], tolerance: float) -> list[Place]:
-    """Return the place where two lines come nearest, if that is within the tolerance and inside both."""
-    a, b, c, d = ends
-    u, v, w = minus(b, a), minus(d, c), minus(a, c)
-    uu, uv, vv, uw, vw = dot(u, u), dot(u, v), dot(v, v), dot(u, w), dot(v, w)
-    det = uu * vv - uv * uv
-    if det <= PARALLEL * uu * vv:
-        return []
-    s, t = (uv * vw - vv * uw) / det, (uu * vw - uv * uw) / det
-    if not (0.0 <= s <= 1.0 and 0.0 <= t <= 1.0):
-        return []
-    first, second = between(a, b, s), between(c, d, t)
-    return [first] if dist(first, second) <= tolerance else []
-
-
 def divided(path: Sequence[int], extra: dict[int, set[int]], places: Places) -> list[int]:
     """Return a path with further points on its sides, in order along it."""
     whole: list[int] = []
@@ -320,18 +282,3 @@ def image_name(label: str) -> str:
     first, _, rest = label.partition(" ")
     other = {"left": "right", "right": "left"}.get(first.lower(), "")
     return f"{other} {rest}" if other and rest else ""
-
-
-def minus(a: Place, b: Place) -> Place:
-    """Return a - b."""
-    return a[0] - b[0], a[1] - b[1], a[2] - b[2]
-
-
-def dot(a: Place, b: Place) -> float:
-    """Return the scalar product."""
-    return a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
-
-
-def between(a: Place, b: Place, share: float) -> Place:
-    """Return the place a share of the way from a to b."""
-    return a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1]), a[2] + share * (b[2] - a[2])

@@ -6,7 +6,8 @@ import json
 import re
 from collections.abc import Mapping, Sequence
 
-from framecheck.reading.centre_lines import DrawnFrame, Place
+from framecheck.reading.centre_lines import DrawnFrame
+from framecheck.reading.line_meetings import Place
 from framecheck.units import INCH
 from framecheck.value_class import value_class
 
