@@ -33,7 +33,9 @@ def case_of(text: str) -> Case:
 def test_the_memory_of_a_ladder_is_what_was_said(seed: int) -> None:
     """Python's own count of what is held at the same time, without the program itself: to a factor of two, of any size."""
     draw = np.random.default_rng(seed)
-    size = int(draw.integers(8, 40)), int(draw.integers(15, 60)), str(draw.choice(["rigid", ""]))
+    ends = ("", "rigid")[seed % 2]
+    most = ((4, 10), (5, 15)) if not ends else ((8, 40), (15, 60))  # unsaid ends are solved in some twenty ways
+    size = *(int(draw.integers(*each)) for each in most), ends
     case = case_of(ladder(*size))
     prepared = prepare(case, STORE)
     told = work_of(case, prepared.structures).memory - START.memory
@@ -62,7 +64,7 @@ def test_too_much_work_is_refused_before_it_is_done() -> None:
     case = case_of(ladder(8, 10))
     with pytest.raises(InputError, match=r"10 load cases: to solve them takes about 1 seconds and 0\.\d GB of memory; .* --long"):
         run(case, STORE, replace(USUAL, memory=1e6))
-    with pytest.raises(InputError, match="10 load cases in 3 ways, for what the file leaves open"):
+    with pytest.raises(InputError, match=r"10 load cases in \d+ ways, for what the file leaves open"):
         run(case_of(ladder(8, 10, "")), STORE, Work(0.1, 1e12))
     assert run(case, STORE, UNLIMITED).rows
 
