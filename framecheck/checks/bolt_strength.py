@@ -188,6 +188,7 @@ SHEET = 3 / 16 * 0.0254
 PLATE_SOURCE = "ANSI/AISC 360-22, J3.11a, deformation counted"
 TUBE_SOURCE = "ANSI/AISC 360-22, J3.11b and eq. (J7-1): bolt through an unstiffened hollow section"
 SHEET_SOURCE = "AISI S100-16, J3.3.1, one face without washer (mf 0.75), ASD 2.50: all from memory"
+SHEET_TORN_SOURCE = "AISI S100-16, J6 and table J6-1 (bolts: ASD 2.22), from memory; strength as ANSI/AISC 360-22, J4 and J3.11a"
 SHEET_KEPT_SOURCE = "AISI S100, J3.3.2 (as a public letter quotes the edition of 2001), deformation counted; ASD 2.22, from memory"
 
 
@@ -231,6 +232,23 @@ def bearing_rules(diameter: float, thickness: float, ultimate: float) -> tuple[S
 def tear_out(clear: float, thickness: float, ultimate: float) -> float:
     """Return the tear-out strength, N. ANSI/AISC 360-22, J3.11a: 1.2 lc t Fu; clear: from hole to next edge, m."""
     return 1.2 * max(clear, 0.0) * thickness * ultimate
+
+
+def torn(plate: Strength, thickness: float, asked: float, lag: float = 1.0) -> Strength:
+    """Return what tearing metal holds, by the rule of a plate or, under 3/16 in, that of sheet where it allows less.
+
+    AISI S100-16, J6, from memory: the strengths of ANSI/AISC 360, J4, a net section by the lag besides; ASD 2.22 for bolts.
+    asked: the safety factor that the joint asks at least. lag: 0.9 + 0.1 d / s of sheet, 0.9 at least (J6.2), for a net section.
+    """
+    if thickness >= SHEET:
+        return weakest((plate,), asked)
+    said = f"{SHEET_TORN_SOURCE}, times {lag:g} (table J6.2-1)" if lag < 1.0 else SHEET_TORN_SOURCE
+    return weakest((plate, Strength(lag * plate.value, 2.22, said)), asked)
+
+
+def torn_out(clear: float, thickness: float, ultimate: float, asked: float) -> Strength:
+    """Return what holds one bolt from tearing to the next edge, `clear` away from its hole, m."""
+    return torn(Strength(tear_out(clear, thickness, ultimate), 2.0, PLATE_SOURCE), thickness, asked)
 
 
 def least_edge(rows: tuple[EdgeDistance, ...], diameter: float) -> EdgeDistance:

@@ -8,7 +8,6 @@ import numpy as np
 
 from framecheck.checks.bolt_strength import (
     BOTH_SOURCE,
-    PLATE_SOURCE,
     SOURCES,
     TUBE_SOURCE,
     Strength,
@@ -20,8 +19,8 @@ from framecheck.checks.bolt_strength import (
     shear_strength,
     slip_as_aimed,
     slip_resistance,
-    tear_out,
     tension_strength,
+    torn_out,
     used_by_both,
     weakest,
 )
@@ -172,8 +171,8 @@ def shear_capacities(group: BoltGroup, ply: Ply, targets: JointTargets) -> tuple
     if ply.edge is None:
         return (bears,)
     clear = min(ply.edge - group.bolt.hole / 2, closest(group) - group.bolt.hole)
-    strength = tear_out(clear, ply.thickness, ply.material.ultimate_strength)
-    return bears, Capacity(Mode.TEAR_OUT, strength, targets.strength, PLATE_SOURCE, part=ply.name)
+    least = torn_out(clear, ply.thickness, ply.material.ultimate_strength, targets.strength)
+    return bears, Capacity(Mode.TEAR_OUT, least.value, least.asked, least.source, part=ply.name)
 
 
 def bearing_capacity(group: BoltGroup, ply: Ply, targets: JointTargets) -> Capacity:

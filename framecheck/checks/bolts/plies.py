@@ -7,6 +7,7 @@ from math import hypot, pi
 
 import numpy as np
 
+from framecheck.checks.bolt_strength import Strength, torn
 from framecheck.checks.bolts.group import BoltForces
 from framecheck.checks.joint_rows import Capacity, Judging, Line, judged, of_joint, unjudged_joint
 from framecheck.model.arrays import Array, Vector
@@ -23,6 +24,8 @@ DAMAGE = 0.0254 / 16
 """What a hole counts as wider than it is drilled, m. ANSI/AISC 360-22, B4.3b."""
 GROSS_FACTOR = 1.67
 """ANSI/AISC 360-22, J4.1(a), ASD."""
+LAG = 0.9
+"""Share of a flat sheet's net section that its bolts reach: 0.9 + 0.1 d / s, its least. AISI S100-16, table J6.2-1, from memory."""
 HEAD = 1.5 * (1 + 2 / 3**0.5) / 2
 """Mean of width across flats and across corners of a hexagon head or nut over the bolt's diameter: 1.5 d across flats is the least of
 the inch and metric series (ASME B18.2.1, ISO 4014, from memory)."""
@@ -142,7 +145,8 @@ def block_capacity(group: BoltGroup, ply: Ply, places: Array, targets: JointTarg
     strength = block_shear(block, *metal)
     share = block_tearing_en(block, *metal) / max(strength, 1e-9)
     other = f"EN 1993-1-8:2005, 3.10.2 gives {100 * share:.0f} % of it, without its factors"
-    return Capacity(Mode.BLOCK_SHEAR, strength, targets.strength, BLOCK_SOURCE, part=ply.name, note=other)
+    least = torn(Strength(strength, 2.0, BLOCK_SOURCE), ply.thickness, targets.strength)
+    return Capacity(Mode.BLOCK_SHEAR, least.value, least.asked, least.source, part=ply.name, note=other)
 
 
 def section_of(
@@ -154,8 +158,9 @@ def section_of(
     width = ply_width(places, ply)
     net = net_width(places, group.bolt.hole + DAMAGE, width) * ply.thickness * ply.material.ultimate_strength
     gross = width * ply.thickness * ply.material.yield_strength
-    torn = Capacity(Mode.PLY_NET, net, targets.strength, NET_SOURCE, part=ply.name, note=WIDTH_TAKEN)
-    return torn, Capacity(Mode.PLY_GROSS, gross, GROSS_FACTOR, GROSS_SOURCE, part=ply.name), width
+    least = torn(Strength(net, 2.0, NET_SOURCE), ply.thickness, targets.strength, LAG)
+    across = Capacity(Mode.PLY_NET, least.value, least.asked, least.source, part=ply.name, note=WIDTH_TAKEN)
+    return across, Capacity(Mode.PLY_GROSS, gross, GROSS_FACTOR, GROSS_SOURCE, part=ply.name), width
 
 
 def section_rows(

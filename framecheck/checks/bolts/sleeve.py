@@ -8,7 +8,6 @@ from dataclasses import replace
 import numpy as np
 
 from framecheck.checks.bolt_strength import (
-    PLATE_SOURCE,
     SOURCES,
     TUBE_SOURCE,
     Strength,
@@ -17,7 +16,7 @@ from framecheck.checks.bolt_strength import (
     share_in_long_joint,
     shear_strength,
     slip_resistance,
-    tear_out,
+    torn_out,
     weakest,
 )
 from framecheck.checks.bolts.fit import fit_rows
@@ -162,9 +161,13 @@ def pinned_crossing_rows(
             yield unjudged_joint(sleeve.name, f"tear-out of {wall.name}", reason)
             continue
         clear = wall.edge - sleeve.bolt.hole / 2
-        tears = tear_out(clear, wall.thickness, wall.material.ultimate_strength)
-        torn = Capacity(Mode.TEAR_OUT, tears, targets.strength, PLATE_SOURCE, part=wall.name)
-        yield judged(subject, case, force, torn)
+        yield judged(subject, case, force, wall_tear_out(wall, clear, targets))
+
+
+def wall_tear_out(wall: Ply, clear: float, targets: JointTargets) -> Capacity:
+    """Return what a wall holds before a bolt tears out of it, `clear` from its hole to the edge or the next hole, m."""
+    least = torn_out(clear, wall.thickness, wall.material.ultimate_strength, targets.strength)
+    return Capacity(Mode.TEAR_OUT, least.value, least.asked, least.source, part=wall.name)
 
 
 def wall_bearing(sleeve: PinnedSleeve, wall: Ply, targets: JointTargets) -> Capacity:
@@ -229,9 +232,7 @@ def wall_torn(group: BoltGroup, wall: Ply, case: str, demand: float, targets: Jo
         reason = "the distance from its holes to its edge is not given"
         return unjudged_joint(group.name, f"tear-out and edge distance of {wall.name}", reason)
     clear = min(wall.edge - group.bolt.hole / 2, closest(group) - group.bolt.hole)
-    strength = tear_out(clear, wall.thickness, wall.material.ultimate_strength)
-    torn = Capacity(Mode.TEAR_OUT, strength, targets.strength, PLATE_SOURCE, part=wall.name)
-    return judged(of_joint(Check.BOLTS, group.name), case, demand, torn)
+    return judged(of_joint(Check.BOLTS, group.name), case, demand, wall_tear_out(wall, clear, targets))
 
 
 def one_face(bolt: Bolt) -> Bolt:

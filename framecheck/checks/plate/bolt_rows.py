@@ -7,15 +7,14 @@ from math import hypot, pi
 
 from framecheck.checks.bolt_strength import (
     BOTH_SOURCE,
-    PLATE_SOURCE,
     SHEET,
     SOURCES,
     Strength,
     bearing_rules,
     shear_strength,
     slip_resistance,
-    tear_out,
     tension_strength,
+    torn_out,
     used_by_both,
     weakest,
 )
@@ -123,9 +122,8 @@ def hole_rows(
     if clear <= 0:
         yield unjudged_bolt(plate, held, "tear-out: its hole breaks the plate's edge as drawn: give its true place")
         return
-    strength = tear_out(clear, t, ultimate)
-    torn = Capacity(Mode.TEARS_SHEET, strength, targets.strength, PLATE_SOURCE)
-    yield judged(subject, case, shear, torn)
+    least = torn_out(clear, t, ultimate, targets.strength)
+    yield judged(subject, case, shear, Capacity(Mode.TEARS_SHEET, least.value, least.asked, least.source))
 
 
 def clear_of_edge(plate: BoltedPlate, bolt: PlateBolt) -> float:
