@@ -125,7 +125,8 @@ DOOR = (
 )
 TWICE = (
     "The numbers in the tables and checks (sizes, strengths, factors) are typed twice, once for the program and once for the tests, "
-    "and compared, so that a slip in one copy is found. Of {rows}, {sourced} have a source that somebody opened and {bare} have none:"
+    "and compared, so that a slip in one copy is found. Of {rows}, {sourced} have a source that was opened, {bare} have none or one "
+    "that nobody could open:"
 )
 TRIED = (
     "What was tried holds: the tables can be read, and {problems} small problems come out as known. Not tried: your case, the checks "

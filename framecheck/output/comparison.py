@@ -117,22 +117,29 @@ NOISE = 1e-6
 """Numbers under so much of what they are measured by are shown as 0."""
 
 
-MEASURED = "Per cent are of the largest number of its kind in the same load case; of a section, of its own number."
+OF_A_CASE = "Per cent are of the largest number of its kind in the same load case."
+OF_A_SECTION = "Per cent are of our own number."
 
 
 def second_opinion_text(opinion: SecondOpinion, units: Units, width: int) -> str:
     """Return the opinion in words and a table, no wider than `width`."""
     parts = [wrapped(headline(opinion), width)]
-    parts += [numbers_text(opinion, units, width), wrapped(MEASURED, width)] if opinion.differences else []
+    measured = OF_A_CASE if has_places(opinion) else OF_A_SECTION
+    parts += [numbers_text(opinion, units, width), wrapped(measured, width)] if opinion.differences else []
     parts += [wrapped(f"Not compared: {each}.", width, "  ") for each in opinion.left_out]
     parts += [wrapped(f"Beside it: {opinion.note}.", width, "  ")] if opinion.note else []
     return titled(f"Second opinion: {opinion.library} {opinion.version}".rstrip(), "\n".join(parts))
 
 
+def has_places(opinion: SecondOpinion) -> bool:
+    """Return whether its numbers stand at places of a frame, rather than for a section as a whole."""
+    return any(each.where != opinion.subject for each in opinion.differences)
+
+
 def numbers_text(opinion: SecondOpinion, units: Units, width: int) -> str:
     """Return the numbers as a table, or as a list where a table would be wider than `width`."""
     rows = [row(each, units) for each in opinion.differences]
-    under = [each.where for each in opinion.differences] if any(each.where != opinion.subject for each in opinion.differences) else ()
+    under = [each.where for each in opinion.differences] if has_places(opinion) else ()
     columns = (TextColumn("quantity"), TextColumn("ours", True), TextColumn("theirs", True), TextColumn("apart", True))
     shown = table(columns, rows, width, under)
     if max(map(len, shown.splitlines())) <= width:

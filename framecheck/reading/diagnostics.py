@@ -95,10 +95,18 @@ def units_written(diagnostics: Diagnostics) -> Units:
 
 
 def did_you_mean(word: str, offered: Iterable[str], otherwise: str) -> str:
-    """Return "did you mean ...?" where something offered is near, else the other remedy."""
-    by_lower = {each.lower(): each for each in offered}
-    near = get_close_matches(word.lower(), by_lower, n=1, cutoff=0.6)
-    return f"did you mean '{by_lower[near[0]]}'?" if near else otherwise
+    """Return "did you mean ...?" where something offered is near, else the other remedy. Blanks count only where they decide.
+
+    A name with a comma is told with the quotes that it needs: between braces a comma would end it.
+    """
+    every = list(offered)
+    for blank in (" ", ""):
+        by_lower = {each.lower().replace(" ", blank): each for each in every}
+        near = get_close_matches(word.lower().replace(" ", blank), by_lower, n=1, cutoff=0.6)
+        if near:
+            found = by_lower[near[0]]
+            return f'did you mean "{found}", with these quotes?' if "," in found else f"did you mean '{found}'?"
+    return otherwise
 
 
 def length(metres: float) -> str:

@@ -33,9 +33,7 @@ def section_named(name: str, library: Library) -> Section:
     catalogue = SectionCatalogue(diagnostics, library, {}, {})
     if not catalogue.knows_section(name):
         names = library.section_names()
-        remedy = did_you_mean(
-            name, names, f"there are {len(names)}; their names stand in the files of the sections folder"
-        )
+        remedy = did_you_mean(name, names, f"there are {len(names)}; `framecheck list sections` shows them")
         raise InputError([Fault("", name, "there is no section of this name in the library", remedy)])
     section = catalogue.section(name)
     refuse_faults(diagnostics)

@@ -70,9 +70,10 @@ def page() -> str:
     quoted = sum(is_quoted(row) for row in rows())
     memory = [row for row in rows() if seen(row) == "from memory"]
     beside = sum(bool(behind(row)) for row in memory)
+    before = len(rows()) - quoted - len(memory)
     count = (
-        f"{len(rows())} classes: {quoted} quoted, {len(memory)} from memory. {beside} of those from memory stand in AS 4100 or "
-        "elsewhere for the same detail with the same class or a better one."
+        f"{len(rows())} classes: {quoted} quoted, {before} read before, {len(memory)} from memory. {beside} of those from memory "
+        "stand in AS 4100 or elsewhere for the same detail with the same class or a better one."
     )
     sources = (f"- *{name}*: {each['words']}" for name, each in read()["sources"].items())
     refused = (f"- **{each.row}**: {each.value:g} in *{each.source}*: {each.not_followed}." for each in quotes() if each.not_followed)

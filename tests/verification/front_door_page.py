@@ -13,9 +13,9 @@ PAGE = Path(__file__).parents[2] / "docs" / "front_door.md"
 HEAD = """# Examples through the front door
 
 Written by `python -m tests.verification.front_door_page` from `tests/verification/front_door/values*.yaml`. Each example is a
-case file that `framecheck check FILE --json` or `framecheck section FILE --json` reads, and numbers that its JSON is held to. Some
-stand printed in their source, the others are worked out by hand from it: the last two columns tell. Our numbers and the differences
-stand in {doc}`verification`.
+case file that `framecheck check FILE --json OUT` or `framecheck section FILE --json OUT` reads, and numbers that its JSON is held
+to. Some stand printed in their source, the others are worked out by hand from it: the last two columns tell. Our numbers and the
+differences stand in {doc}`verification`.
 
 These are a part of the values that `framecheck selfcheck --proof` counts as through the front door: tests with case files of their
 own hold the rest. `looked up` says whether somebody opened the named source for this. A value of a source from memory counts there

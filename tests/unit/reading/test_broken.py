@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from framecheck.errors import InputError
+from framecheck.reading.diagnostics import did_you_mean
 from tests.unit.reading.shop import LIBRARY, changed, read_case
 
 TUBE = "height: 4 in, width: 2 in"
@@ -275,3 +276,16 @@ def test_sections_made_of_one_another_are_refused() -> None:
     ring = "  a: {shape: worn, base: b, material: S235}\n  b: {shape: worn, base: a, material: S235}\nframe:\n"
     told = faults_of(changed(("frame:\n", ring)))
     assert told == ["truck.yaml:6: a: is made of itself, or of too many others; give its sizes here"]
+
+
+@pytest.mark.parametrize(
+    ("word", "told"),
+    [
+        ("4x2x3/16", "did you mean 'tube 4 x 2 x 3/16 in'?"),
+        ("IIW T joint", 'did you mean "IIW T joint, toe", with these quotes?'),
+        ("qqq", "otherwise"),
+    ],
+)
+def test_a_near_name_is_found_whatever_its_blanks_and_told_as_a_file_needs_it(word: str, told: str) -> None:
+    offered = ("tube 4 x 2 x 3/16 in", "tube 3 x 2 x 1/4 in", "IIW T joint, toe", "IIW lap, lap plate")
+    assert did_you_mean(word, offered, "otherwise") == told
