@@ -220,13 +220,27 @@ def bearing_of_sheet_kept(diameter: float, thickness: float, ultimate: float) ->
     return (4.64 * thickness / 0.0254 + 1.53) * diameter * thickness * ultimate
 
 
-def bearing_rules(diameter: float, thickness: float, ultimate: float) -> tuple[Strength, ...]:
-    """Return the rules for a hole that a bolt bears on: a plate's and, under 3/16 in, those of sheet with their own factors."""
+def plate_share(thickness: float) -> float:
+    """Return how far metal counts as plate: not up to 3/16 in (AISI S100-16, J3, from memory), wholly from a tenth more (ours)."""
+    return min(max((thickness / SHEET - 1.0) / 0.1, 0.0), 1.0)
+
+
+def of_sheet_or_plate(plate: Strength, sheet: tuple[Strength, ...], thickness: float, asked: float) -> Strength:
+    """Return what allows least: up to 3/16 in by all rules; from there what they allow goes evenly over to what a plate does."""
+    share, least, whole = plate_share(thickness), weakest((plate, *sheet), asked), weakest((plate,), asked)
+    if share in (0.0, 1.0) or least == whole:
+        return whole if share else least
+    allowed = (1.0 - share) * least.allowed + share * whole.allowed
+    said = f"between {least.source} and {plate.source}, which holds alone from a tenth over 3/16 in"
+    return Strength(plate.value, plate.value / allowed, said)
+
+
+def bearing_of_metal(diameter: float, thickness: float, ultimate: float, asked: float) -> Strength:
+    """Return what a hole bears: by a plate's rule or those of sheet with their own factors. asked: by the joint at least."""
     plate = Strength(bearing(diameter, thickness, ultimate), 2.0, PLATE_SOURCE)
-    if thickness >= SHEET:
-        return (plate,)
     sheet = Strength(bearing_of_sheet(diameter, thickness, ultimate), 2.50, SHEET_SOURCE)
-    return plate, sheet, Strength(bearing_of_sheet_kept(diameter, thickness, ultimate), 2.22, SHEET_KEPT_SOURCE)
+    kept = Strength(bearing_of_sheet_kept(diameter, thickness, ultimate), 2.22, SHEET_KEPT_SOURCE)
+    return of_sheet_or_plate(plate, (sheet, kept), thickness, asked)
 
 
 def tear_out(clear: float, thickness: float, ultimate: float) -> float:
@@ -235,15 +249,13 @@ def tear_out(clear: float, thickness: float, ultimate: float) -> float:
 
 
 def torn(plate: Strength, thickness: float, asked: float, lag: float = 1.0) -> Strength:
-    """Return what tearing metal holds, by the rule of a plate or, under 3/16 in, that of sheet where it allows less.
+    """Return what tearing metal holds, by the rule of a plate or that of sheet where it allows less.
 
     AISI S100-16, J6, from memory: the strengths of ANSI/AISC 360, J4, a net section by the lag besides; ASD 2.22 for bolts.
     asked: the safety factor that the joint asks at least. lag: 0.9 + 0.1 d / s of sheet, 0.9 at least (J6.2), for a net section.
     """
-    if thickness >= SHEET:
-        return weakest((plate,), asked)
-    said = f"{SHEET_TORN_SOURCE}, times {lag:g} (table J6.2-1)" if lag < 1.0 else SHEET_TORN_SOURCE
-    return weakest((plate, Strength(lag * plate.value, 2.22, said)), asked)
+    said = f"{SHEET_TORN_SOURCE}; asked over {lag:g}, its share of the net section (table J6.2-1)" if lag < 1.0 else SHEET_TORN_SOURCE
+    return of_sheet_or_plate(plate, (Strength(plate.value, 2.22 / lag, said),), thickness, asked)
 
 
 def torn_out(clear: float, thickness: float, ultimate: float, asked: float) -> Strength:

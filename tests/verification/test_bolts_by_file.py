@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 import yaml
 
+from framecheck.checks.bolt_strength import Strength, bearing_of_metal, torn
 from tests.verification.manual import FrontDoor, Held, Kind, proof
 
 IN, KSI, KIP = 0.0254, 6.894757e6, 4448.2216
@@ -182,7 +183,24 @@ def test_sheet_tears_by_its_own_factors(held: Held, front_door: FrontDoor, thick
     held(allowed["block_shear"], block * t / 2.22, rel=1e-4)
 
 
-def test_a_plate_from_three_sixteenths_tears_by_its_own(front_door: FrontDoor) -> None:
-    """ANSI/AISC 360-22, J3.11a and J4: ASD 2.00, without lag."""
-    rows = rows_of(front_door, SHEET.format(thick=4.7625))
-    assert {rows[mode]["target"] for mode in ("tear_out", "ply_net", "block_shear")} == {2.0}
+@proof(Kind.FORMULA)
+def test_a_plate_from_a_tenth_over_three_sixteenths_tears_by_its_own(held: Held, front_door: FrontDoor) -> None:
+    """ANSI/AISC 360-22, J3.11a and eq. (J3-6a): 1.2 lc t Fu and 2.4 d t Fu over 2.00."""
+    rows = rows_of(front_door, SHEET.format(thick=5.24))
+    held(rows["tear_out"]["capacity"] / rows["tear_out"]["target"], 1.2 * 0.0145 * 0.00524 * 400e6 / 2.00, rel=1e-4)
+    held(rows["bearing"]["capacity"] / rows["bearing"]["target"], 2.4 * 0.010 * 0.00524 * 400e6 / 2.00, rel=1e-4)
+    assert rows["ply_net"]["target"] == rows["block_shear"]["target"] == 2.0
+
+
+@pytest.mark.parametrize("thick", [4.7625, 4.9, 5.23875])
+def test_no_thickness_makes_what_sheet_allows_jump(thick: float) -> None:
+    """A hair more metal allows a hair more load, with what the joint asks under and over the rules' own factors."""
+    plain = Strength(1e4, 2.0, "plate")
+    for asked in (2.0, 2.3, 3.0):
+        for allows in (
+            lambda t, asked=asked: bearing_of_metal(0.010, t, 400e6, asked).allowed,
+            lambda t, asked=asked: torn(plain, t, asked, 0.9).allowed,
+        ):
+            below, at, above = (allows(thick * 1e-3 * (1 + part)) for part in (-1e-7, 0.0, 1e-7))
+            assert (below, above) == (pytest.approx(at, rel=1e-5), pytest.approx(at, rel=1e-5))
+    assert torn(plain, 4.7625e-3, 2.0).allowed == pytest.approx(1e4 / 2.22)

@@ -11,8 +11,8 @@ from framecheck.checks.bolt_strength import (
     SOURCES,
     TUBE_SOURCE,
     Strength,
+    bearing_of_metal,
     bearing_of_tube_wall,
-    bearing_rules,
     largest_edge,
     least_edge,
     least_spacing,
@@ -178,9 +178,9 @@ def shear_capacities(group: BoltGroup, ply: Ply, targets: JointTargets) -> tuple
 def bearing_capacity(group: BoltGroup, ply: Ply, targets: JointTargets) -> Capacity:
     """Return the bearing capacity by the rule for what the ply is: hollow wall, sheet or plate."""
     size, metal = group.bolt.thread.diameter, ply.material
-    rules = bearing_rules(size, ply.thickness, metal.ultimate_strength)
+    rules = [bearing_of_metal(size, ply.thickness, metal.ultimate_strength, targets.strength)]
     if ply.kind is PlyKind.TUBE_WALL:
-        rules += (Strength(bearing_of_tube_wall(size, ply.thickness, metal.yield_strength), 2.0, TUBE_SOURCE),)
+        rules.append(Strength(bearing_of_tube_wall(size, ply.thickness, metal.yield_strength), 2.0, TUBE_SOURCE))
     least = weakest(rules, targets.strength)
     return Capacity(Mode.BEARING, least.value, least.asked, least.source, part=ply.name)
 

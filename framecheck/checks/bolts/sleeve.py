@@ -11,8 +11,8 @@ from framecheck.checks.bolt_strength import (
     SOURCES,
     TUBE_SOURCE,
     Strength,
+    bearing_of_metal,
     bearing_of_tube_wall,
-    bearing_rules,
     share_in_long_joint,
     shear_strength,
     slip_resistance,
@@ -173,9 +173,9 @@ def wall_tear_out(wall: Ply, clear: float, targets: JointTargets) -> Capacity:
 def wall_bearing(sleeve: PinnedSleeve, wall: Ply, targets: JointTargets) -> Capacity:
     """Return the lower of plate bearing and bearing of a hollow wall, N."""
     size = sleeve.bolt.thread.diameter
-    rules = bearing_rules(size, wall.thickness, wall.material.ultimate_strength)
+    metal = bearing_of_metal(size, wall.thickness, wall.material.ultimate_strength, targets.strength)
     hollow = Strength(bearing_of_tube_wall(size, wall.thickness, wall.material.yield_strength), 2.0, TUBE_SOURCE)
-    least = weakest((*rules, hollow), targets.strength)
+    least = weakest((metal, hollow), targets.strength)
     return Capacity(Mode.BEARING, least.value, least.asked, least.source, part=wall.name)
 
 

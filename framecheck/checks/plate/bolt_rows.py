@@ -10,7 +10,7 @@ from framecheck.checks.bolt_strength import (
     SHEET,
     SOURCES,
     Strength,
-    bearing_rules,
+    bearing_of_metal,
     shear_strength,
     slip_resistance,
     tension_strength,
@@ -116,7 +116,7 @@ def hole_rows(
     """Yield bearing and tear-out of the sheet at one bolt. acting: load case and shear, N."""
     subject, (case, shear) = of_bolt(plate, held), acting
     size, t, ultimate = bolt.thread.diameter, plate.thickness, plate.material.ultimate_strength
-    bears = weakest(bearing_rules(size, t, ultimate), targets.strength)
+    bears = bearing_of_metal(size, t, ultimate, targets.strength)
     yield judged(subject, case, shear, Capacity(Mode.BEARS_ON_SHEET, bears.value, bears.asked, bears.source))
     clear = clear_of_edge(plate, held) - bolt.hole / 2
     if clear <= 0:
