@@ -5,14 +5,17 @@ tested for.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import partial
 
 import numpy as np
 
 from framecheck.checks.face_strength import Bears, branch_yields, compressed, face, punched, used
-from framecheck.checks.feet import EndOnWall, WallKind, WallLoads, feet_of, wall_loads, worst_of
+from framecheck.checks.feet import EndOnWall, WallKind, feet_of
 from framecheck.checks.formulas import en1993_1_8 as en
 from framecheck.checks.formulas import wall_bending
 from framecheck.checks.joint_rows import Line
+from framecheck.checks.loads_on_wall import WallLoads, wall_loads, worst_of
+from framecheck.checks.quarter_turns import worse_of_turns
 from framecheck.frame.stand_in import Unmodelled
 from framecheck.model.arrays import Array
 from framecheck.model.frame import Make
@@ -130,9 +133,9 @@ class FaceFailure:
 def check(outcome: SolvedCase) -> Iterator[Line]:
     """Yield a row a way of failing for every end on a wall, its worst load case and bound, and what no rule covers."""
     told = {joint.place for joint in outcome.case.joints if isinstance(joint, Bracket)}
-    for foot in feet_of(outcome.case.frame):
-        if AtMemberEnd(foot.member, foot.terminal) not in told:
-            yield from lines_of(outcome, foot)
+    for turns in feet_of(outcome.case.frame):
+        if AtMemberEnd(turns[0].member, turns[0].terminal) not in told:
+            yield from worse_of_turns(turns, partial(lines_of, outcome))
 
 
 def lines_of(outcome: SolvedCase, foot: EndOnWall) -> Iterator[Line]:

@@ -1,4 +1,4 @@
-"""Member ends that stand on the wall of another member: their sizes as rules for such joints name them, and what loads the wall. SI.
+"""Member ends that stand on the wall of another member: their sizes as rules for such joints name them. SI.
 
 Sizes as in EN 1993-1-8, chapter 7: b0 rail, across the wall that is met; h0 rail, depth of the walls beside it; b1, h1 branch, across
 and along the rail. A foot's axes: along the rail, out of its wall, square to both.
@@ -11,8 +11,8 @@ from enum import Enum
 
 import numpy as np
 
-from framecheck.frame.geometry import MemberRun, cross, lengths, point_stations
-from framecheck.frame.joint_faces import JointFace, drawn_axes, rails_at
+from framecheck.frame.geometry import MemberRun, cross, lengths
+from framecheck.frame.joint_faces import JointFace, drawn_axes, lean_share, rails_at, way_between
 from framecheck.frame.joints import seats_of
 from framecheck.frame.member_ends import first_end, last_end
 from framecheck.frame.stand_in import Unmodelled, outline, sizes
@@ -34,7 +34,6 @@ from framecheck.model.shapes import (
     Worn,
 )
 from framecheck.model.shop_tables import Material
-from framecheck.stress import SolvedCase, components
 from framecheck.value_class import array_class, value_class
 
 SAME = 1e-6
@@ -118,7 +117,8 @@ class BranchEnd:
 @array_class
 class EndOnWall:
     """A member's end on a wall. arm (3,): from the frame point to where the branch's middle line meets the wall's outside, m; axes
-    (3, 3) rows; web: which way along the rail an open branch's web lies, +1 or -1; lean: cosine between branch and rail.
+    (3, 3) rows; web: which way along the rail an open branch's web lies, +1 or -1; lean: cosine between branch and rail. upright: it
+    is taken with its own height across the rail; counts: by what share that quarter turn counts.
     """
 
     member: str
@@ -133,10 +133,17 @@ class EndOnWall:
     lean: float
     rails: tuple[str, ...]
     unmodelled: Unmodelled | None
+    upright: bool
+    counts: float
+
+    @property
+    def turn(self) -> str:
+        """Return in which quarter turn it is taken, in words."""
+        return "with its height across the rail" if self.upright else "with its height along the rail"
 
 
-def feet_of(frame: Frame) -> Iterator[EndOnWall]:
-    """Yield every member end that stands on another member."""
+def feet_of(frame: Frame) -> Iterator[tuple[EndOnWall, ...]]:
+    """Yield every member end that stands on another member: in its nearest quarter turn, and in the next one where that counts."""
     seats = seats_of(frame)
     rails = rails_at(frame) if seats else {}
     for (number, end), seat in seats.items():
@@ -144,34 +151,64 @@ def feet_of(frame: Frame) -> Iterator[EndOnWall]:
         point = member.points[-end]
         run = rails.get(point)
         passing = run if run is not None and number not in run[0].numbers else None
-        yield foot_of(frame, (member, Terminal.END if end else Terminal.START), seat, passing)
+        yield turns_of(frame, (member, Terminal.END if end else Terminal.START), seat, passing)
 
 
-def foot_of(frame: Frame, of: tuple[Member, Terminal], seat: JointFace, passing: tuple[MemberRun, int] | None) -> EndOnWall:
-    """Return a seated end as a foot; passing: the rail that runs through its point, None: it stands on ends."""
+def turns_of(
+    frame: Frame, of: tuple[Member, Terminal], seat: JointFace, passing: tuple[MemberRun, int] | None
+) -> tuple[EndOnWall, ...]:
+    """Return a seated end as a foot in each quarter turn that counts; passing: the rail through its point, None: it stands on ends."""
+    (member, terminal), axes = of, foot_axes(frame, of, seat)
+    toward = toward_from(frame, of)
+    _, up = drawn_axes(toward if terminal is Terminal.START else -toward, member)
+    upright = abs(float(up @ axes[2])) >= abs(float(up @ axes[0]))
+    nearest = foot_of(frame, of, seat, passing, (upright, 1.0))
+    counts = 2 * lean_share((member, terminal is Terminal.START), toward, axes)
+    if not counts:
+        return (nearest,)
+    other = foot_of(frame, of, seat, passing, (not upright, counts))
+    alike = other.branch == nearest.branch and other.branch.kind is not WallKind.CHANNEL
+    return (nearest,) if alike else (nearest, other)
+
+
+def foot_of(
+    frame: Frame,
+    of: tuple[Member, Terminal],
+    seat: JointFace,
+    passing: tuple[MemberRun, int] | None,
+    turn: tuple[bool, float],
+) -> EndOnWall:
+    """Return a seated end as a foot in a quarter turn; turn: whether its height lies across the rail, by what share that counts."""
     member, terminal = of
     made, first = (member.start, 0) if terminal is Terminal.START else (member.end, -1)
-    point = member.points[first]
-    inner = member.points[1 if first == 0 else -2]
-    toward = np.subtract(frame.points[inner], frame.points[point])
-    toward = toward / np.linalg.norm(toward)
     on, own = frame.sections[seat.on], frame.sections[seat.of]
-    axes = seat.axes if kind_of(on.shape) is not WallKind.ROUND else radial(seat.axes, toward)
-    left, up = drawn_axes(toward if first == 0 else -toward, member)
-    upright = abs(float(up @ axes[2])) >= abs(float(up @ axes[0]))
-    sideways = left if upright else up
+    toward, axes = toward_from(frame, of), foot_axes(frame, of, seat)
+    sideways = drawn_axes(toward if first == 0 else -toward, member)[0 if turn[0] else 1]
     shift = np.array(made.arm)
-    branch = branch_of(own, upright, float(shift @ axes[2]))
+    branch = branch_of(own, turn[0], float(shift @ axes[2]))
     arm = seat.arm + shift - axes[1] * float(shift @ axes[1]) + axes[1] * seat.chord.wall / 2
     return EndOnWall(
-        member.name, point, terminal, made,
+        member.name, member.points[first], terminal, made,
         wall_of(frame, on, seat, passing, (branch.h1, frame.members.index(member))), branch,
         frozen(arm), frozen(axes),
         1.0 if float(sideways @ axes[0]) >= 0.0 else -1.0,
         float(toward @ axes[0]),
         () if passing is None else rails_beside(*passing),
         seat.unmodelled,
+        *turn,
     )  # fmt: skip
+
+
+def toward_from(frame: Frame, of: tuple[Member, Terminal]) -> Array:
+    """Return the unit direction (3,) from a member's end into the member."""
+    points = of[0].points if of[1] is Terminal.START else of[0].points[::-1]
+    return way_between(frame, *points[:2])
+
+
+def foot_axes(frame: Frame, of: tuple[Member, Terminal], seat: JointFace) -> Array:
+    """Return the axes (3, 3) of a foot: of its seat, on a round rail out along its radius."""
+    is_round = kind_of(frame.sections[seat.on].shape) is WallKind.ROUND
+    return radial(seat.axes, toward_from(frame, of)) if is_round else seat.axes
 
 
 IN_LINE = 1e-6
@@ -226,76 +263,3 @@ def open_length(frame: Frame, run: MemberRun, number: int, branch: int) -> float
     closed = {point for n, each in enumerate(frame.members) if n not in own for point in each.points}
     found = [away for point, made, away in ends if made.cap.finish is not EndFinish.RUNS_ON and point not in closed]
     return min(found, default=float("inf"))
-
-
-# what loads the wall --------------------------------------------------------------------------------------------------
-
-
-@array_class
-class WallLoads:
-    """What a member's end puts on the wall, at the wall's outside, (n_bound, n_case), N and Nm.
-
-    pull: square to the wall, away from it +; in_plane: moment in the plane of rail and branch; about_rail; twist: about the branch;
-    along, across: force along the rail, and square to it in the wall. rail: largest compressive stress in the rail there, Pa.
-    """
-
-    pull: Array
-    in_plane: Array
-    about_rail: Array
-    twist: Array
-    along: Array
-    across: Array
-    rail: Array
-
-
-def end_loads(outcome: SolvedCase, foot: EndOnWall) -> Array:
-    """Return force and moment at the wall's outside, vehicle axes, (n_bound, n_case, 6), N and Nm."""
-    end = 0 if foot.terminal is Terminal.START else 1
-    found = np.stack([solution.member_ends[foot.member][:, end] for solution in outcome.solutions])
-    moved = found.copy()
-    moved[..., 3:] -= cross(np.broadcast_to(foot.arm, found[..., :3].shape), found[..., :3])
-    return moved
-
-
-def wall_loads(outcome: SolvedCase, foot: EndOnWall) -> WallLoads:
-    """Return what a member's end puts on the wall in every load case under every bound."""
-    loads = end_loads(outcome, foot)
-    force, moment = loads[..., :3] @ foot.axes.T, loads[..., 3:] @ foot.axes.T
-    return WallLoads(
-        pull=frozen(force[..., 1]),
-        in_plane=frozen(moment[..., 2]),
-        about_rail=frozen(moment[..., 0]),
-        twist=frozen(moment[..., 1]),
-        along=frozen(force[..., 0]),
-        across=frozen(force[..., 2]),
-        rail=frozen(rail_compression(outcome, foot)),
-    )
-
-
-TIED = 1e-9
-"""Shares as near to one another as this are equal: the first of them is told, so that rounding does not choose."""
-
-
-def worst_of(share: Array) -> tuple[int, ...]:
-    """Return where a share of strength is largest."""
-    first = int(np.argmax(share >= share.max() * (1 - TIED)))
-    return tuple(int(each) for each in np.unravel_index(first, share.shape))
-
-
-def rail_compression(outcome: SolvedCase, foot: EndOnWall) -> Array:
-    """Return the largest compressive stress in the rail at a foot, (n_bound, n_case), Pa; 0 where none is known."""
-    frame = outcome.case.frame
-    found = np.zeros((len(outcome.solutions), len(outcome.loads)))
-    for number, member in enumerate(frame.members):
-        if member.name not in foot.rails or foot.point not in member.points:
-            continue
-        station = point_stations(frame, member)[member.points.index(foot.point)]
-        for bound, solution in enumerate(outcome.solutions):
-            line = solution.members[number]
-            for row in np.flatnonzero(np.abs(line.stations - station) < SAME).tolist():
-                fields = line.sections[row].fields
-                if fields is not None:
-                    found[bound] = np.maximum(found[bound], -components(fields, line.forces[row]).normal.min(axis=-1))
-    return found
-
-

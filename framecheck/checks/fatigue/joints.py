@@ -9,10 +9,12 @@ import numpy as np
 from framecheck.checks.face_of_tube import no_rule
 from framecheck.checks.fatigue.sn import damage, damage_together
 from framecheck.checks.fatigue.swings import SwingBlock, ranges, vector_ranges
-from framecheck.checks.feet import EndOnWall, WallKind, WallLoads, feet_of, wall_loads
+from framecheck.checks.feet import EndOnWall, WallKind, feet_of
 from framecheck.checks.formulas import wall_bending
 from framecheck.checks.joint_forces import ThroatStress
 from framecheck.checks.joint_rows import Line
+from framecheck.checks.loads_on_wall import WallLoads, wall_loads
+from framecheck.checks.quarter_turns import worse_of_turns
 from framecheck.frame.results import Bound
 from framecheck.model.arrays import Array
 from framecheck.model.duty import DetailClass, Duty, Fatigue, Per, SeamDetail, WeldDetail
@@ -144,13 +146,17 @@ FACE_REMEDY = "write a fatigue detail at the end, or ask an engineer"
 
 def face_lines(outcome: SolvedCase, asked: Fatigue, counted: Sequence[SwingBlock]) -> Iterator[Line]:
     """Yield the row of every wall under a member's end, or why there is none."""
-    for foot in feet_of(outcome.case.frame):
-        fatigue_class = next((each for each in asked.faces if each.metal == foot.wall.metal.kind), None)
-        why = no_rule(foot) or reason_against(foot, fatigue_class)
-        if why or fatigue_class is None:
-            yield left_open(Thing.MEMBER_END, foot.member, Question.FATIGUE, why, foot.point, FACE_REMEDY)
-        else:
-            yield of_foot(outcome, foot, fatigue_class, (counted, asked.duty))
+    for turns in feet_of(outcome.case.frame):
+        yield from worse_of_turns(turns, lambda foot: [face_line(outcome, asked, counted, foot)])
+
+
+def face_line(outcome: SolvedCase, asked: Fatigue, counted: Sequence[SwingBlock], foot: EndOnWall) -> Line:
+    """Return the row of the wall under one end, or why there is none."""
+    fatigue_class = next((each for each in asked.faces if each.metal == foot.wall.metal.kind), None)
+    why = no_rule(foot) or reason_against(foot, fatigue_class)
+    if why or fatigue_class is None:
+        return left_open(Thing.MEMBER_END, foot.member, Question.FATIGUE, why, foot.point, FACE_REMEDY)
+    return of_foot(outcome, foot, fatigue_class, (counted, asked.duty))
 
 
 def reason_against(foot: EndOnWall, fatigue_class: DetailClass | None) -> str:

@@ -14,9 +14,11 @@ from math import cos, pi, sin
 import numpy as np
 
 from framecheck.checks.face_of_tube import no_rule
-from framecheck.checks.feet import EndOnWall, WallKind, end_loads, feet_of, worst_of
+from framecheck.checks.feet import EndOnWall, WallKind, feet_of
 from framecheck.checks.formulas import en1993_1_8 as en
 from framecheck.checks.joint_rows import Capacity, Judging, Line, judged
+from framecheck.checks.loads_on_wall import end_loads, worst_of
+from framecheck.checks.quarter_turns import worse_of_turns
 from framecheck.checks.welds.fillet import (
     METAL_SOURCE,
     RUPTURE_SOURCE,
@@ -38,7 +40,7 @@ from framecheck.model.said import SaidAmount, said
 from framecheck.model.shop_tables import JointTables, LeastLeg
 from framecheck.model.weld_joints import WeldRun
 from framecheck.results.row import Check, CheckResult, Mode, Sizing
-from framecheck.results.subjects import Question, Subject, Thing, left_open
+from framecheck.results.subjects import Open, Question, Subject, Thing, left_open
 from framecheck.stress import SolvedCase
 from framecheck.value_class import value_class
 
@@ -52,9 +54,11 @@ def check(outcome: SolvedCase) -> Iterator[Line]:
     """Yield the rows, the leg asked and what is open of every end on a wall that no joint of the file holds."""
     held = {getattr(joint, "place", None) for joint in outcome.case.joints}
     least_legs = (outcome.case.joint_tables or JointTables()).least_legs
-    for foot in feet_of(outcome.case.frame):
-        if AtMemberEnd(foot.member, foot.terminal) not in held:
-            yield from lines_of(outcome, foot, least_legs)
+    for turns in feet_of(outcome.case.frame):
+        if AtMemberEnd(turns[0].member, turns[0].terminal) not in held:
+            lines = tuple(worse_of_turns(turns, lambda foot: lines_of(outcome, foot, least_legs)))
+            yield from lines
+            yield from (no_leg(turns[0], line, least_legs) for line in lines if isinstance(line, Sizing) and line.given is None)
 
 
 def lines_of(outcome: SolvedCase, foot: EndOnWall, least_legs: tuple[LeastLeg, ...]) -> Iterator[Line]:
@@ -74,15 +78,19 @@ def lines_of(outcome: SolvedCase, foot: EndOnWall, least_legs: tuple[LeastLeg, .
     where = Subject(Thing.MEMBER_END, foot.member, foot.point)
     source = f"{METAL_SOURCE}; {SOURCE}"
     yield Sizing(Check.END_WELD, where.words, "leg all round that the loads ask for", needed, "m", given, source)
-    if given is None:
-        reason = said("leg needed: ", SaidAmount(max(needed, least.leg), "length"), " all round; not given")
-        yield left_open(Thing.MEMBER_END, foot.member, Question.FASTENING, reason, foot.point, NO_LEG)
-    else:
+    if given is not None:
         strength = np.array([weld_metal(E70_SHEAR, given) * end_loaded_factor(length_of(run), given) for run in runs])
         note = european(E70_SHEAR, ((each.yield_strength, each.ultimate) for each in (foot.wall.metal, foot.branch.metal)))
         yield worst(outcome, where, size, RunLimit(Mode.WELD_METAL, strength, ASKED.strength, source, note=note))
         capacity = Capacity(Mode.LEAST_LEG, given, 1.0, least.source, "m")
         yield judged(Judging(Check.END_WELD, where), None, least.leg, capacity)
+
+
+def no_leg(foot: EndOnWall, sizing: Sizing, least_legs: tuple[LeastLeg, ...]) -> Open:
+    """Return that an end's leg is not given, and which it needs."""
+    least = least_leg(least_legs, min(foot.wall.t0, foot.branch.t1)).leg
+    reason = said("leg needed: ", SaidAmount(max(sizing.value, least), "length"), " all round; not given")
+    return left_open(Thing.MEMBER_END, foot.member, Question.FASTENING, reason, foot.point, NO_LEG)
 
 
 def filler(foot: EndOnWall) -> str:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 from framecheck.errors import InputError
 from framecheck.frame.geometry import lengths
+from framecheck.frame.joint.data import Outline
 from framecheck.frame.joint.outlines import outline_of
 from framecheck.frame.joint_faces import JointFace, rails_at
 from framecheck.frame.joints import seats_of
@@ -54,15 +55,20 @@ def of_end(frame: Frame, member: Member, at: tuple[int, MemberEnd], seat: JointF
         yield from of_gussets(frame, (member, at[0]), made.gussets, seat)
     if seat is None or seat.unmodelled is not None or made.make not in STANDING:
         return
-    face, foot = seat.chord.face, seat.branch.outline
+    turns = (seat.branch,) if seat.turned is None else (seat.branch, seat.turned)
+    yield from sorted({fault for each in turns for fault in of_fit(made.make, seat, each.outline)})
+
+
+def of_fit(make: Make, seat: JointFace, foot: Outline) -> Iterator[Told]:
+    """Yield why an end does not fit on the wall that it stands on; foot: in one of the quarter turns that count."""
     low, high = foot.span(1)
     wall = max(each.wall for each in foot.strips)
     wide = high - low + (wall if foot.closed else 0.0)
     if wide > seat.chord.depth + HAIR:
         fault = f"it is {length(wide)} wide where the wall it stands on is {length(seat.chord.depth)}"
         yield fault, "take a narrower one, or say that it is cut to fit by `make: rigid` or by a `stiffness`"
-    if made.make is Make.WEB_AND_FLANGES:
-        gap = max(low - face[0], face[1] - high)
+    if make is Make.WEB_AND_FLANGES:
+        gap = max(low - seat.chord.face[0], seat.chord.face[1] - high)
         if not seat.between_flanges:
             yield "there are no flanges beside it to weld it to", "turn the rail's open side towards it, or write `butt on one face`"
         elif gap > 2 * (wall + seat.chord.wall):
