@@ -8,6 +8,7 @@ what it does fades out along a rail: so each member's ends are set apart from al
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from itertools import combinations
 
 from framecheck.frame.joint_faces import rails_at
 from framecheck.frame.open_ends import open_ends
@@ -22,6 +23,8 @@ MOST = 8
 """Most groups of members whose two ends are set apart one by one (of more, members are set apart whole), and most rails."""
 MOST_WHOLE = 24
 """Most groups that are set apart at all."""
+EVERY_MIXTURE = 4
+"""Of so few ends every mixture is solved: two crossmembers with stiff ends across a corner took up to a third more in single rows."""
 NAMED = 3
 """Most names in the words for what is set apart."""
 
@@ -49,7 +52,10 @@ def unlike_bounds(frame: Frame, alike: Bound) -> Iterator[Bound]:
 
 
 def sets_apart(frame: Frame, every: Ends) -> Iterator[Apart]:
-    """Yield which ends of all that are left out are set apart from the others: of each group both, and each; of each rail all."""
+    """Yield which ends of all that are left out are set apart from the others: of each group both, and each; of each rail all.
+
+    Of so few ends that every mixture is solved each and each pair: the rest of them are the others of these.
+    """
     rails, groups = on_rails(frame, every), groups_of(frame, every)
     if len(groups) <= MOST_WHOLE:
         for own, spread in groups.items():
@@ -59,6 +65,9 @@ def sets_apart(frame: Frame, every: Ends) -> Iterator[Apart]:
     runs = sorted({each.run for each in rails.values()})
     for run in runs if len(runs) <= MOST else ():
         yield Apart(frozenset(end for end, at in rails.items() if at.run == run), f"all on {frame.members[run].name}")
+    if len(every) <= EVERY_MIXTURE:
+        for ends in (frozenset(each) for count in (1, 2) for each in combinations(sorted(every), count)):
+            yield Apart(ends, in_words(frame, every, ends, ends))
 
 
 def groups_of(frame: Frame, every: Ends) -> Mapping[Ends, Ends]:
