@@ -117,8 +117,8 @@ class BranchEnd:
 @array_class
 class EndOnWall:
     """A member's end on a wall. arm (3,): from the frame point to where the branch's middle line meets the wall's outside, m; axes
-    (3, 3) rows; web: which way along the rail an open branch's web lies, +1 or -1; lean: cosine between branch and rail. upright: it
-    is taken with its own height across the rail; counts: by what share that quarter turn counts.
+    (3, 3) rows; web: which way an open branch's web lies, +1 or -1: along the rail, of one that is not upright across it; lean: cosine
+    between branch and rail. upright: it is taken with its own height across the rail; counts: by what share that quarter turn counts.
     """
 
     member: str
@@ -183,7 +183,7 @@ def foot_of(
     made, first = (member.start, 0) if terminal is Terminal.START else (member.end, -1)
     on, own = frame.sections[seat.on], frame.sections[seat.of]
     toward, axes = toward_from(frame, of), foot_axes(frame, of, seat)
-    sideways = drawn_axes(toward if first == 0 else -toward, member)[0 if turn[0] else 1]
+    left, _ = drawn_axes(toward if first == 0 else -toward, member)
     shift = np.array(made.arm)
     branch = branch_of(own, turn[0], float(shift @ axes[2]))
     arm = seat.arm + shift - axes[1] * float(shift @ axes[1]) + axes[1] * seat.chord.wall / 2
@@ -191,7 +191,7 @@ def foot_of(
         member.name, member.points[first], terminal, made,
         wall_of(frame, on, seat, passing, (branch.h1, frame.members.index(member))), branch,
         frozen(arm), frozen(axes),
-        1.0 if float(sideways @ axes[0]) >= 0.0 else -1.0,
+        1.0 if float(left @ axes[0 if turn[0] else 2]) >= 0.0 else -1.0,
         float(toward @ axes[0]),
         () if passing is None else rails_beside(*passing),
         seat.unmodelled,

@@ -4,9 +4,13 @@ from __future__ import annotations
 
 from itertools import pairwise
 
+import numpy as np
 import pytest
 
+from framecheck.checks.feet import feet_of
+from framecheck.checks.welds.ends import outline_of
 from framecheck.errors import InputError
+from framecheck.frame.joint_faces import drawn_axes
 from framecheck.reading.case_file import read_case
 from framecheck.results.subjects import Open, Question
 from framecheck.run import run
@@ -124,3 +128,20 @@ def test_a_post_too_wide_in_either_turn_is_refused_on_both_sides() -> None:
     for roll in (35.1, 45.0, 45 + 1e-7, 60.0):
         with pytest.raises(InputError, match="wide where the wall it stands on"):
             post(roll, width=NARROW)
+
+
+@pytest.mark.parametrize("roll", [0.0, 90.0, 180.0, 270.0])
+def test_the_weld_of_an_open_post_goes_round_the_walls_that_it_has(roll: float) -> None:
+    """A channel 70 x 40 as drawn: one web of 70, two flanges of 40 that begin at it; no wall closes its open side."""
+    places = {"at": 0.0, "middle": 480.0, "end": 1000.0, "top": 480.0, "across": 0.0}
+    text = FRAME.format(**places, roll=roll, push=0.0, width=90, make=BUTT, post=POSTS[1], leg="")
+    frame = read_case(text, "case.yaml", LIBRARY).frame
+    ((foot,),) = feet_of(frame)
+    left, up = drawn_axes(np.array([0.0, 0.0, 1.0]), frame.members[1])
+    places_of = [[(x * foot.axes[0] + z * foot.axes[2]) for x, z in run] for run in outline_of(foot)]
+    own = [sorted((round(1e3 * float(place @ left)), round(1e3 * float(place @ up))) for place in run) for run in places_of]
+    on_web = [run for run in own if all(y == 20 for y, _ in run)]
+    on_flanges = [run for run in own if {z for _, z in run} in ({-35}, {35})]
+    assert len(on_web) + len(on_flanges) == len(own)
+    assert max(z for run in on_web for _, z in run) == 35
+    assert {z for run in on_flanges for _, z in run} == {-35, 35}

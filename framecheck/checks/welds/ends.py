@@ -185,9 +185,13 @@ def outline_of(foot: EndOnWall) -> list[tuple[Corner, Corner]]:
         return [piece for middle in (0.0, pi) for piece in arc(b / 2, middle - reach, middle + reach)]
     if branch.kind is WallKind.PLATE:
         return [piece for side in (-h / 2, h / 2) for piece in corners(side, b, counts)]
-    flanges = [((-h / 2, end), (h / 2, end)) for end in (-b / 2, b / 2)]
-    webs = (foot.web * h / 2,) if branch.kind is WallKind.CHANNEL else (-h / 2, h / 2)
-    return [*flanges, *(piece for side in webs for piece in corners(side, b, counts))]
+    along: tuple[float, ...] = (-b / 2, b / 2)
+    across: tuple[float, ...] = (-h / 2, h / 2)
+    if branch.kind is WallKind.CHANNEL and foot.upright:
+        across = (foot.web * h / 2,)
+    elif branch.kind is WallKind.CHANNEL:
+        along = (foot.web * b / 2,)
+    return [*(((-h / 2, end), (h / 2, end)) for end in along), *(piece for side in across for piece in corners(side, b, counts))]
 
 
 def corners(side: float, b: float, counts: float) -> list[tuple[Corner, Corner]]:
