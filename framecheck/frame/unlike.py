@@ -41,14 +41,18 @@ class OnRail:
 
 
 def unlike_bounds(frame: Frame, alike: Bound) -> Iterator[Bound]:
-    """Yield the bounds under which some ends whose make is left out are unlike all others; alike: what holds of all else."""
+    """Yield the bounds under which some ends whose make is left out are unlike all others; alike: what holds of all else.
+
+    The same ends stiff are two bounds where the rest of what is open (kinks, ends that no model covers) goes with the soft or the stiff.
+    """
     every = frozenset(each.at for each in open_ends(frame) if each.is_left_out)
-    seen: set[Ends] = {frozenset(), every}
+    seen: set[tuple[Joints, Ends]] = set()
     for apart in sets_apart(frame, every):
         for joints, stiff in ((Joints.SOFT, apart.ends), (Joints.STIFF, every - apart.ends)):
-            if stiff not in seen:
-                seen.add(stiff)
-                yield Bound(alike.warping, joints, alike.seams, alike.shell, apart)
+            if stiff in (frozenset(), every) or (joints, stiff) in seen:
+                continue
+            seen.add((joints, stiff))
+            yield Bound(alike.warping, joints, alike.seams, alike.shell, apart)
 
 
 def sets_apart(frame: Frame, every: Ends) -> Iterator[Apart]:

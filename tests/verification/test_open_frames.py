@@ -127,9 +127,10 @@ def frame_text(row: Row, ends: str) -> str:
 
 
 def solutions(row: Row, ends: str) -> list[FrameSolution]:
-    """Return a frame solved under every bound that its file leaves open."""
+    """Return a frame solved under every bound that its file leaves open and that takes all ends alike."""
     case = read_case(frame_text(row, ends), "frame.yaml", LIBRARY)
-    return [solve_frame(structure, case.written_loads) for structure in prepare(case, STORE).structures]
+    alike = [each for each in prepare(case, STORE).structures if each.bound.apart is None]
+    return [solve_frame(structure, case.written_loads) for structure in alike]
 
 
 def over_published(row: Row, solution: FrameSolution) -> tuple[float, ...]:
