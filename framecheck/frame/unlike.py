@@ -43,7 +43,7 @@ class OnRail:
 def unlike_bounds(frame: Frame, alike: Bound) -> Iterator[Bound]:
     """Yield the bounds under which some ends whose make is left out are unlike all others; alike: what holds of all else.
 
-    The same ends stiff are two bounds where the rest of what is open (kinks, ends that no model covers) goes with the soft or the stiff.
+    The same ends stiff are two bounds: the rest of what is open (kinks, ends that no model covers) goes with the soft or the stiff.
     """
     every = frozenset(each.at for each in open_ends(frame) if each.is_left_out)
     seen: set[tuple[Joints, Ends]] = set()
