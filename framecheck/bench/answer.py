@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Any
-
-from framecheck.bench.asked import Asked
+from framecheck.bench.asked import Answer, Asked, fault_of, refused_words
 from framecheck.bench.document import data_of
 from framecheck.bench.picture import built_picture, picture_of
 from framecheck.bench.to_scale import names_on, sheets_of
-from framecheck.bench.worker import Answer
-from framecheck.errors import Fault, InputError, UnsolvableError, line_number
+from framecheck.errors import InputError, UnsolvableError
 from framecheck.model.case import Case
 from framecheck.output.first_screen import kind_rows
 from framecheck.output.wording import first_words, open_lines, verdict_line
@@ -87,16 +84,3 @@ def test_of(case: Case, store: SectionStore) -> Answer:
     heads = [each.text for each in table.headings]
     said = list(first_lines(sheet, case.written_in))
     return {"test": {"said": said, "caption": table.caption, "heads": heads, "rows": [list(row) for row in table.rows]}}
-
-
-def refused_words(error: InputError) -> str:
-    """Return how many faults there are, in words."""
-    count = len(error.faults)
-    return f"The file can't be used yet: {count} {'thing is' if count == 1 else 'things are'} to be mended."
-
-
-def fault_of(fault: Fault) -> dict[str, Any]:
-    """Return a fault with the line it stands on (0: none) and the key it is about."""
-    line = line_number(fault.place)
-    key = fault.subject.split(" > ")[-1]
-    return {"line": line, "key": key, "subject": fault.subject, "fault": fault.fault, "remedy": fault.remedy}

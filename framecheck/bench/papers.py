@@ -9,8 +9,7 @@ from pathlib import PurePosixPath
 from typing import Any
 from zipfile import ZIP_DEFLATED, ZipFile, ZipInfo
 
-from framecheck.bench.answer import fault_of, refused_words
-from framecheck.bench.asked import Asked, Paper
+from framecheck.bench.asked import Asked, Paper, fault_of, refused_words
 from framecheck.cli.context import caution
 from framecheck.errors import InputError, UnsolvableError
 from framecheck.model.case import Case

@@ -9,13 +9,9 @@ from contextlib import suppress
 from multiprocessing.connection import Connection
 from pathlib import Path
 from time import monotonic
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
-if TYPE_CHECKING:
-    from framecheck.bench.asked import Asked
-
-Answer = dict[str, Any]
-"""Plain values alone: it goes from process to process and to the page."""
+from framecheck.bench.asked import Answer, Asked
 
 SECONDS = 30.0
 MEMORY = 2 * 2**30
