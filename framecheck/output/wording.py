@@ -133,8 +133,15 @@ def first_words(results: Results, units: Units) -> str:
     if row is None or results.verdict.state is State.NOT_JUDGED:
         return ""
     moved = movement_sentences(large_movements(results.outcome))
-    known = (*load_words(results, row), *memory_words(results, row))
+    known = (*load_words(results, row), *memory_words(results, row), *ways_words(results))
     return " ".join((*engine_words(results.verdict, units), worst_sentence(results, row, units), *known, *moved))
+
+
+def ways_words(results: Results) -> Iterator[str]:
+    """Yield in how many ways the frame was solved, because the file leaves open how stiff some joints are."""
+    count = len(results.outcome.solutions)
+    if any(solution.bound.joints is not None for solution in results.outcome.solutions):
+        yield f"How stiff some joints are is left open: {count} ways were solved, the worst counts."
 
 
 def engine_words(verdict: Verdict, units: Units) -> Iterator[str]:

@@ -72,10 +72,10 @@ def reordered(of: Ladder) -> Ladder:
 
 
 def answers(case: Case, asked: AskedTest) -> tuple[Rig, tuple[Response, ...]]:
-    """Return a rig and its response under each bound."""
+    """Return a rig and its response under each bound; mixtures of unlike ends come in the order of the members, and are left out."""
     rig = rig_of(case, asked)
     structures: tuple[Structure, ...] = prepare(on_the_rig(case, rig, ()), MEMORY).structures
-    return rig, tuple(responses(rig, structures))
+    return rig, tuple(responses(rig, tuple(each for each in structures if each.bound.apart is None)))
 
 
 @cache

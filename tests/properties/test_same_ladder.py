@@ -169,13 +169,15 @@ def moved(ladder: Ladder, by: Place) -> Ladder:
 
 
 def answer(ladder: Ladder) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
-    """Return movements under each bound, the grounds' forces, and the least factor on yield, load case by load case."""
+    """Return movements under each bound, the grounds' forces, and the least factor on yield, load case by load case.
+
+    Mixtures of unlike ends come in the order of the members: the factor counts them, whichever comes first.
+    """
     results = run(read_case(ladder.text(), "ladder.yaml", LIBRARY), MEMORY)
     names = list(ladder.points)
-    moves = np.stack([
-        solution.displacements[[solution.points.index(name) for name in names]] for solution in results.outcome.solutions
-    ])
-    grounds = np.array([[solution.reactions[name] for name in ("l0", "r0", "r4")] for solution in results.outcome.solutions])
+    alike = [solution for solution in results.outcome.solutions if solution.bound.apart is None]
+    moves = np.stack([solution.displacements[[solution.points.index(name) for name in names]] for solution in alike])
+    grounds = np.array([[solution.reactions[name] for name in ("l0", "r0", "r4")] for solution in alike])
     rows = json.loads(as_json(results, "a caution"))["checks"]
     least = [
         min(row["safety_factor"] for row in rows if row["check"] == "yield" and row["load_case"] == f"case {k}") for k in (0, 1)
