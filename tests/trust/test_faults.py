@@ -26,13 +26,13 @@ RUN = "from framecheck.cli.main import run_and_exit; run_and_exit()"
 
 
 @pytest.fixture
-def case(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+def case(tmp_path: Path, tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch) -> Path:
     """Return a case in a folder with a store of its own.
 
     It was run before with another store: what a process keeps in mind beside the store is the same whichever test runs first.
     """
     (tmp_path / "case.yaml").write_text(SMALL, encoding="utf-8")
-    monkeypatch.setenv("FRAMECHECK_STORE", str(tmp_path / "store before"))
+    monkeypatch.setenv("FRAMECHECK_STORE", str(tmp_path_factory.mktemp("before") / "store"))
     results = run(read(str(tmp_path / "case.yaml")), section_store())
     assert results.rows
     monkeypatch.setenv("FRAMECHECK_STORE", str(tmp_path / "store"))
