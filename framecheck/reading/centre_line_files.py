@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import csv
 import re
-from collections.abc import Iterator, Mapping, Sequence
-from io import StringIO
+from collections.abc import Mapping, Sequence
 from math import ceil, isfinite
 from typing import Any
 
@@ -16,6 +15,7 @@ from framecheck.reading.drawing import drawing_scale, modelspace, refusal
 from framecheck.reading.drawing_entities import FARTHEST, SILENT
 from framecheck.reading.kinds import QuantityKind
 from framecheck.reading.line_meetings import Place
+from framecheck.reading.shop_readings import numbered_rows
 from framecheck.reading.yamltext import Text
 from framecheck.value_class import value_class
 
@@ -164,8 +164,8 @@ def amount(cell: tuple[str, str], line: int, unit: str) -> Text:
 
 def table_rows(text: str, where: str) -> list[tuple[int, TableRow]]:
     """Return rows by line, each cell with the unit of its column; commas, semicolons or tabs part them."""
-    lines = list(numbered(text, where))
-    heads = [HEAD.fullmatch(each.strip().lower()) for each in (lines[0][1] if lines else [])]
+    lines = numbered(text, where)
+    heads = [HEAD.fullmatch(each.strip().lower()) for each in (lines[0][0] if lines else [])]
     names = [head["name"] if head else "" for head in heads]
     missing = [each for each in ("member", "x", "y") if each not in names]
     unknown = [each for each in names if each not in COLUMNS]
@@ -173,7 +173,7 @@ def table_rows(text: str, where: str) -> list[tuple[int, TableRow]]:
         fault = f"there is no column '{missing[0]}'" if missing else f"the column '{unknown[0]}' is not known"
         raise InputError([Fault(f"{where}:1", "", fault, f"write a first line with columns of: {', '.join(COLUMNS)}")])
     units = [head["unit"] if head else "" for head in heads]
-    return [(line, row_of(cells, names, units)) for line, cells in lines[1:] if any(each.strip() for each in cells)]
+    return [(line, row_of(cells, names, units)) for cells, line in lines[1:] if any(each.strip() for each in cells)]
 
 
 def row_of(cells: Sequence[str], names: Sequence[str], units: Sequence[str]) -> TableRow:
@@ -182,13 +182,10 @@ def row_of(cells: Sequence[str], names: Sequence[str], units: Sequence[str]) -> 
     return {name: row.get(name, ("", "")) for name in COLUMNS}
 
 
-def numbered(text: str, where: str) -> Iterator[tuple[int, list[str]]]:
-    """Yield rows with the line each stands on."""
+def numbered(text: str, where: str) -> list[tuple[list[str], int]]:
+    """Return rows with the line each stands on."""
     first = text.partition("\n")[0]
-    apart = max(("\t", ";", ","), key=first.count)
     try:
-        rows = csv.reader(StringIO(text), delimiter=apart)
-        for cells in rows:
-            yield rows.line_num, cells
+        return list(numbered_rows(text, max(("\t", ";", ","), key=first.count)))
     except csv.Error as error:
         raise InputError([Fault(where, "", f"is no table ({error})", "save it as CSV text")]) from None

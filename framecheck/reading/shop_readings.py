@@ -125,9 +125,9 @@ def tree_of_csv(text: str, name: str) -> YamlBlock:
     return YamlBlock(1, {"readings": YamlEntry(1, Items(1, items))})
 
 
-def numbered_rows(text: str) -> Iterator[tuple[list[str], int]]:
+def numbered_rows(text: str, delimiter: str = ",") -> Iterator[tuple[list[str], int]]:
     """Yield the rows of a table with their lines."""
-    rows = csv.reader(StringIO(text))
+    rows = csv.reader(StringIO(text), delimiter=delimiter)
     for cells in rows:
         yield cells, rows.line_num
 

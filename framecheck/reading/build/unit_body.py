@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 from itertools import pairwise
-from typing import Any
 
 from framecheck.reading.blocks.frame import MEMBER
 from framecheck.reading.blocks.panels import OPENING
@@ -19,8 +18,6 @@ from framecheck.reading.build.sections import SectionCatalogue
 from framecheck.reading.diagnostics import Diagnostics, Missing
 from framecheck.reading.form import Record
 
-MISSING_AS: dict[str, Any] = {"points": {}, "members": (), "panels": (), "openings": ()}
-"""What stands for parts of one's own that could not be read: their fault is noted, the body's names must be known all the same."""
 MADE_KEYS = ("kinks", "bend radius", "kink plate", "splices")
 
 
@@ -34,16 +31,15 @@ def with_body_drawn(diagnostics: Diagnostics, catalogue: SectionCatalogue, case:
     draft = BodyDraft(diagnostics, catalogue, body)
     if draft.stations_fit():
         draw(draft)
-    own = {key: MISSING_AS[key] if isinstance(frame[key], Missing) else frame[key] for key in MISSING_AS}
     drawn = {
-        "points": {**draft.points, **own["points"]},
-        "members": (*draft.members, *own["members"]),
-        "panels": (*draft.panels, *own["panels"]),
-        "openings": (*openings_of(draft), *own["openings"]),
+        "points": {**draft.points, **frame["points"]},
+        "members": (*draft.members, *frame["members"]),
+        "panels": (*draft.panels, *frame["panels"]),
+        "openings": (*openings_of(draft), *frame["openings"]),
         "settled": draft.settled,
     }
-    for name in draft.points.keys() & own["points"].keys():
-        place = own["points"][name]
+    for name in draft.points.keys() & frame["points"].keys():
+        place = frame["points"][name]
         diagnostics.refuse(place.line, place.subject, f"the body has a point '{name}' already", "choose another name")
     return replace(case, values={**case.values, "frame": replace(frame, values={**frame.values, **drawn})})
 
