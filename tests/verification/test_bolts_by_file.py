@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import hypot
 from pathlib import Path
 from typing import Any
 
@@ -29,14 +30,14 @@ load cases:
   - none: {{forces: [{{point: b, force: {{z: 1 N}}}}]}}
 joints:
   - name: joint
-    kind: bolts
+    kind: {kind}
     at: {{loads: [{{load case: load, force: {{{force}}}, moment: {{{moment}}}}}]}}
 {rest}"""
 
 
 def rows_of(front_door: FrontDoor, rest: str, **said: str) -> dict[str, dict[str, Any]]:
     """Return the rows of the joint of a file by how it fails."""
-    words = {"fy": "250 MPa", "fu": "400 MPa", "force": "x: 1 kN", "moment": "x: 0 N·m"} | said
+    words = {"fy": "250 MPa", "fu": "400 MPa", "force": "x: 1 kN", "moment": "x: 0 N·m", "kind": "bolts"} | said
     written = front_door(FRAME.format(**words, rest=rest))
     return {row["mode"]: row for row in written["checks"] if row["subject"]["name"] == "joint"}
 
@@ -190,6 +191,43 @@ def test_a_plate_from_a_tenth_over_three_sixteenths_tears_by_its_own(held: Held,
     held(rows["tear_out"]["capacity"] / rows["tear_out"]["target"], 1.2 * 0.0145 * 0.00524 * 400e6 / 2.00, rel=1e-4)
     held(rows["bearing"]["capacity"] / rows["bearing"]["target"], 2.4 * 0.010 * 0.00524 * 400e6 / 2.00, rel=1e-4)
     assert rows["ply_net"]["target"] == rows["block_shear"]["target"] == 2.0
+
+
+PINNED = """    bolt: {thread: 1/2-13, grade: grade 8, hole: 17/32 in}
+    bolts: 2
+    depth: 2 1/2 in
+    walls: [{name: outer, thickness: 6 mm, material: ply, edge: 30 mm}, {name: inner, thickness: 6 mm, material: ply, edge: 30 mm}]
+"""
+IN_A_TUBE = """    plane: {facing: left, along: forward}
+    grid: {across: 1, along: 2, pitch along: 60 mm}
+    bolt: {thread: M10, grade: "8.8", hole: 11 mm, shear planes: 2}
+    plies:
+      - {name: outer, thickness: 6 mm, material: ply, kind: wall of a hollow tube, edge: 20 mm, share: 0.5}
+      - {name: inner, thickness: 6 mm, material: ply, kind: wall of a hollow tube, edge: 20 mm, share: 0.5}
+    tube: {width: 60 mm, depth: 80 mm, wall: 6 mm, washer: 20 mm, material: ply}
+"""
+
+
+@proof(Kind.FORMULA)
+@pytest.mark.parametrize(
+    ("rest", "kind", "clear"), [(PINNED, "pinned sleeve", 30 - 17 / 64 * 25.4), (IN_A_TUBE, "bolts", 20 - 11 / 2)]
+)
+def test_a_wall_tears_from_the_hole_not_from_its_middle(
+    held: Held, front_door: FrontDoor, rest: str, kind: str, clear: float
+) -> None:
+    """ANSI/AISC 360-22, eq. (J3-6c): 1.2 lc t Fu, lc from the edge of the hole to the edge of the metal, of a wall of 6 mm."""
+    rows = rows_of(front_door, rest, kind=kind)
+    held(rows["tear_out"]["capacity"] / rows["tear_out"]["target"], 1.2 * clear * 6 * 400 / 2.00, rel=1e-4)
+
+
+@proof(Kind.DERIVED)
+@pytest.mark.parametrize("across", [0.5, 3.0])
+def test_a_plys_shear_counts_beside_its_pull(held: Held, front_door: FrontDoor, across: float) -> None:
+    """Von Mises over the section beside one bolt: the larger pull, and root three of the less one that shears it."""
+    one = SHEET.format(thick=5.24).replace("across: 2, along: 1, pitch across: 40 mm", "across: 1, along: 1")
+    rows = rows_of(front_door, one, force=f"x: 2 kN, z: {2 * across} kN")
+    less, more = sorted((2e3, 2e3 * across))
+    held(rows["ply_net"]["demand"], hypot(more, 3**0.5 * less), rel=1e-4)
 
 
 @pytest.mark.parametrize("thick", [4.7625, 4.9, 5.23875])
