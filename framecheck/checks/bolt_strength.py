@@ -161,17 +161,20 @@ RULES: dict[SlipRule, Callable[[float, float, int, float], float]] = {
 
 
 def clamp_counted(bolt: Bolt) -> float | None:
-    """Return the clamp that slip may count on, N: the least that the tightening makes; by AISC the mean of a controlled one."""
+    """Return the clamp that slip may count on, N: the least that the tightening makes, less what closes a gap; by AISC the mean of a
+    controlled one.
+    """
     if bolt.least_clamp is None or bolt.surface is None:
         return None
     mean = bolt.surface.rule is SlipRule.AISC and bolt.tightened is Tightened.CONTROLLED
-    return bolt.least_clamp * (MEAN_OVER_LEAST if mean else 1.0)
+    return max(bolt.least_clamp * (MEAN_OVER_LEAST if mean else 1.0) - bolt.closing, 0.0)
 
 
 def slip_as_aimed(bolt: Bolt, tension: float) -> float | None:
     """Return the slip resistance with the clamp that the tightening aims at, N; None: not known, or no less is counted on."""
-    clamp, counted = bolt.clamp, clamp_counted(bolt)
-    if clamp is None or counted is None or bolt.surface is None or counted >= clamp:
+    counted = clamp_counted(bolt)
+    clamp = max((bolt.clamp or 0.0) - bolt.closing, 0.0)
+    if counted is None or bolt.surface is None or counted >= clamp:
         return None
     return RULES[bolt.surface.rule](bolt.surface.friction, clamp, bolt.shear_planes, tension)
 

@@ -108,7 +108,7 @@ def pair_lines(outcome: SolvedCase, bolts: BoltGroup, welds: WeldGroup) -> Itera
         return
     welds_worst = min(found, key=lambda each: margin(each.welds)).welds
     worst = replace(min(found, key=lambda each: margin(each.bolts)), welds=welds_worst)
-    if worst.slip <= 0.0 and through(outcome.case.joints, bolts) is not None:
+    if worst.slip <= 0.0 and through(outcome.case, bolts) is not None:
         worst = replace(worst, bolts=replace(worst.bolts, mode=Mode.SLIP, part="clamp or friction not known", capacity=0.0, note=""))
     if worst.force <= 0.0:
         reason = "no bolt is loaded across: how they share a pull is not reckoned"
@@ -137,7 +137,7 @@ def margins_of(outcome: SolvedCase, bolts: BoltGroup, welds: WeldGroup) -> Itera
     """Yield both paths in every load case and bound, each as if it had to carry everything by itself."""
     tables = outcome.case.joint_tables or JointTables()
     for on_bolts, on_welds in zip(joint_loads(outcome, bolts.place), joint_loads(outcome, welds.place), strict=False):
-        sleeve = through(outcome.case.joints, bolts)
+        sleeve = through(outcome.case, bolts)
         by_bolts = least(bolt_lines(outcome, bolts, (on_bolts,), tables.edges), on_bolts.load_case, sleeve is not None)
         by_welds = least(weld_check(welds, (on_welds,), tables.least_legs), on_welds.load_case)
         if by_bolts is not None and by_welds is not None:

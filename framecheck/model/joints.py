@@ -110,6 +110,7 @@ class Bolt:
 
     surface: the faces that the clamp presses together; None: not known, slip is not checked.
     tightened: to a controlled minimum (turn of the nut, tension washers), the clamp is the least one; by torque, it scatters.
+    closing: what of the clamp first pulls parts together that lie apart, before their faces press on each other, N.
     """
 
     thread: Thread
@@ -121,6 +122,7 @@ class Bolt:
     torque_factor: TorqueFactor | None = None
     surface: Surface | None = None
     tightened: Tightened = Tightened.TORQUE
+    closing: float = 0.0
 
     @property
     def clamp(self) -> float | None:

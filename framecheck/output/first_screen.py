@@ -186,21 +186,26 @@ def two_lines(rows: Rows, width: int) -> str:
 
 def left_open(results: Results, units: Units, width: int, room: Room) -> str:
     """Return what is open, the first few groups, and how many things the file accepts."""
-    lines = list(wording.open_lines(results.verdict, units, room.most_open))
+    entries = list(wording.open_briefly(results.verdict, units, room.most_open))
     accepted = len(results.verdict.ledger.accepted)
-    lines += [f"{accepted} accepted with a reason: see --full"] if accepted else []
-    if not lines:
+    entries += [(f"{accepted} accepted with a reason:", "see --full")] if accepted else []
+    if not entries:
         return ""
-    shown = (in_lines(f"- {line}", width, room.open_lines) for line in lines)
+    shown = (in_lines(f"- {what}", remedy, width, room.open_lines) for what, remedy in entries)
     return "Open: not judged, so no word above is about them\n" + "\n".join(shown)
 
 
-def in_lines(text: str, width: int, most: int) -> str:
-    """Return a text in at most so many lines."""
-    lines = wrapped(text, width, "  ").splitlines()
-    if len(lines) <= most:
-        return "\n".join(lines)
-    return "\n".join([*lines[: most - 1], shortened(f"{lines[most - 1]} {lines[most].strip()}", width)])
+def in_lines(what: str, remedy: str, width: int, most: int) -> str:
+    """Return what is open and its remedy in so many lines: the reason is shortened, the remedy never, though it take more lines."""
+    words, shown = what.split(" "), f"{what} {remedy}"
+    while len(words) > LEAST_WORDS and len(wrapped(shown, width, "  ").splitlines()) > most:
+        words = words[:-1]
+        shown = f"{' '.join(words).rstrip(',;:')}...; {remedy}"
+    return wrapped(shown, width, "  ")
+
+
+LEAST_WORDS = 4
+"""Of what is open, that stay however little room there is: the dash and what it is of."""
 
 
 def next_commands(origin: Origin, width: int) -> str:

@@ -217,17 +217,21 @@ def picture_words(governing: CheckResult | None, shown: CheckResult | None) -> s
 
 def open_lines(verdict: Verdict, units: Units, most: int | None = None) -> Iterator[str]:
     """Yield a line a group of what is open: how many, which, and what would close it; most: so many groups, then how many more."""
+    if most is None:
+        yield from (open_line(group, units) for group in verdict.ledger.groups)
+    else:
+        yield from (" ".join(each) for each in open_briefly(verdict, units, most))
+
+
+def open_briefly(verdict: Verdict, units: Units, most: int) -> Iterator[tuple[str, str]]:
+    """Yield so many groups of what is open, then how many more: what, by name where it is one thing; what would close it."""
     groups = verdict.ledger.groups
     for group in groups[:most]:
-        yield open_line(group, units) if most is None else open_briefly(group, units)
-    if most is not None and len(groups) > most:
-        yield f"and {len(groups) - most} more: see --full"
-
-
-def open_briefly(group: OpenGroup, units: Units) -> str:
-    """Return one group of what is open in a line: how many, or which where it is one."""
-    count = len(group.names)
-    return f"{counted(group.question, count)}: {spoken(group.remedy, units)}" if count > 1 else open_line(group, units)
+        count = len(group.names)
+        what = what_is_open(group, units) if count == 1 else f"{counted(group.question, count)}:"
+        yield what, spoken(group.remedy, units)
+    if len(groups) > most:
+        yield f"and {len(groups) - most} more:", "see --full"
 
 
 def counted(question: Question, count: int) -> str:
@@ -238,11 +242,15 @@ def counted(question: Question, count: int) -> str:
 
 
 def open_line(group: OpenGroup, units: Units) -> str:
-    """Return one group of what is open, every thing by name."""
+    """Return one group of what is open, every thing by name, and what would close it."""
+    return f"{what_is_open(group, units)} {spoken(group.remedy, units)}"
+
+
+def what_is_open(group: OpenGroup, units: Units) -> str:
+    """Return one group of what is open, every thing by name, and why where one reason holds for all."""
     names = group.names
-    shown = ", ".join(names)
-    reason = f"{spoken(group.reasons[0], units)}; " if len(group.reasons) == 1 and group.reasons[0] != NOTHING_JUDGED else ""
-    return f"{counted(group.question, len(names))} ({shown}): {reason}{spoken(group.remedy, units)}"
+    reason = f" {spoken(group.reasons[0], units)};" if len(group.reasons) == 1 and group.reasons[0] != NOTHING_JUDGED else ""
+    return f"{counted(group.question, len(names))} ({', '.join(names)}):{reason}"
 
 
 def accepted_lines(verdict: Verdict) -> Iterator[str]:

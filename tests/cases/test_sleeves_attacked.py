@@ -163,6 +163,31 @@ def test_play_that_a_clamp_has_to_close_is_told() -> None:
     assert not any(unsaid in each for each in open_parts(sleeve(100)))
 
 
+@pytest.mark.parametrize("clearance", [0.05, 0.1, 0.2])
+def test_closing_the_play_takes_of_the_clamp(clearance: float) -> None:
+    """Walls of 5 mm, 70 mm between the side walls, each bent across half the play: w = 0.00725 F a2 / D (Timoshenko and
+    Woinowsky-Krieger, built-in endless plate, from memory). Clamp aimed at: 0.75 x 580 MPa x 58 mm2 of M10 8.8.
+    """
+    load = (0, 0, 0, 100, 0, 0)
+
+    def slip(said: float) -> dict[str, Any]:
+        return rows(case(BOLTS, PINS, load=load) + f"    clearance: {said} mm\n")["slip"]
+
+    tight, found = slip(0.0), slip(clearance)
+    bending = 200e3 * 5**3 / (12 * (1 - 0.3**2))
+    taken = clearance * bending / (0.00725 * 70**2)
+    counted = float(tight["words"].split("; ")[1].split(" %")[0]) / 100 * 0.75 * 580 * 58
+    assert 1 - found["capacity"] / tight["capacity"] == approx(taken / counted, rel=2e-2)
+    assert f"less the {100 * taken / (0.75 * 580 * 58):.0f} %" in found["words"]
+
+
+def test_a_clamp_that_closes_a_play_is_open_where_the_walls_are_not_known() -> None:
+    text = case(BOLTS, PINS, load=(0, 0, 0, 100, 0, 0)) + "    clearance: 0.1 mm\n"
+    bare = "\n".join(line for line in text.splitlines() if not line.startswith("    tube:")) + "\n"
+    assert any("slip, with the fit's play" in each for each in open_parts(bare))
+    assert not any("slip, with the fit's play" in each for each in open_parts(text))
+
+
 def without_pins(text: str, *, tube: bool) -> str:
     """Return the drawn sleeve without its joint of kind pinned sleeve, and without the bolts' tube."""
     start, end = text.index("  - name: bolts in twist"), text.index("  # Four stitches")

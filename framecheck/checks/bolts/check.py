@@ -56,7 +56,7 @@ def bolt_lines(
     outcome: SolvedCase, group: BoltGroup, loads: Sequence[JointLoad], edges: tuple[EdgeDistance, ...]
 ) -> tuple[Line, ...]:
     """Return the lines of a bolt group: bolts through one tube in another by their crossings, all others in one plane."""
-    found = through(outcome.case.joints, group)
+    found = through(outcome.case, group)
     if found is not None:
         frame = outcome.case.frame
         return (*through_check(found, tubes_axis(frame, group), loads, edges), *unclamped(frame, group, found.sleeve))
@@ -106,7 +106,7 @@ def sleeve_lines(outcome: SolvedCase, sleeve: PinnedSleeve) -> Iterator[Line]:
     """Yield the lines of a pinned sleeve: by the bolts' own crossings where the file says where they sit."""
     axis, loads = axis_at(outcome.case.frame, sleeve.place), joint_loads(outcome, sleeve.place)
     groups = (each for each in outcome.case.joints if isinstance(each, BoltGroup) and each.place == sleeve.place)
-    found = next((one for each in groups if (one := through(outcome.case.joints, each))), None)
+    found = next((one for each in groups if (one := through(outcome.case, each))), None)
     if found is None:
         yield from sleeve_check(sleeve, axis, loads)
         yield from holes_unjudged(outcome, sleeve)
@@ -135,7 +135,7 @@ def of_group(outcome: SolvedCase, group: BoltGroup) -> BoltLoads | None:
     bounds = every_case_by_bound(outcome, group.place)
     if bounds is None:
         return None
-    sleeve = through(outcome.case.joints, group)
+    sleeve = through(outcome.case, group)
     if sleeve is not None:
         return of_crossings(sleeve, bounds)
     forces = [all_bolt_forces(group, bound) for bound in bounds]

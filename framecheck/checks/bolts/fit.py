@@ -14,6 +14,7 @@ from framecheck.model.joints import AtMemberEnd, BoltGroup, InSplice, JointTarge
 from framecheck.model.said import SaidAmount, said
 from framecheck.model.shape_parts import outline_box
 from framecheck.model.shapes import RectTube, RoundTube, Sleeve
+from framecheck.model.shop_tables import Material
 from framecheck.results.row import CAP, Check, Mode
 from framecheck.results.subjects import Open, Question, Thing, left_open
 
@@ -95,16 +96,55 @@ def play_between(shape: Sleeve) -> float | None:
     return None
 
 
+def closing_force(frame: Frame, group: BoltGroup, sleeve: PinnedSleeve | None) -> float | None:
+    """Return what of a bolt's clamp bends the outer tube's walls across the play of the fit before they press on the inner one, N.
+
+    None: the play, or how wide and thick the walls are, is not known. Each of the two walls bends across half the play, for the inner
+    tube lies loose between them.
+    """
+    play = play_of_fit(frame, group, sleeve)
+    if play is None or play == 0.0:
+        return play
+    walls = [(group.tube.width, group.tube.wall)] if group.tube is not None else drawn_walls(frame, group)
+    metals = [ply.material for ply in group.plies]
+    return max(
+        (force_on_strip(play / 2, width - 2 * wall, wall, metal) for width, wall in walls for metal in metals), default=None
+    )
+
+
+def drawn_walls(frame: Frame, group: BoltGroup) -> list[tuple[float, float]]:
+    """Return the narrower side and the wall of each outer tube that bolts go through, as they are drawn, m."""
+    outer = [each.outer for each in tubes_at(frame, group)]
+    return [(min(each.height, each.width), each.wall) for each in outer if isinstance(each, RectTube)]
+
+
+def force_on_strip(deflection: float, width: float, thickness: float, material: Material) -> float:
+    """Return the force at one place that bends a long strip of plate so far, N, its two edges built in.
+
+    Timoshenko and Woinowsky-Krieger, Theory of Plates and Shells, table of built-in rectangular plates under a force at the middle,
+    endless ones, from memory: w = 0.00725 F a2 / D. Built-in edges and a long tube are the stiffest case: more clamp is lost.
+    """
+    bending = material.youngs_modulus * thickness**3 / (12 * (1 - material.poissons_ratio**2))
+    return deflection * bending / (BUILT_IN_STRIP * max(width, thickness) ** 2)
+
+
+BUILT_IN_STRIP = 0.00725
+"""Deflection of an endless plate with built-in edges under a force F at its middle, over F a2 / D. Source: see `force_on_strip`."""
+
+
 def unclamped(frame: Frame, group: BoltGroup, sleeve: PinnedSleeve | None) -> Iterator[Open]:
     """Yield that a clamp may not reach the faces that are to hold by it: the walls would first have to bend across the fit's play."""
     if group.bolt.clamp is None or group.bolt.surface is None:
         return  # slip is open for that
     play = play_of_fit(frame, group, sleeve)
+    remedy = "pack the fit, and write the clearance that is left as a joint of kind `pinned sleeve` at the same place"
     if play is None:
         reason = said("the clearance of the fit is not given, and the clamp first bends the walls across it")
     elif play > MOST_PLAY:
         reason = said("the clamp first bends the walls across the play of the fit, ", SaidAmount(play, "deflection"))
+    elif closing_force(frame, group, sleeve) is None:
+        reason = said("the clamp first bends the walls across the play of the fit, and how wide and thick they are is not given")
+        remedy = "write `tube` with its width and wall"
     else:
         return
-    remedy = "pack the fit, and write the clearance that is left as a joint of kind `pinned sleeve` at the same place"
     yield left_open(Thing.JOINT, group.name, Question.JOINT, reason, "slip, with the fit's play", remedy)

@@ -147,6 +147,12 @@ def slip_words(bolt: Bolt, shear: float, tension: float) -> str:
 
 def clamp_words(bolt: Bolt) -> str:
     """Return what clamp slip counts on, in words."""
+    first = 100 * bolt.closing / bolt.clamp if bolt.clamp else 0.0
+    return clamp_made(bolt) + (f", less the {first:.0f} % of it that first closes the play of the fit" if first > 0.0 else "")
+
+
+def clamp_made(bolt: Bolt) -> str:
+    """Return what clamp the tightening is counted to make, in words."""
     if bolt.tightened is Tightened.CONTROLLED:
         return "clamp controlled"
     if bolt.torque_factor is None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -19,15 +19,15 @@ from framecheck.checks.bolt_strength import (
     torn_out,
     weakest,
 )
-from framecheck.checks.bolts.fit import fit_rows
+from framecheck.checks.bolts.fit import closing_force, fit_rows
 from framecheck.checks.bolts.group_rows import bearing_capacity, closest, layout, slip_words
 from framecheck.checks.bolts.plies import Way, ways_of
 from framecheck.checks.joint_forces import CrossingForces, forces_in_two_planes, pattern
 from framecheck.checks.joint_rows import Capacity, Line, governing_first, judged, of_joint, unjudged_joint
 from framecheck.model.arrays import Array, Vector
+from framecheck.model.case import Case
 from framecheck.model.joints import ASKED, Bolt, BoltGroup, JointLoad, JointTargets, PinnedSleeve, Ply, PlyKind
 from framecheck.model.shop_tables import EdgeDistance
-from framecheck.model.weld_joints import Joint
 from framecheck.results.row import Check, Mode, Sizing
 from framecheck.results.subjects import Remark
 from framecheck.value_class import value_class
@@ -50,12 +50,17 @@ class Through:
     sleeve: PinnedSleeve | None = None
 
 
-def through(joints: Iterable[Joint], group: BoltGroup) -> Through | None:
-    """Return how bolts go through one tube in another; None where they do not, or the tube's depth is not known."""
-    twins = (each for each in joints if isinstance(each, PinnedSleeve) and each.place == group.place)
+def through(case: Case, group: BoltGroup) -> Through | None:
+    """Return how bolts go through one tube in another, with what closing the fit's play takes of their clamp; None where they do not,
+    or the tube's depth is not known.
+    """
+    twins = (each for each in case.joints if isinstance(each, PinnedSleeve) and each.place == group.place)
     sleeve = next((each for each in twins if each.bolt.thread == group.bolt.thread), None)
     levers = list(levers_of(group, sleeve)) if sleeve is not None or is_through(group) else []
-    return Through(group, min(levers), sleeve) if levers else None
+    if not levers:
+        return None
+    bolt = replace(group.bolt, closing=closing_force(case.frame, group, sleeve) or 0.0)
+    return Through(replace(group, bolt=bolt), min(levers), sleeve)
 
 
 def levers_of(group: BoltGroup, sleeve: PinnedSleeve | None) -> Iterator[float]:
