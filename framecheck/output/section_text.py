@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from math import isfinite
 from typing import Any
 
@@ -85,7 +86,7 @@ def as_text(
         wrapped(f"{section.name} ({section.engine})", width),
         property_table(section, sold, units, width),
         titled(
-            f"Twisted by a torque, {with_unit(LENGTH, 'length', units)} of it", wrapped(twist_sentence(section, units), width)
+            f"A length of {with_unit(LENGTH, 'length', units)}, twisted by a torque", wrapped(twist_sentence(section, units), width)
         ),
         titled(seam_title(units), seam_table(section, units, width)),
         titled("Self-check: the mesh beside mid-line theory", wrapped(check_sentence(section, midline), width)),
@@ -99,7 +100,8 @@ def property_table(section: SectionProperties, sold: SectionProperties | None, u
     if sold is None:
         return table([TextColumn("property"), TextColumn("value", True), TextColumn("unit")], rows(section, units), width)
     heads = [TextColumn("property"), TextColumn("design\nwall", True), TextColumn("wall as\nsold", True), TextColumn("unit")]
-    both = zip(rows(section, units), rows(sold, units), strict=True)
+    weighed = replace(section, mass_per_length=sold.mass_per_length)  # the metal that is bought weighs, whichever wall counts
+    both = zip(rows(weighed, units), rows(sold, units), strict=True)
     return table(heads, [(name, value, other, unit) for (name, value, unit), (_, other, _) in both], width)
 
 
