@@ -17,7 +17,7 @@ from framecheck.value_class import value_class
 
 
 @value_class
-class Entry:
+class FormField:
     """One field. key: its label; about, write: what it is and what to write; value: as written; line: where it stands.
 
     options: words to choose from; names: of what a name is asked ("section"); is_whole: a list or block, edited as it is written.
@@ -47,20 +47,20 @@ class Absent:
 
 
 @value_class
-class Group:
+class FieldGroup:
     """A block or list with its fields, the blocks in it, and what could be added. is_list: its blocks are entries of a list."""
 
     path: Path
     title: str
     about: str
-    entries: tuple[Entry, ...]
-    groups: tuple[Group, ...]
+    entries: tuple[FormField, ...]
+    groups: tuple[FieldGroup, ...]
     absent: tuple[Absent, ...]
     line: int
     is_list: bool = False
 
 
-def form_of(text: str, library: Library) -> Group:
+def form_of(text: str, library: Library) -> FieldGroup:
     """Return the form of a whole case file; InputError where the text is no YAML."""
     top = tree_of(text)
     node = top if isinstance(top, yaml.MappingNode) else yaml.MappingNode("", [], MARK, MARK)
@@ -72,35 +72,35 @@ Heading = tuple[Path, str, str]
 """Where a group stands, its title, what it is."""
 
 
-def group_of(text: str, form: Form, node: yaml.MappingNode, heading: Heading) -> Group:
+def group_of(text: str, form: Form, node: yaml.MappingNode, heading: Heading) -> FieldGroup:
     """Return the group of a block that follows a form."""
     path, title, about = heading
     known = {each.key: each for each in form.fields}
     held = list(parts(text, known, node, path))
     written = {key.value for key, _ in node.value}
-    return Group(
+    return FieldGroup(
         path,
         title,
         about or form.about,
-        tuple(each for each in held if isinstance(each, Entry)),
-        tuple(each for each in held if isinstance(each, Group)),
+        tuple(each for each in held if isinstance(each, FormField)),
+        tuple(each for each in held if isinstance(each, FieldGroup)),
         tuple(absent(each, path) for each in form.fields if each.key not in written),
         node.start_mark.line + 1,
     )
 
 
-def parts(text: str, known: dict[str, Field], node: yaml.MappingNode, path: Path) -> Iterator[Entry | Group]:
+def parts(text: str, known: dict[str, Field], node: yaml.MappingNode, path: Path) -> Iterator[FormField | FieldGroup]:
     """Yield a field or a group for each key of a block; keys that the form does not know are fields, refused by the reader."""
     for key, value in node.value:
         at = (*path, key.value)
         field = known.get(key.value)
         if field is None:
-            yield Entry(at, key.value, "not known here", "", source_of(text, value), key.start_mark.line + 1)
+            yield FormField(at, key.value, "not known here", "", source_of(text, value), key.start_mark.line + 1)
         else:
             yield part(text, field.kind, value, (at, key.value, field.about))
 
 
-def part(text: str, kind: ValueKind, node: yaml.Node, heading: Heading) -> Entry | Group:
+def part(text: str, kind: ValueKind, node: yaml.Node, heading: Heading) -> FormField | FieldGroup:
     """Return the field or the group of a value."""
     path = heading[0]
     match kind, node:
@@ -129,24 +129,24 @@ def part(text: str, kind: ValueKind, node: yaml.Node, heading: Heading) -> Entry
             return entry(text, kind, node, heading)
 
 
-def listed(inner: tuple[Entry | Group, ...], more: tuple[Absent, ...], node: yaml.Node, heading: Heading) -> Group:
+def listed(inner: tuple[FormField | FieldGroup, ...], more: tuple[Absent, ...], node: yaml.Node, heading: Heading) -> FieldGroup:
     """Return the group of a list or of named blocks."""
     path, title, about = heading
-    entries = tuple(each for each in inner if isinstance(each, Entry))
-    groups = tuple(each for each in inner if isinstance(each, Group))
-    return Group(path, title, about, entries, groups, more, node.start_mark.line + 1, is_list=True)
+    entries = tuple(each for each in inner if isinstance(each, FormField))
+    groups = tuple(each for each in inner if isinstance(each, FieldGroup))
+    return FieldGroup(path, title, about, entries, groups, more, node.start_mark.line + 1, is_list=True)
 
 
-def load_case(text: str, kind: LoadItems, node: yaml.Node, path: Path) -> Entry | Group:
+def load_case(text: str, kind: LoadItems, node: yaml.Node, path: Path) -> FormField | FieldGroup:
     """Return the field of a load case that is a name alone, or the group of one with keys."""
     if not isinstance(node, yaml.MappingNode) or len(node.value) != 1:
         known = kind.kinds.get(str(node.value))
         about = "" if known is None else known.form.about
-        return Entry(path, f"case {int(path[-1]) + 1}", about, "", source_of(text, node), node.start_mark.line + 1, is_whole=True)
+        return FormField(path, f"case {int(path[-1]) + 1}", about, "", source_of(text, node), node.start_mark.line + 1, is_whole=True)
     ((key, inner),) = node.value
     name, at = str(key.value), (*path, str(key.value))
     if not isinstance(inner, yaml.MappingNode):
-        return Entry(at, name, "", "", source_of(text, inner), inner.start_mark.line + 1, is_whole=True)
+        return FormField(at, name, "", "", source_of(text, inner), inner.start_mark.line + 1, is_whole=True)
     written = {each.value: str(value.value) for each, value in inner.value}
     word = written.get("kind", name)
     if word not in kind.kinds:
@@ -159,7 +159,7 @@ def load_case(text: str, kind: LoadItems, node: yaml.Node, path: Path) -> Entry 
 KIND = Field("kind", TextKind("a kind of load case"), "which kind of load case")
 
 
-def chosen(text: str, kind: OneForm, node: yaml.MappingNode, heading: Heading) -> Group:
+def chosen(text: str, kind: OneForm, node: yaml.MappingNode, heading: Heading) -> FieldGroup:
     """Return the group of a block whose form a word in it chooses."""
     path, title, about = heading
     word = next((value for key, value in node.value if key.value == kind.key), None)
@@ -168,17 +168,17 @@ def chosen(text: str, kind: OneForm, node: yaml.MappingNode, heading: Heading) -
     rest = yaml.MappingNode(node.tag, [each for each in node.value if each[0].value != kind.key], node.start_mark, node.end_mark)
     group = group_of(text, form, rest, (path, title, form.about))
     line = node.start_mark.line + 1 if word is None else word.start_mark.line + 1
-    choice = Entry((*path, kind.key), kind.key, "which kind it is", "one of these", told, line, tuple(kind.forms), is_due=True)
-    return Group(path, title, group.about, (choice, *group.entries), group.groups, group.absent, group.line)
+    choice = FormField((*path, kind.key), kind.key, "which kind it is", "one of these", told, line, tuple(kind.forms), is_due=True)
+    return FieldGroup(path, title, group.about, (choice, *group.entries), group.groups, group.absent, group.line)
 
 
-def entry(text: str, kind: ValueKind, node: yaml.Node, heading: Heading) -> Entry:
+def entry(text: str, kind: ValueKind, node: yaml.Node, heading: Heading) -> FormField:
     """Return the field of a single value, or of a list or block that is edited as it is written."""
     path, key, about = heading
     is_whole = not isinstance(node, yaml.ScalarNode)
     value = source_of(text, node) if is_whole else str(node.value)
     names = kind.of if isinstance(kind, NameOf) else ""
-    return Entry(path, key, about, write_of(kind), value, node.start_mark.line + 1, options_of(kind), names, is_whole)
+    return FormField(path, key, about, write_of(kind), value, node.start_mark.line + 1, options_of(kind), names, is_whole)
 
 
 def options_of(kind: ValueKind) -> tuple[str, ...]:

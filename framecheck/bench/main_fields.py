@@ -9,14 +9,14 @@ from dataclasses import replace
 from functools import cache
 
 from framecheck.bench.document import Path
-from framecheck.bench.forms import Entry, Group, form_of
+from framecheck.bench.forms import FieldGroup, FormField, form_of
 from framecheck.bench.starts import STARTS, start_of, text_of
 from framecheck.cli.files import library
 
 AXES = ("x", "y", "z")
 
 
-def first_entries(group: Group, key: str) -> list[Entry]:
+def first_entries(group: FieldGroup, key: str) -> list[FormField]:
     """Return the main fields of a start that are in its form; none where there is no such start."""
     if not any(each.key == key for each in STARTS):
         return []
@@ -26,7 +26,7 @@ def first_entries(group: Group, key: str) -> list[Entry]:
     return [replace(entry, key=label_of(entry, owner, often[entry.key])) for entry, owner in kept]
 
 
-def label_of(entry: Entry, owner: Path, count: int) -> str:
+def label_of(entry: FormField, owner: Path, count: int) -> str:
     """Return a field's label: its key, and whose it is where that does not tell. owner: the titles of the blocks it is in."""
     if count == 1 and entry.key not in AXES:
         return entry.key
@@ -34,7 +34,7 @@ def label_of(entry: Entry, owner: Path, count: int) -> str:
     return f"{before[-1]}: {last} {entry.key}" if last in ("force", "moment") and before else f"{last}: {entry.key}"
 
 
-def every_entry(group: Group, owner: Path) -> Iterator[tuple[Entry, Path]]:
+def every_entry(group: FieldGroup, owner: Path) -> Iterator[tuple[FormField, Path]]:
     """Yield the fields of a group and of all groups in it, each with the titles of the groups that it is in."""
     inner = (*owner, group.title)
     yield from ((entry, inner) for entry in group.entries)

@@ -23,7 +23,7 @@ FIRST_DAY = (1980, 1, 1, 0, 0, 0)
 
 
 @value_class
-class Made:
+class MadePaper:
     """A paper. ending: of its file's name; kind: as the web names it."""
 
     ending: str
@@ -48,7 +48,7 @@ def origin_of(asked: Asked) -> Origin:
     return Origin(asked.shown_name, sha256(asked.text.encode("utf-8")).hexdigest())
 
 
-def report(asked: Asked, case: Case, store: SectionStore) -> Made:
+def report(asked: Asked, case: Case, store: SectionStore) -> MadePaper:
     """Return the report."""
     from dataclasses import replace
 
@@ -59,20 +59,20 @@ def report(asked: Asked, case: Case, store: SectionStore) -> Made:
     if case.as_drawn is not None:
         more = replace(more, drawn=run(case.as_drawn, store))
     page = as_html(run(case, store), caution(), case.written_in, more, origin_of(asked))
-    return Made("-report.html", "text/html; charset=utf-8", page.encode("utf-8"))
+    return MadePaper("-report.html", "text/html; charset=utf-8", page.encode("utf-8"))
 
 
-def test_sheet(asked: Asked, case: Case, store: SectionStore) -> Made:
+def test_sheet(asked: Asked, case: Case, store: SectionStore) -> MadePaper:
     """Return the sheet of a torsion test."""
     from framecheck.output.test_sheet.page import as_html
     from framecheck.rig.setup import AskedTest
     from framecheck.rig.sheet import sheet_of
 
     page = as_html(sheet_of(case, AskedTest(), store), caution(), case.written_in, origin_of(asked))
-    return Made("-test-sheet.html", "text/html; charset=utf-8", page.encode("utf-8"))
+    return MadePaper("-test-sheet.html", "text/html; charset=utf-8", page.encode("utf-8"))
 
 
-def tables(asked: Asked, case: Case, store: SectionStore) -> Made:
+def tables(asked: Asked, case: Case, store: SectionStore) -> MadePaper:
     """Return all tables as CSV files in one archive."""
     from framecheck.output.csv_text import as_csv
 
@@ -80,20 +80,20 @@ def tables(asked: Asked, case: Case, store: SectionStore) -> Made:
     with ZipFile(content, "w", ZIP_DEFLATED) as archive:
         for name, text in found.items():
             archive.writestr(ZipInfo(name, FIRST_DAY), text.encode("utf-8"), ZIP_DEFLATED)
-    return Made("-tables.zip", "application/zip", content.getvalue())
+    return MadePaper("-tables.zip", "application/zip", content.getvalue())
 
 
-def drawing(asked: Asked, case: Case, store: SectionStore) -> Made:
+def drawing(asked: Asked, case: Case, store: SectionStore) -> MadePaper:
     """Return the frame drawn in the load case that governs."""
     from framecheck.cli.draw_command import frame_figure, governing_case
     from framecheck.output.charts.on_axes import Picture, as_bytes
 
     results = run(case, store)
     figure = frame_figure(results, governing_case(results), results.governing, None, case.written_in)
-    return Made(".svg", "image/svg+xml", as_bytes(figure, Picture("svg", stamp([origin_of(asked)]))))
+    return MadePaper(".svg", "image/svg+xml", as_bytes(figure, Picture("svg", stamp([origin_of(asked)]))))
 
 
-MAKERS: dict[Paper | None, Callable[[Asked, Case, SectionStore], Made]] = {
+MAKERS: dict[Paper | None, Callable[[Asked, Case, SectionStore], MadePaper]] = {
     Paper.REPORT: report,
     Paper.TEST_SHEET: test_sheet,
     Paper.TABLES: tables,

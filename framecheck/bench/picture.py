@@ -18,6 +18,7 @@ from framecheck.output.charts.chart import (
     WARN,
     Chart,
     Drawn,
+    DrawnThing,
     Group,
     Mark,
     Note,
@@ -26,7 +27,6 @@ from framecheck.output.charts.chart import (
     Scale,
     Strokes,
     TextSide,
-    Thing,
 )
 from framecheck.output.charts.frame_chart import Pictured, ends_of, flat, frame_chart, head, line, strokes
 from framecheck.output.charts.room import BESIDE, Pixels
@@ -93,7 +93,7 @@ def built_picture(frame: Frame, written: Written) -> str:
     paths = [np.array([frame.points[name] for name in member.points]) for member in frame.members]
     room = ends_of([flat(path) for path in paths], SPACE.plot(BESIDE))
     marks = tuple(
-        Thing((Strokes(flat(path), (QUIET,) * (len(path) - 1), 3.0),), member.name, member.name)
+        DrawnThing((Strokes(flat(path), (QUIET,) * (len(path) - 1), 3.0),), member.name, member.name)
         for member, path in zip(frame.members, paths, strict=True)
     )
     chart = Chart("", "", "", room.x, room.y, marks, is_equal=True, has_axes=False)
@@ -108,7 +108,7 @@ def things(marks: Sequence[Drawn], frame: Frame) -> Iterator[Drawn]:
     for group in marks:
         for mark in group.marks if isinstance(group, Group) else (group,):
             is_member = isinstance(mark, Strokes) and mark.name in names
-            yield Thing((mark,), mark.name, mark.name) if is_member and isinstance(mark, Strokes) else mark
+            yield DrawnThing((mark,), mark.name, mark.name) if is_member and isinstance(mark, Strokes) else mark
 
 
 def arrows(results: Results, bound: int, case: int, chart: Chart) -> Iterator[Drawn]:
@@ -141,7 +141,7 @@ def plan(
         handle = dragged.get(member.name)
         how = () if handle is None else facts(handle, seen, pixels)
         said = member.name if handle is None else f"{member.name}: drag it along, or use the arrow keys"
-        marks.append(Thing((Strokes(seen.of(places), colours, 4.0),), member.name, said, how))
+        marks.append(DrawnThing((Strokes(seen.of(places), colours, 4.0),), member.name, said, how))
         marks += ends(member.name, seen.of(places), 9.0 / pixels)
     marks += (dot(name, seen.of(np.array([place]))[0]) for name, place in frame.points.items())
     marks += (notch(each, seen, pixels) for each in handles if each.is_cut)
@@ -168,20 +168,20 @@ def facts(handle: Handle, seen: Plan, pixels: float) -> tuple[tuple[str, str], .
     return (("path", json.dumps(handle.path)), ("way", f"{across:.3f} {-up:.3f}")) if abs(across) + abs(up) > 1.0 else ()
 
 
-def notch(handle: Handle, seen: Plan, pixels: float) -> Thing:
+def notch(handle: Handle, seen: Plan, pixels: float) -> DrawnThing:
     """Return a notch as a ring that can be dragged."""
     x, y = seen.of(handle.places)[0].tolist()
     mark, note = Mark((x, y), PointMark.RING, WARN, 12.0), Note(handle.name, (x, y - 22.0 / pixels), TextSide.MIDDLE, WARN)
-    return Thing((mark, note), handle.name, f"{handle.name}: drag it along, or use the arrow keys", facts(handle, seen, pixels))
+    return DrawnThing((mark, note), handle.name, f"{handle.name}: drag it along, or use the arrow keys", facts(handle, seen, pixels))
 
 
-def dot(name: str, at: Array) -> Thing:
+def dot(name: str, at: Array) -> DrawnThing:
     """Return a frame point."""
     x, y = at.tolist()
-    return Thing((Mark((x, y), PointMark.RING, INK, 3.0),), name, f"point {name}")
+    return DrawnThing((Mark((x, y), PointMark.RING, INK, 3.0),), name, f"point {name}")
 
 
-def ends(name: str, points: Array, inset: float) -> Iterator[Thing]:
+def ends(name: str, points: Array, inset: float) -> Iterator[DrawnThing]:
     """Yield the two ends of a member (n, 2), short strokes across it a little within."""
     for run in (points, points[::-1]):
         away = np.linalg.norm(run - run[0], axis=1)
@@ -189,7 +189,7 @@ def ends(name: str, points: Array, inset: float) -> Iterator[Thing]:
         if away[far] > 4 * inset:
             first, way = run[0], (run[far] - run[0]) / away[far]
             at, aside = first + 2 * inset * way, 0.7 * inset * np.array([-way[1], way[0]])
-            yield Thing((line(np.array([at - aside, at + aside]), INK, 3.0),), name, f"how {name} ends", (("field", "ends"),))
+            yield DrawnThing((line(np.array([at - aside, at + aside]), INK, 3.0),), name, f"how {name} ends", (("field", "ends"),))
 
 
 def sides(seen: Plan, x: Range, y: Range) -> Iterator[Drawn]:

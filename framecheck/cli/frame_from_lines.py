@@ -6,7 +6,7 @@ from pathlib import Path
 
 from framecheck.cli.files import library, read_text
 from framecheck.errors import Fault, InputError
-from framecheck.reading.centre_line_files import FRONTS, Sheet, drawn_lines, listed_lines
+from framecheck.reading.centre_line_files import FRONTS, DrawingLayout, drawn_lines, listed_lines
 from framecheck.reading.centre_lines import CentreLine, DrawnFrame, frame_of, mirrored
 from framecheck.reading.diagnostics import Diagnostics
 from framecheck.reading.frame_text import StarterFrame, frame_text
@@ -60,7 +60,7 @@ def lines_in(text: str, asked: LinesAsked, where: str) -> list[CentreLine]:
         remedy = "give either --unit, or --overall-length, the frame's whole length along the vehicle"
         raise InputError([Fault(where, "", fault, remedy)])
     overall = length("overall length", asked.overall) if asked.overall else 0.0
-    return drawn_lines(text, where, Sheet(asked.unit, overall, FRONTS[asked.front]))
+    return drawn_lines(text, where, DrawingLayout(asked.unit, overall, FRONTS[asked.front]))
 
 
 def length(what: str, text: str) -> float:

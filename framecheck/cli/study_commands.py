@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 
 
 @value_class
-class Compared:
+class Comparison:
     """What is compared: its names, its rows, the verdicts of solved cases, and the units that it is written in."""
 
     names: tuple[str, ...]
@@ -60,7 +60,7 @@ def compare_command(things: tuple[str, ...], is_strict: bool, units: Units | Non
     return max((each.exit_code(is_strict) for each in found.verdicts), default=0)
 
 
-def sections(things: tuple[str, ...]) -> Compared:
+def sections(things: tuple[str, ...]) -> Comparison:
     """Return sections side by side."""
     from framecheck.section.analysis import section_properties
     from framecheck.study.compare import compare_sections
@@ -70,10 +70,10 @@ def sections(things: tuple[str, ...]) -> Compared:
     plain = [section.name for _, section in found]
     names = tuple(name if plain.count(name) == 1 else words for name, (words, _) in zip(plain, found, strict=True))
     rows = compare_sections([section_properties(section, store) for _, section in found])
-    return Compared(names, rows, units_of(" ".join(things)) or Units.SI)
+    return Comparison(names, rows, units_of(" ".join(things)) or Units.SI)
 
 
-def cases(things: tuple[str, ...]) -> Compared:
+def cases(things: tuple[str, ...]) -> Comparison:
     """Return solved cases side by side."""
     from framecheck.output.comparison import told_apart
     from framecheck.run import run
@@ -83,7 +83,7 @@ def cases(things: tuple[str, ...]) -> Compared:
     results = [run(each, store, most_work()) for each in described]
     names = told_apart([each.title for each in described], things)
     rows = (*stiffness_rows(described, store), *compare_results(results))
-    return Compared(names, rows, described[0].written_in, tuple(each.verdict for each in results))
+    return Comparison(names, rows, described[0].written_in, tuple(each.verdict for each in results))
 
 
 Pair = tuple[str, str]

@@ -51,7 +51,7 @@ class Blocks:
 
 
 @array_class
-class Group:
+class PieceGroup:
     """Pieces with equally many unknowns. pieces (m,): which; freedoms (m, k): their unknowns, NONE where there is none.
 
     ends (m, 2, 7, k): unknowns to the movements of the pieces' ends; strain (m, 8, k): to the deformations.
@@ -75,7 +75,7 @@ class Freedoms:
     n_tie: int
     slips: EndReleases
     ties: WarpTies
-    groups: tuple[Group, ...]
+    groups: tuple[PieceGroup, ...]
 
     @property
     def count(self) -> int:
@@ -126,7 +126,7 @@ def freedoms_of(pieces: Pieces, beams: Beams, ties: WarpTies, slips: EndReleases
         if extra > 2:
             _add_slips(freedoms, ends, beams, slips, which, 6 * n_node + n_tie)
         strain = deformations(beams.length[which], ends[:, 0], ends[:, 1])
-        groups.append(Group(which, freedoms, ends, strain))
+        groups.append(PieceGroup(which, freedoms, ends, strain))
     return Freedoms(n_node, n_tie, slips, ties, tuple(groups))
 
 

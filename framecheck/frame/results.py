@@ -39,7 +39,7 @@ class Joints(Enum):
 
 
 @value_class
-class Apart:
+class EndsApart:
     """Ends of members (place in the frame, 0 start or 1 end) that lie at the other end of their range than all else."""
 
     ends: frozenset[tuple[int, int]]
@@ -65,7 +65,7 @@ class Bound:
     joints: Joints | None = None
     seams: Action | None = None
     shell: Shell | None = None
-    apart: Apart | None = None
+    apart: EndsApart | None = None
 
     def at_end(self, number: int, end: int) -> Joints | None:
         """Return how stiff a member's end (place in the frame, 0 start or 1 end) is taken."""

@@ -10,7 +10,16 @@ import numpy as np
 
 from framecheck.frame.discretise import NO_SHEET, Key, Pieces, pieces_of, softened_sections
 from framecheck.frame.element import Beams, across, beams_of, deformation_stiffness, section_table
-from framecheck.frame.freedoms import NONE, Blocks, Freedoms, FreePinRotations, Group, freedoms_of, idle_turns, slips_of
+from framecheck.frame.freedoms import (
+    NONE,
+    Blocks,
+    Freedoms,
+    FreePinRotations,
+    PieceGroup,
+    freedoms_of,
+    idle_turns,
+    slips_of,
+)
 from framecheck.frame.joints import hangs_of
 from framecheck.frame.kink_springs import turn_springs
 from framecheck.frame.linear import Factored
@@ -38,7 +47,7 @@ DENSE = 1000
 """Most unknowns of a dense matrix: up to here it is factorised in the time that importing a sparse solver takes."""
 
 
-def group_blocks(group: Group, stiffness: Array) -> Blocks:
+def group_blocks(group: PieceGroup, stiffness: Array) -> Blocks:
     """Return a group's stiffness on its unknowns; stiffness (n, 8, 8) of all pieces' deformations."""
     return Blocks(group.freedoms, group.strain.transpose(0, 2, 1) @ (stiffness[group.pieces] @ group.strain))
 

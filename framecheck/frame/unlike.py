@@ -12,7 +12,7 @@ from itertools import combinations
 
 from framecheck.frame.joint_faces import rails_at
 from framecheck.frame.open_ends import open_ends
-from framecheck.frame.results import Apart, Bound, Joints
+from framecheck.frame.results import Bound, EndsApart, Joints
 from framecheck.model.frame import Frame
 from framecheck.value_class import value_class
 
@@ -55,7 +55,7 @@ def unlike_bounds(frame: Frame, alike: Bound) -> Iterator[Bound]:
             yield Bound(alike.warping, joints, alike.seams, alike.shell, apart)
 
 
-def sets_apart(frame: Frame, every: Ends) -> Iterator[Apart]:
+def sets_apart(frame: Frame, every: Ends) -> Iterator[EndsApart]:
     """Yield which ends of all that are left out are set apart from the others: of each group both, and each; of each rail all.
 
     Of so few ends that every mixture is solved each and each pair: the rest of them are the others of these.
@@ -63,15 +63,15 @@ def sets_apart(frame: Frame, every: Ends) -> Iterator[Apart]:
     rails, groups = on_rails(frame, every), groups_of(frame, every)
     if len(groups) <= MOST_WHOLE:
         for own, spread in groups.items():
-            yield Apart(spread, in_words(frame, every, own, spread))
+            yield EndsApart(spread, in_words(frame, every, own, spread))
             for end in sorted(own) if len(own) > 1 and len(groups) <= MOST else ():
-                yield Apart(_spread(end, rails), in_words(frame, every, frozenset((end,)), _spread(end, rails)))
+                yield EndsApart(_spread(end, rails), in_words(frame, every, frozenset((end,)), _spread(end, rails)))
     runs = sorted({each.run for each in rails.values()})
     for run in runs if len(runs) <= MOST else ():
-        yield Apart(frozenset(end for end, at in rails.items() if at.run == run), f"all on {frame.members[run].name}")
+        yield EndsApart(frozenset(end for end, at in rails.items() if at.run == run), f"all on {frame.members[run].name}")
     if len(every) <= EVERY_MIXTURE:
         for ends in (frozenset(each) for count in (1, 2) for each in combinations(sorted(every), count)):
-            yield Apart(ends, in_words(frame, every, ends, ends))
+            yield EndsApart(ends, in_words(frame, every, ends, ends))
 
 
 def groups_of(frame: Frame, every: Ends) -> Mapping[Ends, Ends]:

@@ -36,7 +36,7 @@ class Layout(Enum):
 
 
 @value_class
-class Room:
+class ScreenRoom:
     """How much is shown where lines are few.
 
     most_open: so many groups that are open are named; open_lines: each in so many lines.
@@ -48,12 +48,12 @@ class Room:
 
 
 ROOMS = (
-    Room(Layout.WRAPPED, MOST_OPEN, 2),
-    Room(Layout.WRAPPED, MOST_OPEN, 1),
-    Room(Layout.TWO_LINES, MOST_OPEN, 1),
-    *(Room(Layout.TWO_LINES, most, 1) for most in (4, 3, 2)),
-    Room(Layout.BRIEF, MOST_OPEN, 1),
-    *(Room(Layout.BRIEF, most, 1) for most in range(MOST_OPEN - 1, 0, -1)),
+    ScreenRoom(Layout.WRAPPED, MOST_OPEN, 2),
+    ScreenRoom(Layout.WRAPPED, MOST_OPEN, 1),
+    ScreenRoom(Layout.TWO_LINES, MOST_OPEN, 1),
+    *(ScreenRoom(Layout.TWO_LINES, most, 1) for most in (4, 3, 2)),
+    ScreenRoom(Layout.BRIEF, MOST_OPEN, 1),
+    *(ScreenRoom(Layout.BRIEF, most, 1) for most in range(MOST_OPEN - 1, 0, -1)),
 )
 """From roomy to tight: the first that fits is taken."""
 
@@ -89,7 +89,7 @@ def words(results: Results, caution: str, units: Units, width: int, origin: Orig
     return Words(above, kind_rows(results, units), next_commands(origin, width), units)
 
 
-def screen(results: Results, said: Words, width: int, room: Room) -> str:
+def screen(results: Results, said: Words, width: int, room: ScreenRoom) -> str:
     """Return the answer with so much room."""
     parts = (*said.above, kinds(said.rows, width, room), left_open(results, said.units, width, room), said.last)
     return "\n\n".join(part for part in parts if part) + "\n"
@@ -116,7 +116,7 @@ def kind_rows(results: Results, units: Units) -> Rows:
     return tuple(rows)
 
 
-def kinds(rows: Rows, width: int, room: Room) -> str:
+def kinds(rows: Rows, width: int, room: ScreenRoom) -> str:
     """Return the worst row of every kind of check as a table; on a narrow screen two lines a row."""
     is_stacked = width < NARROW or room.layout is Layout.TWO_LINES
     return "" if not rows else two_lines(rows, width) if is_stacked else one_line(rows, width, room)
@@ -146,7 +146,7 @@ def counted(rows: Rows) -> tuple[tuple[TextColumn, ...], list[tuple[str, ...]]]:
     return COUNTED[:count], [tuple(row[key] for key in COUNTED_KEYS[:count]) for row in rows]
 
 
-def one_line(rows: Rows, width: int, room: Room) -> str:
+def one_line(rows: Rows, width: int, room: ScreenRoom) -> str:
     """Return the rows as a table; the sentence above it and --full say where on the thing."""
     heads, cells = counted(rows)
     places = [(row["where"], row["load_case"]) for row in rows]
@@ -184,7 +184,7 @@ def two_lines(rows: Rows, width: int) -> str:
     return table(heads, cells, width, [place_and_case(row, width - INDENT) for row in rows])
 
 
-def left_open(results: Results, units: Units, width: int, room: Room) -> str:
+def left_open(results: Results, units: Units, width: int, room: ScreenRoom) -> str:
     """Return what is open, the first few groups, and how many things the file accepts."""
     entries = list(wording.open_briefly(results.verdict, units, room.most_open))
     accepted = len(results.verdict.ledger.accepted)

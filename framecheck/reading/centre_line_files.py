@@ -29,7 +29,7 @@ LENGTH = QuantityKind("length")
 
 
 @value_class
-class Sheet:
+class DrawingLayout:
     """How a drawing lies. unit: of its numbers; overall: the frame's whole length along the vehicle instead, m; front: where forward
     is on the sheet, as a number of quarter turns to the left from its right edge."""
 
@@ -41,7 +41,7 @@ class Sheet:
 FRONTS = {"right": 0, "top": 1, "left": 2, "bottom": 3}
 
 
-def drawn_lines(text: str, where: str, sheet: Sheet) -> list[CentreLine]:
+def drawn_lines(text: str, where: str, sheet: DrawingLayout) -> list[CentreLine]:
     """Return the lines of a DXF drawing in plan (or in space), each named after its layer; m, x forward, y left.
 
     InputError with every entity that can't be read as a centre line.
@@ -87,7 +87,7 @@ def paths_of(entity: Any, where: str) -> list[list[Place]]:
     return [points]
 
 
-def placed(rows: Sequence[tuple[str, list[Place]]], scale: float, sheet: Sheet, where: str) -> list[tuple[str, list[Place]]]:
+def placed(rows: Sequence[tuple[str, list[Place]]], scale: float, sheet: DrawingLayout, where: str) -> list[tuple[str, list[Place]]]:
     """Return rows of points in m with x forward and y left."""
     turned = [(name, [turned_back(each, sheet.quarter_turns) for each in path]) for name, path in rows]
     if not sheet.unit and turned:

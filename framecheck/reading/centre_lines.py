@@ -88,7 +88,7 @@ class Path:
         return Path(self.name, self.section, points)
 
 
-class Places:
+class MergedPlaces:
     """Places found so far, each once; near ones are one."""
 
     def __init__(self, tolerance: float) -> None:
@@ -105,16 +105,16 @@ class Places:
         return len(self.found) - 1
 
 
-def shared_places(lines: Iterable[CentreLine], tolerance: float) -> Places:
+def shared_places(lines: Iterable[CentreLine], tolerance: float) -> MergedPlaces:
     """Return the places of all points of lines."""
-    places = Places(tolerance)
+    places = MergedPlaces(tolerance)
     for line in lines:
         for place in line.path:
             places.number(place)
     return places
 
 
-def labels_of(lines: Iterable[CentreLine], places: Places, where: str) -> dict[int, str]:
+def labels_of(lines: Iterable[CentreLine], places: MergedPlaces, where: str) -> dict[int, str]:
     """Return the names that points were given, by index of their place; one name for two places is refused."""
     labels = {places.number(place): label for line in lines for place, label in zip(line.path, line.labels, strict=False) if label}
     doubled = [label for label, count in Counter(labels.values()).items() if count > 1]
@@ -140,7 +140,7 @@ def without_doubles(paths: Sequence[Path]) -> list[Path]:
     return whole
 
 
-def chains(paths: Sequence[Path], places: Places) -> list[Path]:
+def chains(paths: Sequence[Path], places: MergedPlaces) -> list[Path]:
     """Return lines joined to members: two of one name that meet end to end without a sharp turn, where no third of that name ends."""
     layers: dict[tuple[str, str], list[Path]] = defaultdict(list)
     for path in paths:
@@ -148,7 +148,7 @@ def chains(paths: Sequence[Path], places: Places) -> list[Path]:
     return [each for layer in layers.values() for each in chained_paths(layer, places)]
 
 
-def chained_paths(paths: Sequence[Path], places: Places) -> list[Path]:
+def chained_paths(paths: Sequence[Path], places: MergedPlaces) -> list[Path]:
     """Return paths of one name joined where just two ends of them meet."""
     ends = Counter(end for path in paths for end in (path.points[0], path.points[-1]))
     left, done = list(paths), []
@@ -161,7 +161,7 @@ def chained_paths(paths: Sequence[Path], places: Places) -> list[Path]:
     return done
 
 
-def goes_on(path: Sequence[int], other: Sequence[int], ends: Counter[int], places: Places) -> bool:
+def goes_on(path: Sequence[int], other: Sequence[int], ends: Counter[int], places: MergedPlaces) -> bool:
     """Return whether two paths are one: they share an end that no third has, and turn there by less than SHARP."""
     shared = {path[0], path[-1]} & {other[0], other[-1]}
     if len(shared) != 1 or ends[(at := next(iter(shared)))] != 2:
@@ -179,7 +179,7 @@ def end_to_end(path: Sequence[int], other: Sequence[int]) -> list[int]:
     return [*(other if other[-1] == path[0] else other[::-1])[:-1], *path]
 
 
-def joined_where_met(paths: Sequence[Sequence[int]], places: Places) -> list[list[int]]:
+def joined_where_met(paths: Sequence[Sequence[int]], places: MergedPlaces) -> list[list[int]]:
     """Return paths with a point of their own wherever another touches or crosses them."""
     sides = [(number, step, path[step], path[step + 1]) for number, path in enumerate(paths) for step in range(len(path) - 1)]
     extra: dict[tuple[int, int], set[int]] = defaultdict(set)
@@ -196,7 +196,7 @@ def joined_where_met(paths: Sequence[Sequence[int]], places: Places) -> list[lis
     return [divided(path, {i: extra[n, i] for i in range(len(path) - 1)}, places) for n, path in enumerate(paths)]
 
 
-def divided(path: Sequence[int], extra: dict[int, set[int]], places: Places) -> list[int]:
+def divided(path: Sequence[int], extra: dict[int, set[int]], places: MergedPlaces) -> list[int]:
     """Return a path with further points on its sides, in order along it."""
     whole: list[int] = []
     for step, (start, end) in enumerate(pairwise(path)):
@@ -205,7 +205,7 @@ def divided(path: Sequence[int], extra: dict[int, set[int]], places: Places) -> 
     return [*whole, path[-1]]
 
 
-def without_straight(paths: Sequence[Path], places: Places, labels: Mapping[int, str]) -> list[Path]:
+def without_straight(paths: Sequence[Path], places: MergedPlaces, labels: Mapping[int, str]) -> list[Path]:
     """Return paths without inner points that bend nothing, join nothing and bear no name."""
     uses = Counter(index for path in paths for index in path.points)
 
@@ -220,7 +220,7 @@ def without_straight(paths: Sequence[Path], places: Places, labels: Mapping[int,
     return [thinned(path) for path in paths]
 
 
-def named_frame(paths: Sequence[Path], places: Places, labels: Mapping[int, str], crossings: int) -> DrawnFrame:
+def named_frame(paths: Sequence[Path], places: MergedPlaces, labels: Mapping[int, str], crossings: int) -> DrawnFrame:
     """Return points and members with names: a point is called after the first member that has it, and its number there."""
     names = member_names([(path.name, [places.found[i] for i in path.points]) for path in paths])
     points = dict(labels)

@@ -25,14 +25,14 @@ AT_POINT = frozenset((Thing.MEMBER_END, Thing.KINK, Thing.POINT))
 
 
 @array_class
-class Found:
+class FoundPlace:
     """Where a row was found: the place as built and how it moves, (3,) m, vehicle axes."""
 
     place: Array
     moved: Array
 
 
-def found_at(outcome: SolvedCase, row: CheckResult | None, bound: int, case: int) -> Found | None:
+def found_at(outcome: SolvedCase, row: CheckResult | None, bound: int, case: int) -> FoundPlace | None:
     """Return where a row was found, moved as in one load case under one bound; None where it has no one place."""
     if row is None:
         return None
@@ -43,23 +43,23 @@ def found_at(outcome: SolvedCase, row: CheckResult | None, bound: int, case: int
     if row.subject.thing is Thing.PLATE:
         plate = next((each for each in outcome.case.plates if each.name == row.subject.name), None)
         lies = None if plate is None else plate_at(outcome, plate, bound, case)
-        return None if lies is None else Found(lies.corners.mean(axis=0), lies.moved)
+        return None if lies is None else FoundPlace(lies.corners.mean(axis=0), lies.moved)
     if row.subject.thing in (Thing.PANEL, Thing.PANEL_SEAM):
         rim, moves = solution.panels[row.subject.name].rim, solution.panels[row.subject.name].rim_moves[:, case]
-        return Found(rim.mean(axis=0), moves.mean(axis=0))
+        return FoundPlace(rim.mean(axis=0), moves.mean(axis=0))
     points = [each for each in points_of(outcome.case, row.subject) if each in outcome.case.frame.points]
     if not points:
         return None
     number = {name: i for i, name in enumerate(solution.points)}
     moved = [solution.displacements[number[name], case, :3] for name in points]
-    return Found(np.mean([outcome.case.frame.points[name] for name in points], axis=0), np.mean(moved, axis=0))
+    return FoundPlace(np.mean([outcome.case.frame.points[name] for name in points], axis=0), np.mean(moved, axis=0))
 
 
-def at_station(line: MemberForces, station: float, case: int) -> Found:
+def at_station(line: MemberForces, station: float, case: int) -> FoundPlace:
     """Return a place along a member and how it moves."""
     place = [np.interp(station, line.stations, line.places[:, axis]) for axis in range(3)]
     moved = [np.interp(station, line.stations, line.displacements[:, case, axis]) for axis in range(3)]
-    return Found(np.array(place), np.array(moved))
+    return FoundPlace(np.array(place), np.array(moved))
 
 
 def points_of(case: Case, subject: Subject) -> tuple[str, ...]:

@@ -60,7 +60,7 @@ class Full:
 
 
 @array_class
-class Strength:
+class LengthStrength:
     """Nominal strengths over a length, (n_case,): axial, N; vertical, sideways, Nm. critical (2, n_case): Euler loads vertically,
     sideways, N. squash, full: what is left of each without buckling as a whole. shorter: the share of its length over which the frame
     is found to let it buckle as a column, 1 where that is the whole, (n_case,).
@@ -193,7 +193,7 @@ def left_by_height(bent: Bent, length: float, shapes: Shapes) -> Array:
 
 def strength(
     section: SectionProperties, stiff: Stiffness, part: Unbraced, shapes: tuple[Shapes, Shapes], metal: MetalKind = MetalKind.STEEL
-) -> Strength:
+) -> LengthStrength:
     """Return the strengths of a section over a length; shapes: of the moments, bent vertically and sideways."""
     full, count = full_strength(section), len(shapes[0][0].most)
     vertical, sideways = (
@@ -205,10 +205,12 @@ def strength(
     axial = np.full(count, column_strength(section, stiff, part, metal))
     squash = section.yield_strength * squeezed_area(section, section.yield_strength)
     critical = np.repeat(np.array(euler)[:, None], count, axis=1)
-    return Strength(axial, vertical, sideways, critical, squash, full, np.ones(count))
+    return LengthStrength(axial, vertical, sideways, critical, squash, full, np.ones(count))
 
 
-def held_by_frame(holds: Strength, section: SectionProperties, metal: MetalKind, at_buckling: tuple[Array, Array, Array]) -> Strength:
+def held_by_frame(
+    holds: LengthStrength, section: SectionProperties, metal: MetalKind, at_buckling: tuple[Array, Array, Array]
+) -> LengthStrength:
     """Return strengths raised to what the frame's own buckling shows that it holds, as stated lengths and brackets do not know.
 
     at_buckling (n_case,): compression, N, and moments bent vertically and sideways, Nm, at which the whole frame buckles: no part of
@@ -228,7 +230,7 @@ def held_by_frame(holds: Strength, section: SectionProperties, metal: MetalKind,
     )
 
 
-def softened(holds: Strength, places: Array, left: Array) -> Strength:
+def softened(holds: LengthStrength, places: Array, left: Array) -> LengthStrength:
     """Return strengths with metal softened by welds at places (n,), as shares of the length, each of which leaves a share (n,).
 
     Soft metal amid the length tells in full, at its ends on yield alone: w / (chi + (1 - chi) sin(pi x / L)), EN 1999-1-1:2007,
@@ -256,13 +258,13 @@ def turned_shapes(shapes: tuple[Shapes, Shapes]) -> tuple[Shapes, Shapes]:
     return vertical, sideways
 
 
-def turned_strength(holds: Strength, one: Strength, other: Strength) -> Strength:
+def turned_strength(holds: LengthStrength, one: LengthStrength, other: LengthStrength) -> LengthStrength:
     """Return strengths as they would be bent the other way: less by what `other` (moments turned) is less than `one`."""
     vertical, sideways = np.minimum(other.vertical / one.vertical, 1.0), np.minimum(other.sideways / one.sideways, 1.0)
     return replace(holds, vertical=holds.vertical * vertical, sideways=holds.sideways * sideways)
 
 
-def is_lopsided(holds: Strength, turned: Strength) -> BoolArray:
+def is_lopsided(holds: LengthStrength, turned: LengthStrength) -> BoolArray:
     """Return whether a length is weaker bent the other way, load case by load case, (n_case,)."""
     pairs = (turned.vertical, holds.vertical), (turned.sideways, holds.sideways)
     weaker = [weak < (1 - ALIKE) * strong for weak, strong in pairs]

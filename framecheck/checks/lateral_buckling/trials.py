@@ -24,9 +24,9 @@ from framecheck.checks.lateral_buckling.lengths import (
     unbraced_lengths,
 )
 from framecheck.checks.lateral_buckling.strengths import (
+    LengthStrength,
     Shapes,
     Stiffness,
-    Strength,
     held_by_frame,
     left_by_height,
     softened,
@@ -59,8 +59,8 @@ class LateralTrial:
     compression: Array
     vertical: Array
     sideways: Array
-    strength: Strength
-    turned: Strength
+    strength: LengthStrength
+    turned: LengthStrength
     station: Array
 
 
@@ -143,7 +143,7 @@ def trials_of_chain(outcome: SolvedCase, chain: Chain, run: ChainRun) -> Mapping
         return loaded_part(run.line, part)
 
     @cache
-    def strengths(of: PartSection) -> tuple[Strength, Strength]:
+    def strengths(of: PartSection) -> tuple[LengthStrength, LengthStrength]:
         return strengths_in(run, of, loaded(of.part))
 
     def trials_of(number: int) -> Iterator[LateralTrial]:
@@ -197,7 +197,7 @@ def loaded_part(line: ChainLine, part: Unbraced) -> LoadedPart:
     return LoadedPart(within, stiffness_along(stations, sections), compression, most, shapes_of(stations, forces, part))
 
 
-def strengths_in(run: ChainRun, of: PartSection, loaded: LoadedPart) -> tuple[Strength, Strength]:
+def strengths_in(run: ChainRun, of: PartSection, loaded: LoadedPart) -> tuple[LengthStrength, LengthStrength]:
     """Return the strengths of a section in a part of a chain: as it is bent, and with the moments reversed."""
     part, section, metal = of.part, of.section, of.metal
     plain = holds = strength(section, loaded.stiff, part, loaded.shapes, metal)
@@ -215,7 +215,7 @@ def strengths_in(run: ChainRun, of: PartSection, loaded: LoadedPart) -> tuple[St
 
 
 def at_worst_station(
-    line: ChainLine, of: PartSection, at: BoolArray, compression: Array, strengths: tuple[Strength, Strength]
+    line: ChainLine, of: PartSection, at: BoolArray, compression: Array, strengths: tuple[LengthStrength, LengthStrength]
 ) -> LateralTrial:
     """Return the trial at the station whose moments use most, in each load case; at (n_station,): of one section in the part.
 

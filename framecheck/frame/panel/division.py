@@ -156,18 +156,11 @@ def _joined_up(
                 feet.setdefault(int(numbers[row]), []).append(foot) if into is None else into.append(
                     (int(numbers[row]), foot)
                 )
-        count = len(block.shares(part)[1])
-        first = np.arange(len(shares)).reshape(-1, count)[:-1, :-1].ravel()
-        round_cell = np.stack([first, first + count, first + count + 1, first + 1], axis=1)
+        round_cell = _corners_of_cells(len(shares), len(block.shares(part)[1]))
         cells.append(numbers[round_cell])
         flat.append(at_shares(block.flat, shares)[round_cell])
         of.append(np.full(len(round_cell), block.panel))
-    for panel, ties in passing.items():
-        for number, foot in ties:
-            if not any(
-                panel in owners[other] and _hangs_at(each, foot) for other, each in feet.items() if other != number
-            ):
-                feet.setdefault(number, []).append(foot)
+    _tie_passing(feet, passing, owners)
     places = np.array(spots.places)
     return DividedSheet(
         places=places,
@@ -180,6 +173,24 @@ def _joined_up(
         sites=tuple(sites),
         touches=tuple(touches),
     )
+
+
+def _corners_of_cells(places: int, count: int) -> IntArray:
+    """Return the four corners of each cell, (m, 4), in order round it; count: places in a row of a block's grid."""
+    first = np.arange(places).reshape(-1, count)[:-1, :-1].ravel()
+    return np.stack([first, first + count, first + count + 1, first + 1], axis=1)
+
+
+def _tie_passing(
+    feet: dict[int, list[Foot]], passing: Mapping[int, Sequence[tuple[int, Foot]]], owners: Mapping[int, set[int]]
+) -> None:
+    """Hang nodes on the members that pass through their panel, where no other node of that panel hangs there already."""
+    for panel, ties in passing.items():
+        for number, foot in ties:
+            if not any(
+                panel in owners[other] and _hangs_at(each, foot) for other, each in feet.items() if other != number
+            ):
+                feet.setdefault(number, []).append(foot)
 
 
 def _hangs_at(feet: Sequence[Foot], foot: Foot) -> bool:

@@ -153,7 +153,7 @@ class Group:
 
 
 @value_class
-class Thing:
+class DrawnThing:
     """Marks that stand for one thing of the case, which a page may lead to: its name, what it is in words.
 
     facts: further words for the page, each with a name of its own.
@@ -165,7 +165,7 @@ class Thing:
     facts: tuple[tuple[str, str], ...] = ()
 
 
-Drawn = ChartLine | Area | Strokes | Dots | Mark | Note | Group | Thing
+Drawn = ChartLine | Area | Strokes | Dots | Mark | Note | Group | DrawnThing
 
 
 @value_class

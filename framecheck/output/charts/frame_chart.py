@@ -33,7 +33,7 @@ from framecheck.output.charts.chart import (
 from framecheck.output.charts.room import BESIDE, BESIDE_SCALE, LETTER_HIGH, Pixels, Room, RoomForWords
 from framecheck.output.display import Units, shown_unit, with_unit
 from framecheck.results.free_body import FreeBody
-from framecheck.results.places import Found, plate_at
+from framecheck.results.places import FoundPlace, plate_at
 from framecheck.stress import MemberStress, SolvedCase
 from framecheck.value_class import array_class
 
@@ -57,7 +57,7 @@ class Pictured:
     bound: int
     case: int
     times: float | None = None
-    worst: Found | None = None
+    worst: FoundPlace | None = None
     said: str = ""
 
 
@@ -173,7 +173,7 @@ def strokes(outcome: SolvedCase, stress: MemberStress, case: int, times: float) 
     return Strokes(flat(moved), colours_of(np.maximum(share[:-1], share[1:]), 100.0), 3.2, stress.forces.member)
 
 
-def ringed(worst: Found, times: float, said: str, room: Room) -> list[Drawn]:
+def ringed(worst: FoundPlace, times: float, said: str, room: Room) -> list[Drawn]:
     """Return the ring round the worst place and the words for it, on a line that leads away from the frame."""
     at = flat((worst.place + times * worst.moved)[None])[0]
     up = room.y[1] - 1.4 * LETTER_HIGH * room.pixel

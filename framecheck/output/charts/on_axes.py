@@ -20,12 +20,12 @@ from framecheck.output.charts.chart import (
     ChartLine,
     Dots,
     Drawn,
+    DrawnThing,
     Group,
     Mark,
     Note,
     Strokes,
     TextSide,
-    Thing,
 )  # fmt: skip
 from framecheck.value_class import value_class
 from framecheck.versions import MADE_BY
@@ -265,7 +265,7 @@ def _(mark: Note, axes: Axes) -> None:
     )
 
 
-@put_mark.register(Thing)
-def _(mark: Thing, axes: Axes) -> None:
+@put_mark.register(DrawnThing)
+def _(mark: DrawnThing, axes: Axes) -> None:
     for each in mark.marks:
         put_mark(each, axes)

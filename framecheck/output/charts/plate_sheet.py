@@ -46,7 +46,7 @@ FINE = 61
 
 
 @array_class
-class Moved:
+class DrawnMovement:
     """A plate's movement as drawn: x (n,) and y (m,) in shown sizes; up: (m, n), toward the pan, in shown movements.
 
     allowed: all that it may move toward the pan, in shown movements; None: the gap is unknown.
@@ -77,7 +77,7 @@ def plate_chart(answer: PlateAnswer, load: LoadAnswer, units: Units, size: Pixel
     return Chart("", "", "", room.x, room.y, tuple(marks), scale=scale, is_equal=True, has_axes=False)
 
 
-def moved_of(answer: PlateAnswer, load: LoadAnswer, units: Units) -> Moved | None:
+def moved_of(answer: PlateAnswer, load: LoadAnswer, units: Units) -> DrawnMovement | None:
     """Return the movement under a load in fine steps; None where nothing stops the plate."""
     if load.moved is None:
         return None
@@ -86,7 +86,7 @@ def moved_of(answer: PlateAnswer, load: LoadAnswer, units: Units) -> Moved | Non
     along = np.array([np.interp(x, load.moved.x, row) for row in load.moved.up.T])
     up = np.array([np.interp(y, load.moved.y, column) for column in along.T]).T
     allowed = None if answer.clearance is None else answer.clearance / ASKED.gap / by
-    return Moved(x / unit, y / unit, up / by, allowed)
+    return DrawnMovement(x / unit, y / unit, up / by, allowed)
 
 
 def room_of(plate: BoltedPlate, units: Units, plot: Pixels) -> Room:
@@ -98,7 +98,7 @@ def room_of(plate: BoltedPlate, units: Units, plot: Pixels) -> Room:
     return Room((-beside / 2, length + beside / 2), (-below * 0.4, width + below * 0.6), pixel)
 
 
-def bands(moved: Moved) -> Iterator[Area]:
+def bands(moved: DrawnMovement) -> Iterator[Area]:
     """Yield what lies between steps of the movement toward the pan, each in its colour; nothing where the gap is unknown."""
     if moved.allowed is None:
         return
@@ -116,7 +116,7 @@ def bands(moved: Moved) -> Iterator[Area]:
                 yield Area(tuple(np.asarray(outline[a:b]) for a, b in pairwise(ends)), colour, is_hatched=is_over)
 
 
-def lines(moved: Moved, words: RoomForWords) -> Iterator[Drawn]:
+def lines(moved: DrawnMovement, words: RoomForWords) -> Iterator[Drawn]:
     """Yield lines of equal movement at round values, each with its value where there is room."""
     from contourpy import contour_generator
 
@@ -144,7 +144,7 @@ def labelled(points: Array, text: str, words: RoomForWords) -> Note | None:
     return None
 
 
-def peak(answer: PlateAnswer, moved: Moved, words: RoomForWords, units: Units, room: Room) -> Iterator[Drawn]:
+def peak(answer: PlateAnswer, moved: DrawnMovement, words: RoomForWords, units: Units, room: Room) -> Iterator[Drawn]:
     """Yield where the plate comes nearest to the pan, with what it moves there and what is left of the gap."""
     row, column = np.unravel_index(int(np.argmax(moved.up)), moved.up.shape)
     at, up = np.array([moved.x[column], moved.y[row]]), float(moved.up[row, column])

@@ -17,6 +17,7 @@ from framecheck.output.charts.chart import (
     ChartLine,
     Dots,
     Drawn,
+    DrawnThing,
     Group,
     Mark,
     Note,
@@ -24,7 +25,6 @@ from framecheck.output.charts.chart import (
     Stroke,
     Strokes,
     TextSide,
-    Thing,
     View,
     letters_wide,
 )
@@ -256,7 +256,7 @@ def _(mark: Group, view: View, name: str) -> str:
 
 
 @drawn.register
-def _(mark: Thing, view: View, name: str) -> str:
+def _(mark: DrawnThing, view: View, name: str) -> str:
     inner = "".join(drawn(each, view, name) for each in mark.marks)
     facts = "".join(f' data-{word}="{escape(value)}"' for word, value in mark.facts)
     how = f'class="thing" tabindex="0" role="button" aria-label="{escape(mark.said)}" data-name="{escape(mark.name)}"'

@@ -9,6 +9,7 @@ from framecheck.output.test_sheet.wording import letter, title
 from framecheck.rig.setup import Spot
 from framecheck.rig.sheet import ExpectedRange, Sheet
 from framecheck.rig.stop import Stop
+from framecheck.rig.targets import TestTarget
 from framecheck.versions import MADE_BY, SCHEMA, Origin
 
 Record = dict[str, Any]
@@ -54,12 +55,20 @@ def record(sheet: Sheet, caution: str, origin: Origin) -> Record:
             {"if": each.what, stiffness: each.stiffness, "twist_ahead_share": each.ahead}
             for each in sheet.meanings
         ],
-        "target": None if sheet.target is None else {
-            "name": sheet.target.name, "stiffness_nm_per_rad": sheet.target.stiffness, "sag_m": sheet.target.sag,
-            "source": sheet.target.source, "note": sheet.target.note,
-        },
+        "target": None if sheet.target is None else target(sheet.target),
         "left_open": list(sheet.bounds),
     }  # fmt: skip
+
+
+def target(asked: TestTarget) -> Record:
+    """Return a limit that is asked for, with its source."""
+    return {
+        "name": asked.name,
+        "stiffness_nm_per_rad": asked.stiffness,
+        "sag_m": asked.sag,
+        "source": asked.source,
+        "note": asked.note,
+    }
 
 
 def stands(sheet: Sheet) -> list[Record]:

@@ -14,7 +14,7 @@ from starlette.testclient import TestClient
 
 from framecheck.bench.app import application
 from framecheck.bench.document import moved_length
-from framecheck.bench.forms import Entry, Group, begin_of, form_of
+from framecheck.bench.forms import FieldGroup, FormField, begin_of, form_of
 from framecheck.bench.guard import Guard
 from framecheck.bench.starts import STARTS, text_of
 from framecheck.bench.worker import Worker
@@ -106,7 +106,7 @@ def test_a_request_that_the_page_does_not_make_is_refused(page: TestClient, give
     assert page.post(f"/{TOKEN}/do/edit", content=b"[1").status_code == 400
 
 
-def entries(group: Group) -> Iterator[Entry]:
+def entries(group: FieldGroup) -> Iterator[FormField]:
     yield from group.entries
     for inner in group.groups:
         yield from entries(inner)

@@ -15,7 +15,7 @@ from pytest import approx
 from framecheck.cli.case_file_commands import checked
 from framecheck.cli.main import entry
 from framecheck.errors import InputError
-from framecheck.reading.centre_line_files import FRONTS, Sheet, drawn_lines, listed_lines
+from framecheck.reading.centre_line_files import FRONTS, DrawingLayout, drawn_lines, listed_lines
 from framecheck.reading.centre_lines import CentreLine, DrawnFrame, frame_of, mirrored
 
 Row = tuple[float, float]
@@ -55,7 +55,7 @@ def shape(frame: DrawnFrame) -> list[list[list[float]]]:
 
 
 def inches(text: str, front: str = "right") -> DrawnFrame:
-    return frame_of(drawn_lines(text, "frame.dxf", Sheet("in", 0.0, FRONTS[front])), 1e-3, "frame.dxf")
+    return frame_of(drawn_lines(text, "frame.dxf", DrawingLayout("in", 0.0, FRONTS[front])), 1e-3, "frame.dxf")
 
 
 def test_a_ladder_is_found_with_points_wherever_lines_meet() -> None:
@@ -73,12 +73,12 @@ def test_the_same_frame_however_it_lies_on_the_sheet(front: str) -> None:
 
 
 def test_half_a_drawing_is_joined_to_its_image() -> None:
-    lines = drawn_lines(ladder(half=True), "frame.dxf", Sheet("in"))
+    lines = drawn_lines(ladder(half=True), "frame.dxf", DrawingLayout("in"))
     assert shape(frame_of(mirrored(lines, 1e-3), 1e-3, "")) == shape(inches(ladder()))
 
 
 def test_a_known_length_gives_the_scale() -> None:
-    lines = drawn_lines(ladder(scale=0.37), "frame.dxf", Sheet("", 120 * 0.0254))
+    lines = drawn_lines(ladder(scale=0.37), "frame.dxf", DrawingLayout("", 120 * 0.0254))
     assert shape(frame_of(lines, 1e-3, "")) == shape(inches(ladder()))
 
 
@@ -142,7 +142,7 @@ def test_a_bend_is_drawn_by_straight_pieces_on_its_arc() -> None:
     document.modelspace().add_lwpolyline(quarter_turn, format="xyb")
     stream = StringIO()
     document.write(stream)
-    (line,) = drawn_lines(stream.getvalue(), "", Sheet("m"))
+    (line,) = drawn_lines(stream.getvalue(), "", DrawingLayout("m"))
     assert len(line.path) == 7
     assert [hypot(x, y - 10.0) for x, y, _ in line.path] == approx([10.0] * 7)
 
