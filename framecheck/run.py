@@ -26,7 +26,8 @@ from framecheck.results.defaults import taken_by_default
 from framecheck.results.ledger import idle_acceptances, ledger_of
 from framecheck.results.left_out import left_out, not_built, not_worked_out, sides_left_out, walls_as_written
 from framecheck.results.readings import ReadAt, read_at
-from framecheck.results.row import CheckResult, Sizing, governing_first
+from framecheck.results.row import CheckResult, Sizing
+from framecheck.results.row_order import governing_first
 from framecheck.results.subjects import Open, Remark
 from framecheck.results.verdict import Verdict, verdict_of
 from framecheck.section.properties import SectionProperties

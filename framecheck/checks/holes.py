@@ -19,7 +19,8 @@ from framecheck.model.frame import SAME_STATION, Member
 from framecheck.model.joints import ASKED, BoltGroup
 from framecheck.model.shapes import Drilled
 from framecheck.model.shop_tables import Material
-from framecheck.results.row import Check, CheckResult, Mode, margin
+from framecheck.results.row import Check, CheckResult, Mode
+from framecheck.results.row_order import margin
 from framecheck.results.subjects import (
     Claim,
     Open,

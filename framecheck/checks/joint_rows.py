@@ -8,7 +8,8 @@ from framecheck.model.frame import Frame
 from framecheck.model.joints import AtMemberEnd, AtPoint, InSplice, Terminal
 from framecheck.model.said import Words
 from framecheck.model.weld_joints import Bracket, Joint
-from framecheck.results.row import Check, CheckResult, Mode, Sizing, margin, worst_by
+from framecheck.results.row import Check, CheckResult, Mode, Sizing
+from framecheck.results.row_order import margin, worst_by
 from framecheck.results.subjects import Claim, Open, Question, Remark, Subject, Thing, asked, left_open
 from framecheck.value_class import value_class
 

@@ -13,7 +13,8 @@ from dataclasses import replace
 from framecheck.checks.feet import EndOnWall
 from framecheck.checks.joint_rows import Line
 from framecheck.model.said import Words, joined, said
-from framecheck.results.row import CheckResult, Kind, Sizing, worst_by
+from framecheck.results.row import CheckResult, Kind, Sizing
+from framecheck.results.row_order import worst_by
 from framecheck.results.subjects import Open
 
 Turns = tuple[EndOnWall, ...]

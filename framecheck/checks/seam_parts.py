@@ -15,7 +15,8 @@ from framecheck.model.arrays import Array
 from framecheck.model.joining import BoltRow, Joining, StitchWeld
 from framecheck.model.joints import ASKED
 from framecheck.model.said import Said, SaidAmount, length, said
-from framecheck.results.row import CheckResult, Mode, worst_by
+from framecheck.results.row import CheckResult, Mode
+from framecheck.results.row_order import worst_by
 from framecheck.section.properties import SectionProperties, Share, Wall
 from framecheck.value_class import value_class
 

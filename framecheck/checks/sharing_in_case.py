@@ -21,7 +21,8 @@ from framecheck.model.joints import ASKED, BoltGroup, JointLoad
 from framecheck.model.said import SaidAmount, Words, said
 from framecheck.model.shop_tables import JointTables
 from framecheck.model.weld_joints import Stitch, WeldGroup
-from framecheck.results.row import Check, CheckResult, Kind, Mode, margin
+from framecheck.results.row import Check, CheckResult, Kind, Mode
+from framecheck.results.row_order import margin
 from framecheck.results.subjects import Open, Remark
 from framecheck.stress import SolvedCase
 from framecheck.value_class import value_class

@@ -220,7 +220,7 @@ def several(paths: tuple[str, ...], file: str, units: Units | None) -> tuple[str
 def further(case: Case, text: str) -> ReportExtras:
     """Return what the report holds beside the results of the run: the file's text, the bare frame's stiffness."""
     from framecheck.output.html_report.page import ReportExtras
-    from framecheck.study.compare import points_of, stiffness_of
+    from framecheck.study.frame_measures import points_of, stiffness_of
 
     if case.vehicle is None:
         return ReportExtras(text)

@@ -237,8 +237,8 @@ def beside(
     from framecheck.output.rows_text import optimum_lines
     from framecheck.output.study_text import StudyRemarks, open_words
     from framecheck.run import run
-    from framecheck.study.compare import points_of, stiffness_of
     from framecheck.study.engines import engine_notes, optimum
+    from framecheck.study.frame_measures import points_of, stiffness_of
     from framecheck.work import UNLIMITED
 
     best, study, means = found.best, file.study, means_of(file)

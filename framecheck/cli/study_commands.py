@@ -117,7 +117,7 @@ def stiffness_command(case: str, front: Pair | None, rear: Pair | None, figure: 
 
 def measured(case: Case, front: Pair | None, rear: Pair | None) -> tuple[FrameStiffness, ...]:
     """Return the stiffness between the points asked for, else between the vehicle's axles."""
-    from framecheck.study.compare import given_points, points_of, stiffness_of
+    from framecheck.study.frame_measures import given_points, points_of, stiffness_of
 
     if (front is None) != (rear is None):
         raise click.UsageError("--front and --rear go together")
@@ -131,7 +131,7 @@ def measured(case: Case, front: Pair | None, rear: Pair | None) -> tuple[FrameSt
 @units_option
 def modes_command(case: str, count: int, units: Units | None) -> int:
     """Find the first natural frequencies of the frame of CASE: bare, with its masses, on its wheels where rates are known."""
-    from framecheck.output.frame_study_text import modes_text
+    from framecheck.output.modes_text import modes_text
     from framecheck.study.modes import modes_of
 
     described = read(case)
@@ -150,7 +150,7 @@ def rate_command(case: str, is_strict: bool, units: Units | None) -> int:
 
     Exit code: that of `check`; 1 also where a rating is less than the load in the case.
     """
-    from framecheck.output.frame_study_text import rating_text
+    from framecheck.output.rating_text import rating_text
     from framecheck.study.rate import ratings, refuse_long_ratings
 
     described = read(case)

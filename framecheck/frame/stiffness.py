@@ -8,15 +8,16 @@ For an axle with one point a side this is the rig's measure: rear held, couple a
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
 from itertools import pairwise
 from math import dist, inf
 
 import numpy as np
 
 from framecheck.errors import UnsolvableError
-from framecheck.frame.results import Bound, FrameSolution, MemberForces
+from framecheck.frame.long_members import _mean, long_members
+from framecheck.frame.results import Bound, FrameSolution
 from framecheck.frame.solve import Structure, solve_frame
+from framecheck.frame.twist_curve import COUPLE, twist_curve
 from framecheck.model.arrays import Array, Vector
 from framecheck.model.frame import Frame, Make, Member
 from framecheck.model.loads import CaseLoads, MemberLoad, PointLoad
@@ -25,9 +26,7 @@ from framecheck.model.vehicle import Axle, Vehicle
 from framecheck.value_class import array_class, value_class
 
 TWIST, BEND, PUSH = "twist", "bending upwards", "bending sideways"
-COUPLE = 1000.0  # Nm; the answer does not depend on it
 FORCE = 1000.0  # N
-ALONG = 0.9  # share of its length that a member which runs along the vehicle spans
 ROUNDED = 1e-9
 """Of a stretch between two points; a place off its ends by less is at its end."""
 FLOOR_SHARE = (
@@ -171,26 +170,6 @@ def _rails_at(frame: Frame, x: float) -> list[tuple[Member, float]]:
     return [side[0] for side in sides] if all(sides) else []
 
 
-def long_members(frame: Frame) -> list[Member]:
-    """Return the rails of a frame; without any, the members that run along the vehicle beside its middle, the lowest first."""
-    rails = [each for each in frame.members if each.role == "rail"]
-    along = [each for each in frame.members if runs_along(frame, each)]
-    return rails or sorted(along, key=lambda each: (round(_mean(frame, each, 2), 6), each.name))
-
-
-def runs_along(frame: Frame, member: Member) -> bool:
-    """Return whether a member runs along the vehicle, within 25 degrees or so, beside its middle."""
-    places = [frame.points[name] for name in member.points]
-    whole = sum(dist(a, b) for a, b in pairwise(places))
-    beside = all(y > 0 for _, y, _ in places) or all(y < 0 for _, y, _ in places)
-    return beside and abs(places[-1][0] - places[0][0]) >= ALONG * whole
-
-
-def _mean(frame: Frame, member: Member, axis: int) -> float:
-    """Return the mean coordinate of a member's points, m."""
-    return float(np.mean([frame.points[name][axis] for name in member.points]))
-
-
 def _middle_load(frame: Frame, points: AxlePoints, name: str, direction: Vector) -> CaseLoads | None:
     """Return a force shared by the rails at mid wheelbase, held at the four groups; None without rails there."""
     middles = _middles(frame, points)
@@ -267,43 +246,3 @@ def energy_shares(solution: FrameSolution) -> tuple[EnergyShare, ...]:
         energies["the stated body"] = solution.body_energy
     shares = [EnergyShare(m, share(m, TWIST) or 0.0, share(m, BEND), share(m, PUSH)) for m in energies]
     return tuple(sorted(shares, key=lambda each: -each.twist))
-
-
-def _line(members: Sequence[MemberForces], axis: int) -> tuple[Array, Array]:
-    """Return x, rising, and the places along the axis (1 y) or the first case's movement along it (2 z).
-
-    Where members lie beside one another the first one counts.
-    """
-    xs, values, spans = list[Array](), list[Array](), list[tuple[float, float]]()
-    for member in members:
-        x = member.places[:, 0]
-        new = np.all([(x < low) | (x > high) for low, high in spans], axis=0) if spans else np.ones(len(x), dtype=bool)
-        xs.append(x[new])
-        values.append((member.places[:, 1] if axis == 1 else member.displacements[:, 0, 2])[new])
-        spans.append((float(x.min()), float(x.max())))
-    x = np.concatenate(xs)
-    order = np.argsort(x, kind="stable")
-    return x[order], np.concatenate(values)[order]
-
-
-def twist_curve(frame: Frame, members: Sequence[MemberForces], rear: float) -> tuple[Array, Array]:
-    """Return x (n,) and the turn about x (n,) there per couple, rad/Nm, less that at the rear axle.
-
-    The turn is that of the line between the left and the right rails, or what stands for them. Nothing where a side has none.
-    """
-    by_name = {each.member: each for each in members}
-    rails = [by_name[each.name] for each in long_members(frame)]
-    sides = [[m for m in rails if np.mean(m.places[:, 1]) * sign > 0] for sign in (1, -1)]
-    if not all(sides):
-        return np.empty(0), np.empty(0)
-    lines = [(_line(side, 1), _line(side, 2)) for side in sides]
-    low, high = (pick(part(y[0]) for y, _ in lines) for pick, part in ((max, np.min), (min, np.max)))
-    x = np.unique(np.concatenate([y[0] for y, _ in lines]))
-    x = x[(x >= low) & (x <= high)]
-
-    def turn(at: Array) -> Array:
-        (left_y, left_z), (right_y, right_z) = lines
-        rise = np.interp(at, *left_z) - np.interp(at, *right_z)
-        return rise / (np.interp(at, *left_y) - np.interp(at, *right_y)) / COUPLE
-
-    return x, turn(x) - turn(np.array([rear]))

@@ -198,3 +198,15 @@ def parts_within(shape: object) -> Iterator[Any]:
         for part in value if isinstance(value, tuple) else (value,):
             if is_dataclass(part):
                 yield part
+
+
+def shapes_within(shape: object) -> Iterator[object]:
+    """Yield a shape and every shape that it is made of, whatever field they stand in."""
+    yield shape
+    for part in parts_within(shape):
+        yield from shapes_within(part)
+
+
+def is_built_up(shape: object) -> bool:
+    """Return whether a shape, or any shape that it is made of, has parts that are joined to one another."""
+    return any(each.name == "joined" for one in shapes_within(shape) for each in fields(one))  # type: ignore[arg-type]

@@ -10,7 +10,8 @@ import numpy as np
 
 from framecheck.model.case import Case, Reading
 from framecheck.model.frame import Frame
-from framecheck.output.json_text import Record, check, reading, record, sizing
+from framecheck.output.json_rows import Record, check, sizing
+from framecheck.output.json_text import reading, record
 from framecheck.results.readings import ReadAt
 from framecheck.results.row import Check, CheckResult, Mode, Sizing
 from framecheck.results.subjects import Subject, Thing

@@ -7,28 +7,19 @@ from math import floor, log10, radians
 
 import numpy as np
 
-from framecheck.frame.modes import Modes, VibrationMode
 from framecheck.frame.stiffness import FrameStiffness
-from framecheck.model.case import Case
-from framecheck.model.said import Said, Topic, Words
 from framecheck.output.display import (
     TextColumn,
     Units,
     bare,
     number,
     shown_unit,
-    spoken,
     table,
     titled,
     with_unit,
     wrapped,
 )
-from framecheck.output.wording import verdict_line
-from framecheck.results.row import CheckResult
-from framecheck.results.verdict import Verdict
 from framecheck.study.body import STIFF_ENOUGH, BodyAnswers
-from framecheck.study.modes import ModeSet, Vibrations
-from framecheck.study.rate import RateLimit, Rating
 
 NOT_KNOWN = "-"
 NO_BODY = BodyAnswers(None, ())
@@ -236,145 +227,3 @@ def notes(found: Sequence[FrameStiffness]) -> list[str]:
     if any(each.bending is None for each in found):
         said.append("Upwards and sideways: not done, no rail and no pair of members along the vehicle passes mid wheelbase.")
     return [*said, *dict.fromkeys(note for each in found for note in each.notes)]
-
-
-NAMED_FROM = 0.05  # parts with a smaller share of the moving energy are not named
-MOST_NAMED = 3
-SAME = 0.01  # relative; frequencies nearer than this are one to a reader
-
-
-def modes_text(title: str, found: Vibrations, caution: str, units: Units, width: int = 80) -> str:
-    """Return the first modes of each standing under each bound; a bound that changes nothing is named, not shown again."""
-    shown = [each for i, each in enumerate(found.sets) if not any(alike(each, other) for other in found.sets[:i])]
-    parts = [wrapped(title, width), wrapped(caution, width)]
-    parts += [titled(heading, mode_table(modes, units, width)) for each in shown for heading, modes in headed(each)]
-    said = [*found.notes, *(f"The same within 1 %: {name(each)}." for each in found.sets if each not in shown)]
-    parts.append(titled("Notes", "\n".join(wrapped(f"- {note}", width, "  ") for note in said)))
-    return "\n\n".join(part for part in parts if part)
-
-
-def name(each: ModeSet) -> str:
-    """Return the name of a set's bound."""
-    return each.bare.bound.name
-
-
-def alike(first: ModeSet, second: ModeSet) -> bool:
-    """Return whether all frequencies of two sets are within SAME of each other."""
-    pairs = zip((first.bare, first.loaded, first.wheels), (second.bare, second.loaded, second.wheels), strict=True)
-    both = [(a, b) for a, b in pairs if a is not None and b is not None]
-    return all(
-        abs(x.frequency / y.frequency - 1) < SAME for a, b in both for x, y in zip(a.modes, b.modes, strict=False)
-    )
-
-
-def headed(each: ModeSet) -> Iterator[tuple[str, Modes]]:
-    """Yield the sets that were found, each under its heading."""
-    sets = (
-        ("The bare frame, hanging free", each.bare),
-        ("With all it carries, hanging free", each.loaded),
-        ("With all it carries, on its wheels", each.wheels),
-        ("On its supports", each.supported),
-    )
-    for heading, modes in sets:
-        if modes is not None:
-            yield f"{heading}: {modes.bound.name}" if modes.bound.name else heading, modes
-
-
-def mode_table(modes: Modes, units: Units, width: int) -> str:
-    """Return one row per mode, the lowest first."""
-    heads = [TextColumn("Hz", True), TextColumn("the frame"), TextColumn("what moves, share of the moving energy")]
-    rows = [(bare(mode.frequency, "frequency", units), mode.motion, moving(mode)) for mode in modes.modes]
-    return table(heads, rows, width)
-
-
-def moving(mode: VibrationMode) -> str:
-    """Return the parts that hold most of the moving energy."""
-    named = [(name, share) for name, share in mode.parts if share >= NAMED_FROM][:MOST_NAMED]
-    return ", ".join(f"{name} {100 * share:.0f} %" for name, share in named)
-
-
-NONE = "none"
-JUDGED_ALONE = "What is open is in no rating below."
-
-
-def rating_text(
-    case: Case, found: Sequence[Rating], caution: str, units: Units, width: int = 80, verdict: Verdict | None = None
-) -> str:
-    """Return how the case came out, the table of ratings and a sentence for each on what governs it."""
-    if not found:
-        return wrapped("No load case of this file has a load that can be rated.", width)
-    heads = [
-        TextColumn("load"),
-        TextColumn("unit"),
-        TextColumn("in the\ncase", True),
-        TextColumn("meets\ntarget", True),
-        TextColumn("before\nyield", True),
-        TextColumn("tyres\nhold", True),
-    ]
-    parts = [
-        wrapped(f"How much {case.title} can take, one load at a time", width),
-        wrapped(caution, width),
-        "" if verdict is None else wrapped(f"As written: {verdict_line(verdict)} {JUDGED_ALONE}", width),
-        table(heads, [line(each, units) for each in found], width),
-        titled(
-            "What governs at the target",
-            "\n".join(wrapped(f"- {rating_in_words(each, units)}", width, "  ") for each in found),
-        ),
-    ]
-    return "\n\n".join(part for part in parts if part)
-
-
-def line(rating: Rating, units: Units) -> tuple[str, ...]:
-    """Return the cells of one rating."""
-    kind = rating.load.quantity
-    cells = (value(limit, kind, units) for limit in (rating.meets_target, rating.before_yield))
-    tyres = "" if rating.tyres is None else bare(rating.tyres, kind, units)
-    return (rating.load.name, shown_unit(kind, units).label, bare(rating.now, kind, units), *cells, tyres)
-
-
-def value(limit: RateLimit, kind: str, units: Units) -> str:
-    """Return a limit: a number, a number that the frame doesn't set in brackets, or "none"."""
-    if limit.value is None:
-        return NONE
-    text = bare(limit.value, kind, units)
-    return text if limit.governs is not None else f"({text})"
-
-
-def rating_in_words(rating: Rating, units: Units) -> str:
-    """Return what governs a rating; for torque, power and what the tyres hold beside it."""
-    limit, name = rating.meets_target, rating.load.name
-    notes = (sentence_case(spoken(note, units)) for note in rating.notes if not is_travel(note))
-    said = "".join(f" {note}." for note in notes) + tyre_sentence(rating, units)
-    if limit.value is None:
-        where = f" ({limit.governs.where}{place(limit.governs, units)})" if limit.governs else ""
-        return f"{name}: the target is missed whatever this load: {limit.because}{where}.{said}"
-    if limit.governs is None:
-        return f"{name}: the frame does not set it; in brackets, up to where {limit.because}.{said}"
-    row = limit.governs
-    top = with_unit(limit.value, rating.load.quantity, units)
-    return f"{name}, {top}: {row.where} ({row.check.words}, {spoken(row.words, units)}){place(row, units)}.{said}"
-
-
-def sentence_case(text: str) -> str:
-    """Return a text that begins with a capital."""
-    return text[:1].upper() + text[1:]
-
-
-def is_travel(note: Words) -> bool:
-    """Return whether a note is on bump stop or droop: it belongs to the load case, not to what governs."""
-    return isinstance(note, Said) and note.topic is Topic.TRAVEL
-
-
-def place(row: CheckResult, units: Units) -> str:
-    """Return where along its member a row was found, in words."""
-    return "" if row.station is None else f", {with_unit(row.station, 'station', units)} from its first point"
-
-
-def tyre_sentence(rating: Rating, units: Units) -> str:
-    """Return which lets go first, tyres or frame, for torque and power; "" for other loads."""
-    if rating.tyres is None:
-        return ""
-    at, limit = with_unit(rating.tyres, rating.load.quantity, units), rating.meets_target.value
-    if limit is None or limit < rating.tyres:
-        return f" The frame misses its target before the tyres let go at {at}."
-    return f" The tyres let go first, at {at}."

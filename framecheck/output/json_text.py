@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from math import isfinite
 from types import MappingProxyType
 from typing import Any
 
@@ -11,16 +10,14 @@ import numpy as np
 
 from framecheck.frame.results import FrameSolution, MemberForces
 from framecheck.model.arrays import Array
-from framecheck.model.case import Case
-from framecheck.model.frame import Frame
 from framecheck.model.said import Said
 from framecheck.output.display import Units, spoken
 from framecheck.output.json_panels import panels_of
+from framecheck.output.json_rows import Record, check, finite, near, near_record, sizing
 from framecheck.output.json_stream import written
-from framecheck.results.cautions import from_memory
 from framecheck.results.readings import ReadAt
-from framecheck.results.row import CheckResult, Grade, Sizing
-from framecheck.results.summary import Near, load_case_rows, member_rows, near_row, told_solutions
+from framecheck.results.row import Grade
+from framecheck.results.summary import Near, load_case_rows, member_rows, told_solutions
 from framecheck.results.tables import (
     ResultTable,
     Scope,
@@ -38,7 +35,6 @@ from framecheck.vehicle.balance import VehicleLoads
 from framecheck.vehicle.clearance import GapState
 from framecheck.versions import MADE_BY, SCHEMA, UNKNOWN, Origin
 
-Record = dict[str, Any]
 NOTHING_MORE: Mapping[str, Any] = MappingProxyType({})
 
 FORCE_KEYS = (
@@ -151,17 +147,6 @@ def plain(value: Value) -> Any:
     if isinstance(value, Near):
         return near_record(value)
     return [side.value for side in value] if isinstance(value, tuple) else value
-
-
-def near(row: CheckResult, frame: Frame) -> Record | None:
-    """Return the named point nearest to a row's place, null where it has none."""
-    found = near_row(frame, row)
-    return None if found is None else near_record(found)
-
-
-def near_record(found: Near) -> Record:
-    """Return a place by its nearest named point."""
-    return {"point": found.point, "distance_m": found.distance, "way": None if found.way is None else found.way.value}
 
 
 def load_cases(solution: FrameSolution) -> Iterator[Record]:
@@ -295,48 +280,3 @@ def brackets(loads: VehicleLoads) -> Iterator[Record]:
             "force_n": list(row.force),
             "moment_nm": list(row.moment),
         }
-
-
-def check(row: CheckResult, case: Case) -> Record:
-    """Return one row of a check."""
-    return {
-        "check": row.check.words,
-        "mode": row.mode.name.lower(),
-        "words": spoken(row.words, Units.SI),
-        "kind": row.kind.value,
-        "subject": {"thing": row.subject.thing.value, "name": row.subject.name, "part": row.subject.part},
-        "where": row.where,
-        "part": row.part,
-        "load_case": row.load_case,
-        "bound": None if row.bound is None else row.bound.name,
-        "station_m": row.station,
-        "near": near(row, case.frame),
-        "sides": [side.value for side in row.sides],
-        "demand": row.demand,
-        "capacity": row.capacity,
-        "unit": row.unit,
-        "safety_factor": row.safety_factor,
-        "target": row.target,
-        "used": row.used,
-        "grade": row.grade.value,
-        "source": row.source,
-        "from_memory": list(from_memory(case, row)),
-    }
-
-
-def sizing(each: Sizing) -> Record:
-    """Return what a joint asks of the shop."""
-    return {
-        "check": each.check.words,
-        "where": each.where,
-        "what": each.what,
-        "value": each.value,
-        "unit": each.unit,
-        "given": each.given,
-        "source": each.source,
-    }
-
-
-def finite(value: float) -> float | None:
-    """Return the number, or null where it is infinite: a shear area of infinity means that shear bends nothing."""
-    return value if isfinite(value) else None

@@ -247,8 +247,8 @@ def guarded_by(builder: FrameBuilder, record: Record, library: Library) -> tuple
     """Return the skid plates."""
     if not record["plates"]:
         return ()
-    from framecheck.reading.blocks.plates import plate_of
     from framecheck.reading.build.joint_context import JointContext
+    from framecheck.reading.build.plates import plate_of
 
     return tuple(plate_of(JointContext(builder, library), each) for each in record["plates"])
 

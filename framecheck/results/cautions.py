@@ -16,8 +16,8 @@ from framecheck.model.arrays import Array
 from framecheck.model.case import Case
 from framecheck.model.duty import Fatigue
 from framecheck.model.frame import Frame, Member, sections_at
+from framecheck.model.shape_parts import shapes_within
 from framecheck.model.shop_tables import Material, Seen
-from framecheck.results.ledger import shapes_within
 from framecheck.results.row import CheckResult, Mode
 from framecheck.results.subjects import Subject, Thing
 from framecheck.stress import SolvedCase

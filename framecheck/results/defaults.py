@@ -10,8 +10,9 @@ from framecheck.frame.stand_in import Unmodelled
 from framecheck.model.case import Case, LoadCase
 from framecheck.model.frame import Kinks
 from framecheck.model.joining import LapHold
+from framecheck.model.shape_parts import shapes_within
 from framecheck.model.suspension import CoilSpring, LeafSpring
-from framecheck.results.ledger import is_kinked, shapes_within
+from framecheck.results.ledger import is_kinked
 from framecheck.results.subjects import Open, Question, Thing, left_open
 from framecheck.stress import SolvedCase
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from framecheck.results.row import CheckResult, Grade, governing_first, is_met_layout, worst_by
+from framecheck.results.row import CheckResult, Grade
+from framecheck.results.row_order import governing_first, is_met_layout, worst_by
 from framecheck.results.subjects import Thing
 from framecheck.results.summary import ON_MEMBER
 from framecheck.value_class import value_class

@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import fields, is_dataclass
 from itertools import pairwise
 from math import degrees
-from typing import Any
 
 from framecheck.frame.kinks import Kink, kinks_of
 from framecheck.frame.star_mitres import crowded_ends, star_mitres
@@ -14,6 +12,7 @@ from framecheck.model.case import Accepted, Case
 from framecheck.model.frame import Frame, Member
 from framecheck.model.joints import Terminal
 from framecheck.model.said import Words
+from framecheck.model.shape_parts import is_built_up, shapes_within
 from framecheck.model.shapes import Drilled
 from framecheck.model.vehicle import Vehicle
 from framecheck.results.as_measured import STATED_BODY, measured_body
@@ -165,21 +164,6 @@ def is_one_taper(frame: Frame, first: str, second: str) -> bool:
     """Return whether two sections are steps of one taper."""
     families = {frame.sections[name].family for name in (first, second)}
     return first == second or (len(families) == 1 and families != {""})
-
-
-def shapes_within(shape: object) -> Iterator[object]:
-    """Yield a shape and every shape that it is made of, whatever field they stand in."""
-    yield shape
-    for each in fields(shape) if is_dataclass(shape) else ():
-        value: Any = getattr(shape, each.name)
-        for part in value if isinstance(value, tuple) else (value,):
-            if is_dataclass(part):
-                yield from shapes_within(part)
-
-
-def is_built_up(shape: object) -> bool:
-    """Return whether a shape, or any shape that it is made of, has parts that are joined to one another."""
-    return any(each.name == "joined" for one in shapes_within(shape) for each in fields(one))  # type: ignore[arg-type]
 
 
 def of_kinks(frame: Frame) -> Iterator[Entry]:

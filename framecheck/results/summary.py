@@ -12,7 +12,8 @@ import numpy as np
 from framecheck.frame.results import FrameSolution, MemberForces
 from framecheck.model.arrays import Vector
 from framecheck.model.frame import Frame, Member
-from framecheck.results.row import CheckResult, Facing, is_met_layout, margin, worst_by
+from framecheck.results.row import CheckResult, Facing
+from framecheck.results.row_order import is_met_layout, margin, worst_by
 from framecheck.results.subjects import Thing
 from framecheck.stress import SolvedCase
 from framecheck.value_class import value_class

@@ -7,7 +7,8 @@ from enum import Enum
 
 from framecheck.model.frame import Frame
 from framecheck.model.said import Said
-from framecheck.results.row import Check, CheckResult, Facing, Grade, governing_first, worst_by
+from framecheck.results.row import Check, CheckResult, Facing, Grade
+from framecheck.results.row_order import governing_first, worst_by
 from framecheck.results.summary import LoadCaseRow, MemberRow, Near, near_row
 from framecheck.value_class import value_class
 from framecheck.vehicle.clearance import GapLeft, GapState

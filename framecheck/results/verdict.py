@@ -7,7 +7,8 @@ from enum import Enum
 
 from framecheck.frame.results import SelfCheck
 from framecheck.results.ledger import Ledger
-from framecheck.results.row import Check, CheckResult, Grade, Kind, worst_by
+from framecheck.results.row import Check, CheckResult, Grade, Kind
+from framecheck.results.row_order import worst_by
 from framecheck.value_class import value_class
 
 

@@ -24,7 +24,7 @@ from framecheck.rig.places import (
     twist_dials,
 )
 from framecheck.rig.setup import UP, AskedTest, Dial, HeldFront, Part, Rig, RigKind, Spot, Stand
-from framecheck.study.compare import bare
+from framecheck.study.frame_measures import bare
 from framecheck.units import INCH, Units
 
 ARM = {Units.SI: 1.0, Units.US: 40 * INCH}

@@ -15,7 +15,7 @@ from framecheck.results.row import CheckResult, Kind
 from framecheck.rig.response import Response, held_by, loads_on, scaled, stand_forces
 from framecheck.rig.setup import Part, Rig, RigKind, Spot
 from framecheck.run import Prepared, solved
-from framecheck.study.rate import Point, largest
+from framecheck.study.limit_search import Point, largest
 from framecheck.units import GRAVITY
 from framecheck.value_class import value_class
 from framecheck.vehicle.load_cases import vehicle_loads
@@ -142,4 +142,3 @@ def added(name: str, rest: CaseLoads, more: Sequence[Part]) -> CaseLoads:
         member_loads=(*rest.member_loads, *test.member_loads),
         notes=(),
     )
-

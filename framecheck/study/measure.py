@@ -8,11 +8,13 @@ from dataclasses import replace
 from framecheck.errors import FramecheckError, InputError
 from framecheck.model.case import Case, Targets
 from framecheck.model.study import Aims
-from framecheck.results.row import CheckResult, Kind, is_met_layout
+from framecheck.results.row import CheckResult, Kind
+from framecheck.results.row_order import is_met_layout
 from framecheck.results.verdict import State, Verdict, verdict_of
 from framecheck.run import Results, run
 from framecheck.section.store import SectionStore
-from framecheck.study.compare import deflection, frame_mass, points_of, stiffness_of
+from framecheck.study.compare import deflection, frame_mass
+from framecheck.study.frame_measures import points_of, stiffness_of
 from framecheck.study.modes import modes_of
 from framecheck.value_class import value_class
 from framecheck.work import UNLIMITED

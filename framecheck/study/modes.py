@@ -16,7 +16,7 @@ from framecheck.model.suspension import CoilSpring, LeafAxle, LeafSpring, LinkAx
 from framecheck.model.vehicle import Axle, Wheel
 from framecheck.run import Prepared, prepare
 from framecheck.section.store import SectionStore
-from framecheck.study.compare import bare
+from framecheck.study.frame_measures import bare
 from framecheck.value_class import array_class
 from framecheck.vehicle.corners import corner_statics
 from framecheck.vehicle.statics import sharing

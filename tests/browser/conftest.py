@@ -20,7 +20,8 @@ from framecheck.output.display import Units
 from framecheck.output.html_report import compared
 from framecheck.output.html_report.page import ReportExtras, as_html
 from framecheck.run import Results, run
-from framecheck.study.compare import compare_results, points_of, stiffness_of
+from framecheck.study.compare import compare_results
+from framecheck.study.frame_measures import points_of, stiffness_of
 from framecheck.versions import Origin
 from tests.unit.output.samples import results as sample
 

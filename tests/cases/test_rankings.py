@@ -9,7 +9,8 @@ from pytest import approx, mark
 
 from framecheck.output.study_text import shop_words
 from framecheck.reading.case_file import read_case
-from framecheck.study.compare import Better, ComparedRow, fitted_mass
+from framecheck.study.compare import Better, ComparedRow
+from framecheck.study.frame_measures import fitted_mass
 from tests.cases.answers import ROOT, VERDICT, stored, told
 from tests.cases.test_sections import LIBRARY
 

@@ -12,7 +12,7 @@ import yaml
 from framecheck.model.case import Case
 from framecheck.reading.case_file import read_case
 from framecheck.run import run
-from framecheck.study.compare import points_of, stiffness_of
+from framecheck.study.frame_measures import points_of, stiffness_of
 from tests.cases.test_sections import LIBRARY
 from tests.memory import SHARED
 

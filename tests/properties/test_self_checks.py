@@ -10,10 +10,10 @@ from typing import Any
 import numpy as np
 import pytest
 
-from framecheck.frame.report import asymmetry
 from framecheck.frame.results import SelfCheck
 from framecheck.frame.selfcheck import SYMMETRY
 from framecheck.frame.solve import answered, bounds_of, solve_bounds, structure_of
+from framecheck.frame.symmetry import asymmetry
 from framecheck.model.frame import EndWarping, Frame, Kinks, Make, Member, MemberEnd, Orientation, Section, Stretch
 from framecheck.model.loads import CaseLoads, MemberLoad, Motion, PointLoad, Support
 from framecheck.model.shapes import Angle, Channel, Flat, RectTube, RoundTube, Shape

@@ -35,7 +35,7 @@ from framecheck.model.shapes import (
 )
 from framecheck.model.shop_tables import Material
 from framecheck.reading.case_file import read_case
-from framecheck.study.compare import points_of, stiffness_of
+from framecheck.study.frame_measures import points_of, stiffness_of
 from tests.cases.test_sections import LIBRARY
 from tests.memory import SHARED
 from tests.unit.frame.frames import HELD

@@ -13,9 +13,9 @@ from framecheck.model.frame import Frame, Kinks, Make, Member, MemberEnd, Sectio
 from framecheck.model.joining import BoltRow
 from framecheck.model.joints import AtMemberEnd, AtPoint, BoltGroup, GivenLoads, InSplice, PinnedSleeve, Terminal
 from framecheck.model.loads import CaseLoads
+from framecheck.model.shape_parts import shapes_within
 from framecheck.model.shapes import Drilled, RectTube, RoundTube, Shape, Worn
 from framecheck.model.weld_joints import Bracket, Joint, SpotGroup, Stitch, WeldGroup
-from framecheck.results.ledger import shapes_within
 from framecheck.section.properties import SectionProperties
 from framecheck.value_class import array_class, value_class
 

@@ -13,12 +13,14 @@ from framecheck.frame.stiffness import FrameStiffness
 from framecheck.output.charts.diagrams import twist_diagram
 from framecheck.output.charts.svg import SvgSheet
 from framecheck.output.display import Units, bare, factor, shown_unit, with_unit
-from framecheck.output.frame_study_text import extremes, percent, push_cell, rating_in_words, under, value
+from framecheck.output.frame_study_text import extremes, percent, push_cell, under
 from framecheck.output.html_report.figures import WIDE, inline
 from framecheck.output.html_report.tables import NONE, HtmlTable, label, numbers, plain, shown, spread, words
+from framecheck.output.rating_text import rating_in_words, value
 from framecheck.output.terminal import HEADINGS, TITLE, shop_rows
 from framecheck.output.wording import station_text, without
-from framecheck.results.row import Check, CheckResult, worst_by
+from framecheck.results.row import Check, CheckResult
+from framecheck.results.row_order import worst_by
 from framecheck.results.subjects import Thing
 from framecheck.results.summary import governing_bound, largest_deflection
 from framecheck.results.tables import checks_table, modes_table, rows_table

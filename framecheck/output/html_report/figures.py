@@ -13,7 +13,8 @@ from framecheck.output.charts.svg import SvgSheet, as_svg
 from framecheck.output.display import Units, bare, with_unit
 from framecheck.output.html_report.tables import NONE, HtmlTable, bare_forces, label, numbers, place, spread, words
 from framecheck.output.wording import percent, station_text
-from framecheck.results.row import Check, worst_by
+from framecheck.results.row import Check
+from framecheck.results.row_order import worst_by
 from framecheck.results.summary import governing_bound, load_case_rows
 from framecheck.results.tables import Scope
 from framecheck.run import Results

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from enum import Enum
-
 from framecheck.model.shapes import (
     Angle,
     BoxedChannel,
@@ -28,8 +26,9 @@ from framecheck.model.shapes import (
 )
 from framecheck.reading.blocks.common import LENGTH, LENGTH_OR_ZERO, POSITIVE_LENGTH, SOURCE, THICKNESS
 from framecheck.reading.blocks.joining import HOW_JOINED
+from framecheck.reading.blocks.outlines import OUTLINE
 from framecheck.reading.form import Either, Field, Form, ListOf, OneForm
-from framecheck.reading.kinds import AllowedSign, NameOf, Number, QuantityKind, TextKind, choice_of
+from framecheck.reading.kinds import AllowedSign, NameOf, Number, QuantityKind, choice_of
 
 LOSS = QuantityKind("thickness", AllowedSign.NOT_NEGATIVE)
 AREA = QuantityKind("area", AllowedSign.POSITIVE)
@@ -262,38 +261,6 @@ GIVEN_PROPERTIES: tuple[Field, ...] = (
     ),
 )
 
-
-class DrawingUnit(Enum):
-    """What a drawing's numbers measure."""
-
-    MM = "mm"
-    CM = "cm"
-    M = "m"
-    IN = "in"
-    FT = "ft"
-
-
-CORNER = Form(
-    "corner",
-    "A corner of an outline.",
-    (Field("y", LENGTH, "to the left"), Field("z", LENGTH, "up")),
-)
-LOOP = ListOf(CORNER, 3, 500)
-OUTLINE: tuple[Field, ...] = (
-    Field("corners", LOOP, "round the outside, in order; the last is joined to the first", None, "see `drawing`"),
-    Field("holes", ListOf(LOOP, 0, 20), "round each hollow inside it", (), "none"),
-    Field(
-        "drawing", TextKind("the name of a DXF file"), "beside the case file, in place of `corners`", None, "see `corners`"
-    ),
-    Field(
-        "unit",
-        choice_of(DrawingUnit),
-        "of the drawing's numbers; its header is not trusted",
-        None,
-        "needed with `drawing`",
-    ),
-    Field("tolerance", POSITIVE_LENGTH, "ends in the drawing that are nearer to each other are joined", 1e-4, "0.1 mm"),
-)
 
 COMMON = (
     Field("material", NameOf("material"), "the metal; a part that is a section by name keeps its own"),

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from framecheck.checks.joint_rows import Line
-from framecheck.results.row import CheckResult, worst_by
+from framecheck.results.row import CheckResult
+from framecheck.results.row_order import worst_by
 from framecheck.results.subjects import Open, Remark
 
 

@@ -11,7 +11,8 @@ from framecheck.model.loads import CaseLoads
 from framecheck.model.shapes import GivenProperties
 from framecheck.model.shop_tables import Material
 from framecheck.results.ledger import ledger_of
-from framecheck.results.row import Check, CheckResult, Mode, governing_first
+from framecheck.results.row import Check, CheckResult, Mode
+from framecheck.results.row_order import governing_first
 from framecheck.results.subjects import Remark, Subject, Thing
 from framecheck.results.verdict import verdict_of
 from framecheck.run import Results

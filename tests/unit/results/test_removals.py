@@ -15,7 +15,8 @@ from framecheck.model.case import Case
 from framecheck.model.frame import Frame
 from framecheck.model.joining import ContinuousWeld
 from framecheck.results.ledger import ledger_of
-from framecheck.results.row import Check, CheckResult, Grade, governing_first
+from framecheck.results.row import Check, CheckResult, Grade
+from framecheck.results.row_order import governing_first
 from framecheck.results.subjects import Entry
 from framecheck.results.verdict import Verdict, verdict_of
 from tests.unit.results.cases import BETTER, NAMES, case_of, results_of, solved_again

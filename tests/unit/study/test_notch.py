@@ -16,7 +16,8 @@ from framecheck.model.frame import Cut
 from framecheck.model.shapes import Side
 from framecheck.output.charts.on_axes import Picture
 from framecheck.output.display import Units
-from framecheck.output.notch_text import as_text, curve_words
+from framecheck.output.notch_curve_text import curve_words
+from framecheck.output.notch_text import as_text
 from framecheck.reading.case_file import read_case
 from framecheck.results.row import Mode
 from framecheck.study.notch import (

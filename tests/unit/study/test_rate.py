@@ -16,7 +16,8 @@ from framecheck.model.shapes import RectTube
 from framecheck.reading.case_file import read_case
 from framecheck.results.row import CheckResult
 from framecheck.run import prepare
-from framecheck.study.rate import Point, largest, ratings
+from framecheck.study.limit_search import Point, largest
+from framecheck.study.rate import ratings
 
 FILE = data_folder("cases") / "hill-truck.yaml"
 DEMO = read_case(FILE.read_text(encoding="utf-8"), FILE.name, library())

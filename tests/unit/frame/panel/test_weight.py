@@ -10,7 +10,7 @@ from framecheck.frame.solve import solve_frame, structure_of
 from framecheck.model.loads import CaseLoads, Motion
 from framecheck.reading.case_file import read_case
 from framecheck.section.analysis import section_properties
-from framecheck.study.compare import fitted_mass
+from framecheck.study.frame_measures import fitted_mass
 from tests.cases.test_sections import LIBRARY
 from tests.memory import Memory
 from tests.verification.panel_files import panel_in_rods, tub
