@@ -7,7 +7,7 @@ origin; x = 0 is the plane between them. Corners of the section are sharp.
 from __future__ import annotations
 
 from dataclasses import replace
-from math import cos, pi, sin, sqrt, tan
+from math import cos, pi, sin, tan
 from typing import NamedTuple
 
 import numpy as np
@@ -24,7 +24,6 @@ CLOSE = 4  # rows of elements one wall long beside the mitre (a bend: its last r
 BEYOND = 16  # rows from there to the plate
 BEND = 8  # rows over half a bend
 SQUARED = 1.5  # sizes over which the rows turn from the mitre's plane into square ones
-REACH = 1.5  # leg kept, in sizes times sqrt(size / wall): from there on out-of-plane give changes by under 2 %
 
 
 class LegMesh(NamedTuple):
@@ -42,16 +41,9 @@ class LegMesh(NamedTuple):
     along: Array
 
 
-def size(corner: KinkLeg) -> float:
-    """Return the larger middle-line size of the section, m."""
-    return max(corner.height, corner.width) - corner.wall
-
-
 def length(corner: KinkLeg) -> float:
     """Return the length of leg that is kept, m: to where the outline is held, or has regained its shape."""
-    across = size(corner)
-    wanted = REACH * across * sqrt(across / corner.wall)
-    return max(min(wanted, corner.room), 2 * across + corner.radius * tan(corner.turn / 2))
+    return max(min(corner.reach, corner.room), 2 * corner.size + corner.radius * tan(corner.turn / 2))
 
 
 def _sides(corner: KinkLeg) -> tuple[Array, Array]:
@@ -104,7 +96,7 @@ def cut_off(corner: KinkLeg) -> float:
 def _mitred(corner: KinkLeg, lines: Array, points: Array) -> Array:
     """Return the places (rows + 1, around, 3) of a mitred leg."""
     inward, square = in_kink(corner, points)
-    slanted = 1 - np.clip((lines - CLOSE * corner.wall) / (SQUARED * size(corner)), 0.0, 1.0)
+    slanted = 1 - np.clip((lines - CLOSE * corner.wall) / (SQUARED * corner.size), 0.0, 1.0)
     along = lines[:, None] + tan(corner.turn / 2) * slanted[:, None] * inward
     first, second, third = axes(corner)
     places: Array = along[..., None] * first + inward[:, None] * second + square[:, None] * third
@@ -131,19 +123,24 @@ def leg_of(corner: KinkLeg) -> LegMesh:
     return leg if corner.plate == 0.0 else _with_plate(corner, leg)
 
 
-def straight_leg_of(corner: KinkLeg) -> LegMesh:
-    """Return the mesh of a leg of a kink as if it ran straight to the point, without a plate; its rows are the kinked leg's."""
+def straight_quarter_of(corner: KinkLeg) -> LegMesh:
+    """Return a quarter of a leg of a kink as if it ran straight to the point, without a plate, from the middle of its top to that of
+    its right side; its rows are the kinked leg's.
+    """
     lines = _lines(corner)
     lines[-1] += cut_off(corner)
-    unbent = replace(corner, turn=0.0, radius=0.0, plate=0.0)
-    return _leg(unbent, lines, _mitred(unbent, lines, outline(corner)))
+    unbent = replace(corner, turn=0.0, tilt=0.0, radius=0.0, plate=0.0)
+    first = 0 if corner.round else HALF_WALL
+    points = outline(unbent)[first : first + (ROUND // 4 if corner.round else 2 * HALF_WALL) + 1]
+    return _leg(unbent, lines, _mitred(unbent, lines, points), is_closed=False)
 
 
-def _leg(corner: KinkLeg, lines: Array, rows: Array) -> LegMesh:
-    """Return a leg without a plate; rows (rows + 1, around, 3): places."""
+def _leg(corner: KinkLeg, lines: Array, rows: Array, is_closed: bool = True) -> LegMesh:
+    """Return a leg without a plate, or an open strip along it; rows (rows + 1, around, 3): places."""
     ring = np.arange(rows.shape[0] * rows.shape[1]).reshape(rows.shape[:2])
-    beside = np.roll(ring, -1, axis=1)
-    corners = np.stack((ring[:-1], ring[1:], beside[:-1], beside[1:]), axis=-1).reshape(-1, 4)
+    closed = np.concatenate((ring, ring[:, :1]), axis=1) if is_closed else ring
+    near, beside = closed[:, :-1], closed[:, 1:]
+    corners = np.stack((near[:-1], near[1:], beside[:-1], beside[1:]), axis=-1).reshape(-1, 4)
     places, share = rows.reshape(-1, 3), np.ones(len(corners))
     return LegMesh(places, ring, corners, (_plates(corner, places[corners], corner.wall),), share, (lines[1:] + lines[:-1]) / 2)
 

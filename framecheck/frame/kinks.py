@@ -223,14 +223,18 @@ def tightest_bend(kink: Kink) -> float:
 
 
 def corner_of(kink: Kink, side: KinkSide) -> KinkLeg:
-    """Return one leg of a kink, made as one of its readings, as the model sees it; another shape as a stand-in."""
+    """Return one leg of a kink, made as one of its readings, as the model sees it; another shape as a stand-in.
+
+    Room that changes nothing is told as endless, so that like legs are one.
+    """
     sizes, metal = as_rail(side.section.shape), side.section.material
     wall = min(each for each in (sizes.wall, sizes.wall_left, sizes.wall_right) if each > 0.0)
-    return KinkLeg(
+    leg = KinkLeg(
         sizes.height, sizes.width, wall, round(min(kink.turn, STEEPEST), 9), round(tilt_of(kink, side), 9), side.room,
         plate=kink.plate or 0.0, radius=kink.radius or 0.0,
         round=isinstance(side.section.shape, RoundTube), e=metal.youngs_modulus, nu=metal.poissons_ratio,
     )  # fmt: skip
+    return leg if leg.room < leg.reach else replace(leg, room=inf)
 
 
 def lean_of(kink: Kink, side: KinkSide) -> tuple[float, float]:
@@ -282,7 +286,7 @@ def _give_of(corner: KinkLeg, store: NumberStore | None) -> CornerGive:
         give = found.in_plane, found.out_of_plane, found.mixed, found.torsion
         return [*give, *chain.from_iterable(found.surface), *found.through_wall]
 
-    numbers = kept_numbers(("kink 5", corner), NUMBERS, store, compute)
+    numbers = kept_numbers(("kink 6", corner), NUMBERS, store, compute)
     rows: list[Row] = [(a, b, c, d) for a, b, c, d in zip(*[iter(numbers[4:])] * 4, strict=True)]
     return CornerGive(numbers[0], numbers[1], numbers[2], numbers[3], tuple(rows[:-1]), rows[-1])
 

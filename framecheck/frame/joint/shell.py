@@ -12,8 +12,6 @@ from framecheck.frame.joint.panels import PanelMesh
 from framecheck.frame.joint.shell_elements import stiffness
 from framecheck.model.arrays import Array, BoolArray, IntArray
 
-HOLD = 1e9  # how much stiffer a held freedom is than the stiffest free one
-
 
 class TipMotion(NamedTuple):
     """A way for the tip to move: +1 even, -1 odd under the mirrors across x and z (0: none), and the tip freedoms."""
@@ -26,14 +24,13 @@ class TipMotion(NamedTuple):
 class System(NamedTuple):
     """The shell model numbered for a narrow band; freedom = 6 * number + direction.
 
-    nodes (n, 3) in m in that order; corners (m, 4); elements (m, 24, 24); band (b, 6 n): lower diagonals. number (k,): that of each of
-    the mesh's nodes; a carried node has that of the one it moves with.
+    nodes (n, 3) in m in that order; corners (m, 4); elements (m, 24, 24). number (k,): that of each of the mesh's nodes; a carried
+    node has that of the one it moves with.
     """
 
     nodes: Array
     corners: IntArray
     elements: Array
-    band: Array
     number: IntArray
 
 
@@ -58,31 +55,31 @@ def _narrow_numbers(corners: IntArray, count: int) -> IntArray:
     return number
 
 
-def _freedoms(corners: IntArray) -> IntArray:
+def freedoms_of(corners: IntArray) -> IntArray:
     """Return the freedoms (m, 24) of each element."""
     return (6 * corners[:, :, None] + np.arange(6)).reshape(-1, 24)
 
 
-def _band(elements: Array, freedoms: IntArray, size: int) -> Array:
-    """Return the lower band (b, size) of the assembled stiffness: band[i - j, j]."""
-    rows, columns = freedoms[:, :, None], freedoms[:, None, :]
-    below = np.broadcast_to(rows >= columns, elements.shape)
-    depth = (rows - columns)[below]
-    place = depth * size + np.broadcast_to(columns, elements.shape)[below]
-    width = int(depth.max()) + 1
-    band = np.bincount(place, weights=elements[below], minlength=width * size)
-    return band.astype(np.float64).reshape(width, size)
+def lower_band(elements: Array, freedoms: IntArray, size: int) -> Array:
+    """Return the lower band (b, size) of the assembled stiffness: band[i - j, j], column by column, as LAPACK takes it uncopied.
 
-
-def assembled(places: Array, corners: IntArray, elements: Array, number: IntArray | None = None) -> System:
-    """Return the shell model of elements (m, 24, 24) on the nodes at places (n, 3).
-
-    number: one that is known to make a narrow band.
+    freedoms (m, 24): of each element, negative where they are held.
     """
-    number = _narrow_numbers(corners, len(places)) if number is None else number
+    rows, columns = freedoms[:, :, None], freedoms[:, None, :]
+    below = (rows >= columns) & (columns >= 0)
+    depth = (rows - columns)[below]
+    width = int(depth.max()) + 1
+    place = depth + width * np.broadcast_to(columns, elements.shape)[below]
+    band = np.bincount(place, weights=elements[below], minlength=width * size)
+    return band.astype(np.float64, copy=False).reshape(size, width).T
+
+
+def assembled(places: Array, corners: IntArray, elements: Array) -> System:
+    """Return the shell model of elements (m, 24, 24) on the nodes at places (n, 3)."""
+    number = _narrow_numbers(corners, len(places))
     nodes, numbered = np.empty_like(places), number[corners]
     nodes[number] = places
-    return System(nodes, numbered, elements, _band(elements, _freedoms(numbered), 6 * len(nodes)), number)
+    return System(nodes, numbered, elements, number)
 
 
 def _carried(mesh: PanelMesh, elements: Array) -> Array:
@@ -137,22 +134,35 @@ def _tip_modes(model: System, cut: Cutout) -> Array:
 
 def resisted(model: System, modes: Array) -> Array:
     """Return the forces (6 n, k) that hold the model in the given freedoms (6 n, k)."""
-    freedoms = _freedoms(model.corners)
+    return resisted_by(model.elements, freedoms_of(model.corners), modes)
+
+
+def resisted_by(elements: Array, freedoms: IntArray, modes: Array) -> Array:
+    """Return the forces (6 n, k) with which elements (m, 24, 24) on freedoms (m, 24) resist the movements (6 n, k)."""
     forces = np.zeros_like(modes)
-    np.add.at(forces, freedoms, model.elements @ modes[freedoms])
+    moving: BoolArray = np.any(modes, axis=1)
+    moved = moving[freedoms].any(axis=1)  # most movements are a few nodes'
+    np.add.at(forces, freedoms[moved], elements[moved] @ modes[freedoms[moved]])
     return forces
 
 
 def condensed(model: System, modes: Array, held: BoolArray) -> Array:
     """Return the meshed part's stiffness (k, k) in the k given movements (6 n, k); held (6 n,) freedoms stay, the rest follows."""
+    return condensed_moves(model, modes, held)[0]
+
+
+def condensed_moves(model: System, modes: Array, held: BoolArray) -> tuple[Array, Array]:
+    """Return the meshed part's stiffness (k, k) in the k given movements (6 n, k), and all freedoms (6 n, k) under each."""
     from scipy.linalg import solveh_banded
 
-    push = resisted(model, modes)
-    band, free_push = model.band.copy(), np.where(held[:, None], 0.0, push)
-    band[0, held] = HOLD * band[0].max()
-    moved = solveh_banded(band, free_push, overwrite_ab=True, lower=True, check_finite=False)
-    stiff: Array = modes.T @ push - free_push.T @ moved
-    return stiff
+    push, free = resisted(model, modes), np.flatnonzero(~held)
+    number = np.full(len(held), -1)
+    number[free] = np.arange(len(free))
+    band = lower_band(model.elements, number[freedoms_of(model.corners)], len(free))
+    moves = modes.copy()
+    moves[free] = -solveh_banded(band, push[free], overwrite_ab=True, lower=True, check_finite=False)
+    stiff: Array = modes.T @ push + push[free].T @ moves[free]
+    return stiff, moves
 
 
 # The ways the tip can move (freedoms: 0-2 along, 3-5 about x, y, z), apart from each other by the mirrors across x and z.

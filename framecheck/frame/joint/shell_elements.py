@@ -63,6 +63,13 @@ def _solved(of: Array, right: Array) -> Array:
     return np.linalg.solve(of, right).astype(np.float64, copy=False)
 
 
+def _inverse(of: Array) -> Array:
+    """Return the inverses of 2 x 2 matrices (n, 2, 2)."""
+    (a, b), (c, d) = of.transpose(1, 2, 0)
+    swapped: Array = np.stack((d, -b, -c, a), axis=-1) / (a * d - b * c)[:, None]
+    return swapped.reshape(-1, 2, 2)
+
+
 def flattened(corners: Array) -> FlatQuads:
     """Return the elements in the plane that their diagonals lie along."""
     along = corners[:, 1] + corners[:, 3] - corners[:, 0] - corners[:, 2]
@@ -147,9 +154,9 @@ def _shear(plates: Plates, plate: Array, flat: FlatQuads, points: list[Slopes]) 
     total = np.zeros((len(plate), 12, 12))
     for (xi, eta), at in zip(POINTS, points, strict=True):
         own = np.stack(((1 - eta) * low + (1 + eta) * high, (1 - xi) * left + (1 + xi) * right), axis=1) / 2
-        rows = _solved(at.jacobian, own)
+        rows = _inverse(at.jacobian) @ own
         flexible = _dot(at.jacobian, at.jacobian) / (3 * plate)[:, None, None] + yielding[:, None, None] * np.eye(2)
-        total += _dot(rows, _solved(flexible, rows)) * at.area[:, None, None]
+        total += _dot(rows, _inverse(flexible) @ rows) * at.area[:, None, None]
     return total
 
 
@@ -164,8 +171,20 @@ def _drilling(plates: Plates, middle: Slopes) -> Array:
     return _dot(flat, flat) * strength[:, None, None]
 
 
+AT_ONCE = 200
+"""Elements whose stiffness is worked out together: so few that they stay in a processor's own memory."""
+
+
 def stiffness(plates: Plates) -> Array:
     """Return the stiffness (n, 24, 24) in global axes; per node three displacements, then three rotations; SI."""
+    found = np.empty((len(plates.wall), 24, 24))
+    for first in range(0, len(found), AT_ONCE):
+        found[first : first + AT_ONCE] = _stiffness(Plates(*(each[first : first + AT_ONCE] for each in plates)))
+    return found
+
+
+def _stiffness(plates: Plates) -> Array:
+    """Return the stiffness of elements as `stiffness`, of all at once."""
     flat = flattened(plates.corners)
     plate = plates.e * plates.wall**3 / (12 * (1 - plates.nu**2))
     points = [_slopes(flat.places, *each) for each in POINTS]
@@ -173,8 +192,9 @@ def stiffness(plates: Plates) -> Array:
     local[:, IN_PLANE[:, None], IN_PLANE] = _membrane(plates, flat, points)
     local[:, ACROSS[:, None], ACROSS] = _bending(plates, plate, points) + _shear(plates, plate, flat, points)
     local[:, SPUN[:, None], SPUN] += _drilling(plates, _slopes(flat.places, 0.0, 0.0))
-    turned = (local.reshape(-1, 192, 3) @ flat.axes).reshape(-1, 24, 24).transpose(0, 2, 1)
-    product: Array = (turned.reshape(-1, 192, 3) @ flat.axes).reshape(-1, 24, 24)
+    back = np.ascontiguousarray(flat.axes.transpose(0, 2, 1))[:, None]
+    half = (back @ local.reshape(-1, 8, 3, 24)).reshape(-1, 24, 24)
+    product: Array = (back @ half.transpose(0, 2, 1).reshape(-1, 8, 3, 24)).reshape(-1, 24, 24)
     return product
 
 
