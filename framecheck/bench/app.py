@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from functools import cache, partial
+from math import isfinite
 from pathlib import Path
 from typing import Any
 from urllib.parse import quote
@@ -128,14 +129,14 @@ def form(given: dict[str, Any]) -> dict[str, Any]:
 
 def edit(given: dict[str, Any]) -> dict[str, Any]:
     """Return a text after one edit."""
+    if given.get("how") == "move":
+        return {"text": document.with_moved(text_in(given), moves_in(given), number_in(given["value"]))}
     text, path, value = text_in(given), path_in(given), str(given.get("value", ""))
     match given.get("how"):
         case "value":
             return {"text": document.with_value(text, path, value)}
         case "source":
             return {"text": document.with_source(text, path, value)}
-        case "move":
-            return {"text": document.with_moved(text, path, float(value))}
         case "add":
             return {"text": document.with_entry(text, path, value)}
         case "remove":
@@ -209,9 +210,26 @@ def text_in(given: dict[str, Any]) -> str:
     return text.replace("\r\n", "\n")
 
 
+def moves_in(given: dict[str, Any]) -> list[tuple[document.Path, float]]:
+    """Return the numbers that a request moves, and how much of the way each goes."""
+    return [(path_of(steps), number_in(share)) for steps, share in given["moves"]]
+
+
+def number_in(value: Any) -> float:
+    """Return a number of a request that is one; not nothing, not endless."""
+    found = float(value)
+    if not isfinite(found) or not found:
+        raise ValueError("a number is asked for")
+    return found
+
+
 def path_in(given: dict[str, Any]) -> document.Path:
-    """Return the path of a request: keys and numbers."""
-    steps = given["path"]
+    """Return the path of a request."""
+    return path_of(given["path"])
+
+
+def path_of(steps: Any) -> document.Path:
+    """Return a path: keys and numbers."""
     if not isinstance(steps, list) or not steps or not all(isinstance(each, str | int) for each in steps):
         raise ValueError("a path is asked for")
     return tuple(steps)

@@ -186,29 +186,69 @@ def words_of(path: Sequence[str | int]) -> str:
     return " > ".join(str(step + 1) if isinstance(step, int) else step for step in path)
 
 
-def with_moved(text: str, path: Path, by: float) -> str:
-    """Return a text with a length at a place changed by so much, m, in the unit that it is written in."""
+def with_moved(text: str, moves: Sequence[tuple[Path, float]], by: float) -> str:
+    """Return a text with lengths changed, each by its share of so much, m, in the unit that it is written in.
+
+    The first is rounded as a shop writes it; the others go with it by what it then has moved.
+    """
+    (path, share), *others = moves
+    node = length_at(text, path)
+    rounded = moved_length(str(node.value), by * share, path)
+    text = replaced(text, node, rounded)
+    moved = (metres(rounded, path) - metres(str(node.value), path)) / share
+    for each, part in others:
+        node = length_at(text, each)
+        text = replaced(text, node, shifted_length(str(node.value), moved * part, each))
+    return text
+
+
+def length_at(text: str, path: Path) -> yaml.ScalarNode:
+    """Return the node of a single value at a place."""
     node = node_at(tree_of(text), path)
     if not isinstance(node, yaml.ScalarNode):
         raise refused(path, "there is no single length here", "change it in the YAML view")
-    return replaced(text, node, moved_length(str(node.value), by, path))
+    return node
 
 
 METRIC = {"mm": (1e-3, 0), "cm": (1e-2, 1), "m": (1.0, 3)}
 """Of a unit its size, m, and the decimals that a dragged length is written with."""
 PART = 16
 """A dragged length is written in whole parts of an inch of this size."""
+FINER = 2
+"""Decimals more of a length that goes with another; of an inch four in all."""
 
 
-def moved_length(written: str, by: float, path: Path) -> str:
-    """Return a length in the unit it was written in, changed by so much, m; to a millimetre, or to a sixteenth of an inch."""
+def metres(written: str, path: Path) -> float:
+    """Return a length as it is written, m; InputError where it is none."""
     diagnostics = Diagnostics("")
     found = QuantityKind("length").read(Text(0, written, quoted=True), words_of(path), diagnostics)
     if not isinstance(found, float):
         raise InputError(diagnostics.faults)
-    unit = written.split()[-1].lower()
+    return found
+
+
+def moved_length(written: str, by: float, path: Path) -> str:
+    """Return a length in the unit it was written in, changed by so much, m; to a millimetre, or to a sixteenth of an inch."""
+    found, unit = metres(written, path) + by, written.split()[-1].lower()
     if unit in METRIC:
         size, decimals = METRIC[unit]
-        return f"{round((found + by) / size, decimals) + 0.0:.{decimals}f} {unit}"
-    parts = round((found + by) / INCH * PART)
-    return f"{'-' if parts < 0 else ''}{shop_number(abs(parts) / PART, Units.US)} in"
+        return f"{round(found / size, decimals) + 0.0:.{decimals}f} {unit}"
+    return f"{in_parts(found)} in"
+
+
+def in_parts(length: float) -> str:
+    """Return a length as inches and sixteenths."""
+    parts = round(length / INCH * PART)
+    return f"{'-' if parts < 0 else ''}{shop_number(abs(parts) / PART, Units.US)}"
+
+
+def shifted_length(written: str, by: float, path: Path) -> str:
+    """Return a length in the unit it was written in, changed by so much, m, finer than a shop writes it where it must be."""
+    found, unit = metres(written, path) + by, written.split()[-1].lower()
+    if unit in METRIC:
+        size, decimals = METRIC[unit]
+        return f"{round(found / size, decimals + FINER) + 0.0:.{decimals + FINER}f}".rstrip("0").rstrip(".") + f" {unit}"
+    inches = round(found / INCH, 2 * FINER) + 0.0
+    if inches * PART == round(inches * PART):
+        return f"{in_parts(found)} in"
+    return f"{inches:.{2 * FINER}f} in"

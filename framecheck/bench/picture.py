@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from math import isinf
 
 import numpy as np
 
@@ -140,7 +141,7 @@ def plan(
     for member, (places, colours) in zip(frame.members, lines, strict=True):
         handle = dragged.get(member.name)
         how = () if handle is None else facts(handle, seen, pixels)
-        said = member.name if handle is None else f"{member.name}: drag it along, or use the arrow keys"
+        said = member.name if handle is None else handle.said
         marks.append(DrawnThing((Strokes(seen.of(places), colours, 4.0),), member.name, said, how))
         marks += ends(member.name, seen.of(places), 9.0 / pixels)
     marks += (dot(name, seen.of(np.array([place]))[0]) for name, place in frame.points.items())
@@ -163,16 +164,23 @@ def paper(points: Sequence[Array]) -> tuple[Range, Range, float]:
 
 
 def facts(handle: Handle, seen: Plan, pixels: float) -> tuple[tuple[str, str], ...]:
-    """Return what the page needs to drag a thing: its field, and how many pixels it goes as the number grows by a metre."""
+    """Return what the page needs to drag a thing: the numbers that change, how many pixels it goes as the first grows by a metre, how
+    far back and forward, m; or why it stays.
+    """
+    if handle.held:
+        return (("held", handle.said),)
     across, up = (pixels * seen.of(handle.way[None])[0]).tolist()
-    return (("path", json.dumps(handle.path)), ("way", f"{across:.3f} {-up:.3f}")) if abs(across) + abs(up) > 1.0 else ()
+    if abs(across) + abs(up) <= 1.0:
+        return ()
+    reach = () if isinf(handle.reach[1]) else (("reach", "{:.4f} {:.4f}".format(*handle.reach)),)
+    return (("moves", json.dumps(handle.moves)), ("way", f"{across:.3f} {-up:.3f}"), *reach)
 
 
 def notch(handle: Handle, seen: Plan, pixels: float) -> DrawnThing:
     """Return a notch as a ring that can be dragged."""
     x, y = seen.of(handle.places)[0].tolist()
     mark, note = Mark((x, y), PointMark.RING, WARN, 12.0), Note(handle.name, (x, y - 22.0 / pixels), TextSide.MIDDLE, WARN)
-    return DrawnThing((mark, note), handle.name, f"{handle.name}: drag it along, or use the arrow keys", facts(handle, seen, pixels))
+    return DrawnThing((mark, note), handle.name, handle.said, facts(handle, seen, pixels))
 
 
 def dot(name: str, at: Array) -> DrawnThing:

@@ -11,6 +11,7 @@ from framecheck.reading.case_file import read_case
 from tests.browser.bench import answered, press, until
 from tests.browser.test_report import PHONE, opened
 from tests.cases.test_sections import LIBRARY
+from tests.unit.bench.test_sliding import text_of
 
 webdriver = pytest.importorskip("selenium.webdriver")
 ActionChains, Keys = webdriver.ActionChains, webdriver.Keys
@@ -59,6 +60,31 @@ def test_a_notch_is_dragged_and_nudged_and_undone(browser: Chrome, address: str)
     assert metres_at(browser) == begun
     press(browser, "redo")
     assert metres_at(browser) == dragged
+    assert browser.get_log("browser") == []
+
+
+def crossmember_at(browser: Chrome) -> list[float]:
+    """Return where both ends of the crossmember of the text on the page are along the vehicle, m."""
+    text = str(browser.execute_script("return document.getElementById('yaml').value;"))
+    frame = read_case(text, "x.yaml", LIBRARY).frame
+    member = next(each for each in frame.members if each.name == "middle")
+    return [frame.points[name][0] for name in member.points]
+
+
+def test_a_crossmember_between_points_is_nudged_and_a_held_one_says_why(browser: Chrome, address: str, bench_folder: Path) -> None:
+    (bench_folder / "by-points.yaml").write_text(text_of(), encoding="utf-8")
+    opened(browser, f"{address}edit?file=by-points.yaml")
+    answered(browser)
+    begun = crossmember_at(browser)
+    browser.find_element("css selector", "#picture .thing[data-way][data-name='middle']").send_keys(Keys.ARROW_RIGHT)
+    until(lambda: crossmember_at(browser) != begun)
+    assert [now - was for now, was in zip(crossmember_at(browser), begun, strict=True)] == pytest.approx([0.00635] * 3, abs=1e-5)
+    press(browser, "undo")
+    assert crossmember_at(browser) == begun
+    answered(browser)
+    browser.find_element("css selector", "#picture .thing[data-held][data-name='front cross']").send_keys(Keys.ARROW_LEFT)
+    assert "left rail ends at 'l1'" in browser.find_element("id", "said").text
+    assert crossmember_at(browser) == begun
     assert browser.get_log("browser") == []
 
 

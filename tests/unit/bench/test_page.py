@@ -230,10 +230,10 @@ def test_a_dragged_length_keeps_its_unit(written: str, by: float, moved: str) ->
 def test_a_notch_is_dragged_by_its_own_number(page: TestClient) -> None:
     text = post(page, "load", file="notched-rail.yaml")["text"]
     found = post(page, "answer", text=text, file="notched-rail.yaml", path=["frame", "cuts", 0, "depth"])
-    path = ["frame", "cuts", 0, "at"]
-    assert html.escape(json.dumps(path)) in found["picture"]
+    moves = [[["frame", "cuts", 0, "at"], 1.0]]
+    assert html.escape(json.dumps(moves)) in found["picture"]
     assert "axle notch" in found["sheets"]
-    moved = post(page, "edit", how="move", text=text, path=path, value="0.0254")["text"]
+    moved = post(page, "edit", how="move", text=text, moves=moves, value=0.0254)["text"]
     before, after = (read_case(each, "x.yaml", LIBRARY).frame.members[0].cuts[0].at for each in (text, moved))
     assert after - before == pytest.approx(0.0254, abs=0.0254 / 32)
 

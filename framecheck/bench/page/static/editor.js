@@ -257,7 +257,7 @@
   parts.form.addEventListener("change", typed);
   parts.form.addEventListener("click", pressed);
   parts.form.addEventListener("focusin", look);
-  window.dragThings(parts.picture, function (path, by) { looked = path; edit({ how: "move", path: path, value: String(by) }, "block"); }, tell);
+  window.dragThings(parts.picture, function (moves, by) { looked = moves[0][0]; edit({ how: "move", moves: moves, value: by }, "block"); }, tell);
   document.querySelectorAll("[data-paper]").forEach(function (button) { button.addEventListener("click", paper); });
   document.addEventListener("visibilitychange", outside);
   var lead = window.leadTo(parts.form, tell);
