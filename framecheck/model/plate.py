@@ -253,7 +253,7 @@ class BoltedPlate:
     @property
     def rigidity(self) -> float:
         """Return D = E t3 / 12 (1 - nu2), Nm."""
-        return self.material.youngs_modulus * self.thickness**3 / 12 / (1 - self.material.poissons_ratio**2)
+        return self.material.plate_stiffness(self.thickness)
 
 
 @value_class

@@ -51,6 +51,10 @@ class Material:
         """Return E / 2G - 1 (isotropic elasticity)."""
         return self.youngs_modulus / (2 * self.shear_modulus) - 1
 
+    def plate_stiffness(self, thickness: float) -> float:
+        """Return how stiff a plate is in bending, D = E t3 / (12 (1 - nu2)), Nm (plate theory)."""
+        return self.youngs_modulus * thickness**3 / (12 * (1 - self.poissons_ratio**2))
+
 
 @value_class
 class Thread:

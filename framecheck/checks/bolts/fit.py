@@ -124,8 +124,7 @@ def force_on_strip(deflection: float, width: float, thickness: float, material: 
     Timoshenko and Woinowsky-Krieger, Theory of Plates and Shells, table of built-in rectangular plates under a force at the middle,
     endless ones, from memory: w = 0.00725 F a2 / D. Built-in edges and a long tube are the stiffest case: more clamp is lost.
     """
-    bending = material.youngs_modulus * thickness**3 / (12 * (1 - material.poissons_ratio**2))
-    return deflection * bending / (BUILT_IN_STRIP * max(width, thickness) ** 2)
+    return deflection * material.plate_stiffness(thickness) / (BUILT_IN_STRIP * max(width, thickness) ** 2)
 
 
 BUILT_IN_STRIP = 0.00725

@@ -57,13 +57,8 @@ def along_and_across(swages: Swages) -> tuple[int, int]:
 def stiffnesses(material: Material, thickness: float, swages: Swages) -> tuple[float, float]:
     """Return Dx across swages, E t3 / (12 (1 - nu2)) w / s, and Dz along them, E Iz / w, Nm. EN 1993-1-5:2006, D.3, from memory."""
     developed = swages.pitch - swages.width + 2 * float(np.hypot(swages.width / 2, swages.depth))
-    weak = plate_stiffness(material, thickness) * swages.pitch / developed
+    weak = material.plate_stiffness(thickness) * swages.pitch / developed
     return weak, material.youngs_modulus * swage_inertia(thickness, swages) / swages.pitch
-
-
-def plate_stiffness(material: Material, thickness: float) -> float:
-    """Return E t3 / (12 (1 - nu2)), Nm (plate theory)."""
-    return material.youngs_modulus * thickness**3 / (12 * (1 - material.poissons_ratio**2))
 
 
 def swage_inertia(thickness: float, swages: Swages) -> float:
@@ -82,7 +77,7 @@ def critical_pressed(material: Material, thickness: float, bays: Array, swages: 
     (S. G. Lekhnitskii, Anisotropic Plates, 1968; from memory); 4 pi2 D / (t b2) where they are one. Along swages not above what the
     flat sheet between them bears.
     """
-    flat = plate_stiffness(material, thickness)
+    flat = material.plate_stiffness(thickness)
     both = (flat, flat) if swages is None else stiffnesses(material, thickness, swages)
     per_width = 2 * pi**2 * ((both[0] * both[1]) ** 0.5 + flat) / thickness
     found = np.stack([per_width / bays[:, 1] ** 2, per_width / bays[:, 0] ** 2], axis=1)
