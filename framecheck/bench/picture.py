@@ -29,7 +29,8 @@ from framecheck.output.charts.chart import (
     Strokes,
     TextSide,
 )
-from framecheck.output.charts.frame_chart import Pictured, ends_of, flat, frame_chart, head, line, strokes
+from framecheck.output.charts.forces_chart import tipped
+from framecheck.output.charts.frame_chart import Pictured, ends_of, flat, frame_chart, line, strokes
 from framecheck.output.charts.room import BESIDE, Pixels
 from framecheck.output.charts.svg import SvgSheet, as_svg, view_of
 from framecheck.output.display import Units
@@ -119,8 +120,8 @@ def arrows(results: Results, bound: int, case: int, chart: Chart) -> Iterator[Dr
     wide = chart.x[1] - chart.x[0]
     for push in pushes:
         if push.size > LEAST * most > 0:
-            tail, tip = flat(np.array([push.at - push.force / most * LONGEST * wide, push.at]))
-            yield from head(tail, tip, INK if push.is_reaction else LINE, 0.012 * wide)
+            points = flat(np.array([push.at - push.force / most * LONGEST * wide, push.at]))
+            yield from tipped(points, INK if push.is_reaction else LINE, 0.012 * wide)
 
 
 def plans(frame: Frame, written: Written, lines: Sequence[tuple[Array, tuple[str, ...]]]) -> str:

@@ -36,6 +36,10 @@ class Push:
         """Return how large the force is, N."""
         return float(np.linalg.norm(self.force))
 
+    def moment_shown(self, turning: float) -> Array:
+        """Return the moment (3,), with 0 where it is rounding beside what turns the whole, Nm."""
+        return plain(self.moment, turning)
+
 
 @array_class
 class FreeBody:
@@ -47,11 +51,21 @@ class FreeBody:
     @property
     def total(self) -> tuple[Array, Array]:
         """Return force and moment of all together, about the middle of where they act; rounding is shown as nothing."""
-        middle = np.mean([each.at for each in self.pushes], axis=0)
         force = np.sum([each.force for each in self.pushes], axis=0)
-        turns = [each.moment + np.cross(each.at - middle, each.force) for each in self.pushes]
+        turns = self.turns
         sizes = sum(each.size for each in self.pushes), sum(float(np.linalg.norm(each)) for each in turns)
         return plain(force, sizes[0]), plain(np.sum(turns, axis=0), sizes[1])
+
+    @property
+    def turns(self) -> list[Array]:
+        """Return what each turns about the middle of where they act, its own moment and that of its force, Nm."""
+        middle = np.mean([each.at for each in self.pushes], axis=0)
+        return [each.moment + np.cross(each.at - middle, each.force) for each in self.pushes]
+
+    @property
+    def turning(self) -> float:
+        """Return the most that one of them turns the whole, Nm."""
+        return max((float(np.linalg.norm(each)) for each in self.turns), default=0.0)
 
 
 def plain(values: Array, size: float) -> Array:

@@ -13,12 +13,14 @@ from framecheck.model.case import Case
 from framecheck.model.frame import Frame, Member
 from framecheck.model.joints import AtMemberEnd, AtPoint, InSplice, Terminal
 from framecheck.model.plate import BoltedPlate
+from framecheck.model.vehicle import VehiclePlace
 from framecheck.model.weld_joints import Joint, Stitch
 from framecheck.results.row import CheckResult
 from framecheck.results.subjects import Subject, Thing
 from framecheck.results.summary import ON_MEMBER
 from framecheck.stress import SolvedCase
 from framecheck.value_class import array_class
+from framecheck.vehicle.clearance import where
 
 AT_POINT = frozenset((Thing.MEMBER_END, Thing.KINK, Thing.POINT))
 """Things whose part, or name, is a frame point."""
@@ -47,12 +49,28 @@ def found_at(outcome: SolvedCase, row: CheckResult | None, bound: int, case: int
     if row.subject.thing in (Thing.PANEL, Thing.PANEL_SEAM):
         rim, moves = solution.panels[row.subject.name].rim, solution.panels[row.subject.name].rim_moves[:, case]
         return FoundPlace(rim.mean(axis=0), moves.mean(axis=0))
+    if row.subject.thing is Thing.CLEARANCE:
+        return in_gap(outcome, row.subject.name, bound, case)
     points = [each for each in points_of(outcome.case, row.subject) if each in outcome.case.frame.points]
     if not points:
         return None
     number = {name: i for i, name in enumerate(solution.points)}
     moved = [solution.displacements[number[name], case, :3] for name in points]
     return FoundPlace(np.mean([outcome.case.frame.points[name] for name in points], axis=0), np.mean(moved, axis=0))
+
+
+def in_gap(outcome: SolvedCase, name: str, bound: int, case: int) -> FoundPlace | None:
+    """Return the middle of a gap, and how the frame moves there: as the points that its places are fixed to."""
+    vehicle, solution = outcome.case.vehicle, outcome.solutions[bound]
+    gap = next((each for each in vehicle.clearances if each.name == name), None) if vehicle is not None else None
+    if gap is None:
+        return None
+    spots = [spot for spot in (gap.first, gap.second) if spot is not None]
+    places = [where(spot, outcome.case.frame.points) for spot in spots]
+    number = {each: i for i, each in enumerate(solution.points)}
+    fixed = [number[spot.point] for spot in spots if isinstance(spot, VehiclePlace) and spot.point in number]
+    moved = solution.displacements[fixed, case, :3].mean(axis=0) if fixed else np.zeros(3)
+    return FoundPlace(np.mean(places, axis=0), moved)
 
 
 def at_station(line: MemberForces, station: float, case: int) -> FoundPlace:

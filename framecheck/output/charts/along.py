@@ -46,17 +46,20 @@ NONE_BELOW = 1e-3
 """What is less than this share of the largest of its kind is the solution's rounding, and drawn as none."""
 SMALL = 0.05
 """A row reaches at least so far, as a share of the largest of its kind: half a newton metre beside thousands looks like none."""
-HALF = 0.42
-"""How far the largest value of a row reaches from its zero, rows."""
-ROW, FOOT = 37.0, 46.0
+HALF = 0.35
+"""How far the largest value of a row reaches from its zero, rows: words beside it then lie over no other row's."""
+ROW, FOOT = 38.0, 46.0
 """Pixels of a row, and of what stands below the last."""
 BESIDE = 132.0
 """Pixels at the right for values at the station that is looked at."""
 OPPOSITE = 0.35
 """A peak of the other sign is told from this share of the largest on."""
+NAMES_AND_VALUES = 300.0
+"""Pixels beside the rows, for their names and the values at the station."""
 NAME_APART = 13.0
 """Pixels that turned names keep from each other."""
 LONGEST_NAME = 18
+"""Letters of a name on one line; a longer one takes two where there is room beside it."""
 USE = "used on yield, %"
 
 
@@ -119,12 +122,14 @@ def along_chart(stress: MemberStress, along: LookedAlong, units: Units, wide: fl
     rows = tuple(rows_along(stress, along, units))
     stations = np.array([*x, *(at / unit.size for _, at in along.points)])
     ends = (float(stations.min()), float(stations.max()))
-    names = named(along, ends, unit.size, wide)
+    pixel = (ends[1] - ends[0]) / (wide - NAMES_AND_VALUES)
+    names = named(along, ends, unit.size, pixel)
     top = -0.9 - max((letters_wide(name) for name, _ in names), default=0.0) / ROW
     marks: list[Drawn] = []
     for number, row in enumerate(rows):
         marks += row_marks(row, number, x)
-    marks += list(points_marked(names, len(rows), top))
+    marks += [upright(at / unit.size, (-0.5, len(rows) - 0.5), QUIET, 0.6, Stroke.DOTTED) for _, at in along.points]
+    marks += [Note(name, (at, (top - 0.8) / 2), TextSide.MIDDLE, INK, is_turned=True) for name, at in names]
     if along.at is not None:
         marks += list(looked_at(float(np.clip(along.at / unit.size, x[0], x[-1])), rows, x, ends[1], units))
     up, names_of = (len(rows) - 0.5, top), tuple(row.name for row in rows)
@@ -172,25 +177,39 @@ def signed(value: float) -> str:
     return (f"{value:.0f}" if abs(value) >= 1000 else f"{value:.3g}").replace("-", "\N{MINUS SIGN}")
 
 
-def named(along: LookedAlong, ends: Range, size: float, wide: float) -> list[tuple[str, float]]:
-    """Return the names of points that have room, those nearest to the station looked at first, in shown units."""
+def named(along: LookedAlong, ends: Range, size: float, pixel: float) -> list[tuple[str, float]]:
+    """Return the names of points that have room, those nearest to the station looked at first, in shown units; pixel: of the axis.
+
+    A long name stands in two lines, which are two names side by side here, where its neighbours leave room for it.
+    """
     words = [name.split(" ") for name, _ in along.points]
     shared = len(words) > 1 and len({each[0] for each in words}) == 1 and all(len(each) > 1 for each in words)
     points = [(name.split(" ", 1)[1] if shared else name, at / size) for name, at in along.points]
-    apart = NAME_APART * (ends[1] - ends[0]) / (wide - 300.0)
-    middle = along.at / size if along.at is not None else ends[0]
+    apart, middle = NAME_APART * pixel, along.at / size if along.at is not None else ends[0]
     chosen: list[tuple[str, float]] = []
     for name, at in sorted(points, key=lambda each: abs(each[1] - middle)):
         if all(abs(at - other) >= apart for _, other in chosen):
-            chosen.append((name if len(name) <= LONGEST_NAME else f"{name[: LONGEST_NAME - 3]}...", at))
-    return sorted(chosen, key=lambda each: each[1])
+            chosen.append((name, at))
+    chosen.sort(key=lambda each: each[1])
+    near = [min((abs(at - other) for _, other in chosen if other != at), default=np.inf) for _, at in chosen]
+    return [line for each, room in zip(chosen, near, strict=True) for line in lines_of(*each, apart, room)]
 
 
-def points_marked(names: Sequence[tuple[str, float]], rows: int, top: float) -> Iterator[Drawn]:
-    """Yield a line down all rows at each point, and its name turned over it."""
-    for name, at in names:
-        yield upright(at, (-0.5, rows - 0.5), QUIET, 0.6, Stroke.DOTTED)
-        yield Note(name, (at, (top - 0.8) / 2), TextSide.MIDDLE, INK, is_turned=True)
+def lines_of(name: str, at: float, apart: float, room: float) -> Iterator[tuple[str, float]]:
+    """Yield a name in one line, or a long one in two where it has room, each with its place."""
+    if len(name) <= LONGEST_NAME or " " not in name or room < 2 * apart:
+        yield shortened(name, LONGEST_NAME), at
+        return
+    words = name.split(" ")
+    cuts = [(" ".join(words[:n]), " ".join(words[n:])) for n in range(1, len(words))]
+    first, second = min(cuts, key=lambda pair: max(map(len, pair)))
+    yield shortened(first, LONGEST_NAME), at - apart / 2
+    yield shortened(second, LONGEST_NAME), at + apart / 2
+
+
+def shortened(name: str, most: int) -> str:
+    """Return a name of at most so many letters."""
+    return name if len(name) <= most else f"{name[: most - 3].rstrip()}..."
 
 
 def looked_at(at: float, rows: Sequence[AlongRow], x: Array, right: float, units: Units) -> Iterator[Drawn]:

@@ -30,9 +30,8 @@ from framecheck.output.charts.chart import (
     letters_wide,
     span,
 )
-from framecheck.output.charts.room import BESIDE, BESIDE_SCALE, LETTER_HIGH, Pixels, Room, RoomForWords
-from framecheck.output.display import Units, shown_unit, with_unit
-from framecheck.results.free_body import FreeBody
+from framecheck.output.charts.room import BESIDE_SCALE, LETTER_HIGH, Pixels, Room, RoomForWords
+from framecheck.output.display import Units, shown_unit
 from framecheck.results.places import FoundPlace, plate_at
 from framecheck.stress import MemberStress, SolvedCase
 from framecheck.value_class import array_class
@@ -230,51 +229,3 @@ def compass(x: Range, y: Range) -> list[Drawn]:
     """Return the vehicle's directions in the lower left corner."""
     size = 0.09 * (x[1] - x[0])
     return list(directions(np.array([x[0] + 0.8 * size, y[0] + 1.2 * size]), size))
-
-
-LONGEST = 0.2
-"""How long the largest force is drawn, as a share of the picture's width."""
-LEAST = 0.03
-"""A force of less than this share of the largest is not drawn."""
-MOST_VALUES = 9
-"""So many forces have their value beside them, the largest."""
-
-
-def forces_chart(outcome: SolvedCase, bound: int, body: FreeBody, units: Units, size: Pixels) -> Chart:
-    """Return the frame as built with all that acts on it: loads blue, supports dark; the largest in numbers."""
-    built = [flat(stress.forces.places) for stress in outcome.stresses[bound]]
-    every = np.concatenate(built)
-    long = LONGEST * float(np.ptp(every[:, 0]) or np.ptp(every[:, 1]))
-    most = max((each.size for each in body.pushes), default=0.0)
-    drawn = [each for each in body.pushes if each.size > LEAST * most > 0]
-    arrows = [(each, *arrow(each.at, each.force / most * long)) for each in drawn]
-    room = ends_of([every, *(np.array([tail, tip]) for _, tail, tip in arrows)], size.plot(BESIDE))
-    measured = list(measures(room, None, units))
-    words = RoomForWords(room, (each for each in measured if isinstance(each, Note)))
-    marks: list[Drawn] = [Group((one_line(built, QUIET, 2.0),))]
-    for number, (push, tail, tip) in enumerate(arrows):
-        marks += head(tail, tip, INK if push.is_reaction else LINE, 7.0 * room.pixel)
-        if number < MOST_VALUES:
-            lifts = (0.2, -1.2) if tail[1] >= tip[1] else (-1.2, 0.2)
-            beside = (tail + np.array([0.0, lift * LETTER_HIGH * room.pixel]) for lift in lifts)
-            said = with_unit(push.size, "force", units)
-            note = next((found for at in beside if (found := words.free(said, at))), None)
-            marks += [] if note is None else [note]
-    return Chart("", "", "", room.x, room.y, (*marks, *measured), is_equal=True, has_axes=False)
-
-
-def arrow(at: Array, force: Array) -> tuple[Array, Array]:
-    """Return tail and tip (2,) of a force whose tip is where it acts."""
-    tail, tip = flat(np.array([at - force, at]))
-    return tail, tip
-
-
-def head(tail: Array, tip: Array, colour: str, size: float) -> Iterator[Drawn]:
-    """Yield an arrow."""
-    yield line(np.array([tail, tip]), colour, 1.5)
-    long = float(np.linalg.norm(tip - tail))
-    if long > 0:
-        way = (tip - tail) / long
-        aside = np.array([-way[1], way[0]])
-        back = tip - min(size, 0.6 * long) * way
-        yield line(np.array([back + 0.4 * size * aside, tip, back - 0.4 * size * aside]), colour, 1.5)

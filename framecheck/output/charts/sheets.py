@@ -30,8 +30,11 @@ NONE_BELOW = 1e-6
 """What is less than this share of the largest force on a bolt is the solution's rounding, and drawn as none."""
 
 
-def notch_chart(cut: Cut, height: float, units: Units, is_below: bool) -> Chart:
-    """Return a member's side with its notch. height: of the section that way, m; is_below: the cut is drawn below, else on top."""
+def notch_chart(cut: Cut, height: float, units: Units, is_below: bool, ends: tuple[str, str] = ("", "")) -> Chart:
+    """Return a member's side with its notch. height: of the section that way, m; is_below: the cut is drawn below, else on top.
+
+    ends: which way of the vehicle lies at the left and at the right.
+    """
     size = shown_unit("size", units).size
     long, deep, r, high = (each / size for each in (cut.length, cut.depth, cut.corner_radius, height))
     reach, off, way = max(long, 1.4 * high), 0.16 * high, -1.0 if is_below else 1.0
@@ -53,7 +56,9 @@ def notch_chart(cut: Cut, height: float, units: Units, is_below: bool) -> Chart:
         Note(f"R {bare(cut.corner_radius, 'size', units)}", (-long / 2 + r, way * (high - deep - 0.06 * high)), TextSide.LEFT),
     ]
     room = 0.55 * high
-    up = sorted((-0.2 * way * high, way * (high + room)))
+    for x, side, said in ((-reach - off, TextSide.LEFT, ends[0]), (reach + off, TextSide.RIGHT, ends[1])):
+        marks += [Note(said, (x, -0.16 * way * high), side, LINE)] if said else []
+    up = sorted((-0.3 * way * high, way * (high + room)))
     return Chart("", "", "", (-reach - 2.6 * room, reach + room), (up[0], up[1]), tuple(marks), is_equal=True, has_axes=False)
 
 

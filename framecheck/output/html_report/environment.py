@@ -10,6 +10,7 @@ from framecheck.versions import MADE_BY
 
 if TYPE_CHECKING:
     from jinja2 import Environment
+    from markupsafe import Markup
 
 
 @cache
@@ -25,8 +26,19 @@ def environment() -> Environment:
         lstrip_blocks=True,
     )
     made.globals["made_by"] = MADE_BY
+    made.filters["coded"] = coded
     made.globals["anchors"], made.globals["anchor"] = anchors(), anchor
     return made
+
+
+def coded(text: str) -> Markup:
+    """Return a text with what stands between backticks set as what is typed; all else is escaped."""
+    from markupsafe import Markup, escape
+
+    parts = text.split("`")
+    if len(parts) % 2 == 0:
+        return escape(text)
+    return Markup("").join(Markup("<code>{}</code>").format(part) if n % 2 else part for n, part in enumerate(parts))
 
 
 def source(name: str) -> str:

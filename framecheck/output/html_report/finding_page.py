@@ -8,35 +8,39 @@ from dataclasses import replace
 import numpy as np
 
 from framecheck.frame.geometry import point_stations
-from framecheck.model.frame import Frame
+from framecheck.model.case import Case
 from framecheck.model.shapes import GivenProperties
+from framecheck.model.vehicle import BodyPlace, Spot, VehiclePlace, WheelPlace
 from framecheck.output.charts.along import LookedAlong, along_chart, height_of
 from framecheck.output.charts.drawings import StressPicture, measured, stress_chart, titled
-from framecheck.output.charts.frame_chart import Pictured, forces_chart, frame_chart, own_scale
+from framecheck.output.charts.forces_chart import forces_chart
+from framecheck.output.charts.frame_chart import Pictured, frame_chart, own_scale
 from framecheck.output.charts.room import Pixels
 from framecheck.output.charts.svg import SvgSheet
 from framecheck.output.display import Units, factor, with_unit
 from framecheck.output.html_report.figures import WIDE, Drawing, inline
+from framecheck.output.html_report.force_table import force_table
 from framecheck.output.html_report.lying import lying
 from framecheck.output.html_report.mending import mending
 from framecheck.output.html_report.special import repair_words, special_figure
-from framecheck.output.html_report.tables import HtmlTable, bare_forces, label, numbers, words
+from framecheck.output.html_report.tables import HtmlTable, label, words
 from framecheck.output.html_report.tables import along as along_table_of
 from framecheck.output.wording import how_words, place_words, thing_words, used_words
-from framecheck.results.free_body import FreeBody, Push, free_body, plain
-from framecheck.results.places import found_at, joint_member, points_of, section_view
-from framecheck.results.row import Check, CheckResult
+from framecheck.results.free_body import FreeBody, free_body
+from framecheck.results.places import FoundPlace, found_at, joint_member, points_of, section_view
+from framecheck.results.row import Check, CheckResult, Kind
 from framecheck.results.subjects import Thing
 from framecheck.results.summary import ON_MEMBER, governing_bound, largest_deflection
 from framecheck.run import Results
 from framecheck.stress import MemberStress, SolvedCase
 from framecheck.value_class import array_class, value_class
+from framecheck.vehicle.clearance import where
 
 HALF, HALF_HIGH = 440.0, 225.0
 """Of one of two pictures side by side, pixels."""
 SECTION, SECTION_HIGH = 440.0, 330.0
-MOST_PUSHES = 9
-"""So many forces stand in the table by name, the largest; the others stand together."""
+STILL = 1e-5
+"""What moves less than this share of the most stays where it is: it is the solution's rounding, or looks like it."""
 
 
 @value_class
@@ -89,7 +93,7 @@ def finding_page(results: Results, row: CheckResult, number: int, units: Units, 
         f"finding-{number}",
         sentence(results, row, units),
         row.grade.value == "LOW",
-        tuple(facts(outcome.case.frame, row, units)),
+        tuple(facts(outcome.case, row, units)),
         (*mending(results, row, units, file), *repair_words(outcome, row, units)),
         "" if spot is None else case_drawn(outcome, row, spot.case),
         figures,
@@ -107,18 +111,39 @@ def sentence(results: Results, row: CheckResult, units: Units) -> str:
     return f"{thing_words(row)}{place}: {how}; {used_words(row, units)}"
 
 
-def facts(frame: Frame, row: CheckResult, units: Units) -> Iterator[tuple[str, str]]:
+def facts(case: Case, row: CheckResult, units: Units) -> Iterator[tuple[str, str]]:
     """Yield the numbers behind a finding and where its rule stands."""
     yield "check", row.check.words
     yield "load case", row.load_case or "holds in all load cases"
     quantity = {"Pa": "stress", "N": "force", "Nm": "moment", "N/m": "line force", "m": "size"}.get(row.unit)
     if quantity is not None and row.check is not Check.CLEARANCE:
         yield "it bears", f"{with_unit(row.demand, quantity, units)} of {with_unit(row.capacity, quantity, units)}"
-    if row.check is not Check.CLEARANCE:
+    if row.check is Check.CLEARANCE:
+        yield from gap_facts(case, row, units)
+    else:
         yield "safety factor", f"{factor(row.safety_factor)}, asked {factor(row.target)}"
     if row.station is not None:
         yield "station", with_unit(row.station, "station", units)
     yield "rule", row.source
+
+
+def gap_facts(case: Case, row: CheckResult, units: Units) -> Iterator[tuple[str, str]]:
+    """Yield what a gap measures: today, asked, left, and between which places."""
+    gaps = () if case.vehicle is None else case.vehicle.clearances
+    for gap in (each for each in gaps if each.name == row.subject.name):
+        yield f"gap today, {gap.measured.value}", with_unit(gap.gap, "deflection", units)
+        yield "left", with_unit(row.capacity, "deflection", units) if row.capacity > 0 else "none: the parts touch"
+        yield "asked", with_unit(row.demand, "deflection", units)
+        for name, spot in (("from", gap.first), ("to", gap.second)):
+            yield name, "what stays still" if spot is None else spot_words(case, spot, units)
+
+
+def spot_words(case: Case, spot: Spot, units: Units) -> str:
+    """Return what a place is fixed to, and where it is."""
+    x, y, z = (with_unit(each, "length", units) for each in where(spot, case.frame.points))
+    match spot:
+        case BodyPlace(body=name) | WheelPlace(wheel=name) | VehiclePlace(point=name):
+            return f"{name}, x {x}, y {y}, z {z}"
 
 
 def case_drawn(outcome: SolvedCase, row: CheckResult | None, case: int) -> str:
@@ -186,14 +211,21 @@ def moved_figure(outcome: SolvedCase, spot: LookedAt, number: int, units: Units)
     name = outcome.loads[spot.case].name
     most = largest_deflection((outcome.solutions[spot.bound],), spot.case)
     found = found_at(outcome, spot.row, spot.bound, spot.case)
-    moves = 0.0 if found is None else float(np.linalg.norm(found.moved))
-    what = "what it hangs on" if spot.row.subject.thing is Thing.PLATE else "the finding"
-    said = f"{what}: moves {with_unit(moves, 'deflection', units)}"
+    said = moved_words(spot.row, found, most.amount, units)
     shown = Pictured(spot.bound, spot.case, own_scale(outcome, spot.bound, spot.case), found, said)
     moved = with_unit(most.amount, "deflection", units)
     title = f"How it moves in '{name}': most {moved}, on {most.member}"
     chart = frame_chart(outcome, shown, units, Pixels(HALF, HALF_HIGH))
     return inline(SvgSheet((chart,), 1, HALF, HALF_HIGH), f"moved{number}", title, f"The largest movement is {moved}.")
+
+
+def moved_words(row: CheckResult, found: FoundPlace | None, most: float, units: Units) -> str:
+    """Return how far the place of a finding moves, and of a gap what is left of it. most: the largest movement of the frame, m."""
+    if row.kind is Kind.CLEARANCE:
+        return f"the gap: {used_words(row, units)}"
+    moves = 0.0 if found is None else float(np.linalg.norm(found.moved))
+    what = "what it hangs on" if row.subject.thing is Thing.PLATE else "the finding"
+    return f"{what}: moves {with_unit(moves, 'deflection', units)}" if moves > STILL * most else f"{what}: stays where it is"
 
 
 def along_figure(outcome: SolvedCase, spot: LookedAt, number: int, units: Units) -> Drawing:
@@ -256,29 +288,3 @@ def station_number(stress: MemberStress, station: float, case: int) -> int:
     near = np.flatnonzero(away <= away.min() + 1e-6)
     used = stress.nominal[near, case] / stress.strength[near, case]
     return int(near[np.argmax(used)])
-
-
-def force_table(body: FreeBody, load_case: str, units: Units) -> HtmlTable:
-    """Return the largest forces on the frame by name, the others together, and what they all come to."""
-    acting = [each for each in body.pushes if plain(each.force, body.pushes[0].size).any()]
-    first, others = acting[:MOST_PUSHES], acting[MOST_PUSHES:]
-    rows = [push_cells(each, units, body) for each in first]
-    if others:
-        rest = plain(np.sum([each.force for each in others], axis=0), body.pushes[0].size)
-        rows.append((f"{len(others)} smaller ones together", *bare_forces(rest.tolist(), "force", units)))
-    force, moment = body.total
-    rows.append(("all together", *bare_forces(force.tolist(), "force", units)))
-    unit = label("force", units)
-    headings = (*words("where"), *numbers(f"forward, {unit}", f"left, {unit}", f"up, {unit}"))
-    turned = ", ".join(bare_forces(moment.tolist(), "moment", units))
-    note = (
-        f"Moments about the middle, all together: {turned} {label('moment', units)} (0: under a thousandth of what is summed). "
-        f"The solution closes to {body.residual:.0e}."
-    )
-    return HtmlTable(f"What acts on the frame in '{load_case}'", headings, tuple(rows), note)
-
-
-def push_cells(push: Push, units: Units, body: FreeBody) -> tuple[str, ...]:
-    """Return the cells of one force; what is rounding beside the largest is 0."""
-    shown = plain(push.force, body.pushes[0].size)
-    return (f"{push.where} (support)" if push.is_reaction else push.where, *bare_forces(shown.tolist(), "force", units))

@@ -8,7 +8,6 @@ from framecheck.output.charts.frame_chart import Pictured, frame_chart, own_scal
 from framecheck.output.charts.room import Pixels
 from framecheck.output.charts.svg import SvgSheet
 from framecheck.output.display import Units
-from framecheck.output.first_screen import shortened
 from framecheck.output.html_report.figures import WIDE, Drawing, inline
 from framecheck.output.html_report.finding_page import LookedAt, case_drawn, spot_of
 from framecheck.output.html_report.paged import SHOWN_IN
@@ -19,9 +18,10 @@ from framecheck.output.wording import (
     first_words,
     how_words,
     near_words,
-    open_lines,
+    open_briefly,
     percent,
     thing_words,
+    used_words,
     verdict_line,
     without,
 )
@@ -35,8 +35,10 @@ from framecheck.run import Results
 from framecheck.value_class import value_class
 from framecheck.versions import Origin, stamp
 
-MOST_MISSED, FEW_MISSED, LONGEST = 5, 3, 130
+MOST_MISSED, FEW_MISSED, LONGEST = 5, 3, 140
 """So many have room on the page, and on a crowded one, each in so many letters; further on stands all."""
+LEAST_REASON = 50
+"""Letters of what is open that stay however long its remedy is."""
 LEAST_OPEN, MOST_OPEN, LINES = 3, 14, 27
 """Groups of what is open that are told at least and at most, and the lines that they share with all else."""
 CROWDED = 22.0
@@ -127,20 +129,28 @@ def room_for(kinds: int, low: int) -> int:
 def open_now(results: Results, units: Units, most: int) -> Iterator[str]:
     """Yield what is open in a line a group, what was taken by default first; at most so many."""
     groups = results.verdict.ledger.groups
-    lines = list(open_lines(results.verdict, units, len(groups)))
+    lines = list(open_briefly(results.verdict, units, len(groups)))
     by_default = [line for group, line in zip(groups, lines, strict=True) if group.question is Question.UNSAID]
     others = [line for group, line in zip(groups, lines, strict=True) if group.question is not Question.UNSAID]
     lines = [*by_default, *others]
-    yield from (shortened(line, LONGEST) for line in lines[:most])
+    yield from (with_remedy(what, remedy, LONGEST) for what, remedy in lines[:most])
     if len(lines) > most:
         yield f"and {len(lines) - most} more groups: all stand by name under 'What stands behind it'"
+
+
+def with_remedy(what: str, remedy: str, most: int) -> str:
+    """Return what is open and its remedy in about so many letters: the reason is shortened between words, the remedy never."""
+    if len(what) + len(remedy) < most:
+        return f"{what} {remedy}"
+    words = what[: max(most - len(remedy) - 5, LEAST_REASON)].split(" ")[:-1]
+    return f"{' '.join(words).rstrip(',;:')}...; {remedy}"
 
 
 def picture(results: Results, spot: LookedAt, units: Units) -> Drawing:
     """Return the frame in the load case that governs, or that uses most where what governs lies; the worst place ringed."""
     outcome, row = results.outcome, spot.row
     worst = found_at(outcome, row, spot.bound, spot.case)
-    said = f"{thing_words(row)}: {percent(row.used)}"
+    said = f"{thing_words(row)}: {used_words(row, units) if row.kind is Kind.CLEARANCE else percent(row.used)}"
     times = own_scale(outcome, spot.bound, spot.case)
     chart = frame_chart(outcome, Pictured(spot.bound, spot.case, times, worst, said), units, Pixels(WIDE, HIGH))
     where = "the worst place ringed" if worst is not None else f"{thing_words(row)} governs and has no one place"

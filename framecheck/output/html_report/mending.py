@@ -42,6 +42,11 @@ MENDS = {
 """What helps, by the kind of check. Common practice, no source."""
 
 
+def times(share: float) -> str:
+    """Return how many times, in two decimals, of a small share three digits, of a large one whole."""
+    return f"{share:.2f}" if 0.1 <= share < 100 or not 0.0 < share < float("inf") else f"{share:.2g}" if share < 1 else f"{share:.0f}"
+
+
 def mending(results: Results, row: CheckResult, units: Units, file: str) -> Iterator[str]:
     """Yield what would mend a finding that misses, what one that does not has to spare, and what the joints ask of the shop."""
     named = file or "CASE"
@@ -49,7 +54,7 @@ def mending(results: Results, row: CheckResult, units: Units, file: str) -> Iter
         yield f"What helps: {MENDS[row.check]}."
     elif row.grade is Grade.LOW:
         ask = row.target / row.safety_factor if row.safety_factor > 0 else float("inf")
-        yield f"It must carry {ask:.2f} times as much, or be loaded to {1 / ask:.2f} of it. What helps: {MENDS[row.check]}."
+        yield f"It must carry {times(ask)} times as much, or be loaded to {times(1 / ask)} of it. What helps: {MENDS[row.check]}."
         yield f"Depths that do: framecheck notch {named}." if row.check is Check.NOTCH else "Sizes that do: framecheck size STUDY."
     else:
         spare = row.safety_factor / row.target

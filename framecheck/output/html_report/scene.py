@@ -11,11 +11,13 @@ import numpy as np
 from framecheck.model.arrays import Array
 from framecheck.output.charts.along import COMPONENTS, USE
 from framecheck.output.charts.chart import ABOVE, WORSE
+from framecheck.output.charts.forces_chart import LEAST_TURN
 from framecheck.output.charts.frame_chart import allowed_used, arms, own_scale
 from framecheck.output.display import Units, shown_unit
+from framecheck.output.html_report.force_table import by_size
 from framecheck.output.html_report.tables import plain, spread
 from framecheck.output.wording import percent
-from framecheck.results.free_body import free_body
+from framecheck.results.free_body import Push, free_body
 from framecheck.results.summary import drawn_on_member, governing_bound, load_case_rows
 from framecheck.run import Results
 from framecheck.stress import MemberStress, SolvedCase
@@ -27,7 +29,7 @@ LEAST_STATIONS = 9
 """So many stations of a member are shown at least."""
 MOST_PUSHES = 14
 """So many forces of a load case are drawn, the largest."""
-UNITS = {"station": "station", "moved": "deflection", "force": "force"}
+UNITS = {"station": "station", "moved": "deflection", "force": "force", "moment": "moment"}
 
 
 def scene_json(frames: Sequence[tuple[str, Results]], units: Units) -> str:
@@ -101,9 +103,17 @@ def counted(values: Array, step: float) -> list[Any]:
 
 
 def pushes(results: Results, bound: int, case: int) -> list[list[Any]]:
-    """Return the largest forces on the frame in a load case: where, place, force, and 1 for a support's."""
-    found = free_body(results.outcome, bound, case).pushes[:MOST_PUSHES]
-    return [[each.where, rounded(each.at, 3), rounded(each.force, 1), int(each.is_reaction)] for each in found if each.size > 0]
+    """Return the largest forces and moments on the frame in a load case: where, place, force, 1 for a support's, moment (0: none)."""
+    body = free_body(results.outcome, bound, case)
+    return [
+        [each.where, rounded(each.at, 3), rounded(each.force, 1), int(each.is_reaction), turning(each, body.turning)]
+        for each in by_size(body)[:MOST_PUSHES]
+    ]
+
+
+def turning(push: Push, most: float) -> Any:
+    """Return a moment where a picture of the whole shows it, else 0. most: the most that one turns the whole, Nm."""
+    return rounded(push.moment, 1) if float(np.linalg.norm(push.moment)) > LEAST_TURN * most > 0 else 0
 
 
 def stiff_arms(results: Results, bound: int, order: list[int]) -> list[dict[str, Any]]:

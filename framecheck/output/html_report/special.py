@@ -19,13 +19,14 @@ from framecheck.output.charts.panel_sheet import panel_chart
 from framecheck.output.charts.plate_sheet import plate_chart
 from framecheck.output.charts.room import Pixels
 from framecheck.output.charts.sheets import bolts_chart, notch_chart
+from framecheck.output.charts.square_on import way_words
 from framecheck.output.charts.svg import SvgSheet
 from framecheck.output.charts.weld_sheet import weld_chart
 from framecheck.output.display import Units, with_unit
 from framecheck.output.html_report.figures import Drawing, inline
 from framecheck.output.html_report.lying import lying
 from framecheck.output.html_report.tables import label
-from framecheck.output.notch_text import NO_PLATE
+from framecheck.output.notch_text import LEAST_LEG, NO_PLATE
 from framecheck.results.places import section_view
 from framecheck.results.row import CheckResult
 from framecheck.results.subjects import Thing
@@ -86,7 +87,10 @@ def of_notch(outcome: SolvedCase, row: CheckResult, units: Units) -> tuple[Chart
     is_upright = abs(up) >= abs(across)
     side = (above if up > 0 else below) if is_upright else (right if across > 0 else left)
     drawn_as = "" if is_upright else ", that side drawn on top"
-    return notch_chart(cut, height, units, is_upright and up < 0), f"Notch '{cut.name}' in the {side} of {member.name}{drawn_as}"
+    along = line.axes[at][0]
+    where = f"its middle {with_unit(cut.at, 'station', units)} from {member.points[0]}"
+    title = f"Notch '{cut.name}' in the {side} of {member.name}, {where}{drawn_as}"
+    return notch_chart(cut, height, units, is_upright and up < 0, (way_words(-along), way_words(along))), title
 
 
 OWN_WAYS = {Side.TOP: (0.0, 1.0), Side.BOTTOM: (0.0, -1.0), Side.LEFT: (1.0, 0.0), Side.RIGHT: (-1.0, 0.0)}
@@ -157,8 +161,12 @@ def repair_words(outcome: SolvedCase, row: CheckResult, units: Units) -> Iterato
     net = next((each for each, is_in in zip(line.sections, within, strict=True) if is_in and each is not gross), None)
     if net is None:
         return
+    lead = "Repair for strength: "
     for each in repairs(gross, net, cut, forces_over(outcome, number, cut), asked_of(outcome.case, member, cut)):
         if each.for_strength is not None and each.for_strength > NO_PLATE:
             size, long = with_unit(each.for_strength, "size", units), with_unit(each.length, "size", units)
-            yield f"Repair for strength: {each.kind.value}, {size} thick, {long} long, leg {with_unit(each.leg, 'size', units)}."
+            least = "" if each.leg >= LEAST_LEG else " (the least)"
+            leg = with_unit(max(each.leg, LEAST_LEG), "size", units)
+            yield f"{lead}{each.kind.value}, {size} thick, {long} long, leg {leg}{least}."
+            lead = "Or "
 

@@ -180,6 +180,10 @@ def along(stress: MemberStress, looked: LookedAlong, load_case: str, units: Unit
     return HtmlTable(f"Along {stress.forces.member} in '{load_case}'", (*headings, *words("at")), rows)
 
 
+SPOKEN = 0.01
+"""A limit from here on is a number that people say, as digits lost are; less stands as a power of ten."""
+
+
 def self_checks(results: Results) -> HtmlTable:
     """Return what the solution checks of itself, the worst of each kind."""
     found = [each for solution in results.outcome.solutions for each in solution.self_checks]
@@ -188,8 +192,7 @@ def self_checks(results: Results) -> HtmlTable:
         (
             each.name,
             each.load_case or NONE,
-            f"{each.value:.1e}",
-            f"{each.limit:.1e}",
+            *(f"{value:.1e}" if each.limit < SPOKEN else f"{value:.1f}" for value in (each.value, each.limit)),
             "holds" if each.holds else "FAILS",
             each.says,
         )

@@ -10,7 +10,7 @@
   var now = { yaw: -0.5, pitch: 0.42, size: 1, across: 0, up: 0 };
   var cases = frames[0].cases.filter(function (name) { return frames.every(function (each) { return each.cases.indexOf(name) >= 0; }); });
   if (!cases.length) { return; }
-  var ink = {};
+  var ink = {}, taken = [];
 
   function colours() {
     var root = getComputedStyle(document.documentElement);
@@ -55,10 +55,16 @@
     draw.strokeStyle = colour; draw.lineWidth = width; draw.setLineDash(dash || []);
     draw.beginPath(); draw.moveTo(a[0], a[1]); draw.lineTo(b[0], b[1]); draw.stroke(); draw.setLineDash([]);
   }
-  function words(text, at, colour, align) {
-    draw.font = "12px system-ui, sans-serif"; draw.textAlign = align || "left";
-    draw.lineJoin = "round"; draw.lineWidth = 3; draw.strokeStyle = ink.back; draw.strokeText(text, at[0], at[1]);
-    draw.fillStyle = colour; draw.fillText(text, at[0], at[1]);
+  function words(text, at, colour) {
+    draw.font = "12px system-ui, sans-serif"; draw.textAlign = "left";
+    var wide = draw.measureText(text).width, x = Math.max(2, Math.min(at[0], canvas.clientWidth - wide - 2)), y = at[1];
+    [0, 13, -13, 26, -26, 39].some(function (lift) { y = at[1] + lift; return free(x, y, wide); }) || (y = at[1]);
+    taken.push([x, y, wide]);
+    draw.lineJoin = "round"; draw.lineWidth = 3; draw.strokeStyle = ink.back; draw.strokeText(text, x, y);
+    draw.fillStyle = colour; draw.fillText(text, x, y);
+  }
+  function free(x, y, wide) {
+    return taken.every(function (each) { return x > each[0] + each[2] || each[0] > x + wide || Math.abs(y - each[1]) > 12; });
   }
   function colour(frame, share) {
     return share > 1 ? frame.above : frame.colours[Math.round(Math.max(share, 0) * (frame.colours.length - 1))];
@@ -92,6 +98,7 @@
     canvas.width = Math.round(width * ratio); canvas.height = Math.round(height * ratio);
     draw.setTransform(ratio, 0, 0, ratio, 0, 0); draw.clearRect(0, 0, width, height); draw.lineCap = "round";
     var all = [];
+    taken = [];
     shown().forEach(function (frame) { all = all.concat(pieces(frame, 0, shown().length > 1 && frame === frames[1])); });
     all.sort(function (one, other) { return other.depth - one.depth; });
     all.forEach(function (each) {
@@ -99,8 +106,8 @@
       stroke(each.a, each.b, each.colour, each.width, each.dash);
       if (each.isOver) { stroke(each.a, each.b, "#fff", 1.8, [2, 3]); }
     });
-    shown().forEach(function (frame) { pushes(frame); labels(frame); });
     compass(height);
+    shown().forEach(function (frame) { labels(frame); pushes(frame); });
     said();
   }
 
@@ -138,8 +145,26 @@
         stroke(tip, [tip[0] - dx - dy / 2, tip[1] - dy + dx / 2], tint, 2); stroke(tip, [tip[0] - dx + dy / 2, tip[1] - dy - dx / 2], tint, 2);
         words(number(sizes[i] / unit[1]) + " " + unit[0] + (row[3] ? " (support)" : ""), [tail[0] + 4, tail[1] + (dy > 0 ? -4 : 12)], tint);
       }
+      if (row[4]) { turned(row[1], row[4], tint, frame.units.moment); }
     });
   }
+  function turned(at, moment, tint, unit) {
+    var size = Math.hypot(moment[0], moment[1], moment[2]), axis = moment.map(function (each) { return each / size; });
+    var low = [0, 1, 2].reduce(function (best, i) { return Math.abs(axis[i]) < Math.abs(axis[best]) ? i : best; }, 0);
+    var first = cross(axis, [0, 1, 2].map(function (i) { return i === low ? 1 : 0; })), long = Math.hypot(first[0], first[1], first[2]);
+    first = first.map(function (each) { return each / long; });
+    var other = cross(axis, first), points = [];
+    for (var i = 0; i < 25; i += 1) {
+      var angle = 1.6 * Math.PI * i / 24, x = 15 / now.size * Math.cos(angle), y = 15 / now.size * Math.sin(angle);
+      points.push(onScreen([0, 1, 2].map(function (axis) { return at[axis] + x * first[axis] + y * other[axis]; })));
+      if (i) { stroke(points[i - 1], points[i], tint, 2); }
+    }
+    var tip = points[24], dx = tip[0] - points[22][0], dy = tip[1] - points[22][1], step = 7 / Math.max(Math.hypot(dx, dy), 1e-6);
+    dx *= step; dy *= step;
+    stroke(tip, [tip[0] - dx - dy / 2, tip[1] - dy + dx / 2], tint, 2); stroke(tip, [tip[0] - dx + dy / 2, tip[1] - dy - dx / 2], tint, 2);
+    words(number(size / unit[1]) + " " + unit[0], [onScreen(at)[0] + 18, onScreen(at)[1] - 14], tint);
+  }
+  function cross(a, b) { return [a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]]; }
   function compass(height) {
     [["x forward", [1, 0, 0]], ["y left", [0, 1, 0]], ["z up", [0, 0, 1]]].forEach(function (axis) {
       var tip = flat(axis[1]), corner = [52, height - 46], end = [corner[0] + 34 * tip[0], corner[1] - 34 * tip[1]];

@@ -1,0 +1,108 @@
+"""What a finding's page says of a beam that statics knows by heart, and of a gap."""
+
+from __future__ import annotations
+
+from math import pi
+from pathlib import Path
+
+import numpy as np
+import pytest
+from pytest import approx
+
+from framecheck.cli.context import read
+from framecheck.output.charts.along import LookedAlong, lines_of, named
+from framecheck.output.charts.chart import Note
+from framecheck.output.charts.forces_chart import TURN, forces_chart, round_about
+from framecheck.output.charts.room import Pixels
+from framecheck.output.display import Units
+from framecheck.output.html_report.environment import coded
+from framecheck.output.html_report.finding_page import facts, finding_page
+from framecheck.output.html_report.first_page import LONGEST, with_remedy
+from framecheck.output.html_report.mending import times
+from framecheck.results.free_body import free_body
+from framecheck.results.places import found_at
+from framecheck.results.row import Check
+from framecheck.run import Results, run
+from tests.memory import SHARED
+
+CANTILEVER = """
+title: a beam
+frame:
+  points: {a: {x: 0 m}, b: {x: 2 m}}
+  members:
+    - {name: beam, points: [a, b], section: tube 4 x 2 x 3/16 in, ends: rigid}
+  supports:
+    - {point: a, held: all}
+load cases:
+  - pushed: {forces: [{point: b, force: {z: -1 kN}}]}
+"""
+
+
+@pytest.fixture(scope="module")
+def beam(tmp_path_factory: pytest.TempPathFactory) -> Results:
+    path = tmp_path_factory.mktemp("beam") / "beam.yaml"
+    path.write_text(CANTILEVER, encoding="utf-8")
+    return run(read(str(path)), store=SHARED)
+
+
+def test_the_walls_moment_stands_in_the_table_and_in_the_picture(beam: Results) -> None:
+    """1 kN down at 2 m (statics): the wall turns the beam by 2 kNm about y, and pushes 1 kN up."""
+    row = next(each for each in beam.rows if each.check is Check.YIELD)
+    page = finding_page(beam, row, 1, Units.SI, "beam.yaml")
+    assert [heading.text for heading in page.forces.headings][4:] == ["about x, N·m", "about y, N·m", "about z, N·m"]
+    wall = next(cells for cells in page.forces.rows if "support" in cells[0])
+    assert [abs(float(each)) for each in wall[1:]] == approx([0.0, 0.0, 1.0, 0.0, 2000.0, 0.0])
+    chart = forces_chart(beam.outcome, 0, free_body(beam.outcome, 0, 0), Units.SI, Pixels(440.0, 225.0))
+    said = [mark.text for mark in chart.marks if isinstance(mark, Note)]
+    assert {"2000 N·m", "1.00 kN"} <= set(said)
+
+
+def test_what_is_held_stays_where_it_is(beam: Results) -> None:
+    """The wall does not move: a movement of rounding's size is none."""
+    row = next(each for each in beam.rows if each.check is Check.YIELD)
+    page = finding_page(beam, row, 1, Units.SI, "beam.yaml")
+    assert "the finding: stays where it is" in page.figures[1].svg
+
+
+def test_a_turning_arrow_goes_the_way_that_the_right_hand_closes() -> None:
+    """About z from x to y: its cross products with its next point all point up (right-hand rule)."""
+    turn = round_about(np.array([0.0, 0.0, 1.0]))
+    assert np.linalg.norm(turn, axis=1) == approx(1.0)
+    assert (np.cross(turn[:-1], turn[1:])[:, 2] > 0).all()
+    assert TURN[-1] > pi
+
+
+def test_a_gap_is_ringed_in_its_middle_and_told_in_numbers() -> None:
+    """The demonstration truck's pan stands at z 21.25 in over a point at 20.5 in: its middle is at 20.875 in."""
+    results = run(read(str(Path(__file__).parents[3] / "cases" / "hill-truck.yaml")), store=SHARED)
+    row = next(each for each in results.rows if each.check is Check.CLEARANCE and each.where.startswith("oil pan"))
+    found = found_at(results.outcome, row, 0, 0)
+    assert found is not None
+    assert found.place == approx(np.array([-2.0, 0.0, 20.875]) * 0.0254)
+    told = dict(facts(results.outcome.case, row, Units.US))
+    assert told["gap today, at rest"] == "0.750 in"
+    assert told["asked"] == "0.250 in"
+    assert told["from"] == "engine, gearbox and transfer case, x -2.000 in, y 0 in, z 21.25 in"
+
+
+def test_a_reason_is_shortened_between_words_and_its_remedy_never() -> None:
+    said = with_remedy("joints (a, prying): " + "why it is so " * 20, "write the group's `prying`", LONGEST)
+    assert said.endswith("...; write the group's `prying`")
+    assert len(said) <= LONGEST
+    assert with_remedy("gaps:", "write them", LONGEST) == "gaps: write them"
+
+
+def test_what_is_typed_is_code_and_all_else_is_escaped() -> None:
+    assert coded("a <b> `x & y`") == "a &lt;b&gt; <code>x &amp; y</code>"
+    assert coded("one ` only") == "one ` only"
+
+
+def test_long_names_of_points_stand_in_two_lines_where_there_is_room() -> None:
+    assert list(lines_of("right gearbox crossmember", 3.0, 1.0, 9.0)) == [("right gearbox", 2.5), ("crossmember", 3.5)]
+    assert list(lines_of("right gearbox crossmember", 3.0, 1.0, 1.5)) == [("right gearbox c...", 3.0)]
+    points = (("left end of all", 0.0), ("left spring", 0.4), ("left rear end", 9.0))
+    assert [name for name, _ in named(LookedAlong(0, 1.5, points, 9.0), (0.0, 9.0), 1.0, 0.1)] == ["spring", "rear end"]
+
+
+def test_shares_far_from_one_keep_their_digits() -> None:
+    assert [times(each) for each in (1.614, 0.62, 1026.34, 0.000974)] == ["1.61", "0.62", "1026", "0.00097"]
