@@ -14,7 +14,7 @@ import yaml
 
 from framecheck.errors import Fault, InputError
 from framecheck.output.display import shop_number
-from framecheck.reading.diagnostics import Diagnostics
+from framecheck.reading.diagnostics import Diagnostics, refuse_faults
 from framecheck.reading.kinds import QuantityKind
 from framecheck.reading.yamltext import Text
 from framecheck.units import INCH, Units
@@ -222,8 +222,8 @@ def metres(written: str, path: Path) -> float:
     """Return a length as it is written, m; InputError where it is none."""
     diagnostics = Diagnostics("")
     found = QuantityKind("length").read(Text(0, written, quoted=True), words_of(path), diagnostics)
-    if not isinstance(found, float):
-        raise InputError(diagnostics.faults)
+    refuse_faults(diagnostics)
+    assert isinstance(found, float)
     return found
 
 

@@ -9,13 +9,18 @@ from framecheck.bench.files import Folder
 from framecheck.cli.frame_from_lines import LinesAsked, case_from_text
 from framecheck.errors import InputError
 from framecheck.reading.centre_line_files import FRONTS
+from framecheck.reading.line_questions import AnswerError, LineQuestion
 
 PASTED = "pasted table.csv"
 FIELDS = ("source", "unit", "overall", "front", "tolerance", "section", "table")
-FIELD_OF = {"tolerance": "tolerance", "overall length": "overall", "section": "section"}
-"""Which field a fault is about, by what the reader calls it; all others are about the drawing or the table itself."""
-OPTIONS = {"--overall-length": "the overall length", "--unit": "the unit", "--front": "where forward is"}
-"""What an option of the command is called on the page."""
+FIELD_OF = {
+    LineQuestion.UNIT: "unit",
+    LineQuestion.OVERALL: "overall",
+    LineQuestion.FRONT: "front",
+    LineQuestion.TOLERANCE: "tolerance",
+    LineQuestion.SECTION: "section",
+}
+"""Which field answers a question; all other faults are about the drawing or the table itself."""
 
 
 def frame_from(given: dict[str, Any], folder: Folder) -> dict[str, Any]:
@@ -30,24 +35,7 @@ def frame_from(given: dict[str, Any], folder: Folder) -> dict[str, Any]:
         lines = folder.drawing(source) if said["source"] else pasted.replace("\r\n", "\n")
         text, found = case_from_text(lines, asked, name, f"Frame of {PurePosixPath(source).name}", said["section"])
     except InputError as error:
-        found_faults = [(field_of(fault.subject, fault.remedy, said), on_page(str(fault))) for fault in error.faults]
-        return {"faults": [{"field": field, "said": words} for field, words in found_faults]}
+        own = "source" if said["source"] else "table"
+        field = FIELD_OF[error.question] if isinstance(error, AnswerError) else own
+        return {"faults": [{"field": field, "said": str(fault)} for fault in error.faults]}
     return {"text": text, "name": name, "found": found}
-
-
-def on_page(words: str) -> str:
-    """Return a fault with the page's fields in place of the command's options."""
-    for option, field in OPTIONS.items():
-        words = words.replace(option, field)
-    return words
-
-
-def field_of(subject: str, remedy: str, said: dict[str, str]) -> str:
-    """Return the field that a fault is about."""
-    if subject in FIELD_OF:
-        return FIELD_OF[subject]
-    if subject == said["section"]:
-        return "section"
-    if "--unit" in remedy or "--overall-length" in remedy:
-        return "unit"
-    return "front" if "--front" in remedy else "source" if said["source"] else "table"

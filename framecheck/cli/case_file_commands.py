@@ -238,7 +238,7 @@ def asked(question: str, usual: str, defaults: bool) -> str:
 
 def answers_of(file: str, kind: StarterKind, title: str, made_of: str, length: str, load: str) -> Answers:
     """Return the answers read; every fault in them at once."""
-    from framecheck.reading.diagnostics import Diagnostics
+    from framecheck.reading.diagnostics import Diagnostics, refuse_faults
     from framecheck.reading.kinds import AllowedSign, QuantityKind
     from framecheck.reading.section_file import section_named
     from framecheck.reading.yamltext import Text
@@ -248,8 +248,7 @@ def answers_of(file: str, kind: StarterKind, title: str, made_of: str, length: s
     kilograms = QuantityKind("mass", AllowedSign.POSITIVE).read(Text(0, load, quoted=False), kind.load[0].lower(), diagnostics)
     if kind.made_of[0].startswith("Section"):
         section_named(made_of, library())
-    if diagnostics.faults:
-        raise InputError([Fault("", fault.subject, fault.fault, fault.remedy) for fault in diagnostics.faults])
+    refuse_faults(diagnostics)
     inches = not length.rstrip().endswith(("mm", "cm", "m"))
     return Answers(Path(file).name, title, made_of, float(metres), float(kilograms), inches, "lb" in load)  # type: ignore[arg-type]
 

@@ -2,20 +2,29 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 from framecheck.cli.files import library, read_text
 from framecheck.errors import Fault, InputError
 from framecheck.reading.centre_line_files import FRONTS, DrawingLayout, drawn_lines, listed_lines
 from framecheck.reading.centre_lines import CentreLine, DrawnFrame, frame_of, mirrored
-from framecheck.reading.diagnostics import Diagnostics
+from framecheck.reading.diagnostics import Diagnostics, refuse_faults
 from framecheck.reading.frame_text import StarterFrame, frame_text
 from framecheck.reading.kinds import AllowedSign, QuantityKind
+from framecheck.reading.line_questions import AnswerError, LineQuestion, asking
 from framecheck.reading.section_file import section_named
 from framecheck.reading.yamltext import Text
 from framecheck.value_class import value_class
 
 TABLES = (".csv", ".tsv", ".txt")
+OPTIONS = {
+    LineQuestion.UNIT: "--unit, --overall-length",
+    LineQuestion.OVERALL: "--overall-length",
+    LineQuestion.FRONT: "--front",
+    LineQuestion.TOLERANCE: "--tolerance",
+    LineQuestion.SECTION: "--made-of",
+}
 
 
 @value_class
@@ -32,14 +41,21 @@ class LinesAsked:
 
 
 def case_from_lines(asked: LinesAsked, file: str, title: str, section: str) -> tuple[str, str]:
-    """Return the text of a case with the frame in a file of lines, and what was found there, in a line."""
-    return case_from_text(read_text(asked.source), asked, file, title, section)
+    """Return the text of a case with the frame in a file of lines, and what was found there, in a line; faults of an answer name the
+    option that gives it.
+    """
+    try:
+        return case_from_text(read_text(asked.source), asked, file, title, section)
+    except AnswerError as error:
+        option = OPTIONS[error.question]
+        raise InputError([replace(each, remedy=f"{each.remedy} ({option})") for each in error.faults]) from None
 
 
 def case_from_text(text: str, asked: LinesAsked, file: str, title: str, section: str) -> tuple[str, str]:
     """Return the text of a case with the frame in the text of a file of lines, and what was found there, in a line."""
-    section_named(section, library())
-    tolerance = length("tolerance", asked.tolerance)
+    with asking(LineQuestion.SECTION):
+        section_named(section, library())
+    tolerance = length(LineQuestion.TOLERANCE, asked.tolerance)
     where = Path(asked.source).name
     lines = lines_in(text, asked, where)
     whole = mirrored(lines, tolerance) if asked.half else lines
@@ -57,18 +73,18 @@ def lines_in(text: str, asked: LinesAsked, where: str) -> list[CentreLine]:
         raise InputError([Fault(where, "", "is neither a drawing nor a table", "give a .dxf drawing or a .csv table")])
     if bool(asked.unit) == bool(asked.overall):
         fault = "two ways to scale the drawing were given" if asked.unit else "a drawing's numbers have no unit of their own"
-        remedy = "give either --unit, or --overall-length, the frame's whole length along the vehicle"
-        raise InputError([Fault(where, "", fault, remedy)])
-    overall = length("overall length", asked.overall) if asked.overall else 0.0
+        remedy = "give either the unit, or the overall length, the frame's whole length along the vehicle"
+        raise AnswerError([Fault(where, "", fault, remedy)], LineQuestion.UNIT)
+    overall = length(LineQuestion.OVERALL, asked.overall) if asked.overall else 0.0
     return drawn_lines(text, where, DrawingLayout(asked.unit, overall, FRONTS[asked.front]))
 
 
-def length(what: str, text: str) -> float:
-    """Return a length above zero, m."""
+def length(question: LineQuestion, text: str) -> float:
+    """Return a length above zero that answers a question, m."""
     diagnostics = Diagnostics("", library().gauges())
-    value = QuantityKind("length", AllowedSign.POSITIVE).read(Text(0, text, quoted=False), what, diagnostics)
-    if diagnostics.faults:
-        raise InputError([Fault("", fault.subject, fault.fault, fault.remedy) for fault in diagnostics.faults])
+    value = QuantityKind("length", AllowedSign.POSITIVE).read(Text(0, text, quoted=False), question.value, diagnostics)
+    with asking(question):
+        refuse_faults(diagnostics)
     return float(value)  # type: ignore[arg-type]
 
 

@@ -77,7 +77,7 @@ def asked_from(given: Mapping[str, Any]) -> AskedTest:
 
 def amount(option: str, text: str | None, quantity: str) -> float | None:
     """Return an amount written on the command line, SI, above zero; None where it is left out."""
-    from framecheck.reading.diagnostics import Diagnostics
+    from framecheck.reading.diagnostics import Diagnostics, refuse_faults
     from framecheck.reading.kinds import AllowedSign, QuantityKind
     from framecheck.reading.yamltext import Text
 
@@ -85,8 +85,9 @@ def amount(option: str, text: str | None, quantity: str) -> float | None:
         return None
     diagnostics = Diagnostics("")
     found = QuantityKind(quantity, AllowedSign.POSITIVE).read(Text(0, text, quoted=True), option, diagnostics)
-    if diagnostics.faults or not isinstance(found, float) or found > LARGEST:
-        raise InputError([Fault("", option, each.fault, each.remedy) for each in diagnostics.faults])
+    refuse_faults(diagnostics)
+    if not isinstance(found, float) or found > LARGEST:
+        raise InputError([Fault("", option, "is beyond what is asked of a test", "check the number")])
     return found
 
 

@@ -224,14 +224,13 @@ def with_asked(case: Case, member: str, cut: str | None, wanted: Wanted) -> Case
 
 def measured(option: str, text: str) -> float:
     """Return a length written on the command line, m; of a corner's radius and a place it may be zero."""
-    from framecheck.reading.diagnostics import Diagnostics
+    from framecheck.reading.diagnostics import Diagnostics, refuse_faults
     from framecheck.reading.kinds import AllowedSign, QuantityKind
     from framecheck.reading.yamltext import Text
 
     diagnostics = Diagnostics("")
     sign = AllowedSign.NOT_NEGATIVE if option in ("--radius", "--at") else AllowedSign.POSITIVE
     found = QuantityKind("length", sign).read(Text(0, text, quoted=True), option, diagnostics)
-    if diagnostics.faults:
-        raise InputError([Fault("", option, each.fault, each.remedy) for each in diagnostics.faults])
+    refuse_faults(diagnostics)
     assert isinstance(found, float)
     return found

@@ -25,7 +25,7 @@ from framecheck.reading.build.loads import (
 )
 from framecheck.reading.build.sections import SectionCatalogue
 from framecheck.reading.build.strength import accepted_of, readings_of, strength_of
-from framecheck.reading.diagnostics import RENAME, Diagnostics, Missing, Taken, listed, units_written
+from framecheck.reading.diagnostics import RENAME, Diagnostics, Missing, Taken, listed, refuse_faults, units_written
 from framecheck.reading.form import Record
 from framecheck.reading.library import Library, material_of
 from framecheck.reading.load_items import LoadItem
@@ -38,7 +38,6 @@ from framecheck.reading.whole_case import (
     refuse_language,
     sound_blocks,
 )
-from framecheck.reading.whole_case import refuse_faults as refuse_faults
 from framecheck.reading.yamltext import FilePlaces, YamlBlock, parse
 from framecheck.vehicle.load_cases import runnable_kinds
 

@@ -15,6 +15,7 @@ from framecheck.reading.drawing import drawing_scale, modelspace, refusal
 from framecheck.reading.drawing_entities import FARTHEST, SILENT
 from framecheck.reading.kinds import QuantityKind
 from framecheck.reading.line_meetings import Place
+from framecheck.reading.line_questions import AnswerError, LineQuestion
 from framecheck.reading.shop_readings import numbered_rows
 from framecheck.reading.yamltext import Text
 from framecheck.value_class import value_class
@@ -94,7 +95,8 @@ def placed(rows: Sequence[tuple[str, list[Place]]], scale: float, sheet: Drawing
         xs = [x for _, path in turned for x, _, _ in path]
         reach = max(xs) - min(xs)
         if not reach > 0.0:
-            raise refusal(where, "reaches nowhere along the vehicle", "check which way is forward: --front")
+            faults = refusal(where, "reaches nowhere along the vehicle", "check which way is forward").faults
+            raise AnswerError(faults, LineQuestion.FRONT)
         scale = sheet.overall / reach
     farthest = max((abs(each) * scale for _, path in turned for point in path for each in point), default=0.0)
     if farthest > FARTHEST:

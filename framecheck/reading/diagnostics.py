@@ -8,7 +8,7 @@ from difflib import get_close_matches
 from typing import Any, Final
 from unicodedata import normalize
 
-from framecheck.errors import Fault
+from framecheck.errors import Fault, InputError, line_number
 from framecheck.model.case import Doubt
 from framecheck.units import INCH, Gauges, Units, units_of
 from framecheck.value_class import value_class
@@ -69,8 +69,8 @@ class Diagnostics:
     amounts: dict[Units, int] = field(default_factory=lambda: dict.fromkeys(Units, 0))
 
     def refuse(self, line: int, subject: str, fault: str, remedy: str) -> Missing:
-        """Note a fault and return what stands for the value that wasn't read."""
-        self.faults.append(Fault(f"{self.file}:{line}", subject, fault, remedy))
+        """Note a fault and return what stands for the value that wasn't read; an answer that stands in no file has no place."""
+        self.faults.append(Fault(f"{self.file}:{line}" if self.file else "", subject, fault, remedy))
         return MISSING
 
     def doubt(self, line: int, subject: str, what: str, remedy: str) -> None:
@@ -80,6 +80,12 @@ class Diagnostics:
     def take(self, line: int, subject: str, what: str, remedy: str) -> None:
         """Note what was taken for something that is not written: it is told with the answer, and leaves the verdict open."""
         self.doubts.append(Doubt(f"{self.file}:{line}", subject, what, remedy, is_default=True))
+
+
+def refuse_faults(diagnostics: Diagnostics) -> None:
+    """Raise every fault found so far, in file order."""
+    if diagnostics.faults:
+        raise InputError(sorted(dict.fromkeys(diagnostics.faults), key=lambda fault: line_number(fault.place)))
 
 
 def count_units(diagnostics: Diagnostics, text: str) -> None:

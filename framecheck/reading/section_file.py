@@ -10,8 +10,8 @@ from framecheck.model.shop_tables import Material
 from framecheck.reading.blocks.common import MATERIALS
 from framecheck.reading.blocks.sections import SECTION
 from framecheck.reading.build.sections import SectionCatalogue
-from framecheck.reading.case_file import build_own_sections, refuse_faults
-from framecheck.reading.diagnostics import Diagnostics, Missing, did_you_mean
+from framecheck.reading.case_file import build_own_sections
+from framecheck.reading.diagnostics import Diagnostics, Missing, did_you_mean, refuse_faults
 from framecheck.reading.form import Field, Form, Named, Record
 from framecheck.reading.library import Library, material_of
 from framecheck.reading.whole_case import check_names, records

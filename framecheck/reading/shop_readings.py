@@ -10,8 +10,7 @@ from io import StringIO
 import numpy as np
 
 from framecheck.errors import Fault, InputError
-from framecheck.reading.case_file import refuse_faults
-from framecheck.reading.diagnostics import Diagnostics, Missing
+from framecheck.reading.diagnostics import Diagnostics, Missing, refuse_faults
 from framecheck.reading.diagnostics import Record as Row
 from framecheck.reading.form import Field, Form, ListOf, Named
 from framecheck.reading.kinds import AllowedSign, Choice, QuantityKind, TextKind, Whole, YesNo, choice_of

@@ -11,8 +11,8 @@ from framecheck.errors import Fault, InputError
 from framecheck.model.as_measured import AsMeasured
 from framecheck.model.study import Aims, Engine, Range, Sampling, Scatter, Study, Tolerance, Varied
 from framecheck.reading.blocks.study import STUDY, amount_of, first_fault, range_of, share_or_amount
-from framecheck.reading.case_file import read_case, refuse_faults
-from framecheck.reading.diagnostics import Diagnostics, Missing, did_you_mean
+from framecheck.reading.case_file import read_case
+from framecheck.reading.diagnostics import Diagnostics, Missing, did_you_mean, refuse_faults
 from framecheck.reading.form import Record
 from framecheck.reading.library import Library, fitting
 from framecheck.reading.variants import CaseBuilder, FieldPath, field_path, refuse_screen, tree_of, written

@@ -12,8 +12,8 @@ from framecheck.model.case import Case
 from framecheck.model.frame import Section
 from framecheck.reading.blocks.sections import SECTION
 from framecheck.reading.build.sections import SectionCatalogue, named_parts
-from framecheck.reading.case_file import case_form, case_from, refuse_faults, shelf_of
-from framecheck.reading.diagnostics import Diagnostics, Missing, did_you_mean, listed
+from framecheck.reading.case_file import case_form, case_from, shelf_of
+from framecheck.reading.diagnostics import Diagnostics, Missing, did_you_mean, listed, refuse_faults
 from framecheck.reading.form import Record
 from framecheck.reading.library import Library, load_library, no_drawing
 from framecheck.reading.yamltext import Items, Node, Text, YamlBlock, YamlEntry, parse

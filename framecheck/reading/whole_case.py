@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import replace
 from typing import Any
 
-from framecheck.errors import Fault, InputError, line_number
+from framecheck.errors import Fault, InputError
 from framecheck.model.case import Case
 from framecheck.reading.blocks.common import MATERIALS
 from framecheck.reading.blocks.frame import FRAME
@@ -18,7 +18,7 @@ from framecheck.reading.build.frame import draft_of
 from framecheck.reading.build.frame_builder import FrameBuilder
 from framecheck.reading.build.loads import default_item, run_names
 from framecheck.reading.build.sections import SectionCatalogue
-from framecheck.reading.diagnostics import Diagnostics, Missing, Reference, did_you_mean, listed
+from framecheck.reading.diagnostics import Diagnostics, Missing, Reference, did_you_mean, listed, refuse_faults
 from framecheck.reading.form import REQUIRED, Field, Form, LazyForm, ListOf, Named, Record
 from framecheck.reading.kinds import TextKind, Whole
 from framecheck.reading.library import Library, named_rows
@@ -208,12 +208,6 @@ def _refuse(diagnostics: Diagnostics, reference: Reference, offered: Iterable[st
     otherwise = remedy if every else f"define a {what} first"
     fault = f"there is no {what} '{reference.name}'"
     diagnostics.refuse(reference.line, reference.subject, fault, did_you_mean(reference.name, every, otherwise))
-
-
-def refuse_faults(diagnostics: Diagnostics) -> None:
-    """Raise every fault found so far, in file order."""
-    if diagnostics.faults:
-        raise InputError(sorted(dict.fromkeys(diagnostics.faults), key=lambda fault: line_number(fault.place)))
 
 
 def draft_in_wave(diagnostics: Diagnostics, catalogue: SectionCatalogue, record: Record) -> FrameBuilder:

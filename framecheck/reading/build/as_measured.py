@@ -5,9 +5,8 @@ from __future__ import annotations
 from framecheck.model.as_measured import AsMeasured
 from framecheck.model.frame import Frame
 from framecheck.reading.blocks.as_measured import ENDS
-from framecheck.reading.diagnostics import Diagnostics, did_you_mean
+from framecheck.reading.diagnostics import Diagnostics, did_you_mean, refuse_faults
 from framecheck.reading.form import Record
-from framecheck.reading.whole_case import refuse_faults
 
 
 def found_by_test(diagnostics: Diagnostics, frame: Frame, found: Record) -> AsMeasured:

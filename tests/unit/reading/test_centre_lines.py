@@ -17,6 +17,7 @@ from framecheck.cli.main import entry
 from framecheck.errors import InputError
 from framecheck.reading.centre_line_files import FRONTS, DrawingLayout, drawn_lines, listed_lines
 from framecheck.reading.centre_lines import CentreLine, DrawnFrame, frame_of, mirrored
+from framecheck.reading.line_questions import AnswerError, LineQuestion
 
 Row = tuple[float, float]
 
@@ -152,13 +153,21 @@ def test_the_command_writes_a_case_that_is_read_and_says_what_it_found(tmp_path:
     file = tmp_path / "frame.yaml"
     words = ["new", str(file), "--from", str(tmp_path / "frame.dxf"), "--half"]
     assert entry(words) == 2
-    assert "a drawing's numbers have no unit of their own" in capsys.readouterr().err
+    said = capsys.readouterr().err
+    assert "a drawing's numbers have no unit of their own" in said
+    assert "(--unit, --overall-length)" in said
     assert not file.exists()
     assert entry([*words, "--unit", "in", "--made-of", "tube 4 x 2 x 3/16 in"]) == 0
     assert "found 16 points (2 where lines cross) and 5 members" in capsys.readouterr().out
     checked(file.read_text(encoding="utf-8"), "frame.yaml")
     assert entry([*words, "--unit", "in"]) == 2
     assert "exists already" in capsys.readouterr().err
+
+
+def test_a_fault_knows_which_answer_it_is_about() -> None:
+    with pytest.raises(AnswerError) as error:
+        drawn_lines(drawing(("cross", [(0.0, -5.0), (0.0, 5.0)])), "x.dxf", DrawingLayout(overall=5.0))
+    assert error.value.question is LineQuestion.FRONT
 
 
 def test_options_of_lines_without_lines_are_refused(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
