@@ -198,14 +198,21 @@ def left_open(results: Results, units: Units, width: int, room: ScreenRoom) -> s
 def in_lines(what: str, remedy: str, width: int, most: int) -> str:
     """Return what is open and its remedy in so many lines: the reason is shortened, the remedy never, though it take more lines."""
     words, shown = what.split(" "), f"{what} {remedy}"
-    while len(words) > LEAST_WORDS and len(wrapped(shown, width, "  ").splitlines()) > most:
+    while len(words) > len(name_of(what)) and len(wrapped(shown, width, "  ").splitlines()) > most:
         words = words[:-1]
         shown = f"{' '.join(words).rstrip(',;:')}...; {remedy}"
     return wrapped(shown, width, "  ")
 
 
+def name_of(what: str) -> list[str]:
+    """Return the words that say what is open, which stay however little room there is: up to a colon or what stands in brackets."""
+    words = what.split(" ")
+    ends = (n for n, word in enumerate(words) if word.endswith(":") or word.startswith("("))
+    return words[: max(LEAST_WORDS, next((n + int(words[n].endswith(":")) for n in ends), 0))]
+
+
 LEAST_WORDS = 4
-"""Of what is open, that stay however little room there is: the dash and what it is of."""
+"""Words that stay of one that names nothing."""
 
 
 def next_commands(origin: Origin, width: int) -> str:

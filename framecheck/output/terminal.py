@@ -125,13 +125,17 @@ def notes(results: Results, units: Units) -> Iterator[str]:
     yield from dict.fromkeys(said)
 
 
+SPOKEN = 0.01
+"""A number from here on is one that people say, as digits lost are; less stands as a power of ten."""
+
+
 def self_check_sentence(solutions: tuple[FrameSolution, ...]) -> str:
     """Return how the solution's own checks went: the worst of each kind, and each that fails in full."""
     checks = [each for solution in solutions for each in solution.self_checks]
     worst: dict[str, float] = {}
     for each in checks:
         worst[each.name] = max(worst.get(each.name, 0.0), each.value)
-    shown = "; ".join(f"{name} {value:.0e}" for name, value in worst.items())
+    shown = "; ".join(f"{name} {value:.1f}" if value >= SPOKEN else f"{name} {value:.0e}" for name, value in worst.items())
     failed = [f"{each.name} in '{each.load_case}': {each.says}" for each in checks if not each.holds]
     return f"{shown}. " + ("FAILED: " + "; ".join(failed) if failed else "All hold.")
 

@@ -174,7 +174,7 @@ def peaks(row: AlongRow, drawn: Array, x: Array) -> Iterator[Drawn]:
 
 def signed(value: float) -> str:
     """Return a value in three digits with a true minus sign."""
-    return (f"{value:.0f}" if abs(value) >= 1000 else f"{value:.3g}").replace("-", "\N{MINUS SIGN}")
+    return (f"{value:.0f}" if abs(value) >= 999.5 else f"{value:.3g}").replace("-", "\N{MINUS SIGN}")
 
 
 def named(along: LookedAlong, ends: Range, size: float, pixel: float) -> list[tuple[str, float]]:

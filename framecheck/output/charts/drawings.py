@@ -240,7 +240,7 @@ def stress_chart(shown: StressPicture, units: Units) -> Chart:
         x,
         y,
         tuple(marks),
-        scale=Scale(f"stress, {stress.label}, to all allowed", allowed),
+        scale=Scale(f"stress, {stress.label}; full scale: all that is allowed", allowed),
         is_equal=True,
     )
 

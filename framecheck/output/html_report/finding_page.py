@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from math import ceil
 
 import numpy as np
 
 from framecheck.frame.geometry import point_stations
 from framecheck.model.case import Case
 from framecheck.model.shapes import GivenProperties
-from framecheck.model.vehicle import BodyPlace, Spot, VehiclePlace, WheelPlace
 from framecheck.output.charts.along import LookedAlong, along_chart, height_of
 from framecheck.output.charts.drawings import StressPicture, measured, stress_chart, titled
 from framecheck.output.charts.forces_chart import forces_chart
@@ -20,6 +20,7 @@ from framecheck.output.charts.svg import SvgSheet
 from framecheck.output.display import Units, factor, with_unit
 from framecheck.output.html_report.figures import WIDE, Drawing, inline
 from framecheck.output.html_report.force_table import force_table
+from framecheck.output.html_report.gap_facts import gap_facts
 from framecheck.output.html_report.lying import lying
 from framecheck.output.html_report.mending import mending
 from framecheck.output.html_report.special import repair_words, special_figure
@@ -34,11 +35,12 @@ from framecheck.results.summary import ON_MEMBER, governing_bound, largest_defle
 from framecheck.run import Results
 from framecheck.stress import MemberStress, SolvedCase
 from framecheck.value_class import array_class, value_class
-from framecheck.vehicle.clearance import where
 
 HALF, HALF_HIGH = 440.0, 225.0
 """Of one of two pictures side by side, pixels."""
 SECTION, SECTION_HIGH = 440.0, 330.0
+TITLE_WIDE, LINE_WIDE, NAME_WIDE, ROOMY = 75, 115, 26, 13.9
+"""Letters of a line of a printed page's title, of what stands under it, of a name in its table; lines that leave its pictures room."""
 STILL = 1e-5
 """What moves less than this share of the most stays where it is: it is the solution's rounding, or looks like it."""
 
@@ -59,6 +61,14 @@ class FindingPage:
     sections: Drawing | None
     forces: HtmlTable
     along_table: HtmlTable
+
+    @property
+    def is_full(self) -> bool:
+        """Return whether words take so much of a printed page that its pictures must be smaller."""
+        facts = sum(len(name) + len(said) + 8 for name, said in self.facts)
+        lines = 1.8 * ceil(len(self.title) / TITLE_WIDE) + ceil(facts / LINE_WIDE) + ceil(len(" ".join(self.mends)) / LINE_WIDE)
+        names = sum(len(cells[0]) > NAME_WIDE for cells in self.forces.rows)
+        return lines + names > ROOMY
 
 
 @array_class
@@ -125,25 +135,6 @@ def facts(case: Case, row: CheckResult, units: Units) -> Iterator[tuple[str, str
     if row.station is not None:
         yield "station", with_unit(row.station, "station", units)
     yield "rule", row.source
-
-
-def gap_facts(case: Case, row: CheckResult, units: Units) -> Iterator[tuple[str, str]]:
-    """Yield what a gap measures: today, asked, left, and between which places."""
-    gaps = () if case.vehicle is None else case.vehicle.clearances
-    for gap in (each for each in gaps if each.name == row.subject.name):
-        yield f"gap today, {gap.measured.value}", with_unit(gap.gap, "deflection", units)
-        yield "left", with_unit(row.capacity, "deflection", units) if row.capacity > 0 else "none: the parts touch"
-        yield "asked", with_unit(row.demand, "deflection", units)
-        for name, spot in (("from", gap.first), ("to", gap.second)):
-            yield name, "what stays still" if spot is None else spot_words(case, spot, units)
-
-
-def spot_words(case: Case, spot: Spot, units: Units) -> str:
-    """Return what a place is fixed to, and where it is."""
-    x, y, z = (with_unit(each, "length", units) for each in where(spot, case.frame.points))
-    match spot:
-        case BodyPlace(body=name) | WheelPlace(wheel=name) | VehiclePlace(point=name):
-            return f"{name}, x {x}, y {y}, z {z}"
 
 
 def case_drawn(outcome: SolvedCase, row: CheckResult | None, case: int) -> str:

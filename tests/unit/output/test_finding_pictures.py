@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from math import pi
 from pathlib import Path
 
@@ -10,15 +11,17 @@ import pytest
 from pytest import approx
 
 from framecheck.cli.context import read
-from framecheck.output.charts.along import LookedAlong, lines_of, named
+from framecheck.output.charts.along import LookedAlong, lines_of, named, signed
 from framecheck.output.charts.chart import Note
 from framecheck.output.charts.forces_chart import TURN, forces_chart, round_about
 from framecheck.output.charts.room import Pixels
 from framecheck.output.display import Units
+from framecheck.output.first_screen import in_lines, name_of
 from framecheck.output.html_report.environment import coded
-from framecheck.output.html_report.finding_page import facts, finding_page
+from framecheck.output.html_report.finding_page import FindingPage, facts, finding_page
 from framecheck.output.html_report.first_page import LONGEST, with_remedy
 from framecheck.output.html_report.mending import times
+from framecheck.output.html_report.tables import HtmlTable, words
 from framecheck.results.free_body import free_body
 from framecheck.results.places import found_at
 from framecheck.results.row import Check
@@ -90,6 +93,25 @@ def test_a_reason_is_shortened_between_words_and_its_remedy_never() -> None:
     assert said.endswith("...; write the group's `prying`")
     assert len(said) <= LONGEST
     assert with_remedy("gaps:", "write them", LONGEST) == "gaps: write them"
+
+
+def test_what_is_open_keeps_its_name_however_narrow_the_screen() -> None:
+    said = in_lines("- 6 welds or bolts of member ends: it is not said", "write `leg:` in each `ends` block", 40, 1)
+    assert said.replace("\n ", "") == "- 6 welds or bolts of member ends...; write `leg:` in each `ends` block"
+    assert name_of("- joints (a weld): because") == ["-", "joints", "(a", "weld):"]
+
+
+def test_a_value_just_under_a_thousand_stands_in_digits() -> None:
+    assert [signed(each) for each in (999.97, -999.97, 12.345, 0.0)] == ["1000", "\N{MINUS SIGN}1000", "12.3", "0"]
+
+
+def test_a_page_full_of_words_has_smaller_pictures() -> None:
+    """Names of a hundred letters and a long remedy take a third of a printed page; short ones leave it to the pictures."""
+    none = HtmlTable("", words("where"), ())
+    page = FindingPage(1, "f", "short: it bends", False, (("rule", "a book"),), ("a thicker wall",), "", (), None, None, none, none)
+    assert not page.is_full
+    long = HtmlTable("", words("where"), tuple((f"a very long name of a place, number {n}",) for n in range(9)))
+    assert replace(page, title="a name " * 30, mends=("a remedy " * 60,), forces=long).is_full
 
 
 def test_what_is_typed_is_code_and_all_else_is_escaped() -> None:
