@@ -207,7 +207,8 @@ def text_in(given: dict[str, Any]) -> str:
     text = given["text"]
     if not isinstance(text, str):
         raise ValueError("a text is asked for")
-    return text.replace("\r\n", "\n")
+    text.encode("utf-8")  # half a letter is none: ValueError
+    return text.removeprefix("\ufeff").replace("\r\n", "\n")
 
 
 def moves_in(given: dict[str, Any]) -> list[tuple[document.Path, float]]:

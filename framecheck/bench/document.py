@@ -8,6 +8,7 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Sequence
+from copy import copy
 from typing import Any
 
 import yaml
@@ -16,26 +17,51 @@ from framecheck.errors import Fault, InputError
 from framecheck.output.display import shop_number
 from framecheck.reading.diagnostics import Diagnostics, refuse_faults
 from framecheck.reading.kinds import QuantityKind
-from framecheck.reading.yamltext import Text
+from framecheck.reading.yamltext import DEEPEST, MOST_VALUES, Text
 from framecheck.units import INCH, Units
 
 Path = tuple[str | int, ...]
 """Keys and numbers of list entries that lead from the top of a file to a value."""
 PLAIN = re.compile(r"(?!-(?: |$))[A-Za-z0-9+.-](?:[A-Za-z0-9 ./+°·²³%()_'-]*[A-Za-z0-9.%°)'²³])?")
 """Texts that YAML takes as they stand, within braces too."""
+MOST_COUNTED = 2 * MOST_VALUES
+"""Keys and values that a text may hold, where the reader counts values."""
 PARSER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 PLAIN_VALUES: Any = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
 
 
 def tree_of(text: str) -> yaml.Node | None:
-    """Return the nodes of a text with the places they stand at; InputError where it is no YAML."""
+    """Return the nodes of a text with the places they stand at; InputError where it is no YAML, or more than the reader takes."""
     try:
-        return yaml.compose(text, Loader=PARSER)
+        found = yaml.compose(text, Loader=PARSER)
+        count_values(found, {}, 0)
+        return found
+    except RecursionError:
+        raise refused(("the text",), "is nested deeper than can be followed", "check brackets, or edit it in the YAML view") from None
     except yaml.YAMLError as error:
         mark = getattr(error, "problem_mark", None)
         problem = getattr(error, "problem", None) or "it is broken here"
         place = f"line {1 if mark is None else mark.line + 1}"
         raise InputError([Fault(place, "", f"can't be read as YAML ({problem})", "check colons, quotes, brackets")]) from None
+
+
+def count_values(node: yaml.Node | None, counted: dict[int, int], depth: int) -> int:
+    """Return how many values a node holds with its aliases written out; InputError where the reader would take no such text."""
+    if id(node) in counted:
+        return counted[id(node)]
+    if depth > DEEPEST + 1:
+        raise refused(("the text",), f"is nested deeper than {DEEPEST} levels", "check brackets, or edit it in the YAML view")
+    inner = [] if not isinstance(node, yaml.CollectionNode) else [part for each in node.value for part in parts_of(each)]
+    count = 1 + sum(count_values(each, counted, depth + 1) for each in inner)
+    if count > MOST_COUNTED:
+        raise refused(("the text",), f"holds more than {MOST_VALUES} values once its aliases are written out", "remove the repeats")
+    counted[id(node)] = count
+    return count
+
+
+def parts_of(entry: yaml.Node | tuple[yaml.Node, yaml.Node]) -> tuple[yaml.Node, ...]:
+    """Return the nodes of an entry of a list, or of a block: its key and its value."""
+    return entry if isinstance(entry, tuple) else (entry,)
 
 
 def node_at(top: yaml.Node | None, path: Sequence[str | int]) -> yaml.Node:
@@ -72,13 +98,13 @@ def with_value(text: str, path: Path, value: str) -> str:
     node = node_at(tree_of(text), path)
     if not isinstance(node, yaml.ScalarNode):
         raise refused(path, "there is no single value here", "edit it in the YAML view")
-    return replaced(text, node, written_as(value))
+    return held(replaced(text, node, written_as(value)), changed(text, path, " ".join(value.split())), path)
 
 
 def with_source(text: str, path: Path, source: str) -> str:
     """Return a text with a list or block at a place written anew."""
     tree_of(source)
-    return replaced(text, node_at(tree_of(text), path), source.strip())
+    return held(replaced(text, node_at(tree_of(text), path), source.strip()), changed(text, path, data_of(source)), path)
 
 
 def replaced(text: str, node: yaml.Node, source: str) -> str:
@@ -97,6 +123,7 @@ def written_as(value: str) -> str:
 def with_entry(text: str, path: Path, source: str) -> str:
     """Return a text with an entry more: a key of a block (the path's last step), or the next entry of a list."""
     *before, last = path
+    tree_of(source)
     holder = node_at(tree_of(text), before)
     if not isinstance(holder, yaml.CollectionNode):
         raise refused(path, "nothing can be added to a single value", "change it in the YAML view")
@@ -109,8 +136,7 @@ def with_entry(text: str, path: Path, source: str) -> str:
         at = end_of_line(text, end_of(text, holder))
         margin = " " * holder.start_mark.column + ("- " if is_list else "")
         found = f"{text[:at].rstrip()}\n{margin}{entry}{text[at:]}"
-    meant = data_of(text)
-    inner = followed(meant, before)
+    meant, inner = opened(text, before)
     value = data_of(source)
     if is_list:
         inner.append(value)
@@ -127,8 +153,8 @@ def without(text: str, path: Path) -> str:
         raise refused(path, "there is nothing here any more", "load the form again")
     if before and len(holder.value) == 1:
         return without(text, tuple(before))
-    meant = data_of(text)
-    del followed(meant, before)[last]
+    meant, inner = opened(text, before)
+    del inner[last]
     return held(cut_out(text, holder, last), meant, path)
 
 
@@ -169,11 +195,23 @@ def held(text: str, meant: Any, path: Path) -> str:
     return text
 
 
-def followed(data: Any, path: Sequence[str | int]) -> Any:
-    """Return what a path leads to in data."""
+def changed(text: str, path: Path, value: Any) -> Any:
+    """Return what a text says with another value at a place."""
+    meant, inner = opened(text, path[:-1])
+    inner[path[-1]] = value
+    return meant
+
+
+def opened(text: str, path: Sequence[str | int]) -> tuple[Any, Any]:
+    """Return what a text says, and the block or list that a path leads to, to be changed there alone: an alias elsewhere keeps what
+    it says.
+    """
+    meant = copy(data_of(text))
+    inner = meant
     for step in path:
-        data = data[step]
-    return data
+        inner[step] = copy(inner[step])
+        inner = inner[step]
+    return meant, inner
 
 
 def refused(path: Sequence[str | int], fault: str, remedy: str) -> InputError:
@@ -194,11 +232,10 @@ def with_moved(text: str, moves: Sequence[tuple[Path, float]], by: float) -> str
     (path, share), *others = moves
     node = length_at(text, path)
     rounded = moved_length(str(node.value), by * share, path)
-    text = replaced(text, node, rounded)
+    text = with_value(text, path, rounded)
     moved = (metres(rounded, path) - metres(str(node.value), path)) / share
     for each, part in others:
-        node = length_at(text, each)
-        text = replaced(text, node, shifted_length(str(node.value), moved * part, each))
+        text = with_value(text, each, shifted_length(str(length_at(text, each).value), moved * part, each))
     return text
 
 

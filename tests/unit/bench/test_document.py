@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from framecheck.bench.document import Path, data_of, followed, with_entry, with_source, with_value, without, written_as
+from framecheck.bench.document import Path, data_of, with_entry, with_source, with_value, without, written_as
 from framecheck.errors import InputError
 
 CASES = sorted((File(__file__).parents[3] / "cases").glob("*.yaml"))
@@ -21,6 +21,13 @@ def paths(data: Any, before: Path = ()) -> Iterator[Path]:
     for step, value in data.items() if isinstance(data, dict) else enumerate(data) if isinstance(data, list) else ():
         yield (*before, step)
         yield from paths(value, (*before, step))
+
+
+def followed(data: Any, path: Path) -> Any:
+    """Return what a path leads to in data."""
+    for step in path:
+        data = data[step]
+    return data
 
 
 def changed_lines(before: str, after: str) -> list[str]:
@@ -89,3 +96,37 @@ def test_a_list_is_written_anew_and_no_yaml_is_refused() -> None:
     for path, source in ((("a", "c"), "[p"), (("nowhere",), "1")):
         with pytest.raises(InputError):
             with_source(FLOW, path, source)
+
+
+SHARED = "a: &same {h: 4 in}\nb: *same\nc: {h: &h 1 in, w: *h}\nd: 1\n"
+
+
+def test_a_value_that_nobody_shares_is_changed_beside_those_that_are() -> None:
+    assert followed(data_of(with_value(SHARED, ("d",), "5 in")), ("d",)) == "5 in"
+
+
+@pytest.mark.parametrize("path", [("a", "h"), ("b", "h"), ("c", "h"), ("c", "w")])
+def test_a_value_that_others_share_is_not_changed_for_them_unseen(path: Path) -> None:
+    """An alias is another's value: to write over it would change both."""
+    with pytest.raises(InputError, match="neighbours"):
+        with_value(SHARED, path, "5 in")
+
+
+def test_a_source_that_would_break_out_of_its_place_is_refused() -> None:
+    for path, source in ((("a", "c"), "p: 1\nq: 2"), (("d", 0), "n: 1\nlast: 2")):
+        with pytest.raises(InputError, match="neighbours"):
+            with_source(FLOW, path, source)
+    with pytest.raises(InputError, match="YAML"):
+        with_entry(FLOW, ("a", "z"), "{")
+
+
+BOMB = "a: &a0 [x, x, x, x, x, x, x, x, x]\n" + "".join(f"b{n}: &a{n} [{', '.join([f'*a{n - 1}'] * 9)}]\n" for n in range(1, 9))
+LOOP, DEEP = "a: &a {b: *a}\n", f"a: {400 * '['}{400 * ']'}\n"
+
+
+@pytest.mark.parametrize("text", [BOMB, LOOP, DEEP], ids=["aliases", "loop", "deep"])
+def test_a_text_that_the_reader_would_not_take_is_not_edited(text: str) -> None:
+    """Aliases written out are 9^9 values; each would keep the page busy or break it."""
+    for edit in (lambda: with_value(text + "d: 1\n", ("d",), "2"), lambda: without(text + "d: 1\n", ("d",))):
+        with pytest.raises(InputError, match=r"aliases|deeper"):
+            edit()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import html
 import json
+import os
 from collections.abc import Iterator
 from pathlib import Path
 from shutil import copy
@@ -79,12 +80,49 @@ def test_the_page_loads_nothing_from_elsewhere_and_no_script_within(page: TestCl
     assert page.get(f"/{TOKEN}/page/../app.py").status_code in (403, 404)
 
 
-@pytest.mark.parametrize("name", ["../x.yaml", "/etc/x.yaml", "out.yaml", "x.txt", "a\\b.yaml", "C:x.yaml", "x\0.yaml"])
+LONG = f"{300 * 'x'}.yaml"
+NEVER = ["../x.yaml", "/etc/x.yaml", "out.yaml", "x.txt", "a\\b.yaml", "C:x.yaml", "x\0.yaml", ".yaml", "x\n.yaml", LONG]
+
+
+@pytest.mark.parametrize("name", NEVER)
 def test_only_case_files_of_the_folder_are_read_and_written(page: TestClient, folder: Path, name: str) -> None:
     before = sorted(folder.rglob("*"))
     assert "refused" in post(page, "load", file=name)
     assert "refused" in post(page, "save", file=name, text="title: x", sha256="", anyway=True)
     assert sorted(folder.rglob("*")) == before
+
+
+def test_a_pipe_of_the_folder_keeps_nobody_waiting(page: TestClient, folder: Path) -> None:
+    os.mkfifo(folder / "pipe.yaml")
+    assert "is no file" in post(page, "load", file="pipe.yaml")["refused"][0]
+
+
+@pytest.mark.parametrize(("mark", "ending"), [("\ufeff", "\r\n"), ("", "\r\n"), ("\ufeff", "\n")])
+def test_a_file_keeps_how_its_lines_end_and_how_it_begins(page: TestClient, folder: Path, mark: str, ending: str) -> None:
+    file = folder / "notched-rail.yaml"
+    before = mark + file.read_text(encoding="utf-8").replace("\n", ending)
+    file.write_bytes(before.encode())
+    loaded = post(page, "load", file="notched-rail.yaml")
+    saved = post(page, "edit", how="value", text=loaded["text"], path=["targets", "safety factor"], value="1.6")["text"]
+    assert "sha256" in post(page, "save", file="notched-rail.yaml", text=saved, sha256=loaded["sha256"])
+    assert file.read_bytes() == before.replace("safety factor: 1.5", "safety factor: 1.6").encode()
+
+
+def test_a_file_that_is_write_protected_or_gone_is_not_written_unasked(page: TestClient, folder: Path) -> None:
+    loaded = post(page, "load", file="notched-rail.yaml")
+    given = {"file": "notched-rail.yaml", "text": "title: mine", "sha256": loaded["sha256"]}
+    file = folder / "notched-rail.yaml"
+    file.chmod(0o444)
+    assert "not to be written" in post(page, "save", **given, anyway=True)["refused"][0]
+    assert file.read_text(encoding="utf-8") == loaded["text"]
+    file.unlink()
+    assert "taken away" in post(page, "save", **given)["changed"]
+    assert not file.exists()
+
+
+def test_half_a_letter_is_no_text(page: TestClient) -> None:
+    assert page.post(f"/{TOKEN}/do/answer", content=rb'{"text": "\ud800: 1"}').status_code == 400
+    assert "refused" in page.post(f"/{TOKEN}/do/save", content=rb'{"text": "", "file": "\ud800.yaml"}').json()
 
 
 def test_a_file_is_saved_whole_and_never_over_another_s_change(page: TestClient, folder: Path) -> None:
