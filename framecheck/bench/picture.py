@@ -34,7 +34,7 @@ from framecheck.output.charts.frame_chart import Pictured, ends_of, flat, frame_
 from framecheck.output.charts.room import BESIDE, Pixels
 from framecheck.output.charts.svg import SvgSheet, as_svg, view_of
 from framecheck.output.display import Units
-from framecheck.output.wording import percent, thing_words
+from framecheck.output.wording import ringed_words
 from framecheck.results.free_body import free_body
 from framecheck.results.places import found_at
 from framecheck.results.summary import drawn_row, governing_bound
@@ -76,7 +76,7 @@ def picture_of(results: Results, written: Written, units: Units) -> str:
     bound = governing_bound(outcome, row)
     case = next((number for number, loads in enumerate(outcome.loads) if row is not None and loads.name == row.load_case), 0)
     worst = found_at(outcome, row, bound, case)
-    said = "" if row is None else f"{thing_words(row)}: {percent(row.used)}"
+    said = "" if row is None else ringed_words(row, units)
     chart = frame_chart(outcome, Pictured(bound, case, None, worst, said), units, SPACE)
     marks = (*things(chart.marks, frame), *arrows(results, bound, case, chart))
     shown = replace(chart, marks=marks, scale=Scale("used, %", 100.0))

@@ -121,12 +121,12 @@ def frame_figure(results: Results, case: int, row: CheckResult | None, scale: fl
     """Return the frame under the bound that governs the load case, the place of a row ringed."""
     from framecheck.output.charts.figures import frame_figure as figure_of
     from framecheck.output.charts.frame_chart import Pictured
-    from framecheck.output.wording import percent, thing_words
+    from framecheck.output.wording import ringed_words
     from framecheck.results.places import found_at
 
     name, bound = results.outcome.loads[case].name, governing_bound(results.outcome, row)
     worst = found_at(results.outcome, row, bound, case)
-    ringed = "" if row is None else f"{thing_words(row)}: {percent(row.used)}"
+    ringed = "" if row is None else ringed_words(row, units)
     title = fill(": ".join(part for part in (f"The frame in '{name}'", said_of(results, row, case)) if part), TITLE_WIDE)
     return figure_of(results.outcome, Pictured(bound, case, scale, worst, ringed), units, title)
 

@@ -197,6 +197,11 @@ def used_words(row: CheckResult, units: Units) -> str:
     return f"{percent(row.used)} of what is allowed is used (factor {factor(row.safety_factor)}, asked {factor(row.target)})"
 
 
+def ringed_words(row: CheckResult, units: Units) -> str:
+    """Return what stands at the ring round the worst place of a picture: a gap by what is left of it, all else by what it uses."""
+    return f"{thing_words(row)}: {used_words(row, units) if row.kind is Kind.CLEARANCE else f'{percent(row.used)}'}"
+
+
 def place_words(frame: Frame, row: CheckResult, units: Units) -> str:
     """Return where on its member a row was found: the nearest named point and the side of the section."""
     near = near_row(frame, row)

@@ -95,7 +95,11 @@ def deepest_for_corner(study: NotchStudy) -> float | None:
     own = np.isclose(study.curve.radii, study.cut.corner_radius)
     if not asks_of_corner(study) or not own.any():
         return None
-    return met_down_to(study.curve.depths, study.curve.at_corner[:, int(np.argmax(own))], 1.0)
+    return met_down_to(study.curve.depths, study.curve.at_corner[:, int(np.argmax(own))], CORNER_TARGET)
+
+
+CORNER_TARGET = 1.0
+"""The safety factor asked of local yield at a corner, where it is asked for (checks/notch/check.py)."""
 
 
 def asks_of_corner(study: NotchStudy) -> bool:

@@ -240,7 +240,7 @@ def stress_chart(shown: StressPicture, units: Units) -> Chart:
         x,
         y,
         tuple(marks),
-        scale=Scale(f"stress, {stress.label}; full scale: all that is allowed", allowed),
+        scale=Scale(f"stress, {stress.label} (top: {'yield strength' if shown.allowed is None else 'what is allowed'})", allowed),
         is_equal=True,
     )
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from textwrap import fill
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -80,12 +81,17 @@ def section_figure(
         raise without_outline(section.name)
     if forces is not None:
         figure = station_figure(StressPicture(section, properties, free_to_warp(forces)), units)
-        figure.suptitle(f"Under {under_words(forces, units)}; seen looking along its member", x=0.02, ha="left", fontsize=9)
+        said = fill(f"Seen looking along its member, under {under_words(forces, units)}", WORDS_WIDE)
+        figure.suptitle(said, x=0.02, ha="left", fontsize=9)
         return as_bytes(figure, picture)
     figure = new_figure(5.2, 5.4)
     draw_section(figure.add_subplot(), section, properties, units)
     figure.suptitle("Seen looking along its member, sizes as on the axes", x=0.02, ha="left", fontsize=9)
     return as_bytes(figure, picture)
+
+
+WORDS_WIDE = 150
+"""Letters of a line over two pictures side by side."""
 
 
 def under_words(forces: Sequence[float], units: Units) -> str:

@@ -12,7 +12,7 @@ from framecheck.output.charts.chart import INK, LINE, QUIET, WARN
 from framecheck.output.charts.on_axes import MAP, Picture, as_bytes, framed, new_figure
 from framecheck.output.display import Units, bare, shown_unit
 from framecheck.study.measure import VariantRow
-from framecheck.study.notch import NotchStudy
+from framecheck.study.notch import CORNER_TARGET, NotchStudy, asks_of_corner
 from framecheck.study.sweep import Shortlist
 
 if TYPE_CHECKING:
@@ -26,7 +26,7 @@ MOST_SHOWN = 10.0
 def draw_notch(axes: Axes, study: NotchStudy, units: Units) -> Axes:
     """Draw yield of the net section and of the corner at each radius against the depth; higher is safer.
 
-    The grey lines are the depth as written and the target on yield.
+    The level lines are what is asked, the upright one is the depth as written.
     """
     from matplotlib import colormaps
 
@@ -37,17 +37,25 @@ def draw_notch(axes: Axes, study: NotchStudy, units: Units) -> Axes:
     for number, radius in enumerate(curve.radii):
         label = f"corner, R {bare(float(radius), 'length', units)} {unit.label}"
         axes.plot(depths, curve.at_corner[:, number], color=colours[number], linestyle=STROKES[number % 4], label=label)
+    has_corner = asks_of_corner(study)
+    if has_corner:
+        line_asked(axes, CORNER_TARGET, "target on local yield at the corner")
     axes.axvline(study.cut.depth / unit.size, color=QUIET, linewidth=0.8)
     said, top = (study.cut.depth / unit.size, 0.98), ("data", "axes fraction")
     axes.annotate("as written", said, xycoords=top, rotation=90, ha="right", va="top", color=INK)
     target = study.asked.safety_factor
-    axes.axhline(target, color=LINE, linewidth=0.8)
-    right = ("axes fraction", "data")
-    axes.annotate("target on yield", (0.99, target), xycoords=right, ha="right", va="bottom", color=LINE)
+    line_asked(axes, target, "target on yield of the net section" if has_corner else "target on yield")
     axes.set_ylim(0.0, max(min(MOST_SHOWN, 1.1 * highest(study)), 1.2 * target))
     axes.legend(frameon=False)
     title = f"What safety factor is left over the depth of notch '{study.cut.name}' in {study.member}"
     return framed(axes, title, f"depth, {unit.label}", "lowest safety factor")
+
+
+def line_asked(axes: Axes, target: float, said: str) -> None:
+    """Draw a level line at what is asked, with what it is."""
+    axes.axhline(target, color=LINE, linewidth=0.8)
+    over = {"facecolor": "white", "edgecolor": "none", "pad": 0.5, "alpha": 0.8}
+    axes.annotate(said, (0.99, target), xycoords=("axes fraction", "data"), ha="right", va="bottom", color=LINE, bbox=over)
 
 
 def highest(study: NotchStudy) -> float:

@@ -12,6 +12,7 @@ from framecheck.output.html_report import check_tables, inputs, tables
 from framecheck.output.html_report.environment import environment, source
 from framecheck.output.html_report.figures import WIDE, Drawing, inline
 from framecheck.output.html_report.page import script_hash, view_script
+from framecheck.output.html_report.paged import page_rules
 from framecheck.output.html_report.scene import scene_json
 from framecheck.output.html_report.tables import NONE, HtmlTable, numbers, words
 from framecheck.output.terminal import notes, open_sentence
@@ -49,6 +50,7 @@ def as_html(
     titles = told_apart([each.outcome.case.title for each in results], [each.file for each in origins])
     letters = letters_for(len(results))
     names = [f"{letter} ({title})" for letter, title in zip(letters, titles, strict=True)]
+    title = f"{len(results)} frames compared"
     by_case = [row for row in rows if row.load_case is not None]
     script = view_script() if len(results) == 2 else ""
     page: str = (
@@ -56,14 +58,14 @@ def as_html(
         .get_template("compared.html")
         .render(
             caution=caution,
-            title=f"{len(results)} frames compared",
+            title=title,
             key=tuple(zip(letters, titles, strict=True)),
             said=in_words(names, rows, units).splitlines(),
             chart=chart(letters, by_case) if by_case else None,
             factors=factor_table(letters, by_case),
             quantities=quantity_table(letters, [row for row in rows if row not in by_case], units),
             parts=tuple(part(*each, units) for each in zip(letters, results, origins, strict=True)),
-            style=source("report.css"),
+            style=source("report.css") + page_rules(title, origins, units),
             script=script,
             script_hash=script_hash(script) if script else "",
             scene=scene_json(list(zip(letters, results, strict=True)), units) if script else "",

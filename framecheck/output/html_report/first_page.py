@@ -20,8 +20,8 @@ from framecheck.output.wording import (
     near_words,
     open_briefly,
     percent,
+    ringed_words,
     thing_words,
-    used_words,
     verdict_line,
     without,
 )
@@ -150,7 +150,7 @@ def picture(results: Results, spot: LookedAt, units: Units) -> Drawing:
     """Return the frame in the load case that governs, or that uses most where what governs lies; the worst place ringed."""
     outcome, row = results.outcome, spot.row
     worst = found_at(outcome, row, spot.bound, spot.case)
-    said = f"{thing_words(row)}: {used_words(row, units) if row.kind is Kind.CLEARANCE else percent(row.used)}"
+    said = ringed_words(row, units)
     times = own_scale(outcome, spot.bound, spot.case)
     chart = frame_chart(outcome, Pictured(spot.bound, spot.case, times, worst, said), units, Pixels(WIDE, HIGH))
     where = "the worst place ringed" if worst is not None else f"{thing_words(row)} governs and has no one place"

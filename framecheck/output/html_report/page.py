@@ -58,7 +58,7 @@ def as_html(
             caution=caution,
             title=title,
             first=first_page(results, units, origin),
-            style=source("report.css") + source("test_sheet.css") + page_rules(title, origin, units),
+            style=source("report.css") + source("test_sheet.css") + page_rules(title, [origin], units),
             script=script,
             script_hash=script_hash(script),
             scene=scene_json([(title, results)], units) if results.outcome.loads else "",

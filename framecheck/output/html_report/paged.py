@@ -2,20 +2,27 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import PurePath
 
 from framecheck.output.display import Units
 from framecheck.versions import MADE_BY, Origin
 
 SHOWN_IN = {Units.SI: "SI units", Units.US: "US units"}
+MOST_FILES, FEW = 3, 8
+"""So many files have room in the foot, and of several the checksum in so many letters."""
 LONGEST = 90
 """Letters of a title that have room beside the page's number."""
 
 
-def page_rules(title: str, origin: Origin, units: Units) -> str:
-    """Return the rules that write title, file, checksum, version, units and page number on every printed page."""
+def page_rules(title: str, origins: Sequence[Origin], units: Units) -> str:
+    """Return the rules that write title, files, checksums, version, units and page number on every printed page.
+
+    Of several files the checksum's first letters stand, as many as the first screen shows.
+    """
     short = title if len(title) <= LONGEST else f"{title[: LONGEST - 3]}..."
-    file = f"{PurePath(origin.file).name}  SHA-256 {origin.sha256}" if origin.file else ""
+    known, most = [each for each in origins if each.file], None if len(origins) == 1 else FEW
+    file = "; ".join(f"{PurePath(each.file).name}  SHA-256 {each.sha256[:most]}" for each in known[:MOST_FILES])
     made = ", ".join((MADE_BY, SHOWN_IN[units]))
     return (
         "@page { @top-left { content: " + css_text(short) + "; } "

@@ -20,7 +20,7 @@ def as_html(sheet: Sheet, caution: str, units: Units, origin: Origin) -> str:
             case=sheet.case,
             origin=stamp([origin]) if origin.file else "",
             test=sheet_parts(sheet, units),
-            style=source("report.css") + source("test_sheet.css") + page_rules(sheet.case.title, origin, units),
+            style=source("report.css") + source("test_sheet.css") + page_rules(sheet.case.title, [origin], units),
         )
     )
     return page

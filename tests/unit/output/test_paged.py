@@ -18,7 +18,15 @@ def test_a_text_survives_as_a_css_string() -> None:
 
 
 def test_every_page_says_title_file_checksum_version_units_and_its_number() -> None:
-    rules = page_rules("Truck", Origin("/some/where/truck.yaml", "ab12", "9"), Units.US)
+    rules = page_rules("Truck", [Origin("/some/where/truck.yaml", "ab12", "9")], Units.US)
     for each in ('"Truck"', "counter(page)", "counter(pages)", "SHA\\00002d 256 ab12", "US units", css_text("truck.yaml").strip('"')):
         assert each in rules
     assert "where" not in rules
+
+
+def test_the_foot_of_two_files_names_both_with_the_first_of_their_checksums() -> None:
+    """A person holds a sheet beside the screen: the same eight digits stand there (first_screen)."""
+    two = [Origin(f"/some/where/{name}.yaml", digit * 64, "9") for name, digit in (("before", "a"), ("after", "b"))]
+    rules = page_rules("2 frames compared", two, Units.SI)
+    assert css_text(f"before.yaml  SHA-256 {8 * 'a'}; after.yaml  SHA-256 {8 * 'b'}") in rules
+    assert "counter(pages)" in rules

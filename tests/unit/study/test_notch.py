@@ -170,3 +170,16 @@ def test_the_drawing_has_a_line_for_each_radius_and_one_for_the_net_section() ->
     labelled = [line for line in axes.get_lines() if not str(line.get_label()).startswith("_")]
     assert len(labelled) == 1 + len(study().curve.radii)
     assert b"<svg" in notch_figure(study(), Picture("svg"), Units.SI)
+
+
+@pytest.mark.parametrize("asked", [True, False])
+def test_the_drawing_shows_the_corners_own_target_where_it_is_asked(asked: bool) -> None:
+    """A corner at 1.08 of 1.00 passes, and lay under the one line at 1.5 as if it failed."""
+    from matplotlib.figure import Figure
+
+    from framecheck.output.charts.study_figures import draw_notch
+
+    found = study()
+    rows = tuple(replace(row, mode=Mode.CORNER_YIELDS if asked else Mode.NET_SECTION) for row in found.rows[:1])
+    said = [each.get_text() for each in draw_notch(Figure().add_subplot(), replace(found, rows=rows), Units.SI).texts]
+    assert ("target on local yield at the corner" in said) is asked
