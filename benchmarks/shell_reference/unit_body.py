@@ -2,8 +2,8 @@
 
     python -m benchmarks.shell_reference.unit_body tests/verification/unit_body_shell_further.yaml NAME MESH
 
-All sizes are of middle lines; corners are sharp, seams continuous, walls that lie on each other share nodes. openseespy is installed by
-hand and is no dependency of the project; only the stored numbers in tests/verification/unit_body_shell_further.yaml came from here.
+All sizes are of middle lines; corners are sharp, seams continuous, walls that lie on each other share nodes. openseespy is installed
+by hand and is no dependency of the project; only the stored numbers in tests/verification/unit_body_shell_further.yaml came from here.
 """
 
 from __future__ import annotations
@@ -11,6 +11,7 @@ from __future__ import annotations
 import sys
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
+from itertools import pairwise
 from math import degrees
 from pathlib import Path
 from typing import Any
@@ -96,7 +97,7 @@ def _placed(axis: int, at: float, ways: Sequence[int], rest: Sequence[float]) ->
 def lines_through(stops: Sequence[float], mesh: float) -> np.ndarray:
     """Return grid lines through all stops, about a mesh apart."""
     kept = sorted({round(each, 6) for each in stops})
-    found = [np.linspace(a, b, max(1, round((b - a) / mesh)) + 1)[:-1] for a, b in zip(kept, kept[1:], strict=False)]
+    found = [np.linspace(a, b, max(1, round((b - a) / mesh)) + 1)[:-1] for a, b in pairwise(kept)]
     return np.concatenate([*found, [kept[-1]]])
 
 
@@ -202,7 +203,7 @@ def _close(body: Body, s: Mapping[str, Any], closed: Mapping[str, Any], y: Span,
 def _upright(
     body: Body, across: tuple[Span, Span], z: Span, thick: float, cut: tuple[float | None, float | None], move: Move = unmoved
 ) -> None:
-    """Mesh a pillar; cut: how high the wall that the cant rail meets, its first in x, and its inner wall reach, where a mouth follows."""
+    """Mesh a pillar; cut: how high its wall first in `across` and its inner wall reach, where mouths follow."""
     (first, second), (inner, outer) = across
     x = min(first, second), max(first, second)
     body.wall(0, second, (inner, outer), z, thick, move)
@@ -271,4 +272,5 @@ def stiffnesses(s: Mapping[str, Any], mesh: float) -> tuple[float, float, float]
 
 if __name__ == "__main__":
     bodies = yaml.safe_load(Path(sys.argv[1]).read_text(encoding="utf-8"))["bodies"]
-    print(sys.argv[2], sys.argv[3], *(f"{each:.1f}" for each in stiffnesses(bodies[sys.argv[2]]["sizes_mm"], float(sys.argv[3]))), flush=True)
+    found = stiffnesses(bodies[sys.argv[2]]["sizes_mm"], float(sys.argv[3]))
+    print(sys.argv[2], sys.argv[3], *(f"{each:.1f}" for each in found), flush=True)

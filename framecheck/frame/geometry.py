@@ -13,7 +13,7 @@ from math import dist
 import numpy as np
 
 from framecheck.model.arrays import Array, BoolArray, Vector
-from framecheck.model.frame import Frame, Make, Member
+from framecheck.model.frame import Frame, Make, Member, MemberEnd
 from framecheck.model.loads import ZERO
 from framecheck.value_class import value_class
 
@@ -147,11 +147,16 @@ def running_on(frame: Frame) -> Mapping[End, End]:
 
     One pair a point: rails before others, else what lies most fore and aft, else what is straightest. Where a member passes
     through the point, other members end on it, and only rails run on. Where just two ends meet and neither says how, they are one
-    however sharply they turn; but a rail's end has a wall, on which another kind of member stands.
+    however sharply they turn; but a rail's end has a wall, on which another kind of member stands. Two ends that say they are a corner
+    are one, whatever else ends there.
     """
     passed = {point for member in frame.members for point in member.points[1:-1]}
     pairs: dict[End, End] = {}
     for point, ends in _firm_ends(frame).items():
+        said = [end for end in ends if _end_of(frame, end).corner is not None]
+        if len(said) == 2:
+            pairs[said[0]], pairs[said[1]] = said[1], said[0]
+            continue
         if len(ends) == 2 and point not in passed and _is_corner(frame, *ends):
             pairs[ends[0]], pairs[ends[1]] = ends[1], ends[0]
             continue
@@ -162,16 +167,19 @@ def running_on(frame: Frame) -> Mapping[End, End]:
     return pairs
 
 
+def _end_of(frame: Frame, end: End) -> MemberEnd:
+    member = frame.members[end[0]]
+    return member.end if end[1] else member.start
+
+
 def _is_corner(frame: Frame, one: End, other: End) -> bool:
     """Return whether two ends that meet alone are a corner as a member has one between its points: neither says how it is made,
     neither is a rail's wall to the other, and the one does not lie on the other (a bar doubled runs on nowhere).
     """
     if sum(a * b for a, b in zip(outward(frame, one), outward(frame, other), strict=True)) > DOUBLED:
         return False
-    members = [frame.members[number] for number, _ in (one, other)]
-    made = [member.end if end else member.start for member, (_, end) in zip(members, (one, other), strict=True)]
-    unsaid = all(each.make is Make.UNSAID for each in made)
-    roles = {member.role for member in members}
+    unsaid = all(_end_of(frame, each).make is Make.UNSAID for each in (one, other))
+    roles = {frame.members[number].role for number, _ in (one, other)}
     return unsaid and (len(roles) == 1 or "rail" not in roles)
 
 

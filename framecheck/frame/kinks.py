@@ -16,7 +16,7 @@ from framecheck.frame.joint_faces import drawn_axes
 from framecheck.frame.number_cache import NumberStore, kept_numbers
 from framecheck.frame.stand_in import as_rail
 from framecheck.model.arrays import Array
-from framecheck.model.frame import SAME_STATION, STANDING, Frame, Kinks, Member, Section, sections_at
+from framecheck.model.frame import SAME_STATION, STANDING, Frame, Kinks, MemberEnd, Section, sections_at
 from framecheck.model.joining import LEAST_PLATE, EndFinish
 from framecheck.model.shapes import RectTube, RoundTube
 from framecheck.value_class import array_class
@@ -25,6 +25,8 @@ SLIGHT = 0.1 * pi / 180
 """A turn of less gives nothing that could be told: 3e-6 of a rail's own bending at most."""
 STEEPEST = pi / 2
 """The sharpest turn that the model was held against shells at; a sharper one is not modelled."""
+SQUARE = 1.0 * pi / 180
+"""So much a turn may be over a right angle and still be one: places are told in 1/32 in or mm (common practice, no source)."""
 NUMBERS = 4 + 4 * len(DISTANCES) + 4
 
 
@@ -116,7 +118,7 @@ def _kink(frame: Frame, run: MemberRun, number: int) -> Kink | None:
     sides = _side(frame, run, (number, number - 1), -ways[0]), _side(frame, run, (number, number), ways[1])
     axes = np.stack([mean, inside, cross(mean, inside)])
     widest = min(lengths(frame, run.points[number - 1 : number + 2])) / tan(turn / 2)
-    return Kink(legs[0].member.name, run.points[number], turn, axes, sides, *_made(legs[0].member, legs[1].member), widest)
+    return Kink(legs[0].member.name, run.points[number], turn, axes, sides, *_made(*legs), widest)
 
 
 def _way(frame: Frame, leg: RunLeg) -> Array:
@@ -129,13 +131,21 @@ def _way(frame: Frame, leg: RunLeg) -> Array:
     return np.asarray(span / np.linalg.norm(span), dtype=np.float64)
 
 
-def _made(one: Member, other: Member) -> tuple[Kinks, float | None, float | None]:
-    """Return how a kink between two members, or within one, is made: as either says; unsaid where they contradict each other."""
-    makes = {each.kinks for each in (one, other)} - {Kinks.UNSAID}
-    plates, radii = ({getattr(each, key) for each in (one, other)} - {None} for key in ("kink_plate", "bend_radius"))
+def _made(before: RunLeg, after: RunLeg) -> tuple[Kinks, float | None, float | None]:
+    """Return how a kink between two members, or within one, is made: as the corner or either says; unsaid where they contradict."""
+    corner = _end_there(before, last=True).corner
+    if before.member is not after.member and corner is not None and corner == _end_there(after, last=False).corner:
+        return corner.kinks, corner.kink_plate, corner.bend_radius
+    both = before.member, after.member
+    makes = {each.kinks for each in both} - {Kinks.UNSAID}
+    plates, radii = ({getattr(each, key) for each in both} - {None} for key in ("kink_plate", "bend_radius"))
     if max(len(makes), len(plates), len(radii)) > 1:
         return Kinks.UNSAID, None, None
     return next(iter(makes), Kinks.UNSAID), next(iter(plates), None), next(iter(radii), None)
+
+
+def _end_there(leg: RunLeg, last: bool) -> MemberEnd:
+    return leg.member.end if last != leg.reversed else leg.member.start
 
 
 def _side(frame: Frame, run: MemberRun, place: tuple[int, int], out: Array) -> KinkSide:
@@ -173,8 +183,7 @@ def _room(frame: Frame, run: MemberRun, place: tuple[int, int]) -> float:
 
 def _is_closed(run: MemberRun, at_last: bool) -> bool:
     """Return whether a run's end is said to be closed: by a plate, or by the face it stands on."""
-    leg = run.legs[-1 if at_last else 0]
-    made = leg.member.end if at_last != leg.reversed else leg.member.start
+    made = _end_there(run.legs[-1 if at_last else 0], at_last)
     return made.cap.finish is EndFinish.PLATE or made.make in STANDING
 
 
@@ -182,7 +191,7 @@ def covered(kink: Kink, side: KinkSide) -> Covered:
     """Return whether the model covers one leg of a kink as it is made."""
     if not isinstance(side.section.shape, RectTube | RoundTube):
         return Covered.SHAPE
-    if kink.turn > STEEPEST:
+    if kink.turn > STEEPEST + SQUARE:
         return Covered.SHARP
     if kink.made is Kinks.PLATED and isinstance(side.section.shape, RoundTube):
         return Covered.ROUND_PLATE

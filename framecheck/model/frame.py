@@ -99,6 +99,24 @@ class EndWarping(Enum):
     SPRING = "spring"
 
 
+class Kinks(Enum):
+    """How a member turns at its inner points."""
+
+    UNSAID = "unsaid"
+    BENT = "bent"
+    MITRED = "mitred"
+    PLATED = "mitred with an inner plate"
+
+
+@value_class
+class Corner:
+    """How a member's end turns into that of another, where both say so: a kink like one within a member; m, None: not said."""
+
+    kinks: Kinks
+    bend_radius: float | None = None
+    kink_plate: float | None = None
+
+
 @value_class
 class MemberEnd:
     """One end of a member.
@@ -109,6 +127,7 @@ class MemberEnd:
     leg: of the fillet all round it, m; None: not said.
     welded: the sides that are welded, as seen looking along the member; (): all round. cap: how the member's own end is finished,
     for what stands near it. softness: so many times as soft as its model says, by measurement.
+    corner: how it turns into another end.
     """
 
     make: Make = Make.UNSAID
@@ -121,6 +140,7 @@ class MemberEnd:
     gussets: GussetPair | None = None
     cap: Cap = UNCAPPED
     softness: float = 1.0
+    corner: Corner | None = None
 
 
 @value_class
@@ -129,15 +149,6 @@ class Stretch:
 
     section: str
     until: float = float("inf")
-
-
-class Kinks(Enum):
-    """How a member turns at its inner points."""
-
-    UNSAID = "unsaid"
-    BENT = "bent"
-    MITRED = "mitred"
-    PLATED = "mitred with an inner plate"
 
 
 class Splices(Enum):

@@ -8,23 +8,36 @@ from typing import Any
 from tests.verification.panel_files import METAL, SIDES, forces
 
 Sizes = Mapping[str, Any]
-RIGID = {"crossmembers": "rigid", "pillars": "rigid"}
+PARTS = ("crossmembers", "stiffeners", "pillars", "feet")
+RIGID = dict.fromkeys(PARTS, "rigid")
+AS_MADE = RIGID | {"crossmembers": "butt on one face", "feet": "butt on one face"}
 
 
-def body_told(sizes: Sizes, ends: Mapping[str, str] = RIGID) -> str:
-    """Return a body's case file; ends: how crossmembers' (torque boxes' too) and pillars' (all above the rockers) ends are made."""
+def body_told(sizes: Sizes, ends: Mapping[str, str] = RIGID, corners: str = "unsaid", capped: bool = False) -> str:
+    """Return a body's case file; ends: how crossmembers' (torque boxes' too), stiffeners' and pillars' ends are made
+    (of all above the rockers);
+    feet: of pillars, where corners are said: how cant rails turn into pillars. capped: whether rails and rockers are closed.
+    """
     made = {key: "" if value == "unsaid" else f", ends: {value}" for key, value in ends.items()}
     held = "    - {point: left seat, held: [x, y, z]}\n    - {point: right seat, held: [z]}\n    - {point: left tip, held: [y, z]}\n"
     return (
         f"title: unit body\n{METAL}sections:\n{''.join(_sections(sizes))}frame:\n  body:\n"
         f"    sheet: {{thickness: {sizes['floor']} mm, material: reference steel}}\n    stations:\n{''.join(_stations(sizes))}"
-        "    front rails: {section: rail, to: front end, ends: rigid}\n    rear rails: {section: rail, from: rear end, ends: rigid}\n"
-        f"{''.join(_stiffeners(sizes))}    rockers: {{section: rocker, y: {sizes['rocker_y']} mm, z: 0 mm, ends: rigid}}\n"
+        f"    front rails: {{section: rail, to: front end, {_shut(sizes['rail'][2], 'end', capped)}}}\n"
+        f"    rear rails: {{section: rail, from: rear end, {_shut(sizes['rail'][2], 'start', capped)}}}\n"
+        f"{''.join(_stiffeners(sizes, made['stiffeners']))}"
+        f"    rockers: {{section: rocker, y: {sizes['rocker_y']} mm, z: 0 mm, {_shut(1.0, 'ends', capped)}}}\n"
         f"{''.join(_crossmembers(sizes, made['crossmembers']))}    floor: {{z: 0 mm}}\n{''.join(_tunnel(sizes))}"
         f"    firewall: {{station: firewall, top: {sizes['wall_top']} mm, thickness: {sizes['wall']} mm}}\n"
         f"    rear bulkhead: {{station: bulkhead, top: {sizes['wall_top']} mm, thickness: {sizes['wall']} mm}}\n"
-        f"{''.join(_closed(sizes, made['pillars']))}{''.join(_box_tunnel(sizes))}  supports:\n{held}{_loads(sizes)}"
+        f"{''.join(_closed(sizes, made, corners))}{''.join(_box_tunnel(sizes))}  supports:\n{held}{_loads(sizes)}"
     )
+
+
+def _shut(plate: float, which: str, capped: bool) -> str:
+    """Return ends that are rigid; which: those that a plate closes."""
+    other = {"start": "end: rigid, ", "end": "start: rigid, "}.get(which, "")
+    return f"{other}{which}: {{make: rigid, cap: {plate} mm}}" if capped else "ends: rigid"
 
 
 def _sections(sizes: Sizes) -> Iterator[str]:
@@ -49,9 +62,9 @@ def _stations(sizes: Sizes) -> Iterator[str]:
         yield f"      - {{name: {name}, x: {x} mm{at_rail if name in ('tip', 'seat') else ''}}}\n"
 
 
-def _stiffeners(sizes: Sizes) -> Iterator[str]:
+def _stiffeners(sizes: Sizes, ends: str) -> Iterator[str]:
     if "stiffener" in sizes:
-        yield f"    stiffeners: {{section: stiffener, ends: rigid, joined to the floor: {'yes' if sizes['stiffener_joined'] else 'no'}}}\n"
+        yield f"    stiffeners: {{section: stiffener{ends}, joined to the floor: {'yes' if sizes['stiffener_joined'] else 'no'}}}\n"
 
 
 def _passed_by_rail(sizes: Sizes, x: float) -> bool:
@@ -86,7 +99,7 @@ def _box_tunnel(sizes: Sizes) -> Iterator[str]:
         )
 
 
-def _closed(sizes: Sizes, ends: str) -> Iterator[str]:
+def _closed(sizes: Sizes, made: Mapping[str, str], corners: str) -> Iterator[str]:
     """Yield pillars, cowl, cant rails, headers and roof; a windscreen pillar turns at the cowl's middle."""
     if "closed" not in sizes:
         return
@@ -95,12 +108,15 @@ def _closed(sizes: Sizes, ends: str) -> Iterator[str]:
     cant, turn = roof - closed["cant"][1] / 2, waist - closed["cowl"][1] / 2
     lean = (closed["roof_front"] - x["firewall"]) / (roof - waist)
     top = x["firewall"] - half + lean * (cant - waist)
+    ends = made["pillars"]
+    foot, rail = (ends, ends) if corners == "unsaid" else (made["feet"].replace("ends:", "start:"), f", corners: {corners}")
     yield (
-        f"    pillars:\n      - {{name: A pillar, station: firewall, section: pillar, waist: {{x: {x['firewall'] - half} mm, z: {turn} mm}}, "
-        f"top: {top:.6g} mm, kinks: mitred{ends}}}\n"
-        f"      - {{name: B pillar, station: bulkhead, section: pillar, top: {x['bulkhead'] + half} mm{ends}}}\n"
+        "    pillars:\n      - {name: A pillar, station: firewall, section: pillar, "
+        f"waist: {{x: {x['firewall'] - half} mm, z: {turn} mm}}, "
+        f"top: {top:.6g} mm, kinks: mitred{foot}}}\n"
+        f"      - {{name: B pillar, station: bulkhead, section: pillar, top: {x['bulkhead'] + half} mm{foot}}}\n"
         f"    cowl: {{section: cowl{ends}}}\n    headers: {{section: header{ends}}}\n"
-        f"    cant rails: {{section: cant, y: {sizes['rocker_y']} mm, z: {cant} mm{ends}}}\n"
+        f"    cant rails: {{section: cant, y: {sizes['rocker_y']} mm, z: {cant} mm{rail}}}\n"
     )
     if closed["roof"] > 0:
         yield f"    roof: {{thickness: {closed['roof']} mm}}\n"

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from framecheck.model.frame import Kinks
 from framecheck.reading.blocks.common import LENGTH, POSITIVE_LENGTH
 from framecheck.reading.blocks.frame import CROSS_SIDES, MADE, MID_POINT, POINT_NAME, RAIL_SIDES, end_field
 from framecheck.reading.blocks.panels import PANEL
 from framecheck.reading.form import Field, Form, ListOf
-from framecheck.reading.kinds import NameOf, TextKind, YesNo
+from framecheck.reading.kinds import NameOf, TextKind, YesNo, choice_of
 
 AT = TextKind("the name of a station")
 OF_PANEL = {each.key: each for each in PANEL.fields}
@@ -188,6 +189,14 @@ CANT_RAILS = Form(
         Field("y", POSITIVE_LENGTH, "of the left one's middle"),
         Field("z", LENGTH, "of their middle, up"),
         *ENDS,
+        Field(
+            "corners",
+            choice_of(Kinks, Kinks.UNSAID),
+            "how they turn into the first and the last pillars",
+            Kinks.UNSAID,
+            "as both ends there say, else both ends of the range are solved",
+        ),
+        *(each for each in MADE if each.key in ("bend radius", "kink plate")),
     ),
 )
 COWL = Form(

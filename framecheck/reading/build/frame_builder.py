@@ -233,6 +233,7 @@ def _written_end(record: Record, arm: Vector) -> MemberEnd:
         welded=tuple(record["welded sides"]),
         gussets=_gussets(record["gussets"]),
         cap=record["cap"] or UNCAPPED,
+        corner=record.values.get("corner"),
     )
 
 

@@ -11,6 +11,7 @@ from itertools import pairwise
 
 from framecheck.reading.blocks.frame import MEMBER
 from framecheck.reading.blocks.panels import OPENING
+from framecheck.reading.build.body_corners import corner_of, refuse_corners, turns_at_top, with_corners
 from framecheck.reading.build.body_draft import SIDES, BodyDraft, Place, end_with, filled, sides_swapped
 from framecheck.reading.build.body_sheet import draw_floor, draw_roof, draw_tunnel, draw_wall
 from framecheck.reading.build.ladder import AT_A_STATION
@@ -204,9 +205,10 @@ def draw_pillar(draft: BodyDraft, part: Record) -> None:
     if part["top"] is not None:
         along.append(draft.add_mirrored(f"{name} top", (part["top"], cant["y"], cant["z"]), part))
     up = draft.half_of(draft.body["rockers"])[0] if is_rigid(draft, part, "start") else 0.0
-    down = -draft.half_of(cant)[0] if part["top"] is not None and is_rigid(draft, part, "end") else 0.0
+    turns = turns_at_top(draft, part)
+    down = -draft.half_of(cant)[0] if part["top"] is not None and not turns and is_rigid(draft, part, "end") else 0.0
     made = {key: part[key] for key in MADE_KEYS}
-    add_sides(draft, part, name, along, made, ((0.0, 0.0, up), (0.0, 0.0, down)))
+    add_sides(draft, with_corners(draft, part, "end") if turns else part, name, along, made, ((0.0, 0.0, up), (0.0, 0.0, down)))
 
 
 def draw_cant_rails(draft: BodyDraft, part: Record) -> None:
@@ -218,7 +220,9 @@ def draw_cant_rails(draft: BodyDraft, part: Record) -> None:
     if any(first["top"] - second["top"] <= AT_A_STATION for first, second in pairwise(tops)):
         draft.refuse(part, "two pillars meet them at one place", "move one of the two tops")
         return
-    add_sides(draft, part, "cant rail", [f"{each['name']} top" for each in tops], {})
+    refuse_corners(draft, part)
+    turning = part if corner_of(draft) is None else with_corners(draft, part, "start", "end")
+    add_sides(draft, turning, "cant rail", [f"{each['name']} top" for each in tops], {})
 
 
 def draw_cowl(draft: BodyDraft, part: Record) -> None:
@@ -272,9 +276,7 @@ def add_sides(
         draft.add_member(MEMBER, part, values)
 
 
-def add_across(
-    draft: BodyDraft, part: Record, name: str, points: tuple[str, ...], faces: tuple[float, float]
-) -> None:
+def add_across(draft: BodyDraft, part: Record, name: str, points: tuple[str, ...], faces: tuple[float, float]) -> None:
     """Add a member across the body; faces: how far within its points it begins where it is rigid, and how far above them it lies."""
     reach, height = faces
     ends = [draft.end_said(part, which) for which in ("start", "end")]
