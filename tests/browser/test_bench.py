@@ -136,6 +136,34 @@ def test_what_is_wrong_in_a_field_of_any_kind_is_told_beside_it_and_stays_as_typ
         assert ";" in fault
 
 
+IN_THE_TEXT = """
+var yaml = document.getElementById('yaml');
+yaml.value = yaml.value.replace('title: ', 'title: mine, ');
+yaml.dispatchEvent(new Event('input', {bubbles: true}));
+"""
+
+
+def test_what_was_typed_a_moment_ago_is_in_what_is_saved_loaded_again_or_typed_beside_it(
+    browser: Chrome, address: str, bench_folder: Path
+) -> None:
+    """No pause is waited for between typing in a field and typing in the text, saving, loading the page anew, undoing."""
+    file = bench_folder / "moment.yaml"
+    copy(CASES / "notched-rail.yaml", file)
+    opened(browser, f"{address}edit?file=moment.yaml")
+    answered(browser)
+    place = ["targets", "safety factor"]
+    browser.execute_script(TYPE_IN + IN_THE_TEXT + "document.getElementById('save').click();", place, "1.61")
+    until(lambda: "safety factor: 1.61" in file.read_text(encoding="utf-8"))
+    assert "title: mine, " in file.read_text(encoding="utf-8")
+    browser.execute_script(TYPE_IN + "location.reload();", place, "1.62")
+    until(lambda: "safety factor: 1.62" in str(browser.execute_script("return document.getElementById('yaml').value;")))
+    answered(browser)
+    browser.execute_script(TYPE_IN + "document.getElementById('undo').click();", place, "1.63")
+    until(lambda: browser.execute_script("return !document.getElementById('redo').disabled;"))
+    assert "safety factor: 1.62" in str(browser.execute_script("return document.getElementById('yaml').value;"))
+    assert "safety factor: 1.61" in file.read_text(encoding="utf-8")
+
+
 def test_two_tabs_lose_nothing_of_each_other(browser: Chrome, address: str, bench_folder: Path) -> None:
     copy(CASES / "notched-rail.yaml", bench_folder / "two.yaml")
     tabs = []

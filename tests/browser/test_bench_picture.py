@@ -63,6 +63,22 @@ def test_a_notch_is_dragged_and_nudged_and_undone(browser: Chrome, address: str)
     assert browser.get_log("browser") == []
 
 
+def test_a_notch_is_dragged_by_a_finger(browser: Chrome, address: str) -> None:
+    opened(browser, f"{address}edit?start=notch")
+    answered(browser)
+    begun = metres_at(browser)
+    ring = browser.find_element("css selector", "#picture .thing[data-way][data-name='notch'] circle")
+    x, y = browser.execute_script(
+        "arguments[0].scrollIntoView({block: 'center'}); var at = arguments[0].getBoundingClientRect();"
+        "return [at.x + at.width / 2, at.y + at.height / 2];",
+        ring,
+    )
+    for kind, moved in (("touchStart", 0), ("touchMove", 20), ("touchMove", 40), ("touchEnd", None)):
+        points = [] if moved is None else [{"x": x + moved, "y": y}]
+        browser.execute_cdp_cmd("Input.dispatchTouchEvent", {"type": kind, "touchPoints": points})
+    until(lambda: metres_at(browser) != begun)
+
+
 def crossmember_at(browser: Chrome) -> list[float]:
     """Return where both ends of the crossmember of the text on the page are along the vehicle, m."""
     text = str(browser.execute_script("return document.getElementById('yaml').value;"))

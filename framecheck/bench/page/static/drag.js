@@ -51,6 +51,11 @@ window.dragThings = function (picture, moved, tell) {
     if (event.timeStamp - dropped < 100) { event.stopImmediatePropagation(); }
   }, true);
 
+  /* A finger that drags does not scroll the page: browsers differ in whether they heed touch-action within a drawing. */
+  picture.addEventListener("touchmove", function (event) {
+    if (held && held.thing.dataset.way && event.cancelable) { event.preventDefault(); }
+  }, { passive: false });
+
   picture.addEventListener("pointerup", let_go);
   picture.addEventListener("pointercancel", let_go);
 

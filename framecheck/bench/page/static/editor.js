@@ -9,9 +9,9 @@
     parts[id] = document.getElementById(id);
   });
   var state = { text: "", saved: "", sha256: "", past: [], future: [], faults: [] };
-  var timers = {}, turn = 0, forms = 0, edits = Promise.resolve(), looked = [], used = null;
+  var timers = {}, waiting = {}, unsent = {}, turn = 0, forms = 0, edits = Promise.resolve(), looked = [], used = null, written = -1e9;
   var tab = Array.from(crypto.getRandomValues(new Uint32Array(4))).join("-");
-  var PAUSE = 200, MOST_UNDONE = 200;
+  var PAUSE = 200, ONE_STEP = 1000, MOST_UNDONE = 200;
 
   function post(name, given) {
     var sent = { method: "POST", headers: { "content-type": "application/json" }, body: JSON.stringify(given) };
@@ -26,10 +26,27 @@
     tell(error instanceof TypeError ? "framecheck does not answer: is it still running in its terminal? Nothing is lost here." : error.message);
   }
 
-  function later(name, wait, what) { clearTimeout(timers[name]); timers[name] = setTimeout(what, wait); }
+  function later(name, wait, what) {
+    clearTimeout(timers[name]);
+    waiting[name] = what;
+    timers[name] = setTimeout(function () { delete waiting[name]; what(); }, wait);
+  }
+
+  /* What was typed a moment ago is put into the text now, before it is saved, undone or printed. */
+  function settle() {
+    Object.keys(waiting).forEach(function (name) {
+      if (name.indexOf("edit ") !== 0) { return; }
+      clearTimeout(timers[name]);
+      var what = waiting[name];
+      delete waiting[name];
+      what();
+    });
+    return edits;
+  }
 
   function keep() {
-    var draft = JSON.stringify({ text: state.text, sha256: state.sha256, saved: state.saved, file: parts.file.value });
+    var rest = Object.keys(unsent).map(function (path) { return unsent[path]; });
+    var draft = JSON.stringify({ text: state.text, sha256: state.sha256, saved: state.saved, file: parts.file.value, unsent: rest });
     [sessionStorage, localStorage].forEach(function (store) { try { store.setItem(key, draft); } catch (error) { /* no room: the page itself still has it */ } });
   }
 
@@ -49,7 +66,9 @@
 
   function change(text, from) {
     if (text === state.text) { return; }
-    state.past.push(state.text);
+    var goesOn = from === "yaml" && performance.now() - written < ONE_STEP;
+    if (from === "yaml") { written = performance.now(); } else { written = -1e9; }
+    if (!goesOn) { state.past.push(state.text); }
     if (state.past.length > MOST_UNDONE) { state.past.shift(); }
     state.future = [];
     set(text, from);
@@ -62,8 +81,8 @@
     parts.redo.disabled = !state.future.length;
     document.title = (text === state.saved ? "" : "* ") + (parts.file.value || "case");
     keep();
-    if (from !== "field") { later("form", 0, draw); }
-    later("answer", 0, answer);
+    if (from !== "field") { later("form", from === "yaml" ? PAUSE : 0, draw); }
+    later("answer", from === "yaml" ? PAUSE : 0, answer);
   }
 
   function open() {
@@ -131,6 +150,10 @@
   function paper(event) {
     var what = event.target.dataset.paper;
     tell(what + ": being made ...");
+    settle().then(function () { print(what); });
+  }
+
+  function print(what) {
     var body = JSON.stringify({ text: state.text, file: parts.file.value, paper: what, tab: tab });
     fetch(base + "/do/paper", { method: "POST", headers: { "content-type": "application/json" }, body: body }).then(function (reply) {
       var named = /filename\*=UTF-8''(.+)$/.exec(reply.headers.get("content-disposition") || "");
@@ -164,10 +187,18 @@
     });
   }
 
+  /* A text that was changed meanwhile, by hand or by an undo, is edited again: neither change is lost. */
+  function edited(given, from) {
+    var sent = state.text;
+    return post("edit", Object.assign({ text: sent }, given)).then(function (found) {
+      return state.text === sent ? change(found.text, from) : edited(given, from);
+    });
+  }
+
   function edit(given, from) {
-    edits = edits.then(function () {
-      return post("edit", Object.assign({ text: state.text }, given)).then(function (found) { change(found.text, from); });
-    }).catch(failed);
+    edits = edits.then(function () { return edited(given, from); }).catch(failed).then(function () {
+      Object.keys(unsent).forEach(function (path) { if (unsent[path] === given) { delete unsent[path]; } });
+    });
     return edits;
   }
 
@@ -182,9 +213,9 @@
       if (twin) { twin.value = input.value; usual(other); }
     });
     usual(field);
-    later("edit " + field.dataset.path, input.tagName === "SELECT" ? 0 : PAUSE, function () {
-      edit({ how: input.dataset.how, path: path, value: input.value }, redraws && event.type === "change" ? "block" : "field");
-    });
+    var given = { how: input.dataset.how, path: path, value: input.value }, from = redraws && event.type === "change" ? "block" : "field";
+    unsent[field.dataset.path] = given;
+    later("edit " + field.dataset.path, input.tagName === "SELECT" ? 0 : PAUSE, function () { edit(given, from); });
   }
 
   function pressed(event) {
@@ -216,9 +247,13 @@
   }
 
   function save(anyway) {
+    return settle().then(function () { return put(anyway); });
+  }
+
+  function put(anyway) {
     return post("save", { file: parts.file.value, text: state.text, sha256: state.sha256, anyway: anyway }).then(function (found) {
       if (found.changed) {
-        if (window.confirm(found.changed + "\n\nSave over it?")) { return save(true); }
+        if (window.confirm(found.changed + "\n\nSave over it?")) { return put(true); }
         return tell("not saved: " + found.changed);
       }
       state.sha256 = found.sha256; state.saved = state.text;
@@ -228,10 +263,15 @@
   }
 
   function move(from, to) {
-    if (!from.length) { return; }
-    to.push(state.text);
-    set(from.pop(), "block");
+    return settle().then(function () {
+      if (!state[from].length) { return; }
+      state[to].push(state.text);
+      written = -1e9;
+      set(state[from].pop(), "block");
+    });
   }
+
+  function typedBefore(draft) { ((draft && draft.unsent) || []).forEach(function (given) { edit(given, "block"); }); }
 
   function begin() {
     var given = asked.get("file") ? { file: asked.get("file") } : { start: start }, draft = kept();
@@ -240,6 +280,7 @@
       parts.file.value = draft.file; parts.name.textContent = draft.file;
       if (draft.said) { parts.test.textContent = draft.said; }
       set(draft.text, "block");
+      typedBefore(draft);
       return;
     }
     post("load", given).then(function (found) {
@@ -250,6 +291,7 @@
         if (draft.sha256 !== found.sha256) { tell("The file was changed outside this page; what you had typed is shown. Undo gives the file."); }
         set(draft.text, "block");
       } else { set(found.text, "block"); }
+      typedBefore(draft);
     }).catch(failed);
   }
 
@@ -262,11 +304,12 @@
   document.addEventListener("visibilitychange", outside);
   var lead = window.leadTo(parts.form, tell);
   [parts.picture, parts.verdict, parts.now, parts.sheets].forEach(function (part) { part.addEventListener("click", lead); part.addEventListener("keydown", lead); });
-  parts.yaml.addEventListener("input", function () { later("yaml", PAUSE, function () { change(parts.yaml.value, "yaml"); }); });
+  parts.yaml.addEventListener("input", function () { change(parts.yaml.value, "yaml"); });
+  window.addEventListener("pagehide", keep);
   parts.save.addEventListener("click", function () { save(false); });
-  parts.undo.addEventListener("click", function () { move(state.past, state.future); });
-  parts.redo.addEventListener("click", function () { move(state.future, state.past); });
-  parts.revert.addEventListener("click", function () { change(state.saved || state.past[0] || state.text, "block"); });
+  parts.undo.addEventListener("click", function () { move("past", "future"); });
+  parts.redo.addEventListener("click", function () { move("future", "past"); });
+  parts.revert.addEventListener("click", function () { settle().then(function () { change(state.saved || state.past[0] || state.text, "block"); }); });
   document.addEventListener("keydown", function (event) {
     if ((event.ctrlKey || event.metaKey) && event.key === "s") { event.preventDefault(); save(false); }
   });
