@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Iterator
 from importlib import import_module
 
 from framecheck.checks.joint_forces import by_bound
-from framecheck.checks.joint_rows import Line, worst_lines
+from framecheck.checks.joint_rows import Line, lines_of_blocks, worst_lines
 from framecheck.frame.kinks import kinks_of
 from framecheck.frame.star_mitres import star_mitres
 from framecheck.model.case import Case
@@ -38,6 +38,12 @@ def late(module: str) -> Callable[[SolvedCase], Iterable[Line]]:
     return lines
 
 
+def throughout(module: str) -> Callable[[SolvedCase], Iterable[Line]]:
+    """Return the `check` of a module that asks for every bound at the same stations."""
+    lines = late(module)
+    return lambda outcome: lines(outcome.throughout())
+
+
 def fatigue_lines(outcome: SolvedCase) -> Iterable[Line]:
     """Return the lines of the fatigue check, with what the checks of welds and bolts know of throats and bolts."""
     from framecheck.checks.bolts.check import bolt_loads
@@ -49,7 +55,7 @@ def fatigue_lines(outcome: SolvedCase) -> Iterable[Line]:
     if asked is None:
         return ()
     welds, bolts = {each.weld for each in asked.welds}, {each.joint for each in asked.bolts}
-    return check(outcome, throat_stresses(outcome, welds), bolt_loads(outcome, bolts), seam_stresses(outcome))
+    return check(outcome, throat_stresses(outcome, welds), bolt_loads(outcome, bolts), seam_stresses(outcome.throughout()))
 
 
 def always(_: Case) -> bool:
@@ -93,18 +99,18 @@ def has_straps(case: Case) -> bool:
 
 
 CHECKS = (
-    CheckRow(late("yielding"), always, along=True),
-    CheckRow(late("local_buckling"), always, along=True),
-    CheckRow(late("distortional_buckling"), has_lips, along=True),
-    CheckRow(late("lateral_buckling"), always, along=True),
+    CheckRow(throughout("yielding"), always, along=True),
+    CheckRow(throughout("local_buckling"), always, along=True),
+    CheckRow(throughout("distortional_buckling"), has_lips, along=True),
+    CheckRow(throughout("lateral_buckling"), always, along=True),
     CheckRow(late("frame_stability"), always),
     CheckRow(late("kinks"), has_kinks),
-    CheckRow(late("notch"), has_cuts, along=True),
-    CheckRow(late("seams"), has_seams, along=True),
+    CheckRow(throughout("notch"), has_cuts, along=True),
+    CheckRow(throughout("seams"), has_seams, along=True),
     CheckRow(fatigue_lines, lambda case: case.fatigue is not None),
-    CheckRow(late("permanent_set"), always, along=True),
+    CheckRow(throughout("permanent_set"), always, along=True),
     CheckRow(by_bound(late("bolts.check")), has_joints),
-    CheckRow(late("holes"), has_joints),
+    CheckRow(throughout("holes"), has_joints, along=True),
     CheckRow(by_bound(late("welds.check")), has_joints),
     CheckRow(late("fish_plates"), lambda case: any(splice.plates for splice in case.frame.splices)),
     CheckRow(by_bound(late("sharing_in_case")), has_joints),
@@ -121,9 +127,11 @@ CHECKS = (
 def check_lines(outcome: SolvedCase, only_along: bool = False) -> tuple[Line, ...]:
     """Return the lines of every check that the case needs; where seams are in doubt, the worse of them holding and loose.
 
-    only_along: of those alone that look along members.
+    only_along: of those alone that look along members. Bounds with ends that are unlike are told at few stations: of checks along
+    members the worse of all bounds there, and of those with ends alike wherever a moment is extreme.
     """
-    return worst_lines([tuple(lines_of_checks(each, only_along)) for each in outcome.by_seams()])
+    whole = worst_lines([tuple(lines_of_checks(each, only_along)) for each in outcome.by_seams()])
+    return tuple(lines_of_blocks(whole, [check_lines(outcome.alike(), only_along=True)])) if outcome.brief else whole
 
 
 def lines_of_checks(outcome: SolvedCase, only_along: bool = False) -> Iterator[Line]:

@@ -7,17 +7,13 @@ these places while that is little; where it would be much, each block of load ca
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 
-from framecheck.checks.joint_rows import Line, worst_lines
 from framecheck.frame.report import LITTLE, common_crossings
 from framecheck.frame.solve import Structure, answers_of
 from framecheck.model.case import Case
 from framecheck.model.frame import Section
 from framecheck.model.loads import CaseLoads
-from framecheck.results.row import CheckResult
-from framecheck.results.subjects import Open
 from framecheck.section.properties import SectionProperties
 
 Loads = tuple[CaseLoads, ...]
@@ -25,7 +21,6 @@ OF_A_BLOCK = 600_000
 """Stations times load cases times bounds of a block: more is more places that other load cases brought, fewer is more blocks."""
 PIECE_STATIONS = 5
 """Stations of a piece without places of its own, as a rule."""
-Key = tuple[object, ...]
 
 
 def blocks_of(structures: Sequence[Structure], loads: Loads) -> tuple[Loads, ...]:
@@ -56,35 +51,6 @@ def block_size(places: float, stations: int, bounds: int) -> int:
     while (size + 1) * (stations + (size + 1) * places) * bounds <= OF_A_BLOCK:
         size += 1
     return size
-
-
-def lines_of_blocks(whole: tuple[Line, ...], blocks: Sequence[tuple[Line, ...]]) -> Iterator[Line]:
-    """Yield the lines of all load cases together, and of blocks of them.
-
-    Where a check tells one row of a thing whatever the load cases: the worst. What is open is told by the whole where it can be:
-    a size that would do is the one for all load cases.
-    """
-    told = {line.entry for line in whole if isinstance(line, Open)}
-    found = [whole, *(tuple(line for line in lines if not (isinstance(line, Open) and line.entry in told)) for lines in blocks)]
-    numbers: dict[Key, int] = {}  # each thing is looked up once: there may be a hundred thousand lines
-    rows = (line for lines in found for line in lines if isinstance(line, CheckResult))
-    things = {id(row): numbers.setdefault(_thing(row), len(numbers)) for row in rows}
-    most: Counter[int] = Counter()
-    for lines in found:
-        most |= Counter(things[id(line)] for line in lines if isinstance(line, CheckResult))
-    worst: dict[int, CheckResult] = {}
-    for line in worst_lines(found):
-        if not isinstance(line, CheckResult) or most[things[id(line)]] > 1:
-            yield line
-            continue
-        known = worst.get(things[id(line)])
-        worst[things[id(line)]] = line if known is None or line.used > known.used else known
-    yield from worst.values()
-
-
-def _thing(row: CheckResult) -> Key:
-    """Return what a row is about, whatever the load case."""
-    return row.check, row.mode, row.subject, row.part
 
 
 def marks_of(

@@ -9,14 +9,15 @@ import numpy as np
 
 from framecheck.check_lines import check_lines
 from framecheck.checks.clearances import gap_lines, gaps_of
-from framecheck.checks.joint_rows import Line
+from framecheck.checks.joint_rows import Line, lines_of_blocks
 from framecheck.errors import Fault, InputError
 from framecheck.every_fault import every_fault
+from framecheck.frame.end_mixtures import EndMixtures, end_mixtures
 from framecheck.frame.report import SolvedFrame
-from framecheck.frame.results import Bound
-from framecheck.frame.solve import Structure, answers_of, framed
-from framecheck.frame.stability import Stable, frame_buckling, stable_solutions
-from framecheck.load_blocks import blocks_of, lines_of_blocks, marks_of
+from framecheck.frame.results import Bound, FrameSolution, Joints
+from framecheck.frame.solve import Structure, answers_of, brief_solutions_of, framed
+from framecheck.frame.stability import Stable, brief_stable_solutions, frame_buckling, stable_solutions
+from framecheck.load_blocks import blocks_of, marks_of
 from framecheck.model.case import Case
 from framecheck.model.frame import Member, sections_at
 from framecheck.model.joining import Action
@@ -50,8 +51,9 @@ def lines_by_blocks(
         yield from check_lines(outcome)
         return
     starts = np.cumsum([0, *map(len, blocks[:-1])]).tolist()
-    buckles = [tuple(each.of(start, len(loads)) for each in stable) for start, loads in zip(starts, blocks, strict=True)]
-    answers = (answers_of(prepared.structures, loads) for loads in blocks)
+    alike = [each for each, of in zip(stable, prepared.structures, strict=True) if of.bound.apart is None]
+    buckles = [tuple(each.of(start, len(loads)) for each in alike) for start, loads in zip(starts, blocks, strict=True)]
+    answers = (answers_of(prepared.alike, loads) for loads in blocks)
     parts = (solved_under(prepared, outcome.case, *each) for each in zip(answers, buckles, strict=True))
     by_block = [check_lines(each if outcome.loose else each.settled(), only_along=True) for each in parts]
     yield from lines_of_blocks(check_lines(replace(outcome, in_blocks=True)), by_block)
@@ -79,6 +81,11 @@ class Prepared:
     cuts: Mapping[tuple[str, str], SectionProperties]
     structures: tuple[Structure, ...]
     frame: MassProperties
+
+    @property
+    def alike(self) -> tuple[Structure, ...]:
+        """Return the structures in which all ends whose make is left out are alike."""
+        return tuple(each for each in self.structures if each.bound.apart is None)
 
     def under(self, bound: Bound) -> Mapping[str, SectionProperties]:
         """Return the section properties that hold under a bound."""
@@ -156,7 +163,7 @@ def _solved(prepared: Prepared, case: Case) -> Results:
     case = on_its_frame(prepared, case)
     of_vehicle = all_vehicle_loads(case, prepared.frame)
     outcome, stable = stable_outcome(prepared, case, of_vehicle)
-    blocks = blocks_of(prepared.structures, outcome.loads)
+    blocks = blocks_of(prepared.alike, outcome.loads)
     gaps = gaps_of(outcome, prepared.structures[: len(outcome.solutions)], prepared.frame)
     lines = (*lines_by_blocks(prepared, outcome, stable, blocks), *gap_lines(outcome, gaps))
     rows = governing_first(line for line in lines if isinstance(line, CheckResult))
@@ -214,9 +221,29 @@ def solved_under(prepared: Prepared, case: Case, answers: tuple[SolvedFrame, ...
     """Return the solved frame under some load cases, whether seams hold or not; answers, stable: of the frame under each bound."""
     loads = tuple(answers[0].cases)
     marks = marks_of(case, prepared.structures[0], prepared.sections, loads)
-    solutions, buckling = stable_solutions(answers, stable, marks), tuple(each.buckling for each in stable)
-    stresses = tuple(stresses_of(solution.members) for solution in solutions)
-    return SolvedCase(case, prepared.sections, loads, solutions, stresses, buckling, prepared.loose)
+    on = [number for number, each in enumerate(answers) if each.structure.bound.apart is None]
+    alike = dict(zip(on, stable_solutions([answers[n] for n in on], [stable[n] for n in on], marks), strict=True))
+    brief = brief_stable_solutions(answers, stable, marks) if len(on) < len(answers) else ()
+    solutions = tuple(alike[n] if n in alike else brief[n] for n in range(len(answers)))
+    brief_stresses = tuple(stresses_of(each.members) for each in brief)
+    stresses = tuple(stresses_of(alike[n].members) if n in alike else brief_stresses[n] for n in range(len(answers)))
+    return SolvedCase(
+        case=case, sections=prepared.sections, loads=loads, solutions=solutions, stresses=stresses,
+        buckling=tuple(each.buckling for each in stable), loose=prepared.loose, brief=brief, brief_stresses=brief_stresses,
+        at_ends=tuple(mixed_at_ends(prepared, answers, stable, brief)) if brief else (),
+    )  # fmt: skip
+
+
+def mixed_at_ends(
+    prepared: Prepared, answers: tuple[SolvedFrame, ...], stable: tuple[Stable, ...], brief: tuple[FrameSolution, ...]
+) -> Iterator[EndMixtures]:
+    """Yield, for each bound with all ends soft, what ends do in every mixture of soft and stiff ones; brief: all bounds, as told."""
+    stiff = {each.bound: each for each in prepared.structures}
+    for answer, buckled, told in zip(answers, stable, brief, strict=True):
+        bound = answer.structure.bound
+        if bound.joints is Joints.SOFT and bound.apart is None:
+            as_it_is = brief_solutions_of((answer,))[0] if buckled.further else told
+            yield from end_mixtures(answer, stiff[replace(bound, joints=Joints.STIFF)], (as_it_is, told))
 
 
 def all_loads(case: Case, frame: MassProperties, of_vehicle: tuple[VehicleLoads, ...]) -> tuple[CaseLoads, ...]:

@@ -1,4 +1,4 @@
-"""Section forces to stress: the unit fields times the forces, and the worst point of each section."""
+"""The stress of a solved frame: the worst at each station of every member, and what every check sees."""
 
 from __future__ import annotations
 
@@ -8,121 +8,18 @@ from functools import lru_cache
 
 import numpy as np
 
-from framecheck.frame.results import Buckling, FrameSolution, MemberForces
+from framecheck.frame.end_mixtures import EndMixtures
+from framecheck.frame.results import Bound, Buckling, FrameSolution, MemberForces
 from framecheck.model.arrays import Array, BoolArray, IntArray, frozen
 from framecheck.model.case import Case
 from framecheck.model.joining import Action
 from framecheck.model.loads import CaseLoads
-from framecheck.section.properties import SectionProperties, UnitFields
+from framecheck.section.properties import SectionProperties
+from framecheck.surface_stress import narrowed, peaks
 from framecheck.value_class import array_class
-from framecheck.yield_criterion import SHEAR_COUNTS, equivalent_on_surface
 
-STRETCHING = [0, 4, 5, 6]
-SHEARING = [1, 2, 7, 8]
-"""Columns of a row of section forces that make normal and shear stress, in the order of UnitFields."""
-AT_ONCE = 30_000
-"""Stresses worked out together, so that they stay in a core's own memory: twice as quick as all at once."""
 ROWS = 100_000
 """Rows of section forces that are put together from several members."""
-
-
-@array_class
-class Components:
-    """Stress at every surface point, Pa: normal (..., n_points), shear (..., n_points, 2) along y and z."""
-
-    normal: Array
-    shear: Array
-
-    @property
-    def von_mises(self) -> Array:
-        """Return the equivalent stress (..., n_points), Pa."""
-        return equivalent_on_surface(self.normal, self.shear[..., 0], self.shear[..., 1])
-
-
-@array_class
-class Peaks:
-    """The worst surface point of each section in a row of forces. Arrays (...,), read-only.
-
-    nominal: largest equivalent stress away from sharp re-entrant corners, Pa, on which yield is judged;
-    point: its index; peak: the largest anywhere, Pa (equal to nominal where no corner is sharp).
-    """
-
-    nominal: Array
-    point: IntArray
-    peak: Array
-
-
-def components(fields: UnitFields, forces: Array) -> Components:
-    """Return stress from section forces (..., 9): N, Vy, Vz, T, Mv, Ms, B, T Saint-Venant, T warping; section axes."""
-    across, up = (forces[..., SHEARING] @ fields.shear[:, axis].T for axis in (0, 1))
-    return Components(forces[..., STRETCHING] @ fields.normal.T, np.stack([across, up], axis=-1))
-
-
-def squared_von_mises(units: Sequence[Array], rows: tuple[Array, Array], room: Array) -> Array:
-    """Return the square of the equivalent stress (n_row, n_points), Pa2, as Components.von_mises, in `room` (2, n_row, n_points).
-
-    units: by_unit_force; rows: the forces (n_row, 4) that stretch, and those that shear. New arrays would take most of the time.
-    """
-    (stretching, shearing), squared, part = rows, np.asarray(room[0]), np.asarray(room[1])
-    np.matmul(stretching, units[0], out=squared)
-    np.multiply(squared, squared, out=squared)
-    for shear in units[1:]:
-        np.matmul(shearing, shear, out=part)
-        np.multiply(part, part, out=part)
-        squared += part
-    return squared
-
-
-def by_unit_force(fields: UnitFields) -> tuple[Array, Array, Array]:
-    """Return what normal and each shear stress count by unit forces (4, n_points): squared they add up to the equivalent stress."""
-    across, up = (np.ascontiguousarray(SHEAR_COUNTS**0.5 * fields.shear[:, axis].T) for axis in (0, 1))
-    return np.ascontiguousarray(fields.normal.T), across, up
-
-
-def narrowed(fields: UnitFields, on: BoolArray | IntArray) -> UnitFields:
-    """Return the fields at some points alone: (n_points,) bool, or their numbers."""
-    metal = None if fields.metal is None else fields.metal[on]
-    return UnitFields(frozen(fields.points[on]), frozen(fields.normal[on]), frozen(fields.shear[on]), fields.sharp[on], metal)
-
-
-def largest_shear(fields: UnitFields, forces: Array, on: BoolArray) -> Array:
-    """Return the largest shear stress (...,), Pa, among the points marked by `on` (n_points,), of forces (..., 9); piece by piece."""
-    if not on.any():
-        return np.zeros(forces.shape[:-1])
-    rows, shear = forces.reshape(-1, forces.shape[-1])[:, SHEARING], fields.shear[on]
-    together = max(1, AT_ONCE // len(shear))
-    pieces = [rows[first : first + together] for first in range(0, max(len(rows), 1), together)]
-    squared = [((piece @ shear[:, 0].T) ** 2 + (piece @ shear[:, 1].T) ** 2).max(axis=-1) for piece in pieces]
-    return np.asarray(np.sqrt(np.concatenate(squared)).reshape(forces.shape[:-1]))
-
-
-def peaks(fields: UnitFields, forces: Array) -> Peaks:
-    """Return the worst point of each section force row, forces (..., 9) in section axes."""
-    rows = forces.reshape(-1, forces.shape[-1])
-    stretching, shearing, units = rows[:, STRETCHING], rows[:, SHEARING], by_unit_force(fields)
-    together = max(1, min(AT_ONCE // len(fields.normal), len(rows)))
-    room, pieces = np.empty((2, together, len(fields.normal))), []
-    for first in range(0, max(len(rows), 1), together):
-        these = slice(first, min(first + together, len(rows)))
-        found = room[:, : these.stop - first]
-        pieces.append(_peaks(fields.sharp, squared_von_mises(units, (stretching[these], shearing[these]), found)))
-    nominal, point, peak = (np.concatenate(each).reshape(forces.shape[:-1]) for each in zip(*pieces, strict=True))
-    return Peaks(frozen(nominal), point, frozen(peak))
-
-
-def _peaks(sharp: BoolArray, squared: Array) -> tuple[Array, IntArray, Array]:
-    """Return the nominal stress, its point and the peak (n_row,) from squared stresses (n_row, n_points), which are written over."""
-    peak = np.sqrt(squared.max(axis=-1)) if sharp.any() else None
-    if _some_smooth(sharp) and peak is not None:
-        squared[:, sharp] = -1.0
-    point = np.argmax(squared, axis=-1)
-    nominal = np.sqrt(squared[np.arange(len(point)), point])
-    return nominal, point, nominal if peak is None else peak
-
-
-def _some_smooth(sharp: BoolArray) -> bool:
-    """Return whether any point lies away from a sharp corner."""
-    return not bool(sharp.all())
 
 
 @array_class
@@ -164,6 +61,8 @@ class SolvedCase:
     sections: properties by name; loads: one per load case, in the order of the solutions' cases. buckling: of the frame as a whole,
     one per solution; empty where nobody has looked. loose: properties by name where seams are loose, {} where none are in doubt.
     in_blocks: blocks of its load cases are judged by themselves besides: of checks along members it is asked what is open alone.
+    brief, brief_stresses: where some bounds have ends that are unlike each other, all bounds at the same few stations; those are told
+    at few alone. at_ends: further mixtures of which it is known what ends of members do, and no more.
     """
 
     case: Case
@@ -174,6 +73,32 @@ class SolvedCase:
     buckling: tuple[Buckling, ...] = ()
     loose: Mapping[str, SectionProperties] = field(default_factory=dict)
     in_blocks: bool = False
+    brief: tuple[FrameSolution, ...] = ()
+    brief_stresses: tuple[tuple[MemberStress, ...], ...] = ()
+    at_ends: tuple[EndMixtures, ...] = ()
+
+    def mixed_at(self, member: str) -> tuple[EndMixtures, ...]:
+        """Return the further mixtures of which it is known what a member's ends do."""
+        return tuple(each for each in self.at_ends if each.member == member)
+
+    def bound(self, member: str, number: int) -> Bound:
+        """Return a bound by its number among those solved, and behind them among the mixtures at a member's ends."""
+        left = number - len(self.solutions)
+        for each in self.mixed_at(member) if left >= 0 else ():
+            if left < len(each.ends):
+                return each.bound(left)
+            left -= len(each.ends)
+        return self.solutions[number].bound
+
+    def throughout(self) -> SolvedCase:
+        """Return the outcome with every bound told at the same stations."""
+        if not self.brief:
+            return self
+        return replace(self, solutions=self.brief, stresses=self.brief_stresses, in_blocks=False, brief=(), brief_stresses=())
+
+    def alike(self) -> SolvedCase:
+        """Return the part of an outcome in which all ends are alike, which is told wherever a moment is extreme."""
+        return self._among([number for number, each in enumerate(self.solutions) if each.bound.apart is None], ())
 
     def by_seams(self) -> tuple[SolvedCase, ...]:
         """Return the outcome as it is, or where seams are in doubt one with those that hold and one with loose ones: their
@@ -186,18 +111,26 @@ class SolvedCase:
     def settled(self) -> SolvedCase:
         """Return the outcome with nothing left to say of how seams act."""
         solutions = (replace(each, bound=replace(each.bound, seams=None)) for each in self.solutions)
-        return replace(self, solutions=tuple(solutions))
+        brief = (replace(each, bound=replace(each.bound, seams=None)) for each in self.brief)
+        at_ends = (replace(each, base=replace(each.base, seams=None)) for each in self.at_ends)
+        return replace(self, solutions=tuple(solutions), brief=tuple(brief), at_ends=tuple(at_ends))
 
     def under(self, action: Action) -> SolvedCase:
         """Return the part of an outcome in which seams hold, or are loose."""
         on = [number for number, each in enumerate(self.solutions) if each.bound.seams is action]
+        sections = self.sections if action is Action.FULL else self.loose
+        at_ends = tuple(each for each in self.at_ends if each.base.seams is action)
+        return replace(self._among(on, on if self.brief else ()), sections=sections, loose={}, at_ends=at_ends)
+
+    def _among(self, on: Sequence[int], brief: Sequence[int]) -> SolvedCase:
+        """Return the outcome under some bounds, by number; brief: those of them that are told at few stations besides."""
         return replace(
             self,
-            sections=self.sections if action is Action.FULL else self.loose,
             solutions=tuple(self.solutions[number] for number in on),
             stresses=tuple(self.stresses[number] for number in on),
             buckling=tuple(self.buckling[number] for number in on) if self.buckling else (),
-            loose={},
+            brief=tuple(self.brief[number] for number in brief),
+            brief_stresses=tuple(self.brief_stresses[number] for number in brief),
         )
 
 

@@ -24,7 +24,8 @@ from framecheck.results.row import Check, Mode
 from framecheck.results.subjects import Open, Question, Thing, left_open
 from framecheck.section.properties import Critical, SectionProperties, UnitFields
 from framecheck.section.shape_geometry import Lips, lips_of
-from framecheck.stress import STRETCHING, SolvedCase
+from framecheck.stress import SolvedCase
+from framecheck.surface_stress import STRETCHING
 
 SOURCE = (
     "AISI S100-16, E4 and F4 (direct strength, between them by what of the softening is axial), without moment gradient; elastic: "

@@ -21,7 +21,7 @@ from framecheck.checks.formulas.plate_buckling import (
 from framecheck.checks.member_stress import bending_plane, wall_end_stress, wall_ends
 from framecheck.model.arrays import Array, BoolArray, IntArray, distinct, frozen
 from framecheck.section.properties import SectionProperties, UnitFields
-from framecheck.stress import AT_ONCE, narrowed
+from framecheck.surface_stress import AT_ONCE, narrowed
 from framecheck.value_class import array_class
 
 

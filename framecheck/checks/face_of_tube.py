@@ -202,7 +202,7 @@ def row(outcome: SolvedCase, foot: EndOnWall, of: tuple[FaceFailure, WallLoads],
         unit="1",
         target=way.asked,
         source=way.source,
-        bound=outcome.solutions[bound].bound,
+        bound=outcome.bound(foot.member, bound),
         note=words(foot, way, loads, (bound, case), beyond),
     )
 

@@ -32,7 +32,8 @@ from framecheck.results.subjects import (
     left_open,
 )
 from framecheck.section.properties import SectionProperties
-from framecheck.stress import SHEARING, SolvedCase
+from framecheck.stress import SolvedCase
+from framecheck.surface_stress import SHEARING
 from framecheck.yield_criterion import equivalent_on_surface
 
 YIELD_SOURCE = "R. von Mises (1913) on the elastic net section; holes: ANSI/AISC 360-22, B4.3b (1/16 in more than the hole; s2 / 4g)"

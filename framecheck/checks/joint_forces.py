@@ -152,7 +152,7 @@ def each_bound(outcome: SolvedCase) -> Iterator[SolvedCase]:
     """Yield the outcome under each bound by itself."""
     for number, solution in enumerate(outcome.solutions):
         buckling = outcome.buckling[number : number + 1]
-        yield replace(outcome, solutions=(solution,), stresses=(outcome.stresses[number],), buckling=buckling)
+        yield replace(outcome, solutions=(solution,), stresses=(outcome.stresses[number],), buckling=buckling, at_ends=())
 
 
 def told(lines: Iterable[Line], outcome: SolvedCase) -> Iterator[Line]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 
 from framecheck.model.frame import Frame
@@ -112,3 +113,35 @@ def worst_lines(found: Sequence[tuple[Line, ...]]) -> tuple[Line, ...]:
     rows = (line for line in lines if isinstance(line, CheckResult))
     worst = worst_by(rows, lambda row: (row.check, row.mode, row.subject, row.load_case, row.part))
     return (*worst.values(), *dict.fromkeys(line for line in lines if not isinstance(line, CheckResult)))
+
+
+Key = tuple[object, ...]
+
+
+def lines_of_blocks(whole: tuple[Line, ...], blocks: Sequence[tuple[Line, ...]]) -> Iterator[Line]:
+    """Yield the lines of all load cases together, and of blocks of them; or of all bounds at few stations, and of some at more.
+
+    Where a check tells one row of a thing whatever the load cases: the worst. What is open is told by the whole where it can be:
+    a size that would do is the one for all load cases.
+    """
+    told = {line.entry for line in whole if isinstance(line, Open)}
+    found = [whole, *(tuple(line for line in lines if not (isinstance(line, Open) and line.entry in told)) for lines in blocks)]
+    numbers: dict[Key, int] = {}  # each thing is looked up once: there may be a hundred thousand lines
+    rows = (line for lines in found for line in lines if isinstance(line, CheckResult))
+    things = {id(row): numbers.setdefault(_thing(row), len(numbers)) for row in rows}
+    most: Counter[int] = Counter()
+    for lines in found:
+        most |= Counter(things[id(line)] for line in lines if isinstance(line, CheckResult))
+    worst: dict[int, CheckResult] = {}
+    for line in worst_lines(found):
+        if not isinstance(line, CheckResult) or most[things[id(line)]] > 1:
+            yield line
+            continue
+        known = worst.get(things[id(line)])
+        worst[things[id(line)]] = line if known is None or line.used > known.used else known
+    yield from worst.values()
+
+
+def _thing(row: CheckResult) -> Key:
+    """Return what a row is about, whatever the load case."""
+    return row.check, row.mode, row.subject, row.part

@@ -8,7 +8,9 @@ from framecheck.checks.feet import SAME, EndOnWall
 from framecheck.frame.geometry import cross, point_stations
 from framecheck.model.arrays import Array, frozen
 from framecheck.model.joints import Terminal
-from framecheck.stress import SolvedCase, components
+from framecheck.section.properties import SectionProperties, UnitFields
+from framecheck.stress import SolvedCase
+from framecheck.surface_stress import STRETCHING
 from framecheck.value_class import array_class
 
 
@@ -32,7 +34,8 @@ class WallLoads:
 def end_loads(outcome: SolvedCase, foot: EndOnWall) -> Array:
     """Return force and moment at the wall's outside, vehicle axes, (n_bound, n_case, 6), N and Nm."""
     end = 0 if foot.terminal is Terminal.START else 1
-    found = np.stack([solution.member_ends[foot.member][:, end] for solution in outcome.solutions])
+    solved = np.stack([solution.member_ends[foot.member][:, end] for solution in outcome.solutions])
+    found = np.concatenate((solved, *(each.ends[:, :, end] for each in outcome.mixed_at(foot.member))))
     moved = found.copy()
     moved[..., 3:] -= cross(np.broadcast_to(foot.arm, found[..., :3].shape), found[..., :3])
     return moved
@@ -67,14 +70,29 @@ def rail_compression(outcome: SolvedCase, foot: EndOnWall) -> Array:
     """Return the largest compressive stress in the rail at a foot, (n_bound, n_case), Pa; 0 where none is known."""
     frame = outcome.case.frame
     found = np.zeros((len(outcome.solutions), len(outcome.loads)))
+    at_ends = outcome.mixed_at(foot.member)
+    mixed = [np.zeros(each.ends.shape[:2]) for each in at_ends]
     for number, member in enumerate(frame.members):
         if member.name not in foot.rails or foot.point not in member.points:
             continue
         station = point_stations(frame, member)[member.points.index(foot.point)]
+        there: dict[SectionProperties, list[tuple[int, Array]]] = {}
         for bound, solution in enumerate(outcome.solutions):
             line = solution.members[number]
             for row in np.flatnonzero(np.abs(line.stations - station) < SAME).tolist():
-                fields = line.sections[row].fields
-                if fields is not None:
-                    found[bound] = np.maximum(found[bound], -components(fields, line.forces[row]).normal.min(axis=-1))
-    return found
+                there.setdefault(line.sections[row], []).append((bound, line.forces[row]))
+        for section, rows in there.items():
+            if section.fields is not None:
+                pressed = most_compressed(section.fields, np.stack([forces for _, forces in rows])[..., STRETCHING])
+                np.maximum.at(found, [bound for bound, _ in rows], pressed)
+        for each, total in zip(at_ends, mixed, strict=True):
+            there_mixed = each.rails[number, foot.point]
+            for row, section in enumerate(there_mixed.sections):
+                if section.fields is not None:
+                    np.maximum(total, most_compressed(section.fields, there_mixed.forces[:, row]), out=total)
+    return np.concatenate((found, *mixed))
+
+
+def most_compressed(fields: UnitFields, forces: Array) -> Array:
+    """Return the largest compressive stress (...,) of the section forces that stretch (..., 4), Pa."""
+    return np.asarray(-(forces @ fields.normal.T).min(axis=-1))

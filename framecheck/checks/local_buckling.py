@@ -38,7 +38,8 @@ from framecheck.model.shop_tables import Material
 from framecheck.results.row import Check, Mode
 from framecheck.results.subjects import Open, Question, Thing, left_open
 from framecheck.section.properties import SectionProperties, UnitFields, Wall
-from framecheck.stress import SolvedCase, largest_shear
+from framecheck.stress import SolvedCase
+from framecheck.surface_stress import largest_shear
 from framecheck.value_class import array_class
 
 

@@ -14,7 +14,7 @@ from framecheck.model.arrays import Array
 from framecheck.model.frame import Frame, Member
 from framecheck.model.joints import AtPoint, BoltGroup, InSplice, PlyKind
 from framecheck.section.properties import SectionProperties
-from framecheck.stress import STRETCHING
+from framecheck.surface_stress import STRETCHING
 from framecheck.value_class import array_class
 
 DAMAGE = 0.0254 / 16

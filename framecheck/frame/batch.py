@@ -115,7 +115,7 @@ def _points_moved(base: Base, unknowns: Array) -> Array:
     six = unknowns[: 6 * nodes].reshape(nodes, 6, *unknowns.shape[1:])
     for number, case in enumerate(base.cases):
         if case.free_free:
-            six[..., number] = from_asked_plane(base.structure, case, base.supports, six[..., number])
+            six[..., number] = from_asked_plane(base.structure, case.reference, base.supports, six[..., number])
     return six[:points].transpose(2, 0, 3, 1)
 
 

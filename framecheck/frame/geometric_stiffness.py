@@ -20,6 +20,7 @@ from framecheck.frame.fields import Fields, SolvedPieces, forces_at, unloaded
 from framecheck.frame.freedoms import NONE
 from framecheck.frame.stations import Stations
 from framecheck.frame.structure import Structure
+from framecheck.frame.summing import Summing, summing_at
 from framecheck.frame.supports import rigid_moves
 from framecheck.frame.within_piece import LONG, SHORT, TINY, Bends, Shapes, bends_of, twist_flexibility, unit_shapes
 from framecheck.model.arrays import Array, IntArray
@@ -196,6 +197,7 @@ class EqualPieces:
     stations: Stations
     rows: Array
     line: Array
+    summing: Summing
 
     def shaped(self, whole: Array) -> Array:
         """Return what belongs to the shapes (m, 3 s, j) of movements or forces (N, j)."""
@@ -243,7 +245,8 @@ def parts_of(structure: Structure, answer: SolvedPieces) -> tuple[EqualPieces, .
         stations = gauss_stations(structure.beams, which, shapes)
         rows, line = strain_rows(answer, stations, shapes, bends)
         inner = slice(first, first + shapes.count * len(which))
-        parts.append(EqualPieces(which, maps[which], at[which], inner, shapes, bends, twist, stations, rows, line))
+        of = (which, maps[which], at[which], inner, shapes, bends, twist, stations, rows, line)
+        parts.append(EqualPieces(*of, summing_at(at[which])))
         first = inner.stop
     return tuple(parts)
 
@@ -268,7 +271,7 @@ def hold_of(structure: Structure, parts: tuple[EqualPieces, ...]) -> FreeMovemen
     summed = np.zeros((count + 1, 6))
     for part in parts:
         weighed = _weighed_moves(structure, part, middle)
-        np.add.at(summed, part.at, (weighed[:, :, : 2 * END] @ part.maps).transpose(0, 2, 1))
+        part.summing.add(summed, (weighed[:, :, : 2 * END] @ part.maps).transpose(0, 2, 1))
         measure[:, part.inner] = weighed[:, :, 2 * END :].transpose(1, 0, 2).reshape(6, -1)
     measure[:, :count] = summed[:-1].T
     free = np.zeros((measure.shape[1], 6))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from functools import lru_cache
 from hashlib import blake2b
 from math import isnan
 from typing import Protocol
@@ -27,6 +28,12 @@ class NumberStore(Protocol):
         ...
 
 
+@lru_cache(maxsize=1024)
+def key_of(what: tuple[object, ...]) -> str:
+    """Return the name under which numbers are kept. Many bounds ask for the same joint, and its words take long to write."""
+    return blake2b(repr((ENGINE, *what)).encode(), digest_size=16).hexdigest()
+
+
 def kept_numbers(
     what: tuple[object, ...], count: int, store: NumberStore | None, compute: Callable[[], Sequence[float]]
 ) -> list[float]:
@@ -34,7 +41,7 @@ def kept_numbers(
 
     Kept as text: exact (hexadecimal) numbers, then a checksum of them.
     """
-    key = blake2b(repr((ENGINE, *what)).encode(), digest_size=16).hexdigest()
+    key = key_of(what)
     found = _decoded(store.get(key) if store else None, count)
     if found is not None:
         return found

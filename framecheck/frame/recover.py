@@ -155,18 +155,18 @@ def _with_flows(structure: Structure, loads: Loads, unknowns: Array) -> tuple[Lo
     return flowing, particular_ends(structure.beams, flowing)
 
 
-def all_stations(answer: SolvedPieces, crossings: Array) -> tuple[Stations, Fields]:
-    """Return the stations of all pieces, crossings (n, 2) among them, and the fields there."""
+def all_stations(answer: SolvedPieces, crossings: Array, count: int) -> tuple[Stations, Fields]:
+    """Return the stations of all pieces, `count` a stretch and crossings (n, 2) among them, and the fields there."""
     stretches = stretches_of(answer.beams, answer.loads)
-    stations = stations_of(answer.beams, stretches)
+    stations = stations_of(answer.beams, stretches, count)
     if len(crossings):
         stations = with_more(stations, stretches, crossings[:, 0].astype(np.int64), crossings[:, 1])
     return stations, fields_at(answer, stations)
 
 
-def summed_over(answer: SolvedPieces, stations: Stations, fields: Fields) -> tuple[Stations, Fields]:
+def summed_over(answer: SolvedPieces, stations: Stations, fields: Fields, count: int) -> tuple[Stations, Fields]:
     """Return the stations whose weights sum energy and work, and the fields there: the given ones where they do."""
-    summing = summing_stations(answer.beams, stretches_of(answer.beams, answer.loads), stations)
+    summing = summing_stations(answer.beams, stretches_of(answer.beams, answer.loads), stations, count)
     return (stations, fields) if summing is stations else (summing, fields_at(answer, summing))
 
 

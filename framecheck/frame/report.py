@@ -74,12 +74,12 @@ def marked_places(answered: SolvedFrame, marks: Mapping[str, Sequence[float]]) -
     return stretch_places(answer.beams, stretches, structure.pieces.member, np.array(rows).reshape(-1, 2))
 
 
-def solution_of(answered: SolvedFrame, crossings: Array) -> FrameSolution:
-    """Return the solution, with stations at the crossings (n, 2) too."""
+def solution_of(answered: SolvedFrame, crossings: Array, count: int) -> FrameSolution:
+    """Return the solution at `count` stations a stretch, and at the crossings (n, 2) too."""
     structure, cases, loads, solved = answered.structure, answered.cases, answered.loads, answered.solved
     vector, unknowns, least = answered.vector, answered.unknowns, answered.least
-    stations, fields = all_stations(solved.answer, crossings)
-    summing = summed_over(solved.answer, stations, fields)
+    stations, fields = all_stations(solved.answer, crossings, count)
+    summing = summed_over(solved.answer, stations, fields, count)
     energy = piece_energy(structure.beams, *summing)
     left = structure.matrix @ unknowns - vector
     account = account_of(structure, cases, (loads, left), (unknowns, energy, *summing))

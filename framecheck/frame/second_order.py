@@ -97,7 +97,7 @@ class Search:
         cases = felt[0].shape[2]
         summed, inner = np.zeros((self.count + 1, cases)), []
         for part, each in zip(self.parts, felt, strict=True):
-            np.add.at(summed, part.at, part.maps.transpose(0, 2, 1) @ each[:, : 2 * END])
+            part.summing.add(summed, part.maps.transpose(0, 2, 1) @ each[:, : 2 * END])
             inner.append(each[:, 2 * END :].reshape(-1, cases))
         return np.concatenate((summed[:-1], *inner))
 

@@ -10,7 +10,7 @@ mass, which neither moves nor turns.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import Protocol, Self
 
 import numpy as np
@@ -26,7 +26,7 @@ from framecheck.frame.second_order import (
     search_of,
     told_on_moved_frame,
 )
-from framecheck.frame.solve import solutions_of
+from framecheck.frame.solve import brief_solutions_of, solutions_of
 from framecheck.frame.supports import Hold, hold_of_case
 from framecheck.model.arrays import Array, BoolArray, IntArray, frozen
 from framecheck.value_class import array_class
@@ -171,12 +171,29 @@ def together(parts: Sequence[EqualPieces], held: Sequence[Hold]) -> Iterator[Int
         yield from (cases[first : first + many] for first in range(0, len(cases), many))
 
 
+Told = Callable[[Sequence[SolvedFrame], Mapping[str, Sequence[float]]], tuple[FrameSolution, ...]]
+
+
 def stable_solutions(
     answers: Sequence[SolvedFrame], stable: Sequence[Stable], marks: Mapping[str, Sequence[float]]
 ) -> tuple[FrameSolution, ...]:
     """Return the solutions of a frame under its bounds, on the moved frame where that matters; stable: its `frame_buckling`."""
-    solutions = solutions_of(answers, marks)
+    return _with_moved(solutions_of, answers, stable, marks)
+
+
+def brief_stable_solutions(
+    answers: Sequence[SolvedFrame], stable: Sequence[Stable], marks: Mapping[str, Sequence[float]]
+) -> tuple[FrameSolution, ...]:
+    """Return the same at few stations (brief_solutions_of)."""
+    return _with_moved(brief_solutions_of, answers, stable, marks)
+
+
+def _with_moved(
+    told: Told, answers: Sequence[SolvedFrame], stable: Sequence[Stable], marks: Mapping[str, Sequence[float]]
+) -> tuple[FrameSolution, ...]:
+    """Return what is told of answers, on the moved frame where that matters."""
+    solutions = told(answers, marks)
     if not any(each.further for each in stable):
         return solutions
-    moved = solutions_of([moved_further(*pair) for pair in zip(answers, (e.further for e in stable), strict=True)], marks)
+    moved = told([moved_further(*pair) for pair in zip(answers, (e.further for e in stable), strict=True)], marks)
     return tuple(told_on_moved_frame(*pair) for pair in zip(solutions, moved, strict=True))

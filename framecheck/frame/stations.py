@@ -86,10 +86,14 @@ def stretches_of(beams: Beams, loads: Loads) -> Stretches:
     return Stretches(piece, start, end, loaded[piece])
 
 
-def stations_of(beams: Beams, stretches: Stretches) -> Stations:
-    """Return the stations of all pieces, without the extremes."""
-    n = len(stretches.piece)
-    return _with_rule(stretches, np.arange(n), MANY) if n <= FEW else few_stations(beams, stretches)
+def usual_count(stretches: Stretches) -> int:
+    """Return how many stations a stretch of smooth load gets as a rule."""
+    return MANY if len(stretches.piece) <= FEW else SOME
+
+
+def stations_of(beams: Beams, stretches: Stretches, count: int) -> Stations:
+    """Return the stations of all pieces, without the extremes; count: MANY or SOME a stretch."""
+    return _with_rule(stretches, np.arange(len(stretches.piece)), MANY) if count == MANY else few_stations(beams, stretches)
 
 
 def few_stations(beams: Beams, stretches: Stretches) -> Stations:
@@ -108,14 +112,13 @@ def _with_rule(stretches: Stretches, which: IntArray, count: int) -> Stations:
     return Stations(stretches.piece[row], at, stretches.start[row], size * np.tile(weights, len(which)))
 
 
-def summing_stations(beams: Beams, stretches: Stretches, stations: Stations) -> Stations:
+def summing_stations(beams: Beams, stretches: Stretches, stations: Stations, count: int) -> Stations:
     """Return stations whose weights sum energy and work truly: the given ones, or more where warping dies out within a stretch.
 
     Flat bars and angles hardly warp: at a held end their torsion is in a layer as short as the bar is wide, which even places
     along the member miss.
     """
     rate = 2 * beams.z[stretches.piece] / beams.length[stretches.piece]
-    count = MANY if len(stretches.piece) <= FEW else SOME
     layered = rate * (stretches.end - stretches.start) > SMOOTH[count]
     if not layered.any():
         return stations

@@ -7,7 +7,7 @@ what it does fades out along a rail: so each member's ends are set apart from al
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from itertools import combinations
 
 from framecheck.frame.joint_faces import rails_at
@@ -27,6 +27,11 @@ EVERY_MIXTURE = 4
 """Of so few ends every mixture is solved: two crossmembers with stiff ends across a corner took up to a third more in single rows."""
 NAMED = 3
 """Most names in the words for what is set apart."""
+
+MOST_RAILS = 3
+"""Most sets of ends farther off that are told apart there."""
+MOST_CLASSES = 9
+"""Most classes of ends in the mixtures that are solved at a member's ends alone (end_mixtures.py); each more doubles them."""
 
 End = tuple[int, int]
 Ends = frozenset[End]
@@ -72,6 +77,61 @@ def sets_apart(frame: Frame, every: Ends) -> Iterator[EndsApart]:
     if len(every) <= EVERY_MIXTURE:
         for ends in (frozenset(each) for count in (1, 2) for each in combinations(sorted(every), count)):
             yield EndsApart(ends, in_words(frame, every, ends, ends))
+
+
+def classes_about(frame: Frame, every: Ends, number: int) -> tuple[Ends, ...]:
+    """Return the classes of ends of which every mixture is solved at a member's own ends alone, those farther off first.
+
+    Each of its own ends and of the ends of members beside it is one; the rest on each rail, and all else. Where these are too many the
+    rest is one, then both ends of each member beside it.
+    """
+    own, near = ends_of(every, {number}), near_members(frame, every, number)
+    beside = ends_of(every, near)
+    rest = rest_by_rail(frame, every - own - beside)
+    whole = [each for each in (every - own - beside,) if each]
+    singles = [frozenset((end,)) for end in sorted(beside)]
+    members = [ends_of(every, {each}) for each in sorted(near)]
+    ways = [*rest, *singles], [*whole, *singles], [*rest, *members], [*whole, *members], [each for each in (every - own,) if each]
+    mine = [frozenset((end,)) for end in sorted(own)]
+    found = next(way for way in ways if len(way) + len(mine) <= MOST_CLASSES or way is ways[-1])
+    return (*found, *mine)
+
+
+def ends_of(every: Ends, numbers: Iterable[int]) -> Ends:
+    """Return those ends that some members have."""
+    return frozenset(end for end in every if end[0] in set(numbers))
+
+
+def rest_by_rail(frame: Frame, rest: Ends) -> list[Ends]:
+    """Return ends by the run that they stand on, those that stand on none with such as are few: more than two sets are one."""
+    rails = rails_at(frame)
+    by_run: dict[int, set[End]] = {}
+    for end in sorted(rest):
+        point = frame.members[end[0]].points[-end[1]]
+        by_run.setdefault(min(rails[point][0].numbers) if point in rails and rails[point][0].is_rail else -1, set()).add(end)
+    found = [frozenset(ends) for _, ends in sorted(by_run.items())]
+    return found if len(found) <= MOST_RAILS else [rest]
+
+
+def near_members(frame: Frame, every: Ends, number: int) -> frozenset[int]:
+    """Return the members with such ends that stand next to a member along a run, on it, or under it."""
+    rails, under = on_rails(frame, every), rails_at(frame)
+    beside = {
+        other[0]
+        for own in ends_of(every, {number}) if own in rails
+        for other, at in rails.items()
+        if at.run == rails[own].run and abs(at.place - rails[own].place) <= 1
+    }  # fmt: skip
+    points = {end: frame.members[end[0]].points[-end[1]] for end in every}
+    for end, point in points.items():
+        on = under[point][0].numbers if point in under else frozenset()
+        beside |= {end[0]} if number in on else (ends_members(every) & set(on) if end[0] == number else set())
+    return frozenset(beside - {number})
+
+
+def ends_members(every: Ends) -> frozenset[int]:
+    """Return the members that ends belong to."""
+    return frozenset(member for member, _ in every)
 
 
 def groups_of(frame: Frame, every: Ends) -> Mapping[Ends, Ends]:

@@ -156,8 +156,9 @@ def load_cases(solution: FrameSolution) -> Iterator[Record]:
 
 def forces_of(solution: FrameSolution) -> Iterator[Record]:
     """Yield the section forces of every member under one bound."""
+    bound_of = solution.bound.name
     for member in solution.members:
-        yield from ({"bound": solution.bound.name, **row} for row in member_forces(member, solution.cases))
+        yield from ({"bound": bound_of, **row} for row in member_forces(member, solution.cases))
 
 
 def self_checks(solution: FrameSolution) -> Iterator[Record]:

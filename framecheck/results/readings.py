@@ -14,7 +14,8 @@ from framecheck.model.shapes import Side
 from framecheck.results.summary import told_solutions
 from framecheck.results.tables import LOAD_CASE, STATION, Column, ResultTable, Value
 from framecheck.section.properties import SectionProperties, UnitFields
-from framecheck.stress import SHEARING, STRETCHING, SolvedCase
+from framecheck.stress import SolvedCase
+from framecheck.surface_stress import SHEARING, STRETCHING
 from framecheck.value_class import array_class
 from framecheck.yield_criterion import equivalent_on_surface
 

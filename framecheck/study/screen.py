@@ -24,11 +24,11 @@ from framecheck.model.loads import CaseLoads
 from framecheck.model.study import Aims, Engine
 from framecheck.run import all_loads, on_its_frame, prepare
 from framecheck.section.store import SectionStore
-from framecheck.stress import SHEARING, STRETCHING
 from framecheck.study.frame_measures import fitted_mass
 from framecheck.study.many_sections import ManySections, many_sections, one_section
 from framecheck.study.measure import DEFLECTION, SAFETY, MeasuredAim, VariantRow, VariantRun, faulty, rounded
 from framecheck.study.sweep import Build, Numbered
+from framecheck.surface_stress import SHEARING, STRETCHING
 from framecheck.value_class import array_class, value_class
 from framecheck.vehicle.load_cases import all_vehicle_loads
 

@@ -17,7 +17,7 @@ from hypothesis import strategies as st
 from framecheck.cli.main import entry
 from framecheck.reading.diagnostics import BOUNDS
 from framecheck.section.properties import UnitFields
-from framecheck.stress import largest_shear
+from framecheck.surface_stress import largest_shear
 from framecheck.units import QUANTITIES
 from tests.trust.texts import ROOT, SMALL, drawn
 from tests.trust.trial import tried

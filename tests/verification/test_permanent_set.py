@@ -23,7 +23,7 @@ from framecheck.model.case import StrengthAsked, Targets
 from framecheck.results.row import CAP, CheckResult
 from framecheck.results.subjects import Open
 from framecheck.section.properties import SectionProperties
-from framecheck.stress import peaks
+from framecheck.surface_stress import peaks
 from tests.unit.checks.members import channel, outcome, row, tube
 from tests.verification.manual import Held, Kind, proof
 

@@ -28,7 +28,7 @@ from framecheck.model.frame import Member
 from framecheck.model.shapes import Side
 from framecheck.model.shop_tables import Material
 from framecheck.section.properties import SectionProperties
-from framecheck.stress import narrowed
+from framecheck.surface_stress import narrowed
 from framecheck.value_class import value_class
 
 AT_ONCE = 1_000_000

@@ -178,7 +178,7 @@ def of_foot(outcome: SolvedCase, foot: EndOnWall, of: DetailClass, by: tuple[Seq
     bound = int(np.argmax(total.max(axis=1)))
     words = f"the wall that it stands on, class {of.name} ({of.detail}), the wall's own bending counted"
     where = Subject(Thing.MEMBER_END, foot.member, foot.point)
-    bound_of, source = outcome.solutions[bound].bound, f"{of.source}; {SOURCE}"
+    bound_of, source = outcome.bound(foot.member, bound), f"{of.source}; {SOURCE}"
     return row(Finding("", foot.member, None, float(total.max()), words, source, bound_of, where), duty)
 
 

@@ -11,7 +11,7 @@ from framecheck.checks.fatigue.swings import Spectra, Swings
 from framecheck.checks.kinks import LegAtKink
 from framecheck.model.arrays import Array, IntArray
 from framecheck.section.properties import UnitFields
-from framecheck.stress import SHEARING, STRETCHING, components
+from framecheck.surface_stress import SHEARING, STRETCHING, components
 from framecheck.value_class import array_class
 
 

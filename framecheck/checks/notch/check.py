@@ -28,7 +28,8 @@ from framecheck.model.shapes import Side
 from framecheck.results.row import Check, CheckResult, Mode
 from framecheck.results.subjects import Question, Subject, Thing, left_open
 from framecheck.section.properties import SectionProperties, UnitFields
-from framecheck.stress import SolvedCase, components
+from framecheck.stress import SolvedCase
+from framecheck.surface_stress import components
 from framecheck.value_class import array_class
 
 NET_SOURCE = "first yield of the net section about its own axes, offset moment of the pull included (beam theory)"

@@ -14,7 +14,8 @@ from framecheck.model.arrays import Array, BoolArray, frozen
 from framecheck.model.frame import Cut
 from framecheck.model.shapes import Side
 from framecheck.section.properties import SectionProperties, UnitFields
-from framecheck.stress import SolvedCase, components, narrowed
+from framecheck.stress import SolvedCase
+from framecheck.surface_stress import components, narrowed
 from framecheck.value_class import array_class, value_class
 
 

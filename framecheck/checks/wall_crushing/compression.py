@@ -11,7 +11,8 @@ from framecheck.frame.geometry import point_stations
 from framecheck.model.frame import SAME_STATION, Member
 from framecheck.model.joints import ASKED, AtMemberEnd, AtPoint, Terminal
 from framecheck.model.weld_joints import Bracket
-from framecheck.stress import SolvedCase, components
+from framecheck.stress import SolvedCase
+from framecheck.surface_stress import components
 
 
 def compression_of(outcome: SolvedCase, bracket: Bracket) -> Mapping[str, float]:

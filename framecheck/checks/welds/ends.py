@@ -69,10 +69,8 @@ def lines_of(outcome: SolvedCase, foot: EndOnWall, least_legs: tuple[LeastLeg, .
         return
     welds, loads = tuple(welds_of(foot)), end_loads(outcome, foot)
     runs = tuple(run for weld in welds for run in weld)
-    flat = np.concatenate([forces_on_runs(weld, loads.reshape(-1, 6)) for weld in welds], axis=1)
-    forces = flat.reshape(*loads.shape[:2], len(runs), 2, 3)
-    yield from wall_rows(outcome, foot, forces)
-    size = np.linalg.norm(forces, axis=-1).max(axis=-1)
+    in_wall, size = largest_on_runs(foot, welds, loads)
+    yield from wall_rows(outcome, foot, in_wall)
     needed = needed_leg(runs, size.max(axis=(0, 1)))
     given, least = foot.made.leg, least_leg(least_legs, min(foot.wall.t0, foot.branch.t1))
     where = Subject(Thing.MEMBER_END, foot.member, foot.point)
@@ -84,6 +82,19 @@ def lines_of(outcome: SolvedCase, foot: EndOnWall, least_legs: tuple[LeastLeg, .
         yield worst(outcome, where, size, RunLimit(Mode.WELD_METAL, strength, ASKED.strength, source, note=note))
         capacity = Capacity(Mode.LEAST_LEG, given, 1.0, least.source, "m")
         yield judged(Judging(Check.END_WELD, where), None, least.leg, capacity)
+
+
+def largest_on_runs(foot: EndOnWall, welds: tuple[tuple[WeldRun, ...], ...], loads: Array) -> tuple[Array, Array]:
+    """Return the largest force per length on each run under loads (n_bound, n_case, 6): in the wall's own plane, and in all,
+    (n_bound, n_case, n_run), N/m; from those of unit loads, for loads are many.
+    """
+    unit = np.concatenate([forces_on_runs(weld, np.eye(6)) for weld in welds], axis=1) @ foot.axes.T
+    rows = loads.reshape(-1, 6)
+    along, out, across = (np.square(rows @ unit[..., way].reshape(6, -1)) for way in range(3))
+    along += across
+    out += along
+    found = (np.sqrt(np.maximum(each[:, ::2], each[:, 1::2])).reshape(*loads.shape[:2], -1) for each in (along, out))
+    return next(found), next(found)
 
 
 def no_leg(foot: EndOnWall, sizing: Sizing, least_legs: tuple[LeastLeg, ...]) -> Open:
@@ -122,10 +133,11 @@ class RunLimit:
     note: str = ""
 
 
-def wall_rows(outcome: SolvedCase, foot: EndOnWall, forces: Array) -> Iterator[CheckResult]:
-    """Yield yield and rupture of both walls beside the weld, by the force in the wall's own plane: the rest is the face's to bear."""
+def wall_rows(outcome: SolvedCase, foot: EndOnWall, in_wall: Array) -> Iterator[CheckResult]:
+    """Yield yield and rupture of both walls beside the weld, by the force per length in the wall's own plane (n_bound, n_case, n_run):
+    the rest is the face's to bear.
+    """
     where = Subject(Thing.MEMBER_END, foot.member, foot.point)
-    in_wall = np.hypot(forces @ foot.axes[0], forces @ foot.axes[2]).max(axis=-1)
     for part, wall, metal in (("rail wall", foot.wall.t0, foot.wall.metal), ("branch wall", foot.branch.t1, foot.branch.metal)):
         yields, tears = wall_yield(metal.yield_strength, wall), wall_rupture(metal.ultimate, wall)
         for limit in (
@@ -151,7 +163,7 @@ def worst(outcome: SolvedCase, where: Subject, size: Array, limit: RunLimit) -> 
         source=limit.source,
         part=limit.part,
         note=limit.note,
-        bound=outcome.solutions[bound].bound,
+        bound=outcome.bound(where.name, bound),
     )
 
 

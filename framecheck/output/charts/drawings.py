@@ -36,7 +36,7 @@ from framecheck.output.charts.chart import (
 from framecheck.output.display import Units, bare, shown_unit, with_unit
 from framecheck.section.outline_built_up import parts_of
 from framecheck.section.properties import SectionProperties
-from framecheck.stress import components
+from framecheck.surface_stress import components
 from framecheck.value_class import array_class
 
 if TYPE_CHECKING:

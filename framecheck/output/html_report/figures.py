@@ -19,7 +19,8 @@ from framecheck.results.summary import governing_bound, load_case_rows
 from framecheck.results.tables import Scope
 from framecheck.run import Results
 from framecheck.section.properties import SectionProperties
-from framecheck.stress import MemberStress, components
+from framecheck.stress import MemberStress
+from framecheck.surface_stress import components
 from framecheck.value_class import array_class, value_class
 
 WIDE = 860.0

@@ -15,7 +15,7 @@ from framecheck.checks.fatigue.swings import SwingBlock, coarser, rainflow_cycle
 from framecheck.model.arrays import Array
 from framecheck.model.duty import BaseMetal, Detail, MeanStress, PartialFactors
 from framecheck.section.properties import UnitFields
-from framecheck.stress import components
+from framecheck.surface_stress import components
 from tests.verification.test_fatigue import CLASS_71, IIW_71, MACHINED, SHEAR_80
 
 CASES, STATIONS, POINTS = 4, 5, 30

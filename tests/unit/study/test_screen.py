@@ -14,12 +14,12 @@ from framecheck.model.study import Engine
 from framecheck.reading.study_file import StudyFile
 from framecheck.reading.variants import SectionBuilder
 from framecheck.section.midline import midline_properties
-from framecheck.stress import peaks
 from framecheck.study.engines import Builders, confirmed, kept_of, run_variants
 from framecheck.study.many_sections import many_sections
 from framecheck.study.measure import VariantRow
 from framecheck.study.screen import sizes_of, yield_used
 from framecheck.study.sweep import shortlist
+from framecheck.surface_stress import peaks
 from tests.unit.study.studies import CASE, MEMORY, WALLS, rows_of_walls, study_file
 
 LIST = "values: [2 mm, 2.5 mm, 3 mm, 4 mm, 5 mm, 6 mm]"

@@ -1,0 +1,117 @@
+"""Stress on a section's surface from section forces: the unit fields times the forces, and the worst point."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from framecheck.model.arrays import Array, BoolArray, IntArray, frozen
+from framecheck.section.properties import UnitFields
+from framecheck.value_class import array_class
+from framecheck.yield_criterion import SHEAR_COUNTS, equivalent_on_surface
+
+STRETCHING = [0, 4, 5, 6]
+SHEARING = [1, 2, 7, 8]
+"""Columns of a row of section forces that make normal and shear stress, in the order of UnitFields."""
+AT_ONCE = 30_000
+"""Stresses worked out together, so that they stay in a core's own memory: twice as quick as all at once."""
+
+
+@array_class
+class Components:
+    """Stress at every surface point, Pa: normal (..., n_points), shear (..., n_points, 2) along y and z."""
+
+    normal: Array
+    shear: Array
+
+    @property
+    def von_mises(self) -> Array:
+        """Return the equivalent stress (..., n_points), Pa."""
+        return equivalent_on_surface(self.normal, self.shear[..., 0], self.shear[..., 1])
+
+
+@array_class
+class Peaks:
+    """The worst surface point of each section in a row of forces. Arrays (...,), read-only.
+
+    nominal: largest equivalent stress away from sharp re-entrant corners, Pa, on which yield is judged;
+    point: its index; peak: the largest anywhere, Pa (equal to nominal where no corner is sharp).
+    """
+
+    nominal: Array
+    point: IntArray
+    peak: Array
+
+
+def components(fields: UnitFields, forces: Array) -> Components:
+    """Return stress from section forces (..., 9): N, Vy, Vz, T, Mv, Ms, B, T Saint-Venant, T warping; section axes."""
+    across, up = (forces[..., SHEARING] @ fields.shear[:, axis].T for axis in (0, 1))
+    return Components(forces[..., STRETCHING] @ fields.normal.T, np.stack([across, up], axis=-1))
+
+
+def squared_von_mises(units: Sequence[Array], rows: tuple[Array, Array], room: Array) -> Array:
+    """Return the square of the equivalent stress (n_row, n_points), Pa2, as Components.von_mises, in `room` (2, n_row, n_points).
+
+    units: by_unit_force; rows: the forces (n_row, 4) that stretch, and those that shear. New arrays would take most of the time.
+    """
+    (stretching, shearing), squared, part = rows, np.asarray(room[0]), np.asarray(room[1])
+    np.matmul(stretching, units[0], out=squared)
+    np.multiply(squared, squared, out=squared)
+    for shear in units[1:]:
+        np.matmul(shearing, shear, out=part)
+        np.multiply(part, part, out=part)
+        squared += part
+    return squared
+
+
+def by_unit_force(fields: UnitFields) -> tuple[Array, Array, Array]:
+    """Return what normal and each shear stress count by unit forces (4, n_points): squared they add up to the equivalent stress."""
+    across, up = (np.ascontiguousarray(SHEAR_COUNTS**0.5 * fields.shear[:, axis].T) for axis in (0, 1))
+    return np.ascontiguousarray(fields.normal.T), across, up
+
+
+def narrowed(fields: UnitFields, on: BoolArray | IntArray) -> UnitFields:
+    """Return the fields at some points alone: (n_points,) bool, or their numbers."""
+    metal = None if fields.metal is None else fields.metal[on]
+    return UnitFields(frozen(fields.points[on]), frozen(fields.normal[on]), frozen(fields.shear[on]), fields.sharp[on], metal)
+
+
+def largest_shear(fields: UnitFields, forces: Array, on: BoolArray) -> Array:
+    """Return the largest shear stress (...,), Pa, among the points marked by `on` (n_points,), of forces (..., 9); piece by piece."""
+    if not on.any():
+        return np.zeros(forces.shape[:-1])
+    rows, shear = forces.reshape(-1, forces.shape[-1])[:, SHEARING], fields.shear[on]
+    together = max(1, AT_ONCE // len(shear))
+    pieces = [rows[first : first + together] for first in range(0, max(len(rows), 1), together)]
+    squared = [((piece @ shear[:, 0].T) ** 2 + (piece @ shear[:, 1].T) ** 2).max(axis=-1) for piece in pieces]
+    return np.asarray(np.sqrt(np.concatenate(squared)).reshape(forces.shape[:-1]))
+
+
+def peaks(fields: UnitFields, forces: Array) -> Peaks:
+    """Return the worst point of each section force row, forces (..., 9) in section axes."""
+    rows = forces.reshape(-1, forces.shape[-1])
+    stretching, shearing, units = rows[:, STRETCHING], rows[:, SHEARING], by_unit_force(fields)
+    together = max(1, min(AT_ONCE // len(fields.normal), len(rows)))
+    room, pieces = np.empty((2, together, len(fields.normal))), []
+    for first in range(0, max(len(rows), 1), together):
+        these = slice(first, min(first + together, len(rows)))
+        found = room[:, : these.stop - first]
+        pieces.append(_peaks(fields.sharp, squared_von_mises(units, (stretching[these], shearing[these]), found)))
+    nominal, point, peak = (np.concatenate(each).reshape(forces.shape[:-1]) for each in zip(*pieces, strict=True))
+    return Peaks(frozen(nominal), point, frozen(peak))
+
+
+def _peaks(sharp: BoolArray, squared: Array) -> tuple[Array, IntArray, Array]:
+    """Return the nominal stress, its point and the peak (n_row,) from squared stresses (n_row, n_points), which are written over."""
+    peak = np.sqrt(squared.max(axis=-1)) if sharp.any() else None
+    if _some_smooth(sharp) and peak is not None:
+        squared[:, sharp] = -1.0
+    point = np.argmax(squared, axis=-1)
+    nominal = np.sqrt(squared[np.arange(len(point)), point])
+    return nominal, point, nominal if peak is None else peak
+
+
+def _some_smooth(sharp: BoolArray) -> bool:
+    """Return whether any point lies away from a sharp corner."""
+    return not bool(sharp.all())
