@@ -19,7 +19,7 @@ from framecheck.frame.loads import Loads
 from framecheck.frame.member_loads import Begun
 from framecheck.frame.recover import member_end_forces, member_forces, solved_pieces
 from framecheck.frame.report import SolvedFrame
-from framecheck.frame.results import Apart, Bound, FrameSolution, MemberForces
+from framecheck.frame.results import Bound, EndsApart, FrameSolution, MemberForces
 from framecheck.frame.solve import factor_of, hanging_supports, with_ground
 from framecheck.frame.stations import Stations
 from framecheck.frame.structure import Structure
@@ -63,7 +63,7 @@ class EndMixtures:
     def bound(self, number: int) -> Bound:
         """Return one of the mixtures as a bound."""
         stiff, base = frozenset(end for k, ends in enumerate(self.classes) if number >> k & 1 for end in ends), self.base
-        apart = Apart(stiff, in_words(self.frame, self.every, frozenset(sorted(stiff)[:1]), stiff)) if stiff else None
+        apart = EndsApart(stiff, in_words(self.frame, self.every, frozenset(sorted(stiff)[:1]), stiff)) if stiff else None
         return Bound(base.warping, base.joints, base.seams, base.shell, apart)
 
 
@@ -201,14 +201,14 @@ def no_loads(structure: Structure, count: int) -> Loads:
 
 
 @value_class
-class Places:
+class EndPlaces:
     """What is told about a member's ends: its name, and the places (place in the frame, point, station) of others under them."""
 
     member: str
     rails: tuple[tuple[int, str, float], ...]
 
 
-def places_of(frame: Frame, number: int) -> Places:
+def places_of(frame: Frame, number: int) -> EndPlaces:
     """Return what is told about a member's ends."""
     own = frame.members[number]
     rails = tuple(
@@ -217,7 +217,7 @@ def places_of(frame: Frame, number: int) -> Places:
         for point, station in zip(member.points, point_stations(frame, member), strict=True)
         if other != number and point in (own.points[0], own.points[-1])
     )
-    return Places(own.name, rails)
+    return EndPlaces(own.name, rails)
 
 
 def rows_at(line: MemberForces, station: float) -> list[int]:
@@ -226,7 +226,7 @@ def rows_at(line: MemberForces, station: float) -> list[int]:
     return found
 
 
-def numbers_of(told: FrameSolution | UnitTold, places: Places) -> Array:
+def numbers_of(told: FrameSolution | UnitTold, places: EndPlaces) -> Array:
     """Return what is told, (p, k): the forces of both ends, then what others carry there."""
     ends = told.member_ends[places.member].transpose(1, 2, 0)
     found = [ends.reshape(12, -1)]
@@ -238,7 +238,7 @@ def numbers_of(told: FrameSolution | UnitTold, places: Places) -> Array:
 
 
 def _told(
-    of: tuple[SolvedFrame, Ends, tuple[Ends, ...]], places: Places, told: FrameSolution, found: Array
+    of: tuple[SolvedFrame, Ends, tuple[Ends, ...]], places: EndPlaces, told: FrameSolution, found: Array
 ) -> EndMixtures:
     """Return a member's mixtures from their numbers (m, p, k), in the order of numbers_of."""
     (answered, every, classes), (m, _, k) = of, found.shape

@@ -205,8 +205,8 @@ def braced(makes: Sequence[str]) -> str:
 
 @pytest.mark.parametrize("makes", ["brrbrbbr", "brbbrbrb"])
 def test_stiff_ends_across_one_rail_and_the_other_read_no_better_left_out(makes: str) -> None:
-    """All ends on one rail stiff but one member's, whose other end is: walls under ends read up to 11 % better left out. Members are not
-    asked: of them single rows still do (docs/theory/joints.md).
+    """All ends on one rail stiff but one member's, whose other end is: walls under ends read up to 11 % better left out. Members are
+    not asked: of them single rows still do (docs/theory/joints.md).
     """
     rank, used = outcome_of(braced([""] * 8))
     said_rank, said = outcome_of(braced([{"r": "make: rigid, ", "b": "make: butt on one face, "}[each] for each in makes]))
