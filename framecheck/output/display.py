@@ -113,7 +113,9 @@ def with_unit(value: float, quantity: str, units: Units) -> str:
 
 
 def factor(value: float) -> str:
-    """Return a safety factor with two decimals, rounded down so that it never looks better than it is."""
+    """Return a safety factor with two decimals, rounded down so that it never looks better than it is; a tiny one is not none."""
+    if 0.0 < value < 0.01 - 1e-11:
+        return "<0.01"
     return f"{math.floor(value * 100 + 1e-9) / 100:.2f}" if value < 100 else ">99"
 
 

@@ -218,3 +218,24 @@ def test_axe_finds_no_serious_fault(browser: Chrome, pages: dict[str, str], axe:
     assert len(found["passes"]) > 10
     bad = [each for each in found["violations"] if name == "short" or each["impact"] in ("serious", "critical")]
     assert [(each["id"], each["help"], [node["html"][:120] for node in each["nodes"][:3]]) for each in bad] == []
+
+
+def test_what_is_folded_opens_for_print_and_folds_again(browser: Chrome, pages: dict[str, str]) -> None:
+    """A browser whose style rules don't reach into a fold printed the page without what is open, thing by thing."""
+    opened(browser, pages["report"])
+    closed = "return document.querySelectorAll('details:not([open])').length;"
+    before = browser.execute_script(closed)
+    assert before > 0
+    browser.execute_script("window.dispatchEvent(new Event('beforeprint'));")
+    assert browser.execute_script(closed) == 0
+    browser.execute_script("window.dispatchEvent(new Event('afterprint'));")
+    assert browser.execute_script(closed) == before
+
+
+def test_a_case_that_is_missed_scrolls_sideways_nowhere(browser: Chrome, pages: dict[str, str]) -> None:
+    """The word that only a screen reader hears lies within the table of shares, which scrolls by itself."""
+    opened(browser, pages["report"])
+    browser.execute_cdp_cmd("Emulation.setDeviceMetricsOverride", PHONE)
+    browser.execute_script("document.querySelectorAll('table.used td.number').forEach(function (each) { each.innerHTML += WORD; });"
+                           .replace("WORD", "'<span class=\"unseen\"> LOW</span>'"))
+    assert browser.execute_script("return document.documentElement.scrollWidth;") <= PHONE["width"]

@@ -11,7 +11,7 @@ from framecheck.output.display import Units, factor, number
 from framecheck.output.html_report import check_tables, inputs, tables
 from framecheck.output.html_report.environment import environment, source
 from framecheck.output.html_report.figures import WIDE, Drawing, inline
-from framecheck.output.html_report.page import script_hash, view_script
+from framecheck.output.html_report.page import page_script, script_hash
 from framecheck.output.html_report.paged import page_rules
 from framecheck.output.html_report.scene import scene_json
 from framecheck.output.html_report.tables import NONE, HtmlTable, numbers, words
@@ -52,7 +52,8 @@ def as_html(
     names = [f"{letter} ({title})" for letter, title in zip(letters, titles, strict=True)]
     title = f"{len(results)} frames compared"
     by_case = [row for row in rows if row.load_case is not None]
-    script = view_script() if len(results) == 2 else ""
+    has_view = len(results) == 2
+    script = page_script(has_view)
     page: str = (
         environment()
         .get_template("compared.html")
@@ -67,8 +68,8 @@ def as_html(
             parts=tuple(part(*each, units) for each in zip(letters, results, origins, strict=True)),
             style=source("report.css") + page_rules(title, origins, units),
             script=script,
-            script_hash=script_hash(script) if script else "",
-            scene=scene_json(list(zip(letters, results, strict=True)), units) if script else "",
+            script_hash=script_hash(script),
+            scene=scene_json(list(zip(letters, results, strict=True)), units) if has_view else "",
         )
     )
     return page

@@ -63,6 +63,11 @@ class FindingPage:
     along_table: HtmlTable
 
     @property
+    def listed(self) -> str:
+        """Return what the table of contents says of it: where and how, without how much."""
+        return self.title.rsplit("; ", 1)[0]
+
+    @property
     def is_full(self) -> bool:
         """Return whether words take so much of a printed page that its pictures must be smaller."""
         facts = sum(len(name) + len(said) + 8 for name, said in self.facts)

@@ -49,7 +49,7 @@ def as_html(
     origin: Origin = UNKNOWN,
 ) -> str:
     """Return the whole report of one case as one HTML file."""
-    script, more = view_script(), further or ReportExtras()
+    script, more = page_script(bool(results.outcome.loads)), further or ReportExtras()
     title = results.outcome.case.title
     page: str = (
         environment()
@@ -100,6 +100,9 @@ def behind(results: Results, units: Units, more: ReportExtras) -> dict[str, Any]
     }
 
 
-def view_script() -> str:
-    """Return the script of the view in three dimensions, and of what follows the load case chosen in it."""
-    return source("follow.js") + source("view.js")
+def page_script(has_view: bool) -> str:
+    """Return the page's script: what is folded opens for print, which not every browser's style rules can do; and the view's.
+
+    has_view: the page has the view in three dimensions, and what follows the load case chosen in it.
+    """
+    return source("print.js") + (source("follow.js") + source("view.js") if has_view else "")

@@ -110,6 +110,7 @@ def test_a_page_full_of_words_has_smaller_pictures() -> None:
     none = HtmlTable("", words("where"), ())
     page = FindingPage(1, "f", "short: it bends", False, (("rule", "a book"),), ("a thicker wall",), "", (), None, None, none, none)
     assert not page.is_full
+    assert replace(page, title="left rail: notch: it folds; 61 % of what is allowed is used").listed == "left rail: notch: it folds"
     long = HtmlTable("", words("where"), tuple((f"a very long name of a place, number {n}",) for n in range(9)))
     assert replace(page, title="a name " * 30, mends=("a remedy " * 60,), forces=long).is_full
 

@@ -10,7 +10,7 @@ import pytest
 
 from framecheck.output.csv_text import as_csv, safe
 from framecheck.output.display import TextColumn, Units, factor, number, table
-from framecheck.output.html_report.page import as_html, script_hash, view_script
+from framecheck.output.html_report.page import as_html, page_script, script_hash
 from framecheck.output.json_text import as_json
 from framecheck.output.terminal import as_text
 from tests.unit.output.samples import results
@@ -33,6 +33,7 @@ def test_a_safety_factor_never_looks_better_than_it_is() -> None:
     assert factor(1.2499) == "1.24"
     assert factor(1.5) == "1.50"
     assert factor(999.0) == ">99"
+    assert [factor(each) for each in (0.00097, 0.01, 0.0)] == ["<0.01", "0.01", "0.00"]
 
 
 @pytest.mark.parametrize(("value", "said"), [(0.0, "0"), (1234.2, "1234"), (0.0123, "0.01230"), (-2.5, "-2.500")])
@@ -92,7 +93,7 @@ def test_report_is_one_safe_file() -> None:
     assert not [name for _, attributes in tags for name in attributes if name.startswith("on")]
     policy = next(a["content"] for t, a in tags if a.get("http-equiv") == "Content-Security-Policy")
     assert policy is not None
-    assert script_hash(view_script()) in policy
+    assert script_hash(page_script(True)) in policy
     assert not re.findall(r"(?:src|href)=\"(?!#|data:)", page)
 
 
