@@ -45,6 +45,7 @@ def check(outcome: SolvedCase) -> tuple[Line, ...]:
         for case in range(len(outcome.loads)):
             lines += worst_bound(outcome, panel, case)
         lines += tension_fields(outcome, panel)
+        lines += ends_on_sheet(outcome, panel)
         lines += seam_lines(outcome, panel)
     return tuple(lines)
 
@@ -104,6 +105,14 @@ def tension_fields(outcome: SolvedCase, panel: Panel) -> Iterator[Line]:
     beyond = SOFTER if panel.carries is PanelCarries.ALL else ""
     reason = said(f"its sheet waves in '{outcome.loads[worst].name}' at ", share, f" of the load: {beyond}{SIDEWAYS}")
     yield left_open(Thing.PANEL, panel.name, Question.PANEL, reason, "tension field", REMEDY)
+
+
+def ends_on_sheet(outcome: SolvedCase, panel: Panel) -> Iterator[Line]:
+    """Yield that the stress which a member's end leaves in the sheet near by was not judged."""
+    for name, point in outcome.solutions[0].panels[panel.name].ended:
+        reason = f"'{name}' ends on it at '{point}': what its end does to the sheet near by, which bends there, is not judged"
+        remedy = "end it on a member, spread it by a plate, or accept it"
+        yield left_open(Thing.PANEL, panel.name, Question.PANEL, reason, f"{name} at {point}", remedy)
 
 
 def _row(

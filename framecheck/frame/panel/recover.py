@@ -10,6 +10,7 @@ import numpy as np
 from framecheck.frame.geometry import cross
 from framecheck.frame.loads import Loads
 from framecheck.frame.panel.bays import bays_of, seam_sides
+from framecheck.frame.panel.ends import ends_on
 from framecheck.frame.panel.fields import edge_nodes
 from framecheck.frame.panel.membrane import elasticity
 from framecheck.frame.panel.patch import PanelPatch
@@ -80,6 +81,7 @@ def panel_forces(frame: Frame, sheets: Sheets, unknowns: Array) -> Mapping[str, 
                 for each in sheets.division.touches[number]
                 if isinstance(each, PassingLeg)
             ),
+            ended=ends_on(frame, sheets.division.sites[number], sheets.division.touches[number]),
             seam_flow=frozen(_through_seams(forces.mean(axis=1), *seam_sides(panel, number, sheets.division))),
         )
     return found

@@ -16,7 +16,7 @@ class PanelForces:
     forces (m, g, k, 3): along x, along y and shear at g places in each cell, N/m, tension +. rim (r, 3): places round it that hang on
     the frame, in order; rim_moves (r, k, 3): their movements, m. area (m,): of its cells, m2. bays (f, 2): how wide its fields
     between members are, along x and y, m; bay (m,): which one each cell lies in. seam_flow (s, k): what passes through each length
-    of its seams, N/m. passed: members that end on it or pass through it.
+    of its seams, N/m. passed: members that end on it or pass through it. ended: members that end on it, and the points.
     """
 
     panel: str
@@ -31,6 +31,7 @@ class PanelForces:
     bay: IntArray
     seam_flow: Array
     passed: frozenset[str] = frozenset()
+    ended: tuple[tuple[str, str], ...] = ()
 
     def of_bays(self) -> tuple[Array, Array]:
         """Return compression along x and y (f, k, 2), a mean, and shear (f, k), a root of mean squares, of each field, N/m."""

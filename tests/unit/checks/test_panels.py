@@ -9,7 +9,7 @@ from framecheck.results.row import Mode
 from framecheck.run import Results, run
 from tests.cases.test_sections import LIBRARY
 from tests.memory import SHARED
-from tests.verification.panel_files import panel_in_rods
+from tests.verification.panel_files import panel_in_rods, tub
 
 STORE = SHARED
 
@@ -35,3 +35,22 @@ def test_sheet_that_waves_is_open(carries: str) -> None:
     assert "tension field" in parts(above)
     assert Mode.FIELD_YIELDS in modes(above)
     assert Mode.SHEET_WAVES not in modes(above)
+
+
+def test_every_end_on_sheet_is_named() -> None:
+    """A rail that ends on a floor beside a crossmember, a rocker that a wall closes: the sheet bends there, which is not solved.
+
+    Where another member meets the end (here the stiffener, which runs on from the rails), it does not end on the sheet.
+    """
+    ends = [
+        {
+            (each.entry.subject.name, each.entry.subject.part)
+            for each in run(read_case(text, "case.yaml", LIBRARY), STORE).verdict.ledger.open
+            if "ends on it" in str(each.reason)
+        }
+        for text in (tub(), tub(stiffeners=True))
+    ]
+    sides, rails = ("left", "right"), (("front", "firewall"), ("rear", "bulkhead"))
+    rockers = {(f"{side} {wall}", f"{side} rocker at {side} rocker {end}") for side in sides for end, wall in rails}
+    on_floor = {(f"{side} floor", f"{side} {end} rail at {side} {end} rail end") for side in sides for end, _ in rails}
+    assert ends == [rockers | on_floor, rockers]
