@@ -46,7 +46,7 @@ def is_alike(frame: Frame, image: IntArray, even: frozenset[str]) -> bool:
 def _sheet(panel: Panel, corners: Sequence[str], hand: float) -> _Drawn:
     """Return what of a panel must be alike left and right; hand -1: of its mirror image, with these corners."""
     x, y, z = panel.offset
-    kind = panel.thickness, panel.material, panel.carries, panel.cells, len(panel.joined), len(panel.loose)
+    kind = panel.thickness, panel.holes, panel.material, panel.carries, panel.cells, len(panel.joined), len(panel.loose)
     return frozenset(corners), (x, hand * y + 0.0, z), *kind
 
 

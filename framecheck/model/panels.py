@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from enum import Enum
+from math import pi, sqrt
 
 from framecheck.model.arrays import Vector
 from framecheck.model.shop_tables import Material
@@ -68,7 +69,7 @@ class Panel:
 
     joined, loose: members that lie on it or pass through it, elsewhere than along an edge, and are joined to it or not.
     free_edges: edges that nothing holds. cells: each way between two lines where something meets it.
-    seam: None where it is not said; swages: None where the sheet is plain.
+    seam: None where it is not said; swages: None where the sheet is plain. holes: the share of its face that they take.
     A panel that carries shear alone leaves direct stress to the members along its edges.
     """
 
@@ -84,6 +85,19 @@ class Panel:
     cells: int = 1
     seam: PanelSeam | None = None
     swages: Swages | None = None
+    holes: float = 0.0
+
+    @property
+    def carrying(self) -> float:
+        """Return the thickness that carries, m: holes of a share s of the face, round and in square rows, leave 1 - sqrt(4 s / pi) of
+        a section through a row (geometry); what lies beside the rows is not counted.
+        """
+        return self.thickness * (1 - sqrt(4 * self.holes / pi))
+
+    @property
+    def weighing(self) -> float:
+        """Return the thickness that weighs, m."""
+        return self.thickness * (1 - self.holes)
 
     @property
     def edges(self) -> tuple[tuple[str, str], ...]:

@@ -72,7 +72,7 @@ def sheet_rows(outcome: SolvedCase, solution: FrameSolution, panel: Panel, case:
         yielding = Mode.SHEET_YIELDS, float(forces.equivalent()[case]), strength, SHEET_SOURCE
         yield _row(outcome, solution, panel, case, yielding)
     if panel.carries is PanelCarries.SHEAR or room[field] < WAVES_TARGET:
-        stress = 2 * float(forces.of_bays()[1][:, case].max()) / panel.thickness
+        stress = 2 * float(forces.of_bays()[1][:, case].max()) / panel.carrying
         yield _row(outcome, solution, panel, case, (Mode.FIELD_YIELDS, stress, strength, TENSION_SOURCE))
     else:
         critical = float(critical_of(panel, forces)[field])
@@ -84,14 +84,14 @@ def sheet_rows(outcome: SolvedCase, solution: FrameSolution, panel: Panel, case:
 def critical_of(panel: Panel, forces: PanelForces) -> Array:
     """Return the shear stress (m,) at which each field waves, Pa."""
     if panel.swages is None:
-        return critical_shear(panel.material, panel.thickness, forces.bays)
-    return swaged_shear(panel.material, panel.thickness, forces.bays, panel.swages)
+        return critical_shear(panel.material, panel.carrying, forces.bays)
+    return swaged_shear(panel.material, panel.carrying, forces.bays, panel.swages)
 
 
 def waves_at(panel: Panel, forces: PanelForces) -> Array:
     """Return by how much the loads may grow until each field waves (f, k)."""
-    pressed, sheared = (each / panel.thickness for each in forces.of_bays())
-    alone = critical_pressed(panel.material, panel.thickness, forces.bays, panel.swages)
+    pressed, sheared = (each / panel.carrying for each in forces.of_bays())
+    alone = critical_pressed(panel.material, panel.carrying, forces.bays, panel.swages)
     return room_left(pressed, sheared, (alone, critical_of(panel, forces)))
 
 

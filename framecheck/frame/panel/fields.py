@@ -86,7 +86,7 @@ def flexibility(panel: Panel, flat: Array) -> float:
     area = abs(float(one[0] * two[1] - one[1] * two[0]))
     cotangent = float(one @ two) / area
     slant = 1 + 2 * cotangent**2 / (1 + panel.material.poissons_ratio)
-    return area * slant / (panel.material.shear_modulus * panel.thickness)
+    return area * slant / (panel.material.shear_modulus * panel.carrying)
 
 
 def edge_nodes(division: DividedSheet, number: int) -> Iterator[IntArray]:

@@ -44,7 +44,7 @@ def patch_of(panel: Panel, number: int, division: DividedSheet, is_outer: BoolAr
     order = np.concatenate((outer, inner))
     place = np.zeros(len(division.places), dtype=np.int64)
     place[order] = np.arange(len(order))
-    elastic = np.broadcast_to(elasticity(panel.material, panel.thickness), (len(cells), 3, 3))
+    elastic = np.broadcast_to(elasticity(panel.material, panel.carrying), (len(cells), 3, 3))
     made = cells_of(division.flat[cells], elastic)
     at = (2 * place[division.cells[cells]][:, :, None] + np.arange(2)).reshape(len(cells), 8)
     size = 2 * len(order)

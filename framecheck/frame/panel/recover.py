@@ -55,7 +55,7 @@ def panel_forces(frame: Frame, sheets: Sheets, unknowns: Array) -> Mapping[str, 
         cells = np.flatnonzero(sheets.division.of == number)
         corners, axes = sheets.division.places[sheets.division.cells[cells]], sheets.division.sites[number].axes
         if patch is not None:
-            forces = _membrane_forces(sheets, patch, moved, elasticity(panel.material, panel.thickness))
+            forces = _membrane_forces(sheets, patch, moved, elasticity(panel.material, panel.carrying))
         else:
             assert sheets.fields is not None
             assert flows is not None
@@ -67,7 +67,7 @@ def panel_forces(frame: Frame, sheets: Sheets, unknowns: Array) -> Mapping[str, 
         places = sheets.division.places[rim]
         found[panel.name] = PanelForces(
             panel=panel.name,
-            thickness=panel.thickness,
+            thickness=panel.carrying,
             corners=frozen(corners),
             axes=axes,
             forces=frozen(forces),

@@ -45,7 +45,7 @@ def strips_of(frame: Frame, sheets: Sheets) -> Iterator[Strips]:
         area = np.linalg.norm(cross(edges[:, 0], edges[:, 1]), axis=1) / 2
         ends = np.stack((corners[:, [0, 3]].mean(axis=1), corners[:, [1, 2]].mean(axis=1)), axis=1)
         nodes = np.array(sorted(carrying(frame, sheets, number)), dtype=np.int64)
-        yield Strips(ends, area * panel.thickness * panel.material.density, nodes)
+        yield Strips(ends, area * panel.weighing * panel.material.density, nodes)
 
 
 def carrying(frame: Frame, sheets: Sheets, number: int) -> set[int]:
@@ -80,7 +80,7 @@ def carriers_of(frame: Frame, panel: Panel) -> tuple[float, tuple[int, ...]]:
     away = np.maximum(np.abs(places - (low + high) / 2) - (high - low) / 2, 0.0)
     near = np.flatnonzero(np.linalg.norm(away, axis=1) <= BESIDE * reach)
     chosen = [nodes[row] for row in near.tolist()] or [number[name] for name in panel.corners]
-    return area * panel.thickness * panel.material.density, tuple(chosen)
+    return area * panel.weighing * panel.material.density, tuple(chosen)
 
 
 def with_sheet_weight(frame: Frame, sheets: Sheets, places: Array, loads: Loads, motions: Sequence[Motion]) -> Loads:

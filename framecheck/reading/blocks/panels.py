@@ -5,8 +5,9 @@ from __future__ import annotations
 from framecheck.model.panels import PanelCarries, Runs, SeamKind
 from framecheck.reading.blocks.common import NAME, OFFSET, POSITIVE_LENGTH, THICKNESS
 from framecheck.reading.form import Field, Form, ListOf
-from framecheck.reading.kinds import NameOf, Whole, choice_of
+from framecheck.reading.kinds import AllowedSign, NameOf, Number, Whole, choice_of
 
+MOST_HOLES = Number(AllowedSign.NOT_NEGATIVE, 0.5)
 PANEL_SEAM = Form(
     "panel seam",
     "What joins a panel to its members and neighbours; rigid in the frame, judged by what passes through each length of it.",
@@ -83,6 +84,13 @@ PANEL = Form(
             "beads pressed into it: they keep it from waving, and are not counted in the frame",
             None,
             "none",
+        ),
+        Field(
+            "holes",
+            MOST_HOLES,
+            "openings spread over it, as a share of its face: it carries by what is left between round holes in rows",
+            0.0,
+            "none; one large opening is drawn as sheet that is not there",
         ),
         Field("cells", Whole(1, 32), "each way between two lines where something meets it, for a finer answer", 1, "1"),
     ),

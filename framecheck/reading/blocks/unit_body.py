@@ -23,6 +23,7 @@ SHEET = (
     replace(OF_PANEL["material"], default=None, shown="that of `sheet`"),
     replace(OF_PANEL["seam"], shown="that of `sheet`"),
     OF_PANEL["swages"],
+    OF_PANEL["holes"],
     OF_PANEL["cells"],
 )
 MEETS = (

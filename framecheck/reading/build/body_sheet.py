@@ -162,7 +162,7 @@ def draw_roof(draft: BodyDraft, part: Record) -> None:
 def add_panel(draft: BodyDraft, part: Record, name: str, corners: tuple[str, ...], may_be_free: Edges) -> None:
     """Add a panel of a part, joined to what it meets of the body's own members."""
     body, sheet = draft.body, draft.body["sheet"]
-    values = {key: part[key] for key in ("seam", "swages", "cells")}
+    values = {key: part[key] for key in ("seam", "swages", "cells", "holes")}
     for key in ("thickness", "material"):
         values[key] = part[key] if part[key] is not None or sheet is None else sheet[key]
         if values[key] is None:

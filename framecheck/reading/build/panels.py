@@ -70,6 +70,7 @@ def _drawn(builder: FrameBuilder, record: Record) -> Drawn | None:
         cells=record["cells"],
         seam=_seam(builder, record["seam"]),
         swages=_swages(builder, record["swages"]),
+        holes=record["holes"],
     )
     before = len(builder.diagnostics.faults)
     _refuse_shape(builder, record, panel, corners)
