@@ -64,6 +64,7 @@ class FirstPage:
     verdict: str
     is_met: bool
     answer: str
+    load_source: str
     missed: tuple[str, ...]
     drawn: Drawing | None
     picture_said: str
@@ -87,6 +88,7 @@ def first_page(results: Results, units: Units, origin: Origin) -> FirstPage:
         verdict_line(results.verdict),
         results.verdict.is_met,
         first_words(results, units),
+        load_source(results) if is_judged else "",
         tuple(missed(results, FEW_MISSED if is_crowded else MOST_MISSED)),
         None if spot is None else picture(results, spot, units),
         "" if spot is None else case_drawn(results.outcome, spot.row, spot.case),
@@ -96,6 +98,17 @@ def first_page(results: Results, units: Units, origin: Origin) -> FirstPage:
         tuple(open_now(results, units, room_for(len(table.rows), low))),
         tuple(accepted_lines(results.verdict)),
     )
+
+
+def load_source(results: Results) -> str:
+    """Return where the size of the governing load comes from; "" where what governs holds in all load cases or in a sum of some."""
+    name = None if results.governing is None else results.governing.load_case
+    load_case = next((each for each in results.outcome.case.load_cases if each.name == name), None)
+    known = None if load_case is None else load_case.least_known
+    if known is not None:
+        return f"Source of the governing load, {known[0]} of '{name}': {known[1].source}."
+    is_written = results.outcome.case.vehicle is None and name in [loads.name for loads in results.outcome.loads]
+    return f"Source of the governing load, '{name}': written in the case file, force by force." if is_written else ""
 
 
 def placed(table: ResultTable, units: Units) -> ResultTable:

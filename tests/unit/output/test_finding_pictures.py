@@ -19,7 +19,7 @@ from framecheck.output.display import Units
 from framecheck.output.first_screen import in_lines, name_of
 from framecheck.output.html_report.environment import coded
 from framecheck.output.html_report.finding_page import FindingPage, facts, finding_page
-from framecheck.output.html_report.first_page import LONGEST, with_remedy
+from framecheck.output.html_report.first_page import LONGEST, load_source, with_remedy
 from framecheck.output.html_report.mending import times
 from framecheck.output.html_report.tables import HtmlTable, words
 from framecheck.results.free_body import free_body
@@ -73,6 +73,15 @@ def test_a_turning_arrow_goes_the_way_that_the_right_hand_closes() -> None:
     assert np.linalg.norm(turn, axis=1) == approx(1.0)
     assert (np.cross(turn[:-1], turn[1:])[:, 2] > 0).all()
     assert TURN[-1] > pi
+
+
+def test_the_first_page_says_where_the_governing_load_comes_from(beam: Results) -> None:
+    """What the table of load cases says beside the factor, word for word; a force that the file writes is the file's."""
+    assert load_source(beam) == "Source of the governing load, 'pushed': written in the case file, force by force."
+    truck = run(read(str(Path(__file__).parents[3] / "cases" / "hill-truck.yaml")), store=SHARED)
+    governing = next(each for each in truck.outcome.case.load_cases if each.name == truck.governing.load_case)  # type: ignore[union-attr]
+    assert governing.least_known is not None
+    assert load_source(truck).endswith(f": {governing.least_known[1].source}.")
 
 
 def test_a_gap_is_ringed_in_its_middle_and_told_in_numbers() -> None:
