@@ -12,6 +12,7 @@ from framecheck.output.first_screen import kind_rows
 from framecheck.output.wording import first_words, open_lines, verdict_line
 from framecheck.reading.case_file import read_case
 from framecheck.reading.library import Library
+from framecheck.rig.setup import AskedTest, RigKind
 from framecheck.run import Results, run
 from framecheck.section.store import SectionStore
 
@@ -49,7 +50,7 @@ def answer_of(asked: Asked, case: Case, store: SectionStore) -> Answer:
         faults = [fault_of(each) for each in error.faults] if isinstance(error, InputError) else []
         said = refused_words(error) if isinstance(error, InputError) else str(error)
         return {"state": "refused", "verdict": said, "faults": faults, "picture": built_picture(case.frame, data_of(asked.text))}
-    return solved(asked, case, results) | (test_of(case, store) if asked.with_test else {})
+    return solved(asked, case, results) | ({} if asked.test is None else test_of(case, asked.test, store))
 
 
 def solved(asked: Asked, case: Case, results: Results) -> Answer:
@@ -69,18 +70,18 @@ def solved(asked: Asked, case: Case, results: Results) -> Answer:
     }
 
 
-def test_of(case: Case, store: SectionStore) -> Answer:
-    """Return what a torsion test of the frame would read, or why it can't be made."""
+def test_of(case: Case, kind: RigKind, store: SectionStore) -> Answer:
+    """Return what a test of the frame would read, or why it can't be made."""
     from framecheck.output.test_sheet.tables import expected
     from framecheck.output.test_sheet.wording import first_lines
-    from framecheck.rig.setup import AskedTest
     from framecheck.rig.sheet import sheet_of
 
     try:
-        sheet = sheet_of(case, AskedTest(), store)
+        sheet = sheet_of(case, AskedTest(kind), store)
     except (InputError, UnsolvableError) as error:
-        return {"test": {"said": [str(error)], "caption": "", "heads": [], "rows": []}}
+        return {"test": {"kind": kind.value, "said": [str(error)], "caption": "", "heads": [], "rows": []}}
     table = expected(sheet, case.written_in)
     heads = [each.text for each in table.headings]
     said = list(first_lines(sheet, case.written_in))
-    return {"test": {"said": said, "caption": table.caption, "heads": heads, "rows": [list(row) for row in table.rows]}}
+    rows = [list(row) for row in table.rows]
+    return {"test": {"kind": kind.value, "said": said, "caption": table.caption, "heads": heads, "rows": rows}}

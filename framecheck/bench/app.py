@@ -157,7 +157,7 @@ def asked_in(given: dict[str, Any], folder: Folder) -> Asked:
         file,
         paper=Paper(given["paper"]) if "paper" in given else None,
         looked_at=path_in(given) if given.get("path") else (),
-        with_test=any(each.key == start and each.asks_test for each in STARTS),
+        test=next((each.test for each in STARTS if each.key == start), None),
         tab=str(given.get("tab", ""))[:MOST_LETTERS],
     )
 

@@ -6,6 +6,7 @@ from enum import Enum
 from typing import Any
 
 from framecheck.errors import Fault, InputError, line_number
+from framecheck.rig.setup import RigKind
 from framecheck.value_class import value_class
 
 Answer = dict[str, Any]
@@ -24,8 +25,8 @@ class Paper(Enum):
 @value_class
 class Asked:
     """A text and what to make of it. file: where it lies or would lie; shown_name: how it is called on paper; paper: None for the
-    answer; looked_at: the path of the field that is being filled in; with_test: whether a test of the frame is part of the answer;
-    tab: which page asks.
+    answer; looked_at: the path of the field that is being filled in; test: which test of the frame is part of the answer, or is on
+    the sheet; tab: which page asks.
     """
 
     text: str
@@ -33,7 +34,7 @@ class Asked:
     shown_name: str = "case.yaml"
     paper: Paper | None = None
     looked_at: tuple[str | int, ...] = ()
-    with_test: bool = False
+    test: RigKind | None = None
     tab: str = ""
 
 

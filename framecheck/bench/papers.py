@@ -65,10 +65,10 @@ def report(asked: Asked, case: Case, store: SectionStore) -> MadePaper:
 def test_sheet(asked: Asked, case: Case, store: SectionStore) -> MadePaper:
     """Return the sheet of a torsion test."""
     from framecheck.output.test_sheet.page import as_html
-    from framecheck.rig.setup import AskedTest
+    from framecheck.rig.setup import AskedTest, RigKind
     from framecheck.rig.sheet import sheet_of
 
-    page = as_html(sheet_of(case, AskedTest(), store), caution(), case.written_in, origin_of(asked))
+    page = as_html(sheet_of(case, AskedTest(asked.test or RigKind.TORSION), store), caution(), case.written_in, origin_of(asked))
     return MadePaper("-test-sheet.html", "text/html; charset=utf-8", page.encode("utf-8"))
 
 

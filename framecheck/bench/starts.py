@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from framecheck.bench.document import Path
 from framecheck.cli.case_file_commands import KINDS, STARTERS, answers_of, filled
+from framecheck.rig.setup import RigKind
 from framecheck.value_class import value_class
 
 
@@ -11,7 +12,7 @@ from framecheck.value_class import value_class
 class Start:
     """One question. starter: which first file it begins from; first: the fields that answer it; file: a name to save under.
 
-    asks_test: the answer is what a test of the frame would read.
+    test: the answer is what this test of the frame would read.
     """
 
     key: str
@@ -20,7 +21,7 @@ class Start:
     starter: str
     file: str
     first: tuple[Path, ...] = ()
-    asks_test: bool = False
+    test: RigKind | None = None
 
 
 def in_member(number: int, *keys: str) -> tuple[Path, ...]:
@@ -83,6 +84,10 @@ FORCE: Path = ("plates", 0, "loads", 0, "force")
 RAIL: Path = ("frame", "ladder", "rail", "section")
 (SECTION,) = in_member(0, "section")
 TIP, LOAD = at_point("tip", "y"), in_case("vertical bump, 3 g", 0, 0)
+BARE = (
+    RAIL, *in_crossmembers(0, 1, 2), *(("frame", "ladder", "crossmembers", number, "x") for number in (0, 1, 2)),
+    *(("frame", "ladder", "crossmembers", number, "ends") for number in (0, 1, 2)),
+)  # fmt: skip
 STARTS = (
     Start(
         "notch", "May I notch it?", "A rail with a notch: what the cut leaves.", "notched-rail", "notched-rail.yaml",
@@ -129,9 +134,11 @@ STARTS = (
     ),
     Start(
         "test", "What would a twist test read?", "A bare frame on stands: the load to hang on, what each dial should read.",
-        "bare-ladder", "test-frame.yaml",
-        (RAIL, *in_crossmembers(0, 1, 2), *(("frame", "ladder", "crossmembers", number, "x") for number in (0, 1, 2)),
-         *(("frame", "ladder", "crossmembers", number, "ends") for number in (0, 1, 2))), asks_test=True,
+        "bare-ladder", "test-frame.yaml", BARE, test=RigKind.TORSION,
+    ),
+    Start(
+        "bend-test", "What would a bending test read?", "A bare frame loaded between its axles: how far, and what dials should read.",
+        "bare-ladder", "test-frame.yaml", BARE, test=RigKind.BEAMING,
     ),
 )  # fmt: skip
 

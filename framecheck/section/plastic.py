@@ -29,25 +29,32 @@ def plastic_moduli(elements: Elements, strength: Array, body: IntArray) -> tuple
     return sum(found[0]), sum(found[1])
 
 
+HALVINGS = 27
+"""How often the section's height is halved to find the level: to 1e-8 of it."""
+
+
 def plastic_modulus(heights: Array, areas: Array) -> float:
-    """Return the plastic modulus about the level that halves the area; heights (m, 3) of the corners, areas (m,), in one unit."""
-    low, high = float(heights.min()), float(heights.max())
+    """Return the plastic modulus about the level that halves the area; heights (m, 3) of the corners, areas (m,), in one unit.
+
+    It is least there, so that an error of the level counts by its square.
+    """
+    ordered = np.sort(heights, axis=1)
+    low, high = float(ordered.min()), float(ordered.max())
     half = float(areas.sum()) / 2
-    for _ in range(50):
+    for _ in range(HALVINGS):
         level = (low + high) / 2
-        low, high = (level, high) if part_above(heights - level, areas)[0] > half else (low, level)
-    above = part_above(heights - level, areas)[1]
-    below = part_above(level - heights, areas)[1]
+        low, high = (level, high) if part_above(ordered - level, areas)[0] > half else (low, level)
+    above = part_above(ordered - level, areas)[1]
+    below = part_above(level - ordered[:, ::-1], areas)[1]
     return above + below
 
 
-def part_above(heights: Array, areas: Array) -> tuple[float, float]:
-    """Return area above level 0 and its first moment about it, of triangles with corner heights (m, 3)."""
-    ordered = np.sort(heights, axis=1)
+def part_above(ordered: Array, areas: Array) -> tuple[float, float]:
+    """Return area above level 0 and its first moment about it, of triangles with corner heights (m, 3), each lowest first."""
     low, middle, high = ordered.T
     tip, tip_moment = _tip(high, middle, low, areas)
     foot, foot_moment = _tip(-low, -middle, -high, areas)
-    whole_moment = areas * heights.mean(axis=1)
+    whole_moment = areas * ordered.mean(axis=1)
     area = np.where(middle > 0, areas - foot, tip)
     moment = np.where(middle > 0, whole_moment + foot_moment, tip_moment)
     return float(area.sum()), float(moment.sum())

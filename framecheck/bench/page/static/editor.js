@@ -154,7 +154,7 @@
   }
 
   function print(what) {
-    var body = JSON.stringify({ text: state.text, file: parts.file.value, paper: what, tab: tab });
+    var body = JSON.stringify({ text: state.text, file: parts.file.value, paper: what, start: start, tab: tab });
     fetch(base + "/do/paper", { method: "POST", headers: { "content-type": "application/json" }, body: body }).then(function (reply) {
       var named = /filename\*=UTF-8''(.+)$/.exec(reply.headers.get("content-disposition") || "");
       if (!named) { return reply.json().then(function (found) { throw new Error(what + ": " + found.refused.join(" ")); }); }
