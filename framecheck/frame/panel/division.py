@@ -41,7 +41,8 @@ class Foot:
 @array_class
 class DividedSheet:
     """Sheet of all panels, divided. places (n, 3): nodes; points: frame point that each node is, "" for none; feet: what each hangs
-    on. cells (m, 4): nodes round each cell; of (m,): its panel; flat (m, 4, 2): its corners in the panel's plane.
+    on. cells (m, 4): nodes round each cell; of (m,): its panel; flat (m, 4, 2): its corners in the panel's plane; solid (m, 4, 3):
+    where the panel itself has them, which is off a node by a hair where panels share one.
     shared (n,): whether a node belongs to several panels. sites: by panel.
     """
 
@@ -51,6 +52,7 @@ class DividedSheet:
     cells: IntArray
     of: IntArray
     flat: Array
+    solid: Array
     shared: BoolArray
     sites: tuple[Site, ...]
     touches: tuple[tuple[Touch, ...], ...]
@@ -140,7 +142,7 @@ def _joined_up(
     parts: Sequence[int],
 ) -> DividedSheet:
     """Return all blocks' grids as one set of nodes and cells."""
-    spots, cells, of, flat = _Spots(), [], [], []
+    spots, cells, of, flat, solids = _Spots(), [], [], [], []
     owners: dict[int, set[int]] = {}
     feet: dict[int, list[Foot]] = {}
     passing: dict[int, list[tuple[int, Foot]]] = {}
@@ -159,6 +161,7 @@ def _joined_up(
         round_cell = _corners_of_cells(len(shares), len(block.shares(part)[1]))
         cells.append(numbers[round_cell])
         flat.append(at_shares(block.flat, shares)[round_cell])
+        solids.append(solid[round_cell])
         of.append(np.full(len(round_cell), block.panel))
     _tie_passing(feet, passing, owners)
     places = np.array(spots.places)
@@ -169,6 +172,7 @@ def _joined_up(
         cells=np.concatenate(cells),
         of=np.concatenate(of),
         flat=np.concatenate(flat),
+        solid=np.concatenate(solids),
         shared=np.array([len(owners[number]) > 1 for number in range(len(places))], dtype=np.bool_),
         sites=tuple(sites),
         touches=tuple(touches),

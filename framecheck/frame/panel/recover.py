@@ -27,9 +27,12 @@ def sheet_moves(sheets: Sheets, unknowns: Array) -> Array:
     return found
 
 
-def outer_moves(patch: PanelPatch, moved: Array) -> Array:
-    """Return the movements (2 o, k) of a panel's outer nodes in its plane from those of all nodes (3 n, k)."""
-    found: Array = patch.flat @ moved[(3 * patch.outer[:, None] + np.arange(3)).ravel()]
+def outer_moves(patch: PanelPatch, moved: Array, unknowns: Array) -> Array:
+    """Return the movements (2 o, k) of a panel's outer nodes in its plane from those of all nodes (3 n, k) and of the frame."""
+    own = moved[(3 * patch.outer[:, None] + np.arange(3)).ravel()]
+    for each in patch.beside:
+        own[3 * each.row : 3 * each.row + 3] += each.turn @ unknowns[each.unknowns]
+    found: Array = patch.flat @ own
     return found
 
 
@@ -39,7 +42,7 @@ def panel_energies(frame: Frame, sheets: Sheets, unknowns: Array) -> Mapping[str
     flows = None if sheets.fields is None else sheets.fields.flows(moved)
     for number, (panel, patch) in enumerate(zip(frame.panels, sheets.patches, strict=True)):
         if patch is not None:
-            own = outer_moves(patch, moved)
+            own = outer_moves(patch, moved, unknowns)
             found[panel.name] = frozen(np.sum(own * (patch.stiffness @ own), axis=0) / 2)
         elif sheets.fields is not None and flows is not None:
             row = int(np.flatnonzero(sheets.fields.panel == number)[0])
@@ -55,7 +58,7 @@ def panel_forces(frame: Frame, sheets: Sheets, unknowns: Array) -> Mapping[str, 
         cells = np.flatnonzero(sheets.division.of == number)
         corners, axes = sheets.division.places[sheets.division.cells[cells]], sheets.division.sites[number].axes
         if patch is not None:
-            forces = _membrane_forces(sheets, patch, moved, elasticity(panel.material, panel.carrying))
+            forces = _membrane_forces(sheets, patch, outer_moves(patch, moved, unknowns), elasticity(panel.material, panel.carrying))
         else:
             assert sheets.fields is not None
             assert flows is not None
@@ -111,9 +114,8 @@ def rim_of(sheets: Sheets, number: int) -> IntArray:
     return np.array([node for node in dict.fromkeys(nodes) if sheets.hung[node] is not None], dtype=np.int64)
 
 
-def _membrane_forces(sheets: Sheets, patch: PanelPatch, moved: Array, elastic: Array) -> Array:
-    """Return forces per length x, y, xy (m, 4, k, 3) in a panel's own axes, at four places in each cell, N/m."""
-    own = outer_moves(patch, moved)
+def _membrane_forces(sheets: Sheets, patch: PanelPatch, own: Array, elastic: Array) -> Array:
+    """Return forces per length x, y, xy (m, 4, k, 3) in a panel's own axes, at four places in each cell, N/m; own: outer_moves."""
     whole = np.concatenate((own, patch.follow @ own))
     place = np.zeros(len(sheets.division.places), dtype=np.int64)
     order = np.concatenate((patch.outer, patch.inner))

@@ -95,8 +95,10 @@ def sheets_of(frame: Frame, division: DividedSheet, pieces: Pieces, beams: Beams
     hung = hung_nodes(frame, division, pieces)
     kept = np.array([each is not None for each in hung]) | division.shared
     unknowns, moves = _moves(hung, division)
+    turning = set(pieces.nodes.ravel().tolist())
+    firm = tuple(each if each is not None and turning.issuperset(each.nodes.tolist()) else None for each in hung)
     patches = tuple(
-        None if panel.carries is PanelCarries.SHEAR else patch_of(panel, number, division, kept)
+        None if panel.carries is PanelCarries.SHEAR else patch_of(panel, number, division, kept, firm)
         for number, panel in enumerate(frame.panels)
     )
     free = np.flatnonzero(kept & np.array([each is None for each in hung]))
@@ -105,7 +107,7 @@ def sheets_of(frame: Frame, division: DividedSheet, pieces: Pieces, beams: Beams
     column = {int(node): size + 3 * place for place, node in enumerate(free.tolist())}
     for patch in patches:
         if patch is not None:
-            _add(whole, patch.solid, patch.outer, moves, column)
+            _add(whole, patch, (unknowns, moves), column)
     seams = Seams(*_seams(frame, hung, unknowns))
     whole[:size, :size] += seams.stiffness * seams.rows.T @ seams.rows
     fields = fields_of(frame, division, hung, pieces, beams)
@@ -169,9 +171,12 @@ def _moves(hung: Sequence[Hung | None], division: DividedSheet) -> tuple[IntArra
     return (6 * np.array(nodes, dtype=np.int64)[:, None] + np.arange(6)).ravel(), moves
 
 
-def _add(whole: Array, stiffness: Array, nodes: IntArray, moves: Array, column: Mapping[int, int]) -> None:
-    """Add a panel's stiffness (3 o, 3 o) on its outer nodes to the whole's, on unknowns and free nodes."""
+def _add(whole: Array, patch: PanelPatch, of: tuple[IntArray, Array], column: Mapping[int, int]) -> None:
+    """Add a panel's stiffness on its outer nodes to the whole's, on unknowns and free nodes; of: unknowns (k,), moves of the nodes."""
+    (unknowns, moves), nodes = of, patch.outer
     rows = moves[(3 * nodes[:, None] + np.arange(3)).ravel()]
+    for each in patch.beside:
+        rows[3 * each.row : 3 * each.row + 3, np.searchsorted(unknowns, each.unknowns)] += each.turn
     used = np.flatnonzero(rows.any(axis=0))
     free = [(row, column[int(node)]) for row, node in enumerate(nodes.tolist()) if int(node) in column]
     at = np.concatenate([used, *(np.arange(first, first + 3) for _, first in free)])
@@ -180,7 +185,7 @@ def _add(whole: Array, stiffness: Array, nodes: IntArray, moves: Array, column: 
     for place, (row, _) in enumerate(free):
         first = len(used) + 3 * place
         local[3 * row : 3 * row + 3, first : first + 3] = np.eye(3)
-    whole[np.ix_(at, at)] += local.T @ stiffness @ local
+    whole[np.ix_(at, at)] += local.T @ patch.solid @ local
 
 
 def _follow(whole: Array, size: int) -> Array:
