@@ -8,8 +8,9 @@ from itertools import product
 
 import numpy as np
 
+from framecheck.errors import UnsolvableError
 from framecheck.frame.geometry import OneFrame
-from framecheck.frame.panel.grid import SAME_SPOT, Block, blocks_of, cut_alike, cut_where_met
+from framecheck.frame.panel.grid import SAME_SPOT, Block, EndlessDivisionError, blocks_of, cut_alike, cut_where_met
 from framecheck.frame.panel.legs import Leg, legs_of
 from framecheck.frame.panel.site import Site, at_shares, site_of
 from framecheck.frame.panel.touch import OnEdge, OnLine, PassingLeg, Touch, joined_touches, touches_of
@@ -79,8 +80,12 @@ def _divided(of: OneFrame) -> DividedSheet:
     joined = [joined_touches(frame, panel, each) for panel, each in zip(frame.panels, met, strict=True)]
     touches = [tuple(sorted(each, key=partial(_away, site))) for site, each in zip(sites, joined, strict=True)]
     blocks = blocks_of(sites, in_order(sites))
-    cut_where_met(blocks, touches, bare_places(frame))
-    cut_alike(blocks)
+    try:
+        cut_where_met(blocks, touches, bare_places(frame))
+        cut_alike(blocks)
+    except EndlessDivisionError as endless:
+        fault = f"panel '{frame.panels[endless.panel].name}' and those beside it divide one another without end"
+        raise UnsolvableError(f"{fault}: lines across them do not close; draw their common edges alike on both sides") from None
     parts = [
         frame.panels[block.panel].cells if frame.panels[block.panel].carries is PanelCarries.ALL else 1 for block in blocks
     ]

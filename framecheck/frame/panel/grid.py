@@ -11,7 +11,6 @@ from itertools import pairwise
 
 import numpy as np
 
-from framecheck.errors import UnsolvableError
 from framecheck.frame.panel.site import Site, at_shares, shares_of, within
 from framecheck.frame.panel.touch import OnEdge, OnLine, PassingLeg, Touch
 from framecheck.model.arrays import Array, BoolArray
@@ -21,6 +20,14 @@ SAME_SPOT = 1e-4
 MOST_LINES = 120
 """Lines one way across a piece beyond which dividing has run away: panels round a ring whose lines never close."""
 ROUNDS = 40
+
+
+class EndlessDivisionError(Exception):
+    """A panel's lines cut its neighbours, and theirs it, without end. panel: its place in the frame."""
+
+    def __init__(self, panel: int) -> None:
+        super().__init__(panel)
+        self.panel = panel
 
 
 class Block:
@@ -46,9 +53,7 @@ class Block:
         self.cuts[way].append(share)
         self.cuts[way].sort()
         if len(self.cuts[way]) > MOST_LINES:
-            raise UnsolvableError(
-                "panels divide one another without end; draw their common edges with the same corners"
-            )
+            raise EndlessDivisionError(self.panel)
         return True
 
     def cut_at(self, places: Array, at_edges: BoolArray) -> bool:
@@ -140,7 +145,7 @@ def cut_alike(blocks: Sequence[Block]) -> None:
         asked = [number for number, block in enumerate(blocks) if _cut_by(block, heard[number])]
         if not asked:
             return
-    raise UnsolvableError("panels divide one another without end; draw their common edges with the same corners")
+    raise EndlessDivisionError(max(blocks, key=lambda block: sum(map(len, block.cuts))).panel)
 
 
 def neighbours(blocks: Sequence[Block]) -> list[list[int]]:
