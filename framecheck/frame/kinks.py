@@ -232,10 +232,7 @@ def tightest_bend(kink: Kink) -> float:
 
 
 def corner_of(kink: Kink, side: KinkSide) -> KinkLeg:
-    """Return one leg of a kink, made as one of its readings, as the model sees it; another shape as a stand-in.
-
-    Room that changes nothing is told as endless, so that like legs are one.
-    """
+    """Return one leg of a kink, made as one of its readings, as the model sees it; another shape as a stand-in."""
     sizes, metal = as_rail(side.section.shape), side.section.material
     wall = min(each for each in (sizes.wall, sizes.wall_left, sizes.wall_right) if each > 0.0)
     leg = KinkLeg(
@@ -243,7 +240,7 @@ def corner_of(kink: Kink, side: KinkSide) -> KinkLeg:
         plate=kink.plate or 0.0, radius=kink.radius or 0.0,
         round=isinstance(side.section.shape, RoundTube), e=metal.youngs_modulus, nu=metal.poissons_ratio,
     )  # fmt: skip
-    return leg if leg.room < leg.reach else replace(leg, room=inf)
+    return leg if leg.room < leg.reach else replace(leg, room=inf)  # room that changes nothing: like legs are one
 
 
 def lean_of(kink: Kink, side: KinkSide) -> tuple[float, float]:
@@ -292,12 +289,11 @@ def _give_of(corner: KinkLeg, store: NumberStore | None) -> CornerGive:
         from framecheck.frame.kink_shell import corner_give
 
         found = corner_give(corner)
-        give = found.in_plane, found.out_of_plane, found.mixed, found.torsion
-        return [*give, *chain.from_iterable(found.surface), *found.through_wall]
+        return [found.in_plane, found.out_of_plane, found.mixed, found.torsion, *chain(*found.surface), *found.through_wall]
 
-    numbers = kept_numbers(("kink 6", corner), NUMBERS, store, compute)
-    rows: list[Row] = [(a, b, c, d) for a, b, c, d in zip(*[iter(numbers[4:])] * 4, strict=True)]
-    return CornerGive(numbers[0], numbers[1], numbers[2], numbers[3], tuple(rows[:-1]), rows[-1])
+    in_plane, out_of_plane, mixed, torsion, *more = kept_numbers(("kink 6", corner), NUMBERS, store, compute)
+    rows: list[Row] = [(a, b, c, d) for a, b, c, d in zip(*[iter(more)] * 4, strict=True)]
+    return CornerGive(in_plane, out_of_plane, mixed, torsion, tuple(rows[:-1]), rows[-1])
 
 
 def leaves_kinks_open(frame: Frame) -> bool:

@@ -111,8 +111,7 @@ def test_a_file_keeps_how_its_lines_end_and_how_it_begins(page: TestClient, fold
 def test_a_file_that_is_write_protected_or_gone_is_not_written_unasked(page: TestClient, folder: Path) -> None:
     loaded = post(page, "load", file="notched-rail.yaml")
     given = {"file": "notched-rail.yaml", "text": "title: mine", "sha256": loaded["sha256"]}
-    file = folder / "notched-rail.yaml"
-    file.chmod(0o444)
+    (file := folder / "notched-rail.yaml").chmod(0o444)
     assert "not to be written" in post(page, "save", **given, anyway=True)["refused"][0]
     assert file.read_text(encoding="utf-8") == loaded["text"]
     file.unlink()
