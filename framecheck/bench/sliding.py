@@ -26,7 +26,7 @@ NAMES = ("name", "member", "members", "section")
 
 
 @array_class
-class Leg:
+class SlidingLeg:
     """A member from a point to its next one. way: (3,) unit vector; length in m."""
 
     member: str
@@ -72,18 +72,18 @@ def slide_of(frame: Frame, written: Mapping[str, Any], member: Member) -> Slide 
     return Slide(moves, (ways[first] + ways[last]) / 2, reach_of([leg for end in ways for leg in legs[end]]))
 
 
-def legs_at(frame: Frame, point: str, own: Member) -> list[Leg]:
+def legs_at(frame: Frame, point: str, own: Member) -> list[SlidingLeg]:
     """Return the legs of other members that begin, pass or end at a point."""
     found, here = [], np.array(frame.points[point])
     for member in frame.members:
         for one, other in zip(member.points[:-1], member.points[1:], strict=True):
             if member is not own and point in (one, other):
                 span = np.array(frame.points[other if point == one else one]) - here
-                found.append(Leg(member.name, span / np.linalg.norm(span), float(np.linalg.norm(span))))
+                found.append(SlidingLeg(member.name, span / np.linalg.norm(span), float(np.linalg.norm(span))))
     return found
 
 
-def why_held(point: str, legs: list[Leg], is_end: bool, own: Member, written: Mapping[str, Any]) -> str:
+def why_held(point: str, legs: list[SlidingLeg], is_end: bool, own: Member, written: Mapping[str, Any]) -> str:
     """Return why a point of a crossmember can't be moved, "" where it can."""
     if point not in (written["frame"].get("points") or {}):
         return f"'{point}' is not written as a point of its own"
@@ -119,7 +119,7 @@ def is_own(path: Path, written: Mapping[str, Any], names: set[str]) -> bool:
     return str(written["frame"]["members"][path[2]].get("name", "")) in names
 
 
-def forward(legs: list[Leg]) -> Array:
+def forward(legs: list[SlidingLeg]) -> Array:
     """Return the way (3,) along a straight rail for each metre forward."""
     way: Array = legs[0].way / legs[0].way[0]
     return way
@@ -133,7 +133,7 @@ def moves_of(moved: Mapping[str, Array], points: Mapping[str, Any]) -> Iterator[
                 yield ("frame", "points", name, key), float(way[axis])
 
 
-def reach_of(legs: list[Leg]) -> tuple[float, float]:
+def reach_of(legs: list[SlidingLeg]) -> tuple[float, float]:
     """Return how far back and forward, m, before the nearest next point of a rail."""
     rooms = [leg.length * float(leg.way[0]) for leg in legs]
     back, forth = (min(abs(room) for room in rooms if (room > 0) is ahead) - APART for ahead in (False, True))

@@ -16,7 +16,8 @@ from framecheck.checks.joint_rows import Line
 from framecheck.frame.geometry import point_stations, run_seen_from
 from framecheck.frame.joint.data import DISTANCES, WALLS, CornerGive
 from framecheck.frame.joint.data import KinkLeg as KinkLeg
-from framecheck.frame.kinks import Covered, Kink, KinkSide, corner_of, covered, give_of, kinks_of, readings_of
+from framecheck.frame.kink_bends import readings_of
+from framecheck.frame.kinks import Covered, Kink, KinkSide, corner_of, covered, give_of, kinks_of
 from framecheck.frame.results import MemberForces
 from framecheck.frame.star_mitres import crowded_ends, star_mitres
 from framecheck.model.arrays import Array

@@ -19,7 +19,7 @@ EVEN, ODD = np.array([0, 4, 5]), np.array([1, 2, 3])
 
 
 @array_class
-class PlateAnswer:
+class KinkPlateAnswer:
     """even, odd (3, 3): movements of the plate in its EVEN and ODD freedoms under unit loads on them, about the origin.
 
     even_moves, odd_moves (n_node, 6, 3): those of the leg's nodes (an inner plate's left out), in the order of the mesh.
@@ -81,7 +81,7 @@ def _held_in_mirror(stiff: Array, pushed: Array) -> Array:
     return moved
 
 
-def plate_answer(leg: LegMesh) -> PlateAnswer:
+def plate_answer(leg: LegMesh) -> KinkPlateAnswer:
     """Return how a leg's plate, and each node with it, answers to unit loads on the plate."""
     from scipy.linalg import cho_solve_banded, cholesky_banded
 
@@ -111,8 +111,8 @@ def plate_answer(leg: LegMesh) -> PlateAnswer:
     return _answered(moved, modes.T @ push + push.T @ np.where(np.arange(last)[:, None] < plate, 0.0, moved), number[: leg.ring.size])
 
 
-def _answered(moved: Array, stiff: Array, number: IntArray) -> PlateAnswer:
+def _answered(moved: Array, stiff: Array, number: IntArray) -> KinkPlateAnswer:
     """Return the answer to unit loads; moved (6 n, 6), stiff (6, 6): under unit movements of the plate."""
     even, odd = (np.asarray(np.linalg.inv(stiff[np.ix_(each, each)]), dtype=np.float64) for each in (EVEN, ODD))
     even_moves, odd_moves = ((moved[:, each] @ give).reshape(-1, 6, 3)[number] for each, give in ((EVEN, even), (ODD, odd)))
-    return PlateAnswer(even, odd, even_moves, odd_moves)
+    return KinkPlateAnswer(even, odd, even_moves, odd_moves)

@@ -8,7 +8,8 @@ from functools import reduce
 import numpy as np
 
 from framecheck.frame.joint.data import CornerGive
-from framecheck.frame.kinks import Covered, Kink, KinkSide, corner_of, covered, give_of, kinks_of, lean_of, readings_of
+from framecheck.frame.kink_bends import readings_of
+from framecheck.frame.kinks import Covered, Kink, KinkSide, corner_of, covered, give_of, kinks_of, lean_of
 from framecheck.frame.number_cache import NumberStore
 from framecheck.frame.results import Joints
 from framecheck.frame.stand_in import MODEL_ERROR, OPEN_RAIL, as_rail

@@ -11,7 +11,8 @@ from typing import Any
 import numpy as np
 
 from framecheck.errors import MechanismError
-from framecheck.frame.kinks import kinks_of, leaves_kinks_open, readings_of
+from framecheck.frame.kink_bends import readings_of
+from framecheck.frame.kinks import kinks_of, leaves_kinks_open
 from framecheck.frame.linear import Factored, factored_dense, factored_sparse
 from framecheck.frame.loads import Loads, imbalance, loads_of
 from framecheck.frame.mechanism import refuse_loose, refuse_unheld_loads, unused

@@ -109,7 +109,7 @@ class Kinks(Enum):
 
 
 @value_class
-class Corner:
+class EndCorner:
     """How a member's end turns into that of another, where both say so: a kink like one within a member; m, None: not said."""
 
     kinks: Kinks
@@ -140,7 +140,7 @@ class MemberEnd:
     gussets: GussetPair | None = None
     cap: Cap = UNCAPPED
     softness: float = 1.0
-    corner: Corner | None = None
+    corner: EndCorner | None = None
 
 
 @value_class

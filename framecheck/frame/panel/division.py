@@ -148,8 +148,7 @@ def _joined_up(
 ) -> DividedSheet:
     """Return all blocks' grids as one set of nodes and cells."""
     spots, cells, of, flat, solids = _Spots(), [], [], [], []
-    owners: dict[int, set[int]] = {}
-    feet: dict[int, list[Foot]] = {}
+    owners, feet = dict[int, set[int]](), dict[int, list[Foot]]()
     passing: dict[int, list[tuple[int, Foot]]] = {}
     for block, part in zip(blocks, parts, strict=True):
         shares, _ = block.grid(part)
@@ -158,11 +157,12 @@ def _joined_up(
         for number in numbers.tolist():
             owners.setdefault(number, set()).add(block.panel)
         for touch in touches[block.panel]:
-            into = passing.setdefault(block.panel, []) if isinstance(touch, PassingLeg) and not touch.closed else None
-            for row, foot in _feet(block, touch, solid):
-                feet.setdefault(int(numbers[row]), []).append(foot) if into is None else into.append(
-                    (int(numbers[row]), foot)
-                )
+            found = [(int(numbers[row]), foot) for row, foot in _feet(block, touch, solid)]
+            if isinstance(touch, PassingLeg) and not touch.closed:
+                passing.setdefault(block.panel, []).extend(found)
+                continue
+            for number, foot in found:
+                feet.setdefault(number, []).append(foot)
         round_cell = _corners_of_cells(len(shares), len(block.shares(part)[1]))
         cells.append(numbers[round_cell])
         flat.append(at_shares(block.flat, shares)[round_cell])

@@ -21,7 +21,7 @@ FLAT = 1e-12
 
 
 @array_class
-class Beside:
+class PlaceBeside:
     """A place of a panel a hair beside the node it shares with others. row: of the node among the panel's outer ones; turn (3, j): how
     it goes further than the node with some unknowns (j,) of the frame.
     """
@@ -45,7 +45,7 @@ class PanelPatch:
     follow: Array
     cells: IntArray
     made: Cells
-    beside: tuple[Beside, ...]
+    beside: tuple[PlaceBeside, ...]
 
     @property
     def solid(self) -> Array:
@@ -85,14 +85,14 @@ def own_places(division: DividedSheet, cells: IntArray, outer: IntArray) -> Arra
     return np.array([solid[node] for node in outer.tolist()])
 
 
-def _beside(away: Array, outer: IntArray, hung: Sequence[Hung | None]) -> Iterator[Beside]:
+def _beside(away: Array, outer: IntArray, hung: Sequence[Hung | None]) -> Iterator[PlaceBeside]:
     """Yield the places that lie beside their node, by how much (o, 3): the sheet is stiff, and a hair times a turn would load it."""
     for row in np.flatnonzero(np.abs(away).max(axis=1) > ROUNDING).tolist():
         on = hung[int(outer[row])]
         if on is not None:
             arm = carried(away[row])[:3, 3:]
             unknowns = (6 * on.nodes[:, None] + np.arange(6)).ravel()
-            yield Beside(row, unknowns, np.concatenate([arm @ shares[3:] for shares in on.rows], axis=1))
+            yield PlaceBeside(row, unknowns, np.concatenate([arm @ shares[3:] for shares in on.rows], axis=1))
 
 
 def _in_plane(division: DividedSheet, number: int, own: Array) -> Array:

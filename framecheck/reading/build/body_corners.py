@@ -4,19 +4,19 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from framecheck.model.frame import Corner, Kinks, Make
+from framecheck.model.frame import EndCorner, Kinks, Make
 from framecheck.model.joining import LEAST_PLATE
 from framecheck.reading.blocks.joining import END
 from framecheck.reading.build.body_draft import BodyDraft, filled
 from framecheck.reading.form import Record
 
 
-def corner_of(draft: BodyDraft) -> Corner | None:
+def corner_of(draft: BodyDraft) -> EndCorner | None:
     """Return how the roof's corners are made, None where it is not said."""
     cant = draft.body["cant rails"]
     if cant is None or cant["corners"] is Kinks.UNSAID:
         return None
-    return Corner(cant["corners"], cant["bend radius"], cant["kink plate"])
+    return EndCorner(cant["corners"], cant["bend radius"], cant["kink plate"])
 
 
 def refuse_corners(draft: BodyDraft, part: Record) -> None:

@@ -155,7 +155,8 @@ def refuse_tight_bends(builder: FrameBuilder, frame: Frame) -> None:
 
 def wide_bends(frame: Frame) -> Iterator[tuple[str, str]]:
     """Yield the member of each bend whose pull lies far beside the line that is drawn, and how far."""
-    from framecheck.frame.kinks import kinks_of, widest_bend
+    from framecheck.frame.kink_bends import widest_bend
+    from framecheck.frame.kinks import kinks_of
 
     for kink in kinks_of(frame):
         if kink.radius is not None and kink.is_said and kink.radius > widest_bend(kink) * (1 + SHARE_OF_A_HAIR):
@@ -165,7 +166,8 @@ def wide_bends(frame: Frame) -> Iterator[tuple[str, str]]:
 
 def tight_bends(frame: Frame) -> Iterator[tuple[str, str, str]]:
     """Yield member, fault and remedy of each bend that does not fit."""
-    from framecheck.frame.kinks import kinks_of, leg_length, tightest_bend
+    from framecheck.frame.kink_bends import tightest_bend
+    from framecheck.frame.kinks import kinks_of, leg_length
 
     reach: dict[tuple[int, int], float] = {}
     for kink in kinks_of(frame):
