@@ -140,11 +140,7 @@ class _Spots:
 
 
 def _joined_up(
-    frame: Frame,
-    sites: Sequence[Site],
-    touches: Sequence[tuple[Touch, ...]],
-    blocks: Sequence[Block],
-    parts: Sequence[int],
+    frame: Frame, sites: Sequence[Site], touches: Sequence[tuple[Touch, ...]], blocks: Sequence[Block], parts: Sequence[int]
 ) -> DividedSheet:
     """Return all blocks' grids as one set of nodes and cells."""
     spots, cells, of, flat, solids = _Spots(), [], [], [], []
