@@ -14,7 +14,6 @@ import numpy as np
 
 from framecheck.model.arrays import Array, BoolArray, Vector
 from framecheck.model.frame import Frame, Make, Member, MemberEnd
-from framecheck.model.loads import ZERO
 from framecheck.value_class import value_class
 
 VERTICAL = 1e-6  # sine of the angle to the vertical below which a member counts as vertical
@@ -137,7 +136,7 @@ def _firm_ends(frame: Frame) -> Mapping[str, list[End]]:
     found: dict[str, list[End]] = {}
     for number, member in enumerate(frame.members):
         for end, made in ((0, member.start), (1, member.end)):
-            if made.make in FIRM and made.arm == ZERO:
+            if made.make in FIRM and not made.has_arm:
                 found.setdefault(member.points[-end], []).append((number, end))
     return found
 

@@ -37,8 +37,7 @@ from framecheck.frame.number_cache import NumberStore, joint_springs
 from framecheck.frame.results import Bound, Joints
 from framecheck.frame.stand_in import MODEL_ERROR, OPEN_RAIL, Unmodelled, as_rail
 from framecheck.model.arrays import Array
-from framecheck.model.frame import LAID, PLATED, STANDING, Frame, Make, Member, MemberEnd
-from framecheck.model.loads import ZERO
+from framecheck.model.frame import LAID, PLATED, SAME_STATION, STANDING, Frame, Make, Member, MemberEnd
 from framecheck.value_class import array_class
 
 
@@ -74,7 +73,8 @@ def _laid_on(frame: Frame, run: MemberRun, place: tuple[int, int], end: tuple[Me
     if why is None and not lies_flat(lies):
         why = Unmodelled.SHAPES
     ends = ends_seen(frame, run, number, seen, full_reach(chord))
-    height = float(np.dot(made.arm, way)) or face.distance + level_of(chord, lies)
+    said = float(np.dot(made.arm, way))
+    height = said if abs(said) > SAME_STATION else face.distance + level_of(chord, lies)
     arm = side * -chord.face[0] + way * height
     share = 1.0 if why is None else MODEL_ERROR * OPEN_RAIL
     axes, seen_chord = np.stack([along, side, cross(along, side)]), replace(chord, ends=ends.soft)
@@ -104,7 +104,7 @@ class EndConnection:
 
 def is_plain(end: MemberEnd) -> bool:
     """Return whether an end says nothing of joints or arms: rigid at its point unless it meets a rail."""
-    return end.make in (Make.UNSAID, Make.RIGID, Make.FLANGES) and end.arm == ZERO
+    return end.make in (Make.UNSAID, Make.RIGID, Make.FLANGES) and not end.has_arm
 
 
 def seats_of(frame: Frame) -> Mapping[tuple[int, int], JointFace]:
@@ -221,7 +221,7 @@ def _seated(
     number: int, end: int, made: MemberEnd, where: JointFace, joints: Joints | None, store: NumberStore | None
 ) -> EndConnection:
     """Return the end on a rail's face. A user's own arm goes before the one to the face."""
-    arm = where.arm if made.arm == ZERO or made.make in LAID else np.array(made.arm)
+    arm = where.arm if not made.has_arm or made.make in LAID else np.array(made.arm)
     models = _models(made.make, where, joints)
     if not models:
         return EndConnection(number, end, arm, where.axes, RIGID)

@@ -64,7 +64,7 @@ def _drawn(member: Member, even: frozenset[str], flip: bool = False) -> _Drawn:
 def _mirrored(member: Member, other: dict[str, str], even: frozenset[str]) -> Iterator[_Drawn]:
     """Yield the ways to draw a member's mirror image; only sections that stand upright, without cuts or arms, are looked at."""
     turned = member.orientation.quarter_turns % 4 or member.roll
-    if turned or member.cuts or any(member.start.arm) or any(member.end.arm):
+    if turned or member.cuts or member.start.has_arm or member.end.has_arm:
         return
     points = tuple(other[name] for name in member.points)
     flipped = _drawn(member, even, flip=True)

@@ -142,6 +142,11 @@ class MemberEnd:
     softness: float = 1.0
     corner: EndCorner | None = None
 
+    @property
+    def has_arm(self) -> bool:
+        """Return whether the end lies away from its point: farther than two ways to write one place differ."""
+        return max(map(abs, self.arm)) > SAME_STATION
+
 
 @value_class
 class Stretch:
