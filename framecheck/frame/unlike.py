@@ -2,7 +2,8 @@
 
 What a frame feels is, in the give of one end alone, a quotient of two straight lines (one spring is a change of rank one, by Sherman
 and Morrison), so the worst lies where each end is at one end of its range. A stiff end takes most where those about it are soft, and
-what it does fades out along a rail: so each member's ends are set apart from all others, with those of every third member from there.
+what it does fades out along a rail: so each member's ends are set apart from all others, with those of every third member from there;
+a brace between a rail and a crossmember by itself.
 """
 
 from __future__ import annotations
@@ -65,12 +66,12 @@ def sets_apart(frame: Frame, every: Ends) -> Iterator[EndsApart]:
 
     Of so few ends that every mixture is solved each and each pair: the rest of them are the others of these.
     """
-    rails, groups = on_rails(frame, every), groups_of(frame, every)
+    rails, groups, fading = on_rails(frame, every), groups_of(frame, every), where_it_fades(frame, every)
     if len(groups) <= MOST_WHOLE:
         for own, spread in groups.items():
             yield EndsApart(spread, in_words(frame, every, own, spread))
             for end in sorted(own) if len(own) > 1 and len(groups) <= MOST else ():
-                yield EndsApart(_spread(end, rails), in_words(frame, every, frozenset((end,)), _spread(end, rails)))
+                yield EndsApart(_spread(end, fading), in_words(frame, every, frozenset((end,)), _spread(end, fading)))
     runs = sorted({each.run for each in rails.values()})
     for run in runs if len(runs) <= MOST else ():
         yield EndsApart(frozenset(end for end, at in rails.items() if at.run == run), f"all on {frame.members[run].name}")
@@ -136,7 +137,7 @@ def ends_members(every: Ends) -> frozenset[int]:
 
 def groups_of(frame: Frame, every: Ends) -> Mapping[Ends, Ends]:
     """Return, by one member's ends, those that are set apart with them; of members that are set apart together the first."""
-    rails = on_rails(frame, every)
+    rails = where_it_fades(frame, every)
     found: dict[Ends, Ends] = {}
     for number in sorted({number for number, _ in every}):
         own = frozenset(end for end in every if end[0] == number)
@@ -155,6 +156,17 @@ def on_rails(frame: Frame, every: Ends) -> Mapping[End, OnRail]:
         places.setdefault(min(run.numbers), set()).add(number)
     ranks = {run: {number: rank for rank, number in enumerate(sorted(numbers))} for run, numbers in places.items()}
     return {end: OnRail(min(run.numbers), ranks[min(run.numbers)][number]) for end, (run, number) in at.items() if not run.is_ring}
+
+
+def where_it_fades(frame: Frame, every: Ends) -> Mapping[End, OnRail]:
+    """Return where ends stand of members along which what an end does fades out from place to place.
+
+    A brace that stands on a member with such ends itself carries it farther: it is set apart alone, and with no other.
+    """
+    rails, movers = rails_at(frame), ends_members(every)
+    points = {end: frame.members[end[0]].points[-end[1]] for end in every}
+    braces = {end[0] for end, point in points.items() if point in rails and not movers.isdisjoint(rails[point][0].numbers)}
+    return {end: at for end, at in on_rails(frame, every).items() if end[0] not in braces}
 
 
 def _spread(end: End, rails: Mapping[End, OnRail]) -> Ends:

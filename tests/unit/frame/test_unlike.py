@@ -89,6 +89,18 @@ def test_a_stiff_end_alone_is_rigid_and_all_others_are_soft() -> None:
     assert np.isin(mixed.stiffness, soft.stiffness).all()
 
 
+def test_a_brace_from_a_rail_to_a_crossmember_is_set_apart_by_itself() -> None:
+    """A brace at the rail's end and the crossmember three places on were stiff together alone: the brace read 2.4 times too well."""
+    plain = ladder(3)
+    c1 = plain.members[2]
+    split = replace(c1, points=("l1", "m", "r1"))
+    brace = Member("b", ("l0", "m"), (Stretch("tube"),))
+    points = {**plain.points, "m": (-0.4, 0.0, 0.0)}
+    found = stiff_ends(replace(plain, points=points, members=(*plain.members[:2], split, *plain.members[3:], brace)))
+    assert {frozenset(("b l0",)), frozenset(("b m",)), frozenset(("b l0", "b m"))} <= found
+    assert frozenset(("c3 l3", "c3 r3")) in found
+
+
 def test_outriggers_along_a_rail_are_set_apart_by_every_third() -> None:
     count = 10
     points = {f"r{k}": (-0.2 * k, 0.0, 0.0) for k in range(count + 2)}
