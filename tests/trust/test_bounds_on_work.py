@@ -6,7 +6,7 @@ import pytest
 from pytest import approx
 
 from framecheck import load_blocks, run
-from framecheck.checks.joint_rows import Line
+from framecheck.checks.joint_rows import Line, lines_of_blocks
 from framecheck.frame import report
 from framecheck.results.row import CheckResult
 from framecheck.run import Results
@@ -63,8 +63,8 @@ def test_one_row_of_all_load_cases_stays_one() -> None:
     assert len(alike) > 2
     alone: list[tuple[Line, ...]] = [(each,) for each in alike[:3]]
     worst = max(alike[:3], key=lambda row: row.used)
-    assert list(load_blocks.lines_of_blocks((), alone)) == [worst]
-    assert len([*load_blocks.lines_of_blocks((), [tuple(alike[:2]), tuple(alike[2:3])])]) == 3
+    assert list(lines_of_blocks((), alone)) == [worst]
+    assert len([*lines_of_blocks((), [tuple(alike[:2]), tuple(alike[2:3])])]) == 3
 
 
 def test_a_block_holds_as_many_as_its_bound_takes() -> None:
