@@ -136,9 +136,8 @@ def paths(bolts: BoltGroup, welds: WeldGroup, of: Margins) -> tuple[BoltPath, We
 
 def margins_of(outcome: SolvedCase, bolts: BoltGroup, welds: WeldGroup) -> Iterator[Margins]:
     """Yield both paths in every load case and bound, each as if it had to carry everything by itself."""
-    tables = outcome.case.joint_tables or JointTables()
+    tables, sleeve = outcome.case.joint_tables or JointTables(), through(outcome.case, bolts)
     for on_bolts, on_welds in zip(joint_loads(outcome, bolts.place), joint_loads(outcome, welds.place), strict=False):
-        sleeve = through(outcome.case, bolts)
         by_bolts = least(bolt_lines(outcome, bolts, (on_bolts,), tables.edges), on_bolts.load_case, sleeve is not None)
         by_welds = least(weld_check(welds, (on_welds,), tables.least_legs), on_welds.load_case)
         if by_bolts is not None and by_welds is not None:

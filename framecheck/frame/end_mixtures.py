@@ -17,6 +17,7 @@ from framecheck.frame.geometry import point_stations
 from framecheck.frame.joints import seats_of
 from framecheck.frame.loads import Loads
 from framecheck.frame.member_loads import Begun
+from framecheck.frame.open_ends import open_ends
 from framecheck.frame.recover import member_end_forces, member_forces, solved_pieces
 from framecheck.frame.report import SolvedFrame
 from framecheck.frame.results import Bound, EndsApart, FrameSolution, MemberForces
@@ -137,8 +138,6 @@ def slips_by_end(soft: Structure, stiff: Structure) -> dict[tuple[int, int], lis
     """Return the slips of every end that may be unlike others (member, 0 start or 1 end): the number of each among the soft frame's,
     and one over what a stiff end has more than a soft one. Left out: ends that sit elsewhere as they are stiffer.
     """
-    from framecheck.frame.open_ends import open_ends
-
     known = {tuple(row): each for *row, each in zip(*_keys(stiff), stiff.freedoms.slips.stiffness.tolist(), strict=True)}
     own: dict[tuple[int, int], list[tuple[int, float]]] = {}
     for number, (piece, end, way) in enumerate(zip(*_keys(soft), strict=True)):

@@ -66,7 +66,9 @@ def sets_apart(frame: Frame, every: Ends) -> Iterator[EndsApart]:
 
     Of so few ends that every mixture is solved each and each pair: the rest of them are the others of these.
     """
-    rails, groups, fading = on_rails(frame, every), groups_of(frame, every), where_it_fades(frame, every)
+    rails = on_rails(frame, every)
+    fading = where_it_fades(frame, every, rails)
+    groups = groups_of(every, fading)
     if len(groups) <= MOST_WHOLE:
         for own, spread in groups.items():
             yield EndsApart(spread, in_words(frame, every, own, spread))
@@ -135,13 +137,12 @@ def ends_members(every: Ends) -> frozenset[int]:
     return frozenset(member for member, _ in every)
 
 
-def groups_of(frame: Frame, every: Ends) -> Mapping[Ends, Ends]:
+def groups_of(every: Ends, fading: Mapping[End, OnRail]) -> Mapping[Ends, Ends]:
     """Return, by one member's ends, those that are set apart with them; of members that are set apart together the first."""
-    rails = where_it_fades(frame, every)
     found: dict[Ends, Ends] = {}
     for number in sorted({number for number, _ in every}):
         own = frozenset(end for end in every if end[0] == number)
-        spread = frozenset[End]().union(*(_spread(end, rails) for end in own))
+        spread = frozenset[End]().union(*(_spread(end, fading) for end in own))
         if spread not in found.values():
             found[own] = spread
     return found
@@ -158,15 +159,15 @@ def on_rails(frame: Frame, every: Ends) -> Mapping[End, OnRail]:
     return {end: OnRail(min(run.numbers), ranks[min(run.numbers)][number]) for end, (run, number) in at.items() if not run.is_ring}
 
 
-def where_it_fades(frame: Frame, every: Ends) -> Mapping[End, OnRail]:
-    """Return where ends stand of members along which what an end does fades out from place to place.
+def where_it_fades(frame: Frame, every: Ends, on: Mapping[End, OnRail]) -> Mapping[End, OnRail]:
+    """Return where ends stand of members along which what an end does fades out from place to place; on: where all stand.
 
     A brace that stands on a member with such ends itself carries it farther: it is set apart alone, and with no other.
     """
     rails, movers = rails_at(frame), ends_members(every)
     points = {end: frame.members[end[0]].points[-end[1]] for end in every}
     braces = {end[0] for end, point in points.items() if point in rails and not movers.isdisjoint(rails[point][0].numbers)}
-    return {end: at for end, at in on_rails(frame, every).items() if end[0] not in braces}
+    return {end: at for end, at in on.items() if end[0] not in braces}
 
 
 def _spread(end: End, rails: Mapping[End, OnRail]) -> Ends:

@@ -204,6 +204,11 @@ def wrapped(text: str, width: int, indent: str = "") -> str:
     return textwrap.fill(text, width, subsequent_indent=indent, break_long_words=False, break_on_hyphens=False)
 
 
+def shortened(text: str, most: int) -> str:
+    """Return a text of at most so many letters."""
+    return text if len(text) <= most else f"{text[: most - 3].rstrip()}..."
+
+
 def listed(lines: Iterable[str], width: int) -> str:
     """Return lines as a list."""
     return "\n".join(wrapped(f"- {line}", width, "  ") for line in lines)

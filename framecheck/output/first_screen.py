@@ -7,7 +7,7 @@ from enum import Enum
 from pathlib import PurePath
 
 from framecheck.output import wording
-from framecheck.output.display import GAP, TextColumn, Units, table, wrapped
+from framecheck.output.display import GAP, TextColumn, Units, shortened, table, wrapped
 from framecheck.output.wording import NONE, texts
 from framecheck.results.row import CheckResult, Grade
 from framecheck.results.tables import kinds_table
@@ -165,11 +165,6 @@ def fitted(pairs: list[tuple[str, str]], width: int) -> list[tuple[str, str]]:
         first = max(width // 2, width - second) if first > width // 2 else first
         second = width - first
     return [(shortened(one, first), shortened(other, second)) for one, other in pairs]
-
-
-def shortened(text: str, most: int) -> str:
-    """Return a text of at most so many letters."""
-    return text if len(text) <= most else f"{text[: most - 3].rstrip()}..."
 
 
 def place_and_case(row: Mapping[str, str], most: int) -> str:

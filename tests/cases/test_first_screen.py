@@ -11,7 +11,8 @@ import pytest
 from framecheck.cli.context import read_with_origin, section_store
 from framecheck.cli.main import CAUTION
 from framecheck.errors import InputError
-from framecheck.output.first_screen import MOST_LINES, first_screen, shortened
+from framecheck.output.display import shortened
+from framecheck.output.first_screen import MOST_LINES, first_screen
 from framecheck.output.terminal import as_text
 from framecheck.results.row import Grade
 from framecheck.results.subjects import Question, Subject, Thing

@@ -93,8 +93,8 @@ def largest_on_runs(foot: EndOnWall, welds: tuple[tuple[WeldRun, ...], ...], loa
     along, out, across = (np.square(rows @ unit[..., way].reshape(6, -1)) for way in range(3))
     along += across
     out += along
-    found = (np.sqrt(np.maximum(each[:, ::2], each[:, 1::2])).reshape(*loads.shape[:2], -1) for each in (along, out))
-    return next(found), next(found)
+    in_wall, whole = (np.sqrt(np.maximum(each[:, ::2], each[:, 1::2])).reshape(*loads.shape[:2], -1) for each in (along, out))
+    return in_wall, whole
 
 
 def no_leg(foot: EndOnWall, sizing: Sizing, least_legs: tuple[LeastLeg, ...]) -> Open:

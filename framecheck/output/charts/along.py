@@ -28,7 +28,7 @@ from framecheck.output.charts.chart import (
     under,
     upright,
 )
-from framecheck.output.display import Units, shown_unit
+from framecheck.output.display import Units, shortened, shown_unit
 from framecheck.output.wording import percent, station_text
 from framecheck.stress import MemberStress
 from framecheck.value_class import array_class, value_class
@@ -205,11 +205,6 @@ def lines_of(name: str, at: float, apart: float, room: float) -> Iterator[tuple[
     first, second = min(cuts, key=lambda pair: max(map(len, pair)))
     yield shortened(first, LONGEST_NAME), at - apart / 2
     yield shortened(second, LONGEST_NAME), at + apart / 2
-
-
-def shortened(name: str, most: int) -> str:
-    """Return a name of at most so many letters."""
-    return name if len(name) <= most else f"{name[: most - 3].rstrip()}..."
 
 
 def looked_at(at: float, rows: Sequence[AlongRow], x: Array, right: float, units: Units) -> Iterator[Drawn]:

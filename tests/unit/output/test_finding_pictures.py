@@ -27,18 +27,7 @@ from framecheck.results.places import found_at
 from framecheck.results.row import Check
 from framecheck.run import Results, run
 from tests.memory import SHARED
-
-CANTILEVER = """
-title: a beam
-frame:
-  points: {a: {x: 0 m}, b: {x: 2 m}}
-  members:
-    - {name: beam, points: [a, b], section: tube 4 x 2 x 3/16 in, ends: rigid}
-  supports:
-    - {point: a, held: all}
-load cases:
-  - pushed: {forces: [{point: b, force: {z: -1 kN}}]}
-"""
+from tests.unit.results.test_free_body import CANTILEVER
 
 
 @pytest.fixture(scope="module")
