@@ -1,10 +1,16 @@
 """`python -m framecheck`, and the installed command. Nothing is loaded here, so that Ctrl-C is answered in words from the first."""
 
+import _thread
 import sys
+import time
+
+AGAIN_S = 0.02
+"""How long after a lost Ctrl-C it is sent again, s: by then Python is out of the place that lost it."""
 
 
 def main() -> None:
     """Run the command line."""
+    sys.unraisablehook = send_again
     try:
         from framecheck.cli.main import run_and_exit
 
@@ -12,6 +18,28 @@ def main() -> None:
     except KeyboardInterrupt:
         sys.stderr.write("stopped by the keyboard; nothing was left half written\n")
         sys.exit(130)
+
+
+def send_again(lost: "sys.UnraisableHookArgs") -> None:
+    """Send a Ctrl-C again that fell where Python lets no error out (the end of an object, of a module's lock), and would be lost.
+
+    It comes from a thread of its own, a moment later: sent from here, it would fall into this very function, and be lost again.
+    """
+    if lost.exc_type is KeyboardInterrupt:
+        _thread.start_new_thread(interrupt_soon, (_thread.get_ident(),))
+    else:
+        sys.__unraisablehook__(lost)
+
+
+def interrupt_soon(thread: int) -> None:
+    """Press Ctrl-C once more, for the thread that lost it: one that waits is woken by a true signal alone."""
+    import signal
+
+    time.sleep(AGAIN_S)
+    if hasattr(signal, "pthread_kill"):
+        signal.pthread_kill(thread, signal.SIGINT)
+    else:
+        _thread.interrupt_main()
 
 
 if __name__ == "__main__":

@@ -7,11 +7,14 @@ from __future__ import annotations
 
 import os
 import random
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
 
 from tests.trust.stopping import fresh, run
+from tests.trust.texts import ROOT
 
 COMMANDS = (
     ("check", "hill-truck.yaml", "--json", "out.json", "--csv", "tables"),
@@ -44,3 +47,40 @@ def test_a_stopped_command_says_so_and_leaves_nothing_half_written(words: tuple[
         assert not found.left, (moment, found)
         assert "Traceback" not in found.said
         assert found.code != 130 or found.said.endswith("stopped by the keyboard; nothing was left half written")
+
+
+LOST = """
+import os, signal, sys, time
+from framecheck.cli import main as commands
+from framecheck.__main__ import main
+
+class Ended:
+    def __del__(self):
+        os.kill(os.getpid(), signal.SIGINT)
+        for _ in range(9):
+            time.sleep(0.001)
+
+def work():
+    signal.signal(signal.SIGINT, signal.default_int_handler)
+    for _ in range({times}):
+        ended = Ended()
+        del ended
+    sys.stderr.write("went on ")
+    time.sleep(60)
+    os._exit(0)
+
+commands.run_and_exit = work
+main()
+"""
+"""A command that is stopped at the end of an object: there Python drops what is raised, prints a traceback, and goes on."""
+
+
+@pytest.mark.parametrize("times", [1, 2])
+def test_ctrl_c_at_the_end_of_an_object_is_not_lost(times: int, tmp_path: Path) -> None:
+    script = tmp_path / "lost.py"
+    script.write_text(LOST.format(times=times), encoding="utf-8")
+    environment = {**os.environ, "PYTHONPATH": str(ROOT)}
+    ended = subprocess.run([sys.executable, str(script)], env=environment, capture_output=True, text=True, timeout=50, check=False)
+    assert ended.returncode == 130
+    assert "Traceback" not in ended.stderr
+    assert ended.stderr.endswith("stopped by the keyboard; nothing was left half written\n")
