@@ -9,6 +9,7 @@ import errno
 import gc
 import importlib
 import os
+import signal
 import sys
 from collections.abc import Sequence
 from contextlib import suppress
@@ -172,6 +173,7 @@ def run_and_exit() -> None:
         if getattr(sys, name) is None:  # closed by who called
             setattr(sys, name, open(os.devnull, mode, encoding="utf-8"))  # noqa: SIM115
     code = entry()
+    signal.signal(signal.SIGINT, signal.SIG_IGN)  # all is said: a Ctrl-C while Python ends would change the exit code alone
     gc.freeze()  # the process ends: nothing is gained by looking through all of it for cycles once more (40 ms)
     for stream in (sys.stdout, sys.stderr):
         try:

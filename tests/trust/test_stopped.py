@@ -84,3 +84,28 @@ def test_ctrl_c_at_the_end_of_an_object_is_not_lost(times: int, tmp_path: Path) 
     assert ended.returncode == 130
     assert "Traceback" not in ended.stderr
     assert ended.stderr.endswith("stopped by the keyboard; nothing was left half written\n")
+
+
+LATE = """
+import os, signal, sys
+from framecheck.__main__ import main
+
+class Ended:
+    def __del__(self, kill=os.kill, process=os.getpid(), key=signal.SIGINT):
+        kill(process, key)
+
+signal.signal(signal.SIGINT, signal.default_int_handler)
+sys.ended_last = Ended()
+sys.argv = ["framecheck", "list", "gauges"]
+main()
+"""
+"""A command that is stopped when all is said, while Python takes its modules down and has given the key back to the system."""
+
+
+def test_ctrl_c_after_the_answer_changes_nothing(tmp_path: Path) -> None:
+    script = tmp_path / "late.py"
+    script.write_text(LATE, encoding="utf-8")
+    environment = {**os.environ, "PYTHONPATH": str(ROOT)}
+    ended = subprocess.run([sys.executable, str(script)], env=environment, capture_output=True, text=True, timeout=50, check=False)
+    assert (ended.returncode, ended.stderr) == (0, "")
+    assert "gauge" in ended.stdout
