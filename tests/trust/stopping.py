@@ -19,7 +19,10 @@ WHOLE = {"out.json": b"}", "out.html": b"</html>", "out.svg": b"</svg>", "out.pn
 
 @dataclass(frozen=True, slots=True)
 class Stopped:
-    """One run. wait: when it was stopped, s; clock, processor: how long it went on after that, s; None: it had ended before."""
+    """One run. wait: when it was stopped, s; clock, processor: how long it went on after that, s; None: it had ended before.
+
+    code: as a shell has it: 130 too where Python ends itself by the signal, as it does where the key fell into a library's own start.
+    """
 
     wait: float
     clock: float | None
@@ -62,7 +65,8 @@ def run(words: list[str], folder: Path, store: str, wait: float | None) -> Stopp
     processor = 0.0 if used is None else used.ru_utime + used.ru_stime - at_stop
     new = {each.name for each in folder.iterdir()} - before
     left = frozenset(name for name in new if is_scrap(folder / name))
-    return Stopped(wait or 0.0, clock, processor, process.returncode, left, said.strip())
+    code = 128 + signal.SIGINT if process.returncode == -signal.SIGINT else process.returncode
+    return Stopped(wait or 0.0, clock, processor, code, left, said.strip())
 
 
 def is_scrap(file: Path) -> bool:
