@@ -34,24 +34,6 @@ class NotchCurve:
     at_corner: Array
 
 
-def moved_to(gross: SectionProperties, net: SectionProperties, side: Side, forces: Array) -> Array:
-    """Return section forces (..., 9) of the whole section in the axes of the net one.
-
-    Statics: the pull stays on the gross centroid, Mv - N dz, Ms - N dy; twist about the net shear centre. The faces that the cut
-    leaves tell where the net centroid lies. All twist is taken as Saint-Venant's and no bimoment is carried over.
-    """
-    dy, dz = centroid_shift(gross, net, side)
-    moved = forces.copy()
-    moved[..., 4] -= forces[..., 0] * dz
-    moved[..., 5] -= forces[..., 0] * dy
-    lever_y = gross.shear_centre[0] - (dy + net.shear_centre[0])
-    lever_z = gross.shear_centre[1] - (dz + net.shear_centre[1])
-    moved[..., 3] += lever_y * forces[..., 2] - lever_z * forces[..., 1]
-    moved[..., 6:] = 0.0
-    moved[..., 7] = moved[..., 3]
-    return moved
-
-
 def centroid_shift(gross: SectionProperties, net: SectionProperties, side: Side) -> tuple[float, float]:
     """Return where the net centroid lies from the gross one, (y, z), m, from the faces that the cut leaves."""
     kept_y, kept_z = (0 if side is Side.LEFT else 1), (2 if side is Side.TOP else 3)
