@@ -97,14 +97,28 @@ def entry(arguments: Sequence[str] | None = None) -> int:
         sys.stdout.flush()
         return result if isinstance(result, int) else 0
     except (KeyboardInterrupt, click.Abort):  # click makes the one of the other
-        say("stopped by the keyboard; nothing was left half written")
-        return 130
+        return stopped()
     except SystemExit:  # click's own end where nobody reads on
         return UNHEARD
     except Exception as error:
+        if was_interrupted(error):
+            return stopped()
         if "--debug" in words:
             raise
         return _said(error)
+
+
+def stopped() -> int:
+    """Say that a person stopped the command, and return its exit code."""
+    say("stopped by the keyboard; nothing was left half written")
+    return 130
+
+
+def was_interrupted(error: BaseException | None) -> bool:
+    """Return whether an error was made of a Ctrl-C: a library that is being loaded calls it a failed import."""
+    while error is not None and not isinstance(error, KeyboardInterrupt):
+        error = error.__cause__ or error.__context__
+    return error is not None
 
 
 LONGEST = 1000

@@ -268,6 +268,22 @@ def test_stopped_by_the_keyboard_nothing_is_half_written(
     assert "nothing was left half written" in capsys.readouterr().err
 
 
+def test_stopped_while_a_library_loads_is_no_fault_of_ours(case: Path, monkeypatch: pytest.MonkeyPatch, capsys: Said) -> None:
+    """Modules in C++ make a failed import of whatever ended their start."""
+
+    def load(*_: object) -> NoReturn:
+        try:
+            raise KeyboardInterrupt
+        except KeyboardInterrupt as stop:
+            raise ImportError("initialization failed") from stop
+
+    from framecheck.cli import check_commands
+
+    monkeypatch.setattr(check_commands, "run", load)
+    assert entry(["check", str(case)]) == 130
+    assert capsys.readouterr().err == "stopped by the keyboard; nothing was left half written\n"
+
+
 def test_closed_streams_are_no_fault() -> None:
     closed = "import sys; sys.stdout = None; sys.stderr = None\n" + RUN
     with process(closed, "list", "gauges") as run:
