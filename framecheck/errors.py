@@ -69,3 +69,10 @@ class MechanismError(UnsolvableError):
 
 class MeshError(UnsolvableError):
     """A section could not be meshed."""
+
+
+def was_interrupted(error: BaseException | None) -> bool:
+    """Return whether an error was made of a Ctrl-C: a library that is being loaded calls it a failed import."""
+    while error is not None and not isinstance(error, KeyboardInterrupt):
+        error = error.__cause__ or error.__context__
+    return error is not None

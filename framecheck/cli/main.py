@@ -19,7 +19,7 @@ import click
 from framecheck import __version__
 from framecheck.cli.console import speak_plainly, waited_for
 from framecheck.cli.files import begin
-from framecheck.errors import InputError, UnsolvableError
+from framecheck.errors import InputError, UnsolvableError, was_interrupted
 
 FULL = frozenset({errno.ENOSPC, errno.EDQUOT, errno.EFBIG, errno.EIO, errno.EROFS, errno.EBADF})
 """What a place to write to says when it is full, broken or closed."""
@@ -112,13 +112,6 @@ def stopped() -> int:
     """Say that a person stopped the command, and return its exit code."""
     say("stopped by the keyboard; nothing was left half written")
     return 130
-
-
-def was_interrupted(error: BaseException | None) -> bool:
-    """Return whether an error was made of a Ctrl-C: a library that is being loaded calls it a failed import."""
-    while error is not None and not isinstance(error, KeyboardInterrupt):
-        error = error.__cause__ or error.__context__
-    return error is not None
 
 
 LONGEST = 1000

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from framecheck.errors import MeshError
+from framecheck.errors import MeshError, was_interrupted
 from framecheck.model.arrays import Array, IntArray
 from framecheck.section.parts import GRID, Bond, Parts, TriangleMesh, mirrored_mesh
 from framecheck.value_class import array_class
@@ -61,6 +61,8 @@ def require_mesher() -> None:
 
         del pythoncdt, shapely
     except ImportError as error:
+        if was_interrupted(error):
+            raise KeyboardInterrupt from error
         raise MesherMissingError(f"{MEND} ({error})") from error
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import builtins
 import errno
 import json
 import os
@@ -325,3 +326,20 @@ def test_selfcheck_reads_every_entry_and_names_what_is_damaged(case: Path, capsy
     assert f"({len(entries)} so far, 1 of them damaged)" in said
     assert f"computed anew where they are wanted: {entries[1].name}" in said
     assert (old / "abc").read_bytes() == b"of an earlier version"
+
+
+def test_stopped_while_the_mesher_loads_is_no_missing_mesher(case: Path, monkeypatch: pytest.MonkeyPatch, capsys: Said) -> None:
+    load = builtins.__import__
+
+    def stop(name: str, *more: Any, **named: Any) -> object:
+        if name != "pythoncdt":
+            return load(name, *more, **named)
+        try:
+            raise KeyboardInterrupt
+        except KeyboardInterrupt as error:
+            raise ImportError("initialization failed") from error
+
+    monkeypatch.setenv("FRAMECHECK_STORE", "")
+    monkeypatch.setattr(builtins, "__import__", stop)
+    assert entry(["check", str(case)]) == 130
+    assert "stopped by the keyboard" in capsys.readouterr().err
