@@ -17,7 +17,7 @@ from framecheck.model.weld_joints import WeldedPart
 from framecheck.results.ledger import kinks
 from framecheck.results.subjects import Open, Question, Remark, Thing, left_open
 from framecheck.stress import SolvedCase
-from framecheck.vehicle.load_cases import NotRun, one_sided
+from framecheck.vehicle.load_cases import NotRun, missing_data, one_sided
 
 REACH = 1e-3
 """How near to a detail a place counts as covered by it, m."""
@@ -123,7 +123,9 @@ def sides_left_out(case: Case) -> Iterator[Open]:
 
 
 def not_built(case: Case) -> Iterator[Open]:
-    """Yield the hard kinds of load that a running gear does not make by itself."""
+    """Yield the usual kinds of load whose data the file lacks, and the hard ones that a running gear does not make by itself."""
+    for kind, remedy in missing_data(case).items():
+        yield left_open(Thing.LOAD_KIND, kind, Question.LOAD_CASE, f"data are lacking: {remedy}")
     for kind in () if case.gear is None else GEAR_LACKS:
         reason, remedy = "a running gear does not make it by itself", "write it force by force"
         yield left_open(Thing.LOAD_KIND, kind, Question.LOAD_CASE, reason, remedy=remedy)

@@ -266,6 +266,6 @@ KINDS: Mapping[str, KindOfLoadCase] = {
     "braking in a turn": KindOfLoadCase(braking_in_turn, MASSES_AND_AXLES),
     "left-right swing": KindOfLoadCase(swing, MASSES_AND_AXLES),
     "damper force": KindOfLoadCase(damper_force, NeededData(has_dampers, "describe the 'dampers' of an axle")),
-    "steering at the lock": KindOfLoadCase(steering_at_lock, NeededData(has_steering_box, "describe the 'steering box'")),
+    "steering at the lock": KindOfLoadCase(steering_at_lock, NeededData(has_steering_box, "describe the 'steering box'", usual=False)),
 }
 """The kinds of load case that are worked out here, and what each needs."""

@@ -165,6 +165,6 @@ def _on_jack(scene: Scene, where: str, lifted: tuple[int, ...], resting: list[in
 
 KINDS: Mapping[str, KindOfLoadCase] = {
     "jacked at a point": KindOfLoadCase(jacked, A_POINT),
-    "two-post lift": KindOfLoadCase(lifted_on_posts, NeededData(no_vehicle, "name its 'points' under 'load cases'")),
+    "two-post lift": KindOfLoadCase(lifted_on_posts, NeededData(no_vehicle, "name its 'points' under 'load cases'", usual=False)),
 }
 """The kinds of load case that are worked out here, and what each needs."""

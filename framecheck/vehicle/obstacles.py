@@ -16,7 +16,15 @@ from framecheck.value_class import value_class
 from framecheck.vehicle.balance import turning
 from framecheck.vehicle.driving import braked, on_ground, upright
 from framecheck.vehicle.masses import wheel_centre, wheels_of
-from framecheck.vehicle.runnable import A_POINT, MASSES_AND_AXLES, OFF_ROAD, ROLLS_KNOWN, SPEED, SPRUNG, KindOfLoadCase
+from framecheck.vehicle.runnable import (
+    A_POINT_OF_SOME,
+    MASSES_AND_AXLES,
+    OFF_ROAD,
+    ROLLS_KNOWN,
+    SPEED,
+    SPRUNG,
+    KindOfLoadCase,
+)
 from framecheck.vehicle.scene import (
     ExternalForces,
     Scene,
@@ -289,6 +297,6 @@ KINDS: Mapping[str, KindOfLoadCase] = {
     "curb strike sideways at speed": KindOfLoadCase(curb_at_speed, SPEED),
     "drop on one wheel": KindOfLoadCase(drop_on_wheel, SPRUNG),
     "airborne landing": KindOfLoadCase(drop_on_wheel, OFF_ROAD),
-    "underbody strike": KindOfLoadCase(underbody_strike, A_POINT),
+    "underbody strike": KindOfLoadCase(underbody_strike, A_POINT_OF_SOME),
 }
 """The kinds of load case that are worked out here, and what each needs."""

@@ -18,7 +18,15 @@ from framecheck.vehicle.corners import AXES, unit
 from framecheck.vehicle.driving import lift_notes, on_ground, upright
 from framecheck.vehicle.lifting import OneWaySupport, settled
 from framecheck.vehicle.masses import wheels_of
-from framecheck.vehicle.runnable import A_POINT, MASSES_AND_AXLES, KindOfLoadCase, NeededData, has_payload, has_straps
+from framecheck.vehicle.runnable import (
+    A_POINT,
+    A_POINT_OF_SOME,
+    MASSES_AND_AXLES,
+    KindOfLoadCase,
+    NeededData,
+    has_payload,
+    has_straps,
+)
 from framecheck.vehicle.scene import ExternalForces, Scene, number, point, positive, vector, word, wrench
 from framecheck.vehicle.wheels import WheelLoads, wheel_loads
 
@@ -240,8 +248,8 @@ def _down(force: float) -> Array:
 KINDS: Mapping[str, KindOfLoadCase] = {
     "tow or recovery pull": KindOfLoadCase(pull, A_POINT),
     "tie-down": KindOfLoadCase(tied_down, NeededData(has_straps, "describe 'straps'")),
-    "load bed": KindOfLoadCase(bouncing_load, NeededData(has_payload, "say 'kind: payload' on a mass")),
-    "trailer coupling": KindOfLoadCase(coupling, A_POINT),
+    "load bed": KindOfLoadCase(bouncing_load, NeededData(has_payload, "say 'kind: payload' on a mass", usual=False)),
+    "trailer coupling": KindOfLoadCase(coupling, A_POINT_OF_SOME),
     "parked on a slope": KindOfLoadCase(parked_on_slope, MASSES_AND_AXLES),
 }
 """The kinds of load case that are worked out here, and what each needs."""

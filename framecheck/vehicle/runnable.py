@@ -12,10 +12,14 @@ from framecheck.vehicle.scene import ExternalForces, Scene
 
 @value_class
 class NeededData:
-    """What a kind of load case needs beyond masses and axles: whether a vehicle has it, and what to write if not."""
+    """What a kind of load case needs beyond masses and axles: whether a vehicle has it, and what to write if not.
+
+    usual: whether any vehicle meets such a load, so that it is missed where its data are.
+    """
 
     there: Callable[[Vehicle], bool]
     remedy: str
+    usual: bool = True
 
 
 def any_vehicle(_vehicle: Vehicle) -> bool:
@@ -77,9 +81,10 @@ MASSES_AND_AXLES = NeededData(any_vehicle, "describe masses and axles under 'veh
 DRIVEN = NeededData(is_driven, "describe the 'driveline' with its mounts, and say which axle is 'driven'")
 SPRUNG = NeededData(all_sprung, "describe the 'suspension' of both axles")
 ROLLS_KNOWN = NeededData(rolls_known, "describe the 'suspension' of both axles, or give their 'roll stiffness'")
-OFF_ROAD = NeededData(leaves_the_road, "say 'use: off road', and describe the 'suspension' of both axles")
-SPEED = NeededData(no_vehicle, "give its speed and stiffnesses under 'load cases'")
+OFF_ROAD = NeededData(leaves_the_road, "say 'use: off road', and describe the 'suspension' of both axles", usual=False)
+SPEED = NeededData(no_vehicle, "give its speed and stiffnesses under 'load cases'", usual=False)
 A_POINT = NeededData(no_vehicle, "name its 'point' under 'load cases'")
+A_POINT_OF_SOME = NeededData(no_vehicle, A_POINT.remedy, usual=False)
 
 
 @value_class

@@ -24,6 +24,19 @@ def test_half_a_joint_is_open(tmp_path: Path) -> None:
     assert one in open_things(DEMO.replace(whole, ""), tmp_path, "joints")
 
 
+def test_a_load_whose_data_are_left_out_is_open(tmp_path: Path) -> None:
+    """Without straps no tie-down can be run, without a point no jack: the demo has both, and asks for both."""
+    straps = DEMO[DEMO.index("  straps:\n") : DEMO.index("  # Gaps to watch")]
+    loads = [line for line in DEMO.splitlines(keepends=True) if "kind: tie-down" in line or "kind: jacked at a point" in line]
+    assert len(loads) == 3
+    text = DEMO.replace(straps, "")
+    for each in loads:
+        text = text.replace(each, "")
+    lost = {"tie-down", "jacked at a point"}
+    assert not lost & open_things(DEMO, tmp_path, "load cases not run")
+    assert lost < open_things(text, tmp_path, "load cases not run")
+
+
 def test_rail_ends_near_a_crossmember_are_open_until_the_file_says_how_they_end(tmp_path: Path) -> None:
     """Shells: a crossmember 40 mm from an open end is 1.3 to 1.5 times softer, from a closed one 0.7; the demo's stand 4 in off."""
     unsaid = DEMO.replace("      front end: {cap: 3/16 in}\n      rear end: {cap: 3/16 in}\n", "")
