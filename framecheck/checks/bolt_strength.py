@@ -233,9 +233,9 @@ def of_sheet_or_plate(plate: Strength, sheet: tuple[Strength, ...], thickness: f
     share, least, whole = plate_share(thickness), weakest((plate, *sheet), asked), weakest((plate,), asked)
     if share in (0.0, 1.0) or least == whole:
         return whole if share else least
-    allowed = (1.0 - share) * least.allowed + share * whole.allowed
+    value, allowed = ((1.0 - share) * a + share * b for a, b in ((least.value, whole.value), (least.allowed, whole.allowed)))
     said = f"between {least.source} and {plate.source}, which holds alone from a tenth over 3/16 in"
-    return Strength(plate.value, plate.value / allowed, said)
+    return Strength(value, value / allowed, said)
 
 
 def bearing_of_metal(diameter: float, thickness: float, ultimate: float, asked: float) -> Strength:

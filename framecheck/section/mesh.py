@@ -23,7 +23,7 @@ SPACING = 0.57
 """How far apart the points of an outline stand over the thickness of its wall."""
 STOCKY = 1.2
 """Triangles are refined where they are larger than this times the largest: inside a stocky section, far from its outline."""
-FEWEST = 150
+FEWEST = 180
 """Triangles in a stocky section, where one through the wall is too few."""
 SHORTEST = 1e-3
 """mm between neighbouring points of an outline; nearer ones are taken as one."""
@@ -31,9 +31,11 @@ SHARPEST = 1e-3
 """Smallest angle between two sides of an outline, rad: below it there is no metal between them that a mesh could show."""
 MOST = 6_000
 """Triangles beyond which a section is not meshed: a wall 3000 times as long as thick. Twice as many took 0.6 GB."""
-MESH_SETTING = f"constrained delaunay a{AREA_SHARE} s{SPACING} n{FEWEST} tri6 askew mirrored"
+MESH_SETTING = f"constrained delaunay a{AREA_SHARE} s{SPACING} n{FEWEST} tri6 askew mirrored halved"
 ASKEW = np.array([[1.0, 0.0413], [-0.0287, 1.0169]])
 """The mesher is shown sections a little askew: rectangles and arcs leave it many ties, and a hair more of any size would turn them."""
+AROUND = 3
+"""Points of the triangle around all that the mesher begins with; they come first, and go at the end."""
 REINSTALL = "pip install --force-reinstall pythoncdt"
 MEND = f"the section mesher (package pythoncdt) can't be loaded: reinstall it with '{REINSTALL}'"
 
@@ -176,29 +178,58 @@ def triangulate(lines: MesherInput) -> TriangleMesh:
 
 
 def _refined(lines: MesherInput) -> tuple[IntArray, Array]:
-    """Return triangles and points, askew: those between the points of the outlines, and more where a part is stocky."""
-    from pythoncdt import (
-        Edge,
-        IntersectingConstraintEdges,
-        RefinementCriterion,
-        Triangulation,
-        V2d,
-        VertexInsertionOrder,
-    )
+    """Return triangles and points, askew: those between the points of the outlines, and more where a part is stocky.
 
-    made = Triangulation(VertexInsertionOrder.AUTO, IntersectingConstraintEdges.NOT_ALLOWED, 0.0)
-    made.insert_vertices([V2d(*point) for point in askew(lines.points)])
-    made.insert_edges([Edge(*ends) for ends in lines.segments])
-    seeds = np.array(askew([(y, z) for y, z, _ in lines.regions]))
-    for part, (_, _, area) in enumerate(lines.regions):
-        largest = STOCKY * area * float(np.linalg.det(ASKEW))
-        others = set(np.flatnonzero(_part_of_each(made, seeds) != part).tolist())
-        made.refine_triangles(4 * MOST, RefinementCriterion.LARGEST_AREA, largest, others)
-    outside = set(np.flatnonzero(_part_of_each(made, seeds) < 0).tolist())
-    made.finalize_triangulation(outside)
+    All triangles that are too large are divided at once: one by one, of many alike the first would hang on rounding.
+    """
+    points, seeds = np.array(askew(lines.points)), np.array(askew([(y, z) for y, z, _ in lines.regions]))
+    largest = STOCKY * float(np.linalg.det(ASKEW)) * np.array([*(area for _, _, area in lines.regions), np.inf])
+    segments = np.sort(np.array(lines.segments), axis=1)
+    while True:
+        made = _triangulated(points, segments)
+        part = _part_of_each(made, seeds)
+        halved = _longest_of_large(made, largest[part])
+        if not len(halved) or len(points) > 4 * MOST:
+            break
+        segments = _with_halves(segments, halved, len(points))
+        points = np.concatenate((points, points[halved].mean(axis=1)))
+    made.finalize_triangulation(set(np.flatnonzero(part < 0).tolist()))
     if not made.triangles_count():
         raise MeshError("the section has no inside that can be meshed; check its sizes")
-    return _triangles(made)[0], _points(made)
+    return _triangles(made)[0], points
+
+
+def _triangulated(points: Array, segments: IntArray) -> Triangulation:
+    """Return the constrained Delaunay triangulation of points (n, 2) and the segments (m, 2) between them."""
+    from pythoncdt import Edge, IntersectingConstraintEdges, Triangulation, V2d, VertexInsertionOrder
+
+    made = Triangulation(VertexInsertionOrder.AUTO, IntersectingConstraintEdges.NOT_ALLOWED, 0.0)
+    made.insert_vertices([V2d(*point) for point in points.tolist()])
+    made.insert_edges([Edge(*ends) for ends in segments.tolist()])
+    return made
+
+
+def _longest_of_large(made: Triangulation, largest: Array) -> IntArray:
+    """Return the longest side of each triangle that is over its largest area (n,), each once: two points (m, 2), the lower first."""
+    triangles, points = _triangles(made)[0], _points(made)
+    sides = np.roll(points[triangles], -1, axis=1) - points[triangles]
+    large = np.abs(sides[:, 0, 0] * sides[:, 1, 1] - sides[:, 0, 1] * sides[:, 1, 0]) / 2 > largest
+    first = (sides[large] ** 2).sum(axis=2).argmax(axis=1)[:, None]
+    ends = [np.take_along_axis(triangles[large], (first + more) % 3, axis=1) for more in (0, 1)]
+    return np.unique(np.sort(np.concatenate(ends, axis=1), axis=1), axis=0) - AROUND
+
+
+def _with_halves(segments: IntArray, halved: IntArray, first: int) -> IntArray:
+    """Return the segments (m, 2) with those that are among the halved sides (n, 2) in two; first: the number of the first middle."""
+    cut, stays = np.isin(_number(halved), _number(segments)), ~np.isin(_number(segments), _number(halved))
+    middles = first + np.flatnonzero(cut)
+    return np.concatenate((segments[stays], *(np.stack((halved[cut, end], middles), axis=1) for end in (0, 1))))
+
+
+def _number(ends: IntArray) -> IntArray:
+    """Return one number (n,) for each pair (n, 2) of point numbers, the lower first."""
+    number: IntArray = ends @ np.array([1, 2**32])
+    return number
 
 
 def _part_of_each(made: Triangulation, seeds: Array) -> IntArray:

@@ -13,6 +13,7 @@ from framecheck.model.case import Case
 from framecheck.reading.case_file import read_case
 from framecheck.run import run
 from framecheck.study.frame_measures import points_of, stiffness_of
+from framecheck.units import GAUGE, Gauges
 from tests.cases.test_sections import LIBRARY
 from tests.memory import SHARED
 
@@ -39,6 +40,8 @@ IN_NO_ORDER = frozenset(
      "plates", "readings", "plies")
 )  # fmt: skip
 COUNTS = frozenset(("across", "along", "shear planes", "framecheck", "fillets", "bolts", "seams", "plugs"))
+NAMES = frozenset(("name", "material", "section", "grade", "electrode"))
+"""Keys under which a number is part of a name: 1020 DOM."""
 WORDS = frozenset(("title", "about", "origin", "accepted"))
 
 
@@ -153,15 +156,24 @@ def in_another_order(text: str, chance: Random) -> str:
     return str(yaml.serialize(top))
 
 
-def stepped(text: str, share: float) -> Iterator[tuple[Path, str]]:
-    """Yield a case with one number after another larger by a share; gauges and counts stay."""
-    for path, _ in list(scalars(yaml.compose(text))):
-        top = yaml.compose(text)
-        node = dict(scalars(top))[path]
+def stepped(text: str, share: float, gauges: Gauges | None = None) -> Iterator[tuple[Path, str]]:
+    """Yield a case with one number after another larger by a share, a zero by that share of its SI unit; counts stay.
+
+    gauges: what a gauge's thickness is, to step it too.
+    """
+    for place, (path, node) in enumerate(scalars(yaml.compose(text))):
         found = AMOUNT.fullmatch(node.value) or re.fullmatch(rf"({NUMBER})()", node.value)
-        if not found or path[0] in WORDS or (not found[2] and path[-1] in COUNTS) or found[2] == "ga" or not number(found[1]):
+        if path[0] in WORDS or path[-1] in NAMES or (found and not found[2] and path[-1] in COUNTS):
             continue
-        write(node, number(found[1]) * (1 + share), found[2])
+        if found and found[2] != "ga":
+            value = number(found[1])
+            other = value * (1 + share) if value else share / METRES.get(found[2], 1.0), found[2]
+        elif gauges is not None and (gauge := GAUGE.fullmatch(node.value)):
+            other = gauges[gauge[2], int(gauge[1])] * (1 + share), "m"
+        else:
+            continue
+        top = yaml.compose(text)
+        write(list(scalars(top))[place][1], *other)
         yield path, str(yaml.serialize(top))
 
 

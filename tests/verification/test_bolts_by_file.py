@@ -236,9 +236,10 @@ def test_no_thickness_makes_what_sheet_allows_jump(thick: float) -> None:
     plain = Strength(1e4, 2.0, "plate")
     for asked in (2.0, 2.3, 3.0):
         for allows in (
-            lambda t, asked=asked: bearing_of_metal(0.010, t, 400e6, asked).allowed,
-            lambda t, asked=asked: torn(plain, t, asked, 0.9).allowed,
+            lambda t, asked=asked: bearing_of_metal(0.010, t, 400e6, asked),
+            lambda t, asked=asked: torn(plain, t, asked, 0.9),
         ):
             below, at, above = (allows(thick * 1e-3 * (1 + part)) for part in (-1e-7, 0.0, 1e-7))
-            assert (below, above) == (pytest.approx(at, rel=1e-5), pytest.approx(at, rel=1e-5))
+            for beside in (below, above):
+                assert (beside.allowed, beside.value) == (pytest.approx(at.allowed, rel=1e-5), pytest.approx(at.value, rel=1e-5))
     assert torn(plain, 4.7625e-3, 2.0).allowed == pytest.approx(1e4 / 2.22)
