@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from framecheck.rig.measured import MeasuredTest
 
 
-FOUND = ("joints", "walls", "panels", "body", "modulus")
+FOUND = ("joints", "kinks", "splices", "walls", "panels", "body", "modulus")
 
 
 @click.command(name="test", short_help="A test sheet: how to measure the frame, what dials should read.")
@@ -31,7 +31,7 @@ FOUND = ("joints", "walls", "panels", "body", "modulus")
               help="What the dials did read (YAML or CSV): it is worked out. Of several tests, several times.")
 @click.option("--fit", "is_fitted", is_flag=True, help="Fit the model to the readings.")
 @click.option("--find", "wanted", multiple=True, type=click.Choice(FOUND), help="What to fit; all where left out.")
-@click.option("--sample", "draws", type=click.IntRange(50, 5000), help="Check the fit's spread by so many draws.")
+@click.option("--sample", "chain", type=click.IntRange(100, 100_000), help="Check the fit's spread by so many steps of a chain.")
 @click.option("--after", "after_file", metavar="FILE", help="Readings of the same test after a change: before and after on one sheet.")
 @click.option("--after-case", metavar="CASE", help="The case as changed, for --after.")
 @click.option("--write", "case_file", metavar="FILE", help="Write the case as fitted; the case itself is never changed.")
@@ -45,7 +45,7 @@ def test_command(
     is_fitted: bool,
     wanted: tuple[str, ...],
     case_file: str | None,
-    draws: int | None,
+    chain: int | None,
     after_file: str | None,
     after_case: str | None,
     file: str | None,
@@ -59,13 +59,13 @@ def test_command(
 
     Nothing is judged by it: exit code 0, 2 where the rig can't stand or the load that is asked for is beyond the stop load.
     """
-    if (is_fitted or wanted or draws or case_file is not None or after_file is not None) and not readings_files:
+    if (is_fitted or wanted or chain or case_file is not None or after_file is not None) and not readings_files:
         raise click.UsageError("--fit, --find, --sample, --write and --after go with --readings")
     if after_case is not None and after_file is None:
         raise click.UsageError("--after-case goes with --after")
     if readings_files:
-        fits = is_fitted or bool(wanted or draws) or case_file is not None
-        asked = Asking(fits, wanted, draws or 0, case_file, after_file, after_case)
+        fits = is_fitted or bool(wanted or chain) or case_file is not None
+        asked = Asking(fits, wanted, chain or 0, case_file, after_file, after_case)
         return read_back(case, readings_files, (file, json_file), units, (asked, rig))
     return write_sheet(case, (file, json_file), units, rig)
 
@@ -99,7 +99,7 @@ class Asking:
 
     is_fitted: bool
     wanted: tuple[str, ...]
-    draws: int
+    chain: int
     case_file: str | None
     after: str | None
     after_case: str | None
@@ -149,10 +149,10 @@ def fit_to(case: Case, found: list[MeasuredTest], asking: Asking, store: Section
     from framecheck.rig.fitted import fit_of
     from framecheck.rig.unknowns import Sort
 
-    sorts = {"joints": (Sort.JOINTS,), "walls": (Sort.WALLS,), "panels": (Sort.PANELS,), "modulus": (Sort.MODULUS,),
-             "body": (Sort.TORSION, Sort.BENDING)}  # fmt: skip
+    sorts = {"joints": (Sort.JOINTS,), "kinks": (Sort.KINKS,), "splices": (Sort.SPLICES,), "walls": (Sort.WALLS,),
+             "panels": (Sort.PANELS,), "modulus": (Sort.MODULUS,), "body": (Sort.TORSION, Sort.BENDING)}  # fmt: skip
     wanted = tuple(sort for each in asking.wanted for sort in sorts[each])
-    return fit_of(case, found, wanted or DEFAULT, store, asking.draws)
+    return fit_of(case, found, wanted or DEFAULT, store, asking.chain)
 
 
 def change_to(case: Case, before: MeasuredTest, asking: Asking, rig: dict[str, Any]) -> BeforeAndAfter | None:

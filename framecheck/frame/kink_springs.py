@@ -35,19 +35,23 @@ class TurnSpring:
 
 def turn_springs(frame: Frame, joints: Joints | None, store: NumberStore | None) -> Iterator[TurnSpring]:
     """Yield the springs of every kink: what is said, or the end of its range, from the softest it may be to nothing."""
+    soft = dict(frame.kink_softness)
     for kink in kinks_of(frame):
         if kink.is_open and joints in (None, Joints.STIFF):
             continue
         made = readings_of(kink)[:1] if joints is Joints.USUAL else readings_of(kink)
         for side in kink.sides:
-            yield from _springs_of(made, side, store)
+            yield from _springs_of(made, side, store, soft.get(kink.made, 1.0))
 
 
-def _springs_of(made: tuple[Kink, ...], side: KinkSide, store: NumberStore | None) -> Iterator[TurnSpring]:
-    """Yield the springs of one leg about the axes in which its give is one of each alone; made: the readings that it is softest of."""
+def _springs_of(made: tuple[Kink, ...], side: KinkSide, store: NumberStore | None, softness: float) -> Iterator[TurnSpring]:
+    """Yield the springs of one leg about the axes in which its give is one of each alone; made: the readings that it is softest of.
+
+    softness: so many times as soft as modelled.
+    """
     kink = made[0]
     corner = corner_of(kink, side)
-    turns = softest_of(made, side, store) / share_of(kink, side)
+    turns = softness * softest_of(made, side, store) / share_of(kink, side)
     least = NOTHING * max(corner.height, corner.width) * 12 / (corner.e * corner.wall * max(corner.height, corner.width) ** 3)
     values, ways = np.linalg.eigh(turns[1:, 1:])
     found = [(turns[0, 0], kink.axes[0]), *((value, way @ kink.axes[1:]) for value, way in zip(values, ways.T, strict=True))]

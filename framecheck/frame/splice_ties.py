@@ -24,7 +24,7 @@ def ties_of(frame: Frame, store: NumberStore | None) -> tuple[Tie, ...]:
 def of_splice(frame: Frame, splice: Splice, store: NumberStore | None) -> Iterator[Tie]:
     """Yield the ties of one splice."""
     made = butt_of(frame, splice) if splice.butts else lap_of(frame, splice)
-    springs = tuple(kept_numbers(("splice", MODEL, made), 6, store, lambda: computed(made)))
+    springs = tuple(each / splice.softness for each in kept_numbers(("splice", MODEL, made), 6, store, lambda: computed(made)))
     for points in splice.ties:
         yield Tie(splice.name, points, np.array(splice.axes), springs)
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from framecheck.model.body import Range
-from framecheck.model.frame import Make
+from framecheck.model.frame import Kinks, Make
 from framecheck.value_class import value_class
 
 
@@ -11,8 +11,8 @@ from framecheck.value_class import value_class
 class AsMeasured:
     """Factors that a fit found: how soft joints are, walls by section, the modulus, sheet of panels. because: by which test.
 
-    ends: how soft joints of one kind of end are, in place of `joints`. torsion, bending: of a stated body, least and most, Nm/rad and
-    N/m; None: as stated.
+    ends: how soft joints of one kind of end are, in place of `joints`; kinks, splices: how soft those are. torsion, bending: of a
+    stated body, least and most, Nm/rad and N/m; None: as stated.
     """
 
     because: str
@@ -23,6 +23,8 @@ class AsMeasured:
     ends: tuple[tuple[Make, float], ...] = ()
     torsion: Range | None = None
     bending: Range | None = None
+    kinks: tuple[tuple[Kinks, float], ...] = ()
+    splices: float = 1.0
 
     @property
     def tells_body(self) -> bool:

@@ -221,7 +221,10 @@ def sections_at(member: Member, station: float) -> tuple[str, ...]:
 
 @value_class
 class Frame:
-    """The whole structure. points: name to (x, y, z) in m; sections by name."""
+    """The whole structure. points: name to (x, y, z) in m; sections by name.
+
+    kink_softness: so many times as soft as its model says is a kind of kink, by measurement.
+    """
 
     points: Mapping[str, Vector]
     members: tuple[Member, ...]
@@ -235,6 +238,7 @@ class Frame:
     body: StatedBody | None = None
     openings: tuple[Opening, ...] = ()
     sheet: SheetKnown = SheetKnown.AS_DRAWN
+    kink_softness: tuple[tuple[Kinks, float], ...] = ()
 
     @property
     def has_open_shell(self) -> bool:

@@ -127,6 +127,7 @@ class Splice:
     lies in the other, the first outside where `first_outside`. leg: of the welds, bolt: at each spot, None: not given; spots without a
     bolt are plug welds. edge: of the bolts, least distance from a hole's middle to an edge, m. outside: sizes of
     the first tube along y and z, m. is_electrode_stated: whether the file gives the weld metal; else it is the usual one.
+    softness: so many times as soft as its model says, by measurement.
     """
 
     name: str
@@ -148,6 +149,7 @@ class Splice:
     plates: tuple[FishPlate, ...] = ()
     outside: tuple[float, float] = (0.0, 0.0)
     is_electrode_stated: bool = True
+    softness: float = 1.0
 
     @property
     def butts(self) -> bool:

@@ -46,6 +46,9 @@ def changes(found: AsMeasured) -> Iterator[str]:
     if found.joints != 1.0:
         yield f"joints {found.joints:.2f} times as soft"
     yield from (f"joints ({make.value}) {factor:.2f} times as soft" for make, factor in found.ends)
+    yield from (f"kinks ({made.value}) {factor:.2f} times as soft" for made, factor in found.kinks)
+    if found.splices != 1.0:
+        yield f"splices {found.splices:.2f} times as soft"
     yield from (f"walls of {name} x {factor:.2f}" for name, factor in found.walls)
     if found.panels != 1.0:
         yield f"sheet of panels x {found.panels:.2f}"

@@ -9,7 +9,7 @@ from framecheck.model.as_measured import AsMeasured
 from framecheck.model.case import Case
 from framecheck.model.frame import Frame, Section
 from framecheck.model.shop_tables import Material
-from framecheck.rig.variants import section_thicker, with_panels, with_softness
+from framecheck.rig.variants import section_thicker, with_kinks, with_panels, with_softness
 
 
 def as_measured(case: Case, found: AsMeasured) -> Case:
@@ -23,7 +23,8 @@ def frame_as_measured(frame: Frame, found: AsMeasured) -> Frame:
     panels = tuple(replace(each, material=stiffer(each.material, found.modulus)) for each in frame.panels)
     changed = replace(frame, sections=sections, panels=panels if found.modulus != 1.0 else frame.panels)
     ends = [(make, each / found.joints) for make, each in found.ends]
-    return body_as_measured(with_softness(with_panels(changed, found.panels), found.joints, ends), found)
+    given = with_kinks(with_panels(changed, found.panels), found.kinks, found.splices)
+    return body_as_measured(with_softness(given, found.joints, ends), found)
 
 
 def body_as_measured(frame: Frame, found: AsMeasured) -> Frame:

@@ -21,6 +21,7 @@ from framecheck.rig.measured import MeasuredTest, share_of
 from framecheck.rig.response import responses
 from framecheck.rig.setup import Rig
 from framecheck.rig.slopes import pooled
+from framecheck.rig.spread import singular_of, spread_of
 from framecheck.rig.unknowns import Sort, Unknown, of_frame, priors, unknowns_of
 from framecheck.rig.variants import FoundFactors, Springy
 from framecheck.section.store import SectionStore
@@ -32,8 +33,9 @@ TOLD = 1.0
 """A combination of unknowns whose singular value is more than this is told by the readings more than by what was known before."""
 MOST = 3.0
 """Unknowns are kept within so many standard deviations of what is known."""
-DEFAULT = (Sort.JOINTS, Sort.WALLS, Sort.PANELS, Sort.TORSION, Sort.BENDING, Sort.MODULUS)
+DEFAULT = (Sort.JOINTS, Sort.KINKS, Sort.SPLICES, Sort.WALLS, Sort.PANELS, Sort.TORSION, Sort.BENDING, Sort.MODULUS)
 Model = Callable[[Array], Array]
+Moves = Callable[[FoundFactors], tuple[Array, ...]]
 
 
 @array_class
@@ -165,6 +167,8 @@ def parts(unknowns: Sequence[Unknown], values: Array) -> Found:
         ends=tuple(ends.items()),
         panels=factor(Sort.PANELS),
         body=(factor(Sort.TORSION) / modulus, factor(Sort.BENDING) / modulus) if has_body else None,
+        kinks=tuple((u.kinks, float(np.exp(v))) for u, v in pairs if u.kinks is not None),
+        splices=factor(Sort.SPLICES),
     )
     forces = [float(np.exp(v)) for u, v in pairs if u.sort is Sort.FORCE]
     give = tuple(tuple(v for u, v in pairs if u.sort is Sort.GIVE and u.test[0] == test) for test in range(len(forces)))
@@ -172,7 +176,12 @@ def parts(unknowns: Sequence[Unknown], values: Array) -> Found:
 
 
 def model_of(springy: Springy, bound: Bound, unknowns: tuple[Unknown, ...], data: tuple[FitData, ...]) -> Model:
-    """Return what the dials should read per newton for unknowns; frames that were solved are kept. data: of the first tests."""
+    """Return what the dials should read per newton for unknowns, frames solved. data: of the first tests."""
+    return model_by(moves_of(springy, bound, data), unknowns, data)
+
+
+def moves_of(springy: Springy, bound: Bound, data: tuple[FitData, ...]) -> Moves:
+    """Return what the dials of each test read per newton for a frame's factors; frames that were solved are kept."""
 
     @cache
     def moves(frame: FoundFactors) -> tuple[Array, ...]:
@@ -181,6 +190,12 @@ def model_of(springy: Springy, bound: Bound, unknowns: tuple[Unknown, ...], data
         return tuple(
             next(iter(responses(each.rig, (structures[each.rig.frame.stiff_bodies],)))).moves[list(each.dials)] for each in data
         )
+
+    return moves
+
+
+def model_by(moves: Moves, unknowns: tuple[Unknown, ...], data: tuple[FitData, ...]) -> Model:
+    """Return what the dials should read per newton for unknowns, by what they read for a frame's factors."""
 
     def model(values: Array) -> Array:
         found = parts(unknowns, values)
@@ -233,31 +248,6 @@ def solve(model: Model, unknowns: tuple[Unknown, ...], data: tuple[FitData, ...]
     return FitOfReadings(unknowns, data, values, spread, missed / free, singular, combos, 2 * float(found.cost), bound, own, springy)
 
 
-def spread_of(by_prior: Array) -> Array:
-    """Return (J'J + 1)^-1 (k, k) of a Jacobian counted by sigma and priors, by its singular values: never singular."""
-    _, sizes, ways = np.linalg.svd(by_prior)
-    left: Array = np.ones(len(ways))
-    left[: len(sizes)] = 1.0 / (1.0 + sizes**2)
-    return np.asarray(ways.T @ (left[:, None] * ways), dtype=np.float64)
-
-
-def singular_of(by_prior: Array, rows: Sequence[int]) -> tuple[Array, Array]:
-    """Return singular values (f,), largest first, and combinations (f, f), a row each, of some unknowns with the others taken out.
-
-    by_prior (n, k): the Jacobian by sigma and priors. What is known of the others beforehand counts as readings of them, so that their
-    part in the readings is what a least squares fit of them leaves: J_f'(I - J_o (J_o'J_o + I)^-1 J_o')J_f.
-    """
-    kept = by_prior[:, list(rows)]
-    others = np.delete(by_prior, list(rows), axis=1)
-    known = np.vstack((others, np.eye(others.shape[1])))
-    padded = np.vstack((kept, np.zeros((others.shape[1], kept.shape[1]))))
-    base = np.linalg.qr(known)[0]
-    _, sizes, ways = np.linalg.svd(padded - base @ (base.T @ padded))
-    singular: Array = np.zeros(len(rows))
-    singular[: len(sizes)] = sizes[: len(rows)]
-    return singular, np.asarray(ways, dtype=np.float64)
-
-
 def told_of(fit: FitOfReadings) -> tuple[Told, ...]:
     """Return what was found of each unknown that is of the frame or a factor."""
     rows = (row for row, each in enumerate(fit.unknowns) if each.sort is not Sort.GIVE)
@@ -287,5 +277,6 @@ def predicted(fit: FitOfReadings, of: Callable[[Structure], Array]) -> tuple[Arr
 def refuse_no_unknown(unknowns: Sequence[Unknown]) -> None:
     """Refuse a fit of nothing."""
     if not of_frame(unknowns):
-        remedy = "name another: joints (where not all are rigid), walls, panels, body (where the file states one), modulus"
+        kinds = "joints (where not all are rigid), kinks, splices, walls, panels, body (where the file states one), modulus"
+        remedy = f"name another: {kinds}"
         raise InputError([Fault("", "--find", "this frame has nothing of that kind to be found", remedy)])

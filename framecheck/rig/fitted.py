@@ -29,7 +29,7 @@ from framecheck.rig.fit import (
 from framecheck.rig.measured import MeasuredTest
 from framecheck.rig.response import responses
 from framecheck.rig.rigs import rig_of
-from framecheck.rig.sampled import Sampled, sampled
+from framecheck.rig.sampled import Sampled, refuse_no_sampler, sampled
 from framecheck.rig.setup import AskedTest, Rig, RigKind
 from framecheck.rig.sheet import stiffness_of
 from framecheck.rig.unknowns import Sort, of_frame, stated
@@ -37,7 +37,7 @@ from framecheck.rig.variants import NOTHING_FOUND, middle
 from framecheck.section.store import SectionStore
 from framecheck.value_class import array_class, value_class
 
-FACTORS = (Sort.PANELS, Sort.MODULUS)
+FACTORS = (Sort.PANELS, Sort.MODULUS, Sort.SPLICES)
 MODEL_ERROR = 0.018
 """One standard deviation of what a fitted frame misses of a test that was not made, as a share: a frame predicted before its shells
 were run missed seven movements by 1.8 % (root of the mean square, 0.4 to 2.8 %; docs/theory/whole_frame.md).
@@ -104,6 +104,8 @@ class Fitted:
             ends=tuple((each.unknown.make, each.factor) for each in rows if each.unknown.make is not None),
             torsion=measured.get(Sort.TORSION),
             bending=measured.get(Sort.BENDING),
+            kinks=tuple((each.unknown.kinks, each.factor) for each in rows if each.unknown.kinks is not None),
+            splices=by.get(Sort.SPLICES, 1.0),
         )
 
 
@@ -117,9 +119,11 @@ def range_of(rows: Sequence[Told], sort: Sort, stiffness: float) -> Range | None
 
 
 def fit_of(
-    case: Case, tests: Sequence[MeasuredTest], asked: Sequence[Sort] = DEFAULT, store: SectionStore | None = None, draws: int = 0
+    case: Case, tests: Sequence[MeasuredTest], asked: Sequence[Sort] = DEFAULT, store: SectionStore | None = None, steps: int = 0
 ) -> Fitted:
-    """Return the case's frame fitted to one test or several. draws: by which the spread is checked, 0: it is not."""
+    """Return the case's frame fitted to one test or several. steps: of a chain that checks the spread, 0: none does."""
+    if steps:
+        refuse_no_sampler()
     fit = fitted(tests, asked, store)
     rigs = (tests[0].sheet.rig, *rigs_not_made(case, tests))
 
@@ -135,7 +139,7 @@ def fit_of(
         if n
     )
     own = float(drawn[0]), float(found[0]), float(off[0])
-    return Fitted(fit, tuple(tests), *own, next_dial(case, fit), others, sampled(fit, draws) if draws else None)
+    return Fitted(fit, tuple(tests), *own, next_dial(case, fit), others, sampled(fit, steps) if steps else None)
 
 
 def rigs_not_made(case: Case, tests: Sequence[MeasuredTest]) -> Iterator[Rig]:

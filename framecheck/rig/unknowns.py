@@ -10,13 +10,13 @@ import numpy as np
 
 from framecheck.model.arrays import Array
 from framecheck.model.body import Range, StatedBody
-from framecheck.model.frame import Frame, Make
-from framecheck.rig.variants import MODULUS_BAND, WALL_BAND, is_made_of_walls, kinds_of_ends
+from framecheck.model.frame import Frame, Kinks, Make
+from framecheck.rig.variants import MODULUS_BAND, WALL_BAND, is_made_of_walls, kinds_of_ends, kinds_of_kinks
 from framecheck.value_class import value_class
 
 JOINT_PRIOR = float(np.log(2.0))
-"""One standard deviation of the natural logarithm of how soft joints are, and how stiff sheet is: half to double (rigid joints were
-found 60 to 70 % too stiff in a body paper of 2022, first part read; common practice beyond that).
+"""One standard deviation of the natural logarithm of how soft joints, kinks and splices are, and how stiff sheet is: half to double
+(rigid joints were found 60 to 70 % too stiff in a body paper of 2022, first part read; common practice beyond that).
 """
 GIVE_PRIOR = 1e-2
 """One standard deviation of what stands may do at the largest load: 10 mm up, 10 mm per metre of tilt (common practice, no source)."""
@@ -26,6 +26,8 @@ class Sort(Enum):
     """What an unknown is of. All but give are factors, found by their logarithm."""
 
     JOINTS = "softness of joints"
+    KINKS = "softness of kinks"
+    SPLICES = "softness of splices"
     WALLS = "walls"
     PANELS = "sheet of panels"
     TORSION = "torsional stiffness of the stated body"
@@ -42,9 +44,9 @@ UNSAID = "not said how they are made"
 
 @value_class
 class Unknown:
-    """One unknown. make: of which kind of end, for Sort.JOINTS; section: whose walls, for Sort.WALLS; way: 0 up, 1 and 2 tilt, for
-    Sort.GIVE; test: the number of the test that it is of, and of how many. prior: one standard deviation of its logarithm, or of its
-    amount per newton.
+    """One unknown. make: of which kind of end, for Sort.JOINTS; kinks: of which kind, for Sort.KINKS; section: whose walls, for
+    Sort.WALLS; way: 0 up, 1 and 2 tilt, for Sort.GIVE; test: the number of the test that it is of, and of how many. prior: one
+    standard deviation of its logarithm, or of its amount per newton.
     """
 
     sort: Sort
@@ -52,6 +54,7 @@ class Unknown:
     section: str = ""
     way: int = 0
     make: Make | None = None
+    kinks: Kinks | None = None
     test: tuple[int, int] = (0, 1)
 
     @property
@@ -60,8 +63,9 @@ class Unknown:
         of_which = f" in test {self.test[0] + 1}" if self.test[1] > 1 else ""
         if self.sort is Sort.WALLS:
             return f"walls of {self.section}"
-        if self.make is not None:
-            return f"{self.sort.value} ({UNSAID if self.make is Make.UNSAID else self.make.value})"
+        kind = self.make or self.kinks
+        if kind is not None:
+            return f"{self.sort.value} ({UNSAID if kind in (Make.UNSAID, Kinks.UNSAID) else kind.value})"
         if self.sort is Sort.GIVE:
             return f"{self.sort.value}, {('up', 'along', 'across')[self.way]}{of_which}"
         return f"{self.sort.value}{of_which}"
@@ -78,6 +82,10 @@ def of_the_frame(frame: Frame, asked: Sequence[Sort]) -> Iterator[Unknown]:
     """Yield the unknowns of a frame: those that are asked for and that it has."""
     if Sort.JOINTS in asked:
         yield from (Unknown(Sort.JOINTS, JOINT_PRIOR, make=make) for make in kinds_of_ends(frame))
+    if Sort.KINKS in asked:
+        yield from (Unknown(Sort.KINKS, JOINT_PRIOR, kinks=made) for made in kinds_of_kinks(frame))
+    if Sort.SPLICES in asked and frame.splices:
+        yield Unknown(Sort.SPLICES, JOINT_PRIOR)
     if Sort.WALLS in asked:
         used = {stretch.section for member in frame.members for stretch in member.stretches}
         names = [name for name in frame.sections if name in used and is_made_of_walls(frame.sections[name].shape)]

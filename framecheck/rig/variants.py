@@ -9,11 +9,12 @@ from typing import Any
 import numpy as np
 
 from framecheck.frame.joints import seats_of
+from framecheck.frame.kinks import kinks_of
 from framecheck.frame.results import Bound
 from framecheck.frame.solve import bounds_of, loosened
 from framecheck.frame.structure import Structure, structure_of
 from framecheck.model.body import Range
-from framecheck.model.frame import Frame, Make, MemberEnd, Section, StiffBody, sections_at
+from framecheck.model.frame import Frame, Kinks, Make, MemberEnd, Section, StiffBody, sections_at
 from framecheck.model.joining import Action
 from framecheck.model.shapes import Angle, Channel, Hat, IShape, Plate, RectTube, RoundTube, ZShape
 from framecheck.section.analysis import may_be_loose, net_properties, section_properties
@@ -26,7 +27,7 @@ WALL_BAND = 0.10
 MODULUS_BAND = 0.02
 """How far the modulus of a metal may be off its table value (common practice, no source)."""
 JOINT_POWER = 3.0
-"""A joint's spring follows the walls by this power: that of a plate's bending, the most that a wall's thickness can do."""
+"""Springs of joints, kinks and splices follow the walls by this power: that of a plate's bending, the most that a wall can do."""
 WALLS: dict[type, tuple[str, ...]] = {
     RectTube: ("wall",),
     Channel: ("wall",),
@@ -94,6 +95,22 @@ def kinds_of_ends(frame: Frame) -> tuple[Make, ...]:
     return tuple(make for make in Make if make in found)
 
 
+def with_kinks(frame: Frame, kinks: Sequence[tuple[Kinks, float]], splices: float) -> Frame:
+    """Return the frame with kinks of a kind, and its splices, so many times as soft as they are."""
+    if not kinks and splices == 1.0:
+        return frame
+    soft = dict(frame.kink_softness)
+    soft |= {made: soft.get(made, 1.0) * factor for made, factor in kinks}
+    softer = tuple(replace(each, softness=each.softness * splices) for each in frame.splices)
+    return replace(frame, kink_softness=tuple(soft.items()), splices=softer)
+
+
+def kinds_of_kinks(frame: Frame) -> tuple[Kinks, ...]:
+    """Return the kinds of kinks that a frame has; unsaid is one."""
+    found = {each.made for each in kinks_of(frame)}
+    return tuple(made for made in Kinks if made in found)
+
+
 def with_body(frame: Frame, torsion: float, bending: float) -> Frame:
     """Return the frame with its stated body so many times as stiff as the middle of what is stated, and no range left."""
     if frame.body is None:
@@ -117,7 +134,7 @@ def with_panels(frame: Frame, factor: float) -> Frame:
 @value_class
 class FoundFactors:
     """Factors of a frame: walls by section, joints' softness, that by kind of end, the thickness of panels, the stiffness of a stated
-    body in torsion and in bending by the middle of what is stated; None: as stated.
+    body in torsion and in bending by the middle of what is stated; None: as stated. kinks: how soft, by kind; splices: how soft.
     """
 
     walls: tuple[tuple[str, float], ...] = ()
@@ -125,6 +142,8 @@ class FoundFactors:
     ends: tuple[tuple[Make, float], ...] = ()
     panels: float = 1.0
     body: tuple[float, float] | None = None
+    kinks: tuple[tuple[Kinks, float], ...] = ()
+    splices: float = 1.0
 
 
 NOTHING_FOUND = FoundFactors()
@@ -145,10 +164,12 @@ AS_DRAWN = ChangeOfFrame()
 def structures_of(frame: Frame, change: ChangeOfFrame, store: SectionStore | None) -> Iterator[Structure]:
     """Yield the frame with its walls and joints changed, under each bound, as `framed` does.
 
-    Sections are worked out with their new walls; the springs of joints, which take long to work out, follow them by the power of
-    JOINT_POWER. The modulus is the caller's: it changes all readings alike.
+    Sections are worked out with their new walls; the springs of joints, kinks and splices, which take long to work out, follow them by
+    the power of JOINT_POWER. The modulus is the caller's: it changes all readings alike.
     """
-    softer = with_softness(frame, change.joints * change.walls**-JOINT_POWER)
+    follow = change.walls**-JOINT_POWER
+    given = frame if follow == 1.0 else with_kinks(frame, [(made, follow) for made in kinds_of_kinks(frame)], follow)
+    softer = with_softness(given, change.joints * follow)
     if not any(may_be_loose(section.shape) for section in frame.sections.values()):
         yield from _changed(softer, frame.sections, change.walls, store, None)
         return
@@ -197,10 +218,12 @@ class Springy:
             name: tuple(section_properties(section_thicker(each, factor), store) for factor in NODES)
             for name, each in frame.sections.items()
         }
+        self.kinks = kinds_of_kinks(self.frame)
         self.bounds = bounds_of(self.frame, {name: each[1] for name, each in self.nodes.items()})
 
     def structure(self, found: FoundFactors, bound: Bound, bodies: tuple[StiffBody, ...] | None = None) -> Structure:
-        """Return the frame with its sections' walls and its joints times so much, under a bound; joints follow the rails' walls.
+        """Return the frame with its sections' walls and its joints times so much, under a bound; joints, kinks and splices follow
+        the rails' walls.
 
         bodies: what stands on mounts; None: as the frame has it.
         """
@@ -213,7 +236,11 @@ class Springy:
         }
         rails = [stretch.section for member in self.frame.members if member.role == "rail" for stretch in member.stretches]
         thick = float(np.exp(np.mean([np.log(walls.get(name, 1.0)) for name in rails]))) if rails else 1.0
-        softer = with_softness(with_panels(self.frame, found.panels), found.joints * thick**-JOINT_POWER, found.ends)
+        follow = thick**-JOINT_POWER
+        own = dict(found.kinks)
+        kinks = [(made, own.get(made, 1.0) * follow) for made in self.kinks]
+        given = with_kinks(with_panels(self.frame, found.panels), kinks, found.splices * follow)
+        softer = with_softness(given, found.joints * follow, found.ends)
         whole = softer if found.body is None else with_body(softer, *found.body)
         return structure_of(whole if bodies is None else replace(whole, stiff_bodies=bodies), sections, bound, cuts, self.store)
 

@@ -22,6 +22,10 @@ FITS = 2.0
 """Chi square over degrees of freedom above which the model or the test is wrong in a way that no unknown mends."""
 
 STATED = (Sort.TORSION, Sort.BENDING)
+ENOUGH = 100.0
+"""Draws that a chain must be worth: a standard deviation is then known to 7 %."""
+ROUGH = 1.0
+"""Standard deviations of a slope by which the chain's surface may miss a solved frame."""
 NAUGHT = 1e-6
 """A singular value below this is none: what the solver rounds."""
 GIVE_TOLD = 1e-4
@@ -118,13 +122,17 @@ def give_words(fit: FitOfReadings, units: Units) -> Iterator[str]:
 
 
 def sampled_words(fit: FitOfReadings, of: Sampled) -> str:
-    """Return what sampling says of the spread."""
+    """Return what a chain says of the spread."""
     rows = of_frame(fit.unknowns)
     most = max(rows, key=lambda row: abs(of.sigma[row] / fit.sigma[row] - 1.0))
     ratio = float(of.sigma[most] / fit.sigma[most])
+    short = "" if of.worth >= ENOUGH else " TOO SHORT to tell: ask for more steps."
+    rough = "" if of.off <= ROUGH else " TOO ROUGH to check the spread by."
     return (
-        f"{of.count} draws, worth {of.worth:.0f}: standard deviations are as told within {100 * abs(ratio - 1):.0f} % (most off: "
-        f"{fit.unknowns[most].name}, {ratio:.2f} times)."
+        f"A chain of {of.steps} steps of {of.walkers} walkers (emcee), worth {of.worth:.0f} draws:{short} standard deviations are as "
+        f"told within {100 * abs(ratio - 1):.0f} % (most off: {fit.unknowns[most].name}, {ratio:.2f} times). It reads the dials off a "
+        f"surface through {of.frames} solved frames, which missed ten of its draws, solved, by {of.off:.2g} of a slope's own standard "
+        f"deviation at most.{rough}"
     )
 
 

@@ -40,9 +40,10 @@ def block(found: Fitted, readings: Sequence[Origin]) -> Iterator[str]:
     yield "  # Found by framecheck test --fit, with two standard deviations. What it did not tell is as it was known before."
     yield from (f"  # from {each.file}, SHA-256 {each.sha256}" for each in readings)
     yield f"  because: \"{' '.join(factors.because.replace(chr(34), chr(39)).split())[:390]}\""
-    for sort, key in ((Sort.PANELS, "panels"), (Sort.MODULUS, "modulus")):
+    for sort, key in ((Sort.SPLICES, "splices"), (Sort.PANELS, "panels"), (Sort.MODULUS, "modulus")):
         yield from (f"  {key}: {told(row)}" for row in rows if row.unknown.sort is sort)
     yield from listed("ends", [(str(row.unknown.make.value), row) for row in rows if row.unknown.make is not None])
+    yield from listed("kinks", [(str(row.unknown.kinks.value), row) for row in rows if row.unknown.kinks is not None])
     yield from listed("walls", [(row.unknown.section, row) for row in rows if row.unknown.sort is Sort.WALLS])
     yield from body_lines(rows, factors)
 

@@ -66,8 +66,9 @@ def fit_record(of: Fitted) -> Record:
 
 
 def sampled(of: Sampled) -> Record:
-    """Return what draws say of the spread."""
-    return {"draws": of.count, "worth": of.worth, "sigma": of.sigma.tolist()}
+    """Return what a chain says of the spread."""
+    return {"steps": of.steps, "walkers": of.walkers, "worth": of.worth, "sigma": of.sigma.tolist(), "surface_frames": of.frames,
+            "surface_off_sigma": of.off}  # fmt: skip
 
 
 def next_dial(of: Next) -> Record:

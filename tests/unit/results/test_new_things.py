@@ -99,7 +99,7 @@ CAN_FAIL: dict[type, set[str]] = {
 SAYS_HOW: dict[type, set[str]] = {
     Case: {"title", "targets", "about", "strength", "joint_tables", "sums", "accepted", "written_in", "place_of"}
     | {"readings", "as_drawn", "measured", "measured_by"},
-    Frame: {"springs", "origin", "openings", "sheet"},
+    Frame: {"springs", "origin", "openings", "sheet", "kink_softness"},
     Member: {"name", "orientation", "roll", "role", "kinks", "splices", "bend_radius", "kink_plate"},
     Vehicle: {"friction", "is_friction_stated", "taken_amid", "gravity", "driveline", "use", "steering"},
     Fatigue: {"duty"},
