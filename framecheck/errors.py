@@ -33,7 +33,8 @@ class Fault:
 
     def __str__(self) -> str:
         parts = [part for part in (self.place, self.subject) if part]
-        return ": ".join([*parts, f"{self.fault}; {self.remedy}"])
+        line = ": ".join([*parts, f"{self.fault}; {self.remedy}"])
+        return line.replace("\n", "\\n").replace("\r", "\\r").replace("\t", "\\t")  # a name must not write a line of its own
 
 
 def standing(faults: Iterable[Fault], *about: str) -> tuple[Fault, ...]:

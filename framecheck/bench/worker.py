@@ -28,7 +28,7 @@ def work(asked: Connection) -> None:
     """Answer what comes in until nothing more does."""
     from framecheck.bench.answer import made_of
     from framecheck.cli.context import section_store
-    from framecheck.cli.files import library_beside
+    from framecheck.cli.drawings import library_beside
 
     bound_memory()
     store = section_store()

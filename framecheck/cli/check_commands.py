@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from framecheck.cli.context import caution, read_with_origin, screen_width, section_store
-from framecheck.cli.files import may_write, read_text, write_folder, write_whole
+from framecheck.cli.files import may_write, may_write_folder, read_text, write_folder, write_whole
 from framecheck.cli.options import (
     force_option,
     long_option,
@@ -65,6 +65,7 @@ def check_command(
         require_library("PyNiteFEA")
     described, origin = read_with_origin(case)
     may_write(json_file)
+    may_write_folder(csv_folder, json_file)
     results = run(described, section_store(), most_work())
     opinion = asked(results) if is_asked_twice else None
     drawn = None if described.as_drawn is None else run(described.as_drawn, section_store(), most_work())

@@ -25,8 +25,12 @@ if TYPE_CHECKING:
 
 NAME, WIDE = "framecheck_plain", "framecheck_wide"
 """What the codecs are called: for ASCII, and for UTF-8."""
-STEERING = re.compile("\r(?!\n)|[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u061c\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff]")
-"""Control and escape characters, and those that hide or turn text round (Unicode, UAX 9); a line's end and a tab stay."""
+STEERING = re.compile(
+    "\r(?!\n)|[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\xad\u034f\u0600-\u0605\u061c\u06dd\u070f\u0890\u0891\u08e2\u115f\u1160\u17b4\u17b5\u180e"
+    "\u200b-\u200f\u2028-\u202e\u2060-\u206f\u3164\ufeff\uffa0\ufff9-\ufffb\U0001bca0-\U0001bca3\U0001d173-\U0001d17a\U000e0000-\U000e0fff]"
+)
+"""Control and escape characters, and those that hide or turn text round (Unicode, UAX 9 and 44: Cc, Cf, Zl, Zp, fillers that show
+nothing); a line's end and a tab stay."""
 PROGRESS = re.compile(r"\r\d+ of \d+ variants\n?")
 SPELT = {"·": "*", "×": "x", "–": "-", "—": "-", "−": "-", "≤": "<=", "≥": ">=", "°": "deg", "√": "sqrt", "∫": "int", "→": "->",
          "“": '"', "”": '"', "‘": "'", "’": "'", "…": "..."}  # fmt: skip

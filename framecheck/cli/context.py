@@ -21,7 +21,8 @@ from typing import TYPE_CHECKING
 import click
 
 from framecheck.cli.console import telling
-from framecheck.cli.files import library, library_beside, origins, read_text
+from framecheck.cli.drawings import library_beside
+from framecheck.cli.files import library, origins, read_text
 from framecheck.cli.main import CAUTION
 from framecheck.errors import Fault, InputError
 from framecheck.model.case import Case

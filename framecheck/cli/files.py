@@ -1,4 +1,4 @@
-"""Files read and written, bounded, whole or not at all: the user's, the shop's own tables, drawings that a case names."""
+"""Files read and written, bounded, whole or not at all: the user's, and the shop's own tables."""
 
 from __future__ import annotations
 
@@ -7,14 +7,12 @@ import re
 import stat
 import sys
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import replace
 from errno import EACCES
-from pathlib import Path, PurePosixPath, PureWindowsPath
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from framecheck.cli.options import is_forced
 from framecheck.errors import Fault, InputError
-from framecheck.value_class import value_class
 from framecheck.versions import Origin
 
 if TYPE_CHECKING:
@@ -26,13 +24,17 @@ OURS = re.compile(rb'(?:made_by": "|generator" content="|<dc:title>|Software\x00
 """How a file begins, or of a PDF ends, that this program wrote."""
 LOOKED_AT = 65_536
 FORCE = "give another name, or --force to write over it"
+TWICE = "is what another answer of this command is written to"
 _read: dict[tuple[int, int], Origin] = {}
 """Every file that this command has read, by device and number: the same through whichever name or link."""
+_wrote: set[Path] = set()
+"""Every file that this command has written."""
 
 
 def begin() -> None:
     """Forget the files of the command before: a process may run several."""
     _read.clear()
+    _wrote.clear()
 
 
 def seen(file: Path, data: bytes) -> None:
@@ -62,7 +64,8 @@ def read_text(path: str) -> str:
             raise _refuse(path, "is not a regular file", "give a case file (YAML text)")
         if file.stat().st_size > LARGEST_FILE:
             raise _refuse(path, f"is larger than {LARGEST_FILE // 1000} kB", "a case is a few pages; check the name")
-        data = file.read_bytes()
+        with file.open("rb") as content:
+            data = content.read(LARGEST_FILE + 1)  # of what a system makes up while it is read, the size is not known before
         seen(file, data)
         return data.decode("utf-8-sig").replace("\r\n", "\n").replace("\r", "\n")
     except UnicodeDecodeError:
@@ -94,16 +97,16 @@ def write_whole(path: str, content: str | bytes | Iterable[str], heading: bytes 
             sys.stdout.buffer.write(piece)
         sys.stdout.flush()
         return
+    target = writable(path, heading)
     try:
-        target = writable(path, heading)
         if target.exists() and not target.is_file():
             with target.open("wb") as file:  # a device or a pipe takes what it is given; nothing may be put in its place
                 file.writelines(data)
         else:
             put_in_place(target, data)
-    except (OSError, ValueError) as error:  # ValueError: a name with a null character
-        why = error.strerror if isinstance(error, OSError) else "its name can't be one"
-        raise _refuse(path[:200], f"can't be written ({why})", "choose a folder that can be written") from None
+            _wrote.add(target)
+    except OSError as error:
+        raise _unwritable(path, error) from None
 
 
 def encoded(content: str | bytes | Iterable[str]) -> Iterator[bytes]:
@@ -116,33 +119,93 @@ def encoded(content: str | bytes | Iterable[str]) -> Iterator[bytes]:
 
 def may_write(*paths: str | None, heading: bytes = b"") -> None:
     """Refuse, before any work is done, a file that could not or should not be written when it is done; None, "-": nothing to ask."""
+    asked: set[Path | str] = set()
     for path in paths:
-        if path is None or path == "-":
+        if path is None:
             continue
-        try:
-            target = writable(path, heading)
-            if not target.parent.is_dir():
-                raise _refuse(path[:200], "can't be written (No such file or directory)", "choose a folder that is there")
-            if not os.access(target.parent, os.W_OK) or target.is_dir():
-                raise _refuse(path[:200], "can't be written", "choose a folder that can be written")
-        except (OSError, ValueError) as error:
-            why = error.strerror if isinstance(error, OSError) else "its name can't be one"
-            raise _refuse(path[:200], f"can't be written ({why})", "choose a folder that can be written") from None
+        target = path if path == "-" else writable(path, heading)
+        if target in asked:
+            raise _refuse(path[:200], TWICE, "give each a name of its own")
+        asked.add(target)
+        if isinstance(target, Path):
+            _refuse_place(path, target)
+
+
+def _refuse_place(path: str, target: Path) -> None:
+    """Refuse a file whose folder is not there or takes none, and a folder in place of a file."""
+    try:
+        if not target.parent.is_dir():
+            raise _refuse(path[:200], "can't be written (No such file or directory)", "choose a folder that is there")
+        if not os.access(target.parent, os.W_OK) or target.is_dir():
+            raise _refuse(path[:200], "can't be written", "choose a folder that can be written")
+    except OSError as error:
+        raise _unwritable(path, error) from None
+
+
+def may_write_folder(path: str | None, beside: str | None) -> None:
+    """Refuse, before any work is done, a folder that can't be made or written into. beside: a file that is written besides."""
+    if path is None:
+        return
+    if path in ("", "-"):
+        raise _refuse(path, "the tables are several files, which need a folder", "name one")
+    folder = resolved(path)
+    if beside is not None and folder == resolved(beside):
+        raise _refuse(path[:200], TWICE, "give each a name of its own")
+    try:
+        there = next(each for each in (folder, *folder.parents) if each.exists())
+        if not there.is_dir():
+            raise _refuse(path[:200], f"can't be made a folder ('{there.name}' is a file)", "choose another name or place")
+        if not os.access(there, os.W_OK):
+            raise OSError(EACCES, os.strerror(EACCES))
+    except OSError as error:
+        raise _unwritable(path, error) from None
+
+
+def resolved(path: str) -> Path:
+    """Return the file or folder behind a name and its links: behind a link, for the link stays."""
+    try:
+        found = Path(path).resolve()
+        if found.is_symlink():
+            raise RuntimeError(path)  # links in a ring, as Python before 3.13 tells it
+    except (OSError, ValueError, RuntimeError) as error:
+        raise _unwritable(path, error) from None
+    return found
+
+
+def _unwritable(path: str, error: Exception) -> InputError:
+    """Return the refusal of what can't be written to. A name with a null character raises ValueError, links in a ring RuntimeError."""
+    if isinstance(error, OSError):
+        why = error.strerror
+    else:
+        why = "its name can't be one" if isinstance(error, ValueError) else "its links run in a ring"
+    return _refuse(path[:200], f"can't be written ({why})", "choose a folder that can be written")
 
 
 def writable(path: str, heading: bytes) -> Path:
     """Return the file behind a name and its links; InputError where it is an input, or a file that the program did not write."""
-    target = Path(path).resolve()  # behind a link: the link stays
+    target = resolved(path)
+    try:
+        _refuse_kept(path, target, heading)
+    except OSError as error:
+        raise _unwritable(path, error) from None
+    return target
+
+
+def _refuse_kept(path: str, target: Path, heading: bytes) -> None:
+    """Refuse a file that must not be lost."""
     if not target.is_file():
-        return target
+        return
     at = target.stat()
     if (at.st_dev, at.st_ino) in _read:
         raise _refuse(path[:200], "is what this answer is made from; nothing was written", "give another name")
+    if target in _wrote:
+        raise _refuse(path[:200], TWICE, "give each a name of its own")
+    if is_table(target):
+        raise _refuse(path[:200], "is one of the shop's tables, which answers are made from; nothing was written", "give another name")
     if not os.access(target, os.W_OK):
         raise OSError(EACCES, os.strerror(EACCES))
     if at.st_size and not is_forced() and not is_ours(target, heading):
         raise _refuse(path[:200], "is there, and framecheck did not write it; nothing was written", FORCE)
-    return target
 
 
 def is_ours(file: Path, heading: bytes) -> bool:
@@ -209,65 +272,19 @@ def data_folder(name: str) -> Path:
     return inside if inside.is_dir() else PACKAGE.parent / name
 
 
+def table_files() -> Iterator[Path]:
+    """Yield the files of the shop's tables."""
+    return (file for name in TABLES for file in sorted(data_folder(name).glob("*.yaml")))
+
+
+def is_table(file: Path) -> bool:
+    """Return whether a file is one of the shop's tables, through whichever name or link."""
+    return any(file.samefile(each) for each in table_files())
+
+
 def library() -> Library:
     """Return the shop's tables as texts by file name; none of them is read in detail yet."""
     from framecheck.reading.library import load_library
 
-    files = (file for name in TABLES for file in sorted(data_folder(name).glob("*.yaml")))
+    files = table_files()
     return load_library({f"{file.parent.name}/{file.name}": file.read_text(encoding="utf-8") for file in files})
-
-
-@value_class
-class DrawingsBeside:
-    """Reads drawings inside the folder of a case file; can be sent to other processes. case: the case file's name."""
-
-    case: str
-
-    def __call__(self, name: str) -> str:
-        """Return a drawing's text; InputError where it leads out of the folder, is missing, too large or no DXF."""
-        from framecheck.reading.drawing import MOST_CHARACTERS  # few cases draw a section
-
-        file = self._inside(name)
-        if not file.is_file():
-            raise refused(name, "there is no such file in the case's folder", "check the name")
-        if file.stat().st_size > MOST_CHARACTERS:
-            raise refused(name, f"is larger than {MOST_CHARACTERS // 1_000_000} MB", "save the section's outline alone")
-        try:
-            data = file.read_bytes()
-            seen(file, data)
-            return as_text(data)
-        except OSError as error:
-            raise refused(name, f"can't be read ({error.strerror})", "check its permissions") from None
-
-    def _inside(self, name: str) -> Path:
-        """Return the file meant, links followed; refused where any of it leads out of the case's folder."""
-        if PurePosixPath(name).is_absolute() or PureWindowsPath(name).anchor or "\\" in name:
-            raise refused(name, "is not a path inside the case's folder", "write it from there on, with /")
-        if not name.lower().endswith(".dxf"):
-            raise refused(name, "is not a .dxf file", "save the outline as a text (ASCII) DXF")
-        folder = Path(self.case).parent.resolve()
-        try:
-            file = (folder / name).resolve()
-        except (OSError, RuntimeError, ValueError):  # links in a ring, or a name that can't be one
-            raise refused(name, "can't be followed to a file", "check the name and its links") from None
-        if not file.is_relative_to(folder):
-            raise refused(name, "leads outside the case's folder", "put the drawing beside the case file")
-        return file
-
-
-def as_text(data: bytes) -> str:
-    """Return a drawing's text: UTF-8, else the code page that older drawings are written in."""
-    try:
-        return data.decode("utf-8-sig")
-    except UnicodeDecodeError:
-        return data.decode("cp1252", errors="replace")
-
-
-def refused(name: str, fault: str, remedy: str) -> InputError:
-    """Return an error about a drawing."""
-    return InputError([Fault(name, "drawing", fault, remedy)])
-
-
-def library_beside(case: str) -> Library:
-    """Return the shop's tables, with drawings found beside a case file."""
-    return replace(library(), drawing=DrawingsBeside(case))

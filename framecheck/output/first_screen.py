@@ -97,7 +97,8 @@ def screen(results: Results, said: Words, width: int, room: ScreenRoom) -> str:
 
 def heading(title: str, origin: Origin, width: int) -> str:
     """Return the title with file, checksum and version beside or below it."""
-    words = Origin(PurePath(origin.file).name, origin.sha256, origin.version).words
+    name = PurePath(origin.file).name.replace("\n", "\\n")  # or a file's name could write a line of the answer
+    words = Origin(name, origin.sha256, origin.version).words
     if len(title) + 2 + len(words) <= width:
         return title + words.rjust(width - len(title))
     return f"{wrapped(title, width)}\n{wrapped(words, width)}"
@@ -211,8 +212,9 @@ LEAST_WORDS = 4
 
 
 def next_commands(origin: Origin, width: int) -> str:
-    """Return what to type next; a file whose name is too long for a line is called CASE."""
-    lines = [next_lines(file) for file in (origin.file or "CASE", "CASE")]
+    """Return what to type next; a file whose name is too long for a line, or can't be typed, is called CASE."""
+    name = f'"{origin.file}"' if " " in origin.file else origin.file
+    lines = [next_lines(file) for file in (name if name and name.isprintable() else "CASE", "CASE")]
     return "\n".join(next((each for each in lines if max(map(len, each)) <= width), lines[-1]))
 
 

@@ -280,5 +280,6 @@ def movement_sentences(found: Iterable[LargeMovement]) -> Iterator[str]:
 
 def movement_words(moved: LargeMovement) -> str:
     """Return which member moves how much, and in which load case."""
-    twists, sags = f"twists by {degrees(moved.amount):.1f} degrees", f"sags by 1/{1 / moved.amount:.0f} of its length"
+    share = f"1/{1 / moved.amount:.0f} of" if moved.amount < 0.5 else f"{moved.amount:.2g} times"
+    twists, sags = f"twists by {degrees(moved.amount):.1f} degrees", f"sags by {share} its length"
     return f"{moved.member} {twists if moved.way is WayOfMoving.TWIST else sags} in '{moved.load_case}'"

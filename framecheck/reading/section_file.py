@@ -14,7 +14,7 @@ from framecheck.reading.case_file import build_own_sections
 from framecheck.reading.diagnostics import Diagnostics, Missing, did_you_mean, refuse_faults
 from framecheck.reading.form import Field, Form, Named, Record
 from framecheck.reading.library import Library, material_of
-from framecheck.reading.whole_case import check_names, records
+from framecheck.reading.whole_case import check_names, records, refuse_language
 from framecheck.reading.yamltext import YamlBlock, parse
 
 SECTIONS = Form(
@@ -44,6 +44,7 @@ def sections_in(text: str, name: str, library: Library) -> Mapping[str, Section]
     """Return the sections of a file's `sections:` block; its other blocks (of a case) are left alone. name: the file's."""
     diagnostics = Diagnostics(name, library.gauges())
     top = parse(text, name)
+    refuse_language(top, name)
     own = YamlBlock(
         top.line, {key: entry for key, entry in top.entries.items() if key in ("materials", "sections")}, top.size
     )

@@ -224,3 +224,14 @@ load cases: [{pull: {forces: [{point: c, force: {z: 100 N}}]}}]
 def test_a_bar_doubled_by_another_runs_on_nowhere(tmp_path: Path) -> None:
     """Seeds 22250 and 70582: the two were one member with a kink of 180 degrees, which has no direction at its turn."""
     assert tried(DOUBLED.encode(), tmp_path, 0, HANG).fault == ""
+
+
+@pytest.mark.parametrize(("height", "code"), [("0 mm", 2), ("0.01 mm", 2), ("10 mm", 2), ("50 mm", 0)])
+def test_a_member_that_turns_back_along_itself_is_refused(
+    height: str, code: int, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Its legs lay in each other; at the turn it had no direction, and the run ended with exit 4."""
+    text = SMALL.replace("[a, b]", "[a, b, e]").replace("    d: {x", f"    e: {{x: 0 mm, y: 0 mm, z: {height}}}\n    d: {{x")
+    (tmp_path / "case.yaml").write_text(text, encoding="utf-8")
+    assert entry(["check", str(tmp_path / "case.yaml"), "-q"]) == code
+    assert not code or "case.yaml:14: frame > members > first: turns back along itself at 'b'" in capsys.readouterr().err

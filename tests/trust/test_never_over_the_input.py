@@ -15,7 +15,9 @@ from pathlib import Path
 import pytest
 
 from framecheck import __version__
+from framecheck.cli.files import may_write, table_files, write_whole
 from framecheck.cli.main import entry
+from framecheck.errors import InputError
 from framecheck.versions import LANGUAGE, SCHEMA
 from tests.trust.texts import ROOT, SMALL
 
@@ -84,6 +86,48 @@ def test_a_file_of_another_hand_is_kept_unless_forced_and_one_of_ours_is_replace
     first = out.read_bytes()
     assert written(kind, case, out) == 0
     assert out.read_bytes() == first
+
+
+def test_links_in_a_ring_are_no_place_to_write(case: Path, capsys: Said) -> None:
+    ring = case.with_name("ring.svg")
+    ring.symlink_to("other.svg")
+    case.with_name("other.svg").symlink_to("ring.svg")
+    for words in (("check", str(case), "--json"), ("draw", str(case), "-o"), ("check", str(case), "--csv")):
+        assert entry([*words, str(ring)]) == 2
+        assert "its links run in a ring" in capsys.readouterr().err
+    assert ring.is_symlink()
+
+
+@pytest.mark.parametrize("force", [(), ("--force",)])
+def test_two_answers_never_go_to_one_file(force: tuple[str, ...], case: Path, capsys: Said) -> None:
+    link = case.with_name("link")
+    link.symlink_to("one")
+    one, check = str(case.with_name("one")), ("check", "--json")
+    for words in (("test", "--json", one, "-o", str(link)), ("test", "--json", "-", "-o", "-"), (*check, one, "--csv", one)):
+        assert entry([words[0], str(case), *words[1:], *force]) == 2
+        assert "another answer of this command" in capsys.readouterr().err
+    assert not Path(one).exists()
+
+
+def test_a_folder_of_tables_has_a_name(case: Path, capsys: Said, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(case.parent)
+    for name in ("", "-"):
+        assert entry(["check", str(case), "--csv", name]) == 2
+        assert "which need a folder" in capsys.readouterr().err
+    assert [each.name for each in case.parent.iterdir()] == [case.name]
+
+
+def test_a_table_of_the_shop_is_never_written_over(case: Path, capsys: Said) -> None:
+    before = {each: each.read_bytes() for each in table_files()}
+    table = next(iter(before))
+    case.with_name("link").symlink_to(table)
+    for name in (table, case.with_name("link")):
+        with pytest.raises(InputError, match="one of the shop's tables"):
+            may_write(str(name))  # before any work
+        with pytest.raises(InputError, match="one of the shop's tables"):
+            write_whole(str(name), "lost")
+    assert before
+    assert {each: each.read_bytes() for each in before} == before
 
 
 def test_a_folder_of_tables_is_written_again_and_one_of_another_hand_is_not(case: Path, capsys: Said) -> None:
@@ -166,6 +210,9 @@ def test_a_file_may_say_the_language_it_is_written_in(line: str, case: Path, cap
     assert said in told
     assert (code == 0) or "case.yaml:1: " in told
     assert "new word" not in told  # of a later language nothing else can be judged
+    if "language" in said:  # `section` looks at no other block
+        assert entry(["section", str(case)]) == 2
+        assert said in capsys.readouterr().err
 
 
 STUDY = """\
@@ -206,7 +253,9 @@ def test_a_plot_that_can_not_be_written_is_found_before_the_sweep(case: Path, ca
 KILLING = """
 import os, signal, sys
 from framecheck.study.sweep import WholeChunk
+from framecheck.cli.files import may_write, table_files, write_whole
 from framecheck.cli.main import entry
+from framecheck.errors import InputError
 if __name__ == "__main__":
     sys.exit(entry(sys.argv[1:]))
 else:

@@ -130,7 +130,10 @@ def test_a_backend_that_is_not_there_is_not_asked_for(tmp_path: Path) -> None:
     assert (found.returncode, found.stderr) == (0, b"")
 
 
-STEERING = ["\x1b[31mred", "\x1b]0;owned\x07", "\x9b31m", "\u202eliar", "\u2066x", "\x7f", "\r MET", "\u200bx"]
+STEERING = [
+    "\x1b[31mred", "\x1b]0;owned\x07", "\x9b31m", "\u202eliar", "\u2066x", "\x7f", "\r MET", "\u200bx", "\u00adx", "\u206ax",
+    "\u180ex", "\ufff9x",
+]  # fmt: skip
 
 
 def printed(words: list[str], monkeypatch: pytest.MonkeyPatch) -> tuple[int, str]:
@@ -159,8 +162,21 @@ def test_nothing_that_steers_a_terminal_reaches_it_and_nothing_is_dropped_unseen
     for words in (["check", str(case)], ["check", str(named)], *asked):
         code, said = printed(words, monkeypatch)
         assert code in (0, 1, 2)
-        assert not set("\x1b\x07\x9b\u202e\u2066\x7f\r\u200b") & set(said)
+        assert not set("\x1b\x07\x9b\u202e\u2066\x7f\r\u200b\u00ad\u206a\u180e\ufff9") & set(said)
         assert words not in asked or shown in said
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="Windows takes no such names")
+@pytest.mark.parametrize("kind", ["file", "refused file", "key", "section"])
+def test_no_name_writes_a_line_of_its_own(kind: str, tmp_path: Path, capsys: Said) -> None:
+    text = SMALL if kind == "file" else SMALL.replace("title: Bench", 'title: Bench\n"k\\nMET SO FAR": 1')
+    case = tmp_path / ("case\nMET SO FAR: all.yaml" if "file" in kind else "case.yaml")
+    case.write_text(text, encoding="utf-8")
+    words = ["section", "a\nMET SO FAR"] if kind == "section" else ["check", str(case)]
+    assert entry(words) == (0 if kind == "file" else 2)
+    found = capsys.readouterr()
+    assert sum(line.startswith("MET SO FAR") for line in (found.out + found.err).splitlines()) == (kind == "file")
+    assert "\\nMET SO FAR" in found.out + found.err
 
 
 @pytest.mark.parametrize("text", ["=1+1", "+1", "-1", "@x", "\t=1", "\r=1", "\uff1d1", "\uff0b1", "\uff0d1", "\uff20x"])

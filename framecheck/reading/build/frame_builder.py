@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
-from math import dist
+from math import cos, dist, radians
 
 import numpy as np
 
@@ -100,6 +100,8 @@ def mirror_image(orientation: Orientation) -> Orientation:
 SAME_PLACE = 1e-6  # m: points nearer than this are one place
 SHORTEST = 1e-4
 """m: a member shorter between two points is no member, and would cost the whole frame twelve of its sixteen digits."""
+IN_EACH_OTHER = cos(radians(1.0))
+"""Of the angle that a member's legs leave between them: with less, their walls lie in each other and the turn has no direction."""
 
 
 @dataclass(slots=True)
@@ -146,6 +148,7 @@ class FrameBuilder:
         if not all(name in self.points for name in member.points):
             return
         places = [self.points[name] for name in member.points]
+        self._refuse_folds(member, line, subject)
         for first, second, at, after in zip(member.points, member.points[1:], places, places[1:], strict=False):
             if dist(at, after) < SHORTEST:
                 near = "at one place" if dist(at, after) < SAME_PLACE else f"only {1e3 * dist(at, after):.2g} mm apart"
@@ -153,6 +156,15 @@ class FrameBuilder:
                 self.diagnostics.refuse(line, subject, fault, "move or leave out one of the two points")
         self.members[member.name] = member
         self.member_places[member.name] = (line, subject)
+
+    def _refuse_folds(self, member: Member, line: int, subject: str) -> None:
+        """Refuse a member that runs back along itself: its legs lie in each other, and there it has no direction."""
+        places = [np.array(self.points[name]) for name in member.points]
+        for name, before, at, after in zip(member.points[1:], places, places[1:], places[2:], strict=False):
+            back, on = before - at, after - at
+            if back @ on > IN_EACH_OTHER * np.linalg.norm(back) * np.linalg.norm(on):
+                fault = f"turns back along itself at '{name}'"
+                self.diagnostics.refuse(line, subject, fault, f"end it at '{name}', or move one of its points")
 
     def length(self, name: str) -> float:
         """Return the length of a member, m."""

@@ -9,7 +9,7 @@ import pytest
 from pytest import approx
 
 from framecheck.cli.context import read
-from framecheck.cli.files import DrawingsBeside, as_text
+from framecheck.cli.drawings import DrawingsBeside, as_text
 from framecheck.cli.main import entry
 from framecheck.errors import InputError
 from framecheck.section.analysis import section_properties
