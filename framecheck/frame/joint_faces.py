@@ -5,23 +5,21 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 from itertools import pairwise
-from math import atan2, degrees
 
 import numpy as np
 
+from framecheck.frame.branch_turns import BranchEnd, BranchTurn, share_of_other, turns_of
 from framecheck.frame.geometry import MemberRun, RunLeg, cross, member_axes, point_stations, runs_of, section_turns
 from framecheck.frame.joint.data import RUNNING_ON, Branch, Chord, Outline, channel_outline, full_reach, tube_outline
-from framecheck.frame.joint.outlines import box, outline_of, turned
-from framecheck.frame.member_ends import RailEnds, ends_seen, gussets_on, has_room, welded_outline
+from framecheck.frame.joint.outlines import outline_of, turned
+from framecheck.frame.member_ends import RailEnds, ends_seen
 from framecheck.frame.stand_in import (
     MODEL_ERROR,
     OPEN_RAIL,
     Unmodelled,
-    as_branch,
     as_rail,
     first_piece,
     has_model,
-    round_middle,
 )
 from framecheck.frame.stand_in import TubeOutline as Size
 from framecheck.model.arrays import Array
@@ -39,23 +37,24 @@ class JointFace:
     axes: (3, 3) rows: along the rail, out of the face, square to both; the joint's springs act along and about them.
     unmodelled: why no model covers it; chord and branch are then stand-ins, and `share` of their springs is surely no stiffer.
     on, of: the names of the rail's and of the branch's section there.
-    bare_gussets: it has gussets that stand on no wall of it, which no model covers.
-    turned: the branch in the other quarter turn where it lies about as near, and by what share it counts, up to half.
+    turns: the branch in each quarter turn that it lies about as near to, the nearest first.
     ends: how the rail's ends are seen from here at the soft and at the stiff end of the range; the chord has the soft ones.
     """
 
     arm: Array
     axes: Array
     chord: Chord
-    branch: Branch
+    turns: tuple[BranchTurn, ...]
     ends: RailEnds
     unmodelled: Unmodelled | None = None
     share: float = 1.0
     on: str = ""
     of: str = ""
-    bare_gussets: bool = False
-    turned: Branch | None = None
-    turned_share: float = 0.0
+
+    @property
+    def branch(self) -> Branch:
+        """Return the branch in its nearest quarter turn."""
+        return self.turns[0].branch
 
     @property
     def between_flanges(self) -> bool:
@@ -202,30 +201,20 @@ def _seat_on(frame: Frame, run: MemberRun, place: tuple[int, int], branch: Membe
     face = face or stand_in_face(as_rail(on.shape), own, toward)
     axes = np.stack([along, face.way, cross(along, face.way)])
     arm = toward * face.distance / float(toward @ face.way) if face.distance else np.zeros(3)
-    chord, foot = chord_of(on, face.outline), branch_of(of, (branch, at_start), toward, axes)
-    meshes = _meshes(chord, foot)
+    chord, turns = chord_of(on, face.outline), turns_of(of, branch_end(branch, at_start, toward), axes)
+    meshes = _meshes(chord, turns[0].branch)
     if not meshes:  # the box that stands for the rail has no wall behind its face
         why, chord = why or Unmodelled.SHAPES, chord_of(on, stand_in_face(as_rail(on.shape), own, toward).outline)
-    bare = not has_room(foot.outline, foot.gussets)
-    foot = replace(foot, gussets=()) if bare else foot
     ends = ends_seen(frame, run, number, face.outline, full_reach(chord))
     share = 1.0 if why is None else MODEL_ERROR * (1.0 if walls is not None and face.distance and meshes else OPEN_RAIL)
-    beside_both = lean_share((branch, at_start), toward, axes) if why is None and not foot.gussets and not bare else 0.0
-    other = branch_of(of, (branch, at_start), toward, axes, other=True) if beside_both else None
-    turned = (other, beside_both) if other is not None and _meshes(chord, other) else (None, 0.0)
-    return JointFace(arm, axes, replace(chord, ends=ends.soft), foot, ends, why, share, on.name, of.name, bare, *turned)
-
-
-LEANS = 35.0, 45.0
-"""Degrees that a section is turned about its branch against the rail from where the next quarter turn counts too, to where it does so
-by half. Judgement, no source: no shell of such a joint was made."""
+    turns = tuple(each for each in turns if _meshes(chord, each.branch)) or turns[:1]
+    return JointFace(arm, axes, replace(chord, ends=ends.soft), turns, ends, why, share, on.name, of.name)
 
 
 def lean_share(end: tuple[Member, bool], toward: Array, axes: Array) -> float:
     """Return by what share the other quarter turn of a branch counts."""
     _, up = drawn_axes(toward if end[1] else -toward, end[0])
-    turn = degrees(atan2(abs(float(up @ axes[0])), abs(float(up @ axes[2]))))
-    return max(0.0, (min(turn, 90.0 - turn) - LEANS[0]) / (LEANS[1] - LEANS[0])) / 2
+    return share_of_other(float(up @ axes[0]), float(up @ axes[2]))
 
 
 def why_unmodelled(known_shapes: bool, on_face: bool) -> Unmodelled | None:
@@ -248,32 +237,10 @@ def chord_of(section: Section, outline: Outline) -> Chord:
     return Chord(outline, section.material.youngs_modulus, section.material.poissons_ratio)
 
 
-def branch_of(section: Section, end: tuple[Member, bool], toward: Array, axes: Array, other: bool = False) -> Branch:
-    """Return the crossmember's end as the joint sees it: its own axes by quarter turns against the rail's; other: the next nearest."""
-    member, at_start = end
+def branch_end(member: Member, at_start: bool, toward: Array) -> BranchEnd:
+    """Return a member's end as its quarter turns are told from; toward: (3,) from the rail."""
     way = toward if at_start else -toward
-    left, up = drawn_axes(way, member)
-    along, third = axes[0], axes[2]
-    known, middle = outline_of(section.shape), round_middle(section.shape)
-    if known is None:
-        foot = as_branch(section.shape)
-        known = box(foot.height, foot.width, (foot.wall,) * 4)
-    made = member.start if at_start else member.end
-    outline = welded_outline(known, member, made)
-    if (abs(float(up @ third)) >= abs(float(up @ along))) != other:
-        rows = ((_sign(left @ along), 0), (0, -_sign(up @ third)))
-    else:
-        rows = ((0, _sign(up @ along)), (-_sign(left @ third), 0))
-    outline = turned(outline, *rows)
-    level = member_axes(way[None])[0]
-    height = max(level[1:], key=lambda each: abs(float(each @ third)))
-    gussets = gussets_on(made.gussets, outline, -_sign(height @ third))
-    material = section.material
-    return Branch(outline, material.youngs_modulus, material.poissons_ratio, middle, gussets)
-
-
-def _sign(cosine: float) -> int:
-    return 1 if cosine >= 0.0 else -1
+    return BranchEnd(member, at_start, drawn_axes(way, member), way)
 
 
 def stand_in_face(rail: Size, own: tuple[Array, Array], toward: Array) -> Face:

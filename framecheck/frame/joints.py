@@ -9,6 +9,7 @@ from math import inf
 
 import numpy as np
 
+from framecheck.frame.branch_turns import BranchTurn, turns_of
 from framecheck.frame.geometry import MemberRun, OneFrame, cross, member_axes
 from framecheck.frame.joint.data import Branch, Chord, JointStiffness, full_reach, level_of, lies_flat
 from framecheck.frame.joint.data import BranchMake as JointMake
@@ -16,7 +17,7 @@ from framecheck.frame.joint.outlines import outline_of, turned
 from framecheck.frame.joint_faces import (
     FACING,
     JointFace,
-    branch_of,
+    branch_end,
     chord_of,
     drawn_axes,
     ends_at,
@@ -69,7 +70,8 @@ def _laid_on(frame: Frame, run: MemberRun, place: tuple[int, int], end: tuple[Me
     why = why_unmodelled(known is not None and foot is not None, face is not None and float(side @ toward) >= FACING)
     face = face or stand_in_face(as_rail(on.shape), own, way)
     seen = face.outline if float(cross(along, way) @ side) > 0.0 else turned(face.outline, (1, 0), (0, -1))
-    chord, lies = chord_of(on, seen), replace(branch_of(of, end, toward, np.stack([along, side, -way])), gussets=())
+    chord, nearest = chord_of(on, seen), turns_of(of, branch_end(branch, at_start, toward), np.stack([along, side, -way]))[0]
+    lies = replace(nearest.branch, gussets=())
     if why is None and not lies_flat(lies):
         why = Unmodelled.SHAPES
     ends = ends_seen(frame, run, number, seen, full_reach(chord))
@@ -78,7 +80,7 @@ def _laid_on(frame: Frame, run: MemberRun, place: tuple[int, int], end: tuple[Me
     arm = side * -chord.face[0] + way * height
     share = 1.0 if why is None else MODEL_ERROR * OPEN_RAIL
     axes, seen_chord = np.stack([along, side, cross(along, side)]), replace(chord, ends=ends.soft)
-    return JointFace(arm, axes, seen_chord, lies, ends, why, share, on.name, of.name)
+    return JointFace(arm, axes, seen_chord, (BranchTurn(lies),), ends, why, share, on.name, of.name)
 
 
 RIGID = (inf,) * 6
@@ -222,16 +224,15 @@ def _seated(
 ) -> EndConnection:
     """Return the end on a rail's face. A user's own arm goes before the one to the face."""
     arm = where.arm if not made.has_arm or made.make in LAID else np.array(made.arm)
-    models = _models(made.make, where, joints)
-    if not models:
+    if not _models(made.make, where, where.turns[0], joints):
         return EndConnection(number, end, arm, where.axes, RIGID)
     chord = replace(where.chord, ends=where.ends.stiff if joints is Joints.STIFF else where.ends.soft)
-    springs = _softest(chord, where.branch, models, store)
-    if where.turned is not None:
-        other = _softest(chord, where.turned, models, store)
-        springs = tuple(a ** (1 - where.turned_share) * b**where.turned_share for a, b in zip(springs, other, strict=True))
+    whole = sum(each.share for each in where.turns)
+    springs = np.ones(6)
+    for turn in where.turns:
+        springs *= np.array(_softest(chord, turn.branch, _models(made.make, where, turn, joints), store)) ** (turn.share / whole)
     share = where.share / made.softness
-    return EndConnection(number, end, arm, where.axes, tuple(share * each for each in springs))
+    return EndConnection(number, end, arm, where.axes, tuple((share * springs).tolist()))
 
 
 def _softest(chord: Chord, branch: Branch, models: tuple[JointMake, ...], store: NumberStore | None) -> tuple[float, ...]:
@@ -254,7 +255,12 @@ UNSAID = (JointMake.BUTT, JointMake.THROUGH_ONE)
 is cut holds it alone."""
 
 
-def _models(make: Make, where: JointFace, joints: Joints | None) -> tuple[JointMake, ...]:
+def has_unsized(make: Make, turn: BranchTurn) -> bool:
+    """Return whether an end has gussets that no model covers in a quarter turn: of no given size, or on no wall of it."""
+    return turn.bare or (make is Make.GUSSETED and not turn.branch.gussets)
+
+
+def _models(make: Make, where: JointFace, turn: BranchTurn, joints: Joints | None) -> tuple[JointMake, ...]:
     """Return the makes whose softest springs an end is given; none: rigid.
 
     Unsaid it is the softest of what it may be, to rigid; with gussets of no given size, butt-welded to passed through; where no model
@@ -266,7 +272,7 @@ def _models(make: Make, where: JointFace, joints: Joints | None) -> tuple[JointM
         return () if joints is Joints.STIFF else (JointMake.BUTT,)
     if make is Make.UNSAID:
         return UNSAID if joints is Joints.SOFT else (JointMake.BUTT,)
-    if joints is Joints.STIFF and (where.bare_gussets or (make is Make.GUSSETED and not where.branch.gussets)):
+    if joints is Joints.STIFF and has_unsized(make, turn):
         return (JointMake.THROUGH,)
     if make is Make.WEB_AND_FLANGES and not where.between_flanges:
         return (JointMake.BUTT,)

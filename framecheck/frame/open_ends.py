@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from framecheck.frame.joints import flanged_seats, meetings_of, seats_of
+from framecheck.frame.joints import flanged_seats, has_unsized, meetings_of, seats_of
 from framecheck.frame.stand_in import Unmodelled
 from framecheck.model.frame import Frame, Make
 from framecheck.value_class import value_class
@@ -33,7 +33,7 @@ def open_ends(frame: Frame) -> Iterator[OpenEnd]:
     for (number, end), where in {**seats_of(frame), **flanged_seats(frame)}.items():
         member = frame.members[number]
         make = (member.end if end else member.start).make
-        unsized = where.bare_gussets or (make is Make.GUSSETED and not where.branch.gussets)
+        unsized = any(has_unsized(make, each) for each in where.turns)
         why = where.unmodelled or (Unmodelled.GUSSETS if unsized else Unmodelled.PLATE if where.ends.unmodelled else None)
         unsaid, near_end = make is Make.UNSAID, make is not Make.RIGID and where.ends.unsaid
         if why is not None or unsaid or near_end:

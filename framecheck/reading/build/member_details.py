@@ -55,8 +55,7 @@ def of_end(frame: Frame, member: Member, at: tuple[int, MemberEnd], seat: JointF
         yield from of_gussets(frame, (member, at[0]), made.gussets, seat)
     if seat is None or seat.unmodelled is not None or made.make not in STANDING:
         return
-    turns = (seat.branch,) if seat.turned is None else (seat.branch, seat.turned)
-    yield from sorted({fault for each in turns for fault in of_fit(made.make, seat, each.outline)})
+    yield from sorted({fault for each in seat.turns for fault in of_fit(made.make, seat, each.branch.outline)})
 
 
 def of_fit(make: Make, seat: JointFace, foot: Outline) -> Iterator[Told]:
@@ -102,13 +101,19 @@ def of_gussets(frame: Frame, at: tuple[Member, int], pair: GussetPair, seat: Joi
         yield f"its gussets are {length(pair.along_member)} along it, and it is {length(whole)} long", "write shorter ones"
     if seat is None:
         return
-    low, high = seat.branch.outline.span(1)
-    if pair.height is not None and abs(pair.height) > (high - low) / 2 + seat.branch.outline.strips[0].wall / 2 + HAIR:
+    beside = tuple(rail_beside(frame, member.points[-end]))
+    yield from dict.fromkeys(told for each in seat.turns for told in off_walls(pair, each.branch.outline, beside))
+
+
+def off_walls(pair: GussetPair, foot: Outline, beside: tuple[float, ...]) -> Iterator[Told]:
+    """Yield the ways in which gussets miss the walls; foot: in one of the quarter turns that count; beside: of the rail, m."""
+    low, high = foot.span(1)
+    if pair.height is not None and abs(pair.height) > (high - low) / 2 + foot.strips[0].wall / 2 + HAIR:
         fault = f"its gussets lie {length(abs(pair.height))} from its middle, off its walls"
         yield fault, f"write a height of {length((high - low) / 2)} or less"
-    sides = seat.branch.outline.span(0)
+    sides = foot.span(0)
     reach = max(-sides[0], sides[1]) + pair.along_rail
-    for away in rail_beside(frame, member.points[-end]):
+    for away in beside:
         if reach > away + HAIR:
             fault = f"its gussets reach {length(reach)} along the rail, which ends {length(away)} away"
             yield fault, "write shorter ones, or draw the rail as long as it is"

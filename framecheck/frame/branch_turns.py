@@ -1,0 +1,100 @@
+"""In which quarter turns a branch's section lies against its rail, and where its gussets stand in each. SI.
+
+A section turned by about 45 degrees lies as near to one quarter turn as to the next: both count, so that a hair of turn moves nothing.
+So do both heights of gussets that stand at one side of the branch, where the member's height lies as near to one as to the other.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import atan2, degrees
+
+from framecheck.frame.geometry import member_axes
+from framecheck.frame.joint.data import Branch
+from framecheck.frame.joint.outlines import box, outline_of, turned
+from framecheck.frame.member_ends import gussets_on, has_room, welded_outline
+from framecheck.frame.stand_in import as_branch, round_middle
+from framecheck.model.arrays import Array
+from framecheck.model.frame import Member, Section
+from framecheck.model.joining import GussetPair, GussetPlace
+from framecheck.value_class import array_class, value_class
+
+LEANS = 35.0, 45.0
+"""Degrees that a section is turned about its branch against the rail from where the next quarter turn counts too, to where it does so
+by half. Judgement, no source: no shell of such a joint was made."""
+
+
+@value_class
+class BranchTurn:
+    """A branch's end in one quarter turn. share: how far it counts, all of one end to 1; bare: it has gussets that stand on no wall of
+    it, which no model covers."""
+
+    branch: Branch
+    share: float = 1.0
+    bare: bool = False
+
+
+@array_class
+class BranchEnd:
+    """A member's end: at_start or at its other end. own: its section's y and z in space; way: (3,) along the member as it is drawn."""
+
+    member: Member
+    at_start: bool
+    own: tuple[Array, Array]
+    way: Array
+
+
+def share_of_other(one: float, other: float) -> float:
+    """Return by what share the next of two counts, up to half; one, other: the cosines of both, of which the larger is nearest."""
+    turn = degrees(atan2(abs(one), abs(other)))
+    return max(0.0, (min(turn, 90.0 - turn) - LEANS[0]) / (LEANS[1] - LEANS[0])) / 2
+
+
+def turns_of(section: Section, end: BranchEnd, axes: Array) -> tuple[BranchTurn, ...]:
+    """Return a branch's end in each quarter turn that counts, the nearest first; axes: (3, 3) rows of the joint."""
+    known, middle, material = outline_of(section.shape), round_middle(section.shape), section.material
+    if known is None:
+        foot = as_branch(section.shape)
+        known = box(foot.height, foot.width, (foot.wall,) * 4)
+    made = end.member.start if end.at_start else end.member.end
+    welded = welded_outline(known, end.member, made)
+    turns = []
+    for rows, share in _lying(end.own, axes):
+        outline = turned(welded, *rows)
+        for up, more in _heights(made.gussets, end.way, axes):
+            gussets = gussets_on(made.gussets, outline, up)
+            bare = not has_room(outline, gussets)
+            branch = Branch(outline, material.youngs_modulus, material.poissons_ratio, middle, () if bare else gussets)
+            turns.append(BranchTurn(branch, share * more, bare))
+    return tuple(turns)
+
+
+Rows = tuple[tuple[int, int], tuple[int, int]]
+
+
+def _lying(own: tuple[Array, Array], axes: Array) -> Iterator[tuple[Rows, float]]:
+    """Yield how a section is turned into the joint's axes, the nearest way first, and how far each counts."""
+    left, up = own
+    along, third = axes[0], axes[2]
+    upright = (_sign(left @ along), 0), (0, -_sign(up @ third))
+    flat = (0, _sign(up @ along)), (-_sign(left @ third), 0)
+    share = share_of_other(float(up @ along), float(up @ third))
+    nearest, other = (upright, flat) if abs(float(up @ third)) >= abs(float(up @ along)) else (flat, upright)
+    yield nearest, 1.0 - share
+    if share:
+        yield other, share
+
+
+def _heights(pair: GussetPair | None, way: Array, axes: Array) -> Iterator[tuple[int, float]]:
+    """Yield to which side (1 or -1) of the third axis the member's up looks for its gussets, and how far each counts."""
+    one, other = (float(each @ axes[2]) for each in member_axes(way[None])[0][1:])
+    high, low = (one, other) if abs(one) >= abs(other) else (other, one)
+    at_one_side = pair is not None and (pair.height is not None or pair.place in (GussetPlace.TOP, GussetPlace.BOTTOM))
+    share = share_of_other(one, other) if at_one_side and _sign(high) != _sign(low) else 0.0
+    yield -_sign(high), 1.0 - share
+    if share:
+        yield -_sign(low), share
+
+
+def _sign(cosine: float) -> int:
+    return 1 if cosine >= 0.0 else -1
