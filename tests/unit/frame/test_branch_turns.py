@@ -1,4 +1,4 @@
-"""A post whose section, or whose gussets, lie between two quarter turns against its rail: a hair moves no spring. None needs a source."""
+"""A post whose section or gussets lie between two quarter turns against its rail: a hair moves no spring. None needs a source."""
 
 from __future__ import annotations
 
