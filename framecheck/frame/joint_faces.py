@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 from itertools import pairwise
+from math import acos, atan2, degrees
 
 import numpy as np
 
@@ -39,6 +40,7 @@ class JointFace:
     on, of: the names of the rail's and of the branch's section there.
     turns: the branch in each quarter turn that it lies about as near to, the nearest first.
     ends: how the rail's ends are seen from here at the soft and at the stiff end of the range; the chord has the soft ones.
+    beside: of one that meets no face squarely, the same on the face round the corner; corner: how near it lies to both, up to 1.
     """
 
     arm: Array
@@ -50,6 +52,8 @@ class JointFace:
     share: float = 1.0
     on: str = ""
     of: str = ""
+    beside: JointFace | None = None
+    corner: float = 0.0
 
     @property
     def branch(self) -> Branch:
@@ -172,12 +176,16 @@ def softness(chord: Chord) -> tuple[float, float, float]:
 def seat_on_ends(frame: Frame, ends: list[tuple[MemberRun, int]], branch: Member, at_start: bool) -> JointFace:
     """Return where a branch's end sits on the ends of members: no model covers it; on the thinnest, from that one's axis."""
     found = [seat(frame, each, branch, at_start) for each in ends]
-    softest = min(found, key=_softest)
+    return _on_end(min(found, key=_softest))
+
+
+def _on_end(where: JointFace) -> JointFace:
+    """Return a seat as of a member's end, wherever the rail ends."""
+    chord = replace(where.chord, ends=(RUNNING_ON, RUNNING_ON))
+    beside = None if where.beside is None else _on_end(where.beside)
+    why, ends = where.unmodelled or Unmodelled.RAIL_END, RailEnds(chord.ends, chord.ends)
     share = MODEL_ERROR * OPEN_RAIL
-    chord = replace(softest.chord, ends=(RUNNING_ON, RUNNING_ON))
-    ends_there = RailEnds(chord.ends, chord.ends)
-    why = softest.unmodelled or Unmodelled.RAIL_END
-    return replace(softest, arm=np.zeros(3), chord=chord, ends=ends_there, unmodelled=why, share=share)
+    return replace(where, arm=np.zeros(3), chord=chord, ends=ends, unmodelled=why, share=share, beside=beside)
 
 
 def _softest(where: JointFace) -> tuple[float, ...]:
@@ -186,8 +194,9 @@ def _softest(where: JointFace) -> tuple[float, ...]:
     return *softness(where.chord), *way.tolist()
 
 
-def _seat_on(frame: Frame, run: MemberRun, place: tuple[int, int], branch: Member, at_start: bool) -> JointFace:
-    """Return where a branch's end sits on one leg of a rail at a point; place: leg and point by number."""
+def _seat_on(frame: Frame, run: MemberRun, place: tuple[int, int], branch: Member, at_start: bool, other: bool = False) -> JointFace:
+    """Return where a branch's end sits on one leg of a rail at a point; place: leg and point by number; other: of one that meets no
+    face squarely, on the next nearest one."""
     leg, number = run.legs[place[0]], place[1]
     toward = way_between(frame, *branch.points[:2]) if at_start else way_between(frame, *branch.points[:-3:-1])
     on = section_beside(frame, leg, at_first=(place[0] == number) != leg.reversed)
@@ -196,9 +205,9 @@ def _seat_on(frame: Frame, run: MemberRun, place: tuple[int, int], branch: Membe
     own = drawn_axes(-along if leg.reversed else along, leg.member)
     known = outline_of(on.shape)
     walls = known or outline_of(first_piece(on.shape))
-    face = None if walls is None else face_met(walls, own, along, toward)
-    why = why_unmodelled(known is not None and has_model(of.shape), face is not None)
-    face = face or stand_in_face(as_rail(on.shape), own, toward)
+    met = None if walls is None or other else face_met(walls, own, along, toward)
+    why = why_unmodelled(known is not None and has_model(of.shape), met is not None)
+    face = met or stand_in_face(as_rail(on.shape), own, toward, other)
     axes = np.stack([along, face.way, cross(along, face.way)])
     arm = toward * face.distance / float(toward @ face.way) if face.distance else np.zeros(3)
     chord, turns = chord_of(on, face.outline), turns_of(of, branch_end(branch, at_start, toward), axes)
@@ -208,7 +217,16 @@ def _seat_on(frame: Frame, run: MemberRun, place: tuple[int, int], branch: Membe
     ends = ends_seen(frame, run, number, face.outline, full_reach(chord))
     share = 1.0 if why is None else MODEL_ERROR * (1.0 if walls is not None and face.distance and meshes else OPEN_RAIL)
     turns = tuple(each for each in turns if _meshes(chord, each.branch)) or turns[:1]
-    return JointFace(arm, axes, replace(chord, ends=ends.soft), turns, ends, why, share, on.name, of.name)
+    corner = corner_share(own, toward) if met is None and not other else 0.0
+    beside = _seat_on(frame, run, place, branch, at_start, other=True) if corner else None
+    return JointFace(arm, axes, replace(chord, ends=ends.soft), turns, ends, why, share, on.name, of.name, beside, corner)
+
+
+def corner_share(own: tuple[Array, Array], toward: Array) -> float:
+    """Return how near a branch lies to both faces at a rail's corner: 0 where it meets one squarely enough, 1 midway."""
+    less, more = sorted(abs(float(each @ toward)) for each in own)
+    facing = degrees(acos(FACING))
+    return max(0.0, (degrees(atan2(less, more)) - facing) / (45.0 - facing))
 
 
 def lean_share(end: tuple[Member, bool], toward: Array, axes: Array) -> float:
@@ -243,10 +261,10 @@ def branch_end(member: Member, at_start: bool, toward: Array) -> BranchEnd:
     return BranchEnd(member, at_start, drawn_axes(way, member), way)
 
 
-def stand_in_face(rail: Size, own: tuple[Array, Array], toward: Array) -> Face:
-    """Return the face of a stand-in that looks most toward the branch, without an arm: from the rail's axis."""
+def stand_in_face(rail: Size, own: tuple[Array, Array], toward: Array, other: bool = False) -> Face:
+    """Return the face of a stand-in that looks most toward the branch, without an arm: from the rail's axis; other: the next one."""
     left, up = (float(each @ toward) for each in own)
-    upright = abs(left) >= abs(up)
+    upright = (abs(left) >= abs(up)) != other
     lean, axis = (left, own[0]) if upright else (up, own[1])
     depth, width = (rail.height, rail.width) if upright else (rail.width, rail.height)
     made = tube_outline if rail.closed else channel_outline

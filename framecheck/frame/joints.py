@@ -10,9 +10,10 @@ from math import inf
 import numpy as np
 
 from framecheck.frame.branch_turns import BranchTurn, turns_of
+from framecheck.frame.end_springs import alike_across, softest_springs
 from framecheck.frame.geometry import MemberRun, OneFrame, cross, member_axes
-from framecheck.frame.joint.data import Branch, Chord, JointStiffness, full_reach, level_of, lies_flat
 from framecheck.frame.joint.data import BranchMake as JointMake
+from framecheck.frame.joint.data import full_reach, level_of, lies_flat
 from framecheck.frame.joint.outlines import outline_of, turned
 from framecheck.frame.joint_faces import (
     FACING,
@@ -34,7 +35,7 @@ from framecheck.frame.joint_faces import (
 )
 from framecheck.frame.meetings import MetEnd, met_ends, springs_at
 from framecheck.frame.member_ends import ends_seen
-from framecheck.frame.number_cache import NumberStore, joint_springs
+from framecheck.frame.number_cache import NumberStore
 from framecheck.frame.results import Bound, Joints
 from framecheck.frame.stand_in import MODEL_ERROR, OPEN_RAIL, Unmodelled, as_rail
 from framecheck.model.arrays import Array
@@ -226,19 +227,21 @@ def _seated(
     arm = where.arm if not made.has_arm or made.make in LAID else np.array(made.arm)
     if not _models(made.make, where, where.turns[0], joints):
         return EndConnection(number, end, arm, where.axes, RIGID)
+    springs = _over_turns(where, made.make, joints, store)
+    if where.beside is not None:
+        alike = alike_across(springs, _over_turns(where.beside, made.make, joints, store))
+        springs = springs ** (1.0 - where.corner) * alike**where.corner
+    return EndConnection(number, end, arm, where.axes, tuple((where.share / made.softness * springs).tolist()))
+
+
+def _over_turns(where: JointFace, make: Make, joints: Joints | None, store: NumberStore | None) -> Array:
+    """Return the springs (6,) along and about a seat's axes, of each quarter turn as far as it counts."""
     chord = replace(where.chord, ends=where.ends.stiff if joints is Joints.STIFF else where.ends.soft)
     whole = sum(each.share for each in where.turns)
     springs = np.ones(6)
     for turn in where.turns:
-        springs *= np.array(_softest(chord, turn.branch, _models(made.make, where, turn, joints), store)) ** (turn.share / whole)
-    share = where.share / made.softness
-    return EndConnection(number, end, arm, where.axes, tuple((share * springs).tolist()))
-
-
-def _softest(chord: Chord, branch: Branch, models: tuple[JointMake, ...], store: NumberStore | None) -> tuple[float, ...]:
-    """Return the springs along and about a seat's axes, each the softest of some makes."""
-    springs = [_along_and_about(joint_springs(chord, branch, model, store)) for model in models]
-    return tuple(min(each) for each in zip(*springs, strict=True))
+        springs *= softest_springs(chord, turn.branch, _models(make, where, turn, joints), store) ** (turn.share / whole)
+    return springs
 
 
 MODELS = {
@@ -277,12 +280,6 @@ def _models(make: Make, where: JointFace, turn: BranchTurn, joints: Joints | Non
     if make is Make.WEB_AND_FLANGES and not where.between_flanges:
         return (JointMake.BUTT,)
     return (MODELS.get(make, JointMake.BUTT),)
-
-
-def _along_and_about(found: JointStiffness) -> tuple[float, ...]:
-    """Return the springs along and about the seat's axes: along the rail, out of its face, square to both."""
-    moves = found.shear_sideways, found.axial, found.shear_vertical
-    return *moves, found.bending_vertical, found.twist, found.bending_sideways
 
 
 def _unseated(frame: Frame, number: int, end: int, made: MemberEnd) -> EndConnection:

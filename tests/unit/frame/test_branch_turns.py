@@ -10,16 +10,17 @@ import numpy as np
 import pytest
 
 from framecheck.frame.branch_turns import LEANS, share_of_other
+from framecheck.frame.geometry import member_axes
 from framecheck.frame.joints import hangs_of, seats_of
 from framecheck.frame.open_ends import open_ends
 from framecheck.frame.results import Bound, Joints
 from framecheck.frame.stand_in import Unmodelled
 from framecheck.model.arrays import Array
-from framecheck.model.frame import Frame, Make, MemberEnd
+from framecheck.model.frame import Frame, Make, MemberEnd, Section
 from framecheck.model.joining import GussetPair, GussetPlace
-from framecheck.model.shapes import Channel, RectTube, Shape
+from framecheck.model.shapes import Channel, RectTube, RoundTube, Shape
 from tests.memory import SHARED
-from tests.unit.frame.test_joints_in_frame import TUBE, frame
+from tests.unit.frame.test_joints_in_frame import STEEL, TUBE, frame
 
 HAIR = 1e-7
 
@@ -84,3 +85,35 @@ def test_how_far_the_next_quarter_turn_counts() -> None:
     assert share_of_other(-tan(np.radians(40.0)), 1.0) == pytest.approx(0.25)
     assert share_of_other(tan(np.radians(50.0)), 1.0) == pytest.approx(0.25)
     assert degrees(atan2(1.0, 1.0)) == LEANS[1]
+
+
+@pytest.mark.parametrize("rail", [TUBE, RoundTube(0.08, 0.004)])
+@pytest.mark.parametrize("seed", range(3))
+def test_a_brace_out_of_a_rails_corner(rail: Shape, seed: int) -> None:
+    """At 45 degrees to both faces it stood on the one or the other, whose springs act along other ways: now alike across the rail."""
+    chance = Random(seed)
+    post = RectTube(chance.uniform(0.03, 0.04), chance.uniform(0.02, 0.03), 0.003)
+    along, side = chance.uniform(-0.5, 0.5), chance.choice((-1.0, 1.0))
+    found = []
+    for across in (1.0, 1 + HAIR, 1 - HAIR):
+        leans = leaning(MemberEnd(Make.BUTT), post, (along, side * across))
+        hang = next(each for each in hangs_of(replace(leans, sections=leans.sections | {"rail": Section("rail", rail, STEEL)}),
+                    Bound(joints=Joints.SOFT), SHARED) if (each.member, each.end) == (1, 0))  # fmt: skip
+        moves, turns = (np.diag(hang.stiffness[part]) for part in (slice(3), slice(3, 6)))
+        found.append(np.array([hang.axes.T @ each @ hang.axes for each in (moves, turns)]))
+    for part in (0, 1):
+        for moved in found[1:]:
+            assert moved[part] == pytest.approx(found[0][part], rel=1e-4, abs=1e-4 * found[0][part].max())
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_a_post_that_is_drawn_upright_keeps_its_section_where_rounding_tilts_it(seed: int) -> None:
+    """z of a post's section is square to it and nearest to up: of an upright one there is none, and y is the vehicle's left."""
+    chance = Random(seed)
+    plumb = member_axes(np.array([[0.0, 0.0, 1.0]]))[0]
+    for size in (1e-7, 1e-5, 5e-4):
+        turn = chance.uniform(0.0, 2 * np.pi)
+        way = np.array([size * np.cos(turn), size * np.sin(turn), 1.0])
+        found = member_axes((way / np.linalg.norm(way))[None])[0]
+        assert found == pytest.approx(plumb, abs=1.01 * size)
+        assert found @ found.T == pytest.approx(np.eye(3), abs=1e-12)
