@@ -135,12 +135,22 @@ def moves(as_is: Answer, other: str, store: SectionStore) -> dict[str, object]:
     told = [row for row in rows if max(as_is.used[row[1]], new.used[row[1]]) >= TRIFLE]
     trifles = [row for row in rows if row not in told]
     stiff = sorted(moved(as_is.stiffness, new.stiffness, 1e-6), reverse=True)
-    keys = as_is.used.keys() ^ new.used.keys() | as_is.stiffness.keys() ^ new.stiffness.keys()
+    keys = one_sided(as_is.used, new.used) | as_is.stiffness.keys() ^ new.stiffness.keys()
     return {
         "rows": told[:3], "trifles": [(*row, float(as_is.used[row[1]])) for row in trifles[:3]], "stiffness": stiff[:3],
         "over": [sum(row[0] > MOST for row in some) for some in (told, trifles, stiff)],
         "in one alone": sorted(keys), "open in one alone": sorted(as_is.open ^ new.open),
     }  # fmt: skip
+
+
+def one_sided(first: Mapping[Key, float], second: Mapping[Key, float]) -> set[Key]:
+    """Return the rows that one answer alone has; not those where of two load cases as bad the other one is told."""
+    worst: list[dict[Key, float]] = [{}, {}]
+    for of, used in zip(worst, (first, second), strict=True):
+        for key, value in used.items():
+            of[key[:-1]] = max(of.get(key[:-1], 0.0), value)
+    alike = {key for _, key in moved(*worst, 0.0)} - {key for move, key in moved(*worst, 0.0) if move > MOST}
+    return {key for key in first.keys() ^ second.keys() if key[:-1] not in alike}
 
 
 def moved(first: Mapping[Key, float], second: Mapping[Key, float], least: float) -> list[tuple[float, Key]]:

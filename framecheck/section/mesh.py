@@ -21,9 +21,9 @@ AREA_SHARE = 0.5
 """Largest triangle, as a share of the square of the mean wall thickness: one triangle through the wall."""
 SPACING = 0.57
 """How far apart the points of an outline stand over the thickness of its wall."""
-STOCKY = 1.2
+STOCKY = 1.15
 """Triangles are refined where they are larger than this times the largest: inside a stocky section, far from its outline."""
-FEWEST = 180
+FEWEST = 150
 """Triangles in a stocky section, where one through the wall is too few."""
 SHORTEST = 1e-3
 """mm between neighbouring points of an outline; nearer ones are taken as one."""

@@ -86,8 +86,6 @@ def without(parts: Parts, gone: BaseGeometry) -> Parts:
     return Parts(left, Bond.PARTED, (*parts.notes, note), numbers)
 
 
-ALIKE = 1e-9
-"""Share of the area in which a polygon and its mirror image may differ."""
 ON_AXIS = 1e-7
 """mm from the axis of symmetry within which a point is on it."""
 
@@ -120,12 +118,13 @@ def _middle(polygon: Polygon, axis: int) -> float:
 
 
 def _half(polygon: Polygon, axis: int, middle: float) -> Polygon | None:
-    """Return the half of a polygon beyond the middle of an axis; None where it is not alike on both sides, or falls apart."""
+    """Return the half of a polygon beyond the middle of an axis; None where it is not alike on both sides but for the grid's rounding,
+    or falls apart."""
     from shapely import box
     from shapely.affinity import scale
 
     factors, origin = ((-1.0, 1.0), (middle, 0.0)) if axis == 0 else ((1.0, -1.0), (0.0, middle))
-    if polygon.symmetric_difference(scale(polygon, *factors, origin=origin)).area > ALIKE * polygon.area:
+    if polygon.symmetric_difference(scale(polygon, *factors, origin=origin)).area > GRID * polygon.length:
         return None
     y_low, z_low, y_high, z_high = polygon.bounds
     low = (middle, z_low - 1.0) if axis == 0 else (y_low - 1.0, middle)
