@@ -3,14 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
+from dataclasses import replace
 from importlib import import_module
+
+import numpy as np
 
 from framecheck.checks.joint_forces import by_bound
 from framecheck.checks.joint_rows import Line, lines_of_blocks, worst_lines
 from framecheck.frame.kinks import kinks_of
+from framecheck.frame.member_mixtures import MemberMixtures
+from framecheck.frame.results import Bound, Buckling
 from framecheck.frame.star_mitres import star_mitres
+from framecheck.model.arrays import frozen
 from framecheck.model.case import Case
 from framecheck.model.shape_parts import built_up_in
+from framecheck.results.row import CheckResult
 from framecheck.section.shape_geometry import Lips, lips_of
 from framecheck.stress import SolvedCase
 from framecheck.value_class import value_class
@@ -41,7 +48,55 @@ def late(module: str) -> Callable[[SolvedCase], Iterable[Line]]:
 def throughout(module: str) -> Callable[[SolvedCase], Iterable[Line]]:
     """Return the `check` of a module that asks for every bound at the same stations."""
     lines = late(module)
-    return lambda outcome: lines(outcome.throughout())
+
+    def named(outcome: SolvedCase) -> Iterator[Line]:
+        if not outcome.mixed:
+            yield from lines(outcome.throughout())
+            return
+        of = {solution.bound: each for each in outcome.mixed for solution in each.solutions}
+        for line in lines(with_mixtures(outcome)):
+            own = of.get(line.bound) if isinstance(line, CheckResult) and line.bound is not None else None
+            yield line if own is None else in_mixture(line, own)
+
+    return named
+
+
+def in_mixture(row: Line, own: MemberMixtures) -> Line:
+    """Return the row of a member with the mixture that was worst for the length that it speaks of."""
+    assert isinstance(row, CheckResult)
+    assert row.bound is not None
+    if row.station is None or row.load_case is None:
+        return row
+    return replace(row, bound=own.bound(row.bound, (row.subject.name, row.station), row.load_case))
+
+
+def with_mixtures(outcome: SolvedCase) -> SolvedCase:
+    """Return an outcome with every bound told at the same stations: those with all ends alike, and what members carry in their worst
+    mixtures in place of those with ends that are unlike.
+
+    How the frame buckles is taken from the bound of the same kind under which it does so first.
+    """
+    whole = outcome.throughout()
+    alike = [number for number, each in enumerate(whole.solutions) if each.bound.apart is None]
+    solutions, stresses = [whole.solutions[number] for number in alike], [whole.stresses[number] for number in alike]
+    buckling = [whole.buckling[number] for number in alike]
+    for each, stress in zip(outcome.mixed, outcome.mixed_stresses, strict=True):
+        solutions += each.solutions
+        stresses += stress
+        buckling += [first_buckling(outcome, each.base)] * len(each.solutions)
+    return replace(whole, solutions=tuple(solutions), stresses=tuple(stresses), buckling=tuple(buckling))
+
+
+def first_buckling(outcome: SolvedCase, base: Bound) -> Buckling:
+    """Return the least factors of all bounds that differ from one in how stiff joints are alone."""
+    of = [
+        buckling
+        for solution, buckling in zip(outcome.solutions, outcome.buckling, strict=True)
+        if replace(solution.bound, joints=base.joints, apart=None) == base
+    ]
+    factors = np.min([each.factors for each in of], axis=0)
+    settled, counted = np.all([each.settled for each in of], axis=0), np.max([each.counted for each in of], axis=0)
+    return Buckling(frozen(factors), settled, frozen(counted))
 
 
 def fatigue_lines(outcome: SolvedCase) -> Iterable[Line]:

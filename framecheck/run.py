@@ -12,9 +12,11 @@ from framecheck.checks.clearances import gap_lines, gaps_of
 from framecheck.checks.joint_rows import Line, lines_of_blocks
 from framecheck.errors import Fault, InputError
 from framecheck.every_fault import every_fault
-from framecheck.frame.end_mixtures import EndMixtures, end_mixtures
+from framecheck.frame.end_mixtures import end_mixtures
+from framecheck.frame.member_mixtures import member_mixtures
 from framecheck.frame.report import SolvedFrame
 from framecheck.frame.results import Bound, FrameSolution, Joints
+from framecheck.frame.soft_frame import SoftFrame, soft_frame
 from framecheck.frame.solve import Structure, answers_of, brief_solutions_of, framed
 from framecheck.frame.stability import Stable, brief_stable_solutions, frame_buckling, stable_solutions
 from framecheck.load_blocks import blocks_of, marks_of
@@ -33,7 +35,7 @@ from framecheck.results.subjects import Open, Remark
 from framecheck.results.verdict import Verdict, verdict_of
 from framecheck.section.properties import SectionProperties
 from framecheck.section.store import SectionStore
-from framecheck.stress import SolvedCase, stresses_of
+from framecheck.stress import LaterStresses, SolvedCase, stresses_of
 from framecheck.value_class import array_class
 from framecheck.vehicle.balance import VehicleLoads
 from framecheck.vehicle.clearance import GapLeft
@@ -225,25 +227,35 @@ def solved_under(prepared: Prepared, case: Case, answers: tuple[SolvedFrame, ...
     alike = dict(zip(on, stable_solutions([answers[n] for n in on], [stable[n] for n in on], marks), strict=True))
     brief = brief_stable_solutions(answers, stable, marks) if len(on) < len(answers) else ()
     solutions = tuple(alike[n] if n in alike else brief[n] for n in range(len(answers)))
-    brief_stresses = tuple(stresses_of(each.members) for each in brief)
+    brief_stresses = tuple(LaterStresses(each.members) for each in brief)
     stresses = tuple(stresses_of(alike[n].members) if n in alike else brief_stresses[n] for n in range(len(answers)))
+    softs = tuple(soft_frames(prepared, answers, stable, (brief, marks))) if brief else ()
+    mixed = tuple(member_mixtures(each) for each in softs if not each.is_told_whole)
     return SolvedCase(
         case=case, sections=prepared.sections, loads=loads, solutions=solutions, stresses=stresses,
         buckling=tuple(each.buckling for each in stable), loose=prepared.loose, brief=brief, brief_stresses=brief_stresses,
-        at_ends=tuple(mixed_at_ends(prepared, answers, stable, brief)) if brief else (),
+        at_ends=tuple(one for each in softs for one in end_mixtures(each)), mixed=mixed,
+        mixed_stresses=tuple(tuple(stresses_of(one.members) for one in each.solutions) for each in mixed),
     )  # fmt: skip
 
 
-def mixed_at_ends(
-    prepared: Prepared, answers: tuple[SolvedFrame, ...], stable: tuple[Stable, ...], brief: tuple[FrameSolution, ...]
-) -> Iterator[EndMixtures]:
-    """Yield, for each bound with all ends soft, what ends do in every mixture of soft and stiff ones; brief: all bounds, as told."""
-    stiff = {each.bound: each for each in prepared.structures}
-    for answer, buckled, told in zip(answers, stable, brief, strict=True):
+def soft_frames(
+    prepared: Prepared,
+    answers: tuple[SolvedFrame, ...],
+    stable: tuple[Stable, ...],
+    told: tuple[tuple[FrameSolution, ...], Mapping[str, Sequence[float]]],
+) -> Iterator[SoftFrame]:
+    """Yield, for each bound with all ends soft, the frame ready for every mixture of soft and stiff ones.
+
+    told: all bounds at few stations, and the marks asked for besides.
+    """
+    stiff, (brief, marks) = {each.bound: each for each in prepared.structures}, told
+    for answer, buckled, on_moved in zip(answers, stable, brief, strict=True):
         bound = answer.structure.bound
         if bound.joints is Joints.SOFT and bound.apart is None:
-            as_it_is = brief_solutions_of((answer,))[0] if buckled.further else told
-            yield from end_mixtures(answer, stiff[replace(bound, joints=Joints.STIFF)], (as_it_is, told))
+            as_it_is = brief_solutions_of((answer,), marks)[0] if buckled.further else on_moved
+            found = soft_frame(answer, stiff[replace(bound, joints=Joints.STIFF)], (as_it_is, on_moved), marks)
+            yield from () if found is None else (found,)
 
 
 def all_loads(case: Case, frame: MassProperties, of_vehicle: tuple[VehicleLoads, ...]) -> tuple[CaseLoads, ...]:

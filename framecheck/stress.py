@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import field, replace
 from functools import lru_cache
+from typing import overload
 
 import numpy as np
 
 from framecheck.frame.end_mixtures import EndMixtures
+from framecheck.frame.member_mixtures import MemberMixtures
 from framecheck.frame.results import Bound, Buckling, FrameSolution, MemberForces
 from framecheck.model.arrays import Array, BoolArray, IntArray, frozen
 from framecheck.model.case import Case
@@ -54,6 +56,26 @@ class MemberStress:
     layers: tuple[Layer, ...]
 
 
+class LaterStresses(Sequence[MemberStress]):
+    """The worst stress of every member under one bound, found when it is first asked for: of some bounds nobody asks."""
+
+    def __init__(self, members: Sequence[MemberForces]) -> None:
+        self._members = members
+        self._found: tuple[MemberStress, ...] | None = None
+
+    def __len__(self) -> int:
+        return len(self._members)
+
+    @overload
+    def __getitem__(self, at: int) -> MemberStress: ...
+    @overload
+    def __getitem__(self, at: slice) -> tuple[MemberStress, ...]: ...
+    def __getitem__(self, at: int | slice) -> MemberStress | tuple[MemberStress, ...]:
+        if self._found is None:
+            self._found = stresses_of(self._members)
+        return self._found[at]
+
+
 @array_class
 class SolvedCase:
     """A solved case, as every check sees it: all bounds, each with the stress of every member.
@@ -62,20 +84,23 @@ class SolvedCase:
     one per solution; empty where nobody has looked. loose: properties by name where seams are loose, {} where none are in doubt.
     in_blocks: blocks of its load cases are judged by themselves besides: of checks along members it is asked what is open alone.
     brief, brief_stresses: where some bounds have ends that are unlike each other, all bounds at the same few stations; those are told
-    at few alone. at_ends: further mixtures of which it is known what ends of members do, and no more.
+    at few alone. at_ends: further mixtures of which it is known what ends of members do, and no more; mixed, mixed_stresses: what
+    members carry in theirs, and the stress by bound.
     """
 
     case: Case
     sections: Mapping[str, SectionProperties]
     loads: tuple[CaseLoads, ...]
     solutions: tuple[FrameSolution, ...]
-    stresses: tuple[tuple[MemberStress, ...], ...]
+    stresses: tuple[Sequence[MemberStress], ...]
     buckling: tuple[Buckling, ...] = ()
     loose: Mapping[str, SectionProperties] = field(default_factory=dict)
     in_blocks: bool = False
     brief: tuple[FrameSolution, ...] = ()
-    brief_stresses: tuple[tuple[MemberStress, ...], ...] = ()
+    brief_stresses: tuple[Sequence[MemberStress], ...] = ()
     at_ends: tuple[EndMixtures, ...] = ()
+    mixed: tuple[MemberMixtures, ...] = ()
+    mixed_stresses: tuple[tuple[Sequence[MemberStress], ...], ...] = ()
 
     def mixed_at(self, member: str) -> tuple[EndMixtures, ...]:
         """Return the further mixtures of which it is known what a member's ends do."""
@@ -94,11 +119,13 @@ class SolvedCase:
         """Return the outcome with every bound told at the same stations."""
         if not self.brief:
             return self
-        return replace(self, solutions=self.brief, stresses=self.brief_stresses, in_blocks=False, brief=(), brief_stresses=())
+        brief = replace(self, solutions=self.brief, stresses=self.brief_stresses, in_blocks=False, brief=(), brief_stresses=())
+        return replace(brief, mixed=(), mixed_stresses=())
 
     def alike(self) -> SolvedCase:
         """Return the part of an outcome in which all ends are alike, which is told wherever a moment is extreme."""
-        return self._among([number for number, each in enumerate(self.solutions) if each.bound.apart is None], ())
+        alike = self._among([number for number, each in enumerate(self.solutions) if each.bound.apart is None], ())
+        return replace(alike, mixed=(), mixed_stresses=())
 
     def by_seams(self) -> tuple[SolvedCase, ...]:
         """Return the outcome as it is, or where seams are in doubt one with those that hold and one with loose ones: their
@@ -110,17 +137,20 @@ class SolvedCase:
 
     def settled(self) -> SolvedCase:
         """Return the outcome with nothing left to say of how seams act."""
-        solutions = (replace(each, bound=replace(each.bound, seams=None)) for each in self.solutions)
-        brief = (replace(each, bound=replace(each.bound, seams=None)) for each in self.brief)
+        solutions, brief = _settled(self.solutions), _settled(self.brief)
         at_ends = (replace(each, base=replace(each.base, seams=None)) for each in self.at_ends)
-        return replace(self, solutions=tuple(solutions), brief=tuple(brief), at_ends=tuple(at_ends))
+        mixed = (replace(each, solutions=tuple(_settled(each.solutions))) for each in self.mixed)
+        return replace(self, solutions=tuple(solutions), brief=tuple(brief), at_ends=tuple(at_ends), mixed=tuple(mixed))
 
     def under(self, action: Action) -> SolvedCase:
         """Return the part of an outcome in which seams hold, or are loose."""
         on = [number for number, each in enumerate(self.solutions) if each.bound.seams is action]
         sections = self.sections if action is Action.FULL else self.loose
         at_ends = tuple(each for each in self.at_ends if each.base.seams is action)
-        return replace(self._among(on, on if self.brief else ()), sections=sections, loose={}, at_ends=at_ends)
+        of = [number for number, each in enumerate(self.mixed) if each.base.seams is action]
+        mixed, stresses = tuple(self.mixed[number] for number in of), tuple(self.mixed_stresses[number] for number in of)
+        some = self._among(on, on if self.brief else ())
+        return replace(some, sections=sections, loose={}, at_ends=at_ends, mixed=mixed, mixed_stresses=stresses)
 
     def _among(self, on: Sequence[int], brief: Sequence[int]) -> SolvedCase:
         """Return the outcome under some bounds, by number; brief: those of them that are told at few stations besides."""
@@ -132,6 +162,11 @@ class SolvedCase:
             brief=tuple(self.brief[number] for number in brief),
             brief_stresses=tuple(self.brief_stresses[number] for number in brief),
         )
+
+
+def _settled(solutions: Sequence[FrameSolution]) -> Iterator[FrameSolution]:
+    """Yield solutions with nothing left to say of how seams act."""
+    return (replace(each, bound=replace(each.bound, seams=None)) for each in solutions)
 
 
 NOISE = 1e-6

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 
 import numpy as np
 
@@ -14,6 +15,8 @@ from framecheck.yield_criterion import SHEAR_COUNTS, equivalent_on_surface
 STRETCHING = [0, 4, 5, 6]
 SHEARING = [1, 2, 7, 8]
 """Columns of a row of section forces that make normal and shear stress, in the order of UnitFields."""
+ALIKE = 1e-12
+"""Of a share: what rounding leaves."""
 AT_ONCE = 30_000
 """Stresses worked out together, so that they stay in a core's own memory: twice as quick as all at once."""
 
@@ -75,6 +78,44 @@ def narrowed(fields: UnitFields, on: BoolArray | IntArray) -> UnitFields:
     """Return the fields at some points alone: (n_points,) bool, or their numbers."""
     metal = None if fields.metal is None else fields.metal[on]
     return UnitFields(frozen(fields.points[on]), frozen(fields.normal[on]), frozen(fields.shear[on]), fields.sharp[on], metal)
+
+
+@lru_cache(maxsize=256)
+def outline_in_bending(fields: UnitFields) -> Array:
+    """Return the unit normal stress (n, 4) at the corners of the convex outline that points make by their stress under unit moments:
+    at the others no pull and no bending makes its least or its greatest. All points where pull does not stress them alike.
+    """
+    normal = fields.normal
+    if np.ptp(normal[:, 0]) > ALIKE * abs(float(normal[0, 0])):
+        return normal
+    points = sorted({(up, left): number for number, (up, left) in enumerate(normal[:, 1:3].tolist())}.items())
+    half = [_half_outline(points), _half_outline(points[::-1])]
+    return frozen(normal[sorted({number for each in half for _, number in each})])
+
+
+Corner = tuple[tuple[float, float], int]
+
+
+def _half_outline(points: Sequence[Corner]) -> list[Corner]:
+    """Return one side of the convex outline of points in order (A. M. Andrew, 1979; from memory)."""
+    found: list[Corner] = []
+    for each in points:
+        while len(found) > 1 and _turn(found[-2][0], found[-1][0], each[0]) <= 0.0:
+            found.pop()
+        found.append(each)
+    return found
+
+
+def _turn(first: tuple[float, float], second: tuple[float, float], third: tuple[float, float]) -> float:
+    """Return twice the area of a triangle, positive where it turns left."""
+    return (second[0] - first[0]) * (third[1] - first[1]) - (second[1] - first[1]) * (third[0] - first[0])
+
+
+def most_compressed(fields: UnitFields, forces: Array) -> Array:
+    """Return the largest compressive stress (...,) of the section forces that stretch (..., 4), Pa."""
+    bare = not forces[..., 3].any()
+    normal = outline_in_bending(fields) if bare else fields.normal
+    return np.asarray(-(forces @ normal.T).min(axis=-1))
 
 
 def largest_shear(fields: UnitFields, forces: Array, on: BoolArray) -> Array:

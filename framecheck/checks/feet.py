@@ -11,6 +11,7 @@ from enum import Enum
 
 import numpy as np
 
+from framecheck.frame.end_arms import foot_on_face
 from framecheck.frame.geometry import MemberRun, cross, lengths
 from framecheck.frame.joint_faces import JointFace, drawn_axes, lean_share, rails_at, way_between
 from framecheck.frame.joints import seats_of
@@ -186,7 +187,7 @@ def foot_of(
     left, _ = drawn_axes(toward if first == 0 else -toward, member)
     shift = np.array(made.arm)
     branch = branch_of(own, turn[0], float(shift @ axes[2]))
-    arm = seat.arm + shift - axes[1] * float(shift @ axes[1]) + axes[1] * seat.chord.wall / 2
+    arm = foot_on_face(seat, shift) + axes[1] * seat.chord.wall / 2
     return EndOnWall(
         member.name, member.points[first], terminal, made,
         wall_of(frame, on, seat, passing, (branch.h1, frame.members.index(member))), branch,

@@ -4,7 +4,7 @@ wall.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from itertools import groupby
 from math import cos, sin, sqrt
@@ -17,16 +17,19 @@ from framecheck.frame.geometry import point_stations, run_seen_from
 from framecheck.frame.joint.data import DISTANCES, WALLS, CornerGive
 from framecheck.frame.joint.data import KinkLeg as KinkLeg
 from framecheck.frame.kink_bends import readings_of
+from framecheck.frame.kink_mixtures import row_on_leg
 from framecheck.frame.kinks import Covered, Kink, KinkSide, corner_of, covered, give_of, kinks_of
-from framecheck.frame.results import MemberForces
+from framecheck.frame.member_mixtures import MemberMixtures
+from framecheck.frame.results import Bound, MemberForces
 from framecheck.frame.star_mitres import crowded_ends, star_mitres
 from framecheck.model.arrays import Array
-from framecheck.model.frame import SAME_STATION, Frame, Kinks
+from framecheck.model.frame import Frame, Kinks
 from framecheck.model.said import SaidAmount, Words, joined, said
 from framecheck.results.ledger import is_kinked
 from framecheck.results.row import Check, CheckResult, Mode
 from framecheck.results.subjects import Open, Question, Subject, Thing, left_open
 from framecheck.stress import SolvedCase
+from framecheck.surface_stress import peaks
 from framecheck.value_class import array_class
 
 GONE = 1.5
@@ -105,23 +108,18 @@ def leg_made(
     frame = outcome.case.frame
     station = point_stations(frame, frame.members[side.member])[side.leg + side.end]
     row, corner = row_on_leg(line, station, side), corner_of(made, side)
-    return LegAtKink(kink, made, side, corner, give or give_of(corner, None), station, row, actions_on(kink, line, row))
+    actions = actions_on(kink, line.member_forces[row], line.axes[row])
+    return LegAtKink(kink, made, side, corner, give or give_of(corner, None), station, row, actions)
 
 
-def row_on_leg(line: MemberForces, station: float, side: KinkSide) -> int:
-    """Return the number of a kink's station on one of its legs: of those at that place, the one whose axis is the leg's."""
-    there = np.flatnonzero(np.abs(line.stations - station) <= SAME_STATION)
-    along = side.out if side.end == 0 else -side.out
-    return int(there[np.argmax(line.axes[there, 0] @ along)])
-
-
-def actions_on(kink: Kink, line: MemberForces, row: int) -> Array:
-    """Return what acts (n_case, 4) at a station on a leg: moments about the kink's axes, and pull along the leg.
+def actions_on(kink: Kink, forces: Array, axes: Array) -> Array:
+    """Return what acts (n, 4) at a station on a leg: moments about the kink's axes, and pull along the leg; forces (n, 6) and axes
+    (3, 3): of its member there.
 
     A member's moments turn about its x (T), y (Mv = integral of z) and, against it, z (Ms = integral of y).
     """
-    pull, _, _, twist, vertical, sideways = line.member_forces[row].T
-    moments = np.stack((twist, vertical, -sideways), axis=1) @ line.axes[row]
+    pull, _, _, twist, vertical, sideways = forces.T
+    moments = np.stack((twist, vertical, -sideways), axis=1) @ axes
     mean, inside, square = kink.axes
     return np.stack((moments @ square, moments @ inside, moments @ mean, pull), axis=1)
 
@@ -151,46 +149,80 @@ def check(outcome: SolvedCase) -> tuple[Line, ...]:
     """
     legs = [(bound, leg) for bound in range(len(outcome.solutions)) for leg in legs_at_kinks(outcome, bound)]
     legs = [each for each in legs if is_kinked(each[1].kink)]
-    by_kink = sorted(legs, key=lambda each: (each[1].kink.name, each[1].kink.point))
-    worst = (
-        max((worst_row(outcome, *each) for each in group), key=lambda row: row.used)
-        for _, group in groupby(by_kink, key=lambda each: (each[1].kink.name, each[1].kink.point))
-    )
+    rows = [worst_row(outcome, *each) for each in legs]
+    rows += [worst_in_mixtures(outcome, each, leg) for each in outcome.mixed for _, leg in legs_once(legs)]
+    rows.sort(key=lambda row: (row.subject.name, row.subject.part))
+    worst = (max(group, key=lambda row: row.used) for _, group in groupby(rows, key=lambda row: (row.subject.name, row.subject.part)))
     return *worst, *not_covered(outcome)
 
 
+def legs_once(legs: Sequence[tuple[int, LegAtKink]]) -> list[tuple[int, LegAtKink]]:
+    """Return each leg at a kink in each of its readings once, whatever the bound."""
+    return [each for each in legs if each[0] == 0]
+
+
 def worst_row(outcome: SolvedCase, bound: int, leg: LegAtKink) -> CheckResult:
-    """Return the row of the load case that uses most of what one leg may bear at a kink."""
-    member = outcome.case.frame.members[leg.side.member]
+    """Return the row of the load case that uses most of what one leg may bear at a kink, under one bound by its number."""
     stress = outcome.stresses[bound][leg.side.member]
-    share = float(strengths_of(outcome, member, stress.forces).share[leg.row])
-    strength, demand = share * float(stress.strength[leg.row].min()), demands(leg, stress.nominal[leg.row])
+    strength = strength_at(outcome, leg, (stress.forces, leg.row)) * float(stress.strength[leg.row].min())
+    nominal = stress.nominal[leg.row][None]
+    return row_of(outcome, leg, (nominal, demands(leg, leg.actions, nominal), strength), lambda _: outcome.solutions[bound].bound)
+
+
+def worst_in_mixtures(outcome: SolvedCase, mixed: MemberMixtures, leg: LegAtKink) -> CheckResult:
+    """Return the row of the mixture of ends, and the load case, that uses most of what one leg may bear at a kink."""
+    side = leg.side
+    own = next(
+        each for each in mixed.kinks if (each.side.member, each.side.leg, each.side.end) == (side.member, side.leg, side.end)
+    )
+    section, axes = own.line.sections[own.row], own.line.axes[own.row]
+    assert section.fields is not None
+    actions = actions_on(leg.kink, own.member_forces.reshape(-1, 6), axes).reshape(*own.forces.shape[:2], 4)
+    nominal = peaks(section.fields, own.forces).nominal
+    strength = strength_at(outcome, leg, (own.line, own.row)) * section.yield_strength
+    of = mixed.frame, mixed.every, mixed.base
+    return row_of(outcome, leg, (nominal, demands(leg, actions, nominal), strength), lambda number: own.bound(number, of))
+
+
+def strength_at(outcome: SolvedCase, leg: LegAtKink, at: tuple[MemberForces, int]) -> float:
+    """Return the share of its strength that a leg keeps beside welds, at a row of its member's table."""
+    line, row = at
+    return float(strengths_of(outcome, outcome.case.frame.members[leg.side.member], line).share[row])
+
+
+def row_of(
+    outcome: SolvedCase, leg: LegAtKink, judged: tuple[Array, Array, float], bound: Callable[[int], Bound]
+) -> CheckResult:
+    """Return the worst row of a leg at a kink; judged: the straight leg's stress and the demand (m, n_case), Pa, and the strength;
+    bound: the m-th.
+    """
+    nominal, demand, strength = judged
     targets = np.array([outcome.case.targets.of(loads.name) for loads in outcome.loads])
-    case = int(np.argmax(demand * targets))
+    number, case = (int(each) for each in np.unravel_index(np.argmax(demand * targets), demand.shape))
     return CheckResult(
         check=Check.KINK,
         mode=Mode.KINK_YIELDS,
         subject=Subject(Thing.KINK, leg.kink.name, leg.kink.point),
         load_case=outcome.loads[case].name,
-        demand=float(demand[case]),
+        demand=float(demand[number, case]),
         capacity=strength,
         unit="Pa",
         target=float(targets[case]),
         source=f"{KNEE_SOURCE}; out of it: {SOURCE}",
         station=leg.station,
-        bound=outcome.solutions[bound].bound,
-        note=words_of(leg, float(demand[case]), float(stress.nominal[leg.row, case])),
+        bound=bound(number),
+        note=words_of(leg, float(demand[number, case]), float(nominal[number, case])),
     )
 
 
-def demands(leg: LegAtKink, nominal: Array) -> Array:
-    """Return the stress (n_case,) to be held against yield: the straight leg's over the knee's factor, and what bending out of the
-    kink's plane, torsion and, of a bend, bending in its plane add through the wall.
+def demands(leg: LegAtKink, actions: Array, nominal: Array) -> Array:
+    """Return the stress (...,) of actions (..., 4) to be held against yield: the straight leg's over the knee's factor, and what
+    bending out of the kink's plane, torsion and, of a bend, bending in its plane add through the wall.
     """
     added = np.array(leg.give.through_wall)
     if leg.corner.radius == 0.0 and not leg.corner.round:
         added[0] = 0.0
-    return np.asarray(nominal / knee_factor(leg.corner) + np.abs(leg.actions[:, :3]) @ added[:3], dtype=np.float64)
+    return np.asarray(nominal / knee_factor(leg.corner) + np.abs(actions[..., :3]) @ added[:3], dtype=np.float64)
 
 
 THICK_PLATE = 10e-3

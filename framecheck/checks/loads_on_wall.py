@@ -8,9 +8,9 @@ from framecheck.checks.feet import SAME, EndOnWall
 from framecheck.frame.geometry import cross, point_stations
 from framecheck.model.arrays import Array, frozen
 from framecheck.model.joints import Terminal
-from framecheck.section.properties import SectionProperties, UnitFields
+from framecheck.section.properties import SectionProperties
 from framecheck.stress import SolvedCase
-from framecheck.surface_stress import STRETCHING
+from framecheck.surface_stress import STRETCHING, most_compressed
 from framecheck.value_class import array_class
 
 
@@ -91,8 +91,3 @@ def rail_compression(outcome: SolvedCase, foot: EndOnWall) -> Array:
                 if section.fields is not None:
                     np.maximum(total, most_compressed(section.fields, there_mixed.forces[:, row]), out=total)
     return np.concatenate((found, *mixed))
-
-
-def most_compressed(fields: UnitFields, forces: Array) -> Array:
-    """Return the largest compressive stress (...,) of the section forces that stretch (..., 4), Pa."""
-    return np.asarray(-(forces @ fields.normal.T).min(axis=-1))

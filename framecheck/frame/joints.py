@@ -10,6 +10,7 @@ from math import inf
 import numpy as np
 
 from framecheck.frame.branch_turns import BranchTurn, turns_of
+from framecheck.frame.end_arms import arm_to_face
 from framecheck.frame.end_springs import alike_across, softest_springs
 from framecheck.frame.geometry import MemberRun, OneFrame, cross, member_axes
 from framecheck.frame.joint.data import BranchMake as JointMake
@@ -39,7 +40,7 @@ from framecheck.frame.number_cache import NumberStore
 from framecheck.frame.results import Bound, Joints
 from framecheck.frame.stand_in import MODEL_ERROR, OPEN_RAIL, Unmodelled, as_rail
 from framecheck.model.arrays import Array
-from framecheck.model.frame import LAID, PLATED, SAME_STATION, STANDING, Frame, Make, Member, MemberEnd
+from framecheck.model.frame import LAID, PLATED, STANDING, Frame, Make, Member, MemberEnd
 from framecheck.value_class import array_class
 
 
@@ -76,8 +77,7 @@ def _laid_on(frame: Frame, run: MemberRun, place: tuple[int, int], end: tuple[Me
     if why is None and not lies_flat(lies):
         why = Unmodelled.SHAPES
     ends = ends_seen(frame, run, number, seen, full_reach(chord))
-    said = float(np.dot(made.arm, way))
-    height = said if abs(said) > SAME_STATION else face.distance + level_of(chord, lies)
+    height = max(face.distance + level_of(chord, lies), float(np.dot(made.arm, way)))
     arm = side * -chord.face[0] + way * height
     share = 1.0 if why is None else MODEL_ERROR * OPEN_RAIL
     axes, seen_chord = np.stack([along, side, cross(along, side)]), replace(chord, ends=ends.soft)
@@ -223,8 +223,8 @@ def _end(member: Member, end: int) -> MemberEnd:
 def _seated(
     number: int, end: int, made: MemberEnd, where: JointFace, joints: Joints | None, store: NumberStore | None
 ) -> EndConnection:
-    """Return the end on a rail's face. A user's own arm goes before the one to the face."""
-    arm = where.arm if not made.has_arm or made.make in LAID else np.array(made.arm)
+    """Return the end on a rail's face."""
+    arm = where.arm if made.make in LAID else arm_to_face(where, np.array(made.arm))
     if not _models(made.make, where, where.turns[0], joints):
         return EndConnection(number, end, arm, where.axes, RIGID)
     springs = _over_turns(where, made.make, joints, store)

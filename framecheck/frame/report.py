@@ -21,7 +21,7 @@ from framecheck.frame.recover import (
 )
 from framecheck.frame.results import FrameSolution
 from framecheck.frame.selfcheck import account_of, self_checks
-from framecheck.frame.stations import Stations, stretch_places, stretches_of
+from framecheck.frame.stations import SOME, Stations, stations_of, stretch_places, stretches_of, with_more
 from framecheck.frame.structure import Structure
 from framecheck.frame.supports import carried, turned
 from framecheck.frame.symmetry import asymmetry
@@ -72,6 +72,14 @@ def marked_places(answered: SolvedFrame, marks: Mapping[str, Sequence[float]]) -
     ]
     stretches = stretches_of(answer.beams, answer.loads)
     return stretch_places(answer.beams, stretches, structure.pieces.member, np.array(rows).reshape(-1, 2))
+
+
+def brief_stations(answered: SolvedFrame, marks: Mapping[str, Sequence[float]]) -> Stations:
+    """Return the few stations at which a solution is told in brief, and those that marks ask for."""
+    answer = answered.solved.answer
+    stretches, places = stretches_of(answer.beams, answer.loads), marked_places(answered, marks)
+    stations = stations_of(answer.beams, stretches, SOME)
+    return with_more(stations, stretches, places[:, 0].astype(np.int64), places[:, 1]) if len(places) else stations
 
 
 def solution_of(answered: SolvedFrame, crossings: Array, count: int) -> FrameSolution:

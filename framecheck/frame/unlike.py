@@ -8,9 +8,12 @@ a brace between a rail and a crossmember by itself.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
+from functools import lru_cache
 from itertools import combinations
 
+from framecheck.frame.geometry import OneFrame
 from framecheck.frame.joint_faces import rails_at
 from framecheck.frame.open_ends import open_ends
 from framecheck.frame.results import Bound, EndsApart, Joints
@@ -22,6 +25,9 @@ EVERY = 3
 check, within 0.5 %, as each by itself; every second one missed up to 6 %."""
 MOST = 8
 """Most groups of members whose two ends are set apart one by one (of more, members are set apart whole), and most rails."""
+MOST_MIXED = 60
+"""Most ends whose every mixture tells on members, walls, welds and kinks near them (soft_frame.py). Between MOST members and so many
+ends what is left for the bounds here, the frame's buckling first of all, feels both ends of a member together."""
 MOST_WHOLE = 24
 """Most groups that are set apart at all."""
 EVERY_MIXTURE = 4
@@ -33,6 +39,9 @@ MOST_RAILS = 3
 """Most sets of ends farther off that are told apart there."""
 MOST_CLASSES = 9
 """Most classes of ends in the mixtures that are solved at a member's ends alone (end_mixtures.py); each more doubles them."""
+
+FEW_LEGS = 40
+"""Lengths between points of members; in a frame of more there is one class less about each."""
 
 End = tuple[int, int]
 Ends = frozenset[End]
@@ -69,10 +78,11 @@ def sets_apart(frame: Frame, every: Ends) -> Iterator[EndsApart]:
     rails = on_rails(frame, every)
     fading = where_it_fades(frame, every, rails)
     groups = groups_of(every, fading)
+    one_by_one = len(groups) <= MOST and (len(ends_members(every)) <= MOST or len(every) > MOST_MIXED)
     if len(groups) <= MOST_WHOLE:
         for own, spread in groups.items():
             yield EndsApart(spread, in_words(frame, every, own, spread))
-            for end in sorted(own) if len(own) > 1 and len(groups) <= MOST else ():
+            for end in sorted(own) if len(own) > 1 and one_by_one else ():
                 yield EndsApart(_spread(end, fading), in_words(frame, every, frozenset((end,)), _spread(end, fading)))
     runs = sorted({each.run for each in rails.values()})
     for run in runs if len(runs) <= MOST else ():
@@ -88,7 +98,26 @@ def classes_about(frame: Frame, every: Ends, number: int) -> tuple[Ends, ...]:
     Each of its own ends and of the ends of members beside it is one; the rest on each rail, and all else. Where these are too many the
     rest is one, then both ends of each member beside it.
     """
-    own, near = ends_of(every, {number}), near_members(frame, every, number)
+    return told_apart(frame, every, (ends_of(every, {number}), near_members(frame, every, number)))
+
+
+@lru_cache(maxsize=2048)
+def classes_along(of: OneFrame, every: Ends, number: int, points: tuple[str, str]) -> tuple[Ends, ...]:
+    """Return the classes of ends of which every mixture is solved for a length of a member between two points, as `classes_about`.
+
+    Its own are those of the member itself, unless a rail, and of members that stand at those points.
+    """
+    frame = of.frame
+    at = {end[0] for end in every if frame.members[end[0]].points[-end[1]] in points}
+    own = ends_of(every, at | ({number} & ends_members(every)))
+    near = frozenset().union(*(near_members(frame, every, each) for each in ends_members(own) or (number,))) - ends_members(own)
+    legs = sum(len(member.points) - 1 for member in frame.members)
+    return told_apart(frame, every, (own, near), MOST_CLASSES if legs <= FEW_LEGS else MOST_CLASSES - 1)
+
+
+def told_apart(frame: Frame, every: Ends, of: tuple[Ends, frozenset[int]], most: int = MOST_CLASSES) -> tuple[Ends, ...]:
+    """Return classes of ends, at most so many where that can be: some are each one, then those of members near by; the rest."""
+    own, near = of
     beside = ends_of(every, near)
     rest = rest_by_rail(frame, every - own - beside)
     whole = [each for each in (every - own - beside,) if each]
@@ -96,7 +125,7 @@ def classes_about(frame: Frame, every: Ends, number: int) -> tuple[Ends, ...]:
     members = [ends_of(every, {each}) for each in sorted(near)]
     ways = [*rest, *singles], [*whole, *singles], [*rest, *members], [*whole, *members], [each for each in (every - own,) if each]
     mine = [frozenset((end,)) for end in sorted(own)]
-    found = next(way for way in ways if len(way) + len(mine) <= MOST_CLASSES or way is ways[-1])
+    found = next(way for way in ways if len(way) + len(mine) <= most or way is ways[-1])
     return (*found, *mine)
 
 
@@ -177,6 +206,16 @@ def _spread(end: End, rails: Mapping[End, OnRail]) -> Ends:
         return frozenset((end,))
     steps = {other: at.place - own.place for other, at in rails.items() if at.run == own.run}
     return frozenset((end, *(other for other, step in steps.items() if step and step % EVERY == 0)))
+
+
+def mixture(of: tuple[Frame, Ends, Bound], classes: Sequence[Ends], number: int) -> Bound:
+    """Return the mixture in which those classes are stiff whose bit is set in a number; of: the frame, its ends that may be unlike,
+    the bound of all else.
+    """
+    frame, every, base = of
+    stiff = frozenset(end for k, ends in enumerate(classes) if number >> k & 1 for end in ends)
+    apart = EndsApart(stiff, in_words(frame, every, frozenset(sorted(stiff)[:1]), stiff)) if stiff else None
+    return replace(base, apart=apart)
 
 
 def in_words(frame: Frame, every: Ends, own: Ends, spread: Ends) -> str:

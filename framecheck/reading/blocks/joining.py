@@ -105,7 +105,13 @@ END = Form(
             "unsaid: both ends of the range are solved",
         ),
         Field("warping stiffness", QuantityKind("warping stiffness", AllowedSign.POSITIVE), "in place of warping", None, "none"),
-        Field("arm", OFFSET, "rigid arm from the frame point to the member's end", None, "none"),
+        Field(
+            "arm",
+            OFFSET,
+            "rigid arm from the frame point to the member's end; one that ends within a rail goes on to the rail's face",
+            None,
+            "none: on a rail, to its face",
+        ),
         Field("leg", POSITIVE_LENGTH, "of the fillet all round it", None, "unsaid: the leg that it needs is told"),
     ),
 )

@@ -9,6 +9,7 @@ import pytest
 
 from framecheck.frame.end_mixtures import EndMixtures, end_mixtures
 from framecheck.frame.results import Bound, Joints
+from framecheck.frame.soft_frame import SoftFrame, soft_frame
 from framecheck.frame.solve import answers_of, brief_solutions_of, solve_frame, structure_of
 from framecheck.frame.structure import Structure
 from framecheck.frame.unlike import MOST_CLASSES, classes_about
@@ -34,11 +35,18 @@ def structure(frame: Frame, bound: Bound) -> Structure:
     return structure_of(frame, HELD, bound)
 
 
-def mixtures(frame: Frame) -> tuple[EndMixtures, ...]:
-    """Return what all ends of a frame do in the mixtures about them."""
+def soft_one(frame: Frame) -> SoftFrame:
+    """Return a frame with all ends soft, ready for its mixtures."""
     answers = answers_of((structure(frame, Bound(joints=Joints.SOFT)),), CASES)
     told = brief_solutions_of(answers)[0]
-    return tuple(end_mixtures(answers[0], structure(frame, Bound(joints=Joints.STIFF)), (told, told)))
+    found = soft_frame(answers[0], structure(frame, Bound(joints=Joints.STIFF)), (told, told), {})
+    assert found is not None
+    return found
+
+
+def mixtures(frame: Frame) -> tuple[EndMixtures, ...]:
+    """Return what all ends of a frame do in the mixtures about them."""
+    return tuple(end_mixtures(soft_one(frame)))
 
 
 @pytest.mark.parametrize("crosses", [2, 3])

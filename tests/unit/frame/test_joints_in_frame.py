@@ -10,6 +10,7 @@ import numpy as np
 import pytest
 from pytest import approx
 
+from framecheck.frame.end_arms import foot_on_face
 from framecheck.frame.joint.data import BranchMake as JointMake
 from framecheck.frame.joint.data import tube_branch, tube_chord
 from framecheck.frame.joint.stiffness import joint_stiffness
@@ -115,6 +116,50 @@ def test_an_arm_of_a_hair_is_none(make: Make) -> None:
     for bound in (SOFT, STIFF):
         assert tip(lifted, bound) == approx(tip(flat, bound), rel=1e-6)
         assert tip(halves[1], bound) == approx(tip(halves[0], bound), rel=1e-6)
+
+
+@pytest.mark.parametrize("make", [Make.UNSAID, Make.BUTT, Make.BOLTED, Make.ON_TOP])
+@pytest.mark.parametrize(("way", "web"), [((0.0, 0.0, 1.0), False), ((0.0, -1.0, 0.0), True), ((0.6, 0.5, -0.4), True)])
+def test_no_step_of_an_arm_moves_an_end_at_once(make: Make, way: tuple[float, float, float], web: bool) -> None:
+    """An arm of 2 um took the crossmember off the rail's face, to its middle: a jump. From nothing to 3 mm, in random sizes, the far
+    end moves by no more than the arm makes it.
+    """
+    rng = np.random.default_rng(crc32(repr((make.value, way)).encode()))
+    height, width, wall = (float(rng.uniform(*each)) for each in ((0.09, 0.12), (0.045, 0.07), (0.0028, 0.005)))
+    rail = Channel(height, width, wall, wall) if web else RectTube(height, width, wall)
+    flat = frame(rail, RectTube(float(rng.uniform(0.05, 0.07)), 0.04, 0.003), make=make)
+    sizes = (0.0, 1e-7, 9e-7, 1.1e-6, 2e-6, 1e-5, 1e-4, 3e-3)
+    for bound in (SOFT, STIFF):
+        found = []
+        for size in sizes:
+            x, y, z = (size * each for each in way)
+            armed = replace(flat.members[1], start=MemberEnd(make, arm=(x, y, z)))
+            found.append(tip(replace(flat, members=(flat.members[0], armed)), bound))
+        for size, moved in zip(sizes, found, strict=True):
+            assert abs(moved / found[0] - 1.0) < 1e-6 + 20.0 * size
+
+
+def test_an_arm_within_the_rail_ends_at_its_face_and_one_beyond_it_where_it_says() -> None:
+    """By hand: the face's middle plane is at 25 - 1.5 = 23.5 mm; 10 mm out and 7 mm up is at the face 7 mm up; 40 mm out stays. A
+    channel's web that is met from inside lies as far behind the point.
+    """
+    for rail, said, arm in (
+        (TUBE, (0.0, -0.010, 0.007), (0.0, -0.0235, 0.007)),
+        (TUBE, (0.0, 0.010, 0.0), (0.0, -0.0235, 0.0)),
+        (TUBE, (0.002, -0.0235, 0.0), (0.002, -0.0235, 0.0)),
+        (TUBE, (0.0, -0.040, -0.003), (0.0, -0.040, -0.003)),
+        (CHANNEL, (0.0, 0.0, 0.007), (0.0, 0.0235, 0.007)),
+        (CHANNEL, (0.0, 0.010, 0.007), (0.0, 0.0235, 0.007)),
+        (CHANNEL, (0.0, -0.040, 0.0), (0.0, -0.040, 0.0)),
+    ):
+        flat = frame(rail, make=Make.BUTT)
+        members = flat.members[0], replace(flat.members[1], start=MemberEnd(Make.BUTT, arm=said))
+        armed = replace(flat, members=members)
+        (hang,) = (each for each in hangs_of(armed, SOFT, None) if (each.member, each.end) == (1, 0))
+        assert hang.arm == approx(np.array(arm))
+        (where,) = seats_of(armed).values()
+        face = 0.0235 if rail is CHANNEL else -0.0235
+        assert foot_on_face(where, np.array(said)) == approx(np.array([arm[0], face, arm[2]]))
 
 
 @pytest.mark.parametrize("rail", [TUBE, CHANNEL])
