@@ -37,6 +37,8 @@ class Work:
 USUAL = Work(180.0, 2e9)
 """What a command does without being asked twice."""
 UNLIMITED = Work(inf, inf)
+LOADS = ("load cases",)
+"""Where in a file it is written how much there is to do."""
 START = Work(0.7, 60e6)
 PER_ENTRY = Work(40e-6, 350.0)
 """For each of the places that a load case is told at under one bound."""
@@ -88,4 +90,4 @@ def refuse_beyond(most: Work, case: Case, structures: Sequence[Structure]) -> No
     bounds = "" if len(structures) == 1 else f" in {len(structures)} ways, for what the file leaves open"
     size = f"{structures[0].pieces.count} pieces of members, {load_cases_of(case)} load cases{bounds}"
     fault = f"{size}: to solve them takes {work}"
-    raise InputError([Fault("", "work", fault, "write fewer, or run it with --long", ("load cases",))])
+    raise InputError([Fault(case.place_of(LOADS), "work", fault, "write fewer, or run it with --long", LOADS)])

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from framecheck.cli.context import caution, read_with_origin, screen_width, section_store
-from framecheck.cli.files import may_write, may_write_folder, read_text, write_folder, write_whole
+from framecheck.cli.files import read_text, write_folder, write_whole
 from framecheck.cli.options import (
     force_option,
     long_option,
@@ -18,6 +18,7 @@ from framecheck.cli.options import (
     strict_option,
     units_option,
 )
+from framecheck.cli.places import may_write, may_write_folder
 from framecheck.errors import InputError, UnsolvableError
 from framecheck.model.case import Case
 from framecheck.output.display import Units

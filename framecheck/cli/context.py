@@ -22,8 +22,9 @@ import click
 
 from framecheck.cli.console import telling
 from framecheck.cli.drawings import library_beside
-from framecheck.cli.files import library, origins, read_text
+from framecheck.cli.files import library, read_text
 from framecheck.cli.main import CAUTION
+from framecheck.cli.places import origins
 from framecheck.errors import Fault, InputError
 from framecheck.model.case import Case
 from framecheck.model.frame import Section
@@ -74,8 +75,11 @@ class DiskStore:
 
     def get(self, key: str) -> bytes | None:
         """Return what was kept under a key, None where there is nothing sound."""
-        with suppress(OSError), (self.folder / key).open("rb") as file:
-            return unsealed(key, file.read(LARGEST_ENTRY))
+        place = self.folder / key
+        with suppress(OSError):
+            if isfile(place):  # from a pipe that somebody put there nothing would ever come
+                with place.open("rb") as file:
+                    return unsealed(key, file.read(LARGEST_ENTRY))
         return None
 
     def names(self) -> tuple[str, ...]:

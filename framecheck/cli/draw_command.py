@@ -10,8 +10,9 @@ import click
 
 from framecheck.cli.context import picture, read, section_store
 from framecheck.cli.figures import figure_kind
-from framecheck.cli.files import may_write, write_whole
+from framecheck.cli.files import write_whole
 from framecheck.cli.options import Finite, force_option, long_option, most_work, units_option
+from framecheck.cli.places import may_write
 from framecheck.errors import Fault, InputError
 from framecheck.output.display import Units, with_unit
 from framecheck.results.row import CheckResult

@@ -6,7 +6,8 @@ from dataclasses import replace
 from pathlib import Path, PurePosixPath, PureWindowsPath
 from typing import TYPE_CHECKING
 
-from framecheck.cli.files import library, seen
+from framecheck.cli.files import library
+from framecheck.cli.places import seen
 from framecheck.errors import Fault, InputError
 from framecheck.value_class import value_class
 

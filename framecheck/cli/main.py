@@ -18,7 +18,7 @@ import click
 
 from framecheck import __version__
 from framecheck.cli.console import speak_plainly, waited_for
-from framecheck.cli.files import begin
+from framecheck.cli.places import begin
 from framecheck.errors import InputError, UnsolvableError, was_interrupted
 
 FULL = frozenset({errno.ENOSPC, errno.EDQUOT, errno.EFBIG, errno.EIO, errno.EROFS, errno.EBADF})

@@ -10,7 +10,7 @@ import click
 
 from framecheck.cli.context import caution, picture, read, screen_width, section_store, sections_named, tell
 from framecheck.cli.figures import figure_kind
-from framecheck.cli.files import may_write, origins, write_whole
+from framecheck.cli.files import write_whole
 from framecheck.cli.options import (
     Finite,
     force_option,
@@ -19,6 +19,7 @@ from framecheck.cli.options import (
     strict_option,
     units_option,
 )
+from framecheck.cli.places import may_write, origins
 from framecheck.errors import Fault, InputError
 from framecheck.model.case import Case
 from framecheck.model.frame import Section

@@ -17,8 +17,9 @@ from framecheck import __version__
 from framecheck.cli.context import caution, picture, read, screen_width, section_store, tell
 from framecheck.cli.drawings import library_beside
 from framecheck.cli.figures import figure_kind
-from framecheck.cli.files import may_write, origins, read_text, write_whole
+from framecheck.cli.files import read_text, write_whole
 from framecheck.cli.options import force_option, strict_option, units_option
+from framecheck.cli.places import may_write, origins
 from framecheck.errors import Fault, InputError, UnsolvableError
 from framecheck.output.display import Units
 

@@ -8,8 +8,9 @@ import click
 
 from framecheck.cli.context import caution, is_file, picture, read, screen_width, section_store, sections_named, tell
 from framecheck.cli.figures import figure_kind
-from framecheck.cli.files import may_write, write_whole
+from framecheck.cli.files import write_whole
 from framecheck.cli.options import force_option, long_option, most_work, strict_option, units_option
+from framecheck.cli.places import may_write
 from framecheck.frame.stiffness import FrameStiffness
 from framecheck.model.case import Case
 from framecheck.output.display import Units

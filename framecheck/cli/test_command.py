@@ -7,8 +7,9 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from framecheck.cli.context import caution, read, read_with_origin, screen_width, section_store, tell
-from framecheck.cli.files import may_write, origins, read_text, write_whole
+from framecheck.cli.files import read_text, write_whole
 from framecheck.cli.options import force_option, units_option
+from framecheck.cli.places import may_write, origins
 from framecheck.cli.rig_options import asked_from, rig_options, target_from
 from framecheck.model.case import Case
 from framecheck.output.display import Units

@@ -20,7 +20,7 @@ from framecheck.vehicle.driveline import drive_torque, engine_side
 from framecheck.vehicle.masses import scaled_payload
 from framecheck.vehicle.scene import number
 from framecheck.vehicle.scene_builder import scene_of
-from framecheck.work import START, Work, work_of
+from framecheck.work import LOADS, START, Work, work_of
 
 TRIALS, TRIAL = 15, 0.05
 """Trials of one rating, as a rule (215 for the 15 of the demonstration), and what each takes whatever the frame, s."""
@@ -164,7 +164,7 @@ def refuse_long_ratings(most: Work, prepared: Prepared, case: Case) -> None:
     seconds = TRIALS * sum(TRIAL + work_of(each, prepared.structures).seconds - START.seconds for each in trials)
     if seconds > most.seconds:
         fault = f"{len(loads)} loads to rate, some {TRIALS} trials each: that takes {Work(seconds, 0.0).time}"
-        raise InputError([Fault("", "work", fault, "leave ratings out, or run it with --long", ("load cases",))])
+        raise InputError([Fault(case.place_of(LOADS), "work", fault, "leave ratings out, or run it with --long", LOADS)])
 
 
 def engine_speed(case: Case) -> float:

@@ -202,6 +202,15 @@ def test_a_damaged_entry_is_made_again(kind: str, case: Path, capsys: Said) -> N
     assert {each: each.read_bytes() for each in entries} == whole
 
 
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="this system has no such pipes")
+def test_a_pipe_in_the_place_of_an_entry_is_not_waited_for(case: Path, capsys: Said) -> None:
+    sound = told(case, capsys)
+    for each in [each for each in case.with_name("store").rglob("*") if each.is_file()]:
+        each.unlink()
+        os.mkfifo(each)
+    assert told(case, capsys) == sound
+
+
 def test_two_processes_on_a_cold_store_agree_and_leave_no_scraps(case: Path, capsys: Said) -> None:
     both = [process(RUN, "check", str(case)) for _ in range(2)]
     said = [run.communicate() for run in both]

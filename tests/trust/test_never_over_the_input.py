@@ -6,6 +6,7 @@ import hashlib
 import json
 import os
 import re
+import socket
 import stat
 import subprocess
 import sys
@@ -15,8 +16,9 @@ from pathlib import Path
 import pytest
 
 from framecheck import __version__
-from framecheck.cli.files import may_write, table_files, write_whole
+from framecheck.cli.files import table_files, write_whole
 from framecheck.cli.main import entry
+from framecheck.cli.places import may_write
 from framecheck.errors import InputError
 from framecheck.versions import LANGUAGE, SCHEMA
 from tests.trust.texts import ROOT, SMALL
@@ -96,6 +98,39 @@ def test_links_in_a_ring_are_no_place_to_write(case: Path, capsys: Said) -> None
         assert entry([*words, str(ring)]) == 2
         assert "its links run in a ring" in capsys.readouterr().err
     assert ring.is_symlink()
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="this system has no such pipes")
+def test_a_pipe_is_written_to_by_the_name_that_a_shell_gives_it(case: Path) -> None:
+    """As in `--json >(head)`: what the name leads to can't be opened by its own name."""
+    reading, writing = os.pipe()
+    with os.fdopen(reading, "rb") as heard:
+        words = [sys.executable, "-m", "framecheck", "section", str(case), "--json", f"/dev/fd/{writing}"]
+        with subprocess.Popen(words, pass_fds=[writing], stdout=subprocess.DEVNULL) as run:
+            os.close(writing)
+            json.loads(heard.read())
+    assert run.returncode == 0
+
+
+def test_a_name_as_long_as_the_system_takes_is_a_name(case: Path) -> None:
+    out = case.with_name("n" * 250 + ".json")
+    assert written("json", case, out) == 0
+    assert {each.name for each in case.parent.iterdir()} == {case.name, out.name}
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="Windows has no such sockets")
+@pytest.mark.parametrize("kind", ["folder", "socket"])
+def test_what_is_there_and_no_file_is_kept(kind: str, case: Path, capsys: Said, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(case.parent)
+    out = Path("x.json")
+    if kind == "folder":
+        out.mkdir()
+    else:
+        with socket.socket(socket.AF_UNIX) as made:
+            made.bind(str(out))
+    for force in ((), ("--force",)):
+        assert written("json", case, out, *force) == 2
+        assert "is there, and is not a file" in capsys.readouterr().err
 
 
 @pytest.mark.parametrize("force", [(), ("--force",)])
@@ -253,9 +288,7 @@ def test_a_plot_that_can_not_be_written_is_found_before_the_sweep(case: Path, ca
 KILLING = """
 import os, signal, sys
 from framecheck.study.sweep import WholeChunk
-from framecheck.cli.files import may_write, table_files, write_whole
 from framecheck.cli.main import entry
-from framecheck.errors import InputError
 if __name__ == "__main__":
     sys.exit(entry(sys.argv[1:]))
 else:
