@@ -158,7 +158,7 @@ def _refuse_kept(path: str, target: Path, heading: bytes) -> None:
     if is_stream(target) or not target.exists():
         return
     if not target.is_file():
-        raise refusal(path[:200], "is there, and is not a file", "give another name")
+        raise refusal(path[:200], "can't be written (it is there, and is not a file)", "choose another name")
     at = target.stat()
     if (at.st_dev, at.st_ino) in _read:
         raise refusal(path[:200], "is what this answer is made from; nothing was written", "give another name")

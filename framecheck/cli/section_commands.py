@@ -20,6 +20,7 @@ from framecheck.cli.options import (
     units_option,
 )
 from framecheck.cli.places import may_write, origins
+from framecheck.cli.section_places import worked_out
 from framecheck.errors import Fault, InputError
 from framecheck.model.case import Case
 from framecheck.model.frame import Section
@@ -66,7 +67,7 @@ def section_command(
     found = sections_named(name)
     may_write(plot, json_file)
     store, shown_in = section_store(), units or units_of(name) or Units.SI
-    both = [(section, section_properties(section, store)) for section in found]
+    both = [(section, worked_out(name, section, store)) for section in found]
     opinions = asked(both) if is_asked_twice else None
     code = int(any(not each.agrees for each in (opinions or {}).values()))
     if json_file is not None:

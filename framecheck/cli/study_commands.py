@@ -63,14 +63,14 @@ def compare_command(things: tuple[str, ...], is_strict: bool, units: Units | Non
 
 def sections(things: tuple[str, ...]) -> Comparison:
     """Return sections side by side."""
-    from framecheck.section.analysis import section_properties
+    from framecheck.cli.section_places import worked_out
     from framecheck.study.compare import compare_sections
 
     store = section_store()
     found = [(words, section) for words in things for section in sections_named(words)]
     plain = [section.name for _, section in found]
     names = tuple(name if plain.count(name) == 1 else words for name, (words, _) in zip(plain, found, strict=True))
-    rows = compare_sections([section_properties(section, store) for _, section in found])
+    rows = compare_sections([worked_out(words, section, store) for words, section in found])
     return Comparison(names, rows, units_of(" ".join(things)) or Units.SI)
 
 

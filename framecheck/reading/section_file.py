@@ -57,6 +57,12 @@ def sections_in(text: str, name: str, library: Library) -> Mapping[str, Section]
     return {each: catalogue.section(each) for each in record["sections"]}
 
 
+def place_of(text: str, name: str, section: str) -> str:
+    """Return "file:line" of a section in a file's text, as read by `sections_in`; name: the file's."""
+    sections = parse(text, name).entries["sections"].value
+    return f"{name}:{sections.entries[section].line}" if isinstance(sections, YamlBlock) and section in sections.entries else name
+
+
 def _check(diagnostics: Diagnostics, record: Record, catalogue: SectionCatalogue) -> None:
     """Look up every name and judge every size."""
     check_names(diagnostics, Record(record.line, "", {**record.values, "frame": None}), catalogue)

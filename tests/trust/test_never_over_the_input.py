@@ -130,7 +130,7 @@ def test_what_is_there_and_no_file_is_kept(kind: str, case: Path, capsys: Said, 
             made.bind(str(out))
     for force in ((), ("--force",)):
         assert written("json", case, out, *force) == 2
-        assert "is there, and is not a file" in capsys.readouterr().err
+        assert "it is there, and is not a file" in capsys.readouterr().err
 
 
 @pytest.mark.parametrize("force", [(), ("--force",)])

@@ -94,3 +94,15 @@ def test_a_part_in_a_whole_is_built_or_refused_with_its_line(
     told = capsys.readouterr().err
     assert code in ({0, 1} if (whole, part) in BUILT else {0, 1, 2})
     assert code < 2 or f"case.yaml:{at}: whole: " in told
+
+
+def test_a_section_by_itself_is_refused_with_its_line_too(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """A hole that lies outside what a worn part is left with shows only when the section is worked out."""
+    holed = f"{{{NAMED['holed']}, material: S235}}"
+    lines = f"  chan: {{{NAMED['chan']}, material: S235}}\n  holed: {holed}\n"
+    lines += "  mid: {shape: worn, base: holed, bottom: 0.3 mm, material: S235}\n"
+    case = tmp_path / "case.yaml"
+    case.write_text(CASE.format(lines, WHOLES["drilled"].format("mid").replace("9 mm", "90 mm")), encoding="utf-8")
+    for words in (["check", str(case)], ["section", str(case)], ["compare", f"{case}:whole", f"{case}:chan"]):
+        assert entry(words) == 2
+        assert "case.yaml:7: whole: the hole of 6 mm at 90 mm on the top lies outside the wall" in capsys.readouterr().err
