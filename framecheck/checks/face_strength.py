@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from math import pi, sqrt
 
 import numpy as np
@@ -54,18 +55,31 @@ def times(bears: Bears, force: float, moment: float) -> Bears:
 
 
 def face(foot: EndOnWall) -> Bears:
-    """Return what folds the wall, what compression in the rail takes not counted."""
-    wall, branch = foot.wall, foot.branch
+    """Return what folds the wall, what compression in the rail takes not counted.
+
+    A channel that lies with its open side across the rail counts no more than its web, as a plate along the rail: limit theorems.
+    """
+    found = under_patch(foot.wall, foot.branch)
+    if lies_open(foot):
+        found = least(found, under_patch(foot.wall, replace(foot.branch, kind=WallKind.PLATE, b1=foot.branch.t1)))
+    left = end_share(foot.wall, foot.branch)
+    return times(found, left, left)
+
+
+def lies_open(foot: EndOnWall) -> bool:
+    """Return whether a branch is open along the rail: a channel with its web to one side; upright it is open at one end."""
+    return foot.branch.kind is WallKind.CHANNEL and not foot.upright
+
+
+def under_patch(wall: MetWall, branch: BranchEnd) -> Bears:
+    """Return what folds the wall under a branch, far from the rail's ends."""
     if wall.kind is WallKind.ROUND:
-        found = on_round(wall, branch)
-    elif branch.kind is WallKind.ROUND:
+        return on_round(wall, branch)
+    if branch.kind is WallKind.ROUND:
         force = times(on_flat(wall, branch.b1, branch.b1, WallKind.BOX), ROUND_ON_FLAT, 1.0)
         inside = on_flat(wall, INSCRIBED * branch.b1, INSCRIBED * branch.b1, WallKind.BOX)
-        found = Bears(force.pull, force.push, inside.in_plane, inside.about_rail)
-    else:
-        found = on_flat(wall, branch.b1, branch.h1, branch.kind)
-    left = end_share(wall, branch)
-    return times(found, left, left)
+        return Bears(force.pull, force.push, inside.in_plane, inside.about_rail)
+    return on_flat(wall, branch.b1, branch.h1, branch.kind)
 
 
 def end_share(wall: MetWall, branch: BranchEnd) -> float:
@@ -153,10 +167,11 @@ def punched(foot: EndOnWall) -> Bears:
     near = float(np.clip((b1 - wall.b0 + 2 * wall.t0) / (2 * wall.t0), 0.0, 1.0))
     sides, ends = fy * wall.t0 * (near + (1 - near) / sqrt(3)), fy * wall.t0 / sqrt(3)
     counts = b1 if wall.kind is WallKind.ROUND else en.punching_width(wall.b0, wall.t0, b1)
-    leaves = 1 if branch.kind is WallKind.CHANNEL else 2
-    force = 2 * sides * h1 + leaves * ends * counts
-    turn = sides * h1**2 / 2 + (leaves - 1) * ends * counts * h1
-    over = sides * h1 * b1 + leaves * ends * (b1**2 - (b1 - counts) ** 2) / 4
+    along = 1 if lies_open(foot) else 2
+    across = 1 if branch.kind is WallKind.CHANNEL and foot.upright else 2
+    force = along * sides * h1 + across * ends * counts
+    turn = along * sides * h1**2 / 4 + (across - 1) * ends * counts * h1
+    over = (along - 1) * sides * h1 * b1 + across * ends * (b1**2 - (b1 - counts) ** 2) / 4
     if branch.kind is WallKind.ROUND:
         force, turn, over = ROUND_ON_FLAT * force, turn / 1.5, over / 1.5
     return Bears(force, force, turn, over)
