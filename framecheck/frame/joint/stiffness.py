@@ -36,7 +36,7 @@ from framecheck.frame.joint.data import (
 )
 from framecheck.frame.joint.lines import DIVISION, GridLines, branch_length, extent_of, lines_under, x_lines
 from framecheck.frame.joint.mesh import BranchFoot, Build, Cutout, RailGrid, cutout, finish_ends, foot_of, swept
-from framecheck.frame.joint.outlines import SAME, Mirrors, halved, mirrors_of
+from framecheck.frame.joint.outlines import SAME, Mirrors, halved, mirrors_of, turned
 from framecheck.frame.joint.panels import even, graded, joined, section_grid
 from framecheck.frame.joint.shell import tip_flexibility
 from framecheck.model.arrays import Array, IntArray
@@ -252,11 +252,21 @@ def joint_stiffness(chord: Chord, branch: Branch, make: BranchMake) -> JointStif
         about_rail, upright = (joint_stiffness(chord, each, make) for each in boxes_for(branch))
         turns = about_rail.bending_vertical, upright.bending_sideways
         return JointStiffness(*turns, *map(min, _rest(about_rail), _rest(upright)))
-    found = np.maximum(np.diag(local_flexibility(chord, branch, make)), least_flexibility(chord, branch, make))
+    own = local_flexibility(chord, branch, make)
+    if make is not BranchMake.LAID:
+        to_middle = transport(0.0, 0.0, -middle_across(branch))
+        own = to_middle.T @ own @ to_middle
+    found = np.maximum(np.diag(own), least_flexibility(chord, branch, make))
     along, pull, lift, roll, twist, yaw = (1 / found[[0, 2, 1, 3, 5, 4]] if make is BranchMake.LAID else 1 / found).tolist()
     if not branch.outline.closed:
         along = lift = twist = inf
     return JointStiffness(roll, yaw, twist, pull, lift, along)
+
+
+def middle_across(branch: Branch) -> float:
+    """Return how far off the middle of the rail's face a branch stands, m."""
+    low, high = branch.outline.span(1)
+    return (low + high) / 2 if abs(low + high) > SAME else 0.0
 
 
 def _rest(found: JointStiffness) -> tuple[float, float, float, float]:
@@ -271,5 +281,6 @@ def boxes_for(branch: Branch) -> tuple[Branch, Branch]:
     a^3/6 + a^2 b/2 = pi D^3/8 (per thickness, the whole line), so a = LONG D.
     """
     long, short, wall = LONG * branch.round, (pi / 2 - LONG) * branch.round, branch.outline.strips[0].wall
-    upright, flat = (tube_outline(across, up, wall, -across / 2) for across, up in ((short, long), (long, short)))
+    boxes = (tube_outline(across, up, wall, -across / 2) for across, up in ((short, long), (long, short)))
+    upright, flat = (turned(each, (1, 0), (0, 1), (0.0, middle_across(branch))) for each in boxes)
     return replace(branch, round=0.0, outline=upright), replace(branch, round=0.0, outline=flat)

@@ -145,7 +145,6 @@ def _joined_up(
     """Return all blocks' grids as one set of nodes and cells."""
     spots, cells, of, flat, solids = _Spots(), [], [], [], []
     owners, feet = dict[int, set[int]](), dict[int, list[Foot]]()
-    passing: dict[int, list[tuple[int, Foot]]] = {}
     for block, part in zip(blocks, parts, strict=True):
         shares, _ = block.grid(part)
         solid = at_shares(block.solid, shares)
@@ -153,18 +152,13 @@ def _joined_up(
         for number in numbers.tolist():
             owners.setdefault(number, set()).add(block.panel)
         for touch in touches[block.panel]:
-            found = [(int(numbers[row]), foot) for row, foot in _feet(block, touch, solid)]
-            if isinstance(touch, PassingLeg) and not touch.closed:
-                passing.setdefault(block.panel, []).extend(found)
-                continue
-            for number, foot in found:
-                feet.setdefault(number, []).append(foot)
+            for row, foot in _feet(block, touch, solid):
+                feet.setdefault(int(numbers[row]), []).append(foot)
         round_cell = _corners_of_cells(len(shares), len(block.shares(part)[1]))
         cells.append(numbers[round_cell])
         flat.append(at_shares(block.flat, shares)[round_cell])
         solids.append(solid[round_cell])
         of.append(np.full(len(round_cell), block.panel))
-    _tie_passing(feet, passing, owners)
     places = np.array(spots.places)
     return DividedSheet(
         places=places,
@@ -184,25 +178,6 @@ def _corners_of_cells(places: int, count: int) -> IntArray:
     """Return the four corners of each cell, (m, 4), in order round it; count: places in a row of a block's grid."""
     first = np.arange(places).reshape(-1, count)[:-1, :-1].ravel()
     return np.stack([first, first + count, first + count + 1, first + 1], axis=1)
-
-
-def _tie_passing(
-    feet: dict[int, list[Foot]], passing: Mapping[int, Sequence[tuple[int, Foot]]], owners: Mapping[int, set[int]]
-) -> None:
-    """Hang nodes on the members that pass through their panel, where no other node of that panel hangs there already."""
-    for panel, ties in passing.items():
-        for number, foot in ties:
-            if not any(
-                panel in owners[other] and _hangs_at(each, foot) for other, each in feet.items() if other != number
-            ):
-                feet.setdefault(number, []).append(foot)
-
-
-def _hangs_at(feet: Sequence[Foot], foot: Foot) -> bool:
-    """Return whether some feet hold a member at one place of it already: a second tie there would keep its thin walls from giving."""
-    return any(
-        each.leg.member == foot.leg.member and np.abs(each.place - foot.place).max() <= SAME_SPOT for each in feet
-    )
 
 
 def _distinct(feet: Sequence[Foot]) -> tuple[Foot, ...]:
@@ -255,13 +230,12 @@ def _on_segment(places: Array, first: Array, second: Array) -> BoolArray:
 
 
 def _in_box(block: Block, touch: PassingLeg, places: Array) -> BoolArray:
-    """Return which places (n, 3) are rigid with a member that meets the panel.
+    """Return which places (n, 3) are rigid with a member that ends on the panel or passes through it: all within its box.
 
-    Of an end that it closes all within the box, so that the end turns with it in its plane; of one that passes through, whose thin
-    walls give all round, its middle alone.
+    Sheet joined all round to thin walls keeps their outline as it is and turns with it in its plane.
     """
     leg, normal = touch.leg, block.site.axes[2]
     away = places - touch.middle
     back = away - ((away @ normal) / float(leg.way @ normal))[:, None] * leg.way
-    found: BoolArray = (np.abs(back @ leg.across.T) <= touch.closed * leg.half + SAME_SPOT).all(axis=1)
+    found: BoolArray = (np.abs(back @ leg.across.T) <= leg.half + SAME_SPOT).all(axis=1)
     return found

@@ -131,7 +131,7 @@ def _cut_out(block: Block, touch: PassingLeg) -> None:
     if (high < -block.slack).any() or (low > 1 + block.slack).any():
         return
     for way in (0, 1):
-        for share in (low[way], high[way], shares[4, way]) if touch.closed else (shares[4, way],):
+        for share in (low[way], high[way], shares[4, way]):
             block.cut(way, float(share))
 
 
