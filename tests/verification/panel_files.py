@@ -76,6 +76,7 @@ def box_of_panels(length: float, width: float, height: float) -> str:
 
 
 SIDES = {"left": 1, "right": -1}
+BUTT = "butt on one face"
 
 
 def tub(rocker_wall: float = 1.2, stiffeners: bool = False, crossmembers: bool = True) -> str:
@@ -108,7 +109,7 @@ def tub_told(rocker_wall: float = 1.2, stiffeners: bool = False) -> str:
     ends = dict.fromkeys(("tip", "seat"), ", y: 350 mm, z: -38.5 mm")
     rows = "".join(f"      - {{name: {name}, x: {x} mm{ends.get(name, '')}}}\n" for name, x in stations)
     boxes, across = (
-        "".join(f"      - {{name: {w} {what}, station: {w} cross, section: cross box, ends: butt on one face}}\n" for w in ("front", "rear"))
+        "".join(f"      - {{name: {w} {what}, station: {w} cross, section: cross box, ends: {BUTT}}}\n" for w in ("front", "rear"))
         for what in ("torque box", "crossmember")
     )
     held = "    - {point: left seat, held: [x, y, z]}\n    - {point: right seat, held: [z]}\n    - {point: left tip, held: [y, z]}\n"

@@ -8,7 +8,7 @@ from itertools import product
 
 import numpy as np
 
-from framecheck.errors import UnsolvableError
+from framecheck.errors import Fault, InputError
 from framecheck.frame.geometry import OneFrame
 from framecheck.frame.panel.grid import SAME_SPOT, Block, EndlessDivisionError, blocks_of, cut_alike, cut_where_met
 from framecheck.frame.panel.legs import Leg, legs_of
@@ -84,8 +84,10 @@ def _divided(of: OneFrame) -> DividedSheet:
         cut_where_met(blocks, touches, bare_places(frame))
         cut_alike(blocks)
     except EndlessDivisionError as endless:
-        fault = f"panel '{frame.panels[endless.panel].name}' and those beside it divide one another without end"
-        raise UnsolvableError(f"{fault}: lines across them do not close; draw their common edges alike on both sides") from None
+        name = frame.panels[endless.panel].name
+        fault = "this panel and those beside it divide one another without end: lines across them do not close"
+        remedy = "draw their common edges alike on both sides, or write a sheet whose corners go aside as two triangles"
+        raise InputError([Fault("", f"panel '{name}'", fault, remedy, ("frame", "panels", name))]) from None
     parts = [
         frame.panels[block.panel].cells if frame.panels[block.panel].carries is PanelCarries.ALL else 1 for block in blocks
     ]
