@@ -20,6 +20,9 @@ STRAIGHT, ALIKE = 0.03, 0.05
 """A reading is straight to this share of its greatest, both ways are alike to this share of the slope (common practice, no source)."""
 ERRORS = 3.0
 """What is less than so many times a dial's error is its own."""
+PAIRS = 0.25
+"""A pair that turns within so much of the others, each by what is expected, has no dial that stands still or reads the wrong way: one
+that does halves its pair's turn or takes it away."""
 NOT_THIS_FRAME = (0.5, 2.0)
 """Measured over expected stiffness beyond which the test or the file is of something else (common practice, no source)."""
 
@@ -58,17 +61,35 @@ def findings_of(
 ) -> Iterator[OddReading]:
     """Yield what is odd, of the whole first, then dial by dial."""
     yield from of_the_whole(sheet, record, raw)
+    vouched = vouched_for(sheet, slopes)
     for row, (dial, slope) in enumerate(zip(sheet.rig.dials, slopes, strict=True)):
         if slope is None:
             continue
         name = called(row, dial)
         expected = float(sheet.dials.mid[row, -1] / sheet.loads[-1])
-        yield from of_dial(sheet, record, values[:, row], slope, (name, dial, expected))
+        found = of_dial(sheet, record, values[:, row], slope, (name, dial, expected))
+        yield from (each for each in found if row not in vouched or each.odd not in (Odd.SILENT, Odd.REVERSED))
     first = turns[0] if turns else None
     if first is not None and first.value:
         ratio = abs(sheet.rig.torque / first.value) / float(sheet.stiffness.mid[0])
         if not NOT_THIS_FRAME[0] <= ratio <= NOT_THIS_FRAME[1]:
             yield OddReading(Odd.ANOTHER_FRAME, value=ratio, limit=NOT_THIS_FRAME[1])
+
+
+def vouched_for(sheet: Sheet, slopes: Sequence[Slope | None]) -> frozenset[int]:
+    """Return the numbers of dials whose pair turns as the other pairs do, two of them at least: on stands that tilt, one side may not
+    move at all, or the other way, and no dial reads wrong for it.
+    """
+    ratios = {}
+    for plane in sheet.rig.planes:
+        left, right = slopes[plane.left], slopes[plane.right]
+        expected = float(sheet.dials.mid[plane.left, -1] - sheet.dials.mid[plane.right, -1]) / sheet.loads[-1]
+        if left is not None and right is not None and abs(expected * sheet.loads[-1]) > 2 * ERRORS * sheet.dial_error:
+            ratios[plane.left, plane.right] = (left.value - right.value) / expected
+    others = {pair: [ratio for other, ratio in ratios.items() if other != pair] for pair in ratios}
+    middles = {pair: float(np.median(rest)) for pair, rest in others.items() if len(rest) > 1}
+    alike = (pair for pair, middle in middles.items() if abs(ratios[pair] - middle) < PAIRS * abs(middle) and middle > 0)
+    return frozenset(row for pair in alike for row in pair)
 
 
 def called(row: int, dial: Dial) -> str:
@@ -110,15 +131,22 @@ def of_dial(
         yield OddReading(Odd.REVERSED, name, slope.value, expected)
     limit = max(ERRORS * error, STRAIGHT * greatest)
     off = float(np.nanmax(np.abs(slope.left)))
-    first = seating(record.loads, values)
+    first = None if dial.at_stand else seating(record.loads, values)
+    noise = max(error, noise_of(slope))
     if off > limit and not dial.at_stand:
         yield OddReading(Odd.BENT, name, off, limit)
-    if first is not None and first < 1 - STRAIGHT * 3 and (1 - first) * greatest * first_share(record.loads) > ERRORS * error:
+    if first is not None and first < 1 - STRAIGHT * 3 and (1 - first) * greatest * first_share(record.loads) > ERRORS * noise:
         yield OddReading(Odd.SEATING, name, first, 1.0)
     if np.isfinite(slope.loop) and abs(slope.loop) > max(2 * error, STRAIGHT * greatest):
         yield OddReading(Odd.LOOP, name, slope.loop, max(2 * error, STRAIGHT * greatest))
     yield from of_set(record.loads, values, error, name)
     yield from of_both_ways(record.loads, values, error, name)
+
+
+def noise_of(slope: Slope) -> float:
+    """Return the scatter of readings about a smooth curve, one standard deviation: 1.48 medians of second differences / sqrt 6."""
+    left = slope.left[np.isfinite(slope.left)]
+    return 1.48 * float(np.median(np.abs(np.diff(left, 2)))) / 6**0.5 if len(left) > 3 else 0.0
 
 
 def of_stand(values: Array, slope: Slope, error: float, name: str) -> Iterator[OddReading]:

@@ -64,11 +64,13 @@ def crossings(frame: Frame, x: float) -> list[Spot]:
 
 def pair_at(frame: Frame, x: float) -> tuple[Spot, Spot] | None:
     """Return where the outermost rails pass a place x, left and right, of several above one another the lowest; None where a side
-    has none.
+    has none. Two members that lap are one rail.
     """
     found = crossings(frame, x)
     left, right = (lowest_of_outermost(found, way) for way in (1.0, -1.0)) if len(found) > 1 else (None, None)
     if left is None or right is None or left.at[1] - right.at[1] < 1e-6:
+        return None
+    if any({left.member, right.member} == set(splice.members) for splice in frame.splices):
         return None
     return left, right
 

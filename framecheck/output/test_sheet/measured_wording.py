@@ -90,9 +90,15 @@ def bay_words(bay: Bay) -> str:
 
 
 def finding_lines(found: MeasuredTest, units: Units) -> Iterator[str]:
-    """Yield what is odd, and what to do of it."""
+    """Yield what is odd and what to do of it, each kind once: of the dial where it is most, and at which others."""
+    kinds: dict[Odd, list[OddReading]] = {}
     for each in found.findings:
-        yield f"{finding_words(each, units)}. {REMEDIES[each.odd]}"
+        kinds.setdefault(each.odd, []).append(each)
+    for odd, alike in kinds.items():
+        worst = max(alike, key=lambda each: -each.value if odd is Odd.SEATING else abs(each.value))
+        others = ", ".join(each.dial.partition(" ")[0] for each in alike if each is not worst)
+        also = f"; also {'dials' if len(alike) > 2 else 'dial'} {others}" if others else ""
+        yield f"{finding_words(worst, units)}{also}. {REMEDIES[odd]}"
 
 
 def finding_words(each: OddReading, units: Units) -> str:

@@ -7,6 +7,7 @@ import re
 from pathlib import Path
 from typing import Any
 
+import numpy as np
 import pytest
 from pytest import approx
 
@@ -112,6 +113,27 @@ ODD: dict[str, Change] = {
 def test_what_is_odd_is_said(what: str, capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
     found = tried(capsys, tmp_path, ODD[what])
     assert what in {each["what"] for each in found["findings"]}
+
+
+def test_a_rig_that_tilts_has_no_wrong_dials(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+    """A right side that stands still while the left moves twice as far: twisted as much, every dial right, the file's stiffness."""
+    found = tried(capsys, tmp_path, lambda letter, sitting, step, value: 2 * value if letter in "ACEGJ" else 0.0)
+    assert found["ratio"] == approx(1.0, rel=2e-3)
+    assert not {"the dial does not move", "the dial reads the wrong way round"} & {each["what"] for each in found["findings"]}
+
+
+def test_what_is_odd_of_many_dials_is_said_once(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+    """Noise of three dial errors: stands' dials, which hardly move, are not told to seat; one line a kind, the other dials named."""
+    case, draw = ladder(tmp_path), np.random.default_rng(1)
+    rows = rows_of(sheet(capsys, case), lambda letter, sitting, step, value: value + draw.normal(0, 4.5e-5))
+    (tmp_path / "a.yaml").write_text(as_yaml(rows), encoding="utf-8")
+    found = read_back(capsys, case, tmp_path / "a.yaml")
+    kinds = [each["what"] for each in found["findings"]]
+    assert "the first step reads too stiff: something seats" not in kinds
+    assert kinds.count("the readings are no straight line") > 2
+    out = re.sub(r"\s+", " ", said(capsys, case, "--readings", str(tmp_path / "a.yaml"))[1])
+    assert out.count("the readings are no straight line") == 1
+    assert re.search(r"also dials [A-K], [A-K]", out)
 
 
 def test_sag_less_the_stands(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:

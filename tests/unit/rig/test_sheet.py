@@ -216,3 +216,10 @@ def test_a_sheet_is_the_same(rig: str, changes: dict[str, str], capsys: pytest.C
     one = flat(sheet(capsys, ladder(tmp_path), *words))
     other = flat(sheet(capsys, ladder(tmp_path, **{old.replace(" ", "_"): new for old, new in changes.items()}), *words))
     assert other == approx(one, rel=1e-4, abs=1e-9)
+
+
+def test_a_rail_that_is_lapped_is_no_pair_of_rails(capsys: pytest.CaptureFixture[str]) -> None:
+    """Two tubes side by side over a lap are one rail: nobody twists it on stands two inches apart."""
+    code, _, err = said(capsys, str(data_folder("cases") / "lapped-rail.yaml"))
+    assert code == 2
+    assert "no two rails run side by side" in err
