@@ -6,10 +6,15 @@ plates on the rails' middle lines (y = +-324). Rise of the rails' middle line (m
     twist     rear plates and front right held along z; 1000 N up on the front left one
     bending   all four plates held along z; 500 N down on each rail at half its length (both webs, at mid depth)
     sideways  rear plates held; 500 N to the left on each front plate: their movement to the left
+The left half alone is solved, twice, with its mirror image doing the same and the opposite. Twisted on three plates the corners bear
+the load in turn up and down, which is the opposite; the frame is then tilted about its rear until the front right plate is level.
+Pushed sideways the left rear plate alone is held: half of that on both is the opposite, the rest squeezes both rear plates alike.
 Usage: python rig.py > rows.yaml
 """
 
 from __future__ import annotations
+
+from collections.abc import Iterator
 
 import numpy as np
 import openseespy.opensees as ops
@@ -19,82 +24,92 @@ INNER, DEEP, WIDE, WALL, LENGTH = 300.0, 96.0, 48.0, 3.0, 1500.0
 CROSS_DEEP, CROSS_WIDE, CROSSES = 72.0, 36.0, (48.0, 732.0, 1416.0)
 STATIONS = (0.0, 252.0, 498.0, 1002.0, 1248.0, 1500.0)
 MESH = 6.0
+SAME, OPPOSITE = (0, 1, 0, 1, 0, 1), (1, 0, 1, 0, 1, 0)
+"""What is held in the plane of symmetry."""
 
 
-def build() -> tuple[Shell, dict[str, int]]:
-    """Return the ladder and the nodes of its four end plates."""
+def build(held: tuple[int, ...]) -> tuple[Shell, int, int]:
+    """Return the left half of the ladder and the nodes of its rear and front end plates. held: in the plane of symmetry."""
     shell = Shell(MESH)
-    for side in (1, -1):
-        for y in (side * INNER, side * (INNER + WIDE)):
-            shell.panel((0, y, -DEEP / 2), (LENGTH, 0, 0), (0, 0, DEEP), WALL)
-        for z in (-DEEP / 2, DEEP / 2):
-            shell.panel((0, side * INNER, z), (LENGTH, 0, 0), (0, side * WIDE, 0), WALL)
+    for y in (INNER, INNER + WIDE):
+        shell.panel((0, y, -DEEP / 2), (LENGTH, 0, 0), (0, 0, DEEP), WALL)
+    for z in (-DEEP / 2, DEEP / 2):
+        shell.panel((0, INNER, z), (LENGTH, 0, 0), (0, WIDE, 0), WALL)
     for x in CROSSES:
         for z in (-CROSS_DEEP / 2, CROSS_DEEP / 2):
-            shell.panel((x, -INNER, z), (0, 2 * INNER, 0), (CROSS_WIDE, 0, 0), WALL)
+            shell.panel((x, 0, z), (0, INNER, 0), (CROSS_WIDE, 0, 0), WALL)
         for at in (x, x + CROSS_WIDE):
-            shell.panel((at, -INNER, -CROSS_DEEP / 2), (0, 2 * INNER, 0), (0, 0, CROSS_DEEP), WALL)
-    plates = {}
-    for name, x, side in (("rl", 0.0, 1), ("rr", 0.0, -1), ("fl", LENGTH, 1), ("fr", LENGTH, -1)):
+            shell.panel((at, 0, -CROSS_DEEP / 2), (0, INNER, 0), (0, 0, CROSS_DEEP), WALL)
+    for (_, b, _), node in shell.tags.items():
+        if b == 0:
+            ops.fix(node, *held)
+    plates = []
+    for x in (0.0, LENGTH):
         tag = 9_000_000 + len(plates)
-        ops.node(tag, x, side * (INNER + WIDE / 2), 0.0)
+        ops.node(tag, x, INNER + WIDE / 2, 0.0)
         for (a, b, _), node in list(shell.tags.items()):
-            if a == round(x * 1000) and b * side > 0:
+            if a == round(x * 1000) and b > 0:
                 ops.rigidLink("beam", tag, node)
-        plates[name] = tag
-    return shell, plates
+        plates.append(tag)
+    return shell, plates[0], plates[1]
 
 
-def solve() -> None:
-    """Solve for the loads there are."""
-    for name, arguments in (("system", ["UmfPack"]), ("numberer", ["RCM"]), ("constraints", ["Transformation"]),
-                            ("integrator", ["LoadControl", 1.0]), ("algorithm", ["Linear"])):  # fmt: skip
+def prepare() -> None:
+    """Make ready to solve; the matrix is factored once for all loads."""
+    ops.timeSeries("Constant", 1)
+    for name, arguments in (("system", ["SuperLU"]), ("numberer", ["RCM"]), ("constraints", ["Transformation"]),
+                            ("integrator", ["LoadControl", 1.0]), ("algorithm", ["Linear", "-factorOnce"])):  # fmt: skip
         getattr(ops, name)(*arguments)
     ops.analysis("Static", "-noWarnings")
+
+
+def solve(number: int, loads: dict[int, tuple[float, float, float]]) -> None:
+    """Solve for one load alone: forces on nodes."""
+    if number > 1:
+        ops.remove("loadPattern", number - 1)
+    ops.pattern("Plain", number, 1)
+    for node, force in loads.items():
+        ops.load(node, *force, 0.0, 0.0, 0.0)
     if ops.analyze(1) != 0:
         raise RuntimeError("not solved")
 
 
-def rises(shell: Shell, plates: dict[str, int]) -> dict[str, list[float]]:
-    """Return the rise of the left and right rail at the stations, mm."""
-    found: dict[str, list[float]] = {}
-    for name, side in (("left", 1), ("right", -1)):
-        row = []
-        for x in STATIONS:
-            if x in (0.0, LENGTH):
-                row.append(ops.nodeDisp(plates[("r" if x == 0.0 else "f") + name[0]], 3))
-            else:
-                row.append(np.mean([ops.nodeDisp(shell.node((x, side * y, 0.0)), 3) for y in (INNER, INNER + WIDE)]))
-        found[name] = [float(f"{each:.6g}") for each in row]
-    return found
+def rises(shell: Shell, rear: int, front: int) -> np.ndarray:
+    """Return the rise of the left rail at the stations, mm."""
+    middle = [[ops.nodeDisp(shell.node((x, y, 0.0)), 3) for y in (INNER, INNER + WIDE)] for x in STATIONS[1:-1]]
+    return np.array([ops.nodeDisp(rear, 3), *np.mean(middle, axis=1), ops.nodeDisp(front, 3)])
 
 
-def run(case: str) -> dict[str, list[float]]:
-    """Return what one load case gives."""
-    shell, plates = build()
-    ops.timeSeries("Linear", 1)
-    ops.pattern("Plain", 1, 1)
-    held = {"twist": ("rl", "rr", "fr"), "bending": ("rl", "rr", "fl", "fr"), "sideways": ("rl", "rr", "fr")}[case]
-    for name, tag in plates.items():
-        ops.fix(tag, int(name in ("rl", "rr")), int(name == "rl"), int(name in held), 0, 0, 0)
-    if case == "twist":
-        ops.load(plates["fl"], 0.0, 0.0, 1000.0, 0.0, 0.0, 0.0)
-    elif case == "bending":
-        for side in (1, -1):
-            for y in (INNER, INNER + WIDE):
-                ops.load(shell.node((LENGTH / 2, side * y, 0.0)), 0.0, 0.0, -250.0, 0.0, 0.0, 0.0)
-    else:
-        for name in ("fl", "fr"):
-            ops.load(plates[name], 0.0, 500.0, 0.0, 0.0, 0.0, 0.0)
-    solve()
-    if case == "sideways":
-        return {"front": [float(f"{ops.nodeDisp(plates[name], 2):.6g}") for name in ("fl", "fr")]}
-    return rises(shell, plates)
+def run() -> dict[str, dict[str, list[float]]]:
+    """Return what each load gives."""
+    shell, rear, front = build(OPPOSITE)
+    ops.fix(rear, 1, 1, 1, 0, 0, 0)
+    prepare()
+    solve(1, {front: (0.0, 0.0, 1000.0)})
+    turned, tilted = rises(shell, rear, front), np.array(STATIONS) / LENGTH
+    twist = {"left": turned + turned[-1] * tilted, "right": turned[-1] * tilted - turned}
+    solve(2, {front: (0.0, 500.0, 0.0)})
+    pushed = ops.nodeDisp(front, 2)
+    shell, rear, front = build(SAME)
+    ops.fix(rear, 1, 0, 1, 0, 0, 0)
+    ops.fix(front, 0, 0, 1, 0, 0, 0)
+    prepare()
+    solve(1, {shell.node((LENGTH / 2, y, 0.0)): (0.0, 0.0, -250.0) for y in (INNER, INNER + WIDE)})
+    bent = rises(shell, rear, front)
+    solve(2, {rear: (0.0, -500.0, 0.0)})
+    squeezed, aside = ops.nodeDisp(front, 2), ops.nodeDisp(rear, 2)
+    sideways = np.array([pushed + squeezed - aside, pushed - squeezed - aside])
+    found = {"twist": twist, "bending": {"left": bent, "right": bent}, "sideways": {"front": sideways}}
+    return {case: {name: [float(f"{each:.6g}") for each in row] for name, row in of.items()} for case, of in found.items()}
+
+
+def told(found: dict[str, dict[str, list[float]]], indent: str = "") -> Iterator[str]:
+    """Yield the rows of what loads gave."""
+    for case, of in found.items():
+        yield f"{indent}{case}:"
+        yield from (f"{indent}  {name}: {row}" for name, row in of.items())
 
 
 if __name__ == "__main__":
     print(f"program: openseespy {ops.version()}, ShellMITC4\nmesh_mm: {MESH:g}\nstations_mm: {list(STATIONS)}")
-    for case in ("twist", "bending", "sideways"):
-        print(f"{case}:")
-        for name, row in run(case).items():
-            print(f"  {name}: {row}", flush=True)
+    print("\n".join(told(run())))

@@ -2,7 +2,7 @@
 
 Sizes are drawn by a fixed seed on the mesh's own grid of 6 mm, before any of them was solved; each is rig.py's ladder with other
 numbers. Depths are twice the grid's multiples, since nodes at mid depth are loaded and read.
-Usage: python rig_ladders.py COUNT > rows.yaml
+Usage: python rig_ladders.py COUNT SKIPPED > rows.yaml
 """
 
 from __future__ import annotations
@@ -42,14 +42,14 @@ def solved(sizes: dict[str, object]) -> None:
     rig.STATIONS = stations_of(rig.LENGTH)
     print(f"- sizes_mm: {{{', '.join(f'{name}: {value}' for name, value in sizes.items())}}}")
     print(f"  stations_mm: {list(rig.STATIONS)}")
-    for case in ("twist", "bending", "sideways"):
-        print(f"  {case}:")
-        for name, row in rig.run(case).items():
-            print(f"    {name}: {row}", flush=True)
+    print("\n".join(rig.told(rig.run(), "  ")), flush=True)
 
 
 if __name__ == "__main__":
+    count, skip = (int(each) for each in sys.argv[1:3])
     random = Random(SEED)
     print(f"program: openseespy {ops.version()}, ShellMITC4\nmesh_mm: {rig.MESH:g}\nladders:")
-    for _ in range(int(sys.argv[1])):
-        solved(drawn(random))
+    for number in range(skip + count):
+        sizes = drawn(random)
+        if number >= skip:
+            solved(sizes)

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from contextlib import suppress
+from collections.abc import Sequence
 from dataclasses import replace
 from math import exp
 
 import numpy as np
 
-from framecheck.errors import InputError
 from framecheck.frame.structure import Structure
 from framecheck.model.arrays import Array
 from framecheck.model.as_measured import AsMeasured
@@ -26,22 +24,16 @@ from framecheck.rig.fit import (
     predicted,
     told_of,
 )
+from framecheck.rig.foretold import Foretold, foretold, rigs_not_made, stiffness_on
 from framecheck.rig.measured import MeasuredTest
-from framecheck.rig.response import responses
 from framecheck.rig.rigs import rig_of
 from framecheck.rig.sampled import Sampled, refuse_no_sampler, sampled
-from framecheck.rig.setup import AskedTest, Rig, RigKind
-from framecheck.rig.sheet import stiffness_of
 from framecheck.rig.unknowns import Sort, of_frame, stated
 from framecheck.rig.variants import NOTHING_FOUND, middle
 from framecheck.section.store import SectionStore
 from framecheck.value_class import array_class, value_class
 
 FACTORS = (Sort.PANELS, Sort.MODULUS, Sort.SPLICES)
-MODEL_ERROR = 0.018
-"""One standard deviation of what a fitted frame misses of a test that was not made, as a share: a frame predicted before its shells
-were run missed seven movements by 1.8 % (root of the mean square, 0.4 to 2.8 %; docs/theory/whole_frame.md).
-"""
 MANY_PLANES = 7
 """Pairs of dials between the axles among which the most telling place of one more dial is sought."""
 
@@ -55,17 +47,6 @@ class Next:
     unknown: str
     before: float
     after: float
-
-
-@value_class
-class Foretold:
-    """A test that was not made: its stiffness as drawn and as fitted, Nm/rad or N/m, and standard deviation, model's error in it."""
-
-    kind: RigKind
-    is_twist: bool
-    drawn: float
-    stiffness: float
-    sigma: float
 
 
 @array_class
@@ -133,27 +114,9 @@ def fit_of(
     soft, sigma = predicted(fit, give)
     drawn, found = 1.0 / give(fit.springy.structure(NOTHING_FOUND, fit.bound)), 1.0 / soft
     off = sigma / soft**2
-    others = tuple(
-        Foretold(rig.asked.kind, bool(rig.torque), float(drawn[n]), float(found[n]), float(np.hypot(off[n], MODEL_ERROR * found[n])))
-        for n, rig in enumerate(rigs)
-        if n
-    )
+    others = tuple(foretold(rigs[1:], fit, drawn[1:], soft[1:], sigma[1:]))
     own = float(drawn[0]), float(found[0]), float(off[0])
     return Fitted(fit, tuple(tests), *own, next_dial(case, fit), others, sampled(fit, steps) if steps else None)
-
-
-def rigs_not_made(case: Case, tests: Sequence[MeasuredTest]) -> Iterator[Rig]:
-    """Yield the torsion and the beaming test that were not made, where they can stand."""
-    made = {each.sheet.rig.asked.kind for each in tests}
-    for kind in (RigKind.TORSION, RigKind.BEAMING):
-        if kind not in made:
-            with suppress(InputError):
-                yield rig_of(case, AskedTest(kind=kind, front=tests[0].record.asked.front, rear=tests[0].record.asked.rear))
-
-
-def stiffness_on(rig: Rig, structure: Structure) -> float:
-    """Return the stiffness of a frame on a rig."""
-    return stiffness_of(rig, next(iter(responses(rig, (structure,)))))
 
 
 def next_dial(case: Case, fit: FitOfReadings) -> Next | None:

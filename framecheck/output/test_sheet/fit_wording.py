@@ -9,7 +9,8 @@ from framecheck.output.display import Units, number, shown_unit, with_unit
 from framecheck.output.html_report.tables import HtmlTable, numbers, words
 from framecheck.output.test_sheet.tables import set_words
 from framecheck.rig.fit import FitOfReadings, Told, told_of
-from framecheck.rig.fitted import Fitted, Foretold, Next
+from framecheck.rig.fitted import Fitted, Next
+from framecheck.rig.foretold import Foretold
 from framecheck.rig.letters import letter
 from framecheck.rig.sampled import Sampled
 from framecheck.rig.setup import RigKind
