@@ -28,7 +28,8 @@ from framecheck.frame.joint_faces import drawn_axes, section_beside, way_between
 from framecheck.frame.number_cache import NumberStore, joint_springs
 from framecheck.frame.stand_in import MODEL_ERROR, OPEN_FOOTPRINT, OPEN_RAIL, TubeOutline, as_branch, as_rail, box
 from framecheck.model.arrays import Array
-from framecheck.model.frame import Frame, Make, Member, Section
+from framecheck.model.frame import Frame, Make, Member, MemberEnd, Section
+from framecheck.model.joining import EndFinish
 from framecheck.value_class import array_class
 
 SETTLED = (Make.RIGID, Make.PINNED, Make.GIVEN)
@@ -78,19 +79,25 @@ def met_ends(frame: Frame, seated: Container[End]) -> Iterator[MetEnd]:
         for end, made in ((0, member.start), (1, member.end)):
             point, last = member.points[-end], len(member.points) - 2
             others = [each for each in legs[point] if each[0] is not member or each[1:] != (end * last, end)]
-            bears = made.make is Make.UNSAID and all(_made(each) not in (None, Make.UNSAID) for each in others)
+            bears = made.make is Make.UNSAID and all(_is_made_on_it(each) for each in others)
             free = made.make not in SETTLED and (number, end) not in paired and (number, end) not in seated
             if others and free and not bears:
                 here, there = _here(frame, (member, end * last, end)), tuple(_here(frame, each) for each in others)
                 yield MetEnd(number, end, point, here, there)
 
 
-def _made(leg: Leg) -> Make | None:
-    """Return how a leg's end is made, None where its member runs on."""
+def _is_made_on_it(leg: Leg) -> bool:
+    """Return whether a leg's end says how it is made, so that another there bears it: a plate that closes it is its own wall."""
+    made = _end_of(leg)
+    return made is not None and made.make is not Make.UNSAID and made.cap.finish is not EndFinish.PLATE
+
+
+def _end_of(leg: Leg) -> MemberEnd | None:
+    """Return a leg's end, None where its member runs on."""
     member, number, end = leg
     if number + end == 0:
-        return member.start.make
-    return member.end.make if number + end == len(member.points) - 1 else None
+        return member.start
+    return member.end if number + end == len(member.points) - 1 else None
 
 
 def _here(frame: Frame, leg: Leg) -> EndHere:

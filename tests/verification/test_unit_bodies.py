@@ -13,7 +13,8 @@ import yaml
 from tests.verification.body_files import AS_MADE, body_told
 from tests.verification.manual import FrontDoor, Held, Kind, proof
 
-BODIES = yaml.safe_load((Path(__file__).parent / "unit_body_shell_further.yaml").read_text(encoding="utf-8"))["bodies"]
+FURTHER = yaml.safe_load((Path(__file__).parent / "unit_body_shell_further.yaml").read_text(encoding="utf-8"))
+BODIES = FURTHER["bodies"]
 OPEN = [name for name, each in BODIES.items() if "closed" not in each["sizes_mm"]]
 ASKED = ("twist_Nm_per_deg", "between_rocker_ends_Nm_per_deg", "bending_N_per_mm")
 
@@ -59,3 +60,28 @@ def test_rigid_ends_are_an_upper_bound(held: Held, front_door: FrontDoor, name: 
     for value, key, within in zip(found, ASKED, stated["within"]["rigid"], strict=True):
         held(value, stated[key]["reference"], rel=within)
     assert found[0] > stated["twist_Nm_per_deg"]["reference"]
+
+
+@proof(Kind.SHELL)
+def test_rigid_ends_are_what_plates_within_make_of_them(held: Held, front_door: FrontDoor) -> None:
+    """Our shells of the client's body A with plates in rails and rockers in line with the crossmembers' walls (`rigid by plates`)."""
+    stated = FURTHER["rigid by plates"]
+    found = stiffnesses(front_door(body_told(stated["sizes_mm"], capped=True)), stated["sizes_mm"])
+    for value, key, within in zip(found, ASKED, (0.1, 0.1, 0.06), strict=True):
+        held(value, stated[key]["reference"], rel=within)
+
+
+@proof(Kind.SHELL)
+def test_unsaid_ends_of_a_thinner_stiffener_are_open(held: Held, front_door: FrontDoor) -> None:
+    """Our shells without tunnel: a stiffener 40 x 40 on the plate that closes a rail of 55 x 90. Whether it bends that plate is not
+    said, so both ends of the range are solved; the softer comes as near as bodies do whose ends are all said.
+    """
+    stated = BODIES["no tunnel"]
+    written = front_door(body_told(stated["sizes_mm"], AS_MADE | {"stiffeners": "unsaid"}, capped=True))
+    least, most = (
+        stiffnesses({**written, "load_cases": [each for each in written["load_cases"] if each["bound"] == bound]}, stated["sizes_mm"])
+        for bound in dict.fromkeys(each["bound"] for each in written["load_cases"])
+    )
+    for low, high, key, within in zip(least, most, ASKED, (0.1, 0.1, 0.06), strict=True):
+        held(low, stated[key]["reference"], rel=within)
+        assert low < high
