@@ -4,13 +4,23 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
+from functools import lru_cache
 from itertools import pairwise
 from math import acos, atan2, degrees
 
 import numpy as np
 
 from framecheck.frame.branch_turns import BranchEnd, BranchTurn, share_of_other, turns_of
-from framecheck.frame.geometry import MemberRun, RunLeg, cross, member_axes, point_stations, runs_of, section_turns
+from framecheck.frame.geometry import (
+    MemberRun,
+    OneFrame,
+    RunLeg,
+    cross,
+    member_axes,
+    point_stations,
+    runs_of,
+    section_turns,
+)
 from framecheck.frame.joint.data import RUNNING_ON, Branch, Chord, Outline, channel_outline, full_reach, tube_outline
 from framecheck.frame.joint.outlines import moved_across, outline_of, turned
 from framecheck.frame.member_ends import RailEnds, ends_seen
@@ -72,6 +82,12 @@ def rails_at(frame: Frame) -> Mapping[str, tuple[MemberRun, int]]:
 
     Rails come before others that pass through the same point.
     """
+    return _rails_at(OneFrame(frame))
+
+
+@lru_cache(maxsize=4)
+def _rails_at(of: OneFrame) -> Mapping[str, tuple[MemberRun, int]]:
+    frame = of.frame
     passing: dict[str, tuple[MemberRun, int]] = {}
     runs = sorted(runs_of(frame), key=lambda run: not run.is_rail)
     for run in runs:

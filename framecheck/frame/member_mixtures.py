@@ -26,7 +26,9 @@ from framecheck.surface_stress import AT_ONCE, SHEARING, STRETCHING, narrowed, p
 from framecheck.value_class import array_class
 from framecheck.yield_criterion import SHEAR_COUNTS
 
-PICKED = (3, 2, 2, 1)
+AT_A_TIME = 200
+"""Load cases that are looked at together: so far memory serves (100 MB)."""
+PICKED = (2, 1, 1, 1)
 """How many of the worst mixtures are told by each measure, in the order of `measures`."""
 SLENDER = 3.0
 """What pressure along the member counts more than bending where a slender one may buckle; it chooses among mixtures, no more."""
@@ -67,13 +69,14 @@ class MemberMixtures:
 
     def bound(self, told: Bound, place: tuple[str, float], load_case: str) -> Bound:
         """Return the mixture behind a bound told here at a station of a member, place; itself where two lengths meet that differ."""
-        number, case = [each.bound for each in self.solutions].index(told), self.solutions[0].cases.index(load_case)
         name, station = place
+        own = next((number for number, member in enumerate(self.frame.members) if member.name == name), None)
+        number = next(number for number, each in enumerate(self.solutions) if each.bound == told)
+        case = self.solutions[0].cases.index(load_case)
         found = {
             mixture((self.frame, self.every, self.base), leg.classes, int(leg.picked[number, case]))
             for leg in self.legs
-            if self.frame.members[leg.member].name == name
-            and leg.span[0] - SAME_STATION <= station <= leg.span[1] + SAME_STATION
+            if leg.member == own and leg.span[0] - SAME_STATION <= station <= leg.span[1] + SAME_STATION
         }
         return found.pop() if len(found) == 1 else told
 
@@ -82,15 +85,18 @@ def member_mixtures(soft: SoftFrame) -> MemberMixtures:
     """Return what members carry in their worst mixtures."""
     legs = []
     told = [[line.forces.copy() for line in soft.told[1].members] for _ in range(sum(PICKED))]
+    cases = len(soft.answered.cases)
     for number, rows in legs_of(soft):
         line = soft.told[1].members[number]
         classes = classes_along(OneFrame(soft.frame), soft.every, number, points_of(soft, number, rows))
-        more = MoreForces(line.stations[rows], *more_forces(soft, classes, (number, rows)))
-        picked = worst_mixtures(line, rows, more)
-        for of, each in zip(told, picked, strict=True):
-            of[number][rows] += more.of_cases(each)
+        parts = []
+        for some in (slice(first, first + AT_A_TIME) for first in range(0, cases, AT_A_TIME)):
+            more = MoreForces(line.stations[rows], *more_forces(soft, classes, (number, rows), some))
+            parts.append(worst_mixtures(line, (rows, some), more))
+            for of, each in zip(told, parts[-1], strict=True):
+                of[number][rows, some] += more.of_cases(each)
         span = float(line.stations[rows][0]), float(line.stations[rows][-1])
-        legs.append(LegMixtures(number, rows, span, classes, picked))
+        legs.append(LegMixtures(number, rows, span, classes, np.concatenate(parts, axis=1)))
     found = (put_together(soft, of, count) for count, of in enumerate(told))
     return MemberMixtures(soft.frame, soft.every, tuple(legs), tuple(found), tuple(kink_mixtures(soft)))
 
@@ -171,14 +177,16 @@ class MoreForces:
         return found
 
 
-def more_forces(soft: SoftFrame, classes: Sequence[Ends], where: tuple[int, slice]) -> tuple[Array, bool]:
-    """Return the numbers of MoreForces of a length of a member, and whether it is straight."""
+def more_forces(
+    soft: SoftFrame, classes: Sequence[Ends], where: tuple[int, slice], cases: slice
+) -> tuple[Array, bool]:
+    """Return the numbers of MoreForces of a length of a member in some load cases, and whether it is straight."""
     number, rows = where
     first = soft.first_row(number)
     pieces = soft.stations.piece[first + rows.start : first + rows.stop]
     straight = bool((pieces == pieces[0]).all() and not soft.answered.structure.beams.warps[pieces[0]])
     numbers = partial(few_numbers if straight else all_numbers, where)
-    return soft.mixtures(classes, numbers) - numbers(soft.told[1]), straight
+    return soft.mixtures(classes, numbers, cases) - numbers(soft.told[1])[:, cases], straight
 
 
 def few_numbers(where: tuple[int, slice], told: FrameSolution | UnitTold) -> Array:
@@ -198,9 +206,13 @@ def all_numbers(where: tuple[int, slice], told: FrameSolution | UnitTold) -> Arr
 # which mixtures are worst ------------------------------------------------------------------------------------------------
 
 
-def worst_mixtures(line: MemberForces, rows: slice, more: MoreForces) -> IntArray:
-    """Return the worst mixtures (J, k) by each measure, of a length of a member: by its ends and its middle, or all its stations."""
+def worst_mixtures(line: MemberForces, of: tuple[slice, slice], more: MoreForces) -> IntArray:
+    """Return the worst mixtures (J, k) by each measure, of a length of a member: by its ends and its middle, or all its stations.
+
+    of: its rows in the member's table, and the load cases.
+    """
     m, _, k = more.numbers.shape
+    rows, cases = of
     count = rows.stop - rows.start
     at: dict[SectionProperties, list[int]] = {}
     for each in dict.fromkeys((0, count - 1, count // 2)) if more.straight else range(count):
@@ -208,7 +220,7 @@ def worst_mixtures(line: MemberForces, rows: slice, more: MoreForces) -> IntArra
     worst = np.zeros((len(PICKED), m, k))
     for section, places in at.items():
         if section.fields is not None:
-            forces = [more.at([each])[:, 0] + line.forces[rows.start + each] for each in places]
+            forces = [more.at([each])[:, 0] + line.forces[rows.start + each, cases] for each in places]
             fields = stressed_most(section, forces[:2])
             for each in forces:
                 np.maximum(worst, measures(fields, each) / section.yield_strength, out=worst)

@@ -30,7 +30,7 @@ from framecheck.value_class import array_class
 
 _Left = tuple[Array, Array, Array, Array]
 MOST_CASES = 3000
-"""Most members times load cases of which every mixture is told at the ends: so far memory serves (300 MB)."""
+"""Most members times load cases of which so many mixtures are told at the ends: so far memory serves (300 MB). Beyond, a quarter."""
 
 
 @array_class
@@ -93,14 +93,18 @@ class SoftFrame:
         """Return where the stations of a member, by its place in the frame, begin."""
         return int(np.searchsorted(self.answered.structure.pieces.member[self.stations.piece], number))
 
-    def mixtures(self, classes: Sequence[Ends], numbers: Numbers) -> Array:
-        """Return some numbers of what is told (2^c, p, k) in every mixture of c classes of ends."""
-        as_it_is, moved = (numbers(each) for each in self.told)
+    def mixtures(self, classes: Sequence[Ends], numbers: Numbers, cases: slice = slice(None)) -> Array:
+        """Return some numbers of what is told (2^c, p, k) in every mixture of c classes of ends, in all load cases or some."""
+        as_it_is, moved = (numbers(each)[:, cases] for each in self.told)
         found = np.empty((2 ** len(classes), *moved.shape))
+        asked = np.arange(len(self.answered.cases))[cases]
         for held in self.springs:
+            own = np.flatnonzero(np.isin(held.cases, asked))
+            at = np.searchsorted(asked, held.cases[own])
             order = np.concatenate([held.of(ends) for ends in classes])
-            of = held.give[np.ix_(order, order)], held.slips[order], numbers(held.unit)[:, order], as_it_is[:, held.cases]
-            found[..., held.cases] = every_mixture(of, held.less[order], [len(held.of(ends)) for ends in classes])
+            slips = held.slips[np.ix_(order, own)]
+            of = held.give[np.ix_(order, order)], slips, numbers(held.unit)[:, order], as_it_is[:, at]
+            found[..., at] = every_mixture(of, held.less[order], [len(held.of(ends)) for ends in classes])
         found += moved - as_it_is
         return found
 

@@ -92,13 +92,13 @@ def sets_apart(frame: Frame, every: Ends) -> Iterator[EndsApart]:
             yield EndsApart(ends, in_words(frame, every, ends, ends))
 
 
-def classes_about(frame: Frame, every: Ends, number: int) -> tuple[Ends, ...]:
+def classes_about(frame: Frame, every: Ends, number: int, most: int = MOST_CLASSES) -> tuple[Ends, ...]:
     """Return the classes of ends of which every mixture is solved at a member's own ends alone, those farther off first.
 
     Each of its own ends and of the ends of members beside it is one; the rest on each rail, and all else. Where these are too many the
     rest is one, then both ends of each member beside it.
     """
-    return told_apart(frame, every, (ends_of(every, {number}), near_members(frame, every, number)))
+    return told_apart(frame, every, (ends_of(every, {number}), near_members(frame, every, number)), most)
 
 
 @lru_cache(maxsize=2048)
@@ -213,6 +213,12 @@ def mixture(of: tuple[Frame, Ends, Bound], classes: Sequence[Ends], number: int)
     the bound of all else.
     """
     frame, every, base = of
+    return _mixture(OneFrame(frame), (every, base), tuple(classes), number)
+
+
+@lru_cache(maxsize=8192)
+def _mixture(of: OneFrame, ends: tuple[Ends, Bound], classes: tuple[Ends, ...], number: int) -> Bound:
+    frame, (every, base) = of.frame, ends
     stiff = frozenset(end for k, ends in enumerate(classes) if number >> k & 1 for end in ends)
     apart = EndsApart(stiff, in_words(frame, every, frozenset(sorted(stiff)[:1]), stiff)) if stiff else None
     return replace(base, apart=apart)

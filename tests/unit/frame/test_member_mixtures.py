@@ -88,7 +88,7 @@ def test_what_a_length_carries_is_the_frame_solved_with_the_ends_of_its_mixture(
     own = member_mixtures(soft_one(frame, cases))
     for leg in own.legs[seed % 2 :: 2]:
         name, middle = frame.members[leg.member].name, sum(leg.span) / 2
-        for number, case in ((0, 0), (3, 1), (5, 0)):
+        for number, case in ((0, 0), (2, 1), (4, 0)):
             bound = own.bound(own.solutions[number].bound, (name, middle), cases[case].name)
             there = solved(frame, cases, bound).members[leg.member].forces[leg.rows, case]
             told = own.solutions[number].members[leg.member].forces[leg.rows, case]
