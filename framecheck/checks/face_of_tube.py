@@ -34,7 +34,7 @@ LEAST_WALL, MOST_STRENGTH, DUCTILE = 0.0025, 460e6, 0.81
 LEAN = 0.1736
 """Cosine of 80 degrees between branch and rail: the rules for moments are for square joints."""
 MOST_LEAN = 0.66
-"""Cosine of 49 degrees: a branch that leans more meets no wall (frame/joint_faces.py has the same limit for flat ones)."""
+"""Cosine of 49 degrees: a branch that leans more meets no wall (frame/leaning.py has the same limit for flat ones)."""
 EDGE = 1e-6
 UNJUDGED_MAKES = {
     Make.ON_PLATE: "a plate lies between, and the rules are for ends that stand on the wall itself",

@@ -2,11 +2,82 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 
+from framecheck.frame.branch_turns import BranchTurn
 from framecheck.frame.joint.data import Branch, BranchMake, Chord, JointStiffness
+from framecheck.frame.joint_faces import JointFace
 from framecheck.frame.number_cache import NumberStore, joint_springs
+from framecheck.frame.results import Joints
 from framecheck.model.arrays import Array
+from framecheck.model.frame import Make
+
+MODELS = {
+    Make.ON_TOP: BranchMake.LAID,
+    Make.UNDERNEATH: BranchMake.LAID,
+    Make.THROUGH: BranchMake.THROUGH,
+    Make.THROUGH_ONE: BranchMake.THROUGH_ONE,
+    Make.WEB_AND_FLANGES: BranchMake.FLANGES,
+}
+
+
+UNSAID = (BranchMake.BUTT, BranchMake.THROUGH_ONE)
+"""The softest that an end of no said make may be: way by way the softer of both. Through one face it gives more where the wall that
+is cut holds it alone."""
+
+
+def has_unsized(make: Make, turn: BranchTurn) -> bool:
+    """Return whether an end has gussets that no model covers in a quarter turn: of no given size, or on no wall of it."""
+    return turn.bare or (make is Make.GUSSETED and not turn.branch.gussets)
+
+
+def models_of(make: Make, where: JointFace, turn: BranchTurn, joints: Joints | None) -> tuple[BranchMake, ...]:
+    """Return the makes whose softest springs an end is given; none: rigid.
+
+    Unsaid it is the softest of what it may be, to rigid; with gussets of no given size, butt-welded to passed through; where no model
+    covers it, that of its stand-in to rigid.
+    """
+    if make is Make.RIGID or (make is Make.UNSAID and joints in (None, Joints.STIFF)):
+        return ()
+    if where.unmodelled is not None:
+        return () if joints is Joints.STIFF else (BranchMake.BUTT,)
+    if make is Make.UNSAID:
+        return UNSAID if joints is Joints.SOFT else (BranchMake.BUTT,)
+    if joints is Joints.STIFF and has_unsized(make, turn):
+        return (BranchMake.THROUGH,)
+    if make is Make.WEB_AND_FLANGES and not where.between_flanges:
+        return (BranchMake.BUTT,)
+    return (MODELS.get(make, BranchMake.BUTT),)
+
+
+def seat_springs(where: JointFace, make: Make, joints: Joints | None, store: NumberStore | None) -> Array:
+    """Return the springs (6,) of a seat: at a rail's corner those of both faces, of one that leans between modelled and open."""
+    springs = _over_turns(where, make, joints, store)
+    if where.beside is not None:
+        alike = alike_across(springs, _over_turns(where.beside, make, joints, store))
+        springs = springs ** (1.0 - where.corner) * alike**where.corner
+    springs = where.share * springs
+    if where.askew is None:
+        return springs
+    if joints is Joints.STIFF:
+        return springs / max(1.0 - where.away, LEAST_GIVE)
+    return springs ** (1.0 - where.away) * seat_springs(where.askew, make, joints, store) ** where.away
+
+
+LEAST_GIVE = 1e-4
+"""Of a joint's own: what gives less is rigid for all that any row can tell."""
+
+
+def _over_turns(where: JointFace, make: Make, joints: Joints | None, store: NumberStore | None) -> Array:
+    """Return the springs (6,) along and about a seat's axes, of each quarter turn as far as it counts."""
+    chord = replace(where.chord, ends=where.ends.stiff if joints is Joints.STIFF else where.ends.soft)
+    whole = sum(each.share for each in where.turns)
+    springs = np.ones(6)
+    for turn in where.turns:
+        springs *= softest_springs(chord, turn.branch, models_of(make, where, turn, joints), store) ** (turn.share / whole)
+    return springs
 
 
 def softest_springs(chord: Chord, branch: Branch, models: tuple[BranchMake, ...], store: NumberStore | None) -> Array:

@@ -6,7 +6,6 @@ from collections.abc import Mapping
 from dataclasses import replace
 from functools import lru_cache
 from itertools import pairwise
-from math import acos, atan2, degrees
 
 import numpy as np
 
@@ -23,6 +22,7 @@ from framecheck.frame.geometry import (
 )
 from framecheck.frame.joint.data import RUNNING_ON, Branch, Chord, Outline, channel_outline, full_reach, tube_outline
 from framecheck.frame.joint.outlines import moved_across, outline_of, turned
+from framecheck.frame.leaning import FACING, corner_share, leaning_share
 from framecheck.frame.member_ends import RailEnds, ends_seen
 from framecheck.frame.stand_in import (
     MODEL_ERROR,
@@ -38,7 +38,6 @@ from framecheck.model.frame import SAME_STATION, Frame, Member, Section, section
 from framecheck.value_class import array_class
 
 SAME = 1e-9  # m
-FACING = 0.75  # least cosine between a branch and the way the rail's face looks; beyond that it is no T joint
 
 
 @array_class
@@ -51,6 +50,7 @@ class JointFace:
     turns: the branch in each quarter turn that it lies about as near to, the nearest first.
     ends: how the rail's ends are seen from here at the soft and at the stiff end of the range; the chord has the soft ones.
     beside: of one that meets no face squarely, the same on the face round the corner; corner: how near it lies to both, up to 1.
+    askew: of one that leans, the same as if it met no face squarely; away: how near it comes to that, up to 1.
     """
 
     arm: Array
@@ -64,6 +64,8 @@ class JointFace:
     of: str = ""
     beside: JointFace | None = None
     corner: float = 0.0
+    askew: JointFace | None = None
+    away: float = 0.0
 
     @property
     def branch(self) -> Branch:
@@ -210,9 +212,11 @@ def _softest(where: JointFace) -> tuple[float, ...]:
     return *softness(where.chord), *way.tolist()
 
 
-def _seat_on(frame: Frame, run: MemberRun, place: tuple[int, int], branch: Member, at_start: bool, other: bool = False) -> JointFace:
-    """Return where a branch's end sits on one leg of a rail at a point; place: leg and point by number; other: of one that meets no
-    face squarely, on the next nearest one."""
+def _seat_on(
+    frame: Frame, run: MemberRun, place: tuple[int, int], branch: Member, at_start: bool, stand_in: int | None = None
+) -> JointFace:
+    """Return where a branch's end sits on one leg of a rail at a point; place: leg and point by number; stand_in: as if it met no face
+    squarely, 0 on the nearest one, 1 on the next."""
     leg, number = run.legs[place[0]], place[1]
     toward = way_between(frame, *branch.points[:2]) if at_start else way_between(frame, *branch.points[:-3:-1])
     on = section_beside(frame, leg, at_first=(place[0] == number) != leg.reversed)
@@ -221,9 +225,9 @@ def _seat_on(frame: Frame, run: MemberRun, place: tuple[int, int], branch: Membe
     own = drawn_axes(-along if leg.reversed else along, leg.member)
     known = outline_of(on.shape)
     walls = known or outline_of(first_piece(on.shape))
-    met = None if walls is None or other else face_met(walls, own, along, toward)
+    met = None if walls is None or stand_in is not None else face_met(walls, own, along, toward)
     why = why_unmodelled(known is not None and has_model(of.shape), met is not None)
-    face = met or stand_in_face(as_rail(on.shape), own, toward, other)
+    face = met or stand_in_face(as_rail(on.shape), own, toward, stand_in == 1)
     axes = np.stack([along, face.way, cross(along, face.way)])
     arm = toward * face.distance / float(toward @ face.way) if face.distance else np.zeros(3)
     chord, turns = chord_of(on, face.outline), turns_of(of, branch_end(branch, at_start, toward), axes)
@@ -235,22 +239,18 @@ def _seat_on(frame: Frame, run: MemberRun, place: tuple[int, int], branch: Membe
     turns = tuple(each for each in turns if _meshes(chord, each.branch)) or turns[:1]
     across = float(np.dot((branch.start if at_start else branch.end).arm, axes[2]))
     turns = tuple(_where_it_stands(chord, each, across) for each in turns)
-    corner = corner_share(own, toward) if met is None and not other else 0.0
-    beside = _seat_on(frame, run, place, branch, at_start, other=True) if corner else None
-    return JointFace(arm, axes, replace(chord, ends=ends.soft), turns, ends, why, share, on.name, of.name, beside, corner)
+    corner = corner_share(own, toward) if met is None and stand_in != 1 else 0.0
+    beside = _seat_on(frame, run, place, branch, at_start, 1) if corner else None
+    away = leaning_share(float(toward @ face.way)) if met is not None and why is None else 0.0
+    askew = _seat_on(frame, run, place, branch, at_start, 0) if away else None
+    seen = replace(chord, ends=ends.soft)
+    return JointFace(arm * (1.0 - away), axes, seen, turns, ends, why, share, on.name, of.name, beside, corner, askew, away)
 
 
 def _where_it_stands(chord: Chord, turn: BranchTurn, across: float) -> BranchTurn:
     """Return a branch as far off the middle of its face as its arm says, m, where that can be meshed."""
     moved = moved_across(turn.branch, across, chord.face) if abs(across) > SAME_STATION else turn.branch
     return replace(turn, branch=moved) if _meshes(chord, moved) else turn
-
-
-def corner_share(own: tuple[Array, Array], toward: Array) -> float:
-    """Return how near a branch lies to both faces at a rail's corner: 0 where it meets one squarely enough, 1 midway."""
-    less, more = sorted(abs(float(each @ toward)) for each in own)
-    facing = degrees(acos(FACING))
-    return max(0.0, (degrees(atan2(less, more)) - facing) / (45.0 - facing))
 
 
 def lean_share(end: tuple[Member, bool], toward: Array, axes: Array) -> float:

@@ -11,13 +11,11 @@ import numpy as np
 
 from framecheck.frame.branch_turns import BranchTurn, turns_of
 from framecheck.frame.end_arms import arm_to_face
-from framecheck.frame.end_springs import alike_across, softest_springs
+from framecheck.frame.end_springs import models_of, seat_springs
 from framecheck.frame.geometry import MemberRun, OneFrame, cross, member_axes
-from framecheck.frame.joint.data import BranchMake as JointMake
 from framecheck.frame.joint.data import full_reach, level_of, lies_flat
 from framecheck.frame.joint.outlines import outline_of, turned
 from framecheck.frame.joint_faces import (
-    FACING,
     JointFace,
     branch_end,
     chord_of,
@@ -34,6 +32,7 @@ from framecheck.frame.joint_faces import (
     way_of_run,
     why_unmodelled,
 )
+from framecheck.frame.leaning import FACING
 from framecheck.frame.meetings import MetEnd, met_ends, springs_at
 from framecheck.frame.member_ends import ends_seen
 from framecheck.frame.number_cache import NumberStore
@@ -225,61 +224,10 @@ def _seated(
 ) -> EndConnection:
     """Return the end on a rail's face."""
     arm = where.arm if made.make in LAID else arm_to_face(where, np.array(made.arm))
-    if not _models(made.make, where, where.turns[0], joints):
+    if not models_of(made.make, where, where.turns[0], joints):
         return EndConnection(number, end, arm, where.axes, RIGID)
-    springs = _over_turns(where, made.make, joints, store)
-    if where.beside is not None:
-        alike = alike_across(springs, _over_turns(where.beside, made.make, joints, store))
-        springs = springs ** (1.0 - where.corner) * alike**where.corner
-    return EndConnection(number, end, arm, where.axes, tuple((where.share / made.softness * springs).tolist()))
-
-
-def _over_turns(where: JointFace, make: Make, joints: Joints | None, store: NumberStore | None) -> Array:
-    """Return the springs (6,) along and about a seat's axes, of each quarter turn as far as it counts."""
-    chord = replace(where.chord, ends=where.ends.stiff if joints is Joints.STIFF else where.ends.soft)
-    whole = sum(each.share for each in where.turns)
-    springs = np.ones(6)
-    for turn in where.turns:
-        springs *= softest_springs(chord, turn.branch, _models(make, where, turn, joints), store) ** (turn.share / whole)
-    return springs
-
-
-MODELS = {
-    Make.ON_TOP: JointMake.LAID,
-    Make.UNDERNEATH: JointMake.LAID,
-    Make.THROUGH: JointMake.THROUGH,
-    Make.THROUGH_ONE: JointMake.THROUGH_ONE,
-    Make.WEB_AND_FLANGES: JointMake.FLANGES,
-}
-
-
-UNSAID = (JointMake.BUTT, JointMake.THROUGH_ONE)
-"""The softest that an end of no said make may be: way by way the softer of both. Through one face it gives more where the wall that
-is cut holds it alone."""
-
-
-def has_unsized(make: Make, turn: BranchTurn) -> bool:
-    """Return whether an end has gussets that no model covers in a quarter turn: of no given size, or on no wall of it."""
-    return turn.bare or (make is Make.GUSSETED and not turn.branch.gussets)
-
-
-def _models(make: Make, where: JointFace, turn: BranchTurn, joints: Joints | None) -> tuple[JointMake, ...]:
-    """Return the makes whose softest springs an end is given; none: rigid.
-
-    Unsaid it is the softest of what it may be, to rigid; with gussets of no given size, butt-welded to passed through; where no model
-    covers it, that of its stand-in to rigid.
-    """
-    if make is Make.RIGID or (make is Make.UNSAID and joints in (None, Joints.STIFF)):
-        return ()
-    if where.unmodelled is not None:
-        return () if joints is Joints.STIFF else (JointMake.BUTT,)
-    if make is Make.UNSAID:
-        return UNSAID if joints is Joints.SOFT else (JointMake.BUTT,)
-    if joints is Joints.STIFF and has_unsized(make, turn):
-        return (JointMake.THROUGH,)
-    if make is Make.WEB_AND_FLANGES and not where.between_flanges:
-        return (JointMake.BUTT,)
-    return (MODELS.get(make, JointMake.BUTT),)
+    springs = seat_springs(where, made.make, joints, store)
+    return EndConnection(number, end, arm, where.axes, tuple((springs / made.softness).tolist()))
 
 
 def _unseated(frame: Frame, number: int, end: int, made: MemberEnd) -> EndConnection:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from framecheck.frame.joints import flanged_seats, has_unsized, meetings_of, seats_of
+from framecheck.frame.end_springs import has_unsized
+from framecheck.frame.joints import flanged_seats, meetings_of, seats_of
 from framecheck.frame.stand_in import Unmodelled
 from framecheck.model.frame import Frame, Make
 from framecheck.value_class import value_class
@@ -34,7 +35,8 @@ def open_ends(frame: Frame) -> Iterator[OpenEnd]:
         member = frame.members[number]
         make = (member.end if end else member.start).make
         unsized = any(has_unsized(make, each) for each in where.turns)
-        why = where.unmodelled or (Unmodelled.GUSSETS if unsized else Unmodelled.PLATE if where.ends.unmodelled else None)
+        leans = Unmodelled.ASKEW if where.askew is not None and make is not Make.RIGID else None
+        why = where.unmodelled or leans or (Unmodelled.GUSSETS if unsized else Unmodelled.PLATE if where.ends.unmodelled else None)
         unsaid, near_end = make is Make.UNSAID, make is not Make.RIGID and where.ends.unsaid
         if why is not None or unsaid or near_end:
             yield OpenEnd(member.name, member.points[-end], why, unsaid, near_end, (number, end))

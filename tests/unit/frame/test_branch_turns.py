@@ -12,6 +12,7 @@ import pytest
 from framecheck.frame.branch_turns import LEANS, share_of_other
 from framecheck.frame.geometry import member_axes
 from framecheck.frame.joints import hangs_of, seats_of
+from framecheck.frame.leaning import FACING
 from framecheck.frame.open_ends import open_ends
 from framecheck.frame.results import Bound, Joints
 from framecheck.frame.stand_in import Unmodelled
@@ -117,3 +118,29 @@ def test_a_post_that_is_drawn_upright_keeps_its_section_where_rounding_tilts_it(
         found = member_axes((way / np.linalg.norm(way))[None])[0]
         assert found == pytest.approx(plumb, abs=1.01 * size)
         assert found @ found.T == pytest.approx(np.eye(3), abs=1e-12)
+
+
+@pytest.mark.parametrize("make", [Make.BUTT, Make.THROUGH, Make.UNSAID, Make.RIGID])
+@pytest.mark.parametrize("seed", range(2))
+def test_a_brace_that_leans_out_of_what_is_modelled(make: Make, seed: int) -> None:
+    """At a cosine of 0.75 no model covers it: its range has opened by then, from none at 35 degrees, and its arm is gone."""
+    chance = Random(seed)
+    post = RectTube(chance.uniform(0.03, 0.04), chance.uniform(0.02, 0.03), 0.003)
+    way = chance.uniform(0.0, 2 * np.pi)
+
+    def hung(degrees_off: float) -> list[tuple[Array, Array]]:
+        lean = tan(np.radians(degrees_off))
+        made = leaning(MemberEnd(make), post, (lean * np.cos(way), lean * np.sin(way)))
+        ends = [[each for each in hangs_of(made, Bound(joints=joints), SHARED) if (each.member, each.end) == (1, 0)]
+                for joints in (Joints.SOFT, Joints.STIFF)]  # fmt: skip
+        rigid = np.zeros(3), np.zeros(6)
+        return [(each[0].arm, 1 / np.array(each[0].stiffness)) if each else rigid for each in ends]
+
+    facing, own = degrees(np.arccos(FACING)), hung(30.0)[0][1]
+    for turn in (35.0, facing):
+        for (arm, give), (other, more) in zip(hung(turn - 1e-6), hung(turn + 1e-6), strict=True):
+            assert arm == pytest.approx(other, abs=1e-7)
+            assert (np.abs(give - more) <= 1e-4 * np.maximum(give, own)).all()
+    soft, stiff = hung((35.0 + facing) / 2)
+    assert (soft[1] >= stiff[1]).all()
+    assert hung(0.0)[0][1] == pytest.approx(hung(0.0)[1][1]) or make is Make.UNSAID
