@@ -118,7 +118,8 @@ def give_words(fit: FitOfReadings, units: Units) -> Iterator[str]:
         if max(abs(up), abs(along), abs(across)) > GIVE_TOLD:
             which = f" in test {number_of + 1}" if len(fit.data) > 1 else ""
             rise = f"{set_words(up, units)} {shown_unit('deflection', units).label}"
-            tilts = f"front end up by {degrees(along):.3f} deg, left side up by {degrees(across):.3f} deg"
+            front, left = (round(degrees(each), 3) + 0.0 for each in (along, across))
+            tilts = f"front end up by {front:.3f} deg, left side up by {left:.3f} deg"
             yield f"The stands gave{which}, at the largest load: up by {rise}, {tilts}. That is taken out."
 
 
