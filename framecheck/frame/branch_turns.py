@@ -7,10 +7,11 @@ So do both heights of gussets that stand at one side of the branch, where the me
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from math import atan2, degrees
 
 from framecheck.frame.geometry import member_axes
-from framecheck.frame.joint.data import Branch
+from framecheck.frame.joint.data import Branch, Point
 from framecheck.frame.joint.outlines import box, outline_of, turned
 from framecheck.frame.member_ends import gussets_on, has_room, welded_outline
 from framecheck.frame.stand_in import as_branch, round_middle
@@ -98,3 +99,16 @@ def _heights(pair: GussetPair | None, way: Array, axes: Array) -> Iterator[tuple
 
 def _sign(cosine: float) -> int:
     return 1 if cosine >= 0.0 else -1
+
+
+LEAST_FOOTING = 0.25
+"""Share of a branch's depth that is taken to stand on the rail's face, however far it reaches over the edge."""
+
+
+def moved_across(branch: Branch, by: float, face: Point) -> Branch:
+    """Return a branch that stands off the middle of the rail's face, m, gussets with it; what reaches over an edge counts as at it."""
+    low, high = branch.outline.span(1)
+    footing = LEAST_FOOTING * (high - low)
+    by = min(max(by, face[0] + footing - high), face[1] - footing - low)
+    outline = turned(branch.outline, (1, 0), (0, 1), (0.0, by))
+    return replace(branch, outline=outline, gussets=tuple(replace(each, z=each.z + by) for each in branch.gussets))

@@ -9,7 +9,7 @@ from itertools import pairwise
 
 import numpy as np
 
-from framecheck.frame.branch_turns import BranchEnd, BranchTurn, share_of_other, turns_of
+from framecheck.frame.branch_turns import BranchEnd, BranchTurn, moved_across, share_of_other, turns_of
 from framecheck.frame.geometry import (
     MemberRun,
     OneFrame,
@@ -21,7 +21,7 @@ from framecheck.frame.geometry import (
     section_turns,
 )
 from framecheck.frame.joint.data import RUNNING_ON, Branch, Chord, Outline, channel_outline, full_reach, tube_outline
-from framecheck.frame.joint.outlines import moved_across, outline_of, turned
+from framecheck.frame.joint.outlines import outline_of, turned
 from framecheck.frame.leaning import FACING, corner_share, leaning_share
 from framecheck.frame.member_ends import RailEnds, ends_seen
 from framecheck.frame.stand_in import (

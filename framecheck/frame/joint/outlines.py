@@ -120,17 +120,6 @@ def turned(outline: Outline, first: tuple[int, int], second: tuple[int, int], sh
 
 
 SAME = 1e-9  # m; places nearer than this are one place
-LEAST_FOOTING = 0.25
-"""Share of a branch's depth that is taken to stand on the rail's face, however far it reaches over the edge."""
-
-
-def moved_across(branch: Branch, by: float, face: Point) -> Branch:
-    """Return a branch that stands off the middle of the rail's face, m, gussets with it; what reaches over an edge counts as at it."""
-    low, high = branch.outline.span(1)
-    footing = LEAST_FOOTING * (high - low)
-    by = min(max(by, face[0] + footing - high), face[1] - footing - low)
-    outline = turned(branch.outline, (1, 0), (0, 1), (0.0, by))
-    return replace(branch, outline=outline, gussets=tuple(replace(each, z=each.z + by) for each in branch.gussets))
 
 
 class Mirrors(NamedTuple):

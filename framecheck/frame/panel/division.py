@@ -12,12 +12,15 @@ from framecheck.errors import Fault, InputError
 from framecheck.frame.geometry import OneFrame
 from framecheck.frame.panel.grid import SAME_SPOT, Block, EndlessDivisionError, blocks_of, cut_alike, cut_where_met
 from framecheck.frame.panel.legs import Leg, legs_of
-from framecheck.frame.panel.site import Site, at_shares, site_of
+from framecheck.frame.panel.site import Site, at_shares, site_of, warp_of
 from framecheck.frame.panel.touch import OnEdge, OnLine, PassingLeg, Touch, joined_touches, touches_of
 from framecheck.model.arrays import Array, BoolArray, IntArray
 from framecheck.model.frame import Frame
 from framecheck.model.panels import PanelCarries
 from framecheck.value_class import array_class
+
+FLAT = 1e-6
+"""Of a panel's diagonal: a corner farther out of the plane of the others is what keeps lines across it from closing."""
 
 
 @array_class
@@ -84,7 +87,8 @@ def _divided(of: OneFrame) -> DividedSheet:
         cut_where_met(blocks, touches, bare_places(frame))
         cut_alike(blocks)
     except EndlessDivisionError as endless:
-        name = frame.panels[endless.panel].name
+        warps = [warp_of(site.corners) for site in sites]
+        name = frame.panels[int(np.argmax(warps)) if max(warps) > FLAT else endless.panel].name
         fault = "this panel and those beside it divide one another without end: lines across them do not close"
         remedy = "draw their common edges alike on both sides, or write a sheet whose corners go aside as two triangles"
         raise InputError([Fault("", f"panel '{name}'", fault, remedy, ("frame", "panels", name))]) from None

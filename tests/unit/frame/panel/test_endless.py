@@ -22,4 +22,5 @@ def test_a_tunnel_with_one_corner_aside_is_refused_by_name() -> None:
         run(read_case(text, "case.yaml", LIBRARY), SHARED)
     (fault,) = told.value.faults
     line = text.splitlines()[int(fault.place.removeprefix("case.yaml:")) - 1]
+    assert fault.subject == "panel 'tunnel top'"  # the one that the corner takes out of its plane
     assert f"name: {fault.subject.removeprefix('panel ').strip(chr(39))}," in line
