@@ -11,12 +11,12 @@ from dataclasses import replace
 from math import atan2, degrees
 
 from framecheck.frame.geometry import member_axes
-from framecheck.frame.joint.data import Branch, Point
-from framecheck.frame.joint.outlines import box, outline_of, turned
+from framecheck.frame.joint.data import Branch, Chord, Point
+from framecheck.frame.joint.outlines import SAME, box, outline_of, turned
 from framecheck.frame.member_ends import gussets_on, has_room, welded_outline
 from framecheck.frame.stand_in import as_branch, round_middle
 from framecheck.model.arrays import Array
-from framecheck.model.frame import Member, Section
+from framecheck.model.frame import SAME_STATION, Member, Section
 from framecheck.model.joining import GussetPair, GussetPlace
 from framecheck.value_class import array_class, value_class
 
@@ -112,3 +112,17 @@ def moved_across(branch: Branch, by: float, face: Point) -> Branch:
     by = min(max(by, face[0] + footing - high), face[1] - footing - low)
     outline = turned(branch.outline, (1, 0), (0, 1), (0.0, by))
     return replace(branch, outline=outline, gussets=tuple(replace(each, z=each.z + by) for each in branch.gussets))
+
+
+def standing_at(chord: Chord, turn: BranchTurn, across: float) -> BranchTurn:
+    """Return a branch as far off the middle of its face as its arm says, m, where that can be meshed."""
+    moved = moved_across(turn.branch, across, chord.face) if abs(across) > SAME_STATION else turn.branch
+    return replace(turn, branch=moved) if can_be_meshed(chord, moved) else turn
+
+
+def can_be_meshed(chord: Chord, branch: Branch) -> bool:
+    """Return whether the branch's grid lines meet every wall that stands on the face from behind: those at its middle."""
+    low, high = chord.face
+    inner = [z for y, z in chord.outline.corners if y == 0.0 and low < z < high]
+    start, end = branch.outline.span(1)
+    return all(abs(z) < SAME for z in inner) and (not inner or (abs(low + high) < SAME and abs(start + end) < SAME))

@@ -9,7 +9,7 @@ from itertools import pairwise
 
 import numpy as np
 
-from framecheck.frame.branch_turns import BranchEnd, BranchTurn, moved_across, share_of_other, turns_of
+from framecheck.frame.branch_turns import BranchEnd, BranchTurn, can_be_meshed, share_of_other, standing_at, turns_of
 from framecheck.frame.geometry import (
     MemberRun,
     OneFrame,
@@ -231,26 +231,20 @@ def _seat_on(
     axes = np.stack([along, face.way, cross(along, face.way)])
     arm = toward * face.distance / float(toward @ face.way) if face.distance else np.zeros(3)
     chord, turns = chord_of(on, face.outline), turns_of(of, branch_end(branch, at_start, toward), axes)
-    meshes = _meshes(chord, turns[0].branch)
+    meshes = can_be_meshed(chord, turns[0].branch)
     if not meshes:  # the box that stands for the rail has no wall behind its face
         why, chord = why or Unmodelled.SHAPES, chord_of(on, stand_in_face(as_rail(on.shape), own, toward).outline)
     ends = ends_seen(frame, run, number, face.outline, full_reach(chord))
     share = 1.0 if why is None else MODEL_ERROR * (1.0 if walls is not None and face.distance and meshes else OPEN_RAIL)
-    turns = tuple(each for each in turns if _meshes(chord, each.branch)) or turns[:1]
+    turns = tuple(each for each in turns if can_be_meshed(chord, each.branch)) or turns[:1]
     across = float(np.dot((branch.start if at_start else branch.end).arm, axes[2]))
-    turns = tuple(_where_it_stands(chord, each, across) for each in turns)
+    turns = tuple(standing_at(chord, each, across) for each in turns)
     corner = corner_share(own, toward) if met is None and stand_in != 1 else 0.0
     beside = _seat_on(frame, run, place, branch, at_start, 1) if corner else None
     away = leaning_share(float(toward @ face.way)) if met is not None and why is None else 0.0
     askew = _seat_on(frame, run, place, branch, at_start, 0) if away else None
     seen = replace(chord, ends=ends.soft)
     return JointFace(arm * (1.0 - away), axes, seen, turns, ends, why, share, on.name, of.name, beside, corner, askew, away)
-
-
-def _where_it_stands(chord: Chord, turn: BranchTurn, across: float) -> BranchTurn:
-    """Return a branch as far off the middle of its face as its arm says, m, where that can be meshed."""
-    moved = moved_across(turn.branch, across, chord.face) if abs(across) > SAME_STATION else turn.branch
-    return replace(turn, branch=moved) if _meshes(chord, moved) else turn
 
 
 def lean_share(end: tuple[Member, bool], toward: Array, axes: Array) -> float:
@@ -264,14 +258,6 @@ def why_unmodelled(known_shapes: bool, on_face: bool) -> Unmodelled | None:
     if known_shapes and on_face:
         return None
     return Unmodelled.ASKEW if known_shapes else Unmodelled.SHAPES
-
-
-def _meshes(chord: Chord, branch: Branch) -> bool:
-    """Return whether the branch's grid lines meet every wall that stands on the face from behind: those at its middle."""
-    low, high = chord.face
-    inner = [z for y, z in chord.outline.corners if y == 0.0 and low < z < high]
-    start, end = branch.outline.span(1)
-    return all(abs(z) < SAME for z in inner) and (not inner or (abs(low + high) < SAME and abs(start + end) < SAME))
 
 
 def chord_of(section: Section, outline: Outline) -> Chord:
