@@ -11,11 +11,12 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from framecheck.frame.end_springs import MODELS
 from framecheck.frame.joint.data import Branch, BranchMake, Chord, Gussets, JointStiffness, tube_branch, tube_chord
 from framecheck.frame.joint.mesh import cutout
 from framecheck.frame.joint.stiffness import joint_stiffness
 from framecheck.frame.joint_faces import JointFace
-from framecheck.frame.joints import MODELS, seats_of
+from framecheck.frame.joints import seats_of
 from framecheck.model.frame import Frame, Member, MemberEnd, Orientation, Section, Stretch
 from framecheck.model.frame import Make as EndMake
 from framecheck.model.joining import Cap, EndFinish, GussetPair, GussetPlace
