@@ -8,7 +8,8 @@ from hashlib import sha256
 from pathlib import Path, PurePosixPath, PureWindowsPath
 from stat import S_IWGRP, S_IWOTH, S_IWUSR
 
-from framecheck.cli.files import as_text, put_in_place
+from framecheck.cli.drawings import as_text
+from framecheck.cli.files import put_in_place
 from framecheck.errors import Fault, InputError
 from framecheck.value_class import value_class
 

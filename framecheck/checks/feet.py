@@ -13,8 +13,9 @@ import numpy as np
 
 from framecheck.frame.end_arms import foot_on_face
 from framecheck.frame.geometry import MemberRun, cross, lengths
-from framecheck.frame.joint_faces import JointFace, drawn_axes, lean_share, rails_at, way_between
+from framecheck.frame.joint_faces import JointFace, drawn_axes, lean_share, rails_at
 from framecheck.frame.joints import seats_of
+from framecheck.frame.leaning import way_into
 from framecheck.frame.member_ends import first_end, last_end
 from framecheck.frame.stand_in import Unmodelled, outline, sizes
 from framecheck.model.arrays import Array, frozen
@@ -160,7 +161,7 @@ def turns_of(
 ) -> tuple[EndOnWall, ...]:
     """Return a seated end as a foot in each quarter turn that counts; passing: the rail through its point, None: it stands on ends."""
     (member, terminal), axes = of, foot_axes(frame, of, seat)
-    toward = toward_from(frame, of)
+    toward = way_into(frame, member, terminal is Terminal.START)
     _, up = drawn_axes(toward if terminal is Terminal.START else -toward, member)
     upright = abs(float(up @ axes[2])) >= abs(float(up @ axes[0]))
     nearest = foot_of(frame, of, seat, passing, (upright, 1.0))
@@ -183,7 +184,7 @@ def foot_of(
     member, terminal = of
     made, first = (member.start, 0) if terminal is Terminal.START else (member.end, -1)
     on, own = frame.sections[seat.on], frame.sections[seat.of]
-    toward, axes = toward_from(frame, of), foot_axes(frame, of, seat)
+    toward, axes = way_into(frame, member, terminal is Terminal.START), foot_axes(frame, of, seat)
     left, _ = drawn_axes(toward if first == 0 else -toward, member)
     shift = np.array(made.arm)
     branch = branch_of(own, turn[0], float(shift @ axes[2]))
@@ -200,16 +201,10 @@ def foot_of(
     )  # fmt: skip
 
 
-def toward_from(frame: Frame, of: tuple[Member, Terminal]) -> Array:
-    """Return the unit direction (3,) from a member's end into the member."""
-    points = of[0].points if of[1] is Terminal.START else of[0].points[::-1]
-    return way_between(frame, *points[:2])
-
-
 def foot_axes(frame: Frame, of: tuple[Member, Terminal], seat: JointFace) -> Array:
     """Return the axes (3, 3) of a foot: of its seat, on a round rail out along its radius."""
     is_round = kind_of(frame.sections[seat.on].shape) is WallKind.ROUND
-    return radial(seat.axes, toward_from(frame, of)) if is_round else seat.axes
+    return radial(seat.axes, way_into(frame, of[0], of[1] is Terminal.START)) if is_round else seat.axes
 
 
 IN_LINE = 1e-6

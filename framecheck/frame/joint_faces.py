@@ -22,7 +22,7 @@ from framecheck.frame.geometry import (
 )
 from framecheck.frame.joint.data import RUNNING_ON, Branch, Chord, Outline, channel_outline, full_reach, tube_outline
 from framecheck.frame.joint.outlines import outline_of, turned
-from framecheck.frame.leaning import FACING, corner_share, leaning_share
+from framecheck.frame.leaning import FACING, corner_share, leaning_share, way_into
 from framecheck.frame.member_ends import RailEnds, ends_seen
 from framecheck.frame.stand_in import (
     MODEL_ERROR,
@@ -218,7 +218,7 @@ def _seat_on(
     """Return where a branch's end sits on one leg of a rail at a point; place: leg and point by number; stand_in: as if it met no face
     squarely, 0 on the nearest one, 1 on the next."""
     leg, number = run.legs[place[0]], place[1]
-    toward = way_between(frame, *branch.points[:2]) if at_start else way_between(frame, *branch.points[:-3:-1])
+    toward = way_into(frame, branch, at_start)
     on = section_beside(frame, leg, at_first=(place[0] == number) != leg.reversed)
     of = frame.sections[branch.stretches[0 if at_start else -1].section]
     along = way_of_run(frame, run, number)

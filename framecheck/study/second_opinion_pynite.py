@@ -17,8 +17,9 @@ from framecheck.value_class import array_class, value_class
 
 FORCES = ("FX", "FY", "FZ", "MX", "MY", "MZ")
 TURNS = ("RX", "RY", "RZ")
-STIFF = 1e4
-"""A rigid arm is a bar so many times stiffer than the stiffest section."""
+STIFF, WHOLE_ARM = 1e4, 0.1
+"""A rigid arm is a bar so many times stiffer than the stiffest section; a shorter one than that, m, by as much less: its ends are held
+to each other by the cube of its shortness, which drowns the frame's own stiffness in rounding."""
 IDLE = 1e-9
 """A node that every member is pinned to is kept from turning by so much of the stiffest bending stiffness per length."""
 ASIDE = 2e-7
@@ -129,11 +130,11 @@ def _add_arm(model: Model, piece: int, end: int) -> None:
         return
     node = int(structure.pieces.nodes[piece, end])
     _add_node(library, end_name(piece, end), structure.pieces.places[node] + arm)
-    if "rigid" not in library.sections:
-        area = STIFF * max(s.area for s in structure.sections)
-        stiff = STIFF * max(max(s.i_vertical, s.i_sideways, s.torsion_constant) for s in structure.sections)
-        library.add_section("rigid", area, stiff, stiff, stiff)
-    library.add_member(f"arm {end} of {piece}", node_name(node), end_name(piece, end), "metal 0", "rigid")
+    share, name = STIFF * min(1.0, float(np.linalg.norm(arm)) / WHOLE_ARM), f"arm {end} of {piece}"
+    area = share * max(s.area for s in structure.sections)
+    stiff = share * max(max(s.i_vertical, s.i_sideways, s.torsion_constant) for s in structure.sections)
+    library.add_section(name, area, stiff, stiff, stiff)
+    library.add_member(name, node_name(node), end_name(piece, end), "metal 0", name)
 
 
 def _release(model: Model) -> None:

@@ -150,8 +150,8 @@ ALPHA = ((1.0, 0.208), (1.5, 0.231), (2.0, 0.246), (3.0, 0.267), (4.0, 0.282))
 @proof(Kind.PRINTED)
 @pytest.mark.parametrize(("ratio", "alpha"), ALPHA)
 def test_twist_stress_of_solid_rectangles(held: Held, ratio: float, alpha: float) -> None:
-    """tau = T / (alpha a b2) at the middle of the long side, same table; the mesh holds it within 0.5 %,
-    half of which its three digits leave.
+    """tau = T / (alpha a b2) at the middle of the long side, same table; the mesh holds it within 0.5 %, half of
+    which its three digits leave.
     """
     fields = section_properties(steel(Flat(ratio * 10 * MM, 10 * MM))).fields
     assert fields is not None

@@ -140,26 +140,28 @@ def test_no_step_of_an_arm_moves_an_end_at_once(make: Make, way: tuple[float, fl
 
 
 def test_an_arm_within_the_rail_ends_at_its_face_and_one_beyond_it_where_it_says() -> None:
-    """By hand: the face's middle plane is at 25 - 1.5 = 23.5 mm; 10 mm out and 7 mm up is at the face 7 mm up; 40 mm out stays. A
-    channel's web that is met from inside lies as far behind the point.
+    """By hand: the face's middle plane is at 25 - 1.5 = 23.5 mm; an end 10 mm out and 7 mm up goes on to it along the line to the far
+    end; 40 mm out stays. A channel's web that is met from inside lies as far behind the point.
     """
-    for rail, said, arm in (
-        (TUBE, (0.0, -0.010, 0.007), (0.0, -0.0235, 0.007)),
-        (TUBE, (0.0, 0.010, 0.0), (0.0, -0.0235, 0.0)),
-        (TUBE, (0.002, -0.0235, 0.0), (0.002, -0.0235, 0.0)),
-        (TUBE, (0.0, -0.040, -0.003), (0.0, -0.040, -0.003)),
-        (CHANNEL, (0.0, 0.0, 0.007), (0.0, 0.0235, 0.007)),
-        (CHANNEL, (0.0, 0.010, 0.007), (0.0, 0.0235, 0.007)),
-        (CHANNEL, (0.0, -0.040, 0.0), (0.0, -0.040, 0.0)),
+    for rail, said, within in (
+        (TUBE, (0.0, -0.010, 0.007), True),
+        (TUBE, (0.0, 0.010, 0.0), True),
+        (TUBE, (0.002, -0.0235, 0.0), False),
+        (TUBE, (0.0, -0.040, -0.003), False),
+        (CHANNEL, (0.0, 0.0, 0.007), True),
+        (CHANNEL, (0.0, 0.010, 0.007), True),
+        (CHANNEL, (0.0, -0.040, 0.0), False),
     ):
         flat = frame(rail, make=Make.BUTT)
         members = flat.members[0], replace(flat.members[1], start=MemberEnd(Make.BUTT, arm=said))
         armed = replace(flat, members=members)
         (hang,) = (each for each in hangs_of(armed, SOFT, None) if (each.member, each.end) == (1, 0))
-        assert hang.arm == approx(np.array(arm))
+        begun, face = np.array(said), 0.0235 if rail is CHANNEL else -0.0235
+        far = np.subtract(flat.points["t"], flat.points["m"])
+        arm = begun + (far - begun) * (face - begun[1]) / (far[1] - begun[1]) if within else begun
+        assert hang.arm == approx(arm)
         (where,) = seats_of(armed).values()
-        face = 0.0235 if rail is CHANNEL else -0.0235
-        assert foot_on_face(where, np.array(said)) == approx(np.array([arm[0], face, arm[2]]))
+        assert foot_on_face(where, begun) == approx(np.array([arm[0], face, arm[2]]))
 
 
 @pytest.mark.parametrize("rail", [TUBE, CHANNEL])
