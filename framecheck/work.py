@@ -48,6 +48,8 @@ HELD = 350.0
 """Bytes for each place of a load case that is held at the places of others besides."""
 IN_BLOCKS = OF_A_BLOCK // 4
 """So many of these places in a block, as a rule: most of a block is the places that all load cases have."""
+OF_BOUNDS = 20_000
+"""At most so many where a frame is solved in several ways: members are then judged length by length."""
 CROSSINGS = 0.3
 """Places of a piece in one load case under one bound where a moment is extreme, as a rule."""
 PER_BOLT = 0.01
@@ -61,7 +63,7 @@ def work_of(case: Case, structures: Sequence[Structure]) -> Work:
     bounds, cases, pieces = len(structures), load_cases_of(case), structures[0].pieces.count
     own = PIECE_STATIONS * pieces * cases * bounds
     others = CROSSINGS * pieces * bounds * cases * cases * bounds
-    held = others if others <= LITTLE else IN_BLOCKS
+    held = min(others, OF_BOUNDS) if bounds > 1 else others if others <= LITTLE else IN_BLOCKS
     samples, details = (0, 0) if case.fatigue is None else recorded(case)
     seconds = START.seconds + PER_ENTRY.seconds * own + PER_SAMPLE.seconds * samples * details * bounds
     seconds += sum(PER_BOLT * len(plate.bolts) * len(plate.loads) for plate in case.plates)

@@ -265,7 +265,7 @@ KINDS: Mapping[str, KindOfLoadCase] = {
     "cornering right": KindOfLoadCase(cornering_right, MASSES_AND_AXLES),
     "braking in a turn": KindOfLoadCase(braking_in_turn, MASSES_AND_AXLES),
     "left-right swing": KindOfLoadCase(swing, MASSES_AND_AXLES),
-    "damper force": KindOfLoadCase(damper_force, NeededData(has_dampers, "describe the 'dampers' of an axle")),
+    "damper force": KindOfLoadCase(damper_force, NeededData(has_dampers, "describe the 'dampers' of an axle", usual=False)),
     "steering at the lock": KindOfLoadCase(steering_at_lock, NeededData(has_steering_box, "describe the 'steering box'", usual=False)),
 }
 """The kinds of load case that are worked out here, and what each needs."""

@@ -59,7 +59,9 @@ def without_notch(text: str) -> str:
 
 
 def test_a_notch_is_found_whichever_rail_it_is_in(tmp_path: Path) -> None:
-    """It was 1.90, met, in the right rail and 1.04, LOW, in the left one. Mirror images have one answer."""
+    """It was 1.90, met, in the right rail and 1.04, LOW, in the left one. Mirror images have one answer, 2 % lower by now:
+    ends that hang lower begin at the rail's face.
+    """
     right = on_the_middle_line(stored("notch-one-side.yaml"))
     left = right.replace("member: right rail", "member: left rail")
     one, other = checked(right, tmp_path, "right.yaml"), checked(left, tmp_path, "left.yaml")
@@ -67,7 +69,7 @@ def test_a_notch_is_found_whichever_rail_it_is_in(tmp_path: Path) -> None:
     for name in SIDED:
         for side, across in (("left", "right"), ("right", "left")):
             assert worst(one.data, f"{name}, {side}") == approx(worst(other.data, f"{name}, {across}"), rel=1e-6)
-    assert worst(one.data, "pothole under braking, right") * 1.1 == approx(1.04, abs=0.01)
+    assert worst(one.data, "pothole under braking, right") * 1.1 == approx(1.04, abs=0.02)
 
 
 def test_the_right_hand_run_is_the_mirror_image_of_the_left_hand_one() -> None:
@@ -224,10 +226,12 @@ def test_what_a_vehicle_could_run_and_does_not_is_open(tmp_path: Path) -> None:
     found = checked(text, tmp_path)
     said = open_under(found.data, Question.LOAD_CASE.title)
     assert {"vertical bump", "drive torque", "reverse torque", "diagonal twist", "tie-down", "load bed", "left-right swing"} <= said
+    asks_a_point = {"jacked at a point", "tow or recovery pull"}
+    assert asks_a_point <= said
     assert not {"static", "damper force", "steering at the lock", "airborne landing", "underbody strike"} & said
     assert "cornering right" in said
     alone = case_of(text[: text.index("load cases:")])
-    assert said | {"static"} == {each.kind for each in alone.load_cases}
+    assert said - asks_a_point | {"static"} == {each.kind for each in alone.load_cases}
 
 
 def test_a_default_that_cannot_be_worked_out_is_open(tmp_path: Path) -> None:
