@@ -36,7 +36,7 @@ class BranchTurn:
 
 
 @array_class
-class BranchEnd:
+class DrawnEnd:
     """A member's end: at_start or at its other end. own: its section's y and z in space; way: (3,) along the member as it is drawn."""
 
     member: Member
@@ -51,7 +51,7 @@ def share_of_other(one: float, other: float) -> float:
     return max(0.0, (min(turn, 90.0 - turn) - LEANS[0]) / (LEANS[1] - LEANS[0])) / 2
 
 
-def turns_of(section: Section, end: BranchEnd, axes: Array) -> tuple[BranchTurn, ...]:
+def turns_of(section: Section, end: DrawnEnd, axes: Array) -> tuple[BranchTurn, ...]:
     """Return a branch's end in each quarter turn that counts, the nearest first; axes: (3, 3) rows of the joint."""
     known, middle, material = outline_of(section.shape), round_middle(section.shape), section.material
     if known is None:

@@ -9,7 +9,7 @@ from itertools import pairwise
 
 import numpy as np
 
-from framecheck.frame.branch_turns import BranchEnd, BranchTurn, can_be_meshed, share_of_other, standing_at, turns_of
+from framecheck.frame.branch_turns import BranchTurn, DrawnEnd, can_be_meshed, share_of_other, standing_at, turns_of
 from framecheck.frame.geometry import (
     MemberRun,
     OneFrame,
@@ -265,10 +265,10 @@ def chord_of(section: Section, outline: Outline) -> Chord:
     return Chord(outline, section.material.youngs_modulus, section.material.poissons_ratio)
 
 
-def branch_end(member: Member, at_start: bool, toward: Array) -> BranchEnd:
+def branch_end(member: Member, at_start: bool, toward: Array) -> DrawnEnd:
     """Return a member's end as its quarter turns are told from; toward: (3,) from the rail."""
     way = toward if at_start else -toward
-    return BranchEnd(member, at_start, drawn_axes(way, member), way)
+    return DrawnEnd(member, at_start, drawn_axes(way, member), way)
 
 
 def stand_in_face(rail: Size, own: tuple[Array, Array], toward: Array, other: bool = False) -> Face:

@@ -17,10 +17,10 @@ from framecheck.vehicle.balance import turning
 from framecheck.vehicle.driving import braked, on_ground, upright
 from framecheck.vehicle.masses import wheel_centre, wheels_of
 from framecheck.vehicle.runnable import (
-    A_POINT_OF_SOME,
     MASSES_AND_AXLES,
     OFF_ROAD,
     ROLLS_KNOWN,
+    SOME_POINT,
     SPEED,
     SPRUNG,
     KindOfLoadCase,
@@ -73,8 +73,7 @@ def twisted(scene: Scene, number: int) -> Array:
 def curb_sideways(scene: Scene, load_case: LoadCase) -> ExternalForces:
     """Return both wheels of one side against a curb, on the verge of rolling over: F = K m g B / 2h.
 
-    Motor Vehicle Structures, 2.4.4, p. 24: K 1.75 (1953 proposal) or 1.4; shared between the axles by their loads. All
-    weight is on the wheels that strike.
+    Motor Vehicle Structures, 2.4.4, p. 24: K 1.75 (1953 proposal) or 1.4; shared by the axles' loads, all on the wheels that strike.
     """
     side = word(load_case, "side")
     struck = wheel_numbers(scene.vehicle, side)
@@ -91,10 +90,8 @@ def curb_sideways(scene: Scene, load_case: LoadCase) -> ExternalForces:
 
 def curb_one_wheel(scene: Scene, load_case: LoadCase) -> ExternalForces:
     """Return one wheel struck sideways by a multiple of its static load, toward the middle of the vehicle."""
-    numbers = wheel_numbers(scene.vehicle, word(load_case, "wheel"))
-    loads = static_loads(scene).loads
-    across = np.zeros(4)
-    for n in numbers:
+    loads, across = static_loads(scene).loads, np.zeros(4)
+    for n in wheel_numbers(scene.vehicle, word(load_case, "wheel")):
         across[n] = (-1.0 if n % 2 == 0 else 1.0) * positive(load_case, "factor") * loads[n]
     return ExternalForces(on_ground(scene, loads, np.zeros(4), across))
 
@@ -297,6 +294,6 @@ KINDS: Mapping[str, KindOfLoadCase] = {
     "curb strike sideways at speed": KindOfLoadCase(curb_at_speed, SPEED),
     "drop on one wheel": KindOfLoadCase(drop_on_wheel, SPRUNG),
     "airborne landing": KindOfLoadCase(drop_on_wheel, OFF_ROAD),
-    "underbody strike": KindOfLoadCase(underbody_strike, A_POINT_OF_SOME),
+    "underbody strike": KindOfLoadCase(underbody_strike, SOME_POINT),
 }
 """The kinds of load case that are worked out here, and what each needs."""

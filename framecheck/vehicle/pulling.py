@@ -20,8 +20,8 @@ from framecheck.vehicle.lifting import OneWaySupport, settled
 from framecheck.vehicle.masses import wheels_of
 from framecheck.vehicle.runnable import (
     A_POINT,
-    A_POINT_OF_SOME,
     MASSES_AND_AXLES,
+    SOME_POINT,
     KindOfLoadCase,
     NeededData,
     has_payload,
@@ -249,7 +249,7 @@ KINDS: Mapping[str, KindOfLoadCase] = {
     "tow or recovery pull": KindOfLoadCase(pull, A_POINT),
     "tie-down": KindOfLoadCase(tied_down, NeededData(has_straps, "describe 'straps'")),
     "load bed": KindOfLoadCase(bouncing_load, NeededData(has_payload, "say 'kind: payload' on a mass", usual=False)),
-    "trailer coupling": KindOfLoadCase(coupling, A_POINT_OF_SOME),
+    "trailer coupling": KindOfLoadCase(coupling, SOME_POINT),
     "parked on a slope": KindOfLoadCase(parked_on_slope, MASSES_AND_AXLES),
 }
 """The kinds of load case that are worked out here, and what each needs."""

@@ -84,7 +84,7 @@ ROLLS_KNOWN = NeededData(rolls_known, "describe the 'suspension' of both axles, 
 OFF_ROAD = NeededData(leaves_the_road, "say 'use: off road', and describe the 'suspension' of both axles", usual=False)
 SPEED = NeededData(no_vehicle, "give its speed and stiffnesses under 'load cases'", usual=False)
 A_POINT = NeededData(no_vehicle, "name its 'point' under 'load cases'")
-A_POINT_OF_SOME = NeededData(no_vehicle, A_POINT.remedy, usual=False)
+SOME_POINT = NeededData(no_vehicle, A_POINT.remedy, usual=False)
 
 
 @value_class
