@@ -51,8 +51,10 @@ def runnable_kinds(case: Case) -> tuple[str, ...]:
 def missing_data(case: Case) -> Mapping[str, str]:
     """Return what to write so that each usual kind of load case is run whose data the file lacks, by kind; none without a vehicle."""
     vehicle, run = case.vehicle, {each.kind for each in case.load_cases}
-    lacking = (() if vehicle is None else (pair for pair in KINDS.items() if not pair[1].data.there(vehicle)))
-    return {name: kind.data.remedy for name, kind in lacking if kind.data.usual and name not in run}
+    if vehicle is None:
+        return {}
+    lacking = ((name, kind.data) for name, kind in KINDS.items() if name not in run and not kind.data.there(vehicle))
+    return {name: data.remedy for name, data in lacking if data.usual}
 
 
 def case_loads(case: Case, load_case: LoadCase, frame_mass: MassProperties) -> CaseLoads:

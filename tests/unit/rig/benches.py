@@ -64,3 +64,12 @@ def said(capsys: pytest.CaptureFixture[str], *words: str) -> tuple[int, str, str
     code = entry(["test", *words])
     out, err = capsys.readouterr()
     return code, out, err
+
+
+def answer(capsys: pytest.CaptureFixture[str], *words: str) -> dict[str, Any]:
+    """Return the JSON of a command."""
+    code = entry([*words, "--json", "-"])
+    out, err = capsys.readouterr()
+    assert (code in (0, 1), err) == (True, ""), err
+    found: dict[str, Any] = json.loads(out)
+    return found

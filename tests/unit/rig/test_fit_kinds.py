@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-import json
 import re
 from math import log
 from pathlib import Path
-from typing import Any
 
 import numpy as np
 import pytest
@@ -20,7 +18,7 @@ from framecheck.rig.response import responses
 from framecheck.rig.rigs import rig_of
 from framecheck.rig.setup import AskedTest, RigKind
 from framecheck.rig.variants import FoundFactors, Springy
-from tests.unit.rig.benches import ladder, said
+from tests.unit.rig.benches import answer, ladder, said
 from tests.unit.rig.readings import as_yaml
 
 ENDS = ("left front", "right front", "left rear", "right rear")
@@ -33,15 +31,6 @@ TWO_KINDS = {"section: cross, ends: {make: butt on one face, leg: 4 mm}}\n      
 def store(tmp_path_factory: pytest.TempPathFactory) -> None:
     with pytest.MonkeyPatch.context() as patch:
         patch.setenv("FRAMECHECK_STORE", str(tmp_path_factory.mktemp("store")))
-
-
-def answer(capsys: pytest.CaptureFixture[str], *words: str) -> dict[str, Any]:
-    """Return the JSON of a command."""
-    code = entry([*words, "--json", "-"])
-    out, err = capsys.readouterr()
-    assert (code in (0, 1), err) == (True, ""), err
-    found: dict[str, Any] = json.loads(out)
-    return found
 
 
 def with_body(folder: Path, torsion: str) -> str:

@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import json
 from math import log
 from pathlib import Path
-from typing import Any
 
 import numpy as np
 import pytest
@@ -20,7 +18,7 @@ from framecheck.rig.response import responses
 from framecheck.rig.rigs import rig_of
 from framecheck.rig.setup import AskedTest, RigKind
 from framecheck.rig.variants import FoundFactors, Springy
-from tests.unit.rig.benches import ladder, said
+from tests.unit.rig.benches import answer, ladder, said
 from tests.unit.rig.readings import as_yaml
 
 FRONT = "        - {name: front, x: 3000 mm, y: 400 mm, z: 500 mm}\n"
@@ -78,15 +76,6 @@ def readings_of(case: str, asked: AskedTest, truth: FoundFactors, head: str) -> 
     file = Path(case).with_name("readings.yaml")
     file.write_text(as_yaml(rows, head), encoding="utf-8")
     return str(file)
-
-
-def answer(capsys: pytest.CaptureFixture[str], *words: str) -> dict[str, Any]:
-    """Return the JSON of a command."""
-    code = entry([*words, "--json", "-"])
-    out, err = capsys.readouterr()
-    assert (code in (0, 1), err) == (True, ""), err
-    found: dict[str, Any] = json.loads(out)
-    return found
 
 
 def test_soft_kinks_are_found_and_written(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
