@@ -1,4 +1,4 @@
-"""The frame engine beside PyNiteFEA on one ladder, and its own growth: ratios of one run, the same loads, results compared.
+"""The frame engine beside PyNiteFEA and OpenSees on one ladder, and its own growth: ratios of one run, the same loads, results compared.
 
     python benchmarks/frame_solve.py [--large]
 
@@ -6,6 +6,9 @@
 cases and tell the six section forces at five places of every member in every case; displacements and section forces are
 compared. Ours also tells reactions, energies, movements within members and self-checks; PyNiteFEA gives none of these here. The
 ratio to `analyze_linear` alone, with nothing built or told, stands beside. CPU time of one thread. --large adds 300 members.
+
+OpenSees, a compiled library, is measured where `openseespy` is installed, with forces at points alone: it builds the ladder, factors
+it once, solves the 12 cases one by one and tells movements of the points and section forces at the ends of every member.
 """
 
 from __future__ import annotations
@@ -26,7 +29,9 @@ from Pynite import FEModel3D
 
 from framecheck.frame.batch import solve_variants
 from framecheck.frame.element import section_table
-from framecheck.frame.report import at
+from framecheck.frame.fields import fields_at
+from framecheck.frame.recover import member_forces
+from framecheck.frame.report import places_at
 from framecheck.frame.results import FrameSolution
 from framecheck.frame.solve import answered, solve_frame, structure_of
 from framecheck.model.frame import Frame, Make, Member, MemberEnd, Stretch
@@ -136,7 +141,8 @@ def forces_gap(frame: Frame, cases: list[CaseLoads], theirs_told: list[Table]) -
     gaps = np.zeros(6)
     for number, member in enumerate(frame.members):
         length = dist(*(frame.points[p] for p in member.points))
-        own = at(ends, member.name, np.linspace(0.0, length, PLACES).tolist()).forces[..., THEIR_ORDER]
+        places = places_at(ends, member.name, np.linspace(0.0, length, PLACES).tolist())
+        own = member_forces(ends.structure, places, fields_at(ends.solved.answer, places))[number].forces[..., THEIR_ORDER]
         gap = np.abs(np.abs(own) - np.abs(table[:, number].transpose(2, 0, 1)))
         gaps = np.maximum(gaps, gap.max(axis=(0, 1)))
     return float((gaps / np.maximum(np.abs(table).max(axis=(0, 1, 3)), 1.0)).max())
@@ -162,9 +168,66 @@ def beside_pynite(members: int) -> None:
         raise SystemExit("results differ")
 
 
+def opensees(frame: Frame, cases: list[CaseLoads]) -> tuple[Table, Table]:
+    """Return OpenSees' movements of the points (point, case, 6) and forces at the ends of members (case, member, 12), own axes."""
+    import openseespy.opensees as ops
+
+    numbers = {name: number for number, name in enumerate(frame.points)}
+    ops.wipe()
+    ops.model("basic", "-ndm", 3, "-ndf", 6)
+    for name, place in frame.points.items():
+        ops.node(numbers[name], *place)
+    for support in frame.supports:
+        ops.fix(numbers[support.point], *(1,) * 6)
+    ops.geomTransf("Linear", 1, 0.0, 0.0, 1.0)
+    sizes = SECTION.area, *STEEL, SECTION.torsion_constant, SECTION.i_vertical, SECTION.i_sideways
+    for number, member in enumerate(frame.members):
+        ops.element("elasticBeamColumn", number, *(numbers[p] for p in member.points), *sizes, 1)
+    ops.constraints("Plain")
+    ops.numberer("RCM")
+    ops.system("BandSPD")
+    ops.integrator("LoadControl", 1.0)
+    ops.algorithm("Linear", "-factorOnce")
+    ops.analysis("Static")
+    moved, forces = np.empty((len(numbers), len(cases), 6)), np.empty((len(cases), len(frame.members), 12))
+    for case, loads in enumerate(cases):
+        ops.timeSeries("Constant", case + 1)
+        ops.pattern("Plain", case + 1, case + 1)
+        for each in loads.point_loads:
+            ops.load(numbers[each.point], *each.force, *each.moment)
+        ops.analyze(1)
+        moved[:, case] = [ops.nodeDisp(number) for number in numbers.values()]
+        forces[case] = [ops.eleResponse(number, "localForces") for number in range(len(frame.members))]
+        ops.remove("loadPattern", case + 1)
+    return moved, forces
+
+
+def beside_opensees(members: int) -> None:
+    """Print one row of the comparison with forces at points alone; nothing where OpenSees is not installed."""
+    frame = ladder(members)
+    cases = load_cases(frame, with_lines=False)
+    try:
+        moved, forces = opensees(frame, cases)
+    except ImportError:
+        return
+    mine, runs = best(lambda: ours(frame, cases), 15), 15 if members < 1000 else 2
+    whole, solution = best(lambda: opensees(frame, cases), runs), ours(frame, cases)
+    ends = np.stack([each.forces[-1, :, 0] for each in solution.members], axis=1)
+    gaps = largest(solution.displacements - moved, moved), largest(ends - forces[:, :, 6], forces[:, :, 6])
+    row = f"ours {1000 * mine:7.1f} ms  OpenSees  {1000 * whole:8.1f} ms  {whole / mine:6.1f} x"
+    print(f"{len(frame.members):6d} members: {row}  gaps {gaps[0]:.1e} {gaps[1]:.1e}")
+    if not max(gaps) < 1e-8:
+        raise SystemExit("results differ")
+
+
+def largest(gap: Table, of: Table) -> float:
+    """Return the largest of a difference as a share of the largest value."""
+    return float(np.abs(gap).max() / np.abs(of).max())
+
+
 def growth() -> None:
     """Print how our time grows."""
-    for members in (60, 300, 2000, 10000):
+    for members in (12, 60, 300, 2000, 10000):
         frame = ladder(members)
         cases = load_cases(frame)
         structure = structure_of(frame, {"tube": SECTION})
@@ -204,7 +267,10 @@ def thicker(times: float) -> SectionProperties:
 
 if __name__ == "__main__":
     print(f"{CASES} load cases")
-    beside_pynite(60)
+    for members in (12, 60):
+        beside_pynite(members)
+        beside_opensees(members)
+    beside_opensees(10000)
     if "--large" in sys.argv:
         beside_pynite(300)
     growth()
