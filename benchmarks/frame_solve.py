@@ -1,4 +1,4 @@
-"""The frame engine beside PyNiteFEA and OpenSees on one ladder, and its own growth: ratios of one run, the same loads, results compared.
+"""The frame engine beside PyNiteFEA and OpenSees on one ladder, and its own growth: the same loads, results compared, as ratios.
 
     python benchmarks/frame_solve.py [--large]
 

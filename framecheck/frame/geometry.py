@@ -9,6 +9,8 @@ from dataclasses import replace
 from functools import lru_cache
 from itertools import accumulate, combinations, pairwise
 from math import dist
+from operator import attrgetter
+from typing import Any
 
 import numpy as np
 
@@ -74,19 +76,50 @@ End = tuple[int, int]
 """A member's end: its place in frame.members; 0 start, 1 end."""
 
 
-class OneFrame:
-    """A frame that is equal to itself alone: what is found of it is found once."""
+DRAWN = ("points", "members", "sections", "splices", "panels", "body", "openings", "sheet", "kink_softness")
+"""What is drawn of a frame, whatever holds or loads it."""
+drawn = attrgetter(*DRAWN)
 
-    __slots__ = ("frame",)
+
+class OneFrame:
+    """A frame that is equal to those alone that share all that is drawn of it: what is found of it is found once."""
+
+    __slots__ = ("frame", "parts")
 
     def __init__(self, frame: Frame) -> None:
-        self.frame = frame
+        self.frame, self.parts = frame, tuple(map(id, drawn(frame)))
 
     def __hash__(self) -> int:
-        return id(self.frame)
+        return hash(self.parts)
 
     def __eq__(self, other: object) -> bool:
-        return isinstance(other, OneFrame) and other.frame is self.frame
+        return isinstance(other, OneFrame) and other.parts == self.parts
+
+
+class _ByContent:
+    """A frame that is equal to those drawn alike, in the same order."""
+
+    __slots__ = ("frame", "words")
+
+    def __init__(self, frame: Frame) -> None:
+        self.frame, self.words = frame, repr((frame.points, list(frame.sections)))
+
+    def __hash__(self) -> int:
+        return hash(self.words)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _ByContent) and other.words == self.words and drawn(other.frame) == drawn(self.frame)
+
+
+def as_met(frame: Frame) -> Frame:
+    """Return a frame as the very one that was drawn alike, where it was among the last few: what was found of that one stands."""
+    return replace(frame, **dict(zip(DRAWN, _met(_ByContent(frame)), strict=True)))
+
+
+@lru_cache(maxsize=4)
+def _met(of: _ByContent) -> tuple[Any, ...]:
+    found: tuple[Any, ...] = drawn(of.frame)
+    return found
 
 
 @value_class

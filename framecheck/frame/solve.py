@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
-from dataclasses import replace
+from dataclasses import field, replace
+from functools import lru_cache
 from types import MappingProxyType
 from typing import Any
 
 import numpy as np
 
 from framecheck.errors import MechanismError
+from framecheck.frame.geometry import OneFrame
 from framecheck.frame.kink_bends import readings_of
 from framecheck.frame.kinks import kinks_of, leaves_kinks_open
 from framecheck.frame.linear import Factored, factored_dense, factored_sparse
@@ -43,7 +45,7 @@ from framecheck.model.loads import CaseLoads
 from framecheck.section.analysis import may_be_loose, net_properties, section_properties
 from framecheck.section.properties import SectionProperties
 from framecheck.section.store import SectionStore
-from framecheck.value_class import array_class
+from framecheck.value_class import array_class, value_class
 
 NO_MARKS: Mapping[str, Sequence[float]] = MappingProxyType({})
 
@@ -268,11 +270,12 @@ def framed(frame: Frame, store: SectionStore | None, unlike: bool = False) -> Fr
 
     unlike: also with some of the ends whose make is left out unlike the others.
     """
-    if not any(may_be_loose(section.shape) for section in frame.sections.values()):
-        return _framed(frame, frame.sections, store, None, unlike)
-    held = _framed(frame, frame.sections, store, Action.FULL, unlike)
-    loose = _framed(frame, loosened(frame.sections), store, Action.LOOSE, unlike)
-    return replace(held, loose=loose.sections, structures=(*held.structures, *loose.structures))
+    is_loose = any(may_be_loose(section.shape) for section in frame.sections.values())
+    ways = (Action.FULL, Action.LOOSE) if is_loose else (None,)
+    found = [_framed(_Framing(OneFrame(frame), (frame.supports, frame.springs, frame.stiff_bodies), way, store)) for way in ways]
+    apart = [_apart(frame, each, store) if unlike else () for each in found]
+    structures = tuple(one for each, more in zip(found, apart, strict=True) for one in (*each.structures, *more))
+    return replace(found[0], loose=found[-1].sections if is_loose else {}, structures=structures)
 
 
 def loosened(sections: Mapping[str, Section]) -> dict[str, Section]:
@@ -283,17 +286,34 @@ def loosened(sections: Mapping[str, Section]) -> dict[str, Section]:
     }
 
 
-def _framed(
-    frame: Frame, sections: Mapping[str, Section], store: SectionStore | None, action: Action | None, unlike: bool
-) -> Framed:
-    """Return a frame whose seams act in one way."""
+@value_class
+class _Framing:
+    """A frame, what holds and loads it, and how its seams act; where sections are kept tells nothing."""
+
+    drawn: OneFrame
+    held: tuple[object, ...]
+    action: Action | None
+    store: SectionStore | None = field(compare=False)
+
+
+@lru_cache(maxsize=4)
+def _framed(of: _Framing) -> Framed:
+    """Return a frame whose seams act in one way, all ends whose make is left out alike."""
+    frame, store = of.drawn.frame, of.store
+    sections = loosened(frame.sections) if of.action is Action.LOOSE else frame.sections
     found = {name: section_properties(section, store) for name, section in sections.items()}
     cuts = {
         (member.name, cut.name): net_properties(sections[sections_at(member, cut.at)[0]], cut, store)
         for member in frame.members
         for cut in member.cuts
     }
-    alike = bounds_of(frame, found)
-    apart = (each for bound in alike if unlike and bound.joints is Joints.SOFT for each in unlike_bounds(frame, bound))
-    bounds = (replace(bound, seams=action) for bound in (*alike, *apart))
+    bounds = (replace(bound, seams=of.action) for bound in bounds_of(frame, found))
     return Framed(found, {}, cuts, tuple(structure_of(frame, found, bound, cuts, store) for bound in bounds))
+
+
+def _apart(frame: Frame, of: Framed, store: SectionStore | None) -> Iterator[Structure]:
+    """Yield the frame with some of the ends whose make is left out unlike the others."""
+    for each in of.structures:
+        if each.bound.joints is Joints.SOFT:
+            for bound in unlike_bounds(frame, each.bound):
+                yield structure_of(frame, of.sections, bound, of.cuts, store)

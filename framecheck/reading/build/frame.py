@@ -7,6 +7,7 @@ from dataclasses import replace
 from itertools import pairwise
 from math import dist, inf
 
+from framecheck.frame.geometry import as_met
 from framecheck.model.body import StatedBody
 from framecheck.model.frame import Cut, Frame, Member, Section, StiffBody, Stretch
 from framecheck.model.loads import PointSpring, Support
@@ -77,7 +78,7 @@ def frame_of(builder: FrameBuilder, record: Record, bodies: tuple[StiffBody, ...
     if record["stated body"] is not None:
         frame = replace(frame, body=stated_body(builder, record["stated body"]))
     openings = tuple(opening_of(builder, each) for each in record["openings"])
-    frame = replace(frame, openings=openings, sheet=record["sheet carries"])
+    frame = as_met(replace(frame, openings=openings, sheet=record["sheet carries"]))
     refuse_tight_bends(builder, frame)
     if not builder.diagnostics.faults:
         refuse_ends(builder, frame)
