@@ -102,17 +102,19 @@ def wall_state(section: SectionProperties, forces: Array, level: float | None = 
     span = edge_stress(section, forces)
     psi, more, starts = span.psi, span.compressed, span.starts
     free, bare, tip = walls_free(section, starts)
-    ratio = ratios(section)
-    inner, pinned = factor_internal(psi), pinned_edge(section)
-    outer = np.where(tip, factor_free_tip(psi), factor_free_root(psi)) + pinned
-    factor = np.where(free, np.minimum(outer, np.where(pinned > 0, np.maximum(inner, outer - pinned), np.inf)), inner)
+    ratio, pinned, strength = ratios(section), pinned_edge(section), section.wall_strengths
+    factor, any_free = factor_internal(psi), bool(free.any())
+    if any_free:
+        outer = np.where(tip, factor_free_tip(psi), factor_free_root(psi)) + pinned
+        factor = np.where(free, np.minimum(outer, np.where(pinned > 0, np.maximum(factor, outer - pinned), np.inf)), factor)
     poisson = section.youngs_modulus / (2 * section.shear_modulus) - 1
-    modulus, strength = section.youngs_modulus * section.wall_moduli, section.wall_strengths
+    modulus, epsilon = section.youngs_modulus * section.wall_moduli, epsilon_of(strength)
     slenderness = np.sqrt((level or strength) / critical_stress(modulus, poisson, ratio, factor))
-    held, unheld = share_left_internal(slenderness, psi), share_left_free(slenderness)
-    left = np.where(free, np.where(pinned > 0, np.minimum(held, unheld), unheld), held)
-    epsilon = epsilon_of(strength)
-    ranked = np.where(free, class_free(ratio, psi, factor, tip, epsilon), class_internal(ratio, psi, epsilon))
+    left, ranked = share_left_internal(slenderness, psi), class_internal(ratio, psi, epsilon)
+    if any_free:
+        unheld = share_left_free(slenderness)
+        left = np.where(free, np.where(pinned > 0, np.minimum(left, unheld), unheld), left)
+        ranked = np.where(free, class_free(ratio, psi, factor, tip, epsilon), ranked)
     sound = (more <= 0) | bare
     return WallState(psi, more, starts, np.where(sound, 1.0, left), np.where(sound, 0.0, ranked))
 
@@ -147,6 +149,10 @@ def lost_strips(section: SectionProperties, state: WallState) -> tuple[Array, Ar
 
 def effective(section: SectionProperties, state: WallState) -> Effective:
     """Return the gross section less the lost strips, by the parallel-axis theorem."""
+    gross = np.array([section.i_vertical, section.i_sideways, section.i_product])
+    if not (state.share_left < 1.0).any():
+        rows = state.share_left.shape[:-1]
+        return Effective(np.full(rows, section.area), np.zeros((*rows, 2)), np.broadcast_to(gross, (*rows, 3)))
     offset, length = lost_strips(section, state)
     ends, thick = wall_ends(section.walls), thicknesses(section)
     span = np.linalg.norm(ends[:, 1] - ends[:, 0], axis=1)
@@ -158,7 +164,6 @@ def effective(section: SectionProperties, state: WallState) -> Effective:
     area = section.area - lost.sum(axis=-1)
     centroid = -np.sum(lost[..., None] * middle, axis=-2) / area[..., None]
     own = lost * length**2 / 12
-    gross = np.array([section.i_vertical, section.i_sideways, section.i_product])
     taken = [
         np.sum(lost * middle[..., i] * middle[..., j] + own * direction[:, i] * direction[:, j], axis=-1)
         for i, j in ((1, 1), (0, 0), (0, 1))

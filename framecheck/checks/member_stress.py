@@ -77,15 +77,24 @@ def wall_ends(walls: tuple[Wall, ...]) -> Array:
     return np.array([(wall.start, wall.end) for wall in walls], dtype=np.float64).reshape(-1, 2, 2)
 
 
+STRETCHING = [0, 4, 5, 6]
+"""Columns of section forces that stress a wall along the member: N, Mv, Ms, B."""
+
+
 def wall_end_stress(section: SectionProperties, forces: Array) -> Array:
     """Return the normal stress at both ends of each wall, (..., n_wall, 2), Pa, from forces (..., 9)."""
-    ends = wall_ends(section.walls)
+    by_force = by_unit_force_at_ends(section)
+    return np.asarray((forces[..., STRETCHING] @ by_force.reshape(4, -1)).reshape(*forces.shape[:-1], *by_force.shape[1:]))
+
+
+@lru_cache(maxsize=256)
+def by_unit_force_at_ends(section: SectionProperties) -> Array:
+    """Return the normal stress at both ends of each wall, (4, n_wall, 2), per unit N, Mv, Ms and B."""
+    across, up = wall_ends(section.walls).transpose(2, 0, 1)
     inertia = [np.array(each) for each in (section.i_vertical, section.i_sideways, section.i_product)]
-    up, left = bending_plane(inertia[0], inertia[1], inertia[2], (forces[..., 4], forces[..., 5]))
-    linear = up[..., None, None] * ends[..., 1] + left[..., None, None] * ends[..., 0]
-    plain = (forces[..., 0, None, None] / section.area + linear) * section.wall_moduli[:, None]
-    whole: Array = plain + forces[..., 6, None, None] * warping_at_ends(section)
-    return whole
+    slopes = [bending_plane(inertia[0], inertia[1], inertia[2], of) for of in ((1.0, 0.0), (0.0, 1.0))]  # type: ignore[arg-type]
+    straight = (np.full_like(up, 1 / section.area), *(rising * up + aside * across for rising, aside in slopes))
+    return np.stack((*(each * section.wall_moduli[:, None] for each in straight), warping_at_ends(section)))
 
 
 @lru_cache(maxsize=256)

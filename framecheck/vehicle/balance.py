@@ -15,7 +15,7 @@ from framecheck.model.loads import BodyLoad, CaseLoads, Motion, PointLoad
 from framecheck.model.vehicle import Axle, Wheel
 from framecheck.value_class import value_class
 from framecheck.vehicle.masses import MassProperties, wheel_centre
-from framecheck.vehicle.scene import BracketForce, ExternalForces, Scene, cross, plus_moment, vector, wrench
+from framecheck.vehicle.scene import BracketForce, ExternalForces, Scene, crossed, less, plus_moment, vector, wrench
 from framecheck.vehicle.statics import shared
 
 TURNS = ("roll (about x)", "pitch (about y)", "yaw (about z)")
@@ -35,7 +35,7 @@ def action_wrench(scene: Scene, action: ExternalForces, about: Array) -> Array:
     """Return force and moment (6,) of everything outside about a point, N and Nm."""
     total = np.zeros(6)
     for wheel in action.wheels:
-        total += wrench(np.array(wheel.force), np.array(wheel.at), about)
+        total += wrench(wheel.force, wheel.at, about)
     for load in action.outside:
         total += _load_wrench(scene, load, about)
     return total
@@ -56,8 +56,7 @@ def turning(whole: MassProperties, moment: Array) -> Array:
 
 def felt(moving: Motion, at: Vector) -> Array:
     """Return the apparent acceleration (3,) at a place, m/s2: linear - angular x (r - about)."""
-    arm = np.array(at) - np.array(moving.about)
-    return np.asarray(np.array(moving.linear) - cross(np.array(moving.angular), arm), dtype=np.float64)
+    return np.array(less(moving.linear, crossed(moving.angular, less(at, moving.about))), dtype=np.float64)
 
 
 def mass_loads(scene: Scene, moving: Motion) -> Iterator[PointLoad]:
@@ -85,7 +84,7 @@ def wheel_wrench(wheel: Wheel, action: ExternalForces, moving: Motion) -> Array:
             total[3:] += moment
     for rod in action.rods:
         if rod.wheel == wheel.name:
-            total += wrench(np.array(rod.force), np.array(rod.at), centre)
+            total += wrench(rod.force, rod.at, centre)
     return total
 
 
@@ -94,15 +93,15 @@ def ground_wrench(wheel: Wheel, action: ExternalForces, about: Array) -> Array:
     total = np.zeros(6)
     for each in action.wheels:
         if each.wheel == wheel.name:
-            total += wrench(np.array(each.force), np.array(each.at), about)
+            total += wrench(each.force, each.at, about)
     return total
 
 
 def spread(scene: Scene, total: Array, at: Vector, on: tuple[str, ...], because: str) -> Iterator[PointLoad]:
     """Yield a force and moment (6,) at a place as loads on the frame points `on`, statically equivalent."""
     places = tuple(scene.points[name] for name in on)
-    for name, row in zip(on, shared(total, at, places), strict=True):
-        yield PointLoad(name, vector(row[:3]), vector(row[3:]), because)
+    for name, (x, y, z, *moment) in zip(on, shared(total, at, places).tolist(), strict=True):
+        yield PointLoad(name, (x, y, z), (moment[0], moment[1], moment[2]), because)
 
 
 def residual(scene: Scene, loads: CaseLoads) -> float:
@@ -130,7 +129,7 @@ def _frame_wrench(scene: Scene, moving: Motion) -> Array:
 
 
 def _load_wrench(scene: Scene, load: PointLoad, about: Array) -> Array:
-    return plus_moment(wrench(np.array(load.force), np.array(scene.points[load.point]), about), load.moment)
+    return plus_moment(wrench(load.force, scene.points[load.point], about), load.moment)
 
 
 @value_class
@@ -165,9 +164,8 @@ def acceleration(scene: Scene, action: ExternalForces, moving: Motion) -> Vector
 
 def on_frame_point(scene: Scene, row: BracketForce) -> PointLoad:
     """Return a bracket's force at its pivot as a load on the frame point that carries it."""
-    arm = np.array(row.foot.at) - np.array(scene.points[row.foot.point])
-    moment = np.array(row.moment) + cross(arm, np.array(row.force))
-    return PointLoad(row.foot.point, row.force, vector(moment), row.foot.name)
+    (x, y, z), (mx, my, mz) = crossed(less(row.foot.at, scene.points[row.foot.point]), row.force), row.moment
+    return PointLoad(row.foot.point, row.force, (mx + x, my + y, mz + z), row.foot.name)
 
 
 def axle_wrenches(axle: Axle, action: ExternalForces, moving: Motion) -> Array:

@@ -20,7 +20,7 @@ from framecheck.model.vehicle import Axle, BodyPlace, Clearance, Measured, Spot,
 from framecheck.value_class import value_class
 from framecheck.vehicle.balance import felt, ground_wrench
 from framecheck.vehicle.masses import wheel_centre
-from framecheck.vehicle.scene import AxleSuspension, ExternalForces, Scene, cross, track
+from framecheck.vehicle.scene import AxleSuspension, ExternalForces, Scene, crossed, less, track
 from framecheck.vehicle.wheels import static_loads
 
 SAME_PLACE = 1e-9
@@ -37,8 +37,8 @@ class Movement:
 
     def carried(self, place: Vector) -> Array:
         """Return the displacement (3,) of a place fixed to it: its own, and turn x arm (small turns), m."""
-        arm = np.array(place) - np.array(self.at)
-        return np.asarray(np.array(self.shift) + cross(np.array(self.turn, dtype=np.float64), arm), dtype=np.float64)
+        (x, y, z), (u, v, w) = crossed(self.turn, less(place, self.at)), self.shift
+        return np.array((u + x, v + y, w + z), dtype=np.float64)
 
 
 @value_class

@@ -88,7 +88,7 @@ def held(gear: GearScene, apparent: Array, coupling: Array) -> tuple[GearLoads, 
 
     apparent: acceleration (3,) of all mass, m/s2; coupling: horizontal force (2,) of the coupling on the frame, N.
     """
-    total = wrench(gear.scene.whole.mass * apparent, gear.scene.whole.cg, np.array([0.0, 0.0, gear.gear.ground]))
+    total = wrench(gear.scene.whole.mass * apparent, gear.scene.whole.cg, (0.0, 0.0, gear.gear.ground))
     at = np.zeros(3) if gear.gear.coupling is None else np.array(gear.gear.coupling.at) - [0.0, 0.0, gear.gear.ground]
     found = axle_loads(gear.gear, -float(total[2]), float(total[4]) + float(at[2] * coupling[0]))
     roll = -float(total[3]) - float(at[1] * found.coupling) + float(at[2] * coupling[1])

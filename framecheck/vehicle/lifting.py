@@ -52,7 +52,7 @@ def settled(what: str, holds: tuple[OneWaySupport, ...], load: Array) -> Array:
     The vehicle moves as one piece until the holds balance it: f_i = max(0, preload_i - k_i g_i . q). Repeated with
     the slack ones left out until the same ones carry; UnsolvableError where those that carry can't balance the load.
     """
-    columns = np.stack([wrench(np.array(hold.direction), np.array(hold.at), np.zeros(3)) for hold in holds], axis=1)
+    columns = np.stack([wrench(hold.direction, hold.at, (0.0, 0.0, 0.0)) for hold in holds], axis=1)
     stiffness = np.array([hold.stiffness for hold in holds])
     preload = np.array([hold.preload for hold in holds])
     always = np.array([hold.both_ways for hold in holds])
@@ -82,7 +82,7 @@ def unheld(holds: tuple[OneWaySupport, ...], load: Array) -> Array:
 
     middle = np.mean([hold.at for hold in holds], axis=0)
     ways = [(hold, sign) for hold in holds for sign in ((1.0, -1.0) if hold.both_ways else (1.0,))]
-    columns = np.stack([sign * wrench(np.array(hold.direction), np.array(hold.at), middle) for hold, sign in ways], 1)
+    columns = np.stack([sign * wrench(hold.direction, hold.at, middle) for hold, sign in ways], 1)
     there = np.concatenate([load[:3], load[3:] - np.cross(middle, load[:3])])
     return np.asarray(there + columns @ nnls(columns, -there)[0], dtype=np.float64)
 
@@ -135,7 +135,7 @@ def lifted_on_posts(scene: Scene, load_case: LoadCase) -> ExternalForces:
     """Return the vehicle on the pads of a two-post lift; its wheels hang. Pads share like equal springs."""
     where = points(scene, load_case, "points")
     holds = tuple(OneWaySupport(name, scene.points[name], (0.0, 0.0, 1.0)) for name in where)
-    weight = wrench(np.array([0.0, 0.0, -scene.weight]), scene.whole.cg, np.zeros(3))
+    weight = wrench((0.0, 0.0, -scene.weight), scene.whole.cg, (0.0, 0.0, 0.0))
     forces = positive(load_case, "factor") * settled(load_case.name, holds, weight)
     pads = tuple(
         PointLoad(name, (0.0, 0.0, float(f)), because="lift pad") for name, f in zip(where, forces, strict=True)

@@ -43,7 +43,7 @@ def bar_brackets(axle: str, bar: AntiRollBar, push: float, points: Points) -> It
     )
     about = np.array(left.at)
     up = np.array([0.0, 0.0, push])
-    total = wrench(up, np.array(bar.ends[0]), about) + wrench(-up, np.array(bar.ends[1]), about)
+    total = wrench(up, bar.ends[0], about) + wrench(-up, bar.ends[1], about)
     rows = shared(total, left.at, (left.at, right.at))
     yield from (
         BracketForce(each, vector(row[:3]), vector(row[3:])) for each, row in zip((left, right), rows, strict=True)
@@ -66,7 +66,7 @@ def bar_load(bar: AntiRollBar | None, push: float, about: Vector) -> Array:
     if bar is None:
         return np.zeros(6)
     down = np.array([0.0, 0.0, -push])
-    return wrench(down, np.array(bar.ends[0]), np.array(about)) + wrench(-down, np.array(bar.ends[1]), np.array(about))
+    return wrench(down, bar.ends[0], about) + wrench(-down, bar.ends[1], about)
 
 
 SIDES = ("left", "right")
@@ -76,7 +76,7 @@ def housing_load(axle: Axle, wheels: Array, about: Vector) -> Array:
     """Return force and moment (6,) of both wheels (2, 6, about their centres) on the housing about a place."""
     total = np.zeros(6)
     for wheel, each in zip((axle.left, axle.right), wheels, strict=True):
-        total += wrench(each[:3], np.array(wheel_centre(wheel)), np.array(about))
+        total += wrench(each[:3], wheel_centre(wheel), about)
         total[3:] += each[3:]
     return total
 

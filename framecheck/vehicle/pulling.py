@@ -193,7 +193,7 @@ def _cargo_holds(scene: Scene, load_case: LoadCase) -> tuple[tuple[OneWaySupport
     pull = positive(load_case, "strap stiffness")
     straps = tuple(_strap_hold(scene, strap, pull) for strap in scene.vehicle.straps)
     about = np.array([0.0, 0.0, scene.ground])
-    pulls = [wrench(hold.preload * np.array(hold.direction), np.array(hold.at), about) for hold in straps]
+    pulls = [wrench(hold.preload * np.array(hold.direction), hold.at, about) for hold in straps]
     rest = wheel_loads(scene, (0.0, 0.0, -scene.vehicle.gravity), np.sum(pulls, axis=0)).loads
     stiffness = positive(load_case, "tyre stiffness")
     tyres: list[OneWaySupport] = []
@@ -207,7 +207,7 @@ def _cargo_push(scene: Scene, load_case: LoadCase) -> Array:
     """Return force and moment (6,) of weight and inertia of the cargo about the origin."""
     push = positive(load_case, "acceleration") * scene.vehicle.gravity * np.array(_toward(load_case))
     apparent = push + np.array([0.0, 0.0, -scene.vehicle.gravity])
-    return wrench(scene.whole.mass * apparent, scene.whole.cg, np.zeros(3))
+    return wrench(scene.whole.mass * apparent, scene.whole.cg, (0.0, 0.0, 0.0))
 
 
 def _refuse_sliding(scene: Scene, load_case: LoadCase, ground: Array) -> None:
@@ -236,7 +236,7 @@ def _held_by_wheels(scene: Scene, loads: tuple[PointLoad, ...]) -> ExternalForce
 def _about_ground(scene: Scene, loads: tuple[PointLoad, ...]) -> Array:
     about, total = np.array([0.0, 0.0, scene.ground]), np.zeros(6)
     for load in loads:
-        total += wrench(np.array(load.force), np.array(scene.points[load.point]), about)
+        total += wrench(load.force, scene.points[load.point], about)
         total[3:] += load.moment
     return total
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from difflib import get_close_matches
 from typing import Protocol
 
@@ -193,15 +193,31 @@ def plus_moment(total: Array, moment: Vector) -> Array:
     return np.asarray(total + np.array([0.0, 0.0, 0.0, *moment]), dtype=np.float64)
 
 
-def cross(a: Array, b: Array) -> Array:
-    """Return a x b of two (3,) arrays; many times quicker than the general one."""
-    (ax, ay, az), (bx, by, bz) = a.tolist(), b.tolist()
-    return np.array([ay * bz - az * by, az * bx - ax * bz, ax * by - ay * bx], dtype=np.float64)
+def plain(of: Vector | Array) -> Sequence[float]:
+    """Return three numbers as plain ones: Python is many times quicker with those than numpy with arrays of three."""
+    return of.tolist() if isinstance(of, np.ndarray) else of
 
 
-def wrench(force: Array, at: Array, about: Array) -> Array:
+def crossed(a: Vector | Array, b: Vector | Array) -> Vector:
+    """Return a x b."""
+    (ax, ay, az), (bx, by, bz) = plain(a), plain(b)
+    return ay * bz - az * by, az * bx - ax * bz, ax * by - ay * bx
+
+
+def cross(a: Vector | Array, b: Vector | Array) -> Array:
+    """Return a x b as an array."""
+    return np.array(crossed(a, b), dtype=np.float64)
+
+
+def less(a: Vector | Array, b: Vector | Array) -> Vector:
+    """Return a - b."""
+    (ax, ay, az), (bx, by, bz) = plain(a), plain(b)
+    return ax - bx, ay - by, az - bz
+
+
+def wrench(force: Vector | Array, at: Vector | Array, about: Vector | Array) -> Array:
     """Return (Fx, Fy, Fz, Mx, My, Mz) of a force (3,) at `at` about another point."""
-    return np.concatenate([force, cross(at - about, force)])
+    return np.array((*plain(force), *crossed(less(at, about), force)), dtype=np.float64)
 
 
 def number(load_case: LoadCase, name: str) -> float:

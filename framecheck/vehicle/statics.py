@@ -90,7 +90,7 @@ class Joint:
     stiffness: float = 1e7
 
 
-@value_class
+@array_class
 class Mechanism:
     """A carrier with its joints; hinges: the two feet of each arm. centre: where the carrier's moments are taken."""
 
@@ -104,7 +104,7 @@ def load_rows(mechanism: Mechanism, body: int, force: Array, at: Vector) -> Arra
     """Return (6 + n_arms,) what a force (3,) on a body at a place adds to the equations."""
     rows = np.zeros(6 + len(mechanism.hinges))
     if body == 0:
-        rows[:6] = wrench(force, np.array(at), np.array(mechanism.centre))
+        rows[:6] = wrench(force, at, mechanism.centre)
         return rows
     first, second = (np.array(foot.at) for foot in mechanism.hinges[body - 1])
     axis = (second - first) / np.linalg.norm(second - first)
@@ -163,9 +163,10 @@ def _answers(mechanism: Mechanism, given: tuple[int, ...]) -> tuple[Array, Array
 
 def bracket_forces(mechanism: Mechanism, forces: Array, loads: Loads) -> Iterator[BracketForce]:
     """Yield what the mechanism does to the frame; loads: what else acts on its arms."""
-    for joint, size in zip(mechanism.joints, forces, strict=True):
+    for joint, size in zip(mechanism.joints, forces.tolist(), strict=True):
         if isinstance(joint.other, Attachment):
-            yield BracketForce(joint.other, vector(-size * np.array(joint.direction)))
+            x, y, z = joint.direction
+            yield BracketForce(joint.other, (-size * x, -size * y, -size * z))
     for number, feet in enumerate(mechanism.hinges, start=1):
         total = _on_arm(mechanism, number, forces, loads)
         rows = shared(total, feet[0].at, (feet[0].at, feet[1].at))
@@ -174,15 +175,15 @@ def bracket_forces(mechanism: Mechanism, forces: Array, loads: Loads) -> Iterato
 
 def _on_arm(mechanism: Mechanism, number: int, forces: Array, loads: Loads) -> Array:
     """Return all force and moment (6,) on an arm about its first foot."""
-    about = np.array(mechanism.hinges[number - 1][0].at)
+    about = mechanism.hinges[number - 1][0].at
     total = np.zeros(6)
-    for joint, size in zip(mechanism.joints, forces, strict=True):
+    for joint, size in zip(mechanism.joints, forces.tolist(), strict=True):
         sign = (joint.body == number) - (joint.other == number)
         if sign:
-            total += wrench(sign * size * np.array(joint.direction), np.array(joint.at), about)
+            total += sign * size * wrench(joint.direction, joint.at, about)
     for body, force, at in loads:
         if body == number:
-            total += wrench(force, np.array(at), about)
+            total += wrench(force, at, about)
     return total
 
 

@@ -41,7 +41,7 @@ def wheel_loads(scene: Scene, apparent: Vector, extra: Array | None = None, coup
     the driveline, of no sum, Nm. Equilibrium of the whole vehicle; roll is shared between the axles by `roll_couples` after the
     part that goes through the roll centres.
     """
-    load = wrench(scene.whole.mass * np.array(apparent), scene.whole.cg, np.array([0.0, 0.0, scene.ground]))
+    load = wrench(scene.whole.mass * np.array(apparent), scene.whole.cg, (0.0, 0.0, scene.ground))
     total = load if extra is None else load + extra
     axles, pitch = _axle_loads(scene, total)
     middles = [axle_y(axle) for axle in scene.vehicle.axles]
@@ -82,7 +82,7 @@ def roll_shares(scene: Scene) -> Array:
     stiffness = tuple(roll.stiffness for roll in scene.rolls)
     if stiffness[0] is not None and stiffness[1] is not None and stiffness[0] + stiffness[1] > 0:
         return frozen(np.array(stiffness) / (stiffness[0] + stiffness[1]))
-    still = wrench(np.array([0.0, 0.0, -scene.weight]), scene.whole.cg, np.array([0.0, 0.0, scene.ground]))
+    still = wrench((0.0, 0.0, -scene.weight), scene.whole.cg, (0.0, 0.0, scene.ground))
     axles, _ = _axle_loads(scene, still)
     return frozen(axles / scene.weight)
 
@@ -117,7 +117,7 @@ def roll_centre_moments(scene: Scene, apparent: Vector) -> Array:
 
 def _sprung_by_axle(scene: Scene, unsprung: Array) -> Array:
     """Return the sprung mass (2,) over each axle, kg."""
-    still = wrench(np.array([0.0, 0.0, -scene.weight]), scene.whole.cg, np.array([0.0, 0.0, scene.ground]))
+    still = wrench((0.0, 0.0, -scene.weight), scene.whole.cg, (0.0, 0.0, scene.ground))
     axles, _ = _axle_loads(scene, still)
     return np.asarray(axles / scene.vehicle.gravity - unsprung.reshape(2, 2).sum(axis=1), dtype=np.float64)
 
