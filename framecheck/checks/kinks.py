@@ -13,7 +13,7 @@ import numpy as np
 
 from framecheck.checks.heat import strengths_of
 from framecheck.checks.joint_rows import Line
-from framecheck.frame.geometry import point_stations, run_seen_from
+from framecheck.frame.geometry import run_seen_from
 from framecheck.frame.joint.data import DISTANCES, WALLS, CornerGive
 from framecheck.frame.joint.data import KinkLeg as KinkLeg
 from framecheck.frame.kink_bends import readings_of
@@ -105,11 +105,9 @@ def leg_made(
 ) -> LegAtKink:
     """Return one leg at a kink in one of its readings, under one bound by its number; give: None: that of its shell model."""
     line = outcome.solutions[bound].members[side.member]
-    frame = outcome.case.frame
-    station = point_stations(frame, frame.members[side.member])[side.leg + side.end]
-    row, corner = row_on_leg(line, station, side), corner_of(made, side)
+    row, corner = row_on_leg(outcome.case.frame, line, side), corner_of(made, side)
     actions = actions_on(kink, line.member_forces[row], line.axes[row])
-    return LegAtKink(kink, made, side, corner, give or give_of(corner, None), station, row, actions)
+    return LegAtKink(kink, made, side, corner, give or give_of(corner, None), float(line.stations[row]), row, actions)
 
 
 def actions_on(kink: Kink, forces: Array, axes: Array) -> Array:

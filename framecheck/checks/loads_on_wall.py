@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from framecheck.checks.feet import SAME, EndOnWall
-from framecheck.frame.geometry import cross, point_stations
+from framecheck.checks.feet import EndOnWall
+from framecheck.frame.geometry import cross, point_stations, rows_at_point
 from framecheck.model.arrays import Array, frozen
 from framecheck.model.joints import Terminal
 from framecheck.section.properties import SectionProperties
@@ -75,11 +75,11 @@ def rail_compression(outcome: SolvedCase, foot: EndOnWall) -> Array:
     for number, member in enumerate(frame.members):
         if member.name not in foot.rails or foot.point not in member.points:
             continue
-        station = point_stations(frame, member)[member.points.index(foot.point)]
+        drawn, place = point_stations(frame, member), member.points.index(foot.point)
         there: dict[SectionProperties, list[tuple[int, Array]]] = {}
         for bound, solution in enumerate(outcome.solutions):
             line = solution.members[number]
-            for row in np.flatnonzero(np.abs(line.stations - station) < SAME).tolist():
+            for row in rows_at_point(member, drawn, place, line.stations).tolist():
                 there.setdefault(line.sections[row], []).append((bound, line.forces[row]))
         for section, rows in there.items():
             if section.fields is not None:

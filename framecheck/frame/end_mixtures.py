@@ -9,13 +9,13 @@ from functools import partial
 
 import numpy as np
 
-from framecheck.frame.geometry import point_stations
+from framecheck.frame.geometry import point_stations, rows_at_point
 from framecheck.frame.report import SolvedFrame
-from framecheck.frame.results import Bound, FrameSolution, MemberForces
+from framecheck.frame.results import Bound, FrameSolution
 from framecheck.frame.soft_frame import MOST_CASES, SoftFrame, UnitTold, seated_members
 from framecheck.frame.unlike import MOST_CLASSES, Ends, classes_about, mixture
 from framecheck.model.arrays import Array, frozen
-from framecheck.model.frame import SAME_STATION, Frame
+from framecheck.model.frame import Frame
 from framecheck.section.properties import SectionProperties
 from framecheck.surface_stress import STRETCHING
 from framecheck.value_class import array_class, value_class
@@ -55,44 +55,39 @@ def end_mixtures(soft: SoftFrame) -> Iterator[EndMixtures]:
     many = len(members) * len(soft.answered.cases) > MOST_CASES
     for number in members:
         classes = classes_about(soft.frame, soft.every, number, MOST_CLASSES - 2 if many else MOST_CLASSES)
-        places = places_of(soft.frame, number)
+        places = places_of(soft.frame, number, soft.told[1])
         found = soft.mixtures(classes, partial(numbers_of, places))
         yield _told((soft.answered, soft.every, classes), places, soft.told[1], found)
 
 
 @value_class
 class EndPlaces:
-    """What is told about a member's ends: its name, and the places (place in the frame, point, station) of others under them."""
+    """What is told about a member's ends: its name, and the others under them (place in the frame, point, rows of its table)."""
 
     member: str
-    rails: tuple[tuple[int, str, float], ...]
+    rails: tuple[tuple[int, str, tuple[int, ...]], ...]
 
 
-def places_of(frame: Frame, number: int) -> EndPlaces:
+def places_of(frame: Frame, number: int, told: FrameSolution) -> EndPlaces:
     """Return what is told about a member's ends."""
     own = frame.members[number]
     rails = tuple(
-        (other, point, station)
+        (other, point, tuple(rows_at_point(member, drawn, place, told.members[other].stations).tolist()))
         for other, member in enumerate(frame.members)
-        for point, station in zip(member.points, point_stations(frame, member), strict=True)
-        if other != number and point in (own.points[0], own.points[-1])
+        if other != number and {own.points[0], own.points[-1]} & set(member.points)
+        for drawn in [point_stations(frame, member)]
+        for place, point in enumerate(member.points)
+        if point in (own.points[0], own.points[-1])
     )
     return EndPlaces(own.name, rails)
-
-
-def rows_at(line: MemberForces, station: float) -> list[int]:
-    """Return the rows of a member's line at a station."""
-    found: list[int] = np.flatnonzero(np.abs(line.stations - station) < SAME_STATION).tolist()
-    return found
 
 
 def numbers_of(places: EndPlaces, told: FrameSolution | UnitTold) -> Array:
     """Return what is told, (p, k): the forces of both ends, then what others carry there."""
     ends = told.member_ends[places.member].transpose(1, 2, 0)
     found = [ends.reshape(12, -1)]
-    for number, _, station in places.rails:
-        line = told.members[number]
-        rows = line.forces[rows_at(line, station)][..., STRETCHING].transpose(0, 2, 1)
+    for number, _, there in places.rails:
+        rows = told.members[number].forces[list(there)][..., STRETCHING].transpose(0, 2, 1)
         found.append(rows.reshape(-1, rows.shape[2]))
     return np.concatenate(found)
 
@@ -104,9 +99,8 @@ def _told(
     (answered, every, classes), (m, _, k) = of, found.shape
     ends = found[:, :12].reshape(m, 2, 6, k).transpose(0, 3, 1, 2)
     rails, at = {}, 12
-    for other, point, station in places.rails:
-        line = told.members[other]
-        sections = tuple(line.sections[row] for row in rows_at(line, station))
+    for other, point, there in places.rails:
+        sections = tuple(told.members[other].sections[row] for row in there)
         own = found[:, at : at + 4 * len(sections)].reshape(m, len(sections), 4, k).transpose(0, 1, 3, 2)
         rails[other, point], at = RailRows(sections, frozen(own)), at + 4 * len(sections)
     return EndMixtures(places.member, answered.structure.frame, answered.structure.bound, every, classes, frozen(ends), rails)

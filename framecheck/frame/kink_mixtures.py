@@ -7,14 +7,14 @@ from functools import partial
 
 import numpy as np
 
-from framecheck.frame.geometry import OneFrame, point_stations
+from framecheck.frame.geometry import OneFrame, point_stations, rows_at_point
 from framecheck.frame.kinks import KinkSide, kinks_of
 from framecheck.frame.results import Bound, FrameSolution, MemberForces
 from framecheck.frame.soft_frame import SoftFrame, UnitTold
 from framecheck.frame.star_mitres import star_mitres
 from framecheck.frame.unlike import Ends, classes_along, mixture
 from framecheck.model.arrays import Array, frozen
-from framecheck.model.frame import SAME_STATION, Frame
+from framecheck.model.frame import Frame
 from framecheck.value_class import array_class
 
 
@@ -52,7 +52,7 @@ def of_side(soft: SoftFrame, side: KinkSide) -> KinkMixtures:
     member, line = soft.frame.members[side.member], soft.told[1].members[side.member]
     points = member.points[side.leg], member.points[side.leg + 1]
     classes = classes_along(OneFrame(soft.frame), soft.every, side.member, points)
-    row = row_on_leg(line, point_stations(soft.frame, member)[side.leg + side.end], side)
+    row = row_on_leg(soft.frame, line, side)
     found = soft.mixtures(classes, partial(_numbers, (side.member, row))).transpose(0, 2, 1)
     return KinkMixtures(side, row, line, classes, frozen(found[..., :9]), frozen(found[..., 9:]))
 
@@ -63,8 +63,9 @@ def _numbers(where: tuple[int, int], told: FrameSolution | UnitTold) -> Array:
     return np.concatenate((line.forces[row], line.member_forces[row]), axis=1).T
 
 
-def row_on_leg(line: MemberForces, station: float, side: KinkSide) -> int:
-    """Return the number of a kink's station on one of its legs: of those at that place, the one whose axis is the leg's."""
-    there = np.flatnonzero(np.abs(line.stations - station) <= SAME_STATION)
+def row_on_leg(frame: Frame, line: MemberForces, side: KinkSide) -> int:
+    """Return the row of a kink on one of its legs: of those at that place, the one whose axis is the leg's."""
+    member = frame.members[side.member]
+    there = rows_at_point(member, point_stations(frame, member), side.leg + side.end, line.stations)
     along = side.out if side.end == 0 else -side.out
     return int(there[np.argmax(line.axes[there, 0] @ along)])

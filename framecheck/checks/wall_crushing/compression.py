@@ -7,8 +7,8 @@ from dataclasses import replace
 
 import numpy as np
 
-from framecheck.frame.geometry import point_stations
-from framecheck.model.frame import SAME_STATION, Member
+from framecheck.frame.geometry import point_stations, rows_at_point
+from framecheck.model.frame import Member
 from framecheck.model.joints import ASKED, AtMemberEnd, AtPoint, Terminal
 from framecheck.model.weld_joints import Bracket
 from framecheck.stress import SolvedCase
@@ -24,10 +24,10 @@ def compression_of(outcome: SolvedCase, bracket: Bracket) -> Mapping[str, float]
     members, point = members_under(outcome, bracket)
     known = False
     for number, member in members:
-        station = point_stations(outcome.case.frame, member)[member.points.index(point)]
+        drawn, place = point_stations(outcome.case.frame, member), member.points.index(point)
         for solution in outcome.solutions:
             line = solution.members[number]
-            for row in np.flatnonzero(np.abs(line.stations - station) <= SAME_STATION).tolist():
+            for row in rows_at_point(member, drawn, place, line.stations).tolist():
                 fields = line.sections[row].fields
                 if fields is not None:
                     known = True

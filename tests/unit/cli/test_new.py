@@ -34,6 +34,20 @@ def test_each_kind_is_solved_as_it_is_written(capsys: pytest.CaptureFixture[str]
     assert sum(line.lstrip().startswith("#") for line in text.splitlines()) >= 8
 
 
+def test_a_body_whose_stiffeners_say_nothing_of_their_ends_is_answered(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    """They may be mitred to rails whose faces' arms move their ends: once no row of forces was found there."""
+    file = tmp_path / "mine.yaml"
+    assert entry(["new", str(file), "--kind", "body", "--defaults"]) == 0
+    said = "stiffeners: {section: tube 4 x 3 x 3/16 in, ends: rigid}"
+    text = file.read_text(encoding="utf-8")
+    assert said in text
+    file.write_text(text.replace(said, said.replace(", ends: rigid", "")), encoding="utf-8")
+    assert entry(["check", str(file)]) in (0, 1)
+    assert " judged " in capsys.readouterr().out
+
+
 @pytest.mark.parametrize("kind", KINDS)
 def test_each_kind_is_read_in_millimetres_and_kilograms(tmp_path: Path, kind: str) -> None:
     file = tmp_path / "mine.yaml"

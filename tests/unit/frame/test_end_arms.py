@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 from pytest import approx
 
+from framecheck.frame.geometry import rows_at_point
 from framecheck.frame.joint_faces import JointFace
 from framecheck.frame.joints import hangs_of, seats_of
 from framecheck.model.arrays import Array
@@ -47,3 +48,10 @@ def test_arms_that_leave_a_member_no_length_leave_it_as_it_is_drawn() -> None:
     cross = replace(short.members[1], start=MemberEnd(Make.BUTT, arm=(0.0, -0.1, -0.03)))
     where, _ = seat_and_arm(replace(short, members=(short.members[0], cross)))
     assert np.isfinite(where.arm).all()
+
+
+def test_a_member_is_found_at_its_points_wherever_arms_moved_its_ends() -> None:
+    """Its table begins at the arm, 0.03 m on from its first point; the middle one is where it is drawn."""
+    stations, drawn = np.array([0.03, 0.2, 0.2, 1.01]), (0.0, 0.2, 1.0)
+    bent = replace(bar("cross", "m", "t"), points=("m", "s", "t"))
+    assert [rows_at_point(bent, drawn, point, stations).tolist() for point in range(3)] == [[0], [1, 2], [3]]
