@@ -12,6 +12,7 @@ from framecheck.checks.clearances import gap_lines, gaps_of
 from framecheck.checks.joint_rows import Line, lines_of_blocks
 from framecheck.errors import Fault, InputError
 from framecheck.every_fault import every_fault
+from framecheck.frame.buckling_mixtures import mixed_buckling
 from framecheck.frame.end_mixtures import end_mixtures
 from framecheck.frame.member_mixtures import member_mixtures
 from framecheck.frame.report import SolvedFrame
@@ -236,6 +237,7 @@ def solved_under(prepared: Prepared, case: Case, answers: tuple[SolvedFrame, ...
         buckling=tuple(each.buckling for each in stable), loose=prepared.loose, brief=brief, brief_stresses=brief_stresses,
         at_ends=tuple(one for each in softs for one in end_mixtures(each)), mixed=mixed,
         mixed_stresses=tuple(tuple(stresses_of(one.members) for one in each.solutions) for each in mixed),
+        mixed_buckling=tuple(mixed_buckling(each, answers, stable) for each in softs if not each.is_told_whole),
     )  # fmt: skip
 
 

@@ -9,6 +9,7 @@ from typing import overload
 
 import numpy as np
 
+from framecheck.frame.buckling_mixtures import MixedBuckling
 from framecheck.frame.end_mixtures import EndMixtures
 from framecheck.frame.member_mixtures import MemberMixtures
 from framecheck.frame.results import Bound, Buckling, FrameSolution, MemberForces
@@ -85,7 +86,7 @@ class SolvedCase:
     in_blocks: blocks of its load cases are judged by themselves besides: of checks along members it is asked what is open alone.
     brief, brief_stresses: where some bounds have ends that are unlike each other, all bounds at the same few stations; those are told
     at few alone. at_ends: further mixtures of which it is known what ends of members do, and no more; mixed, mixed_stresses: what
-    members carry in theirs, and the stress by bound.
+    members carry in theirs, and the stress by bound; mixed_buckling: how the frame buckles in the worst.
     """
 
     case: Case
@@ -101,6 +102,7 @@ class SolvedCase:
     at_ends: tuple[EndMixtures, ...] = ()
     mixed: tuple[MemberMixtures, ...] = ()
     mixed_stresses: tuple[tuple[Sequence[MemberStress], ...], ...] = ()
+    mixed_buckling: tuple[MixedBuckling, ...] = ()
 
     def mixed_at(self, member: str) -> tuple[EndMixtures, ...]:
         """Return the further mixtures of which it is known what a member's ends do."""
@@ -140,7 +142,9 @@ class SolvedCase:
         solutions, brief = _settled(self.solutions), _settled(self.brief)
         at_ends = (replace(each, base=replace(each.base, seams=None)) for each in self.at_ends)
         mixed = (replace(each, solutions=tuple(_settled(each.solutions))) for each in self.mixed)
-        return replace(self, solutions=tuple(solutions), brief=tuple(brief), at_ends=tuple(at_ends), mixed=tuple(mixed))
+        buckling = (replace(each, base=replace(each.base, seams=None)) for each in self.mixed_buckling)
+        some = replace(self, solutions=tuple(solutions), brief=tuple(brief), mixed_buckling=tuple(buckling))
+        return replace(some, at_ends=tuple(at_ends), mixed=tuple(mixed))
 
     def under(self, action: Action) -> SolvedCase:
         """Return the part of an outcome in which seams hold, or are loose."""
@@ -149,7 +153,8 @@ class SolvedCase:
         at_ends = tuple(each for each in self.at_ends if each.base.seams is action)
         of = [number for number, each in enumerate(self.mixed) if each.base.seams is action]
         mixed, stresses = tuple(self.mixed[number] for number in of), tuple(self.mixed_stresses[number] for number in of)
-        some = self._among(on, on if self.brief else ())
+        buckling = tuple(each for each in self.mixed_buckling if each.base.seams is action)
+        some = replace(self._among(on, on if self.brief else ()), mixed_buckling=buckling)
         return replace(some, sections=sections, loose={}, at_ends=at_ends, mixed=mixed, mixed_stresses=stresses)
 
     def _among(self, on: Sequence[int], brief: Sequence[int]) -> SolvedCase:

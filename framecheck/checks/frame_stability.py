@@ -20,18 +20,23 @@ NOT_STRAIGHT = 0.877
 
 
 def check(outcome: SolvedCase) -> tuple[Line, ...]:
-    """Return a row a load case, under its worst bound, and the cases in which the search did not settle."""
+    """Return a row a load case, and the cases in which the search did not settle."""
     return tuple(line for number in range(len(outcome.loads) if outcome.buckling else 0) for line in lines_of(outcome, number))
 
 
 def lines_of(outcome: SolvedCase, number: int) -> Iterator[Line]:
-    """Yield the row of a load case, and what is open in it."""
+    """Yield the row of a load case, under its worst bound or mixture of ends, and what is open in it."""
     name = outcome.loads[number].name
     factors = [float(each.factors[number]) for each in outcome.buckling]
     worst = int(np.argmin(factors))
-    factor, target = factors[worst], outcome.case.targets.of(name)
+    factor, bound = factors[worst], outcome.solutions[worst].bound
     counted = float(outcome.buckling[worst].counted[number])
-    if not all(bool(each.settled[number]) for each in outcome.buckling):
+    mixed = [(each, found) for each in outcome.mixed_buckling if (found := each.worst[number]) is not None]
+    for each, found in mixed:
+        if found.factor < factor:
+            factor, bound = found.factor, each.bound(found.stiff)
+    settled = (*(bool(each.settled[number]) for each in outcome.buckling), *(found.settled for _, found in mixed))
+    if not all(settled):
         yield Open(
             asked(Thing.FRAME, "frame", Question.FRAME_BUCKLING),
             f"'{name}': the search for the load that buckles the frame did not settle",
@@ -44,9 +49,9 @@ def lines_of(outcome: SolvedCase, number: int) -> Iterator[Line]:
         demand=1.0,
         capacity=NOT_STRAIGHT * factor,
         unit="1",
-        target=target,
+        target=outcome.case.targets.of(name),
         source=SOURCE,
-        bound=outcome.solutions[worst].bound,
+        bound=bound,
         note=worded(factor, counted),
     )
 

@@ -111,6 +111,24 @@ class Factored:
             moved[self.free] += self.scale[:, None] * self.solve(self.scale[:, None] * left)
         return moved
 
+
+@array_class
+class StiffEnds:
+    """Springs at ends that are stiff in some cases besides, those of each its own. at (n,): their slips among the unknowns; unit
+    (N, n): movements under unit forces there; gain (k, n, n): slips as they would be without to the springs' forces.
+    """
+
+    at: IntArray
+    unit: Array
+    gain: Array
+
+    def held(self, moved: Array) -> Array:
+        """Return movements (N, k) that hold these springs, from those that do not."""
+        pushed = (self.gain @ moved[self.at].T[..., None])[..., 0]
+        left: Array = moved - self.unit @ pushed.T
+        return left
+
+
 def factored_dense(matrix: Array, free: IntArray) -> Factored:
     """Return the factorised dense matrix."""
     scaled = matrix[np.ix_(free, free)]  # a copy, scaled where it lies

@@ -28,7 +28,7 @@ from framecheck.frame.geometric_stiffness import (
     wagner_of,
     weighed_forms,
 )
-from framecheck.frame.linear import Factored
+from framecheck.frame.linear import Factored, StiffEnds
 from framecheck.frame.recover import solved_pieces
 from framecheck.frame.report import SolvedFrame
 from framecheck.frame.results import FrameSolution
@@ -54,7 +54,7 @@ class Turning:
 class Search:
     """A frame of `count` unknowns as Lanczos' iteration sees it: parts, what forces in them do, factors.
 
-    forms (m, g, 6, 6, k): at the parts' Gauss points; ends (2, m, 3, 3, k): on twist, v' and w' of the parts' ends.
+    forms (m, g, 6, 6, k): at the parts' Gauss points; ends (2, m, 3, 3, k): on twist, v' and w' of the parts' ends. stiff: see there.
     """
 
     count: int
@@ -67,6 +67,7 @@ class Search:
     turning: Turning
     factor: Factored
     hold: FreeMovements | None
+    stiff: StiffEnds | None = None
 
     @property
     def size(self) -> int:
@@ -78,7 +79,8 @@ class Search:
         turning = Turning(self.turning.at, self.turning.forms[:, which])
         forms, ends = (tuple(each[..., which] for each in of) for of in (self.forms, self.ends))
         answer = of_cases(self.answer, which)
-        return replace(self, cases=self.cases[which], answer=answer, forms=forms, ends=ends, turning=turning)
+        stiff = None if self.stiff is None else replace(self.stiff, gain=self.stiff.gain[which])
+        return replace(self, cases=self.cases[which], answer=answer, forms=forms, ends=ends, turning=turning, stiff=stiff)
 
     def felt(self, moved: Array) -> tuple[Array, ...]:
         """Return G times movements (N, k) on each part's own movements (m, own, k), arms to the nodes left out."""
@@ -118,6 +120,8 @@ class Search:
             forces = self.hold.off_forces(forces)
         moved, factor = np.zeros_like(forces), self.factor
         moved[factor.free] = factor.scale[:, None] * factor.solve(factor.scale[:, None] * forces[factor.free])
+        if self.stiff is not None:
+            moved[: self.count] = self.stiff.held(moved[: self.count])
         for part in self.parts:
             moved[part.inner] = own_movements(part.twist, part.shaped(forces)).reshape(-1, forces.shape[1])
         return moved if self.hold is None else self.hold.off_movements(moved)
@@ -132,7 +136,12 @@ class Search:
 
 def search_of(answered: SolvedFrame, parts: tuple[EqualPieces, ...], cases: IntArray) -> Search:
     """Return the search in some cases that are all held in one way; parts: of the structure."""
-    structure, answer = answered.structure, of_cases(answered.solved.answer, cases)
+    return search_under(answered, parts, cases, of_cases(answered.solved.answer, cases))
+
+
+def search_under(answered: SolvedFrame, parts: tuple[EqualPieces, ...], cases: IntArray, answer: SolvedPieces) -> Search:
+    """Return the same under the forces of another answer in those cases."""
+    structure = answered.structure
     sections = np.array([section.wagner[::-1] for section in structure.sections])
     wagner = wagner_of(structure.beams, sections[structure.pieces.section])
     forms = tuple(weighed_forms(answer, wagner, part.stations, len(part.pieces)) for part in parts)

@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 
 import numpy as np
 
-from framecheck.frame.fields import fields_at
+from framecheck.frame.fields import SolvedPieces, fields_at
 from framecheck.frame.joints import seats_of
 from framecheck.frame.loads import Loads
 from framecheck.frame.member_loads import Begun
@@ -50,7 +50,8 @@ class Springs:
     """The springs (n,) at ends that may be unlike, the ends' in a row, of the cases (k,) that hang on the same supports.
 
     ends: where each end's begin and end; give (n, n): slips under unit forces; less (n,): one over what a stiff spring has more, 0
-    where it is rigid; slips (n, k): in the answer with all ends soft; unit: what is told under unit forces.
+    where it is rigid; slips (n, k): in the answer with all ends soft; unit: what is told under unit forces; at (n,), moved (N, n),
+    pieces: the slips among the unknowns, those and the pieces' answer under unit forces.
     """
 
     ends: Mapping[tuple[int, int], slice]
@@ -59,10 +60,14 @@ class Springs:
     slips: Array
     unit: UnitTold
     cases: IntArray
+    at: IntArray
+    moved: Array
+    pieces: SolvedPieces
 
     def of(self, ends: Ends) -> IntArray:
         """Return the numbers of some ends' springs."""
-        return np.concatenate([np.arange(self.ends[end].start, self.ends[end].stop) for end in sorted(ends)])
+        none = np.zeros(0, dtype=np.int64)
+        return np.concatenate([none, *(np.arange(self.ends[end].start, self.ends[end].stop) for end in sorted(ends))])
 
 
 @array_class
@@ -139,10 +144,11 @@ def springs_of(answered: SolvedFrame, slips: Slips, stations: Stations, held: He
     structure = answered.structure
     rows = [row for each in slips.values() for row in each]
     at = 6 * structure.freedoms.n_node + structure.freedoms.n_tie + np.array([row for row, _ in rows])
-    moved, unit = unit_answers(structure, (key, supports), at, stations)
+    moved, pieces, unit = unit_answers(structure, (key, supports), at, stations)
     stops = np.cumsum([len(each) for each in slips.values()]).tolist()
     ends = {end: slice(stop - len(slips[end]), stop) for end, stop in zip(slips, stops, strict=True)}
-    return Springs(ends, moved[at], np.array([share for _, share in rows]), answered.unknowns[at][:, cases], unit, cases)
+    less = np.array([share for _, share in rows])
+    return Springs(ends, moved[at], less, answered.unknowns[at][:, cases], unit, cases, at, moved, pieces)
 
 
 def slips_by_end(soft: Structure, stiff: Structure) -> dict[tuple[int, int], list[tuple[int, float]]]:
@@ -180,8 +186,9 @@ def held_alike(answered: SolvedFrame) -> Iterator[Held]:
 
 def unit_answers(
     structure: Structure, held: tuple[object, Supports], unknowns: IntArray, stations: Stations
-) -> tuple[Array, UnitTold]:
-    """Return the movements (n, j) under a unit force on each of some unknowns (j,), and what is told of them at some stations."""
+) -> tuple[Array, SolvedPieces, UnitTold]:
+    """Return the movements (n, j) under a unit force on each of some unknowns (j,), the pieces' answer, and what is told of it at
+    some stations."""
     count = len(unknowns)
     forces = np.zeros((structure.freedoms.count, count))
     forces[unknowns, np.arange(count)] = 1.0
@@ -190,7 +197,7 @@ def unit_answers(
         structure.sheets.follow(moved)
     solved = solved_pieces(structure, no_loads(structure, count), None, moved)
     lines = member_forces(structure, stations, fields_at(solved.answer, stations))
-    return moved, UnitTold(tuple(lines), member_end_forces(structure, solved))
+    return moved, solved.answer, UnitTold(tuple(lines), member_end_forces(structure, solved))
 
 
 def no_loads(structure: Structure, count: int) -> Loads:

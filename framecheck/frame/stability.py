@@ -35,6 +35,8 @@ MOST_STEPS = 120
 FIRST_LOOK, LOOK_EVERY = 12, 4
 SETTLED = 3e-4
 """Largest residual of a value, as a share of it: its own error is near to the square of this."""
+SPENT = 1e-13
+"""Of the values: what is left of a direction below it is rounding, and there is no other."""
 FAINT = 1e-3  # of the greatest size: a positive value below it is not worth more steps
 
 
@@ -92,6 +94,22 @@ def greatest(pencil: Pencil, start: Array, count: int) -> Greatest:
     return Greatest(values, settled)
 
 
+def greatest_modes(pencil: Pencil, start: Array, first_look: int = FIRST_LOOK) -> tuple[Greatest, Array]:
+    """Return the greatest values of all cases, and the movements (n, j) in which they are, of unit energy; start (n, j)."""
+    count = start.shape[1]
+    step, along = _first(pencil, start), []
+    table, every = np.zeros((2, count, MOST_STEPS)), np.ones(count, dtype=np.bool_)
+    for number in range(MOST_STEPS):
+        along.append(step.moved)
+        step, table[0, :, number], table[1, :, number] = _next(pencil, step)
+        if number + 1 >= first_look and not (number + 1 - first_look) % LOOK_EVERY:
+            values, settled = _looked(table[:, :, : number + 1])
+            if (settled == every).all():
+                break
+    own = np.linalg.eigh(_three_term(table[:, :, : len(along)]))[1][:, :, -1]
+    return Greatest(values, settled), np.einsum("snj,js->nj", np.array(along), own)
+
+
 def _first(pencil: Pencil, force: Array) -> _Step:
     moved = pencil.movements(force)
     norm = np.sqrt(np.maximum(np.sum(moved * force, axis=0), 0.0)) + 1e-300
@@ -106,7 +124,7 @@ def _next(pencil: Pencil, step: _Step) -> tuple[_Step, Array, Array]:
     moved = pencil.movements(force) - own * step.moved - step.norm * step.last[0]
     force = force - own * step.force - step.norm * step.last[1]
     norm = np.sqrt(np.maximum(np.sum(moved * force, axis=0), 0.0))
-    safe = np.maximum(norm, 1e-300)
+    safe = np.where(norm > SPENT * (np.abs(own) + step.norm), norm, np.inf)
     return _Step(moved / safe, force / safe, (step.moved, step.force), norm), own, norm
 
 
@@ -115,14 +133,19 @@ def _looked(table: Array) -> tuple[Array, BoolArray]:
 
     table (2, j, steps): entries on and beside the diagonal.
     """
+    values, vectors = np.linalg.eigh(_three_term(table))
+    residual = table[1, :, -1] * np.abs(vectors[:, -1, -1])
+    top, size = np.maximum(values[:, -1], 0.0), np.abs(values).max(axis=1)
+    return top, residual <= SETTLED * np.maximum(top, FAINT * size)
+
+
+def _three_term(table: Array) -> Array:
+    """Return the matrices (j, steps, steps) of what stands on and beside their diagonals (2, j, steps)."""
     _, count, steps = table.shape
     matrix, at = np.zeros((count, steps, steps)), np.arange(steps)
     matrix[:, at, at] = table[0]
     matrix[:, at[1:], at[:-1]] = matrix[:, at[:-1], at[1:]] = table[1, :, :-1]
-    values, vectors = np.linalg.eigh(matrix)
-    residual = table[1, :, -1] * np.abs(vectors[:, -1, -1])
-    top, size = np.maximum(values[:, -1], 0.0), np.abs(values).max(axis=1)
-    return top, residual <= SETTLED * np.maximum(top, FAINT * size)
+    return matrix
 
 
 AT_ONCE = 4_000_000

@@ -8,7 +8,7 @@ import numpy as np
 from pytest import approx
 from scipy.linalg import eigh
 
-from framecheck.frame.stability import greatest
+from framecheck.frame.stability import greatest, greatest_modes
 from framecheck.model.arrays import Array, IntArray
 
 
@@ -49,3 +49,17 @@ def test_a_form_that_only_holds_back_has_no_positive_value() -> None:
     found = greatest(Dense(made.stiffness, -square), np.ones((20, 1)), 1)
     assert found.settled.all()
     assert found.values == approx([0.0], abs=1e-9 * float(np.abs(square).max()))
+
+
+def test_the_modes_are_those_of_the_dense_solver_even_where_the_search_begins_with_one() -> None:
+    made = pencil(40, 4)
+    pairs = [eigh(form, made.stiffness) for form in made.forms]
+    start = np.sin(np.arange(1.0, 41.0) ** 2)[:, None].repeat(4, axis=1)
+    start[:, 0] = made.stiffness @ pairs[0][1][:, -1]
+    found, modes = greatest_modes(made, start)
+    assert found.settled.all()
+    assert found.values == approx([values[-1] for values, _ in pairs], rel=1e-6)
+    energies = np.einsum("ik,ij,jk->k", modes, made.stiffness, modes)
+    along = [vectors[:, -1] @ made.stiffness @ modes[:, k] for k, (_, vectors) in enumerate(pairs)]
+    assert energies == approx(np.ones(4), abs=1e-6)
+    assert np.abs(along) == approx(np.ones(4), abs=1e-6)
