@@ -12,7 +12,7 @@ from framecheck.frame.structure import Structure
 from framecheck.model.arrays import Vector
 from framecheck.model.case import Case, LoadCase
 from framecheck.model.loads import CaseLoads
-from framecheck.model.vehicle import Wheel
+from framecheck.model.vehicle import VehiclePlace, Wheel
 from framecheck.results.row import Check, CheckResult, Mode
 from framecheck.results.subjects import Open, Question, Subject, Thing, left_open
 from framecheck.stress import SolvedCase
@@ -68,10 +68,11 @@ def gaps_of(outcome: SolvedCase, structures: Sequence[Structure], mass: MassProp
     if vehicle is None or not vehicle.clearances:
         return ()
     written = frozenset(loads.name for loads in outcome.loads if not loads.free_free)
+    moved = [movements(outcome.case, outcome.loads, solution) for solution in outcome.solutions]
     found = [
         BoundGap(gap, solution.bound)
-        for solution, standing in zip(outcome.solutions, at_rest(outcome, structures, mass), strict=True)
-        for gap in gaps_left(vehicle.clearances, frame.points, movements(outcome.case, outcome.loads, solution), standing, written)
+        for solution, of, standing in zip(outcome.solutions, moved, at_rest(outcome, moved, structures, mass), strict=True)
+        for gap in gaps_left(vehicle.clearances, frame.points, of, standing, written)
     ]
     smallest: dict[tuple[str, str], BoundGap] = {}
     for each in sorted(found, key=lambda one: one.gap.left):
@@ -79,11 +80,16 @@ def gaps_of(outcome: SolvedCase, structures: Sequence[Structure], mass: MassProp
     return tuple(smallest.values())
 
 
-def at_rest(outcome: SolvedCase, structures: Sequence[Structure], mass: MassProperties) -> tuple[Moved, ...]:
-    """Return under each bound how things have moved on the vehicle that stands at rest, whether that load case is asked or not."""
+def at_rest(
+    outcome: SolvedCase, moved: Sequence[Mapping[str, Moved]], structures: Sequence[Structure], mass: MassProperties
+) -> tuple[Moved, ...]:
+    """Return under each bound how things have moved on the vehicle that stands at rest, whether that load case is asked or not.
+
+    moved: under each bound, by load case.
+    """
     case, asked = outcome.case, standing_case(outcome.case)
     if asked is not None:
-        return tuple(movements(case, outcome.loads, solution)[asked] for solution in outcome.solutions)
+        return tuple(each[asked] for each in moved)
     loads = (case_loads(case, LoadCase(STATIC, STATIC, {}), mass),)
     return tuple(movements(case, loads, solution)[STATIC] for solution in solve_bounds(structures, loads))
 
@@ -109,23 +115,23 @@ def standing_case(case: Case) -> str | None:
 
 
 def movements(case: Case, loads: Sequence[CaseLoads], solution: FrameSolution) -> dict[str, Moved]:
-    """Return by load case how frame points, stiff bodies and wheels move."""
-    frame = case.frame
-    places = {name: frame.points[name] for name in solution.points}
-    centres = {body.name: body.at for body in frame.stiff_bodies}
-    points = dict(zip(solution.points, solution.displacements.tolist(), strict=True))
-    bodies = {name: rows.tolist() for name, rows in solution.bodies.items()}
-    found: dict[str, Moved] = {}
+    """Return by load case how stiff bodies, wheels and the frame points that gaps are measured to move."""
+    frame, wheels = case.frame, () if case.vehicle is None else wheels_of(case.vehicle)
+    spots = () if case.vehicle is None else (spot for each in case.vehicle.clearances for spot in (each.first, each.second))
+    touched = {spot.point for spot in spots if isinstance(spot, VehiclePlace)}.union(*(wheel.on for wheel in wheels))
+    found = zip(solution.points, solution.displacements, strict=True)
+    points = {name: (frame.points[name], rows.tolist()) for name, rows in found if name in touched}
+    bodies = {body.name: (body.at, solution.bodies[body.name].tolist()) for body in frame.stiff_bodies}
+    by_case: dict[str, Moved] = {}
     for number, each in enumerate(loads):
-        moved = moved_things(places, points, number)
-        found[each.name] = Moved(moved, moved_things(centres, bodies, number), moved_wheels(case, each, moved))
-    return found
+        moved = moved_things(points, number)
+        by_case[each.name] = Moved(moved, moved_things(bodies, number), moved_wheels(wheels, each, moved))
+    return by_case
 
 
-def moved_wheels(case: Case, loads: CaseLoads, points: Mapping[str, Movement]) -> dict[str, Movement]:
+def moved_wheels(wheels: Sequence[Wheel], loads: CaseLoads, points: Mapping[str, Movement]) -> dict[str, Movement]:
     """Return how wheels move: with the frame at the points that they hang on, on the mean, and up by their travel."""
     up = dict(loads.wheels)
-    wheels = () if case.vehicle is None else wheels_of(case.vehicle)
     return {wheel.name: moved_wheel(wheel, up[wheel.name], points) for wheel in wheels if wheel.name in up}
 
 
@@ -137,9 +143,9 @@ def moved_wheel(wheel: Wheel, up: float, points: Mapping[str, Movement]) -> Move
     return Movement(centre, vector(shift), vector(turn))
 
 
-def moved_things(places: Mapping[str, Vector], moved: Mapping[str, list[list[float]]], case: int) -> dict[str, Movement]:
-    """Return the movement of things by name in one load case; moved: rows of six, one a case."""
-    return {name: Movement(places[name], *halves(rows[case])) for name, rows in moved.items()}
+def moved_things(things: Mapping[str, tuple[Vector, list[list[float]]]], case: int) -> dict[str, Movement]:
+    """Return the movement of things by name in one load case; things: where each is, and rows of six, one a case."""
+    return {name: Movement(place, *halves(rows[case])) for name, (place, rows) in things.items()}
 
 
 def halves(row: list[float]) -> tuple[Vector, Vector]:

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 import numpy as np
 
 from framecheck.checks.alone_in_sleeve import alone_beside, open_part_beside
 from framecheck.checks.effective import Effective, effective_normal
 from framecheck.checks.heat import strengths_of
-from framecheck.checks.joint_rows import Capacity, Judging, Line, judged
+from framecheck.checks.joint_rows import Line
 from framecheck.checks.member_rows import all_bounds, material_at
 from framecheck.checks.net_section import Holes, holes_in, reason_against, strips, without
 from framecheck.frame.results import MemberForces
@@ -103,15 +102,23 @@ def rows_of(
     share = float(strengths_of(outcome, member, line).share[at])
     forces = part * all_bounds(outcome, number)[:, at]
     stress = net_stress(section, forces, without(section, lost))
+    words = words_of(section, line.sections[at], part, sum(area for _, area, _ in lost))
     for mode, demand, strength, target, source in modes(stress, metal, share):
-        subject = Judging(Check.HOLES, Subject(Thing.HOLE, member.name, group.name))
-        for case, loads in enumerate(outcome.loads):
-            asked_for = outcome.case.targets.of(loads.name) if target is None else target
-            bound = int(np.argmax(demand[:, case]))
-            words = words_of(section, line.sections[at], part, sum(area for _, area, _ in lost))
-            capacity = Capacity(mode, strength, asked_for, source, "Pa", note=words)
-            row = judged(subject, loads.name, float(demand[bound, case]), capacity)
-            yield replace(row, station=float(line.stations[at]), bound=outcome.solutions[bound].bound)
+        for case, (loads, bound) in enumerate(zip(outcome.loads, demand.argmax(axis=0).tolist(), strict=True)):
+            yield CheckResult(
+                check=Check.HOLES,
+                mode=mode,
+                subject=Subject(Thing.HOLE, member.name, group.name),
+                load_case=loads.name,
+                demand=float(demand[bound, case]),
+                capacity=strength,
+                unit="Pa",
+                target=outcome.case.targets.of(loads.name) if target is None else target,
+                source=source,
+                station=float(line.stations[at]),
+                bound=outcome.solutions[bound].bound,
+                note=words,
+            )
 
 
 def words_of(section: SectionProperties, drawn: SectionProperties, part: float, lost: float) -> str:

@@ -54,7 +54,8 @@ class Turning:
 class Search:
     """A frame of `count` unknowns as Lanczos' iteration sees it: parts, what forces in them do, factors.
 
-    forms (m, g, 6, 6, k): at the parts' Gauss points; ends (2, m, 3, 3, k): on twist, v' and w' of the parts' ends. stiff: see there.
+    forms (m, g, 6, 6, k): at the parts' Gauss points; ends (2, m, 3, 3, k): on twist, v' and w' of the parts' ends, (0, ...) where
+    all pieces lie in their lines. stiff: see there.
     """
 
     count: int
@@ -89,7 +90,7 @@ class Search:
         for part, forms, ends in zip(self.parts, self.forms, self.ends, strict=True):
             local = np.concatenate((part.maps @ known[part.at], part.shaped(moved)), axis=1)
             felt = times_geometric(part.rows, forms, local)
-            for form, turns in zip(ends, TURNS, strict=True):
+            for form, turns in zip(ends, TURNS, strict=False):
                 felt[:, turns] += np.einsum("mijk,mjk->mik", form, local[:, turns])
             found.append(felt)
         return tuple(found)
@@ -112,7 +113,7 @@ class Search:
         if len(self.turning.at):
             turned = (self.turning.forms @ moved[self.turning.at].transpose(0, 2, 1)[..., None])[..., 0]
             np.add.at(forces, self.turning.at, turned.transpose(0, 2, 1))
-        return -forces
+        return np.negative(forces, out=forces)
 
     def movements(self, forces: Array) -> Array:
         """Return the movements (N, k) that forces (N, k) make of the frame as it is."""
@@ -147,7 +148,7 @@ def search_under(answered: SolvedFrame, parts: tuple[EqualPieces, ...], cases: I
     forms = tuple(weighed_forms(answer, wagner, part.stations, len(part.pieces)) for part in parts)
     pushes = end_forces(answer)
     offsets = offset_forms(structure.beams, pushes).transpose(0, 1, 3, 4, 2)
-    ends = tuple(offsets[:, part.pieces] for part in parts)
+    ends = tuple(offsets[: 2 * offsets.any(), part.pieces] for part in parts)
     first = answered.cases[int(cases[0])]
     if first.free_free:
         factor, hold = factor_of(structure, "free_free", hanging_supports(structure)), hold_of(structure, parts)

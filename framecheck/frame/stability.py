@@ -120,12 +120,17 @@ def _first(pencil: Pencil, force: Array) -> _Step:
 def _next(pencil: Pencil, step: _Step) -> tuple[_Step, Array, Array]:
     """Return the next directions, and the entries (j,) on and beside the diagonal that the last ones give."""
     force = pencil.forces(step.moved)
-    own = np.sum(force * step.moved, axis=0)
-    moved = pencil.movements(force) - own * step.moved - step.norm * step.last[0]
-    force = force - own * step.force - step.norm * step.last[1]
-    norm = np.sqrt(np.maximum(np.sum(moved * force, axis=0), 0.0))
+    own = np.einsum("nj,nj->j", force, step.moved)
+    moved = pencil.movements(force)
+    moved -= own * step.moved
+    moved -= step.norm * step.last[0]
+    force -= own * step.force
+    force -= step.norm * step.last[1]
+    norm = np.sqrt(np.maximum(np.einsum("nj,nj->j", moved, force), 0.0))
     safe = np.where(norm > SPENT * (np.abs(own) + step.norm), norm, np.inf)
-    return _Step(moved / safe, force / safe, (step.moved, step.force), norm), own, norm
+    moved /= safe
+    force /= safe
+    return _Step(moved, force, (step.moved, step.force), norm), own, norm
 
 
 def _looked(table: Array) -> tuple[Array, BoolArray]:

@@ -33,52 +33,50 @@ class BoltForces:
     bending_left: float
 
 
-def shear_forces(group: Pattern, force: Array, moment: Array) -> tuple[Array, float]:
-    """Return the in-plane force on each bolt (n, 3), N, and the twisting moment it can't carry, Nm.
+def shear_forces(group: Pattern, forces: Array, moments: Array) -> tuple[Array, Array]:
+    """Return the in-plane force on each bolt (k, n, 3), N, and the twisting moment it can't carry (k,), Nm.
 
-    V / n plus M r / sum(r2), added as vectors. AISC Steel Construction Manual, part 7, elastic method. force (3,),
-    moment
-    (3,) about the centroid.
+    V / n plus M r / sum(r2), added as vectors. AISC Steel Construction Manual, part 7, elastic method. forces, moments (k, 3): about
+    the centroid.
     """
-    normal = group.facing
-    direct = (force - (force @ normal) * normal) / len(group.positions)
-    polar = float(np.sum(group.positions**2))
-    twist = float(moment @ normal)
+    normal, count = group.facing, len(group.positions)
+    direct = ((forces - (forces @ normal)[:, None] * normal) / count)[:, None]
+    polar, twist = float(np.sum(group.positions**2)), moments @ normal
     if polar < SMALL**2:
-        return np.tile(direct, (len(group.positions), 1)), twist
-    return direct + twist / polar * cross(normal, group.positions), 0.0
+        return np.repeat(direct, count, axis=1), twist
+    return direct + (twist / polar)[:, None, None] * cross(normal, group.positions), 0.0 * twist
 
 
-def tension_about_centroid(group: Pattern, pull: float, moment: Array) -> tuple[Array, float]:
-    """Return each bolt's force along the normal (n,), N, and the bending moment the group can't carry, Nm.
+def tension_about_centroid(group: Pattern, pulls: Array, moments: Array) -> tuple[Array, Array]:
+    """Return each bolt's force along the normal (k, n), N, and the bending moment the group can't carry (k,), Nm.
 
     N / n plus M y / sum(y2) about the centroid, in both directions at once (statics of a rigid plate on equal springs).
     The compressed side stays at its force below zero here. A pushing load (pull < 0) is borne by the plate, not the
     bolts.
     """
     levers = cross(group.positions, group.facing)
-    bending = moment - (moment @ group.facing) * group.facing
-    turn, *_ = np.linalg.lstsq(levers.T @ levers, bending, rcond=1e-12)
-    forces = levers @ turn
-    left = float(np.linalg.norm(bending - levers.T @ forces))
-    return max(pull, 0.0) / len(levers) + forces, left
+    bending = moments - (moments @ group.facing)[:, None] * group.facing
+    turn, *_ = np.linalg.lstsq(levers.T @ levers, bending.T, rcond=1e-12)
+    forces = (levers @ turn).T
+    return np.maximum(pulls, 0.0)[:, None] / len(levers) + forces, np.linalg.norm(bending - forces @ levers, axis=1)
 
 
-def tension_about_contact(group: Pattern, pull: float, moment: Array, corners: Array, area: float) -> Array:
-    """Return each bolt's tension (n,), N, when the plate presses on its face by elastic contact: N / n + M A (y - x) / I.
+def tension_about_contact(group: Pattern, pulls: Array, moments: Array, corners: Array, area: float) -> Array:
+    """Return each bolt's tension (k, n), N, when the plate presses on its face by elastic contact: N / n + M A (y - x) / I.
 
     The face presses over a depth x from its edge, as stiff for its area as the bolts are for theirs (both grip the same metal), and
     takes no pull: b x2 / 2 = A sum(y - x), I = b x3 / 3 + A sum((y - x)2), as in a cracked section (statics, elastic). The pressure's
     middle lies x / 3 from the edge: a plate never turns about its very edge. corners (4, 3): of the contact face, from the
     centroid, m; area: of a bolt, m2. The two directions of bending are added, which is unfavourable.
     """
-    total = np.full(len(group.positions), max(pull, 0.0) / len(group.positions))
+    total = np.repeat(np.maximum(pulls, 0.0)[:, None] / len(group.positions), len(group.positions), axis=1)
     for axis in group.axes[:2]:
-        part = float(moment @ axis)
-        way = cross(group.facing, axis) * np.sign(part)
-        lever = group.positions @ way - float(np.min(corners @ way))
-        if abs(part) > 0.0:
-            total = total + abs(part) * pulls_per_moment(lever, float(np.ptp(corners @ axis)), area)
+        parts, breadth = moments @ axis, float(np.ptp(corners @ axis))
+        for sign in (1.0, -1.0):
+            turned, way = np.flatnonzero(sign * parts > 0.0), sign * cross(group.facing, axis)
+            if len(turned):
+                lever = group.positions @ way - float(np.min(corners @ way))
+                total[turned] += np.abs(parts[turned])[:, None] * pulls_per_moment(lever, breadth, area)
     return np.asarray(total, dtype=np.float64)
 
 
@@ -130,22 +128,16 @@ def bolt_forces(joint: BoltGroup, load: JointLoad) -> BoltForces:
 def all_bolt_forces(joint: BoltGroup, loads: Sequence[JointLoad]) -> tuple[BoltForces, ...]:
     """Return the force on every bolt, load by load."""
     group = pattern(joint.plane, joint.positions)
-    corners = contact_corners(joint, group)
-    return tuple(_bolt_forces(joint, group, corners, load) for load in loads)
-
-
-def _bolt_forces(joint: BoltGroup, group: Pattern, corners: Array, load: JointLoad) -> BoltForces:
-    """Return the force on every bolt under one load. corners: see `contact_corners`."""
-    force = np.asarray(load.force, dtype=np.float64)
-    moment = np.asarray(load.moment, dtype=np.float64) - cross(group.centroid, force)
-    shear, twist_left = shear_forces(group, force, moment)
-    pull = float(force @ group.facing)
-    tension, bending_left = tension_about_centroid(group, pull, moment)
-    pressed = tension_about_contact(group, pull, moment, corners, joint.bolt.thread.stress_area)
-    tension = np.maximum(tension, pressed)
-    bending_left = bending_left if joint.contact is None else 0.0
-    twist = abs(float(moment @ group.facing))
-    return BoltForces(frozen(shear), frozen(np.maximum(tension, 0.0)), twist, twist_left, bending_left)
+    forces, moments = np.array([each.force for each in loads]).reshape(-1, 3), np.array([each.moment for each in loads]).reshape(-1, 3)
+    moments = moments - cross(group.centroid, forces)
+    shear, twist_left = shear_forces(group, forces, moments)
+    pulls, twist = forces @ group.facing, np.abs(moments @ group.facing)
+    tension, bending_left = tension_about_centroid(group, pulls, moments)
+    pressed = tension_about_contact(group, pulls, moments, contact_corners(joint, group), joint.bolt.thread.stress_area)
+    tension = np.maximum(np.maximum(tension, pressed), 0.0)
+    bending_left = bending_left if joint.contact is None else 0.0 * bending_left
+    by_load = zip(frozen(shear), frozen(tension), twist.tolist(), twist_left.tolist(), bending_left.tolist(), strict=True)
+    return tuple(BoltForces(*each) for each in by_load)
 
 
 SOURCE = "AISC Steel Construction Manual, part 9 (W. A. Thornton, Engineering Journal 1985), nominal strengths"

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
+from functools import cache
 from types import MappingProxyType
 
 from framecheck.checks.bolt_strength import BoltLoads
@@ -62,7 +63,8 @@ def check(
     if wrong:
         return wrong
     counted = blocks(asked.duty, cases)
-    worn = spectra_of(counted), [tuple(legs_at_kinks(outcome, bound)) for bound in range(len(outcome.solutions))]
+    legs = [tuple(legs_at_kinks(outcome, bound)) for bound in range(len(outcome.solutions))]
+    worn = spectra_of(counted), cache(lambda bound, number: along_member(outcome.case.frame, legs[bound], number))
     return (
         *(one_sided(name) for name in asked.duty.one_sided),
         *nothing_on_members(asked),
@@ -100,8 +102,8 @@ def without_rule(joint: PinnedSleeve | Stitch | SpotGroup) -> Open:
 INSPECT = "have it inspected at intervals and accept it, or ask an engineer"
 
 
-Worn = tuple[Spectra, Sequence[tuple[LegAtKink, ...]]]
-"""What wears: the load spectra of the duty, and what every kink adds to the stress beside it, by bound."""
+Worn = tuple[Spectra, Callable[[int, int], Sequence[LegAtKink]]]
+"""What wears: the load spectra of the duty, and what kinks add to the stress beside them, by bound and member."""
 
 
 def hole_lines(outcome: SolvedCase, asked: Fatigue, by: Worn) -> Iterator[Line]:
@@ -171,7 +173,7 @@ def worst_of_bounds(
         spot: DetailPlace | None = spot_of(detail, member, line, material)
         if spot is None:
             return "the notch's corner radius is not given, or sharper than a tenth of its depth: no published factor"
-        kinks = along_member(outcome.case.frame, at_kinks[bound], number)
+        kinks = at_kinks(bound, number)
         metal = asked.duty.factors, material.ultimate_strength
         worst = worst_point(detail, spot, (pieces_of(outcome.case, detail, spot, (member, line)), kinks), spectra, metal)
         if worst is not None:
