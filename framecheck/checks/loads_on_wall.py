@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from framecheck.checks.feet import EndOnWall
-from framecheck.frame.geometry import cross, point_stations, rows_at_point
+from framecheck.frame.geometry import cross, point_stations
 from framecheck.model.arrays import Array, frozen
 from framecheck.model.joints import Terminal
 from framecheck.section.properties import SectionProperties
@@ -79,7 +79,7 @@ def rail_compression(outcome: SolvedCase, foot: EndOnWall) -> Array:
         there: dict[SectionProperties, list[tuple[int, Array]]] = {}
         for bound, solution in enumerate(outcome.solutions):
             line = solution.members[number]
-            for row in rows_at_point(member, drawn, place, line.stations).tolist():
+            for row in line.rows_at_point(drawn, place).tolist():
                 there.setdefault(line.sections[row], []).append((bound, line.forces[row]))
         for section, rows in there.items():
             if section.fields is not None:

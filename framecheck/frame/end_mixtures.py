@@ -9,7 +9,7 @@ from functools import partial
 
 import numpy as np
 
-from framecheck.frame.geometry import point_stations, rows_at_point
+from framecheck.frame.geometry import point_stations
 from framecheck.frame.report import SolvedFrame
 from framecheck.frame.results import Bound, FrameSolution
 from framecheck.frame.soft_frame import MOST_CASES, SoftFrame, UnitTold, seated_members
@@ -72,7 +72,7 @@ def places_of(frame: Frame, number: int, told: FrameSolution) -> EndPlaces:
     """Return what is told about a member's ends."""
     own = frame.members[number]
     rails = tuple(
-        (other, point, tuple(rows_at_point(member, drawn, place, told.members[other].stations).tolist()))
+        (other, point, tuple(told.members[other].rows_at_point(drawn, place).tolist()))
         for other, member in enumerate(frame.members)
         if other != number and {own.points[0], own.points[-1]} & set(member.points)
         for drawn in [point_stations(frame, member)]

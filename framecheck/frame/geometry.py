@@ -4,7 +4,7 @@ up.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from functools import lru_cache
 from itertools import accumulate, combinations, pairwise
@@ -14,8 +14,8 @@ from typing import Any
 
 import numpy as np
 
-from framecheck.model.arrays import Array, BoolArray, IntArray, Vector
-from framecheck.model.frame import SAME_STATION, Frame, Make, Member, MemberEnd
+from framecheck.model.arrays import Array, BoolArray, Vector
+from framecheck.model.frame import Frame, Make, Member, MemberEnd
 from framecheck.value_class import value_class
 
 VERTICAL = 1e-3
@@ -65,15 +65,6 @@ def point_stations(frame: Frame, member: Member) -> list[float]:
     for first, second in pairwise(places):
         stations.append(stations[-1] + dist(first, second))
     return stations
-
-
-def rows_at_point(member: Member, drawn: Sequence[float], number: int, stations: Array) -> IntArray:
-    """Return the rows of a member's table at one of its points by its number; drawn: the stations of its points, m.
-
-    Its ends are its first and its last row: there arms may have moved them from the points.
-    """
-    at = stations[0] if number == 0 else stations[-1] if number == len(member.points) - 1 else drawn[number]
-    return np.flatnonzero(np.abs(stations - at) <= SAME_STATION)
 
 
 DOUBLED = 0.99985

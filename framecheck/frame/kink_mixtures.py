@@ -7,7 +7,7 @@ from functools import partial
 
 import numpy as np
 
-from framecheck.frame.geometry import OneFrame, point_stations, rows_at_point
+from framecheck.frame.geometry import OneFrame, point_stations
 from framecheck.frame.kinks import KinkSide, kinks_of
 from framecheck.frame.results import Bound, FrameSolution, MemberForces
 from framecheck.frame.soft_frame import SoftFrame, UnitTold
@@ -65,7 +65,6 @@ def _numbers(where: tuple[int, int], told: FrameSolution | UnitTold) -> Array:
 
 def row_on_leg(frame: Frame, line: MemberForces, side: KinkSide) -> int:
     """Return the row of a kink on one of its legs: of those at that place, the one whose axis is the leg's."""
-    member = frame.members[side.member]
-    there = rows_at_point(member, point_stations(frame, member), side.leg + side.end, line.stations)
+    there = line.rows_at_point(point_stations(frame, frame.members[side.member]), side.leg + side.end)
     along = side.out if side.end == 0 else -side.out
     return int(there[np.argmax(line.axes[there, 0] @ along)])

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, overload
 import numpy as np
 
 from framecheck.model.arrays import Array, BoolArray, IntArray, frozen
-from framecheck.model.frame import Frame, Member
+from framecheck.model.frame import SAME_STATION, Frame, Member
 from framecheck.model.joining import Action
 from framecheck.section.properties import SectionProperties
 from framecheck.value_class import array_class, value_class
@@ -104,6 +104,14 @@ class MemberForces:
     displacements: Array
     places: Array
     axes: Array
+
+    def rows_at_point(self, drawn: Sequence[float], number: int) -> IntArray:
+        """Return the rows at one of the member's points by its number; drawn: the stations of its points, m.
+
+        Its ends are its first and its last row: there arms may have moved them from the points.
+        """
+        at = self.stations[0] if number == 0 else self.stations[-1] if number == len(drawn) - 1 else drawn[number]
+        return np.flatnonzero(np.abs(self.stations - at) <= SAME_STATION)
 
 
 @array_class

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from framecheck.frame.geometry import point_stations, rows_at_point
+from framecheck.frame.geometry import point_stations
 from framecheck.model.frame import Member
 from framecheck.model.joints import ASKED, AtMemberEnd, AtPoint, Terminal
 from framecheck.model.weld_joints import Bracket
@@ -27,7 +27,7 @@ def compression_of(outcome: SolvedCase, bracket: Bracket) -> Mapping[str, float]
         drawn, place = point_stations(outcome.case.frame, member), member.points.index(point)
         for solution in outcome.solutions:
             line = solution.members[number]
-            for row in rows_at_point(member, drawn, place, line.stations).tolist():
+            for row in line.rows_at_point(drawn, place).tolist():
                 fields = line.sections[row].fields
                 if fields is not None:
                     known = True

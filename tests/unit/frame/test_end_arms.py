@@ -8,9 +8,9 @@ import numpy as np
 import pytest
 from pytest import approx
 
-from framecheck.frame.geometry import rows_at_point
 from framecheck.frame.joint_faces import JointFace
 from framecheck.frame.joints import hangs_of, seats_of
+from framecheck.frame.results import MemberForces
 from framecheck.model.arrays import Array
 from framecheck.model.frame import Frame, Make, MemberEnd
 from tests.unit.frame.frames import bar
@@ -52,6 +52,6 @@ def test_arms_that_leave_a_member_no_length_leave_it_as_it_is_drawn() -> None:
 
 def test_a_member_is_found_at_its_points_wherever_arms_moved_its_ends() -> None:
     """Its table begins at the arm, 0.03 m on from its first point; the middle one is where it is drawn."""
-    stations, drawn = np.array([0.03, 0.2, 0.2, 1.01]), (0.0, 0.2, 1.0)
-    bent = replace(bar("cross", "m", "t"), points=("m", "s", "t"))
-    assert [rows_at_point(bent, drawn, point, stations).tolist() for point in range(3)] == [[0], [1, 2], [3]]
+    none = np.zeros((4, 0))
+    line = MemberForces("cross", np.array([0.03, 0.2, 0.2, 1.01]), (), none, none, none, none, none)
+    assert [line.rows_at_point((0.0, 0.2, 1.0), point).tolist() for point in range(3)] == [[0], [1, 2], [3]]
