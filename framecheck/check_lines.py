@@ -10,6 +10,8 @@ import numpy as np
 
 from framecheck.checks.joint_forces import by_bound
 from framecheck.checks.joint_rows import Line, lines_of_blocks, worst_lines
+from framecheck.checks.seams import seam_stresses
+from framecheck.checks.welds.fillet import throat_stresses
 from framecheck.frame.kinks import kinks_of
 from framecheck.frame.member_mixtures import MemberMixtures
 from framecheck.frame.results import Bound, Buckling
@@ -103,8 +105,6 @@ def fatigue_lines(outcome: SolvedCase) -> Iterable[Line]:
     """Return the lines of the fatigue check, with what the checks of welds and bolts know of throats and bolts."""
     from framecheck.checks.bolts.check import bolt_loads
     from framecheck.checks.fatigue.check import check
-    from framecheck.checks.seams import seam_stresses
-    from framecheck.checks.welds.fillet import throat_stresses
 
     asked = outcome.case.fatigue
     if asked is None:

@@ -9,11 +9,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
+from framecheck.checks.heat import heat_marks
+from framecheck.checks.hole_places import hole_marks
 from framecheck.frame.report import LITTLE, common_crossings
 from framecheck.frame.solve import Structure, answers_of
 from framecheck.model.case import Case
 from framecheck.model.frame import Section
 from framecheck.model.loads import CaseLoads
+from framecheck.results.subjects import drilled
 from framecheck.section.properties import SectionProperties
 
 Loads = tuple[CaseLoads, ...]
@@ -59,15 +62,11 @@ def marks_of(
     """Return the stations that checks and readings ask for besides the frame's own, m by member."""
     found: dict[str, tuple[float, ...]] = {}
     if case.joints:
-        from framecheck.checks.hole_places import hole_marks
-        from framecheck.results.subjects import drilled
-
         found = hole_marks(case.frame, drilled(case))
     for reading in case.readings:
         found = {**found, reading.member: (*found.get(reading.member, ()), reading.station)}
     if not any(is_changed_by_welding(section) for section in case.frame.sections.values()):
         return found
-    from framecheck.checks.heat import heat_marks
 
     beams, pieces = structure.beams, structure.pieces
     first, last = beams.start[pieces.first], (beams.start + beams.length)[pieces.last]

@@ -10,6 +10,7 @@ import numpy as np
 from framecheck.check_lines import check_lines
 from framecheck.checks.clearances import gap_lines, gaps_of
 from framecheck.checks.joint_rows import Line, lines_of_blocks
+from framecheck.checks.seams import in_doubt
 from framecheck.errors import Fault, InputError
 from framecheck.every_fault import every_fault
 from framecheck.frame.buckling_mixtures import mixed_buckling
@@ -214,7 +215,6 @@ def stable_outcome(
     found = solved_under(prepared, case, answers, stable)
     if not prepared.loose:
         return found, stable
-    from framecheck.checks.seams import in_doubt
 
     held = found.under(Action.FULL)
     return found if in_doubt(held) else held.settled(), stable

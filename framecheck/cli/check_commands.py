@@ -21,8 +21,10 @@ from framecheck.cli.options import (
 from framecheck.cli.places import may_write, may_write_folder
 from framecheck.errors import InputError, UnsolvableError
 from framecheck.model.case import Case
-from framecheck.output.display import Units
-from framecheck.output.wording import verdict_line
+from framecheck.output.display import Units, wrapped
+from framecheck.output.first_screen import first_screen
+from framecheck.output.terminal import as_text
+from framecheck.output.wording import answer, verdict_line
 from framecheck.results.verdict import Verdict
 from framecheck.run import Results, prepare, run
 from framecheck.value_class import value_class
@@ -103,7 +105,6 @@ def opinion_text(opinion: SecondOpinion, units: Units) -> str:
 def drawn_text(results: Results, drawn: Results) -> str:
     """Return the answer as measured beside the one as drawn."""
     from framecheck.output.as_measured_text import sentences, table_of
-    from framecheck.output.display import wrapped
     from framecheck.output.test_sheet.text import shown
 
     said = (wrapped(line, screen_width()) for line in sentences(results, drawn))
@@ -131,19 +132,11 @@ def _text(results: Results, how: tuple[bool, bool], units: Units, origin: Origin
     """Return what is printed; how: quiet, full."""
     is_quiet, is_full = how
     if is_quiet:
-        from framecheck.output.display import wrapped
-        from framecheck.output.wording import answer
-
         said = wrapped(f"{answer(results, units)} {caution()}", screen_width())
         return f"{said}\n{wrapped(stamp([origin]), screen_width())}"
     if is_full:
-        from framecheck.output.display import wrapped
-        from framecheck.output.terminal import as_text
-
         whole = as_text(results, caution(), units, screen_width(), origin).rstrip("\n")
         return f"{whole}\n\n{wrapped(stamp([origin]), screen_width())}"
-    from framecheck.output.first_screen import first_screen
-
     return first_screen(results, caution(), units, screen_width(), origin).rstrip("\n")
 
 

@@ -24,10 +24,12 @@ from framecheck.cli.console import telling
 from framecheck.cli.drawings import library_beside
 from framecheck.cli.files import library, read_text
 from framecheck.cli.main import CAUTION
+from framecheck.cli.measured_case import with_fit
 from framecheck.cli.places import origins
 from framecheck.errors import Fault, InputError
 from framecheck.model.case import Case
 from framecheck.model.frame import Section
+from framecheck.output.display import wrapped
 from framecheck.section.store import SectionStore
 from framecheck.value_class import value_class
 from framecheck.versions import Origin, stamp
@@ -184,7 +186,6 @@ def read(path: str) -> Case:
     case = read_case(read_text(path), path, library_beside(path))
     if not case.measured_by:
         return case
-    from framecheck.cli.measured_case import with_fit
 
     return with_fit(case, path, section_store())
 
@@ -204,8 +205,6 @@ def picture(kind: str) -> Picture:
 
 def tell(text: str) -> None:
     """Print an answer, and below it by which version and from which files it was made."""
-    from framecheck.output.display import wrapped
-
     click.echo(f"{text}\n\n{wrapped(stamp(origins()), screen_width())}")
 
 

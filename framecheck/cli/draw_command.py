@@ -14,9 +14,17 @@ from framecheck.cli.files import write_whole
 from framecheck.cli.options import Finite, force_option, long_option, most_work, units_option
 from framecheck.cli.places import may_write
 from framecheck.errors import Fault, InputError
+from framecheck.frame.results import most_twisted
+from framecheck.output.charts.figures import along_figure, draw_twist_of, safety_figure, station_figure
+from framecheck.output.charts.figures import frame_figure as figure_of
+from framecheck.output.charts.frame_chart import Pictured
+from framecheck.output.charts.on_axes import as_bytes, new_figure
 from framecheck.output.display import Units, with_unit
+from framecheck.output.html_report.finding_page import along_of, case_drawn, spot_of, station_picture
+from framecheck.output.wording import picture_words, ringed_words, verdict_line
+from framecheck.results.places import found_at
 from framecheck.results.row import CheckResult
-from framecheck.results.summary import governing_bound
+from framecheck.results.summary import governing_bound, load_case_rows
 from framecheck.run import Results, run
 
 if TYPE_CHECKING:
@@ -69,7 +77,6 @@ def draw_command(
     shown_in, results = units or described.written_in, run(described, section_store(), most_work())
     names = [loads.name for loads in results.outcome.loads]
     number = governing_case(results) if load_case is None else chosen(names, load_case, "load case")
-    from framecheck.output.charts.on_axes import as_bytes
 
     row = row_of(results, number) if load_case is not None or results.governing is None else results.governing
     said = ": ".join(part for part in (names[number], said_of(results, row, number)) if part)
@@ -104,27 +111,17 @@ def row_of(results: Results, case: int) -> CheckResult | None:
 
 def governing_case(results: Results) -> int:
     """Return the number of the load case in which what governs is drawn: its own, else that in which most is used there."""
-    from framecheck.output.html_report.finding_page import spot_of
-
     spot = None if results.governing is None else spot_of(results, results.governing)
     return 0 if spot is None else spot.case
 
 
 def said_of(results: Results, row: CheckResult | None, case: int) -> str:
     """Return what governs a load case, beside what governs the whole."""
-    from framecheck.output.html_report.finding_page import case_drawn
-    from framecheck.output.wording import picture_words
-
     return ". ".join(part for part in (picture_words(results.governing, row), case_drawn(results.outcome, row, case)) if part)
 
 
 def frame_figure(results: Results, case: int, row: CheckResult | None, scale: float | None, units: Units) -> Figure:
     """Return the frame under the bound that governs the load case, the place of a row ringed."""
-    from framecheck.output.charts.figures import frame_figure as figure_of
-    from framecheck.output.charts.frame_chart import Pictured
-    from framecheck.output.wording import ringed_words
-    from framecheck.results.places import found_at
-
     name, bound = results.outcome.loads[case].name, governing_bound(results.outcome, row)
     worst = found_at(results.outcome, row, bound, case)
     ringed = "" if row is None else ringed_words(row, units)
@@ -134,9 +131,6 @@ def frame_figure(results: Results, case: int, row: CheckResult | None, scale: fl
 
 def member_figure(results: Results, case: int, member: str, units: Units) -> Figure:
     """Return a member's section forces and the share of what is allowed along it, where it uses most marked."""
-    from framecheck.output.charts.figures import along_figure
-    from framecheck.output.html_report.finding_page import along_of
-
     stress, name = stress_of(results, member, case), results.outcome.loads[case].name
     number = [each.name for each in results.outcome.case.frame.members].index(member)
     at = float(stress.forces.stations[(stress.nominal[:, case] / stress.strength[:, case]).argmax()])
@@ -146,10 +140,6 @@ def member_figure(results: Results, case: int, member: str, units: Units) -> Fig
 
 def factors_figure(results: Results) -> Figure:
     """Return how much of what is allowed every load case uses, under the verdict."""
-    from framecheck.output.charts.figures import safety_figure
-    from framecheck.output.wording import verdict_line
-    from framecheck.results.summary import load_case_rows
-
     title = f"How much of what is allowed each load case uses. {verdict_line(results.verdict)}"
     return safety_figure(load_case_rows(results.outcome, results.rows), title)
 
@@ -162,9 +152,6 @@ def stress_of(results: Results, member: str, case: int) -> MemberStress:
 
 def stress_figure(results: Results, case: int, member: str, units: Units) -> Figure:
     """Return a member's section with its stress, as it sits in the vehicle, at the station where it is worst in one load case."""
-    from framecheck.output.charts.figures import station_figure
-    from framecheck.output.html_report.finding_page import station_picture
-
     stress, outcome = stress_of(results, member, case), results.outcome
     at = int((stress.nominal[:, case] / stress.strength[:, case]).argmax())
     number = [each.name for each in outcome.case.frame.members].index(member)
@@ -178,10 +165,6 @@ def stress_figure(results: Results, case: int, member: str, units: Units) -> Fig
 
 def twist_figure(results: Results, units: Units) -> tuple[Figure, str]:
     """Return the twist along the rail that twists most in any load case, and the load case."""
-    from framecheck.frame.results import most_twisted
-    from framecheck.output.charts.figures import draw_twist_of
-    from framecheck.output.charts.on_axes import new_figure
-
     outcome = results.outcome
     found = most_twisted(outcome.case.frame, outcome.solutions)
     if found is None:

@@ -7,8 +7,13 @@ from typing import Any, TypeVar
 
 import click
 
+from framecheck.cli.files import library
 from framecheck.cli.options import LARGEST
 from framecheck.errors import Fault, InputError
+from framecheck.reading.diagnostics import Diagnostics, refuse_faults
+from framecheck.reading.kinds import AllowedSign, QuantityKind
+from framecheck.reading.test_targets import target_named
+from framecheck.reading.yamltext import Text
 from framecheck.rig.setup import AskedTest, ForceBy, HeldFront, RigKind, Suspension
 from framecheck.rig.targets import TestTarget
 
@@ -77,10 +82,6 @@ def asked_from(given: Mapping[str, Any]) -> AskedTest:
 
 def amount(option: str, text: str | None, quantity: str) -> float | None:
     """Return an amount written on the command line, SI, above zero; None where it is left out."""
-    from framecheck.reading.diagnostics import Diagnostics, refuse_faults
-    from framecheck.reading.kinds import AllowedSign, QuantityKind
-    from framecheck.reading.yamltext import Text
-
     if text is None:
         return None
     diagnostics = Diagnostics("")
@@ -94,9 +95,6 @@ def amount(option: str, text: str | None, quantity: str) -> float | None:
 def target_from(given: Mapping[str, Any]) -> TestTarget | None:
     """Return what is asked of the test: a named limit, or one's own."""
     if given["target_name"] is not None:
-        from framecheck.cli.files import library
-        from framecheck.reading.test_targets import target_named
-
         return target_named(library(), given["target_name"])
     stiffness = amount("--least-stiffness", given["least_stiffness"], "turning stiffness")
     sag = amount("--most-sag", given["most_sag"], "length")

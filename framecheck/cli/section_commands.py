@@ -23,10 +23,16 @@ from framecheck.cli.places import may_write, origins
 from framecheck.cli.section_places import worked_out
 from framecheck.errors import Fault, InputError
 from framecheck.model.case import Case
-from framecheck.model.frame import Section
-from framecheck.output.display import Units
+from framecheck.model.frame import Cut, Section
+from framecheck.model.shapes import Side
+from framecheck.output.display import Units, wrapped
+from framecheck.reading.diagnostics import Diagnostics, refuse_faults
+from framecheck.reading.kinds import AllowedSign, QuantityKind
+from framecheck.reading.yamltext import Text
 from framecheck.section.analysis import section_properties
+from framecheck.section.midline import midline_properties
 from framecheck.section.properties import SectionProperties
+from framecheck.study.second_opinion_section import opinion_of_section
 from framecheck.units import units_of
 
 if TYPE_CHECKING:
@@ -78,7 +84,6 @@ def section_command(
     if plot is not None and kind is not None:
         write_whole(plot, drawn(found, forces, picture(kind), shown_in))
         click.echo(f"wrote {plot}\n")
-    from framecheck.output.display import wrapped
 
     tell(wrapped(caution(), screen_width()))
     return code
@@ -91,8 +96,6 @@ def as_sold(section: Section) -> SectionProperties | None:
 
 def asked(both: Sequence[tuple[Section, SectionProperties]]) -> dict[str, SecondOpinion]:
     """Return the second opinion of every section, by name."""
-    from framecheck.study.second_opinion_section import opinion_of_section
-
     return {section.name: opinion_of_section(section, properties) for section, properties in both}
 
 
@@ -124,8 +127,6 @@ def write_json(
 
 def by_midline(section: Section) -> SectionProperties | None:
     """Return the section by mid-line theory, None where that theory has nothing to say of its shape."""
-    from framecheck.section.midline import midline_properties
-
     try:
         return midline_properties(section)
     except InputError:
@@ -200,10 +201,7 @@ def notch_command(
 
 def with_asked(case: Case, member: str, cut: str | None, wanted: Wanted) -> Case:
     """Return the case with the cut that is asked for on the command line."""
-    from framecheck.model.frame import Cut
-    from framecheck.model.shapes import Side
     from framecheck.run import section_at
-    from framecheck.section.analysis import section_properties
     from framecheck.study.notch import member_named, size_along, with_cut
 
     at, side, length, depth, radius = wanted
@@ -226,10 +224,6 @@ def with_asked(case: Case, member: str, cut: str | None, wanted: Wanted) -> Case
 
 def measured(option: str, text: str) -> float:
     """Return a length written on the command line, m; of a corner's radius and a place it may be zero."""
-    from framecheck.reading.diagnostics import Diagnostics, refuse_faults
-    from framecheck.reading.kinds import AllowedSign, QuantityKind
-    from framecheck.reading.yamltext import Text
-
     diagnostics = Diagnostics("")
     sign = AllowedSign.NOT_NEGATIVE if option in ("--radius", "--at") else AllowedSign.POSITIVE
     found = QuantityKind("length", sign).read(Text(0, text, quoted=True), option, diagnostics)

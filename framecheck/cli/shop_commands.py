@@ -97,8 +97,6 @@ def list_command(what: str, words: tuple[str, ...], units: Units | None) -> None
 
 def example_cases() -> dict[str, str]:
     """Return the example cases' texts by path."""
-    from framecheck.cli.files import data_folder
-
     return {str(file): file.read_text(encoding="utf-8") for file in sorted(data_folder("cases").glob("*.yaml"))}
 
 

@@ -21,6 +21,7 @@ from framecheck.cli.files import read_text, write_whole
 from framecheck.cli.options import force_option, strict_option, units_option
 from framecheck.cli.places import may_write, origins
 from framecheck.errors import Fault, InputError, UnsolvableError
+from framecheck.model.study import ChanceBy, Engine
 from framecheck.output.display import Units
 
 if TYPE_CHECKING:
@@ -159,7 +160,6 @@ def ranked(file: StudyFile, rows_file: str | None, executor: Executor | None, wo
     from itertools import chain
 
     from framecheck.cli.rows_file import taken_up
-    from framecheck.model.study import Engine
     from framecheck.output.rows_text import RowForm
     from framecheck.study.engines import confirmed, kept_of, run_variants
     from framecheck.study.sweep import shortlist, variants_of
@@ -258,7 +258,6 @@ def beside(
 
 def scattered(file: StudyFile, best: VariantRow, told: StudyRemarks, executor: Executor | None, workers: int) -> StudyRemarks:
     """Return what is told, with the best variant's scatter where the study asks for it."""
-    from framecheck.model.study import ChanceBy
     from framecheck.study.engines import run_rare, run_scatter
 
     study = file.study

@@ -11,12 +11,21 @@ from framecheck.cli.figures import figure_kind
 from framecheck.cli.files import write_whole
 from framecheck.cli.options import force_option, long_option, most_work, strict_option, units_option
 from framecheck.cli.places import may_write
+from framecheck.cli.section_places import worked_out
 from framecheck.frame.stiffness import FrameStiffness
 from framecheck.model.case import Case
-from framecheck.output.display import Units
+from framecheck.output.as_measured_text import ratings_table
+from framecheck.output.comparison import comparison_text, in_words, told_apart
+from framecheck.output.display import Units, wrapped
+from framecheck.output.frame_study_text import stiffness_text
+from framecheck.output.rating_text import rating_text
+from framecheck.output.wording import verdict_line
 from framecheck.results.verdict import Verdict
-from framecheck.run import prepare, solved
-from framecheck.study.compare import ComparedRow
+from framecheck.run import prepare, run, solved
+from framecheck.study.body import body_answers
+from framecheck.study.compare import ComparedRow, compare_results, compare_sections, stiffness_rows
+from framecheck.study.frame_measures import given_points, points_of, stiffness_of
+from framecheck.study.rate import ratings, refuse_long_ratings
 from framecheck.units import units_of
 from framecheck.value_class import value_class
 from framecheck.work import refuse_beyond
@@ -46,10 +55,6 @@ def compare_command(things: tuple[str, ...], is_strict: bool, units: Units | Non
     A, B ...: sections of the library by name, sections of a case file as FILE:SECTION, or case files. Exit code of case files: that
     of `check`, the highest of them.
     """
-    from framecheck.output.comparison import comparison_text, in_words
-    from framecheck.output.display import wrapped
-    from framecheck.output.wording import verdict_line
-
     if len(things) < 2:
         raise click.UsageError("give two or more sections, or two or more case files")
     found, width = cases(things) if all(map(is_file, things)) else sections(things), screen_width()
@@ -63,9 +68,6 @@ def compare_command(things: tuple[str, ...], is_strict: bool, units: Units | Non
 
 def sections(things: tuple[str, ...]) -> Comparison:
     """Return sections side by side."""
-    from framecheck.cli.section_places import worked_out
-    from framecheck.study.compare import compare_sections
-
     store = section_store()
     found = [(words, section) for words in things for section in sections_named(words)]
     plain = [section.name for _, section in found]
@@ -76,10 +78,6 @@ def sections(things: tuple[str, ...]) -> Comparison:
 
 def cases(things: tuple[str, ...]) -> Comparison:
     """Return solved cases side by side."""
-    from framecheck.output.comparison import told_apart
-    from framecheck.run import run
-    from framecheck.study.compare import compare_results, stiffness_rows
-
     store, described = section_store(), [read(each) for each in things]
     results = [run(each, store, most_work()) for each in described]
     names = told_apart([each.title for each in described], things)
@@ -99,9 +97,6 @@ Pair = tuple[str, str]
 @units_option
 def stiffness_command(case: str, front: Pair | None, rear: Pair | None, figure: str | None, units: Units | None) -> int:
     """Twist and bend the bare frame of CASE between its axles: stiffness, twist along it, share of each member."""
-    from framecheck.output.frame_study_text import stiffness_text
-    from framecheck.study.body import body_answers
-
     kind = None if figure is None else figure_kind(figure, "--figure")
     described = read(case)
     may_write(figure)
@@ -118,8 +113,6 @@ def stiffness_command(case: str, front: Pair | None, rear: Pair | None, figure: 
 
 def measured(case: Case, front: Pair | None, rear: Pair | None) -> tuple[FrameStiffness, ...]:
     """Return the stiffness between the points asked for, else between the vehicle's axles."""
-    from framecheck.study.frame_measures import given_points, points_of, stiffness_of
-
     if (front is None) != (rear is None):
         raise click.UsageError("--front and --rear go together")
     points = points_of(case) if front is None or rear is None else given_points(case, front, rear)
@@ -151,9 +144,6 @@ def rate_command(case: str, is_strict: bool, units: Units | None) -> int:
 
     Exit code: that of `check`; 1 also where a rating is less than the load in the case.
     """
-    from framecheck.output.rating_text import rating_text
-    from framecheck.study.rate import ratings, refuse_long_ratings
-
     described = read(case)
     prepared = prepare(described, section_store())
     refuse_beyond(most_work(), described, prepared.structures)
@@ -168,8 +158,6 @@ def rate_command(case: str, is_strict: bool, units: Units | None) -> int:
 
 def drawn_text(drawn: Case, found: tuple[Rating, ...], units: Units) -> str:
     """Return the ratings as drawn beside those as measured."""
-    from framecheck.output.as_measured_text import ratings_table
     from framecheck.output.test_sheet.text import shown
-    from framecheck.study.rate import ratings
 
     return shown(ratings_table(tuple(ratings(prepare(drawn, section_store()), drawn)), found, units), screen_width())

@@ -13,6 +13,19 @@ from framecheck.cli.places import may_write, origins
 from framecheck.cli.rig_options import asked_from, rig_options, target_from
 from framecheck.model.case import Case
 from framecheck.output.display import Units
+from framecheck.output.test_sheet.also import Also
+from framecheck.output.test_sheet.fitted_case import fitted_case
+from framecheck.output.test_sheet.json_text import as_json as sheet_as_json
+from framecheck.output.test_sheet.measured_json import as_json
+from framecheck.output.test_sheet.measured_text import as_text
+from framecheck.output.test_sheet.text import as_text as sheet_as_text
+from framecheck.reading.shop_readings import read_record
+from framecheck.rig.change import change_of
+from framecheck.rig.fit import DEFAULT
+from framecheck.rig.fitted import fit_of
+from framecheck.rig.measured import measured
+from framecheck.rig.sheet import sheet_of
+from framecheck.rig.unknowns import Sort
 from framecheck.section.store import SectionStore
 from framecheck.value_class import value_class
 
@@ -73,9 +86,6 @@ def test_command(
 
 def write_sheet(case: str, files: tuple[str | None, str | None], units: Units | None, rig: dict[str, Any]) -> int:
     """Write the sheet of a test that is to be made."""
-    from framecheck.output.test_sheet.text import as_text
-    from framecheck.rig.sheet import sheet_of
-
     described, origin = read_with_origin(case)
     file, json_file = files
     may_write(*files)
@@ -86,11 +96,9 @@ def write_sheet(case: str, files: tuple[str | None, str | None], units: Units | 
 
         write_whole(file, as_html(sheet, caution(), shown_in, origin))
     if json_file is not None:
-        from framecheck.output.test_sheet.json_text import as_json
-
-        write_whole(json_file, as_json(sheet, caution(), origin))
+        write_whole(json_file, sheet_as_json(sheet, caution(), origin))
     if "-" not in files:
-        tell(as_text(sheet, caution(), shown_in, screen_width()))
+        tell(sheet_as_text(sheet, caution(), shown_in, screen_width()))
     return 0
 
 
@@ -110,11 +118,6 @@ def read_back(
     case: str, readings: tuple[str, ...], files: tuple[str | None, str | None], units: Units | None, of: tuple[Asking, dict[str, Any]]
 ) -> int:
     """Tell what readings say, and what a fit to them says."""
-    from framecheck.output.test_sheet.also import Also
-    from framecheck.output.test_sheet.measured_text import as_text
-    from framecheck.reading.shop_readings import read_record
-    from framecheck.rig.measured import measured
-
     asking, rig = of
     described, origin = read_with_origin(case)
     described = described.as_drawn or described  # readings are told against the drawing, not against an earlier fit
@@ -130,12 +133,8 @@ def read_back(
 
         write_whole(files[0], as_html(found, caution(), shown_in, also))
     if files[1] is not None:
-        from framecheck.output.test_sheet.measured_json import as_json
-
         write_whole(files[1], as_json(found, caution(), origin, also))
     if asking.case_file is not None and fit is not None:
-        from framecheck.output.test_sheet.fitted_case import fitted_case
-
         write_whole(asking.case_file, fitted_case(read_text(case), fit, [each for each in origins() if each != origin]))
     if "-" not in (*files, asking.case_file):
         tell(as_text(found, caution(), shown_in, screen_width(), also))
@@ -146,10 +145,6 @@ def fit_to(case: Case, found: list[MeasuredTest], asking: Asking, store: Section
     """Return the fit that is asked for."""
     if not asking.is_fitted:
         return None
-    from framecheck.rig.fit import DEFAULT
-    from framecheck.rig.fitted import fit_of
-    from framecheck.rig.unknowns import Sort
-
     sorts = {"joints": (Sort.JOINTS,), "kinks": (Sort.KINKS,), "splices": (Sort.SPLICES,), "walls": (Sort.WALLS,),
              "panels": (Sort.PANELS,), "modulus": (Sort.MODULUS,), "body": (Sort.TORSION, Sort.BENDING)}  # fmt: skip
     wanted = tuple(sort for each in asking.wanted for sort in sorts[each])
@@ -160,10 +155,6 @@ def change_to(case: Case, before: MeasuredTest, asking: Asking, rig: dict[str, A
     """Return what readings after a change say beside those before it."""
     if asking.after is None:
         return None
-    from framecheck.reading.shop_readings import read_record
-    from framecheck.rig.change import change_of
-    from framecheck.rig.measured import measured
-
     changed = case if asking.after_case is None else read(asking.after_case)
     record = read_record(read_text(asking.after), asking.after, asked_from(rig))
     return change_of(before, measured(changed.as_drawn or changed, record, section_store(), target_from(rig)))

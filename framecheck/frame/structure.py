@@ -26,6 +26,7 @@ from framecheck.frame.linear import Factored
 from framecheck.frame.number_cache import NumberStore
 from framecheck.frame.results import Bound, Shell
 from framecheck.frame.splice_ties import ties_of
+from framecheck.frame.stated_body import body_springs
 from framecheck.frame.supports import Links, links_of
 from framecheck.frame.warping import warp_ties
 from framecheck.model.arrays import Array, IntArray, Vector
@@ -210,8 +211,6 @@ def _division(frame: Frame) -> DividedSheet | None:
 
 
 def _body(frame: Frame, bound: Bound) -> BodySprings | None:
-    from framecheck.frame.stated_body import body_springs
-
     return body_springs(frame, bound)
 
 

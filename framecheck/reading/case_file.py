@@ -11,9 +11,13 @@ from framecheck.model.case import Case, Doubt, LoadCase, Sum, Targets
 from framecheck.model.loads import CaseLoads
 from framecheck.model.shop_tables import Material
 from framecheck.reading.blocks.common import vector
+from framecheck.reading.build.as_measured import found_by_test
 from framecheck.reading.build.doubts import doubt_geometry, doubt_materials, doubt_sections
 from framecheck.reading.build.frame import frame_of
 from framecheck.reading.build.frame_builder import FrameBuilder
+from framecheck.reading.build.joint_context import JointContext
+from framecheck.reading.build.joints import joints_of
+from framecheck.reading.build.life import fatigue_of, with_kinks
 from framecheck.reading.build.loads import (
     default_cases,
     refuse_clashes,
@@ -23,12 +27,16 @@ from framecheck.reading.build.loads import (
     vehicle_cases,
     written_case,
 )
+from framecheck.reading.build.plates import plate_of
 from framecheck.reading.build.sections import SectionCatalogue
+from framecheck.reading.build.splice_joints import splice_joints
 from framecheck.reading.build.strength import accepted_of, readings_of, strength_of
+from framecheck.reading.build.vehicle import bodies_of, gear_of, vehicle_of
 from framecheck.reading.diagnostics import RENAME, Diagnostics, Missing, Taken, listed, refuse_faults, units_written
 from framecheck.reading.form import Record
 from framecheck.reading.library import Library, material_of
 from framecheck.reading.load_items import LoadItem
+from framecheck.reading.shop_tables import joint_tables
 from framecheck.reading.whole_case import (
     add_faults_of_a_run,
     case_form,
@@ -39,6 +47,7 @@ from framecheck.reading.whole_case import (
     sound_blocks,
 )
 from framecheck.reading.yamltext import FilePlaces, YamlBlock, parse
+from framecheck.rig.applied import as_measured
 from framecheck.vehicle.load_cases import runnable_kinds
 
 if TYPE_CHECKING:  # rooms that a case may not need are entered late
@@ -102,9 +111,6 @@ def with_body(diagnostics: Diagnostics, catalogue: SectionCatalogue, record: Rec
 
 def measured_case(diagnostics: Diagnostics, case: Case, found: Record) -> Case:
     """Return the case as a test found it; InputError: walls of a section that is none, a kind of end or a body that is none."""
-    from framecheck.reading.build.as_measured import found_by_test
-    from framecheck.rig.applied import as_measured
-
     return as_measured(case, found_by_test(diagnostics, case.frame, found))
 
 
@@ -197,7 +203,6 @@ def carried_by(builder: FrameBuilder, record: Record) -> tuple[Vehicle | None, t
     """Return the vehicle, and what of it is a stiff body on mounts."""
     if record["vehicle"] is None:
         return None, ()
-    from framecheck.reading.build.vehicle import bodies_of, vehicle_of
 
     return vehicle_of(builder, record["vehicle"]), bodies_of(builder, record["vehicle"])
 
@@ -209,19 +214,14 @@ def rolling_on(builder: FrameBuilder, record: Record) -> RunningGear | None:
         return None
     if record["vehicle"] is not None:
         builder.diagnostics.refuse(asked.line, asked.subject, "stands beside a 'vehicle'", "keep one of the two")
-    from framecheck.reading.build.vehicle import gear_of
 
     return gear_of(builder, asked)
 
 
 def joined_by(builder: FrameBuilder, record: Record, library: Library) -> tuple[tuple[Joint, ...], JointTables | None]:
     """Return the joints, and the tables they are checked by."""
-    from framecheck.reading.shop_tables import joint_tables
-
     if not record["joints"] and not builder.splices:
         return (), joint_tables(library) if len(builder.members) > 1 else None
-    from framecheck.reading.build.joints import joints_of
-    from framecheck.reading.build.splice_joints import splice_joints
 
     return (*joints_of(builder, record["joints"], library), *splice_joints(builder)), joint_tables(library)
 
@@ -236,7 +236,6 @@ def worn_by(
     """Return the fatigue check that is asked for."""
     if record["fatigue"] is None:
         return None
-    from framecheck.reading.build.life import fatigue_of, with_kinks
 
     asked = fatigue_of(builder, record["fatigue"], library, case.joints, runs)
     return asked if builder.diagnostics.faults else with_kinks(asked, case.frame, library)
@@ -246,8 +245,6 @@ def guarded_by(builder: FrameBuilder, record: Record, library: Library) -> tuple
     """Return the skid plates."""
     if not record["plates"]:
         return ()
-    from framecheck.reading.build.joint_context import JointContext
-    from framecheck.reading.build.plates import plate_of
 
     return tuple(plate_of(JointContext(builder, library), each) for each in record["plates"])
 

@@ -9,6 +9,7 @@ from dataclasses import replace
 from typing import Any
 
 from framecheck.errors import Fault, InputError
+from framecheck.every_fault import every_fault
 from framecheck.model.case import Case
 from framecheck.reading.blocks.common import MATERIALS
 from framecheck.reading.blocks.frame import FRAME
@@ -264,8 +265,6 @@ def subject_of(entry: Record | LoadItem) -> str:
 
 def add_faults_of_a_run(diagnostics: Diagnostics, case: Case) -> None:
     """Note what would show when a case is run, of lines that have no fault yet."""
-    from framecheck.every_fault import every_fault  # loads what solves, for a case that won't be solved
-
     told = {fault.place for fault in diagnostics.faults}
     found = every_fault(case, InputError(()), None, None).faults
     diagnostics.faults += [fault for fault in found if fault.place not in told]

@@ -14,10 +14,19 @@ import numpy as np
 from framecheck.frame.results import Bound, FrameSolution, MemberForces
 from framecheck.model.arrays import Array
 from framecheck.model.case import Case
-from framecheck.model.duty import Fatigue
+from framecheck.model.duty import DetailClass, Fatigue, SurfaceFinish
 from framecheck.model.frame import Frame, Member, sections_at
 from framecheck.model.shape_parts import shapes_within
-from framecheck.model.shop_tables import Material, Seen
+from framecheck.model.shop_tables import (
+    BoltGrade,
+    CripplingRow,
+    EdgeDistance,
+    Electrode,
+    LeastLeg,
+    Material,
+    Seen,
+    Surface,
+)
 from framecheck.results.row import CheckResult, Mode
 from framecheck.results.subjects import Subject, Thing
 from framecheck.stress import SolvedCase
@@ -126,9 +135,6 @@ def metals_of(case: Case, row: CheckResult) -> Iterator[Material]:
 
 def kind_of(row: object) -> Behind:
     """Return what kind of row a row is."""
-    from framecheck.model.duty import DetailClass, SurfaceFinish
-    from framecheck.model.shop_tables import BoltGrade, CripplingRow, EdgeDistance, Electrode, LeastLeg, Surface
-
     kinds: Mapping[type, Behind] = {
         BoltGrade: Behind.BOLT, Surface: Behind.FACES, Electrode: Behind.FILLER, EdgeDistance: Behind.EDGE, LeastLeg: Behind.LEG,
         CripplingRow: Behind.WEB, DetailClass: Behind.LIFE, SurfaceFinish: Behind.LIFE,

@@ -15,6 +15,7 @@ from framecheck.model.suspension import CoilSpring, LeafSpring
 from framecheck.results.ledger import is_kinked
 from framecheck.results.subjects import Open, Question, Thing, left_open
 from framecheck.stress import SolvedCase
+from framecheck.vehicle.statics import is_determinate
 
 CASE_FILE = "case file"
 """What the source of a load factor says where the file gives it."""
@@ -125,7 +126,6 @@ def of_levels(case: Case) -> Iterator[Open]:
     """Yield that axles of a running gear share by their springs, as if these touched together."""
     if case.gear is None:
         return
-    from framecheck.vehicle.statics import is_determinate
 
     if not is_determinate(case.gear):
         reason = "they share the load by their springs as if all of them touched together before the weight came on"

@@ -15,11 +15,14 @@ from framecheck.model.joining import Action, ContinuousWeld
 from framecheck.model.shape_parts import built_up_in
 from framecheck.model.shapes import Drilled, GivenProperties, Shape, Sleeve
 from framecheck.section.mesh import MesherMissingError, require_mesher
+from framecheck.section.outline_built_up import box_sides, cut_parts, drilled_walls, parts_of
 from framecheck.section.parts import Parts, loosened
 from framecheck.section.properties import SectionProperties, UnitFields, metal_notes
 from framecheck.section.shape_geometry import Lips, lips_of
 from framecheck.section.store import SectionStore, decoded, encoded, section_key
+from framecheck.section.touch import cut_depth_faults, part_faults
 from framecheck.section.validate import cut_faults, refuse, section_faults
+from framecheck.section.walls import cut_walls, in_metals, walls_of
 
 Compute = Callable[[], SectionProperties]
 
@@ -61,8 +64,6 @@ def _computed(section: Section) -> SectionProperties:
         require_mesher()
     except MesherMissingError as missing:
         return _by_mid_line(section, missing)
-    from framecheck.section.outline_built_up import parts_of
-    from framecheck.section.touch import part_faults
 
     parts = parts_of(section.shape)
     refuse(part_faults(section, parts))
@@ -87,7 +88,6 @@ def with_lips(section: Section, found: SectionProperties) -> SectionProperties:
 def _meshed(section: Section, parts: Parts) -> SectionProperties:
     """Return the meshed section; a drilled one from its base."""
     from framecheck.section.meshed_section import meshed_properties
-    from framecheck.section.walls import in_metals, walls_of
 
     if isinstance(section.shape, Drilled):
         return _drilled(section, section.shape, parts)
@@ -98,7 +98,6 @@ def _meshed(section: Section, parts: Parts) -> SectionProperties:
 def _drilled(section: Section, shape: Drilled, net: Parts) -> SectionProperties:
     """Return a drilled section from its meshed base."""
     from framecheck.section.meshed_section import drilled_loose, drilled_properties
-    from framecheck.section.outline_built_up import drilled_walls, parts_of
 
     base, whole = replace(section, shape=shape.base, action=Action.FULL), parts_of(shape.base)
     full = _meshed(base, whole)
@@ -120,9 +119,6 @@ def _notched(section: Section, cut: Cut) -> SectionProperties:
     """Return the meshed net section."""
     require_mesher()
     from framecheck.section.meshed_section import meshed_properties
-    from framecheck.section.outline_built_up import box_sides, cut_parts, parts_of
-    from framecheck.section.touch import cut_depth_faults, part_faults
-    from framecheck.section.walls import cut_walls, in_metals, walls_of
 
     whole = parts_of(section.shape)
     refuse((*part_faults(section, whole), *cut_depth_faults(section, cut, whole)))

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import struct
 from dataclasses import replace
+from functools import lru_cache
 from hashlib import blake2b
 from typing import Protocol
 from zlib import crc32
@@ -91,8 +92,12 @@ def encoded(properties: SectionProperties) -> bytes:
     return HEADER.pack(MAGIC, crc32(body), *counts) + body
 
 
+@lru_cache(maxsize=64)
 def decoded(content: bytes, section: Section) -> SectionProperties | None:
-    """Return stored numbers under a section's name and material; None where the bytes are damaged or foreign."""
+    """Return stored numbers under a section's name and material; None where the bytes are damaged or foreign.
+
+    Of the same section the very same, so that what the checks found of it stands for the next variant of a study.
+    """
     if len(content) < HEADER.size:
         return None
     magic, checksum, points, walls, seams, metals, shares, length = HEADER.unpack_from(content)

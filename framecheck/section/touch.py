@@ -11,7 +11,7 @@ from framecheck.model.shape_parts import part_count
 from framecheck.model.shapes import Drilled, OutlinePolygon, Plated, Shape, Side
 from framecheck.section.faults_pieces import Found, mm
 from framecheck.section.outline import MM
-from framecheck.section.outline_built_up import HoleIn, box_sides, holes_in
+from framecheck.section.outline_built_up import HoleIn, box_sides, holes_in, parts_of
 from framecheck.section.parts import Bond, Parts
 
 if TYPE_CHECKING:
@@ -67,7 +67,6 @@ def _hole_faults(shape: Shape) -> Found:
     """Yield holes that miss their wall or run into the next one."""
     if not isinstance(shape, Drilled):
         return
-    from framecheck.section.outline_built_up import parts_of
 
     for each in holes_in(shape.base, parts_of(shape.base), shape.holes):
         yield from _one_hole(each)

@@ -12,6 +12,7 @@ from framecheck.model.arrays import Vector
 from framecheck.model.frame import Section
 from framecheck.model.shapes import GivenProperties
 from framecheck.model.shop_tables import Material
+from framecheck.section.outline_built_up import parts_of
 from framecheck.section.parts import Bond, Parts
 from framecheck.section.properties import SectionProperties
 from framecheck.value_class import value_class
@@ -92,7 +93,6 @@ def opinion_of_section(section: Section, ours: SectionProperties) -> SecondOpini
     """Return what sectionproperties makes of a section's outline, beside ours."""
     if isinstance(section.shape, GivenProperties):
         return opinion(section, "nothing", (), ("its numbers are given, so there is no outline to mesh",))
-    from framecheck.section.outline_built_up import parts_of
 
     parts = parts_of(section.shape)
     found = analysed(section, parts)

@@ -28,6 +28,7 @@ from framecheck.vehicle.balance import (
 )
 from framecheck.vehicle.clearance import on_a_wheel, wheel_travel
 from framecheck.vehicle.combining import combined
+from framecheck.vehicle.gear_cases import gear_loads
 from framecheck.vehicle.masses import MassProperties, wheels_of
 from framecheck.vehicle.runnable import KindOfLoadCase
 from framecheck.vehicle.scene import Carried, ExternalForces, Scene, vector
@@ -83,8 +84,6 @@ def all_vehicle_loads(case: Case, frame_mass: MassProperties) -> tuple[VehicleLo
     if not case.load_cases:
         return ()
     if case.gear is not None:
-        from framecheck.vehicle.gear_cases import gear_loads
-
         return gear_loads(case, frame_mass)
     scene = scene_of(case, frame_mass)
     actions = {each.name: found for each in case.load_cases if isinstance(found := action_of(scene, each), ExternalForces)}

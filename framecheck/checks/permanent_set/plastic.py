@@ -119,28 +119,27 @@ def tube_used(pull: Array, bending: tuple[Array, Array], shares: tuple[float, fl
     return np.asarray(np.where(pull >= 1.0, 1e3, parts[0] + parts[1]), dtype=np.float64)
 
 
-def used(strengths: Plastic, forces: Array) -> Array:
-    """Return what forces (..., 9) use of the plastic section, (...,), 1: the limit.
-
-    Tubes by EN 1993-1-1:2005, eq. (6.41); all others by the plain sum of eq. (6.2). Shear and twist lower yield for all of it.
-    """
+def shares_of(strengths: Plastic, forces: Array) -> tuple[Array, ...]:
+    """Return V / Vpl, T / Tpl, N / Npl, Mv / Mpl, Ms / Mpl and B / Bpl of forces (..., 9), each (...,); 0 where none acts."""
     size = np.abs(forces)
+    pairs = ((0, strengths.pull), (4, strengths.vertical), (5, strengths.sideways), (6, strengths.bimoment))
     shear = np.maximum(size[..., 1] / strengths.shear_sideways, size[..., 2] / strengths.shear_vertical)
-    left = 1 - shear_loss(shear, size[..., 3] / strengths.twist)
     with np.errstate(divide="ignore", invalid="ignore"):
-        pull, vertical, sideways, warping = (
-            np.where(each > 0, each / (left * strength), 0.0)
-            for each, strength in (
-                (size[..., 0], strengths.pull),
-                (size[..., 4], strengths.vertical),
-                (size[..., 5], strengths.sideways),
-                (size[..., 6], strengths.bimoment),
-            )
-        )
-    plain = pull + vertical + sideways + warping
-    if strengths.tube_shares is not None:
-        plain = tube_used(pull, (vertical, sideways), strengths.tube_shares) + warping
-    return np.where(left <= 0, 1e3, plain)
+        parts = (np.where(size[..., column] > 0, size[..., column] / strength, 0.0) for column, strength in pairs)
+        return shear, size[..., 3] / strengths.twist, *parts
+
+
+def used(shares: tuple[Array, ...], times: Array, tube: tuple[float, float] | None) -> Array:
+    """Return what forces grown so many times (...,) use of the plastic section, (...,), 1: the limit; shares: `shares_of`.
+
+    Tubes by EN 1993-1-1:2005, eq. (6.41), tube: their shares; all others by the plain sum of eq. (6.2). Shear and twist lower yield
+    for all of it.
+    """
+    left = 1 - shear_loss(times * shares[0], times * shares[1])
+    scale = times / np.maximum(left, 1e-9)
+    pull, vertical, sideways, warping = (scale * each for each in shares[2:])
+    plain = pull + vertical + sideways if tube is None else tube_used(pull, (vertical, sideways), tube)
+    return np.where(left <= 0, 1e3, plain + warping)
 
 
 def largest_factor(strengths: Plastic, forces: Array, least: Array) -> Array:
@@ -149,9 +148,9 @@ def largest_factor(strengths: Plastic, forces: Array, least: Array) -> Array:
     Never less than `least`, the factor at first yield: a stress that nowhere passes yield can be borne (static theorem of
     plasticity). A gain beyond four times is not counted.
     """
-    low, high = least, 4 * least
+    shares, low, high = shares_of(strengths, forces), least, 4 * least
     for _ in range(20):
         middle = np.sqrt(low * high)
-        within = used(strengths, middle[..., None] * forces) <= 1.0
+        within = used(shares, middle, strengths.tube_shares) <= 1.0
         low, high = np.where(within, middle, low), np.where(within, high, middle)
     return low

@@ -13,6 +13,8 @@ from framecheck.frame.joint.data import Outline
 from framecheck.frame.joint.outlines import outline_of
 from framecheck.frame.joint_faces import JointFace, rails_at
 from framecheck.frame.joints import seats_of
+from framecheck.frame.kink_bends import tightest_bend, widest_bend
+from framecheck.frame.kinks import kinks_of, leg_length
 from framecheck.frame.member_ends import first_end, last_end, sides_of
 from framecheck.model.frame import LAID, STANDING, Frame, Kinks, Make, Member, MemberEnd, Section, Stretch
 from framecheck.model.joining import LEAST_PLATE, EndFinish, GussetPair
@@ -160,9 +162,6 @@ def refuse_tight_bends(builder: FrameBuilder, frame: Frame) -> None:
 
 def wide_bends(frame: Frame) -> Iterator[tuple[str, str]]:
     """Yield the member of each bend whose pull lies far beside the line that is drawn, and how far."""
-    from framecheck.frame.kink_bends import widest_bend
-    from framecheck.frame.kinks import kinks_of
-
     for kink in kinks_of(frame):
         if kink.radius is not None and kink.is_said and kink.radius > widest_bend(kink) * (1 + SHARE_OF_A_HAIR):
             away = length(kink.radius * (1 / cos(kink.turn / 2) - 1))
@@ -171,9 +170,6 @@ def wide_bends(frame: Frame) -> Iterator[tuple[str, str]]:
 
 def tight_bends(frame: Frame) -> Iterator[tuple[str, str, str]]:
     """Yield member, fault and remedy of each bend that does not fit."""
-    from framecheck.frame.kink_bends import tightest_bend
-    from framecheck.frame.kinks import kinks_of, leg_length
-
     reach: dict[tuple[int, int], float] = {}
     for kink in kinks_of(frame):
         if kink.radius is None or not kink.is_said:

@@ -17,6 +17,7 @@ from framecheck.reading.build.part_metals import metals_of
 from framecheck.reading.diagnostics import Diagnostics, length
 from framecheck.reading.form import Record
 from framecheck.reading.library import Library
+from framecheck.reading.shop_tables import welds_of
 from framecheck.section.validate import section_faults
 
 if TYPE_CHECKING:  # the room of drawings is entered where a section is drawn
@@ -201,8 +202,6 @@ def joined(catalogue: SectionCatalogue, record: Record | ContinuousWeld) -> Join
 
 def weld_shear(catalogue: SectionCatalogue, record: Record) -> float:
     """Return the shear strength of a seam's weld metal, Pa; one for another metal than the section's is refused."""
-    from framecheck.reading.shop_tables import welds_of
-
     row = next((row for row in welds_of(catalogue.library).electrodes if row.name == record["electrode"]), None)
     if row is None:
         return default_shear(catalogue)
@@ -216,7 +215,6 @@ def default_shear(catalogue: SectionCatalogue) -> float:
     """Return the shear strength of weld metal that is not named (or refused elsewhere), Pa: E70 on steel, the weakest on aluminium."""
     if catalogue.metal_being_built() == "steel":
         return E70_SHEAR
-    from framecheck.reading.shop_tables import welds_of
 
     return min(row.shear for row in welds_of(catalogue.library).electrodes if row.metal != "steel")
 
