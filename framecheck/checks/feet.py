@@ -186,12 +186,12 @@ def foot_of(
     on, own = frame.sections[seat.on], frame.sections[seat.of]
     toward, axes = way_into(frame, member, terminal is Terminal.START), foot_axes(frame, of, seat)
     left, _ = drawn_axes(toward if first == 0 else -toward, member)
-    shift = np.array(made.arm)
-    branch = branch_of(own, turn[0], float(shift @ axes[2]))
-    arm = foot_on_face(seat, shift) + axes[1] * seat.chord.wall / 2
+    foot = foot_on_face((seat.arm, seat.axes[1]), np.array(made.arm))
+    branch = branch_of(own, turn[0], float(foot @ axes[2]))
+    arm = foot + axes[1] * seat.chord.wall / 2
     return EndOnWall(
         member.name, member.points[first], terminal, made,
-        wall_of(frame, on, seat, passing, (branch.h1, frame.members.index(member))), branch,
+        wall_of(frame, on, seat, passing, (branch.h1, frame.members.index(member), float(foot @ axes[0]))), branch,
         frozen(arm), frozen(axes),
         1.0 if float(left @ axes[0 if turn[0] else 2]) >= 0.0 else -1.0,
         float(toward @ axes[0]),
@@ -239,23 +239,25 @@ def branch_of(section: Section, upright: bool, offset: float) -> BranchEnd:
 
 
 def wall_of(
-    frame: Frame, section: Section, seat: JointFace, passing: tuple[MemberRun, int] | None, branch: tuple[float, int]
+    frame: Frame, section: Section, seat: JointFace, passing: tuple[MemberRun, int] | None, branch: tuple[float, int, float]
 ) -> MetWall:
-    """Return the wall that is met; branch: its h1, and its place in the frame."""
-    chord, (h1, number) = seat.chord, branch
-    left = 0.0 if passing is None else open_length(frame, *passing, number) - h1 / 2
+    """Return the wall that is met; branch: its h1, its place in the frame, and how far along the rail it stands from the point."""
+    chord, (h1, number, beside) = seat.chord, branch
+    left = 0.0 if passing is None else open_length(frame, passing, number, beside) - h1 / 2
     return MetWall(kind_of(section.shape), chord.depth, chord.width, chord.wall, metal_of(section), left)
 
 
-def open_length(frame: Frame, run: MemberRun, number: int, branch: int) -> float:
+def open_length(frame: Frame, place: tuple[MemberRun, int], branch: int, beside: float) -> float:
     """Return how far a rail's nearest open end is, m: one at which nothing else begins, ends or passes; inf where none is open.
 
+    From so far beside a point of its run, towards its last one.
     The branch itself, by its place in the frame, leaves the end open: it stands half beyond it. A rail that runs on has no end there.
     """
+    run, number = place
     if run.is_ring:
         return float("inf")
     legs, own = lengths(frame, run.points), run.numbers | {branch}
-    ends = (run.points[0], first_end(run), sum(legs[:number])), (run.points[-1], last_end(run), sum(legs[number:]))
+    ends = (run.points[0], first_end(run), sum(legs[:number]) + beside), (run.points[-1], last_end(run), sum(legs[number:]) - beside)
     closed = {point for n, each in enumerate(frame.members) if n not in own for point in each.points}
     found = [away for point, made, away in ends if made.cap.finish is not EndFinish.RUNS_ON and point not in closed]
     return min(found, default=float("inf"))

@@ -28,11 +28,12 @@ by half. Judgement, no source: no shell of such a joint was made."""
 @value_class
 class BranchTurn:
     """A branch's end in one quarter turn. share: how far it counts, all of one end to 1; bare: it has gussets that stand on no wall of
-    it, which no model covers."""
+    it, which no model covers; over: how much of what may reach over the wall's edge does, 0 to 1."""
 
     branch: Branch
     share: float = 1.0
     bare: bool = False
+    over: float = 0.0
 
 
 @array_class
@@ -101,6 +102,8 @@ def _sign(cosine: float) -> int:
     return 1 if cosine >= 0.0 else -1
 
 
+EDGE = 1e-6
+"""m; what reaches less over an edge is flush with it."""
 LEAST_FOOTING = 0.25
 """Share of a branch's depth that is taken to stand on the rail's face, however far it reaches over the edge."""
 
@@ -115,9 +118,23 @@ def moved_across(branch: Branch, by: float, face: Point) -> Branch:
 
 
 def standing_at(chord: Chord, turn: BranchTurn, across: float) -> BranchTurn:
-    """Return a branch as far off the middle of its face as its arm says, m, where that can be meshed."""
+    """Return a branch that stands so far off the middle of its face, m, where that can be meshed: elsewhere in the middle, and all
+    that it stands off counts as reaching over the edge.
+    """
     moved = moved_across(turn.branch, across, chord.face) if abs(across) > SAME_STATION else turn.branch
-    return replace(turn, branch=moved) if can_be_meshed(chord, moved) else turn
+    if can_be_meshed(chord, moved):
+        return replace(turn, branch=moved, over=share_over(chord, turn.branch, across))
+    return replace(turn, over=min(1.0, 2 * abs(across) / (chord.face[1] - chord.face[0])))
+
+
+def share_over(chord: Chord, branch: Branch, across: float) -> float:
+    """Return how much of a branch so far off the middle of its face, m, reaches over the edge: 1 where no more than its least footing
+    stands on it. Outside to outside; one that is wider than the face is refused where its make is said.
+    """
+    low, high = branch.outline.span(1)
+    own = max(each.wall for each in branch.outline.strips) if branch.outline.closed else 0.0
+    past = max(across + high - chord.face[1], chord.face[0] - across - low) + (own - chord.wall) / 2
+    return min(1.0, max(0.0, past - EDGE) / ((1.0 - LEAST_FOOTING) * max(high - low, chord.wall)))
 
 
 def can_be_meshed(chord: Chord, branch: Branch) -> bool:

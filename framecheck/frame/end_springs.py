@@ -11,6 +11,7 @@ from framecheck.frame.joint.data import Branch, BranchMake, Chord, JointStiffnes
 from framecheck.frame.joint_faces import JointFace
 from framecheck.frame.number_cache import NumberStore, joint_springs
 from framecheck.frame.results import Joints
+from framecheck.frame.stand_in import MODEL_ERROR
 from framecheck.model.arrays import Array
 from framecheck.model.frame import Make
 
@@ -36,8 +37,8 @@ def has_unsized(make: Make, turn: BranchTurn) -> bool:
 def models_of(make: Make, where: JointFace, turn: BranchTurn, joints: Joints | None) -> tuple[BranchMake, ...]:
     """Return the makes whose softest springs an end is given; none: rigid.
 
-    Unsaid it is the softest of what it may be, to rigid; with gussets of no given size, butt-welded to passed through; where no model
-    covers it, that of its stand-in to rigid.
+    Unsaid it is the softest of what it may be, to rigid; with gussets of no given size, butt-welded to rigid (_over_turns); where no
+    model covers it, that of its stand-in to rigid.
     """
     if make is Make.RIGID or (make is Make.UNSAID and joints in (None, Joints.STIFF)):
         return ()
@@ -53,16 +54,20 @@ def models_of(make: Make, where: JointFace, turn: BranchTurn, joints: Joints | N
 
 
 def seat_springs(where: JointFace, make: Make, joints: Joints | None, store: NumberStore | None) -> Array:
-    """Return the springs (6,) of a seat: at a rail's corner those of both faces, of one that leans between modelled and open."""
+    """Return the springs (6,) of a seat: at a rail's corner those of both faces, of one that leans, or reaches over the wall's edge,
+    between modelled and open.
+    """
     springs = _over_turns(where, make, joints, store)
     if where.beside is not None:
         alike = alike_across(springs, _over_turns(where.beside, make, joints, store))
         springs = springs ** (1.0 - where.corner) * alike**where.corner
     springs = where.share * springs
+    if joints is Joints.STIFF:
+        return springs / max((1.0 - where.away) * (1.0 - where.over), LEAST_GIVE)
+    if joints is Joints.SOFT:
+        springs = springs * MODEL_ERROR**where.over
     if where.askew is None:
         return springs
-    if joints is Joints.STIFF:
-        return springs / max(1.0 - where.away, LEAST_GIVE)
     return springs ** (1.0 - where.away) * seat_springs(where.askew, make, joints, store) ** where.away
 
 
@@ -76,7 +81,9 @@ def _over_turns(where: JointFace, make: Make, joints: Joints | None, store: Numb
     whole = sum(each.share for each in where.turns)
     springs = np.ones(6)
     for turn in where.turns:
-        springs *= softest_springs(chord, turn.branch, models_of(make, where, turn, joints), store) ** (turn.share / whole)
+        found = softest_springs(chord, turn.branch, models_of(make, where, turn, joints), store)
+        rigid = joints is Joints.STIFF and where.unmodelled is None and has_unsized(make, turn)
+        springs *= (found / LEAST_GIVE if rigid else found) ** (turn.share / whole)
     return springs
 
 

@@ -10,6 +10,7 @@ from itertools import pairwise
 import numpy as np
 
 from framecheck.frame.branch_turns import BranchTurn, DrawnEnd, can_be_meshed, share_of_other, standing_at, turns_of
+from framecheck.frame.end_arms import foot_on_face
 from framecheck.frame.geometry import (
     MemberRun,
     OneFrame,
@@ -31,6 +32,7 @@ from framecheck.frame.stand_in import (
     as_rail,
     first_piece,
     has_model,
+    round_middle,
 )
 from framecheck.frame.stand_in import TubeOutline as Size
 from framecheck.model.arrays import Array
@@ -71,6 +73,11 @@ class JointFace:
     def branch(self) -> Branch:
         """Return the branch in its nearest quarter turn."""
         return self.turns[0].branch
+
+    @property
+    def over(self) -> float:
+        """Return how much of what may reach over the wall's edge does, 0 to 1."""
+        return sum(each.share * each.over for each in self.turns) / sum(each.share for each in self.turns)
 
     @property
     def between_flanges(self) -> bool:
@@ -234,17 +241,19 @@ def _seat_on(
     meshes = can_be_meshed(chord, turns[0].branch)
     if not meshes:  # the box that stands for the rail has no wall behind its face
         why, chord = why or Unmodelled.SHAPES, chord_of(on, stand_in_face(as_rail(on.shape), own, toward).outline)
-    ends = ends_seen(frame, run, number, face.outline, full_reach(chord))
     share = 1.0 if why is None else MODEL_ERROR * (1.0 if walls is not None and face.distance and meshes else OPEN_RAIL)
+    away = leaning_share(float(toward @ face.way)) if met is not None and why is None else 0.0
+    arm, said = arm * (1.0 - away), np.array((branch.start if at_start else branch.end).arm)
+    foot = foot_on_face((arm, face.way), said)
+    across = float((said if round_middle(on.shape) else foot) @ axes[2])
     turns = tuple(each for each in turns if can_be_meshed(chord, each.branch)) or turns[:1]
-    across = float(np.dot((branch.start if at_start else branch.end).arm, axes[2]))
     turns = tuple(standing_at(chord, each, across) for each in turns)
+    ends = ends_seen(frame, run, (number, float(foot @ along)), face.outline, full_reach(chord))
     corner = corner_share(own, toward) if met is None and stand_in != 1 else 0.0
     beside = _seat_on(frame, run, place, branch, at_start, 1) if corner else None
-    away = leaning_share(float(toward @ face.way)) if met is not None and why is None else 0.0
     askew = _seat_on(frame, run, place, branch, at_start, 0) if away else None
     seen = replace(chord, ends=ends.soft)
-    return JointFace(arm * (1.0 - away), axes, seen, turns, ends, why, share, on.name, of.name, beside, corner, askew, away)
+    return JointFace(arm, axes, seen, turns, ends, why, share, on.name, of.name, beside, corner, askew, away)
 
 
 def lean_share(end: tuple[Member, bool], toward: Array, axes: Array) -> float:

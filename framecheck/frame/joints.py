@@ -75,7 +75,7 @@ def _laid_on(frame: Frame, run: MemberRun, place: tuple[int, int], end: tuple[Me
     lies = replace(nearest.branch, gussets=())
     if why is None and not lies_flat(lies):
         why = Unmodelled.SHAPES
-    ends = ends_seen(frame, run, number, seen, full_reach(chord))
+    ends = ends_seen(frame, run, (number, float(np.dot(made.arm, along))), seen, full_reach(chord))
     height = max(face.distance + level_of(chord, lies), float(np.dot(made.arm, way)))
     arm = side * -chord.face[0] + way * height
     share = 1.0 if why is None else MODEL_ERROR * OPEN_RAIL
@@ -223,7 +223,7 @@ def _seated(
     number: int, end: int, made: MemberEnd, where: JointFace, joints: Joints | None, store: NumberStore | None
 ) -> EndConnection:
     """Return the end on a rail's face."""
-    arm = where.arm if made.make in LAID else arm_to_face(where, np.array(made.arm))
+    arm = where.arm if made.make in LAID else arm_to_face((where.arm, where.axes[1]), np.array(made.arm))
     if not models_of(made.make, where, where.turns[0], joints):
         return EndConnection(number, end, arm, where.axes, RIGID)
     springs = seat_springs(where, made.make, joints, store)

@@ -110,15 +110,17 @@ def _depth_behind(outline: Outline, edge: float) -> float:
     return max((max(a[0], b[0]) for a, b in walls if a[1] == b[1] == edge and min(a[0], b[0]) == 0.0), default=0.0)
 
 
-def ends_seen(frame: Frame, run: MemberRun, number: int, outline: Outline, reach: float) -> RailEnds:
-    """Return how a rail ends, seen from one of its points; what is farther off than `reach` tells nothing."""
-    legs = lengths(frame, run.points)
+def ends_seen(frame: Frame, run: MemberRun, place: tuple[int, float], outline: Outline, reach: float) -> RailEnds:
+    """Return how a rail ends, seen from so far beside one of its points, towards its last one; what is farther off than `reach` tells
+    nothing.
+    """
+    (number, beside), legs = place, lengths(frame, run.points)
     wall = min(each.wall for each in outline.strips)
     plate = closes(outline), wall
     sides = []
     for point, made, away in (
-        (run.points[0], first_end(run), sum(legs[:number])),
-        (run.points[-1], last_end(run), sum(legs[number:])),
+        (run.points[0], first_end(run), max(0.0, sum(legs[:number]) + beside)),
+        (run.points[-1], last_end(run), max(0.0, sum(legs[number:]) - beside)),
     ):
         sides.append(_end_seen(frame, (point, made), away, plate) if away < reach and not run.is_ring else AFAR)
     one, other = sides

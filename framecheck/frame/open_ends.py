@@ -36,7 +36,9 @@ def open_ends(frame: Frame) -> Iterator[OpenEnd]:
         make = (member.end if end else member.start).make
         unsized = any(has_unsized(make, each) for each in where.turns)
         leans = Unmodelled.ASKEW if where.askew is not None and make is not Make.RIGID else None
-        why = where.unmodelled or leans or (Unmodelled.GUSSETS if unsized else Unmodelled.PLATE if where.ends.unmodelled else None)
+        over = Unmodelled.OVER_EDGE if where.over > 0.0 and make is not Make.RIGID else None
+        plate = Unmodelled.PLATE if where.ends.unmodelled else None
+        why = where.unmodelled or leans or over or (Unmodelled.GUSSETS if unsized else plate)
         unsaid, near_end = make is Make.UNSAID, make is not Make.RIGID and where.ends.unsaid
         if why is not None or unsaid or near_end:
             yield OpenEnd(member.name, member.points[-end], why, unsaid, near_end, (number, end))

@@ -56,6 +56,7 @@ class Unmodelled(Enum):
     GUSSETS = "the gussets are not modelled"
     RAIL_END = "it stands on a member's end"
     MEETING = "it meets others and stands on no wall of theirs"
+    OVER_EDGE = "it reaches over the edge of the wall that it stands on"
     ASKEW = "it meets no face squarely"
 
 

@@ -175,12 +175,13 @@ def of_notches(case: Case) -> Iterator[Open]:
 TAKEN = {
     Unmodelled.SHAPES: "taken between a softer box and rigid: not modelled",
     Unmodelled.ASKEW: "taken between a softer square joint and rigid: not modelled",
+    Unmodelled.OVER_EDGE: "taken between standing at the edge and rigid: not modelled",
     Unmodelled.PLATE: "taken between an open end and one held in shape: not modelled",
     Unmodelled.FOOT_PLATE: "taken between a softer joint without the plate and rigid: not modelled",
     Unmodelled.FLANGES: "taken between a softer joint on the web and rigid: not modelled",
     Unmodelled.RAIL_END: "taken between a softer joint and rigid: not modelled",
     Unmodelled.MEETING: "taken between standing on their open ends and rigid: not modelled",
-    Unmodelled.GUSSETS: "taken between butt-welded and passed through: not modelled",
+    Unmodelled.GUSSETS: "taken between butt-welded and rigid: not modelled",
 }
 
 

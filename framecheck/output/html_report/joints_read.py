@@ -123,7 +123,7 @@ def details(end: MemberEnd, units: Units) -> Iterator[str]:
         where = pair.place.value if pair.height is None else f"{with_unit(pair.height, 'length', units)} above its middle"
         yield f"two gussets, {' by '.join(legs)} by {with_unit(wall, 'length', units)}, {where}"
     elif end.make is Make.GUSSETED:
-        yield "their sizes not said: solved as butt-welded and as passed through both faces"
+        yield "their sizes not said: solved from butt-welded to rigid"
 
 
 def springs(end: MemberEnd, units: Units) -> str:

@@ -7,7 +7,10 @@ from dataclasses import replace
 from math import cos, dist, inf, tan
 from typing import TYPE_CHECKING, Any
 
+import numpy as np
+
 from framecheck.errors import InputError
+from framecheck.frame.end_arms import foot_on_face
 from framecheck.frame.geometry import lengths
 from framecheck.frame.joint.data import Outline
 from framecheck.frame.joint.outlines import outline_of
@@ -57,14 +60,23 @@ def of_end(frame: Frame, member: Member, at: tuple[int, MemberEnd], seat: JointF
         yield from of_gussets(frame, (member, at[0]), made.gussets, seat)
     if seat is None or seat.unmodelled is not None or made.make not in STANDING:
         return
+    beside = abs(float(foot_on_face((seat.arm, seat.axes[1]), np.array(made.arm)) @ seat.axes[2]))
+    if made.has_arm and all(beside > (seat.chord.depth + width_of(each.branch.outline)) / 2 + HAIR for each in seat.turns):
+        fault = f"its arm takes it {length(beside)} from the middle of a wall that is {length(seat.chord.depth)} wide, beside it"
+        yield fault, "write an arm that ends on the wall, or the end's springs by `stiffness`"
     yield from sorted({fault for each in seat.turns for fault in of_fit(made.make, seat, each.branch.outline)})
+
+
+def width_of(foot: Outline) -> float:
+    """Return how wide a foot is across the rail, outside to outside, m."""
+    low, high = foot.span(1)
+    return high - low + (max(each.wall for each in foot.strips) if foot.closed else 0.0)
 
 
 def of_fit(make: Make, seat: JointFace, foot: Outline) -> Iterator[Told]:
     """Yield why an end does not fit on the wall that it stands on; foot: in one of the quarter turns that count."""
     low, high = foot.span(1)
-    wall = max(each.wall for each in foot.strips)
-    wide = high - low + (wall if foot.closed else 0.0)
+    wall, wide = max(each.wall for each in foot.strips), width_of(foot)
     if wide > seat.chord.depth + HAIR:
         fault = f"it is {length(wide)} wide where the wall it stands on is {length(seat.chord.depth)}"
         yield fault, "take a narrower one, or say that it is cut to fit by `make: rigid` or by a `stiffness`"
@@ -103,8 +115,14 @@ def of_gussets(frame: Frame, at: tuple[Member, int], pair: GussetPair, seat: Joi
         yield f"its gussets are {length(pair.along_member)} along it, and it is {length(whole)} long", "write shorter ones"
     if seat is None:
         return
-    beside = tuple(rail_beside(frame, member.points[-end]))
+    along = float(foot_on_face((seat.arm, seat.axes[1]), np.array((member.end if end else member.start).arm)) @ seat.axes[0])
+    beside = tuple(rail_beside(frame, member.points[-end], along))
     yield from dict.fromkeys(told for each in seat.turns for told in off_walls(pair, each.branch.outline, beside))
+    edge = (seat.chord.face[1] - seat.chord.face[0] + seat.chord.wall) / 2 + HAIR
+    off = max((abs(each.z) for turn in seat.turns for each in turn.branch.gussets), default=0.0)
+    if seat.unmodelled is None and off > edge:
+        fault = f"its gussets lie {length(off)} from the middle of the wall, beyond its edge"
+        yield fault, "write a `height` or an arm that keeps them on it"
 
 
 def off_walls(pair: GussetPair, foot: Outline, beside: tuple[float, ...]) -> Iterator[Told]:
@@ -121,13 +139,13 @@ def off_walls(pair: GussetPair, foot: Outline, beside: tuple[float, ...]) -> Ite
             yield fault, "write shorter ones, or draw the rail as long as it is"
 
 
-def rail_beside(frame: Frame, point: str) -> Iterator[float]:
-    """Yield how far the rail that passes through a point goes on each way where it is not said to run on, m."""
+def rail_beside(frame: Frame, point: str, along: float) -> Iterator[float]:
+    """Yield how far a rail goes on each way, from so far along it beside a point, where it is not said to run on, m."""
     run, number = rails_at(frame).get(point, (None, 0))
     if run is None or run.is_ring:
         return
     legs = lengths(frame, run.points)
-    for made, away in ((first_end(run), sum(legs[:number])), (last_end(run), sum(legs[number:]))):
+    for made, away in ((first_end(run), sum(legs[:number]) + along), (last_end(run), sum(legs[number:]) - along)):
         if made.cap.finish is not EndFinish.RUNS_ON:
             yield away
 

@@ -8,13 +8,18 @@ import numpy as np
 import pytest
 from pytest import approx
 
+from framecheck.checks.feet import EndOnWall, feet_of
 from framecheck.frame.joint_faces import JointFace
 from framecheck.frame.joints import hangs_of, seats_of
-from framecheck.frame.results import MemberForces
+from framecheck.frame.open_ends import open_ends
+from framecheck.frame.results import Bound, Joints, MemberForces
+from framecheck.frame.stand_in import Unmodelled
 from framecheck.model.arrays import Array
 from framecheck.model.frame import Frame, Make, MemberEnd
+from framecheck.model.joining import Cap, EndFinish
+from framecheck.model.shapes import Shape
 from tests.unit.frame.frames import bar
-from tests.unit.frame.test_joints_in_frame import CROSS, SOFT, TUBE, frame
+from tests.unit.frame.test_joints_in_frame import CHANNEL, CROSS, SOFT, TUBE, frame
 
 
 def dropped(drop: float, first: float) -> Frame:
@@ -55,3 +60,85 @@ def test_a_member_is_found_at_its_points_wherever_arms_moved_its_ends() -> None:
     none = np.zeros((4, 0))
     line = MemberForces("cross", np.array([0.03, 0.2, 0.2, 1.01]), (), none, none, none, none, none)
     assert [line.rows_at_point((0.0, 0.2, 1.0), point).tolist() for point in range(3)] == [[0], [1, 2], [3]]
+
+
+HALF, WALL = 0.025, 0.003
+"""m; half the rail's width, and its wall."""
+
+
+def foot(of: Frame) -> EndOnWall:
+    ((found,),) = feet_of(of)
+    return found
+
+
+def with_arm(arm: tuple[float, float, float], make: Make = Make.BUTT) -> Frame:
+    """Return the frame whose crossmember has an arm at the rail, and as much at its other end: its line stays as it runs."""
+    flat = frame(TUBE, CROSS, make)
+    both = replace(flat.members[1], start=MemberEnd(make, arm=arm), end=replace(flat.members[1].end, arm=arm))
+    return replace(flat, members=(flat.members[0], both))
+
+
+def sloping(degrees: float) -> Frame:
+    """Return the frame whose crossmember goes down from the rail's axis."""
+    flat = frame(TUBE, CROSS, Make.BUTT)
+    (x, y, _), low = flat.points["t"], float(np.tan(np.radians(degrees)))
+    return replace(flat, points={**flat.points, "t": (x, y, low * y)})
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_a_line_that_slopes_meets_its_wall_as_much_lower_as_one_whose_arm_says_so(seed: int) -> None:
+    """By hand: half the rail's width less half its wall times the slope. A brace at 30 degrees stood in the middle of its wall."""
+    degrees = float(np.random.default_rng(seed).uniform(5.0, 30.0))
+    low = (HALF - WALL / 2) * np.tan(np.radians(degrees))
+    slopes, said = foot(sloping(degrees)), foot(with_arm((0.0, 0.0, -low)))
+    assert abs(slopes.branch.offset) == approx(low)
+    assert slopes.branch.offset == approx(said.branch.offset)
+    one, other = (next(iter(seats_of(each).values())) for each in (sloping(degrees), with_arm((0.0, 0.0, -low))))
+    assert one.branch.outline.span(1) == approx(other.branch.outline.span(1))
+    assert one.over == approx(other.over)
+
+
+@pytest.mark.parametrize("beside", [0.02, -0.03])
+def test_an_arm_along_the_rail_counts_towards_its_open_end(beside: float) -> None:
+    """By hand: the rail ends 60 and 90 mm from the point; its foot is so much nearer to the one and farther from the other."""
+    flat = with_arm((beside, 0.0, 0.0))
+    x = flat.points["m"][0]
+    rail = replace(flat.members[0], start=MemberEnd(cap=Cap(EndFinish.OPEN)), end=MemberEnd(cap=Cap(EndFinish.OPEN)))
+    first, last = rail.points[0], rail.points[-1]
+    short = {**flat.points, first: (x - 0.06, *flat.points[first][1:]), last: (x + 0.09, *flat.points[last][1:])}
+    found = foot(replace(flat, points=short, members=(rail, flat.members[1])))
+    assert found.wall.left == approx(min(0.06 + beside, 0.09 - beside) - found.branch.h1 / 2)
+    (where,) = seats_of(replace(flat, points=short, members=(rail, flat.members[1]))).values()
+    assert sorted(each.away for each in where.ends.soft) == approx(sorted((0.06 + beside, 0.09 - beside)))
+
+
+def test_an_end_that_reaches_over_the_edge_of_its_wall_is_a_range_by_name_that_opens_from_nothing() -> None:
+    """By hand: outside to outside it is flush where half the difference of both heights lies between the middles."""
+    level = with_arm((0.0, 0.0, 0.0))
+    (where,) = seats_of(level).values()
+    flush = (where.chord.depth - foot(level).branch.b1) / 2
+
+    def gives(up: float) -> list[Array]:
+        hung = (hangs_of(with_arm((0.0, 0.0, up)), Bound(joints=joints), None) for joints in (Joints.SOFT, Joints.STIFF))
+        return [1 / np.array(next(each for each in ends if (each.member, each.end) == (1, 0)).stiffness) for ends in hung]
+
+    assert not list(open_ends(with_arm((0.0, 0.0, flush))))
+    (named,) = open_ends(with_arm((0.0, 0.0, flush + 0.004)))
+    assert (named.why, named.point) == (Unmodelled.OVER_EDGE, "m")
+    at_edge, just_over = gives(flush), gives(flush + 3e-6)
+    assert at_edge[0] == approx(at_edge[1])
+    assert just_over == [approx(at_edge[0], rel=1e-3)] * 2
+    soft, stiff = gives(flush + 0.01)
+    assert (soft > 1.2 * stiff).all()
+
+
+@pytest.mark.parametrize("rail", [TUBE, CHANNEL])
+def test_gussets_of_no_given_size_hold_from_nothing_to_rigid(rail: Shape) -> None:
+    """On a channel's web, through which nothing passes that holds more, the range had no width."""
+    made = frame(rail, CROSS, Make.GUSSETED)
+    assert [each.why for each in open_ends(made)] == [Unmodelled.GUSSETS]
+    soft, stiff = (
+        next(np.array(each.stiffness) for each in hangs_of(made, Bound(joints=joints), None) if (each.member, each.end) == (1, 0))
+        for joints in (Joints.SOFT, Joints.STIFF)
+    )
+    assert (stiff >= 1e3 * soft).all()

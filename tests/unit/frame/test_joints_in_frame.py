@@ -161,7 +161,7 @@ def test_an_arm_within_the_rail_ends_at_its_face_and_one_beyond_it_where_it_says
         arm = begun + (far - begun) * (face - begun[1]) / (far[1] - begun[1]) if within else begun
         assert hang.arm == approx(arm)
         (where,) = seats_of(armed).values()
-        assert foot_on_face(where, begun) == approx(np.array([arm[0], face, arm[2]]))
+        assert foot_on_face((where.arm, where.axes[1]), begun) == approx(np.array([arm[0], face, arm[2]]))
 
 
 @pytest.mark.parametrize("rail", [TUBE, CHANNEL])
@@ -218,12 +218,12 @@ def tip(of: Frame, bound: Bound = STIFF) -> float:
     return float(-solution.displacements[3, 0, 2])
 
 
-def test_gusseted_lies_between_butt_and_through_and_rigid_is_stiffest() -> None:
+def test_gusseted_lies_between_butt_and_rigid_which_is_stiffest() -> None:
     """Two gussets at mid-height add 1 % about the rail in a shell model (tests/verification/joint_kinds_shell.yaml)."""
     sag = {make: tip(frame(TUBE, make=make)) for make in (Make.BUTT, Make.THROUGH, Make.RIGID)}
     assert sag[Make.BUTT] > sag[Make.THROUGH] > sag[Make.RIGID]
     gusseted = frame(TUBE, make=Make.GUSSETED)
-    assert (tip(gusseted, SOFT), tip(gusseted, STIFF)) == (sag[Make.BUTT], sag[Make.THROUGH])
+    assert (tip(gusseted, SOFT), tip(gusseted, STIFF)) == (sag[Make.BUTT], approx(sag[Make.RIGID], rel=1e-3))
 
 
 def test_pinned_bends_no_more_but_twists_on() -> None:

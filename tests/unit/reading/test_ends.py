@@ -49,6 +49,9 @@ def read(end: str = "make: butt on one face", cap: str = "open", cross: str = "c
         ({"cap": "0.5 mm"}, 14, "under 1 mm"),
         ({"end": f"make: gusseted, gussets: {{{PAIR.replace('1/8 in', '0.5 mm')}}}"}, 15, "gussets under 1 mm"),
         ({"end": "make: butt on one face, welded sides: [top, top]"}, 15, "top is named twice"),
+        ({"end": "make: butt on one face, arm: {z: -3.3 in}"}, 15, "from the middle of a wall that is 4 in"),
+        ({"end": f"make: gusseted, arm: {{z: 1.3 in}}, gussets: {{{PAIR}, height: 0.9 in}}"}, 15, "wall, beyond its edge"),
+        ({"end": f"make: gusseted, arm: {{x: 1.5 in}}, gussets: {{{PAIR}}}"}, 15, "along the rail, which ends 2.5"),
     ],
 )
 def test_an_end_that_cannot_be_made_is_refused_by_line(said: dict[str, str], line: int, words: str) -> None:
