@@ -245,7 +245,7 @@ def _seat_on(
     away = leaning_share(float(toward @ face.way)) if met is not None and why is None else 0.0
     arm, said = arm * (1.0 - away), np.array((branch.start if at_start else branch.end).arm)
     foot = foot_on_face((arm, face.way), said)
-    across = float((said if round_middle(on.shape) else foot) @ axes[2])
+    across = -float((said if round_middle(on.shape) else foot) @ axes[2])  # the joint's own z runs against the third axis
     turns = tuple(each for each in turns if can_be_meshed(chord, each.branch)) or turns[:1]
     turns = tuple(standing_at(chord, each, across) for each in turns)
     ends = ends_seen(frame, run, (number, float(foot @ along)), face.outline, full_reach(chord))

@@ -17,7 +17,7 @@ from framecheck.frame.stand_in import Unmodelled
 from framecheck.model.arrays import Array
 from framecheck.model.frame import Frame, Make, MemberEnd
 from framecheck.model.joining import Cap, EndFinish
-from framecheck.model.shapes import Shape
+from framecheck.model.shapes import Angle, RectTube, Shape
 from tests.unit.frame.frames import bar
 from tests.unit.frame.test_joints_in_frame import CHANNEL, CROSS, SOFT, TUBE, frame
 
@@ -142,3 +142,21 @@ def test_gussets_of_no_given_size_hold_from_nothing_to_rigid(rail: Shape) -> Non
         for joints in (Joints.SOFT, Joints.STIFF)
     )
     assert (stiff >= 1e3 * soft).all()
+
+
+@pytest.mark.parametrize("side", [-1.0, 1.0])
+@pytest.mark.parametrize("lower", [0.005, 0.015])
+def test_an_arm_moves_the_end_towards_the_flange_that_it_points_at(side: float, lower: float) -> None:
+    """An angle's upright is held along its foot: nearer to that it gives less, square to itself and about the rail, whether it is met
+    from in front or from behind. Arms moved the end the other way, which tells on rails that are not alike up and down.
+    """
+    flat = frame(Angle(0.1, 0.06, 0.004), RectTube(0.04, 0.03, 0.002), Make.BUTT, side=side)
+    gives = []
+    for up in (-lower, 0.0, lower):
+        start, end = (replace(each, arm=(0.0, 0.0, up)) for each in (flat.members[1].start, flat.members[1].end))
+        armed = replace(flat, members=(flat.members[0], replace(flat.members[1], start=start, end=end)))
+        hung = hangs_of(armed, SOFT, None)
+        gives.append(1 / np.array(next(each.stiffness for each in hung if (each.member, each.end) == (1, 0))))
+    down, level, raised = np.array(gives)[:, [1, 3]]
+    assert (down < 0.99 * level).all()
+    assert (level < 0.99 * raised).all()
