@@ -17,7 +17,14 @@ from framecheck.reading.blocks.common import vector
 from framecheck.reading.blocks.frame import DIRECTIONS
 from framecheck.reading.build.frame_builder import SAME_PLACE, FrameBuilder, both_ends
 from framecheck.reading.build.ladder import add_ladder
-from framecheck.reading.build.member_details import as_made, refuse_ends, refuse_tight_bends, taper, to_the_end
+from framecheck.reading.build.member_details import (
+    as_made,
+    doubt_arms,
+    refuse_ends,
+    refuse_tight_bends,
+    taper,
+    to_the_end,
+)
 from framecheck.reading.build.sections import SectionCatalogue
 from framecheck.reading.diagnostics import Diagnostics, length
 from framecheck.reading.form import Record
@@ -82,6 +89,7 @@ def frame_of(builder: FrameBuilder, record: Record, bodies: tuple[StiffBody, ...
     refuse_tight_bends(builder, frame)
     if not builder.diagnostics.faults:
         refuse_ends(builder, frame)
+        doubt_arms(builder, frame)
     return frame
 
 

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from math import cos, dist, inf, tan
+from math import cos, dist, hypot, inf, tan
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from framecheck.errors import InputError
 from framecheck.frame.end_arms import foot_on_face
-from framecheck.frame.geometry import lengths
+from framecheck.frame.geometry import lengths, running_on
 from framecheck.frame.joint.data import Outline
 from framecheck.frame.joint.outlines import outline_of
 from framecheck.frame.joint_faces import JointFace, rails_at
@@ -19,6 +19,7 @@ from framecheck.frame.joints import seats_of
 from framecheck.frame.kink_bends import tightest_bend, widest_bend
 from framecheck.frame.kinks import kinks_of, leg_length
 from framecheck.frame.member_ends import first_end, last_end, sides_of
+from framecheck.frame.stand_in import sizes
 from framecheck.model.frame import LAID, STANDING, Frame, Kinks, Make, Member, MemberEnd, Section, Stretch
 from framecheck.model.joining import LEAST_PLATE, EndFinish, GussetPair
 from framecheck.reading.build.frame_builder import SAME_PLACE, FrameBuilder
@@ -46,6 +47,23 @@ def refuse_ends(builder: FrameBuilder, frame: Frame) -> None:
             line, subject = builder.member_places[member.name]
             for fault, remedy in of_end(frame, member, (end, made), seats.get((number, end))):
                 builder.diagnostics.refuse(line, subject, f"at '{member.points[-end]}': {fault}", remedy)
+
+
+def doubt_arms(builder: FrameBuilder, frame: Frame) -> None:
+    """Note the arms, shorter than half the section, that alone keep a member's end from running on into another at its point."""
+    made = {(number, end): each for number, member in enumerate(frame.members) for end, each in enumerate((member.start, member.end))}
+    if not any(each.has_arm for each in made.values()):
+        return
+    none = (0.0, 0.0, 0.0)
+    bare = [replace(each, start=replace(each.start, arm=none), end=replace(each.end, arm=none)) for each in frame.members]
+    for (number, end), (other, _) in running_on(replace(frame, members=tuple(bare))).items():
+        member, away = frame.members[number], hypot(*made[number, end].arm)
+        height, width, _ = sizes(frame.sections[member.stretches[-end].section].shape)
+        if made[number, end].has_arm and away < min(height, width) / 2:
+            line, subject = builder.member_places[member.name]
+            what = f"its arm of {length(away)} keeps it from running on into '{frame.members[other].name}': what stands at "
+            what += f"'{member.points[-end]}' stands on two ends"
+            builder.diagnostics.doubt(line, subject, what, "leave the arm out, or accept it")
 
 
 def of_end(frame: Frame, member: Member, at: tuple[int, MemberEnd], seat: JointFace | None) -> Iterator[Told]:

@@ -69,3 +69,12 @@ def test_what_is_said_of_an_end_is_read() -> None:
     assert cross.start.gussets == GussetPair(0.0508, 0.0508, pytest.approx(0.003175), GussetPlace.BOTH)
     assert rail.end.cap == Cap(EndFinish.PLATE, 0.003)
     assert read(cap="runs on").members[0].end.cap == Cap(EndFinish.RUNS_ON)
+
+
+@pytest.mark.parametrize(("arm", "told"), [("0 mm", 0), ("0.01 mm", 1), ("20 mm", 1), ("40 mm", 0)])
+def test_an_arm_that_alone_keeps_two_members_from_being_one_is_in_doubt(arm: str, told: int) -> None:
+    """A hair of an arm made two ends of one rail, and a joint on them that no model covers; 40 mm, over half the width, is a step."""
+    two = "{name: rail, points: [a, m], section: rail}\n    - {name: other, points: [m, b], section: rail, start: {arm: {z: ARM}}}"
+    text = TEXT.replace("{name: rail, points: [a, m, b], section: rail, end: {cap: CAP}}", two.replace("ARM", arm))
+    case = read_case(text.replace("END", "make: butt on one face").replace("CROSS", "cross"), "joint.yaml", LIBRARY)
+    assert len([each for each in case.doubts if "running on into" in each.what]) == told
