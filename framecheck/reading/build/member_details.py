@@ -11,7 +11,7 @@ import numpy as np
 
 from framecheck.errors import InputError
 from framecheck.frame.end_arms import foot_on_face
-from framecheck.frame.geometry import lengths, running_on
+from framecheck.frame.geometry import lengths, outward, running_on
 from framecheck.frame.joint.data import Outline
 from framecheck.frame.joint.outlines import outline_of
 from framecheck.frame.joint_faces import JointFace, rails_at
@@ -49,6 +49,10 @@ def refuse_ends(builder: FrameBuilder, frame: Frame) -> None:
                 builder.diagnostics.refuse(line, subject, f"at '{member.points[-end]}': {fault}", remedy)
 
 
+ONE_LINE = 0.94
+"""Cosine of 20 degrees: two members that turn more where they meet are not drawn as one."""
+
+
 def doubt_arms(builder: FrameBuilder, frame: Frame) -> None:
     """Note the arms, shorter than half the section, that alone keep a member's end from running on into another at its point."""
     made = {(number, end): each for number, member in enumerate(frame.members) for end, each in enumerate((member.start, member.end))}
@@ -56,10 +60,11 @@ def doubt_arms(builder: FrameBuilder, frame: Frame) -> None:
         return
     none = (0.0, 0.0, 0.0)
     bare = [replace(each, start=replace(each.start, arm=none), end=replace(each.end, arm=none)) for each in frame.members]
-    for (number, end), (other, _) in running_on(replace(frame, members=tuple(bare))).items():
+    for (number, end), (other, there) in running_on(replace(frame, members=tuple(bare))).items():
+        straight = -sum(a * b for a, b in zip(outward(frame, (number, end)), outward(frame, (other, there)), strict=True))
         member, away = frame.members[number], hypot(*made[number, end].arm)
         height, width, _ = sizes(frame.sections[member.stretches[-end].section].shape)
-        if made[number, end].has_arm and away < min(height, width) / 2:
+        if straight > ONE_LINE and made[number, end].has_arm and away < min(height, width) / 2:
             line, subject = builder.member_places[member.name]
             what = f"its arm of {length(away)} keeps it from running on into '{frame.members[other].name}': what stands at "
             what += f"'{member.points[-end]}' stands on two ends"
