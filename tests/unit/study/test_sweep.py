@@ -8,15 +8,20 @@ from math import pi
 
 import pytest
 
+from framecheck.frame.geometry import _met
+from framecheck.frame.solve import _framed
 from framecheck.model.case import Targets
 from framecheck.model.study import Aims
+from framecheck.reading.variants import CaseBuilder, field_path, tree_of
 from framecheck.results.row import Check, CheckResult, Mode
 from framecheck.results.subjects import Subject, Thing
 from framecheck.run import run
+from framecheck.section.store import decoded
 from framecheck.study.compare import frame_mass
 from framecheck.study.engines import Builders, run_variants
 from framecheck.study.measure import VariantRow, asked
 from framecheck.study.sweep import sweep
+from tests.cases.test_sections import LIBRARY
 from tests.unit.study.studies import CASE, MEMORY, WALLS, rows_of_walls, study_file
 
 
@@ -66,6 +71,33 @@ def test_other_executors_and_a_late_start_give_the_same_rows() -> None:
         threaded = tuple(run_variants(file.study, Builders(file.build, MEMORY), executor=executor, workers=2))
     assert threaded == rows_of_walls()
     assert tuple(run_variants(file.study, Builders(file.build, MEMORY), start=4)) == rows_of_walls()[4:]
+
+
+FIELDS = {
+    "sections.cross tube.wall": ("3 mm", "4 mm"),
+    "frame.ladder.crossmembers.fore.x": ("700 mm", "650 mm"),
+    "load cases.corner.forces.left middle.force.z": ("-9 kN", "-7 kN"),
+    "targets.safety factor": ("1.5", "2"),
+}
+
+
+@pytest.mark.parametrize("field", FIELDS)
+def test_what_went_before_makes_no_difference_to_a_variant(field: str) -> None:
+    """Rows of variants in any order are, to the last digit, those of a process that has seen no other."""
+    build = CaseBuilder(CASE, "ladder.yaml", LIBRARY.texts, (field_path(tree_of(CASE, "ladder.yaml"), field),))
+    values = FIELDS[field]
+
+    def found(value: str) -> str:
+        results = run(build((value,)), MEMORY)
+        return repr((results.rows, results.verdict.state, results.remarks))
+
+    alone = {}
+    for value in values:
+        for each in (_met, _framed, decoded):
+            each.cache_clear()
+        alone[value] = found(value)
+    assert {value: found(value) for value in (*values[::-1], *values)} == alone
+    assert len(set(alone.values())) >= 2
 
 
 @pytest.mark.parametrize("start", [0, 3, 8, 10])
