@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from framecheck.errors import UnsolvableError
-from framecheck.frame.geometry import point_stations
+from framecheck.frame.geometry import counted_from, point_stations
 from framecheck.frame.joints import EndConnection
 from framecheck.frame.number_cache import NumberStore, kept_numbers
 from framecheck.model.arrays import Array, BoolArray, IntArray
@@ -111,14 +111,16 @@ class _Rows:
         line = self._line(place, member, leg)
         node = first
         inside = [mark for mark in marks if mark[0] < ends[1] - SAME and mark[1] > ends[0] + SAME]
-        inside = self._beyond_arms(line, inside, ends[0])
+        moved = leg == 0 and len(member.points) > 2 and (place, 0) in self.arms
+        zero = counted_from(line, ends[1]) if moved else ends[0]
+        inside = self._beyond_arms(line, inside, zero)
         for _, until, key in inside:
-            reached = second if until >= ends[1] - SAME else self._inner(line, until - ends[0])
-            self.rows.append((place, self._key(key), node, reached, ends[0], first))
+            reached = second if until >= ends[1] - SAME else self._inner(line, until - zero)
+            self.rows.append((place, self._key(key), node, reached, zero, first))
             node = reached
 
     def _line(self, place: int, member: Member, leg: int) -> tuple[Array, Array, Array]:
-        """Return where a leg's reference line really runs, start and end, arms included, and its first point's place."""
+        """Return where a leg's line really runs, start and end, arms included, and its first point's place."""
         start, stop = (np.array(self.frame.points[name]) for name in member.points[leg : leg + 2])
         moved = start + self.arms.get((place, 0), 0.0) if leg == 0 else start
         end = stop + self.arms.get((place, 1), 0.0) if leg == len(member.points) - 2 else stop
@@ -130,8 +132,7 @@ class _Rows:
         """Return a leg's marks without those of sheet that lie nearer to its ends than SLIVER, or within the arms there."""
         if not self.sheet:
             return inside
-        start, end, point = line
-        way = (end - start) / np.linalg.norm(end - start)
+        (start, end, point), way = line, (line[1] - line[0]) / np.linalg.norm(line[1] - line[0])
         low, high = first + float((start - point) @ way) + SLIVER, first + float((end - point) @ way) - SLIVER
         kept: list[tuple[float, float, Key]] = []
         for begin, until, key in inside:

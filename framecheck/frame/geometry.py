@@ -157,6 +157,13 @@ class MemberRun:
             yield replace(self, points=(self.points[-2], *self.points[:-1]), legs=(self.legs[-1], *self.legs[:-1])), 1
 
 
+def counted_from(line: tuple[Array, Array, Array], second: float) -> float:
+    """Return the station that a leg's own length counts from whose start an arm moved: so that it ends at its second point's station,
+    where another leg goes on. line: where it runs, start and end, and its first point's place."""
+    start, end, point = line
+    return second - float((end - point) @ (end - start) / np.linalg.norm(end - start))
+
+
 def outward(frame: Frame, end: End) -> Vector:
     """Return the unit direction from a member's end into the member."""
     points = frame.members[end[0]].points

@@ -13,10 +13,11 @@ import numpy as np
 from framecheck.frame.geometry import MemberRun, OneFrame, RunLeg, cross, lengths, point_stations, runs_of
 from framecheck.frame.joint.data import DISTANCES, CornerGive, KinkLeg, Row
 from framecheck.frame.joint_faces import drawn_axes
+from framecheck.frame.joints import seats_of
 from framecheck.frame.number_cache import NumberStore, kept_numbers
 from framecheck.frame.stand_in import as_rail
 from framecheck.model.arrays import Array
-from framecheck.model.frame import SAME_STATION, STANDING, Frame, Kinks, MemberEnd, Section, sections_at
+from framecheck.model.frame import LAID, SAME_STATION, STANDING, Frame, Kinks, Member, MemberEnd, Section, sections_at
 from framecheck.model.joining import EndFinish
 from framecheck.model.shapes import RectTube, RoundTube
 from framecheck.value_class import array_class
@@ -125,10 +126,17 @@ def _way(frame: Frame, leg: RunLeg) -> Array:
     """Return the unit direction (3,) of a leg along its run, from end to end of the metal: arms at a member's own ends counted."""
     member, last = leg.member, len(leg.member.points) - 2
     start, end = (np.array(frame.points[name]) for name in member.points[leg.number : leg.number + 2])
-    start = start + np.array(member.start.arm) if leg.number == 0 else start
-    end = end + np.array(member.end.arm) if leg.number == last else end
+    start = start + _arm(frame, member, 0) if leg.number == 0 else start
+    end = end + _arm(frame, member, 1) if leg.number == last else end
     span = start - end if leg.reversed else end - start
     return np.asarray(span / np.linalg.norm(span), dtype=np.float64)
+
+
+def _arm(frame: Frame, member: Member, end: int) -> Array:
+    """Return the arm (3,) of a member's end: of one that lies across a wall to its own height there."""
+    made = member.end if end else member.start
+    where = seats_of(frame).get((frame.members.index(member), end)) if made.make in LAID else None
+    return np.array(made.arm) if where is None else where.arm
 
 
 def _made(before: RunLeg, after: RunLeg) -> tuple[Kinks, float | None, float | None]:

@@ -11,13 +11,17 @@ from pytest import approx
 from framecheck.checks.feet import EndOnWall, feet_of
 from framecheck.frame.joint_faces import JointFace
 from framecheck.frame.joints import hangs_of, seats_of
+from framecheck.frame.kinks import kinks_of
 from framecheck.frame.open_ends import open_ends
 from framecheck.frame.results import Bound, Joints, MemberForces
+from framecheck.frame.solve import solve_frame, structure_of
 from framecheck.frame.stand_in import Unmodelled
 from framecheck.model.arrays import Array
 from framecheck.model.frame import Frame, Make, MemberEnd
 from framecheck.model.joining import Cap, EndFinish
+from framecheck.model.loads import CaseLoads, PointLoad
 from framecheck.model.shapes import Angle, RectTube, Shape
+from framecheck.section.analysis import section_properties
 from tests.unit.frame.frames import bar
 from tests.unit.frame.test_joints_in_frame import CHANNEL, CROSS, SOFT, TUBE, frame
 
@@ -53,6 +57,38 @@ def test_arms_that_leave_a_member_no_length_leave_it_as_it_is_drawn() -> None:
     cross = replace(short.members[1], start=MemberEnd(Make.BUTT, arm=(0.0, -0.1, -0.03)))
     where, _ = seat_and_arm(replace(short, members=(short.members[0], cross)))
     assert np.isfinite(where.arm).all()
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_legs_meet_at_one_station_however_arms_move_them(seed: int) -> None:
+    """A moved leg is longer than it is drawn: its end stood up to 60 um from the next leg's start, and a kink there found one leg
+    twice (7 % of its row, by which end was drawn first)."""
+    rng = np.random.default_rng(seed)
+    flat = frame(TUBE, CROSS, Make.BUTT)
+    points = {**flat.points, "s": (1.0, -0.25, float(rng.uniform(0.02, 0.06)))}
+    way = tuple(rng.uniform(-0.01, 0.01, 3).tolist())
+    cross = replace(bar("cross", "m", "t", of="cross"), points=("m", "s", "t"), start=MemberEnd(Make.BUTT, arm=way))
+    made = replace(flat, points=points, members=(flat.members[0], cross))
+    sections = {name: section_properties(each) for name, each in made.sections.items()}
+    pull = CaseLoads("pull", (PointLoad("t", (0.0, 0.0, -1e3)),))
+    line = solve_frame(structure_of(made, sections, SOFT), [pull]).members[1]
+    drawn = float(np.hypot(0.25, points["s"][2]))
+    rows = line.rows_at_point((0.0, drawn, 2 * drawn), 1)
+    assert line.stations[rows] == approx([drawn, drawn])
+    assert float(np.abs(line.axes[rows[0], 0] - line.axes[rows[1], 0]).max()) > 0.01
+
+
+@pytest.mark.parametrize("up", [0.02, 0.08])
+def test_a_crossmember_that_lies_on_its_rail_turns_where_it_comes_down_from_there(up: float) -> None:
+    """By hand: from the height of its middle on the rail, 80 mm over the rail's, to its own point: as it is drawn it went straight on,
+    or turned where it runs level."""
+    flat = frame(TUBE, CROSS, Make.ON_TOP)
+    half, level = 0.025, 0.05 + 0.03
+    points = {**flat.points, "s": (1.0, -0.3, up), "t": (1.0, -0.5, up)}
+    cross = replace(flat.members[1], points=("m", "s", "t"))
+    found = kinks_of(replace(flat, points=points, members=(flat.members[0], cross)))
+    turn = np.arctan2(level - up, 0.3 - half)
+    assert [each.turn for each in found] == (approx([turn], rel=0.1) if turn > 0.01 else [])
 
 
 def test_a_member_is_found_at_its_points_wherever_arms_moved_its_ends() -> None:
