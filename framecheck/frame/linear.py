@@ -106,9 +106,8 @@ class Factored:
     def movements(self, matrix: Any, forces: Array) -> Array:
         """Return the movements (n, k) under forces (n, k), m and rad, with one step of refinement; not-free ones are zero."""
         moved = np.zeros_like(forces)
-        for _ in range(2):
-            left = (forces - matrix @ moved)[self.free]
-            moved[self.free] += self.scale[:, None] * self.solve(self.scale[:, None] * left)
+        for left in (lambda: forces, lambda: forces - matrix @ moved):
+            moved[self.free] += self.scale[:, None] * self.solve(self.scale[:, None] * left()[self.free])
         return moved
 
 

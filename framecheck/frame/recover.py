@@ -17,7 +17,7 @@ from framecheck.frame.loads import Loads
 from framecheck.frame.results import MemberLines
 from framecheck.frame.stations import Stations, roots_within, stations_of, stretches_of, summing_stations, with_more
 from framecheck.frame.structure import Structure, shifts_of
-from framecheck.frame.within_piece import Bow, forces, movements, props, symmetric, times
+from framecheck.frame.within_piece import Bow, forces, movements, props, symmetric
 from framecheck.model.arrays import Array, IntArray, frozen
 from framecheck.value_class import array_class
 
@@ -239,11 +239,12 @@ def piece_energy(beams: Beams, stations: Stations, fields: Fields) -> Array:
     weighs = stations.weight > 0
     weighing = slice(None) if weighs.all() else np.flatnonzero(weighs)  # a slice copies nothing
     piece, made = stations.piece[weighing], fields.forces[:, weighing]
-    moment, shear = made[4:6], made[1:3]
-    density: Array = np.square(made[0]) / beams.stretch[piece, None]
-    density += np.sum(times(symmetric(beams.flexibility)[:, piece, None], moment) * moment, axis=0)
-    if beams.slip.any():
-        density += np.sum(times(symmetric(beams.slip)[:, piece, None], shear) * shear, axis=0)
+    density: Array = np.square(made[0])
+    density /= beams.stretch[piece, None]
+    for matrices, (first, second) in ((beams.flexibility, made[4:6]), (beams.slip, made[1:3])):
+        for factor, left, right in zip(symmetric(matrices), (first, 2 * first, second), (first, second, second), strict=True):
+            if factor.any():
+                density += factor[piece, None] * left * right
     density += np.square(made[3] - made[7]) / beams.twist[piece, None]
     if beams.warping.any():
         held = np.where(beams.warping > 0, beams.warping, np.inf)
