@@ -33,7 +33,7 @@ def bays_of(panel: Panel, number: int, division: DividedSheet) -> tuple[Array, I
     near = [_reached(middles, way, np.array(lines), reach) for way in WAYS]
     met = [middles @ np.abs(way) + way.sum() * away for way, (away, _) in zip(WAYS, near, strict=True)]
     walls = np.stack(met, axis=1)
-    wide = np.stack([near[0][1] + near[1][1], near[2][1] + near[3][1]], axis=1)
+    wide = np.stack([(one[0] + other[0]) * np.maximum(one[1], other[1]) for one, other in (near[:2], near[2:])], axis=1)
     first, of = _numbered(walls)
     of.flags.writeable = False
     return frozen(wide[first]), of
@@ -53,7 +53,7 @@ def _numbered(rows: Array) -> tuple[IntArray, IntArray]:
 
 
 def _reached(places: Array, way: Array, lines: Array, reach: Array) -> tuple[Array, Array]:
-    """Return how far it is from places (m, 2) one way (2,) to the nearest of lines (n, 2, 2), and reach (n,) times that, (m,) each."""
+    """Return how far it is from places (m, 2) one way (2,) to the nearest of lines (n, 2, 2), and its reach (n,), (m,) each."""
     span = lines[:, 1] - lines[:, 0]
     size = way[0] * span[:, 1] - way[1] * span[:, 0]
     safe = np.where(np.abs(size) > 1e-12, size, np.inf)
@@ -62,8 +62,7 @@ def _reached(places: Array, way: Array, lines: Array, reach: Array) -> tuple[Arr
     share = (away[..., 0] * way[1] - away[..., 1] * way[0]) / safe
     met = (along > 1e-9) & (share >= -1e-9) & (share <= 1 + 1e-9) & np.isfinite(safe)
     nearest = np.argmin(np.where(met, along, np.inf), axis=1)
-    found: Array = along[np.arange(len(places)), nearest]
-    return found, found * reach[nearest]
+    return along[np.arange(len(places)), nearest], reach[nearest]
 
 
 @lru_cache(maxsize=KEPT)

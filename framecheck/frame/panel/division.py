@@ -12,7 +12,7 @@ from framecheck.errors import Fault, InputError
 from framecheck.frame.geometry import OneFrame
 from framecheck.frame.panel.grid import SAME_SPOT, Block, EndlessDivisionError, blocks_of, cut_alike, cut_where_met
 from framecheck.frame.panel.legs import Leg, legs_of
-from framecheck.frame.panel.site import Site, at_shares, site_of, warp_of
+from framecheck.frame.panel.site import Site, at_shares, shares_of, site_of, warp_of, within
 from framecheck.frame.panel.touch import OnEdge, OnLine, PassingLeg, Touch, joined_touches, touches_of
 from framecheck.model.arrays import Array, BoolArray, IntArray
 from framecheck.model.frame import Frame
@@ -46,7 +46,7 @@ class Foot:
 class DividedSheet:
     """Sheet of all panels, divided. places (n, 3): nodes; points: frame point that each node is, "" for none; feet: what each hangs
     on. cells (m, 4): nodes round each cell; of (m,): its panel; flat (m, 4, 2): its corners in the panel's plane; solid (m, 4, 3):
-    where the panel itself has them, which is off a node by a hair where panels share one.
+    where the panel itself has them, which is off a node by a hair where panels share one that hangs on members.
     shared (n,): whether a node belongs to several panels. sites: by panel.
     """
 
@@ -121,9 +121,10 @@ def in_order(sites: Sequence[Site]) -> list[int]:
 
 
 def _away(site: Site, touch: Touch) -> tuple[float, ...]:
-    """Return how far from a panel's middle the leg that meets it lies, and how long it is, m."""
+    """Return how far from a panel's middle the leg that meets it lies, and how long it is, m; of one that passes its box there."""
     leg = touch.leg
-    return round(float(np.linalg.norm((leg.start + leg.end) / 2 - site.middle)), 9), round(leg.length, 9)
+    ends = touch.corners[[0, 2]] if isinstance(touch, PassingLeg) else np.array([leg.start, leg.end])
+    return round(float(np.linalg.norm(ends.mean(axis=0) - site.middle)), 9), round(float(np.linalg.norm(ends[1] - ends[0])), 9)
 
 
 class _Spots:
@@ -149,7 +150,7 @@ def _joined_up(
     frame: Frame, sites: Sequence[Site], touches: Sequence[tuple[Touch, ...]], blocks: Sequence[Block], parts: Sequence[int]
 ) -> DividedSheet:
     """Return all blocks' grids as one set of nodes and cells."""
-    spots, cells, of, flat, solids = _Spots(), [], [], [], []
+    spots, cells, of, solids = _Spots(), [], [], []
     owners, feet = dict[int, set[int]](), dict[int, list[Foot]]()
     for block, part in zip(blocks, parts, strict=True):
         shares, _ = block.grid(part)
@@ -162,18 +163,21 @@ def _joined_up(
                 feet.setdefault(int(numbers[row]), []).append(foot)
         round_cell = _corners_of_cells(len(shares), len(block.shares(part)[1]))
         cells.append(numbers[round_cell])
-        flat.append(at_shares(block.flat, shares)[round_cell])
         solids.append(solid[round_cell])
         of.append(np.full(len(round_cell), block.panel))
-    places = np.array(spots.places)
+    places, joined = np.array(spots.places), np.concatenate(cells)
+    points = _points_at(frame, places)
+    bare = np.array([not name and number not in feet for number, name in enumerate(points)])
+    solid, owner = np.where(bare[joined][..., None], places[joined], np.concatenate(solids)), np.concatenate(of)
+    middle, axes = np.array([each.middle for each in sites])[owner], np.array([each.axes[:2] for each in sites])[owner]
     return DividedSheet(
         places=places,
-        points=_points_at(frame, places),
+        points=points,
         feet=tuple(_distinct(feet.get(number, ())) for number in range(len(places))),
-        cells=np.concatenate(cells),
-        of=np.concatenate(of),
-        flat=np.concatenate(flat),
-        solid=np.concatenate(solids),
+        cells=joined,
+        of=owner,
+        flat=(solid - middle[:, None]) @ axes.transpose(0, 2, 1),
+        solid=solid,
         shared=np.array([len(owners[number]) > 1 for number in range(len(places))], dtype=np.bool_),
         sites=tuple(sites),
         touches=tuple(touches),
@@ -240,8 +244,6 @@ def _in_box(block: Block, touch: PassingLeg, places: Array) -> BoolArray:
 
     Sheet joined all round to thin walls keeps their outline as it is and turns with it in its plane.
     """
-    leg, normal = touch.leg, block.site.axes[2]
-    away = places - touch.middle
-    back = away - ((away @ normal) / float(leg.way @ normal))[:, None] * leg.way
-    found: BoolArray = (np.abs(back @ leg.across.T) <= leg.half + SAME_SPOT).all(axis=1)
-    return found
+    flat = block.site.flat(touch.corners)
+    sides = np.linalg.norm(flat[[1, 3]] - flat[0], axis=1)
+    return within(shares_of(flat, block.site.flat(places)), SAME_SPOT / np.maximum(sides, SAME_SPOT))

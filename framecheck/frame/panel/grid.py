@@ -125,13 +125,13 @@ def _lifted(block: Block, places: Array) -> Array:
 
 
 def _cut_out(block: Block, touch: PassingLeg) -> None:
-    """Cut a piece along the sides of the box that passes through it, and through its middle."""
-    shares = shares_of(block.flat, block.site.flat(np.concatenate((touch.corners, touch.middle[None]))))
+    """Cut a piece along the sides of the box that passes through it, and midway between them as far as they lie on the piece."""
+    shares = shares_of(block.flat, block.site.flat(touch.corners))
     low, high = shares.min(axis=0), shares.max(axis=0)
     if (high < -block.slack).any() or (low > 1 + block.slack).any():
         return
     for way in (0, 1):
-        for share in (low[way], high[way], shares[4, way]):
+        for share in (low[way], high[way], (max(low[way], 0.0) + min(high[way], 1.0)) / 2):
             block.cut(way, float(share))
 
 

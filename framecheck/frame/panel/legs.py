@@ -51,10 +51,13 @@ class Leg:
 
     def holds(self, places: Array) -> BoolArray:
         """Return which places (n, 3) lie in its box or on it."""
-        away = places - self.start
-        on = away @ self.way
-        inside = np.abs(away @ self.across.T) <= self.half + NEAR
-        found: BoolArray = inside.all(axis=1) & (on >= -NEAR) & (on <= self.length + NEAR)
+        on = (places - self.start) @ self.way
+        found: BoolArray = (self.off(places) <= NEAR) & (on >= -NEAR) & (on <= self.length + NEAR)
+        return found
+
+    def off(self, places: Array) -> Array:
+        """Return how far beside its box places (n, 3) lie, below nothing within it, m."""
+        found: Array = (np.abs((places - self.start) @ self.across.T) - self.half).max(axis=1)
         return found
 
 

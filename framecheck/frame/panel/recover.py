@@ -11,6 +11,7 @@ from framecheck.frame.geometry import cross
 from framecheck.frame.loads import Loads
 from framecheck.frame.panel.bays import bays_of, seam_sides
 from framecheck.frame.panel.ends import ends_on
+from framecheck.frame.panel.evened import evened, evening
 from framecheck.frame.panel.fields import edge_nodes
 from framecheck.frame.panel.membrane import elasticity
 from framecheck.frame.panel.patch import PanelPatch
@@ -58,13 +59,16 @@ def panel_forces(frame: Frame, sheets: Sheets, unknowns: Array) -> Mapping[str, 
         cells = np.flatnonzero(sheets.division.of == number)
         corners, axes = sheets.division.places[sheets.division.cells[cells]], sheets.division.sites[number].axes
         if patch is not None:
-            forces = _membrane_forces(sheets, patch, outer_moves(patch, moved, unknowns), elasticity(panel.material, panel.carrying))
+            told = _membrane_forces(sheets, patch, outer_moves(patch, moved, unknowns), elasticity(panel.material, panel.carrying))
+            shares = evening(panel, number, sheets.division)
+            forces, means = (evened(each, shares) for each in (told, np.broadcast_to(told.mean(axis=1, keepdims=True), told.shape)))
         else:
             assert sheets.fields is not None
             assert flows is not None
             row = int(np.flatnonzero(sheets.fields.panel == number)[0])
             forces = np.zeros((len(cells), 1, unknowns.shape[1], 3))
             forces[..., 2] = flows[row]
+            means = forces
         rim, (bays, bay) = rim_of(sheets, number), bays_of(panel, number, sheets.division)
         moves = moved.reshape(-1, 3, unknowns.shape[1])[rim].transpose(0, 2, 1)
         places = sheets.division.places[rim]
@@ -85,7 +89,7 @@ def panel_forces(frame: Frame, sheets: Sheets, unknowns: Array) -> Mapping[str, 
                 if isinstance(each, PassingLeg)
             ),
             ended=ends_on(frame, sheets.division.sites[number], sheets.division.touches[number]),
-            seam_flow=frozen(_through_seams(forces.mean(axis=1), *seam_sides(panel, number, sheets.division))),
+            seam_flow=frozen(_through_seams(means.mean(axis=1), *seam_sides(panel, number, sheets.division))),
         )
     return found
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 import numpy as np
 
@@ -34,7 +35,8 @@ class OnLine:
 class PassingLeg:
     """A leg that passes through a panel's plane or ends on it. corners (4, 3): where its box's edges pass; middle (3,).
 
-    closed: the member ends there, so that the panel closes its end.
+    closed: the member ends there, so that the panel closes its end. Where a member turns within NEAR of the plane its corners are a
+    mean of both legs', by how far each reaches, so that one outline goes over into the other.
     """
 
     leg: Leg
@@ -49,6 +51,7 @@ Touch = OnEdge | OnLine | PassingLeg
 def touches_of(site: Site, legs: Sequence[Leg]) -> Iterator[Touch]:
     """Yield every way in which legs meet a panel, whether they are joined to it or not."""
     low, high = site.corners.min(axis=0), site.corners.max(axis=0)
+    passing = list[tuple[PassingLeg, float]]()
     for leg in legs:
         room = float(np.abs(leg.half).sum()) + 2 * NEAR
         if (np.maximum(leg.start, leg.end) < low - room).any() or (np.minimum(leg.start, leg.end) > high + room).any():
@@ -56,13 +59,12 @@ def touches_of(site: Site, legs: Sequence[Leg]) -> Iterator[Touch]:
         on_edges = list(_on_edges(site, leg))
         yield from on_edges
         if abs(float(leg.way @ site.axes[2])) > ALONG:
-            through = _through(site, leg)
-            if through is not None:
-                yield through
+            passing += _through(site, leg)
         elif not on_edges:
             line = _on_line(site, leg)
             if line is not None:
                 yield line
+    yield from _turned(passing)
 
 
 def joined_touches(frame: Frame, panel: Panel, touches: Sequence[Touch]) -> tuple[Touch, ...]:
@@ -75,22 +77,23 @@ def joined_touches(frame: Frame, panel: Panel, touches: Sequence[Touch]) -> tupl
     return tuple(kept)
 
 
-def _on_edges(site: Site, leg: Leg) -> Iterator[OnEdge]:
-    """Yield the edges that run along a leg and lie in its box somewhere."""
+def beside(site: Site, leg: Leg) -> Iterator[tuple[int, Array]]:
+    """Yield the edges that run along a leg, and the ends (2, 3) of the length of each that lies beside it."""
     for edge in range(len(site.corners)):
         first, second = site.corners[edge], site.corners[(edge + 1) % len(site.corners)]
         span = second - first
         length = float(np.linalg.norm(span))
         if length <= NEAR or float(np.linalg.norm(np.cross(span / length, leg.way))) > ALONG:
             continue
-        feet = np.clip(
-            np.array([0.0, leg.length]), *sorted(((first - leg.start) @ leg.way, (second - leg.start) @ leg.way))
-        )
-        if feet[1] - feet[0] <= NEAR:
-            continue
-        on = leg.start + np.array([feet.mean()])[:, None] * leg.way
-        nearest = first + np.clip((on - first) @ span / length**2, 0, 1)[:, None] * span
-        if leg.holds(nearest).all():
+        shares = np.clip((np.array([leg.start, leg.end]) - first) @ leg.way / float(span @ leg.way), 0, 1)
+        if abs(shares[1] - shares[0]) * length > NEAR:
+            yield edge, first + shares[:, None] * span
+
+
+def _on_edges(site: Site, leg: Leg) -> Iterator[OnEdge]:
+    """Yield the edges that run along a leg and lie in its box somewhere."""
+    for edge, ends in beside(site, leg):
+        if leg.holds(ends.mean(axis=0)[None]).all():
             yield OnEdge(leg, edge)
 
 
@@ -127,20 +130,36 @@ def clipped(polygon: Array, line: Array) -> tuple[float, float] | None:
     return (low, high) if low < high else None
 
 
-def _through(site: Site, leg: Leg) -> PassingLeg | None:
-    """Return where a leg passes through a panel or ends on it, None where it does neither."""
+def _through(site: Site, leg: Leg) -> Iterator[tuple[PassingLeg, float]]:
+    """Yield where a leg passes through a panel or ends on it, and how much of it does: less than all where its member turns nearby."""
     normal = site.axes[2]
     at = float((site.middle - leg.start) @ normal) / float(leg.way @ normal)
     if not -NEAR <= at <= leg.length + NEAR:
-        return None
+        return
     signs = np.array([[-1.0, -1.0], [1.0, -1.0], [1.0, 1.0], [-1.0, 1.0]])
     lines = leg.start + (signs * leg.half) @ leg.across
     reach = ((site.middle - lines) @ normal) / float(leg.way @ normal)
     middle = leg.start + at * leg.way
     if not _in_polygon(site.flat(site.corners), site.flat(middle[None])[0]):
-        return None
+        return
     closed = (leg.first and at <= NEAR) or (leg.last and at >= leg.length - NEAR)
-    return PassingLeg(leg, middle, lines + reach[:, None] * leg.way, closed)
+    inside = [NEAR if whole else min(away, NEAR) for whole, away in ((leg.first, at), (leg.last, leg.length - at))]
+    yield PassingLeg(leg, middle, lines + reach[:, None] * leg.way, closed), (min(inside) + NEAR) / (2 * NEAR)
+
+
+def _turned(passing: Sequence[tuple[PassingLeg, float]]) -> Iterator[PassingLeg]:
+    """Yield what passes a panel, two neighbouring legs of a member that turns there as one."""
+    left = list(passing)
+    while left:
+        first, share = left.pop(0)
+        after = left[0] if left else None
+        if after is None or after[0].leg.member != first.leg.member or min(share, after[1]) >= 1.0:
+            yield first
+            continue
+        left.pop(0)
+        more = after[1] / (share + after[1])
+        on = first if share >= after[1] else after[0]
+        yield replace(on, corners=first.corners + more * (after[0].corners - first.corners))
 
 
 def _in_polygon(polygon: Array, place: Array) -> bool:

@@ -9,7 +9,7 @@ from itertools import chain
 import numpy as np
 
 from framecheck.frame.panel.grid import SAME_SPOT
-from framecheck.frame.panel.legs import ALONG, Leg, legs_of
+from framecheck.frame.panel.legs import ALONG, legs_of
 from framecheck.frame.panel.site import Site, is_convex, shares_of, site_through, warp_of, within
 from framecheck.frame.panel.touch import OnEdge, OnLine, PassingLeg, Touch, touches_of
 from framecheck.model.arrays import Array
@@ -18,12 +18,9 @@ from framecheck.model.panels import OUT_OF_PLANE, THICKEST, Panel, PanelCarries,
 from framecheck.reading.blocks.common import vector
 from framecheck.reading.build.body_draft import Settled
 from framecheck.reading.build.frame_builder import FrameBuilder
+from framecheck.reading.build.panel_edges import Drawn, is_held, on_panels, refuse_bare_edges, refuse_edges_partly_on
 from framecheck.reading.diagnostics import length, listed
 from framecheck.reading.form import Record
-
-Drawn = tuple[Record, Panel, Site]
-LOOKED_AT = np.linspace(0.05, 0.95, 19)[:, None]
-"""Shares along an edge at which it is looked for what holds it."""
 
 
 def with_panels(
@@ -44,7 +41,8 @@ def with_panels(
     for each, touches in zip(drawn, met, strict=True):
         _refuse_unsaid(builder, whole, each, touches)
         _refuse_slanting(builder, whole, each, touches)
-        _refuse_held_by_nothing(builder, each, touches, [other[2] for other in drawn if other is not each])
+        refuse_bare_edges(builder, each, touches, [other[2] for other in drawn if other is not each])
+        refuse_edges_partly_on(builder, whole, each, touches, legs)
     _refuse_held_points(builder, whole, list(chain.from_iterable(met)))
     _doubt_one_side(builder, whole, drawn)
     return whole
@@ -145,7 +143,7 @@ def _by_itself(
         return drawn
     joined = (*panel.joined, *(name for name in _unsaid(frame, panel, site, touches) if name in of.joined or name in of.said))
     others = [each for each in sites if each is not site]
-    bare = [edge for number, edge in enumerate(panel.edges) if not _is_held(site, number, touches, others)]
+    bare = [edge for number, edge in enumerate(panel.edges) if not is_held(site, number, touches, others)]
     free = tuple(edge for edge in of.free if edge in bare or edge[::-1] in bare)
     return record, replace(panel, joined=joined, free_edges=free), site
 
@@ -220,46 +218,6 @@ def _runs_with_lines(site: Site, touch: OnLine) -> bool:
     return False
 
 
-def _refuse_held_by_nothing(builder: FrameBuilder, drawn: Drawn, touches: Sequence[Touch], others: Sequence[Site]) -> None:
-    """Note edges that lie on no member and on no other panel, and are not said to be free."""
-    record, panel, site = drawn
-    for number, edge in enumerate(panel.edges):
-        if edge in panel.free_edges or edge[::-1] in panel.free_edges:
-            continue
-        if not _is_held(site, number, touches, others):
-            fault = f"its edge from '{edge[0]}' to '{edge[1]}' lies on no member and on no other panel"
-            remedy = "move it onto a member's face, or write it under 'free edges' where nothing holds it"
-            builder.diagnostics.refuse(record.line_of("corners"), record.subject, fault, remedy)
-
-
-def _is_held(site: Site, number: int, touches: Sequence[Touch], others: Sequence[Site]) -> bool:
-    """Return whether an edge lies on a member or on another panel somewhere."""
-    first, second = site.corners[number], site.corners[(number + 1) % len(site.corners)]
-    places = first + LOOKED_AT * (second - first)
-    legs = [each.leg for each in touches if isinstance(each, OnEdge) and each.edge == number]
-    return _on_members(places, legs) or _on_panels(places, others)
-
-
-def _on_members(places: Array, legs: Iterable[Leg]) -> bool:
-    """Return whether any of some places (n, 3) lies in the box of a member."""
-    return any(leg.holds(places).any() for leg in legs)
-
-
-def _on_panels(places: Array, others: Sequence[Site]) -> bool:
-    """Return whether any of some places (n, 3) lies on one of other panels."""
-    low, high = places.min(axis=0) - SAME_SPOT, places.max(axis=0) + SAME_SPOT
-    for site in others:
-        if (site.corners.max(axis=0) < low).any() or (site.corners.min(axis=0) > high).any():
-            continue
-        near = np.abs((places - site.middle) @ site.axes[2]) <= SAME_SPOT
-        if not near.any():
-            continue
-        for solid in site.pieces():
-            if (near & within(shares_of(site.flat(solid), site.flat(places)), np.full(2, 1e-6))).any():
-                return True
-    return False
-
-
 def _doubt_one_side(builder: FrameBuilder, frame: Frame, drawn: Sequence[Drawn]) -> None:
     """Note sheet beside the vehicle's middle that has none opposite it, in a frame whose members lie on both sides."""
     ys = [frame.points[name][1] for member in frame.members for name in member.points]
@@ -269,7 +227,7 @@ def _doubt_one_side(builder: FrameBuilder, frame: Frame, drawn: Sequence[Drawn])
     for record, _, site in drawn:
         sides = np.sign(np.where(np.abs(site.corners[:, 1]) > SAME_SPOT, site.corners[:, 1], 0.0))
         opposite = site.corners.mean(axis=0)[None] * np.array([1.0, -1.0, 1.0])
-        if abs(sides.sum()) == np.abs(sides).sum() > 0 and not _on_panels(opposite, sites):
+        if abs(sides.sum()) == np.abs(sides).sum() > 0 and not on_panels(opposite, sites):
             alone.append(record)
     if alone:
         names = listed([f"'{each['name']}'" for each in alone])

@@ -83,6 +83,12 @@ BROKEN = {
         "truck.yaml:20: frame > panels > floor: its edge from 'k' to 'l' lies on no member and on no other panel; "
         "move it onto a member's face, or write it under 'free edges' where nothing holds it",
     ),
+    "leaves its member": (
+        [("[a, b, c, d], thickness", "[k, l, c, d], thickness"),
+            (POINTS, "    k: {x: 0 mm, y: 26.4 mm}\n    l: {x: 1 m, y: 20 mm}\n" + POINTS)],
+        "truck.yaml:20: frame > panels > floor: its edge from 'k' to 'l' lies on 'right' and leaves it by 0.05512 in (1.4 mm); "
+        "draw it on it all along, up to 0.03937 in (1 mm) off, or write 'right' under 'loose from'",
+    ),
     "no edge of it": (
         [("joined to: [middle]", "joined to: [middle], free edges: [[a, c]]")],
         "truck.yaml:18: frame > panels > floor: 'a' to 'c' is no edge of it; its corners are a, b, c, d",

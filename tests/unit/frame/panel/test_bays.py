@@ -9,6 +9,7 @@ import pytest
 from framecheck.frame.panel.bays import bays_of
 from framecheck.frame.panel.division import divided
 from framecheck.model.frame import Frame
+from tests.properties.test_smooth_panels import body, sizes
 from tests.unit.results.cases import case_of
 
 
@@ -29,3 +30,23 @@ def test_a_hair_more_makes_no_other_field(more: float) -> None:
     x, y, z = frame.points["left apron front"]
     moved = replace(frame, points={**frame.points, "left apron front": (x, y, z * (1 + more))})
     assert fields(moved, "left apron") == fields(frame, "left apron")
+
+
+@pytest.mark.parametrize("cells", [1, 3])
+@pytest.mark.parametrize("begun", range(4))
+def test_a_free_edge_widens_a_field_wherever_its_cells_lie(begun: int, cells: int) -> None:
+    """EN 1993-1-5:2006, tables 4.1 and 4.2, from memory: 4.0 and 0.43, so a strip on one held edge waves as one 3.05 times as wide.
+    The first cell's place had told the width: the strip beside a firewall, drawn from its free edge on, read as wide as it is.
+    """
+    frame = body(sizes(0))
+    strip = frame.panels[0]
+    corners = strip.corners[begun:] + strip.corners[:begun]
+    free = replace(strip, corners=corners, joined=(), cells=cells, free_edges=(("left low", "left high"),))
+    members = tuple(each for each in frame.members if each.name != "left post")
+    alone = replace(frame, members=members, panels=(free, *frame.panels[1:]))
+    division = divided(alone)
+    assert division is not None
+    wide, _ = bays_of(free, 0, division)
+    along = begun % 2
+    assert wide[:, along] == pytest.approx((4.0 / 0.43) ** 0.5 * sizes(0)["strip"], rel=0.02)
+    assert wide[:, 1 - along] == pytest.approx(0.6, rel=1e-6)
