@@ -11,8 +11,8 @@ from collections.abc import Mapping, Sequence
 
 from framecheck.checks.heat import heat_marks
 from framecheck.checks.hole_places import hole_marks
-from framecheck.frame.report import LITTLE, common_crossings
-from framecheck.frame.solve import Structure, answers_of
+from framecheck.frame.report import LITTLE, SolvedFrame, common_crossings
+from framecheck.frame.structure import Structure
 from framecheck.model.case import Case
 from framecheck.model.frame import Section
 from framecheck.model.loads import CaseLoads
@@ -26,15 +26,18 @@ PIECE_STATIONS = 5
 """Stations of a piece without places of its own, as a rule."""
 
 
-def blocks_of(structures: Sequence[Structure], loads: Loads) -> tuple[Loads, ...]:
-    """Return load cases in blocks that are judged by themselves; one block where all together are little work."""
-    bounds = len(structures)
-    if len(loads) < 2 or most_places(structures[0], loads) * len(loads) * bounds <= LITTLE:
+def blocks_of(answers: Sequence[SolvedFrame]) -> tuple[Loads, ...]:
+    """Return load cases in blocks that are judged by themselves; one block where all together are little work.
+
+    answers: the frame under all bounds in which ends whose make is left out are alike.
+    """
+    bounds, structure, loads = len(answers), answers[0].structure, tuple(answers[0].cases)
+    if len(loads) < 2 or most_places(structure, loads) * len(loads) * bounds <= LITTLE:
         return (loads,)
-    places = len(common_crossings(answers_of(structures, loads), any_number=True))
+    places = len(common_crossings(answers, any_number=True))
     if places * len(loads) * bounds <= LITTLE:
         return (loads,)
-    size = block_size(places / len(loads), PIECE_STATIONS * structures[0].pieces.count, bounds)
+    size = block_size(places / len(loads), PIECE_STATIONS * structure.pieces.count, bounds)
     return tuple(loads[first : first + size] for first in range(0, len(loads), size))
 
 

@@ -166,8 +166,7 @@ def solved(prepared: Prepared, case: Case) -> Results:
 def _solved(prepared: Prepared, case: Case) -> Results:
     case = on_its_frame(prepared, case)
     of_vehicle = all_vehicle_loads(case, prepared.frame)
-    outcome, stable = stable_outcome(prepared, case, of_vehicle)
-    blocks = blocks_of(prepared.alike, outcome.loads)
+    outcome, stable, blocks = stable_outcome(prepared, case, of_vehicle)
     gaps = gaps_of(outcome, prepared.structures[: len(outcome.solutions)], prepared.frame)
     lines = (*lines_by_blocks(prepared, outcome, stable, blocks), *gap_lines(outcome, gaps))
     rows = governing_first(line for line in lines if isinstance(line, CheckResult))
@@ -204,8 +203,8 @@ def outcome_of(prepared: Prepared, case: Case, of_vehicle: tuple[VehicleLoads, .
 
 def stable_outcome(
     prepared: Prepared, case: Case, of_vehicle: tuple[VehicleLoads, ...]
-) -> tuple[SolvedCase, tuple[Stable, ...]]:
-    """Return the solved frame under all load cases, and how it buckles under every bound that was prepared."""
+) -> tuple[SolvedCase, tuple[Stable, ...], tuple[tuple[CaseLoads, ...], ...]]:
+    """Return the solved frame under all load cases, how it buckles under every prepared bound, and the load cases in blocks."""
     loads = all_loads(case, prepared.frame, of_vehicle)
     if not loads:
         raise InputError([NO_LOADS])
@@ -213,11 +212,11 @@ def stable_outcome(
     answers = answers_of(prepared.structures, loads)
     stable = tuple(frame_buckling(each, targets) for each in answers)
     found = solved_under(prepared, case, answers, stable)
+    blocks = blocks_of([each for each in answers if each.structure.bound.apart is None])
     if not prepared.loose:
-        return found, stable
-
+        return found, stable, blocks
     held = found.under(Action.FULL)
-    return found if in_doubt(held) else held.settled(), stable
+    return found if in_doubt(held) else held.settled(), stable, blocks
 
 
 def solved_under(prepared: Prepared, case: Case, answers: tuple[SolvedFrame, ...], stable: tuple[Stable, ...]) -> SolvedCase:
