@@ -63,7 +63,7 @@ class Pieces:
     def at(self, member: int, leg: int, end: int) -> int:
         """Return the piece at the first (0) or second (1) point of one of a member's legs, by its number."""
         first, last = int(self.first[member]), int(self.last[member])
-        legs = np.cumsum(np.concatenate(([0], np.diff(self.base[first : last + 1]) > 0.0)))
+        legs = np.cumsum(np.concatenate(([0], np.diff(self.origin[first : last + 1], axis=0).any(axis=1))))
         inside = np.flatnonzero(legs == leg)
         return first + int(inside[-end])
 
