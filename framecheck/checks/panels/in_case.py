@@ -17,6 +17,7 @@ from framecheck.checks.panels.waves import (
     room_left,
     swaged_shear,
 )
+from framecheck.frame.panel.evened import EVENED
 from framecheck.frame.panel.results import PanelForces
 from framecheck.frame.results import FrameSolution
 from framecheck.frame.stiffness import UPPER_BOUND, is_upper_bound
@@ -46,6 +47,7 @@ def check(outcome: SolvedCase) -> tuple[Line, ...]:
             lines += worst_bound(outcome, panel, case)
         lines += tension_fields(outcome, panel)
         lines += ends_on_sheet(outcome, panel)
+        lines += beside_boxes(outcome, panel)
         lines += seam_lines(outcome, panel)
     return tuple(lines)
 
@@ -113,6 +115,16 @@ def ends_on_sheet(outcome: SolvedCase, panel: Panel) -> Iterator[Line]:
         reason = f"'{name}' ends on it at '{point}': what its end does to the sheet near by, which bends there, is not judged"
         remedy = "end it on a member, spread it by a plate, or accept it"
         yield left_open(Thing.PANEL, panel.name, Question.PANEL, reason, f"{name} at {point}", remedy)
+
+
+def beside_boxes(outcome: SolvedCase, panel: Panel) -> Iterator[Line]:
+    """Yield that the stress beside the box of a member that passes through, or ends on, a panel was not judged closer than is read."""
+    forces = outcome.solutions[0].panels[panel.name]
+    for name in sorted(set(forces.passed) - {ended for ended, _ in forces.ended}):
+        grows = f"beside the corners of '{name}' stress in sheet grows with finer cells: it is read as a mean over "
+        reason = said(grows, SaidAmount(EVENED, "length"), " of the cells as they are")
+        remedy = "read it again with `cells: 4` on the panel, ask an engineer, or accept it"
+        yield left_open(Thing.PANEL, panel.name, Question.PANEL, reason, f"beside {name}", remedy)
 
 
 def _row(
