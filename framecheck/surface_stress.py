@@ -53,25 +53,37 @@ def components(fields: UnitFields, forces: Array) -> Components:
     return Components(forces[..., STRETCHING] @ fields.normal.T, np.stack([across, up], axis=-1))
 
 
-def squared_von_mises(units: Sequence[Array], rows: tuple[Array, Array], room: Array) -> Array:
-    """Return the square of the equivalent stress (n_row, n_points), Pa2, as Components.von_mises, in `room` (2, n_row, n_points).
+PAIRS = np.triu_indices(4)
+COUNTED = np.where(PAIRS[0] == PAIRS[1], 1.0, 2.0)
+"""Every two of four forces, and how often their product counts in the square of their sum."""
 
-    units: by_unit_force; rows: the forces (n_row, 4) that stretch, and those that shear. New arrays would take most of the time.
+
+def products(of: Array) -> Array:
+    """Return the products of every two of four columns, (..., 10)."""
+    return np.asarray(of[..., PAIRS[0]] * of[..., PAIRS[1]], dtype=np.float64)
+
+
+@lru_cache(maxsize=256)
+def by_products(fields: UnitFields) -> Array:
+    """Return what products of the forces that stretch, then of those that shear, add to the square of the equivalent stress
+    (20, n_points)."""
+    sheared = SHEAR_COUNTS * (products(fields.shear[:, 0]) + products(fields.shear[:, 1]))
+    return frozen(np.concatenate((COUNTED * products(fields.normal), COUNTED * sheared), axis=1).T)
+
+
+def largest_of(fields: UnitFields, rows: Array, on: IntArray) -> tuple[Array, IntArray]:
+    """Return the largest equivalent stress (n_row,), Pa, among some points by number, and at which; rows: forces (n_row, 9).
+
+    The point is found by one product of the forces' products with what each adds; the stress there is worked out from the forces.
     """
-    (stretching, shearing), squared, part = rows, np.asarray(room[0]), np.asarray(room[1])
-    np.matmul(stretching, units[0], out=squared)
-    np.multiply(squared, squared, out=squared)
-    for shear in units[1:]:
-        np.matmul(shearing, shear, out=part)
-        np.multiply(part, part, out=part)
-        squared += part
-    return squared
-
-
-def by_unit_force(fields: UnitFields) -> tuple[Array, Array, Array]:
-    """Return what normal and each shear stress count by unit forces (4, n_points): squared they add up to the equivalent stress."""
-    across, up = (np.ascontiguousarray(SHEAR_COUNTS**0.5 * fields.shear[:, axis].T) for axis in (0, 1))
-    return np.ascontiguousarray(fields.normal.T), across, up
+    stretching, shearing = rows[:, STRETCHING], rows[:, SHEARING]
+    acting = np.concatenate((products(stretching), products(shearing)), axis=1)
+    used, together = acting.any(axis=0), max(1, AT_ONCE // len(on))
+    acting, units = acting[:, used], by_products(fields)[np.ix_(used, on)]
+    found = [np.argmax(acting[first : first + together] @ units, axis=1) for first in range(0, max(len(rows), 1), together)]
+    point = on[np.concatenate(found)]
+    across, up = (np.einsum("rf,rf->r", shearing, fields.shear[point, axis]) for axis in (0, 1))
+    return equivalent_on_surface(np.einsum("rf,rf->r", stretching, fields.normal[point]), across, up), point
 
 
 def narrowed(fields: UnitFields, on: BoolArray | IntArray) -> UnitFields:
@@ -131,28 +143,9 @@ def largest_shear(fields: UnitFields, forces: Array, on: BoolArray) -> Array:
 
 def peaks(fields: UnitFields, forces: Array) -> Peaks:
     """Return the worst point of each section force row, forces (..., 9) in section axes."""
-    rows = forces.reshape(-1, forces.shape[-1])
-    stretching, shearing, units = rows[:, STRETCHING], rows[:, SHEARING], by_unit_force(fields)
-    together = max(1, min(AT_ONCE // len(fields.normal), len(rows)))
-    room, pieces = np.empty((2, together, len(fields.normal))), []
-    for first in range(0, max(len(rows), 1), together):
-        these = slice(first, min(first + together, len(rows)))
-        found = room[:, : these.stop - first]
-        pieces.append(_peaks(fields.sharp, squared_von_mises(units, (stretching[these], shearing[these]), found)))
-    nominal, point, peak = (np.concatenate(each).reshape(forces.shape[:-1]) for each in zip(*pieces, strict=True))
-    return Peaks(frozen(nominal), point, frozen(peak))
-
-
-def _peaks(sharp: BoolArray, squared: Array) -> tuple[Array, IntArray, Array]:
-    """Return the nominal stress, its point and the peak (n_row,) from squared stresses (n_row, n_points), which are written over."""
-    peak = np.sqrt(squared.max(axis=-1)) if sharp.any() else None
-    if _some_smooth(sharp) and peak is not None:
-        squared[:, sharp] = -1.0
-    point = np.argmax(squared, axis=-1)
-    nominal = np.sqrt(squared[np.arange(len(point)), point])
-    return nominal, point, nominal if peak is None else peak
-
-
-def _some_smooth(sharp: BoolArray) -> bool:
-    """Return whether any point lies away from a sharp corner."""
-    return not bool(sharp.all())
+    rows, sharp = forces.reshape(-1, forces.shape[-1]), np.flatnonzero(fields.sharp)
+    smooth = np.flatnonzero(~fields.sharp) if len(sharp) < len(fields.sharp) else sharp
+    nominal, point = largest_of(fields, rows, smooth)
+    peak = np.maximum(nominal, largest_of(fields, rows, sharp)[0]) if len(sharp) else nominal
+    shape = forces.shape[:-1]
+    return Peaks(frozen(nominal.reshape(shape)), point.reshape(shape), frozen(peak.reshape(shape)))
