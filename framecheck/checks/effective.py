@@ -79,9 +79,9 @@ def ratios(section: SectionProperties) -> Array:
 
 def edge_stress(section: SectionProperties, forces: Array) -> Span:
     """Return how forces (..., 9) stress every wall at its two edges."""
-    compression = -wall_end_stress(section, forces)
-    starts = compression[..., 0] >= compression[..., 1]
-    more, less = compression.max(axis=-1), compression.min(axis=-1)
+    ends = wall_end_stress(section, forces)
+    first, second = -ends[..., 0], -ends[..., 1]
+    starts, more, less = first >= second, np.maximum(first, second), np.minimum(first, second)
     psi = np.clip(np.where(more > 0, less / np.where(more > 0, more, 1.0), 1.0), STEEPEST, 1.0)
     return Span(psi, more, starts)
 
