@@ -49,6 +49,8 @@ Part = tuple[SectionProperties, Array, Array]
 
 def parts_alone(case: Case, member: Member, line: MemberForces, start: float, end: float) -> Iterator[Part]:
     """Yield what each tube carries by itself at most between two stations of a member, beside the bolts that go through both."""
+    if not any(isinstance(section.shape, Sleeve) for section in case.frame.sections.values()):
+        return
     through = [(group, stations_of(case.frame, group, member)) for group, each in drilled(case) if each is member]
     for first, last in lengths(line) if through else ():
         low, high = line.stations[first] - SAME_STATION, line.stations[last] + SAME_STATION

@@ -55,8 +55,10 @@ class LegAtKink:
     actions: Array
 
     def reaches(self, stations: Array) -> bool:
-        """Return whether the kink's stress is felt at any of some stations."""
-        return bool((np.abs(stations - self.station) < GONE * self._farthest).any())
+        """Return whether the kink's stress is felt at any of some stations in their order."""
+        reach = GONE * self._farthest
+        between = stations[0] - reach < self.station < stations[-1] + reach
+        return bool(between and (np.abs(stations - self.station) < reach).any())
 
     @property
     def _farthest(self) -> float:
