@@ -20,9 +20,16 @@ FREE = 3.0
 at both edges and at one (EN 1993-1-5:2006, tables 4.1 and 4.2), is 9.3, its root 3.05."""
 
 
+ALIKE = 5e-3
+"""m: cells whose walls lie so far apart are in fields of their own, those between in part (common practice, no source): where an edge
+slants, no field begins at a hair."""
+
+
 @lru_cache(maxsize=KEPT)
-def bays_of(panel: Panel, number: int, division: DividedSheet) -> tuple[Array, IntArray]:
-    """Return how wide each field is along the panel's own x and y (f, 2), m, and which one each cell lies in (m,)."""
+def bays_of(panel: Panel, number: int, division: DividedSheet) -> tuple[Array, Array]:
+    """Return how wide the field of each cell is along the panel's own x and y (m, 2), m, and how much of each other cell lies in it
+    (m, m), 0 to 1.
+    """
     site = division.sites[number]
     flat = site.flat(site.corners)
     free = [edge in panel.free_edges or edge[::-1] in panel.free_edges for edge in panel.edges]
@@ -34,22 +41,11 @@ def bays_of(panel: Panel, number: int, division: DividedSheet) -> tuple[Array, I
     met = [middles @ np.abs(way) + way.sum() * away for way, (away, _) in zip(WAYS, near, strict=True)]
     walls = np.stack(met, axis=1)
     wide = np.stack([(one[0] + other[0]) * np.maximum(one[1], other[1]) for one, other in (near[:2], near[2:])], axis=1)
-    first, of = _numbered(walls)
-    of.flags.writeable = False
-    return frozen(wide[first]), of
+    apart = np.abs(walls[:, None] - walls).max(axis=2)
+    return frozen(wide), frozen(np.maximum(1.0 - apart / ALIKE, 0.0))
 
 
 WAYS = np.array([[1.0, 0.0], [-1.0, 0.0], [0.0, 1.0], [0.0, -1.0]])
-
-
-def _numbered(rows: Array) -> tuple[IntArray, IntArray]:
-    """Return where each different row (m, n) comes first, in that order, and which of them each row is (m,).
-
-    Rows within SAME_SPOT are one.
-    """
-    alike = (np.abs(rows[:, None] - rows) <= SAME_SPOT).all(axis=2)
-    first, of = np.unique(alike.argmax(axis=1), return_inverse=True)
-    return first, of.ravel().astype(np.int64)
 
 
 def _reached(places: Array, way: Array, lines: Array, reach: Array) -> tuple[Array, Array]:

@@ -29,7 +29,7 @@ def evening(panel: Panel, number: int, division: DividedSheet) -> tuple[IntArray
     """
     mine = division.of == number
     low, high, full = quarters_of(division.flat[mine])
-    middle, mates = (low + high) / 2, np.repeat(bays_of(panel, number, division)[1], 4)
+    middle, mates = (low + high) / 2, bays_of(panel, number, division)[1]
     stiff = np.repeat(stiff_cells(division, np.flatnonzero(mine)), 4)
     rows = np.arange(len(low))
     narrow = np.flatnonzero(~stiff & (high - low < EVENED).any(axis=1))
@@ -37,7 +37,7 @@ def evening(panel: Panel, number: int, division: DividedSheet) -> tuple[IntArray
     for way in (0, 1):
         begins, ends = (middle[narrow, way, None] + side * EVENED / 2 for side in (-1, 1))
         shares *= np.maximum(np.minimum(high[:, way], ends) - np.maximum(low[:, way], begins), 0.0)
-    shares *= full * (mates[narrow, None] == mates)
+    shares *= full * np.repeat(mates[narrow // 4], 4, axis=1)
     bearing = shares * ~stiff
     shares = bearing / np.maximum(bearing.sum(axis=1), shares.sum(axis=1) / 2)[:, None]
     place, source = np.nonzero(shares)

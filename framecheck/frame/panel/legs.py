@@ -6,7 +6,7 @@ from itertools import pairwise
 
 import numpy as np
 
-from framecheck.frame.geometry import point_stations
+from framecheck.frame.geometry import counted_from, point_stations
 from framecheck.frame.joint_faces import drawn_axes
 from framecheck.frame.vibration import reference_line
 from framecheck.model.arrays import Array, BoolArray
@@ -75,10 +75,10 @@ def legs_of_member(frame: Frame, number: int) -> tuple[Leg, ...]:
         span = end - start
         way = span / max(float(np.linalg.norm(span)), 1e-12)
         y, z = drawn_axes(way, member)
-        moved = float((start - np.array(frame.points[point])) @ way)
+        place, ends = np.array(frame.points[point]), (first == 0.0, second == stations[-1])
+        zero = counted_from((start, end, place), second) if ends == (True, False) else first
         half = _half_box(frame, member, first, second)
-        ends = first == 0.0, second == stations[-1]
-        found.append(Leg(number, start, end, first + moved, way, np.array([y, z]), half, *ends))
+        found.append(Leg(number, start, end, zero + float((start - place) @ way), way, np.array([y, z]), half, *ends))
     return tuple(found)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from framecheck.model.arrays import Array, IntArray
+from framecheck.model.arrays import Array
 from framecheck.value_class import array_class
 from framecheck.yield_criterion import equivalent_in_sheet
 
@@ -14,9 +14,9 @@ class PanelForces:
     """One panel in k cases. corners (m, 4, 3): of its cells, m. axes (3, 3) rows: its own x, y and normal, vehicle axes.
 
     forces (m, g, k, 3): along x, along y and shear at g places in each cell, N/m, tension +. rim (r, 3): places round it that hang on
-    the frame, in order; rim_moves (r, k, 3): their movements, m. area (m,): of its cells, m2. bays (f, 2): how wide its fields
-    between members are, along x and y, m; bay (m,): which one each cell lies in. seam_flow (s, k): what passes through each length
-    of its seams, N/m. passed: members that end on it or pass through it. ended: members that end on it, and the points.
+    the frame, in order; rim_moves (r, k, 3): their movements, m. area (m,): of its cells, m2. bays (m, 2): how wide the field between
+    members round each cell is, along x and y, m; bay (m, m): how much of every cell lies in it. seam_flow (s, k): what passes through
+    each length of its seams, N/m. passed: members that end on it or pass through it. ended: members that end on it, and the points.
     """
 
     panel: str
@@ -28,16 +28,14 @@ class PanelForces:
     rim_moves: Array
     area: Array
     bays: Array
-    bay: IntArray
+    bay: Array
     seam_flow: Array
     passed: frozenset[str] = frozenset()
     ended: tuple[tuple[str, str], ...] = ()
 
     def of_bays(self) -> tuple[Array, Array]:
-        """Return compression along x and y (f, k, 2), a mean, and shear (f, k), a root of mean squares, of each field, N/m."""
-        means = self.forces.mean(axis=1)
-        share = np.zeros((len(self.bays), len(self.bay)))
-        share[self.bay, np.arange(len(self.bay))] = self.area
+        """Return compression along x and y (m, k, 2), a mean, and shear (m, k), a root of mean squares, of each field, N/m."""
+        means, share = self.forces.mean(axis=1), self.bay * self.area
         share /= share.sum(axis=1, keepdims=True)
         pressed: Array = np.einsum("fm,mkj->fkj", share, np.maximum(-means[..., :2], 0.0))
         return pressed, np.asarray(np.sqrt(share @ means[..., 2] ** 2))

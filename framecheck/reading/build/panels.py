@@ -18,7 +18,14 @@ from framecheck.model.panels import OUT_OF_PLANE, THICKEST, Panel, PanelCarries,
 from framecheck.reading.blocks.common import vector
 from framecheck.reading.build.body_draft import Settled
 from framecheck.reading.build.frame_builder import FrameBuilder
-from framecheck.reading.build.panel_edges import Drawn, is_held, on_panels, refuse_bare_edges, refuse_edges_partly_on
+from framecheck.reading.build.panel_edges import (
+    Drawn,
+    doubt_near_misses,
+    is_held,
+    on_panels,
+    refuse_bare_edges,
+    refuse_edges_partly_on,
+)
 from framecheck.reading.diagnostics import length, listed
 from framecheck.reading.form import Record
 
@@ -43,6 +50,7 @@ def with_panels(
         _refuse_slanting(builder, whole, each, touches)
         refuse_bare_edges(builder, each, touches, [other[2] for other in drawn if other is not each])
         refuse_edges_partly_on(builder, whole, each, touches, legs)
+        doubt_near_misses(builder, whole, each, touches, legs)
     _refuse_held_points(builder, whole, list(chain.from_iterable(met)))
     _doubt_one_side(builder, whole, drawn)
     return whole

@@ -141,7 +141,7 @@ def test_sheet_in_even_shear_uses_alike_all_over() -> None:
     rim = np.array([(0.0, 0.0, 0.0), (1.0, 0.0, 0.0), (1.0, 1.0, 0.0), (0.0, 1.0, 0.0)])
     none = np.zeros((0, 1))
     panel = PanelForces("floor", 0.001, corners, np.eye(3), forces, rim, np.zeros((4, 1, 3)), np.full(4, 0.25), np.ones((1, 2)),
-                        np.zeros(4, dtype=np.int64), none)  # fmt: skip
+                        np.ones((4, 4)), none)  # fmt: skip
     chart = panel_chart(panel, 0, 200e6, Units.SI, SIZE)
     cells = [mark for mark in chart.marks if isinstance(mark, Area) and mark.colour != "none"]
     assert {each.colour for each in cells} == {colour_of(0.5)}
