@@ -71,6 +71,20 @@ def seat_springs(where: JointFace, make: Make, joints: Joints | None, store: Num
     return springs ** (1.0 - where.away) * seat_springs(where.askew, make, joints, store) ** where.away
 
 
+def seat_centre(where: JointFace, make: Make, store: NumberStore | None) -> Array:
+    """Return where a seat turns about the rail's axis, (3,) from the member's end, m: of all makes that it may have the mean by what
+    they give, at both ends of its range alike; of one that no model covers, and the more the nearer to it, at the end itself."""
+    if where.unmodelled is not None:
+        return np.zeros(3)
+    chord, height = replace(where.chord, ends=where.ends.soft), 0.0
+    for turn in where.turns:
+        found = [joint_springs(chord, turn.branch, each, store) for each in models_of(make, where, turn, Joints.SOFT)]
+        gives = [1.0 / each.bending_vertical for each in found]
+        height += turn.share * sum(give * each.centre for give, each in zip(gives, found, strict=True)) / sum(gives)
+    away: Array = height / sum(each.share for each in where.turns) * (1.0 - where.away) * where.axes[2]
+    return away
+
+
 LEAST_GIVE = 1e-4
 """Of a joint's own: what gives less is rigid for all that any row can tell."""
 

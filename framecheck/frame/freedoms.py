@@ -32,7 +32,8 @@ NONE = -1
 class EndReleases:
     """The springs and releases at members' ends; m of them, each one unknown: how far the end goes from its node.
 
-    piece, end, way (m,): way 0..5 along and about the joint's axes; axis (m, 3) of that way; stiffness (m,).
+    piece, end, way (m,): way 0..5 along and about the joint's axes; axis (m, 3) of that way; stiffness (m,); off (m, 3): from the
+    member's end to a place on the axis that it turns about.
     """
 
     piece: IntArray
@@ -40,6 +41,7 @@ class EndReleases:
     way: IntArray
     axis: Array
     stiffness: Array
+    off: Array
 
 
 @array_class
@@ -86,21 +88,22 @@ class Freedoms:
 def slips_of(pieces: Pieces, hangs: Sequence[EndConnection], turns: Sequence[TurnSpring] = ()) -> EndReleases:
     """Return the slips of all ends that are not rigid, and of the legs of kinks; an end that has springs of its own keeps those."""
     rows = [
-        (int((pieces.first, pieces.last)[hang.end][hang.member]), hang.end, way, hang.axes[way % len(hang.axes)], stiffness)
+        (piece, hang.end, way, hang.axes[way % len(hang.axes)], stiffness, hang.centre)
         for hang in hangs
+        for piece in (int((pieces.first, pieces.last)[hang.end][hang.member]),)
         for way, stiffness in enumerate(hang.stiffness)
         if np.isfinite(stiffness)
     ]
     taken = {(row[0], row[1]) for row in rows}
     at_kinks = [(pieces.at(each.member, each.leg, each.end), each) for each in turns]
     rows += [
-        (piece, each.end, each.way, each.axis, each.stiffness)
+        (piece, each.end, each.way, each.axis, each.stiffness, np.zeros(3))
         for piece, each in at_kinks
         if (piece, each.end) not in taken
     ]
     piece, end, way = (np.array([row[k] for row in rows], dtype=np.int64) for k in range(3))
-    axis = np.array([row[3] for row in rows], dtype=np.float64).reshape(-1, 3)
-    return EndReleases(piece, end, way, axis, np.array([row[4] for row in rows], dtype=np.float64))
+    axis, off = (np.array([row[k] for row in rows], dtype=np.float64).reshape(-1, 3) for k in (3, 5))
+    return EndReleases(piece, end, way, axis, np.array([row[4] for row in rows], dtype=np.float64), off)
 
 
 def freedoms_of(pieces: Pieces, beams: Beams, ties: WarpTies, slips: EndReleases) -> Freedoms:
@@ -150,13 +153,13 @@ def _add_slips(freedoms: IntArray, ends: Array, beams: Beams, slips: EndReleases
 
 
 def slip_movements(beams: Beams, slips: EndReleases) -> Array:
-    """Return the movements (m, 7) of the piece's end per unit slip; slips sit on the member's reference line."""
+    """Return the movements (m, 7) of the piece's end per unit slip, which sits on the member's reference line or off it."""
     axes, along = beams.axes[slips.piece], slips.way < 3
     moves = np.zeros((len(slips.piece), END))
     straight = np.einsum("mij,mj->mi", axes, slips.axis)
     turned = np.where(along[:, None], 0.0, straight)
     for row, offset in ((0, beams.centroid), (1, beams.pole), (2, beams.pole)):
-        arm = across(axes, offset[slips.piece])
+        arm = across(axes, offset[slips.piece]) - slips.off
         swung = np.einsum("mj,mj->m", cross_rows(arm, axes[:, row]), slips.axis)
         moves[:, row] = np.where(along, straight[:, row], swung)
     moves[:, 3], moves[:, 4], moves[:, 5] = turned[:, 0], turned[:, 2], -turned[:, 1]

@@ -11,7 +11,7 @@ import numpy as np
 
 from framecheck.frame.branch_turns import BranchTurn, turns_of
 from framecheck.frame.end_arms import arm_to_face
-from framecheck.frame.end_springs import models_of, seat_springs
+from framecheck.frame.end_springs import models_of, seat_centre, seat_springs
 from framecheck.frame.geometry import MemberRun, OneFrame, cross, member_axes
 from framecheck.frame.joint.data import full_reach, level_of, lies_flat
 from framecheck.frame.joint.outlines import outline_of, turned
@@ -89,12 +89,16 @@ SEATED = (Make.UNSAID, Make.RIGID, *STANDING)
 Place = tuple[MemberRun, int]
 
 
+AT_THE_END = np.zeros(3)
+
+
 @array_class
 class EndConnection:
     """How one member's end hangs on its frame point.
 
     end: 0 start, 1 end. arm: (3,) from the point to the member's end, vehicle axes. axes: (3, 3) rows, or (6, 3) where it turns about
-    others than it moves along; stiffness: along and about them, N/m and Nm/rad; inf rigid, 0 released.
+    others than it moves along; stiffness: along and about them, N/m and Nm/rad; inf rigid, 0 released. centre (3,): from the member's
+    end to the place that it turns about.
     """
 
     member: int
@@ -102,6 +106,7 @@ class EndConnection:
     arm: Array
     axes: Array
     stiffness: tuple[float, ...]
+    centre: Array = AT_THE_END
 
 
 def is_plain(end: MemberEnd) -> bool:
@@ -226,8 +231,8 @@ def _seated(
     arm = where.arm if made.make in LAID else arm_to_face((where.arm, where.axes[1]), np.array(made.arm))
     if not models_of(made.make, where, where.turns[0], joints):
         return EndConnection(number, end, arm, where.axes, RIGID)
-    springs = seat_springs(where, made.make, joints, store)
-    return EndConnection(number, end, arm, where.axes, tuple((springs / made.softness).tolist()))
+    springs = seat_springs(where, made.make, joints, store) / made.softness
+    return EndConnection(number, end, arm, where.axes, tuple(springs.tolist()), seat_centre(where, made.make, store))
 
 
 def _unseated(frame: Frame, number: int, end: int, made: MemberEnd) -> EndConnection:

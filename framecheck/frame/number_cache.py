@@ -80,6 +80,7 @@ def joint_springs(chord: Chord, branch: Branch, make: JointMake, store: NumberSt
             found.axial,
             found.shear_vertical,
             found.shear_sideways,
+            found.centre,
         )
 
-    return JointStiffness(*kept_numbers(("joint 3", chord, branch, make), 6, store, compute))
+    return JointStiffness(*kept_numbers(("joint 4", chord, branch, make), 7, store, compute))

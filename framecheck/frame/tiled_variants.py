@@ -63,6 +63,7 @@ def tiled_slips(slips: EndReleases, pieces: int, count: int) -> EndReleases:
         way=np.tile(slips.way, count),
         axis=repeated(slips.axis, count),
         stiffness=np.tile(slips.stiffness, count),
+        off=repeated(slips.off, count),
     )
 
 

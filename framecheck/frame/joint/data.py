@@ -166,6 +166,7 @@ class JointStiffness:
     """Springs between the rail's face and the branch's end: Nm/rad and N/m. inf: rigid.
 
     vertical: about the rail's axis (x); sideways: about the vertical (z); twist: about the branch's own axis.
+    centre: the height (z), m over the branch's middle, about which a moment about x turns it and at which a pull only moves it.
     """
 
     bending_vertical: float
@@ -174,6 +175,7 @@ class JointStiffness:
     axial: float
     shear_vertical: float
     shear_sideways: float
+    centre: float = 0.0
 
 
 def tube_outline(across: float, upright: float, wall: float, left: float = 0.0) -> Outline:

@@ -251,16 +251,36 @@ def joint_stiffness(chord: Chord, branch: Branch, make: BranchMake) -> JointStif
     if branch.round:
         about_rail, upright = (joint_stiffness(chord, each, make) for each in boxes_for(branch))
         turns = about_rail.bending_vertical, upright.bending_sideways
-        return JointStiffness(*turns, *map(min, _rest(about_rail), _rest(upright)))
-    own = local_flexibility(chord, branch, make)
+        return JointStiffness(*turns, *map(min, _rest(about_rail), _rest(upright)), centre=about_rail.centre)
+    own, least, centre = local_flexibility(chord, branch, make), least_flexibility(chord, branch, make), 0.0
     if make is not BranchMake.LAID:
-        to_middle = transport(0.0, 0.0, -middle_across(branch))
-        own = to_middle.T @ own @ to_middle
-    found = np.maximum(np.diag(own), least_flexibility(chord, branch, make))
+        own = carried_up(own, middle_across(branch))
+        centre = centre_of_turn(own, least, chord, branch)
+        own = carried_up(own, centre)
+    found = np.maximum(np.diag(own), least)
     along, pull, lift, roll, twist, yaw = (1 / found[[0, 2, 1, 3, 5, 4]] if make is BranchMake.LAID else 1 / found).tolist()
     if not branch.outline.closed:
         along = lift = twist = inf
-    return JointStiffness(roll, yaw, twist, pull, lift, along)
+    return JointStiffness(roll, yaw, twist, pull, lift, along, centre)
+
+
+def carried_up(flexibility: Array, height: float) -> Array:
+    """Return a flexibility (6, 6) as it is felt so far above the place it is told at, m."""
+    to_place = transport(0.0, 0.0, -height)
+    found: Array = to_place.T @ flexibility @ to_place
+    return found
+
+
+def centre_of_turn(own: Array, least: Array, chord: Chord, branch: Branch) -> float:
+    """Return the height over the branch's middle about which a moment about the rail's axis turns it, m, within the face.
+
+    There a pull moves it without turning it, so that two springs tell both. A branch off the middle of the face turns about its wall
+    that stands nearest a corner of the rail, which hardly gives: springs at its middle would hold the turn by that wall's give.
+    """
+    if abs(middle_across(branch)) == 0.0:
+        return 0.0
+    low, high = (edge - middle_across(branch) for edge in chord.face)
+    return float(np.clip(own[1, 3] / max(own[3, 3], least[3]), low, high))
 
 
 def middle_across(branch: Branch) -> float:

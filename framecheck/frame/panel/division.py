@@ -25,10 +25,12 @@ FLAT = 1e-6
 
 @array_class
 class Foot:
-    """A place on a leg that a node of the sheet is rigid with. along: m from the leg's start."""
+    """A place on a leg that a node of the sheet hangs on. along: m from the leg's start; stands: whether an edge runs
+    along it there."""
 
     leg: Leg
     along: float
+    stands: bool
 
     @property
     def place(self) -> Array:
@@ -191,9 +193,9 @@ def _corners_of_cells(places: int, count: int) -> IntArray:
 
 
 def _distinct(feet: Sequence[Foot]) -> tuple[Foot, ...]:
-    """Return feet without those at one place of one member."""
+    """Return feet without those at one place of one member; one that is held there by more than an edge does not stand on it alone."""
     kept: list[Foot] = []
-    for foot in feet:
+    for foot in sorted(feet, key=lambda each: each.stands):
         if not any(
             foot.leg.member == each.leg.member and np.abs(foot.place - each.place).max() <= SAME_SPOT for each in kept
         ):
@@ -228,7 +230,7 @@ def _feet(block: Block, touch: Touch, places: Array) -> Iterator[tuple[int, Foot
             on = _in_box(block, touch, places)
             along = np.full(len(places), float(leg.along(touch.middle[None])[0]))
     for row in np.flatnonzero(on).tolist():
-        yield row, Foot(leg, float(along[row]))
+        yield row, Foot(leg, float(along[row]), isinstance(touch, OnEdge))
 
 
 def _on_segment(places: Array, first: Array, second: Array) -> BoolArray:

@@ -45,7 +45,7 @@ def hung_nodes(frame: Frame, division: DividedSheet, pieces: Pieces) -> tuple[Hu
         if name in reached and name in corners:
             found.append(_rigid(pieces, (number[name],), place))
         elif feet:
-            found.append(_rigid(pieces, tuple(_nearest(ends[foot.leg.member], foot) for foot in feet), place))
+            found.append(_rigid(pieces, tuple(nearest(ends[foot.leg.member], foot) for foot in feet), place))
         elif name and name not in reached:
             found.append(_rigid(pieces, (number[name],), pieces.places[number[name]]))
         else:
@@ -60,7 +60,7 @@ def ends_of(pieces: Pieces, member: int) -> tuple[IntArray, Array]:
     return nodes, pieces.places[nodes] + pieces.arms[mine].reshape(-1, 3)
 
 
-def _nearest(ends: tuple[IntArray, Array], foot: Foot) -> int:
+def nearest(ends: tuple[IntArray, Array], foot: Foot) -> int:
     """Return the node of the piece's end that is nearest to a foot."""
     nodes, places = ends
     return int(nodes[np.argmin(np.linalg.norm(places - foot.place, axis=1))])

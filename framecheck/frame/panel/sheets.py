@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 
 import numpy as np
 
@@ -12,10 +13,11 @@ from framecheck.frame.freedoms import Blocks
 from framecheck.frame.panel.bare import NOTHING, Bare, bare_of
 from framecheck.frame.panel.division import DividedSheet
 from framecheck.frame.panel.fields import ShearFields, fields_of
-from framecheck.frame.panel.hung import Aside, Hung, asides_of, hung_nodes
+from framecheck.frame.panel.hung import Aside, Hung, asides_of, ends_of, hung_nodes, nearest
 from framecheck.frame.panel.patch import PanelPatch, patch_of
+from framecheck.frame.panel.wall_seats import WallSeat, wall_seats
 from framecheck.frame.supports import rigid_moves
-from framecheck.model.arrays import Array, IntArray
+from framecheck.model.arrays import Array, BoolArray, IntArray
 from framecheck.model.frame import Frame
 from framecheck.model.panels import PanelCarries
 from framecheck.value_class import array_class
@@ -26,7 +28,8 @@ AS_JOINED = 100.0
 
 @array_class
 class Seams:
-    """Places of the sheet that lie on several members: rows (r, k): unknowns to how far each goes off their mean; stiffness, N/m."""
+    """Places of the sheet that lie on several members, and walls that bend under it: rows (r, k): unknowns to how far each goes off
+    their mean, and, to scale, off its member; stiffness, N/m."""
 
     rows: Array
     stiffness: float
@@ -94,35 +97,31 @@ def sheets_of(frame: Frame, division: DividedSheet, pieces: Pieces, beams: Beams
     """Return the sheet of a frame."""
     hung = hung_nodes(frame, division, pieces)
     kept = np.array([each is not None for each in hung]) | division.shared
-    unknowns, moves = _moves(hung, division)
+    hold = _Hold(hung, kept, seats_on(frame, division, pieces))
     turning = set(pieces.nodes.ravel().tolist())
     firm = tuple(each if each is not None and turning.issuperset(each.nodes.tolist()) else None for each in hung)
     patches = tuple(
         None if panel.carries is PanelCarries.SHEAR else patch_of(panel, number, division, kept, firm)
         for number, panel in enumerate(frame.panels)
     )
-    free = np.flatnonzero(kept & np.array([each is None for each in hung]))
-    size, count = len(unknowns), 3 * len(free)
-    whole = np.zeros((size + count, size + count))
-    column = {int(node): size + 3 * place for place, node in enumerate(free.tolist())}
+    unknowns, size, moves = hold.unknowns, len(hold.unknowns), hold.moves
+    whole = np.zeros((hold.count, hold.count))
     for patch in patches:
         if patch is not None:
-            _add(whole, patch, (unknowns, moves), column)
-    seams = Seams(*_seams(frame, hung, unknowns))
-    whole[:size, :size] += seams.stiffness * seams.rows.T @ seams.rows
+            _add(whole, patch, unknowns, moves)
+    seams = Seams(*hold.seams(frame))
+    whole += seams.stiffness * seams.rows.T @ seams.rows
     fields = fields_of(frame, division, hung, pieces, beams)
     if fields is not None:
         rows = fields.rows @ moves
-        whole[:size, :size] += rows.T @ fields.stiffness @ rows
+        whole += rows.T @ fields.stiffness @ rows
     follow = _follow(whole, size)
     values = whole[:size, :size] + whole[:size, size:] @ follow
-    moves = moves.copy()
-    for place, node in enumerate(free.tolist()):
-        moves[3 * node : 3 * node + 3] = follow[3 * place : 3 * place + 3]
+    moves, sewn = (each[:, :size] + each[:, size:] @ follow for each in (moves, seams.rows))
     values = _in_balance(values, pieces.places[unknowns[::6] // 6])
     bare = tuple(bare_of(frame, division, hung, pieces, (unknowns, values)))
     return Sheets(
-        division, unknowns, values, moves, patches, fields, asides_of(frame, division, hung), bare, hung, seams
+        division, unknowns, values, moves, patches, fields, asides_of(frame, division, hung), bare, hung, replace(seams, rows=sewn)
     )
 
 
@@ -141,51 +140,73 @@ def _in_balance(values: Array, places: Array) -> Array:
     return found
 
 
-def _seams(frame: Frame, hung: Sequence[Hung | None], unknowns: IntArray) -> tuple[Array, float]:
-    """Return what joins members that sheet lies on at one place: rows (r, k) and their stiffness, N/m."""
-    column = {int(unknown): place for place, unknown in enumerate(unknowns.tolist())}
-    found = []
-    for each in hung:
-        if each is None or len(each.nodes) < 2:
-            continue
-        count = len(each.nodes)
-        for place in range(count):
-            rows = np.zeros((3, len(unknowns)))
-            for other, (node, shares) in enumerate(zip(each.nodes.tolist(), each.rows, strict=True)):
-                first = column[6 * node]
-                rows[:, first : first + 6] += (count * (other == place) - 1.0) * shares[:3]
+Seats = Mapping[tuple[int, int], WallSeat]
+
+
+def seats_on(frame: Frame, division: DividedSheet, pieces: Pieces) -> Seats:
+    """Return the seats by node of the sheet and node of the frame."""
+    found = wall_seats(frame, division)
+    ends = {member: ends_of(pieces, member) for _, member in found}
+    return {
+        (node, nearest(ends[member], next(foot for foot in division.feet[node] if foot.leg.member == member))): seat
+        for (node, member), seat in found.items()
+    }
+
+
+class _Hold:
+    """The sheet's unknowns: the frame's that it hangs on, then of nodes on the sheet alone, then how far walls bend under it.
+
+    unknowns (k,); count: of all; moves (3 n, count): of the sheet's nodes.
+    """
+
+    def __init__(self, hung: Sequence[Hung | None], kept: BoolArray, seats: Seats) -> None:
+        self.hung, self.seats = hung, seats
+        nodes = sorted({int(node) for each in hung if each is not None for node in each.nodes})
+        free = [node for node in np.flatnonzero(kept).tolist() if hung[node] is None]
+        self.unknowns = (6 * np.array(nodes, dtype=np.int64)[:, None] + np.arange(6)).ravel()
+        self.first = {node: 6 * place for place, node in enumerate(nodes)}
+        first = 6 * len(nodes) + 3 * len(free)
+        self.slips = dict(zip(seats, first + np.cumsum([0, *(len(each.give) for each in seats.values())]), strict=False))
+        self.count = first + sum(len(each.give) for each in seats.values())
+        self.moves = np.zeros((3 * len(hung), self.count))
+        for place, node in enumerate(free):
+            column = 6 * len(nodes) + 3 * place
+            self.moves[3 * node : 3 * node + 3, column : column + 3] = np.eye(3)
+        for node, each in enumerate(hung):
+            if each is not None:
+                self.moves[3 * node : 3 * node + 3] = sum(self.shares(node, each))
+
+    def shares(self, node: int, on: Hung) -> Iterator[Array]:
+        """Yield (3, count) of what each of the frame's nodes adds to a node's movement, the give of its member's wall with it."""
+        for at, rows in zip(on.nodes.tolist(), on.rows, strict=True):
+            found, seat = np.zeros((3, self.count)), self.seats.get((node, at))
+            found[:, self.first[at] : self.first[at] + 6] = rows[:3]
+            if seat is not None:
+                column = self.slips[node, at]
+                found[:, column : column + len(seat.give)] = seat.ways.T / len(on.nodes)
+            yield found
+
+    def seams(self, frame: Frame) -> tuple[Array, float]:
+        """Return what joins members that sheet lies on at one place, and walls' give: rows (r, count) and their stiffness, N/m."""
+        stiffness = AS_JOINED * max(panel.material.youngs_modulus * panel.thickness for panel in frame.panels)
+        found = [np.zeros((0, self.count))]
+        for node, each in enumerate(self.hung):
+            if each is not None and len(each.nodes) > 1:
+                found += [len(each.nodes) * share - self.moves[3 * node : 3 * node + 3] for share in self.shares(node, each)]
+        for at, seat in self.seats.items():
+            rows = np.zeros((len(seat.give), self.count))
+            rows[np.arange(len(rows)), self.slips[at] + np.arange(len(rows))] = 1.0 / np.sqrt(1.0 + stiffness * seat.give)
             found.append(rows)
-    stiffest = max(panel.material.youngs_modulus * panel.thickness for panel in frame.panels)
-    return np.concatenate(found) if found else np.zeros((0, len(unknowns))), AS_JOINED * stiffest
+        return np.concatenate(found), stiffness
 
 
-def _moves(hung: Sequence[Hung | None], division: DividedSheet) -> tuple[IntArray, Array]:
-    """Return the frame's unknowns (k,) that sheet hangs on, and (3 n, k): them to the movements of its nodes."""
-    nodes = sorted({int(node) for each in hung if each is not None for node in each.nodes})
-    first = {node: 6 * place for place, node in enumerate(nodes)}
-    moves = np.zeros((3 * len(division.places), 6 * len(nodes)))
-    for place, each in enumerate(hung):
-        if each is not None:
-            for node, rows in zip(each.nodes.tolist(), each.rows, strict=True):
-                moves[3 * place : 3 * place + 3, first[node] : first[node] + 6] += rows[:3]
-    return (6 * np.array(nodes, dtype=np.int64)[:, None] + np.arange(6)).ravel(), moves
-
-
-def _add(whole: Array, patch: PanelPatch, of: tuple[IntArray, Array], column: Mapping[int, int]) -> None:
-    """Add a panel's stiffness on its outer nodes to the whole's, on unknowns and free nodes; of: unknowns (k,), moves of the nodes."""
-    (unknowns, moves), nodes = of, patch.outer
-    rows = moves[(3 * nodes[:, None] + np.arange(3)).ravel()]
+def _add(whole: Array, patch: PanelPatch, unknowns: IntArray, moves: Array) -> None:
+    """Add a panel's stiffness on its outer nodes to the whole's; unknowns (k,): the frame's among the whole's; moves: of the nodes."""
+    rows = moves[(3 * patch.outer[:, None] + np.arange(3)).ravel()]
     for each in patch.beside:
         rows[3 * each.row : 3 * each.row + 3, np.searchsorted(unknowns, each.unknowns)] += each.turn
-    used = np.flatnonzero(rows.any(axis=0))
-    free = [(row, column[int(node)]) for row, node in enumerate(nodes.tolist()) if int(node) in column]
-    at = np.concatenate([used, *(np.arange(first, first + 3) for _, first in free)])
-    local = np.zeros((len(rows), len(at)))
-    local[:, : len(used)] = rows[:, used]
-    for place, (row, _) in enumerate(free):
-        first = len(used) + 3 * place
-        local[3 * row : 3 * row + 3, first : first + 3] = np.eye(3)
-    whole[np.ix_(at, at)] += local.T @ patch.solid @ local
+    at = np.flatnonzero(rows.any(axis=0))
+    whole[np.ix_(at, at)] += rows[:, at].T @ patch.solid @ rows[:, at]
 
 
 def _follow(whole: Array, size: int) -> Array:

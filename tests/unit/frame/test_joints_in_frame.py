@@ -268,7 +268,7 @@ def test_springs_are_kept_exactly() -> None:
     fresh = joint_springs(*PAIR, JointMake.BUTT, store)
     assert fresh == joint_stiffness(*PAIR, JointMake.BUTT)
     (key,) = store.kept
-    ones = b" ".join([b"0x1p+0"] * 6)
+    ones = b" ".join([b"0x1p+0"] * 7)
     store.kept[key] = ones + f" {crc32(ones):x}".encode()
     assert joint_springs(*PAIR, JointMake.BUTT, store).axial == 1.0
 
