@@ -143,7 +143,7 @@ def gives_on(here: EndHere, other: EndHere, store: NumberStore | None) -> tuple[
     """
     moves, turns = np.zeros((3, 3)), np.zeros((3, 3))
     along = other.out
-    lean = float(here.out @ along) ** 2 / 2
+    lean = 0.0 if other.plate else float(here.out @ along) ** 2 / 2
     for upright, way in ((True, other.left), (False, other.up)):
         third = cross(along, way)
         faces = float(here.out @ way) ** 2 + lean
@@ -157,37 +157,51 @@ def gives_on(here: EndHere, other: EndHere, store: NumberStore | None) -> tuple[
                 moves += part * axes.T @ np.diag(1 / found[:3]) @ axes
                 turns += part * axes.T @ np.diag(1 / found[3:]) @ axes
     if other.plate:
-        moves += float(here.out @ along) ** 2 * plate_give(here, other) * np.outer(along, along)
+        out, left, up = plate_gives(here, other) * float(here.out @ along) ** 2
+        moves += out * np.outer(along, along)
+        turns += left * np.outer(other.left, other.left) + up * np.outer(other.up, other.up)
     return moves, turns
 
 
-WAVES = 24
-"""Half waves each way: twice as many change a plate's give by 1 % at the most where a foot reaches over a third of it."""
+WAVES, PARTS = 24, 8
+"""Half waves each way, and parts of each wall of a foot: twice as many change a plate's give by 2 % under a foot a third as wide."""
 
 
-def plate_give(here: EndHere, other: EndHere) -> float:
-    """Return how far the plate over another end goes, m/N, under an end that stands on it, spread along its outline as a beam pulls.
+def plate_gives(here: EndHere, other: EndHere) -> Array:
+    """Return how far the plate over another end moves, m/N, and turns about that one's y and z, rad/Nm, (3,) under an end on it.
 
-    A rectangle simply held at its edges, by Navier's sum (Timoshenko and Woinowsky-Krieger, Theory of Plates and Shells, art. 29; from
-    memory): softer than as welded, and a spread that is not the least work gives more.
+    The end's stress is spread along its outline as in a beam; the plate is a rectangle simply held at its edges, by Navier's sum
+    (Timoshenko and Woinowsky-Krieger, Theory of Plates and Shells, art. 29; from memory). Both give more than the plate welded round:
+    edges turn less, and a spread that is not the one of least work gives more. In its own plane the plate gives nothing.
     """
-    rail, foot = as_rail(other.section.shape), _foot(here.section)
+    rail, metal = as_rail(other.section.shape), other.section.material
     size = np.array([rail.width - rail.wall, rail.height - rail.wall])
-    off = here.arm - other.arm
-    middle = size / 2 + np.array([off @ other.left, off @ other.up])
-    across, waves = float(here.up @ other.up) ** 2, np.arange(1, WAVES + 1)
-    metal, found = other.section.material, 0.0
     stiff = metal.youngs_modulus * other.plate**3 / (12 * (1 - metal.poissons_ratio**2))
-    for half, share in ((np.array([foot.width, foot.height]), across), (np.array([foot.height, foot.width]), 1.0 - across)):
-        half = np.maximum(half - foot.wall, foot.wall) / 2
-        low, high = np.clip(middle - half, 0.0, size), np.clip(middle + half, 0.0, size)
-        k = np.pi * waves[:, None] / size
-        along = (np.cos(k * low) - np.cos(k * high)) / k
-        ends = np.sin(k * low) + np.sin(k * high)
-        mean = (np.outer(along[:, 0], ends[:, 1]) + np.outer(ends[:, 0], along[:, 1])) / (4 * half.sum())
-        bent = (k[:, :1] ** 2 + k[None, :, 1] ** 2) ** 2
-        found += share * float(np.sum(mean**2 / bent)) * 4 / (stiff * float(np.prod(size)))
+    off, across = here.arm - other.arm, float(here.up @ other.up) ** 2
+    middle = size / 2 + np.array([off @ other.left, off @ other.up])
+    k, found = np.pi * np.arange(1, WAVES + 1)[:, None] / size, np.zeros(3)
+    bent = stiff * float(np.prod(size)) / 4 * (k[:, :1] ** 2 + k[:, 1] ** 2) ** 2
+    foot = _foot(here.section)
+    sizes = np.maximum(np.array([foot.width, foot.height]) - foot.wall, foot.wall)
+    for sides, share in ((sizes, across), (sizes[::-1], 1.0 - across)):
+        places, pull = foot_spread(sides)
+        y, z = np.sin(k.T[:, :, None] * np.clip(middle + places, 0.0, size).T[:, None])
+        waves = np.einsum("mi,ni,ij->mnj", y, z, pull)
+        found += share * np.sum(waves**2 / bent[..., None], axis=(0, 1))
     return found
+
+
+def foot_spread(sides: Array) -> tuple[Array, Array]:
+    """Return places (n, 2) along a box's outline of sides (2,), m, and what acts there (n, 3) under a unit pull and unit moments that
+    pull at +z and at +y."""
+    even = (np.arange(PARTS) + 0.5) / PARTS - 0.5
+    ones = np.full(PARTS, 0.5)
+    walls = [np.stack(pair, axis=1) for sign in (-1, 1) for pair in ((even, sign * ones), (sign * ones, even))]
+    places = np.concatenate(walls) * sides
+    weight = np.repeat([sides[0], sides[1]] * 2, PARTS) / PARTS
+    lever = places[:, ::-1]
+    pull = np.column_stack((weight / weight.sum(), weight[:, None] * lever / (weight @ lever**2)))
+    return places, pull
 
 
 def _springs(end: tuple[Section, bool], wall_of: tuple[Section, bool], store: NumberStore | None) -> Array:

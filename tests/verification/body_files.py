@@ -8,9 +8,9 @@ from typing import Any
 from tests.verification.panel_files import METAL, SIDES, forces
 
 Sizes = Mapping[str, Any]
-PARTS = ("crossmembers", "stiffeners", "pillars", "feet")
+PARTS = ("crossmembers", "stiffeners", "pillars", "feet", "cowl")
 RIGID = dict.fromkeys(PARTS, "rigid")
-AS_MADE = RIGID | {"crossmembers": "butt on one face", "feet": "butt on one face"}
+AS_MADE = RIGID | {"crossmembers": "butt on one face", "feet": "butt on one face", "cowl": "through one face"}
 
 
 def body_told(sizes: Sizes, ends: Mapping[str, str] = RIGID, corners: str = "unsaid", capped: bool = False) -> str:
@@ -115,7 +115,7 @@ def _closed(sizes: Sizes, made: Mapping[str, str], corners: str) -> Iterator[str
         f"waist: {{x: {x['firewall'] - half} mm, z: {turn} mm}}, "
         f"top: {top:.6g} mm, kinks: mitred{foot}}}\n"
         f"      - {{name: B pillar, station: bulkhead, section: pillar, top: {x['bulkhead'] + half} mm{foot}}}\n"
-        f"    cowl: {{section: cowl{ends}}}\n    headers: {{section: header{ends}}}\n"
+        f"    cowl: {{section: cowl{made['cowl']}}}\n    headers: {{section: header{ends}}}\n"
         f"    cant rails: {{section: cant, y: {sizes['rocker_y']} mm, z: {cant} mm{rail}}}\n"
     )
     if closed["roof"] > 0:

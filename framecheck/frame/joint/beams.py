@@ -70,6 +70,13 @@ def transport(x: float, y: float, z: float) -> Array:
     return matrix
 
 
+def carried_up(flexibility: Array, height: float) -> Array:
+    """Return a flexibility (6, 6) as it is felt so far above the place it is told at, m."""
+    to_place = transport(0.0, 0.0, -height)
+    found: Array = to_place.T @ flexibility @ to_place
+    return found
+
+
 def _compliance(of: ThinWallSection, e: float, g: float, along: int) -> Array:
     """Return the strains (6, 6) of a beam along axis 0 or 1 per unit load at its centroid, twist left out."""
     first, found = 1 - along, np.zeros((6, 6))

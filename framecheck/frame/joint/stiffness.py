@@ -17,6 +17,7 @@ from framecheck.frame.joint.beams import (
     bent_over,
     branch_compliance,
     branch_flexibility,
+    carried_up,
     rail_flexibility,
     section_of,
     transport,
@@ -250,8 +251,9 @@ def joint_stiffness(chord: Chord, branch: Branch, make: BranchMake) -> JointStif
     """
     if branch.round:
         about_rail, upright = (joint_stiffness(chord, each, make) for each in boxes_for(branch))
+        twist, pull, lift, along = map(min, _rest(about_rail), _rest(upright))
         turns = about_rail.bending_vertical, upright.bending_sideways
-        return JointStiffness(*turns, *map(min, _rest(about_rail), _rest(upright)), centre=about_rail.centre)
+        return JointStiffness(*turns, twist, pull, lift, along, about_rail.centre)
     own, least, centre = local_flexibility(chord, branch, make), least_flexibility(chord, branch, make), 0.0
     if make is not BranchMake.LAID:
         own = carried_up(own, middle_across(branch))
@@ -264,23 +266,15 @@ def joint_stiffness(chord: Chord, branch: Branch, make: BranchMake) -> JointStif
     return JointStiffness(roll, yaw, twist, pull, lift, along, centre)
 
 
-def carried_up(flexibility: Array, height: float) -> Array:
-    """Return a flexibility (6, 6) as it is felt so far above the place it is told at, m."""
-    to_place = transport(0.0, 0.0, -height)
-    found: Array = to_place.T @ flexibility @ to_place
-    return found
-
-
 def centre_of_turn(own: Array, least: Array, chord: Chord, branch: Branch) -> float:
     """Return the height over the branch's middle about which a moment about the rail's axis turns it, m, within the face.
 
-    There a pull moves it without turning it, so that two springs tell both. A branch off the middle of the face turns about its wall
-    that stands nearest a corner of the rail, which hardly gives: springs at its middle would hold the turn by that wall's give.
+    There a pull does not turn it, so that two springs tell both. Off the middle of the face that is near its wall beside a corner of
+    the rail, which hardly gives: springs at its middle would hold the turn by that wall.
     """
-    if abs(middle_across(branch)) == 0.0:
-        return 0.0
-    low, high = (edge - middle_across(branch) for edge in chord.face)
-    return float(np.clip(own[1, 3] / max(own[3, 3], least[3]), low, high))
+    middle = middle_across(branch)
+    low, high = (edge - middle for edge in chord.face)
+    return float(np.clip(own[1, 3] / max(own[3, 3], least[3]), low, high)) if middle else 0.0
 
 
 def middle_across(branch: Branch) -> float:

@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 
 from framecheck.frame.joints import meetings_of
-from framecheck.frame.meetings import no_less, springs_at
+from framecheck.frame.meetings import EndHere, no_less, plate_gives, springs_at
 from framecheck.frame.open_ends import open_ends
 from framecheck.frame.stand_in import Unmodelled
 from framecheck.frame.star_mitres import crowded_ends, star_mitres
@@ -122,3 +122,24 @@ def test_ends_that_say_nothing_may_be_mitred_to_each_other() -> None:
     fifth = replace(four.members[0], name="m4", points=("o", "p4"))
     five = replace(four, points={**four.points, "p4": (0.0, 0.0, 0.5)}, members=(*four.members, fifth))
     assert {name for name, _ in crowded_ends(five)} == {each.name for each in five.members}
+
+
+def end_on_plate(shape: Shape, plate: float = 0.0, up: float = 0.0) -> EndHere:
+    """Return an end along x, so far above its point, that a plate closes."""
+    return EndHere(Section("s", shape, STEEL), *np.eye(3), np.array([0.0, 0.0, up]), plate)
+
+
+def test_a_plate_over_an_end_bends_as_plates_do() -> None:
+    """A square plate simply held, a load at its middle: 0.0116 P a^2 / D (Timoshenko and Woinowsky-Krieger, table 23; from memory)."""
+    side, thick = 0.1, 0.002
+    stiffness = STEEL.youngs_modulus * thick**3 / (12 * (1 - STEEL.poissons_ratio**2))
+    post = end_on_plate(RectTube(side + thick, side + thick, thick), thick)
+    out, left, up = plate_gives(end_on_plate(RectTube(0.0012, 0.0012, 0.0002)), post)
+    assert out == pytest.approx(0.0116 * side**2 / stiffness, rel=0.01)
+    assert left == pytest.approx(up, rel=1e-9)
+
+
+def test_a_foot_nearer_the_plates_edge_is_held_better() -> None:
+    post = end_on_plate(RectTube(0.1, 0.06, 0.002), 0.002)
+    gives = [plate_gives(end_on_plate(RectTube(0.04, 0.04, 0.002), up=high), post)[0] for high in (0.0, 0.01, 0.02, 0.03)]
+    assert gives == sorted(gives, reverse=True)
