@@ -81,7 +81,8 @@ def seat_centre(where: JointFace, make: Make, store: NumberStore | None) -> Arra
         found = [joint_springs(chord, turn.branch, each, store) for each in models_of(make, where, turn, Joints.SOFT)]
         gives = [1.0 / each.bending_vertical for each in found]
         height += turn.share * sum(give * each.centre for give, each in zip(gives, found, strict=True)) / sum(gives)
-    away: Array = height / sum(each.share for each in where.turns) * (1.0 - where.away) * where.axes[2]
+    whole = sum(each.share for each in where.turns)
+    away: Array = -height / whole * (1.0 - where.away) * where.axes[2]  # the joint's own z runs against the third axis
     return away
 
 
