@@ -83,4 +83,4 @@ def joint_springs(chord: Chord, branch: Branch, make: JointMake, store: NumberSt
             found.centre,
         )
 
-    return JointStiffness(*kept_numbers(("joint 4", chord, branch, make), 7, store, compute))
+    return JointStiffness(*kept_numbers(("joint 5", chord, branch, make), 7, store, compute))

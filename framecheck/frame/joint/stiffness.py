@@ -274,7 +274,7 @@ def centre_of_turn(own: Array, least: Array, chord: Chord, branch: Branch) -> fl
     """
     middle = middle_across(branch)
     low, high = (edge - middle for edge in chord.face)
-    return float(np.clip(own[1, 3] / max(own[3, 3], least[3]), low, high)) if middle else 0.0
+    return float(np.clip(own[1, 3] / max(own[3, 3], least[3]), low, high))
 
 
 def middle_across(branch: Branch) -> float:
