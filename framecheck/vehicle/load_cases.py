@@ -76,6 +76,23 @@ class NotRun:
     reason: str
 
 
+class _Loaded:
+    """What the loads of a vehicle hang on, equal where all of it is: variants of a case that leave it as it is have the same loads."""
+
+    __slots__ = ("case", "frame_mass", "known")
+
+    def __init__(self, case: Case, frame_mass: MassProperties) -> None:
+        self.case, self.frame_mass, frame = case, frame_mass, case.frame
+        of_frame = list(frame.points.items()), frame.stiff_bodies, frame_mass.mass, frame_mass.cg.tolist(), frame_mass.inertia.tolist()
+        self.known = of_frame, case.vehicle, case.load_cases, case.sums
+
+    def __hash__(self) -> int:
+        return hash((self.frame_mass.mass, len(self.case.load_cases)))
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Loaded) and other.known == self.known
+
+
 def all_vehicle_loads(case: Case, frame_mass: MassProperties) -> tuple[VehicleLoads, ...]:
     """Return the loads of every load case of a case, in its order, then those of its sums.
 
@@ -83,9 +100,12 @@ def all_vehicle_loads(case: Case, frame_mass: MassProperties) -> tuple[VehicleLo
     """
     if not case.load_cases:
         return ()
-    if case.gear is not None:
-        return gear_loads(case, frame_mass)
-    scene = scene_of(case, frame_mass)
+    return _all_of(_Loaded(case, frame_mass)) if case.gear is None else gear_loads(case, frame_mass)
+
+
+@lru_cache(maxsize=4)
+def _all_of(of: _Loaded) -> tuple[VehicleLoads, ...]:
+    scene, case = scene_of(of.case, of.frame_mass), of.case
     actions = {each.name: found for each in case.load_cases if isinstance(found := action_of(scene, each), ExternalForces)}
     own = tuple(answered(scene, name, action) for name, action in actions.items())
     return (*own, *(summed(scene, each, actions) for each in case.sums if all(name in actions for name, _ in each.parts)))
