@@ -232,3 +232,17 @@ def test_the_springs_carry_the_couple_of_a_live_axle_on_links() -> None:
     left, right = (replace(wheel, on=points_hung_on(live)) for wheel in (rear.left, rear.right))
     found = axle_points(replace(case.vehicle, rear=replace(rear, live=live, left=left, right=right)))
     assert found.groups[2:] == (("spring left front",), ("spring right front",))
+
+
+def test_loads_follow_all_they_hang_on_whatever_went_before() -> None:
+    """Worked out case after case, to and fro, they are to the last digit those of each load case alone."""
+    case = replace(pickup(), load_cases=STANDARD[:3])
+    heavier = pickup(masses=(replace(MASSES[0], mass=261.0), *MASSES[1:]))
+    moved = replace(case.frame, points={**POINTS, "front left": (0.1, 0.4, 0.6)})
+    braked = (*STANDARD[:2], asked("braking", deceleration=0.8))
+    ways = [(case, rails()), (replace(heavier, load_cases=STANDARD[:3]), rails()), (replace(case, frame=moved), rails()),
+            (replace(case, load_cases=braked), rails()), (case, NOTHING)]  # fmt: skip
+    alone = [repr([vehicle_loads(each, one, mass) for one in each.load_cases]) for each, mass in ways]
+    assert len(set(alone)) == len(ways)
+    for number in (0, 1, 0, 2, 3, 0, 4, 1, 4):
+        assert repr(list(all_vehicle_loads(*ways[number]))) == alone[number]
