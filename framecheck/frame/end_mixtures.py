@@ -12,8 +12,8 @@ import numpy as np
 from framecheck.frame.geometry import point_stations
 from framecheck.frame.report import SolvedFrame
 from framecheck.frame.results import Bound, FrameSolution
-from framecheck.frame.soft_frame import MOST_CASES, SoftFrame, UnitTold, seated_members
-from framecheck.frame.unlike import MOST_CLASSES, Ends, classes_about, mixture
+from framecheck.frame.soft_frame import SoftFrame, UnitTold, seated_members
+from framecheck.frame.unlike import Ends, classes_about, mixture
 from framecheck.model.arrays import Array, frozen
 from framecheck.model.frame import Frame
 from framecheck.section.properties import SectionProperties
@@ -52,9 +52,8 @@ class EndMixtures:
 def end_mixtures(soft: SoftFrame) -> Iterator[EndMixtures]:
     """Yield what the ends of every member that stands on another do in the mixtures about it."""
     members = seated_members(soft.frame)
-    many = len(members) * len(soft.answered.cases) > MOST_CASES
     for number in members:
-        classes = classes_about(soft.frame, soft.every, number, MOST_CLASSES - 2 if many else MOST_CLASSES)
+        classes = classes_about(soft.frame, soft.every, number, soft.most_classes)
         places = places_of(soft.frame, number, soft.told[1])
         found = soft.mixtures(classes, partial(numbers_of, places))
         yield _told((soft.answered, soft.every, classes), places, soft.told[1], found)

@@ -12,7 +12,7 @@ from framecheck.frame.kinks import KinkSide, kinks_of
 from framecheck.frame.results import Bound, FrameSolution, MemberForces
 from framecheck.frame.soft_frame import SoftFrame, UnitTold
 from framecheck.frame.star_mitres import star_mitres
-from framecheck.frame.unlike import Ends, classes_along, mixture
+from framecheck.frame.unlike import MOST_CLASSES, Ends, classes_along, mixture
 from framecheck.model.arrays import Array, frozen
 from framecheck.model.frame import Frame
 from framecheck.value_class import array_class
@@ -51,7 +51,7 @@ def of_side(soft: SoftFrame, side: KinkSide) -> KinkMixtures:
     """Return what one leg carries at its kink."""
     member, line = soft.frame.members[side.member], soft.told[1].members[side.member]
     points = member.points[side.leg], member.points[side.leg + 1]
-    classes = classes_along(OneFrame(soft.frame), soft.every, side.member, points)
+    classes = classes_along(OneFrame(soft.frame), soft.every, side.member, points, max(soft.most_classes, MOST_CLASSES))
     row = row_on_leg(soft.frame, line, side)
     found = soft.mixtures(classes, partial(_numbers, (side.member, row))).transpose(0, 2, 1)
     return KinkMixtures(side, row, line, classes, frozen(found[..., :9]), frozen(found[..., 9:]))

@@ -18,7 +18,7 @@ from framecheck.frame.geometry import OneFrame, point_stations
 from framecheck.frame.kink_mixtures import KinkMixtures, kink_mixtures
 from framecheck.frame.results import Bound, EndsApart, FrameSolution, MemberForces
 from framecheck.frame.soft_frame import SoftFrame, UnitTold
-from framecheck.frame.unlike import Ends, classes_along, mixture
+from framecheck.frame.unlike import MOST_CLASSES, Ends, classes_along, mixture
 from framecheck.model.arrays import Array, IntArray, frozen
 from framecheck.model.frame import SAME_STATION, Frame
 from framecheck.section.properties import SectionProperties, UnitFields
@@ -85,12 +85,13 @@ def member_mixtures(soft: SoftFrame) -> MemberMixtures:
     """Return what members carry in their worst mixtures."""
     legs = []
     told = [[line.forces.copy() for line in soft.told[1].members] for _ in range(sum(PICKED))]
-    cases = len(soft.answered.cases)
+    cases, most = len(soft.answered.cases), max(soft.most_classes, MOST_CLASSES)
     for number, rows in legs_of(soft):
         line = soft.told[1].members[number]
-        classes = classes_along(OneFrame(soft.frame), soft.every, number, points_of(soft, number, rows))
+        classes = classes_along(OneFrame(soft.frame), soft.every, number, points_of(soft, number, rows), most)
         parts = []
-        for some in (slice(first, first + AT_A_TIME) for first in range(0, cases, AT_A_TIME)):
+        together = max(1, AT_A_TIME * 2**MOST_CLASSES // 2 ** max(len(classes), MOST_CLASSES))
+        for some in (slice(first, first + together) for first in range(0, cases, together)):
             more = MoreForces(line.stations[rows], *more_forces(soft, classes, (number, rows), some))
             parts.append(worst_mixtures(line, (rows, some), more))
             for of, each in zip(told, parts[-1], strict=True):

@@ -23,14 +23,15 @@ from framecheck.frame.solve import factor_of, hanging_supports, with_ground
 from framecheck.frame.stations import Stations
 from framecheck.frame.structure import Structure
 from framecheck.frame.supports import Supports, grounds_of
-from framecheck.frame.unlike import EVERY_MIXTURE, MOST_MIXED, Ends
+from framecheck.frame.unlike import EVERY_ALONE, EVERY_MIXTURE, MOST_CLASSES, MOST_MIXED, Ends
 from framecheck.model.arrays import Array, IntArray
 from framecheck.model.frame import Frame
 from framecheck.value_class import array_class
 
 _Left = tuple[Array, Array, Array, Array]
 MOST_CASES = 3000
-"""Most members times load cases of which so many mixtures are told at the ends: so far memory serves (300 MB). Beyond, a quarter."""
+"""Most members times load cases of which 512 mixtures are told at the ends: so far memory serves (300 MB). Beyond, a quarter; of an
+eighth all 4096 of 12 ends."""
 
 
 @array_class
@@ -93,6 +94,12 @@ class SoftFrame:
     def is_told_whole(self) -> bool:
         """Return whether its ends are so few that every mixture of them is a bound by itself."""
         return len(self.every) <= EVERY_MIXTURE
+
+    @property
+    def most_classes(self) -> int:
+        """Return the most classes of ends in its mixtures: memory holds 4096 of some load cases, 512 of most."""
+        asked = len(seated_members(self.frame)) * len(self.answered.cases)
+        return EVERY_ALONE if 8 * asked <= MOST_CASES else MOST_CLASSES if asked <= MOST_CASES else MOST_CLASSES - 2
 
     def first_row(self, number: int) -> int:
         """Return where the stations of a member, by its place in the frame, begin."""

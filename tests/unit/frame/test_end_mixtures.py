@@ -8,11 +8,12 @@ import numpy as np
 import pytest
 
 from framecheck.frame.end_mixtures import EndMixtures, end_mixtures
+from framecheck.frame.geometry import OneFrame
 from framecheck.frame.results import Bound, Joints
 from framecheck.frame.soft_frame import SoftFrame, soft_frame
 from framecheck.frame.solve import answers_of, brief_solutions_of, solve_frame, structure_of
 from framecheck.frame.structure import Structure
-from framecheck.frame.unlike import MOST_CLASSES, classes_about
+from framecheck.frame.unlike import EVERY_ALONE, MOST_CLASSES, classes_about, classes_along
 from framecheck.model.frame import Frame
 from framecheck.model.loads import CaseLoads, PointLoad, Support
 from framecheck.section.analysis import section_properties
@@ -83,3 +84,19 @@ def test_a_long_ladder_has_a_class_for_each_end_of_three_crossmembers_and_one_a_
         assert sorted(len(each) for each in classes if len(each) > 1) == [12 - len(beside)] * 2
         assert frozenset().union(*classes) == every
         assert len(classes) <= MOST_CLASSES
+
+
+@pytest.mark.parametrize("count", [4, 6])
+def test_of_twelve_ends_and_fewer_every_mixture_is_asked(count: int) -> None:
+    """Each end is a class by itself, a member's own last; of more ends no more classes than before."""
+    frame = ladder(count)
+    every = frozenset((n, end) for n, member in enumerate(frame.members) if member.role != "rail" for end in (0, 1))
+    for number in range(2, len(frame.members)):
+        member = frame.members[number]
+        along = classes_along(OneFrame(frame), every, number, (member.points[0], member.points[-1]), EVERY_ALONE)
+        for classes in (classes_about(frame, every, number, EVERY_ALONE), along):
+            assert sorted(map(sorted, classes)) == [[end] for end in sorted(every)]
+            assert [end for each in classes[-2:] for end in each] == [(number, 0), (number, 1)]
+    longer = ladder(7)
+    more = frozenset((n, end) for n in range(2, 9) for end in (0, 1))
+    assert len(classes_about(longer, more, 5, EVERY_ALONE)) <= MOST_CLASSES
