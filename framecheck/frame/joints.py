@@ -77,7 +77,7 @@ def _laid_on(frame: Frame, run: MemberRun, place: tuple[int, int], end: tuple[Me
         why = Unmodelled.SHAPES
     ends = ends_seen(frame, run, (number, float(np.dot(made.arm, along))), seen, full_reach(chord))
     height = max(face.distance + level_of(chord, lies), float(np.dot(made.arm, way)))
-    arm = side * -chord.face[0] + way * height
+    arm = side * -chord.face[0] + way * height + along * float(np.dot(made.arm, along))
     share = 1.0 if why is None else MODEL_ERROR * OPEN_RAIL
     axes, seen_chord = np.stack([along, side, cross(along, side)]), replace(chord, ends=ends.soft)
     return JointFace(arm, axes, seen_chord, (BranchTurn(lies),), ends, why, share, on.name, of.name)

@@ -198,3 +198,9 @@ def test_an_arm_moves_the_end_towards_the_flange_that_it_points_at(side: float, 
     down, level, raised = np.array(gives)[:, [1, 3]]
     assert (down < 0.99 * level).all()
     assert (level < 0.99 * raised).all()
+
+
+def test_an_arm_along_the_rail_moves_an_end_that_lies_on_it() -> None:
+    """By hand: as far along the rail, at the same height and edge. It went without a word."""
+    (level,), (moved,) = (seats_of(with_arm((along, 0.0, 0.0), Make.ON_TOP)).values() for along in (0.0, 0.012))
+    assert moved.arm - level.arm == approx(np.array((0.012, 0.0, 0.0)))
