@@ -25,6 +25,9 @@ from framecheck.value_class import array_class
 AS_JOINED = 100.0
 """What joins two members through one place on sheet, as so many times E t of the sheet: ten times as much moves no answer by 1e-3."""
 
+SLIGHT = 1e-3
+"""A wall that gives less than this share of what joins members gives is rigid: it moves no answer by 1e-5, nor does a hair of it."""
+
 
 @array_class
 class Seams:
@@ -145,12 +148,23 @@ Seats = Mapping[tuple[int, int], WallSeat]
 
 def seats_on(frame: Frame, division: DividedSheet, pieces: Pieces) -> Seats:
     """Return the seats by node of the sheet and node of the frame."""
-    found = wall_seats(frame, division)
+    least = SLIGHT / joined_by(frame)
+    found = {at: each for at, seat in wall_seats(frame, division).items() if len((each := _giving(seat, least)).give)}
     ends = {member: ends_of(pieces, member) for _, member in found}
     return {
         (node, nearest(ends[member], next(foot for foot in division.feet[node] if foot.leg.member == member))): seat
         for (node, member), seat in found.items()
     }
+
+
+def _giving(seat: WallSeat, least: float) -> WallSeat:
+    """Return a seat's walls that give more than a little, m/N."""
+    return WallSeat(seat.ways[seat.give > least], seat.give[seat.give > least])
+
+
+def joined_by(frame: Frame) -> float:
+    """Return the stiffness that joins members through one place on sheet, N/m."""
+    return AS_JOINED * max(panel.material.youngs_modulus * panel.thickness for panel in frame.panels)
 
 
 class _Hold:
@@ -188,14 +202,14 @@ class _Hold:
 
     def seams(self, frame: Frame) -> tuple[Array, float]:
         """Return what joins members that sheet lies on at one place, and walls' give: rows (r, count) and their stiffness, N/m."""
-        stiffness = AS_JOINED * max(panel.material.youngs_modulus * panel.thickness for panel in frame.panels)
+        stiffness = joined_by(frame)
         found = [np.zeros((0, self.count))]
         for node, each in enumerate(self.hung):
             if each is not None and len(each.nodes) > 1:
                 found += [len(each.nodes) * share - self.moves[3 * node : 3 * node + 3] for share in self.shares(node, each)]
         for at, seat in self.seats.items():
             rows = np.zeros((len(seat.give), self.count))
-            rows[np.arange(len(rows)), self.slips[at] + np.arange(len(rows))] = 1.0 / np.sqrt(1.0 + stiffness * seat.give)
+            rows[np.arange(len(rows)), self.slips[at] + np.arange(len(rows))] = 1.0 / np.sqrt(stiffness * seat.give)
             found.append(rows)
         return np.concatenate(found), stiffness
 
