@@ -48,7 +48,11 @@ WORDS = 20
     help="Append every variant to this .csv or .jsonl file; taken up again after a stop.",
 )
 @click.option("--workers", type=click.IntRange(1, 256), default=1, show_default=True, help="Processes to run in.")
-@click.option("--cluster", metavar="ADDRESS", help="Run on the dask scheduler at this address instead (workers: MALLOC_TRIM_THRESHOLD_=100000000).")
+@click.option(
+    "--cluster",
+    metavar="ADDRESS",
+    help="Run on the dask scheduler at this address instead (workers: MALLOC_TRIM_THRESHOLD_=100000000).",
+)
 @click.option(
     "--plot", "figure", metavar="FILE", help="Write mass against what is reached and stiffness as .png, .svg or .pdf."
 )
