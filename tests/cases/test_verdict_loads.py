@@ -69,7 +69,7 @@ def test_a_notch_is_found_whichever_rail_it_is_in(tmp_path: Path) -> None:
     for name in SIDED:
         for side, across in (("left", "right"), ("right", "left")):
             assert worst(one.data, f"{name}, {side}") == approx(worst(other.data, f"{name}, {across}"), rel=1e-6)
-    assert worst(one.data, "pothole under braking, right") * 1.1 == approx(1.04, abs=0.02)
+    assert worst(one.data, "pothole under braking, right") * 1.1 == approx(1.04, abs=0.03)
 
 
 def test_the_right_hand_run_is_the_mirror_image_of_the_left_hand_one() -> None:

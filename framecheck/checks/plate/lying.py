@@ -131,6 +131,7 @@ def along_member(scene: PlateScene, member: Member, placing: Placing) -> Iterato
     for length in lengths_over(scene, member):
         start, end = (scene.axes @ place - origin for place in (length.begins, length.stops))
         aside, far = to_face_edge(scene.plate, member, length), float(np.linalg.norm(length.stops - length.begins))
+        begun = station_begun(member, stations, (length.first, length.last), far)
         at_bolts = [float(n) for n, name in enumerate((length.first, length.last)) if name in named]
         for share in (*shares_over(scene.plate, (start, end, aside), placing.along), *at_bolts):
             rise = placing.rise(level_at(scene, member, length, share))
@@ -141,7 +142,7 @@ def along_member(scene: PlateScene, member: Member, placing: Placing) -> Iterato
                 if all(np.hypot(place[0] - x, place[1] - y) > SAME_SPOT for x, y in done):
                     done.add(place)
                     x, y, z = ((np.array(place) - line) @ scene.axes).tolist()
-                    yield Rest(place, member.name, stations[length.first] + share * far, arm=(x, y, z), rise=rise)
+                    yield Rest(place, member.name, begun + share * far, arm=(x, y, z), rise=rise)
 
 
 def level_at(scene: PlateScene, member: Member, length: Length, share: float) -> float:
@@ -197,6 +198,14 @@ def lengths_of(frame: Frame, member: Member) -> Iterator[tuple[str, str, Array, 
     line = reference_line(frame, member)
     for (first, last), (begins, stops) in zip(pairwise(member.points), pairwise(line), strict=True):
         yield first, last, begins, stops
+
+
+def station_begun(member: Member, stations: Mapping[str, float], ends: tuple[str, str], far: float) -> float:
+    """Return the station at which a straight length of that length, far, begins: the first of several ends where the next one goes on,
+    however an arm moved its start.
+    """
+    first, last = ends
+    return stations[last] - far if first == member.points[0] and last != member.points[-1] else stations[first]
 
 
 def sideways_of(plate: BoltedPlate, line: Array) -> Array:

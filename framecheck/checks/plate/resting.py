@@ -10,7 +10,7 @@ from typing import NamedTuple
 import numpy as np
 
 from framecheck.checks.heat.footprint import stations_at
-from framecheck.checks.plate.lying import Sections, lengths_of, rests_of
+from framecheck.checks.plate.lying import Sections, lengths_of, rests_of, station_begun
 from framecheck.frame.report import SolvedFrame, moved_at
 from framecheck.frame.solve import answered, bounds_of
 from framecheck.frame.structure import Structure, structure_of
@@ -84,11 +84,12 @@ def station_of(frame: Frame, member: Member, point: str) -> float:
 
 
 def place_at(frame: Frame, member: Member, station: float) -> Array:
-    """Return the place (3,) on a member's reference line at a station (m): each length counts from its first point's."""
+    """Return the place (3,) on a member's reference line at a station (m)."""
     stations = stations_at(frame, member)
     found = list(lengths_of(frame, member))
-    first, _, begins, stops = next((each for each in reversed(found) if stations[each[0]] <= station), found[0])
-    return np.asarray(begins + (station - stations[first]) * (stops - begins) / np.linalg.norm(stops - begins))
+    first, last, begins, stops = next((each for each in reversed(found) if stations[each[0]] <= station), found[0])
+    far = float(np.linalg.norm(stops - begins))
+    return np.asarray(begins + (station - station_begun(member, stations, (first, last), far)) * (stops - begins) / far)
 
 
 def grounded(case: Case, structure: Structure) -> Structure:
