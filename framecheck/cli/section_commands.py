@@ -32,12 +32,11 @@ from framecheck.reading.yamltext import Text
 from framecheck.section.analysis import section_properties
 from framecheck.section.midline import midline_properties
 from framecheck.section.properties import SectionProperties
-from framecheck.study.second_opinion_section import opinion_of_section
+from framecheck.study.second_opinion_section import SecondOpinion, opinion_of_section
 from framecheck.units import units_of
 
 if TYPE_CHECKING:
     from framecheck.output.charts.on_axes import Picture
-    from framecheck.study.second_opinion_section import SecondOpinion
 
 
 FORCES = ("axial N", "shear sideways N", "shear vertical N", "torsion Nm", "bending vertical Nm", "bending sideways Nm")

@@ -9,7 +9,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from framecheck.cli import options
+from framecheck.cli import options, section_commands
 from framecheck.frame.structure import Structure
 from framecheck.model.frame import Frame
 from framecheck.output.comparison import record, second_opinion_text
@@ -20,7 +20,6 @@ from framecheck.section.analysis import section_properties
 from framecheck.section.properties import SectionProperties
 from framecheck.study import second_opinion_frame as by_pynite
 from framecheck.study import second_opinion_pynite as by_library
-from framecheck.study import second_opinion_section as by_sectionproperties
 from framecheck.study.second_opinion_frame import opinion_of_frame
 from framecheck.study.second_opinion_section import Difference, SecondOpinion, opinion_of_section
 from tests.cases.answers import ROOT, told
@@ -198,7 +197,7 @@ MADE_UP = SecondOpinion("a library", "1", "tube", "its outline, meshed and solve
 @pytest.mark.parametrize("asked", [("section", "tube 4 x 2 x 3/16 in"), ("check", str(ROOT / "cases" / "tie-down.yaml"), "-q")])
 def test_a_second_opinion_that_differs_ends_as_a_missed_target_does(asked: tuple[str, ...], monkeypatch: pytest.MonkeyPatch) -> None:
     """Exit code 1 where the two differ by more than they should; without the second opinion both end with 0."""
-    monkeypatch.setattr(by_sectionproperties, "opinion_of_section", lambda *_: MADE_UP)
+    monkeypatch.setattr(section_commands, "opinion_of_section", lambda *_: MADE_UP)
     monkeypatch.setattr(by_pynite, "opinion_of_frame", lambda _: MADE_UP)
     assert told(*asked).code == 0
     answer = told(*asked, "--second-opinion")
