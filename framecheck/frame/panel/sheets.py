@@ -112,13 +112,14 @@ def sheets_of(frame: Frame, division: DividedSheet, pieces: Pieces, beams: Beams
     for patch in patches:
         if patch is not None:
             _add(whole, patch, unknowns, moves)
+    firm = float(whole.diagonal()[size:].max(initial=1e-300))
     seams = Seams(*hold.seams(frame))
     whole += seams.stiffness * seams.rows.T @ seams.rows
     fields = fields_of(frame, division, hung, pieces, beams)
     if fields is not None:
         rows = fields.rows @ moves
         whole += rows.T @ fields.stiffness @ rows
-    follow = _follow(whole, size)
+    follow = _follow(whole, size, firm)
     values = whole[:size, :size] + whole[:size, size:] @ follow
     moves, sewn = (each[:, :size] + each[:, size:] @ follow for each in (moves, seams.rows))
     values = _in_balance(values, pieces.places[unknowns[::6] // 6])
@@ -223,12 +224,14 @@ def _add(whole: Array, patch: PanelPatch, unknowns: IntArray, moves: Array) -> N
     whole[np.ix_(at, at)] += rows[:, at].T @ patch.solid @ rows[:, at]
 
 
-def _follow(whole: Array, size: int) -> Array:
-    """Return (f, size): how free movements follow the unknowns; across flat sheet, which resists nothing, they stay."""
+def _follow(whole: Array, size: int, firm: float) -> Array:
+    """Return (f, size): how free movements follow the unknowns; across flat sheet, which resists nothing, they stay. firm: the sheet's
+    own stiffness, N/m, whatever rigid walls stand beside it.
+    """
     free = whole[size:, size:]
     if not len(free):
         return np.zeros((0, size))
     values, ways = np.linalg.eigh(free)
-    held = values > NOTHING * max(float(values[-1]), 1e-300)
+    held = values > NOTHING * firm
     follow: Array = -(ways[:, held] / values[held]) @ (ways[:, held].T @ whole[size:, :size])
     return follow
