@@ -15,11 +15,12 @@ from framecheck.errors import Fault, InputError
 from framecheck.every_fault import every_fault
 from framecheck.frame.buckling_mixtures import mixed_buckling
 from framecheck.frame.end_mixtures import end_mixtures
+from framecheck.frame.framed import framed
 from framecheck.frame.member_mixtures import member_mixtures
 from framecheck.frame.report import SolvedFrame
 from framecheck.frame.results import Bound, FrameSolution, Joints
 from framecheck.frame.soft_frame import SoftFrame, soft_frame
-from framecheck.frame.solve import Structure, answers_of, brief_solutions_of, framed
+from framecheck.frame.solve import Structure, answers_of, brief_solutions_of
 from framecheck.frame.stability import Stable, brief_stable_solutions, frame_buckling, stable_solutions
 from framecheck.load_blocks import blocks_of, marks_of
 from framecheck.model.case import Case

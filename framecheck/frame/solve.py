@@ -1,18 +1,15 @@
-"""The frame solved: one factorisation for all load cases; and all that a case leaves open made ready to be solved. SI."""
+"""The frame solved: one factorisation for all load cases, under each bound of what is left unsaid. SI."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
-from dataclasses import field, replace
-from functools import lru_cache
 from types import MappingProxyType
 from typing import Any
 
 import numpy as np
 
 from framecheck.errors import MechanismError
-from framecheck.frame.geometry import OneFrame
 from framecheck.frame.kink_bends import readings_of
 from framecheck.frame.kinks import kinks_of, leaves_kinks_open
 from framecheck.frame.linear import Factored, factored_dense, factored_sparse
@@ -36,16 +33,11 @@ from framecheck.frame.supports import (
     refuse_unbalanced,
     rigid_moves,
 )
-from framecheck.frame.unlike import unlike_bounds
 from framecheck.frame.warping import any_open_end_unsaid
 from framecheck.model.arrays import Array, IntArray, distinct, distinct_rows
-from framecheck.model.frame import Frame, Section, sections_at
-from framecheck.model.joining import Action
+from framecheck.model.frame import Frame
 from framecheck.model.loads import CaseLoads
-from framecheck.section.analysis import may_be_loose, net_properties, section_properties
 from framecheck.section.properties import SectionProperties
-from framecheck.section.store import SectionStore
-from framecheck.value_class import array_class, value_class
 
 NO_MARKS: Mapping[str, Sequence[float]] = MappingProxyType({})
 
@@ -250,70 +242,3 @@ def with_ground(matrix: Array, supports: Supports) -> Array:
     ground = coo_array((supports.stiffness, (supports.sprung, supports.sprung)), shape=matrix.shape)
     summed: Array = (matrix + ground).tocsr()
     return summed
-
-
-@array_class
-class Framed:
-    """Section properties by name, and by (member, cut); the frame under each bound.
-
-    loose: properties by name where seams are loose, {} where none can be; the structures in which they are stand last.
-    """
-
-    sections: Mapping[str, SectionProperties]
-    loose: Mapping[str, SectionProperties]
-    cuts: Mapping[tuple[str, str], SectionProperties]
-    structures: tuple[Structure, ...]
-
-
-def framed(frame: Frame, store: SectionStore | None, unlike: bool = False) -> Framed:
-    """Return a frame under every bound; where seams may not hold, with the parts they join as one and each by itself.
-
-    unlike: also with some of the ends whose make is left out unlike the others.
-    """
-    is_loose = any(may_be_loose(section.shape) for section in frame.sections.values())
-    ways = (Action.FULL, Action.LOOSE) if is_loose else (None,)
-    found = [_framed(_Framing(OneFrame(frame), (frame.supports, frame.springs, frame.stiff_bodies), way, store)) for way in ways]
-    apart = [_apart(frame, each, store) if unlike else () for each in found]
-    structures = tuple(one for each, more in zip(found, apart, strict=True) for one in (*each.structures, *more))
-    return replace(found[0], loose=found[-1].sections if is_loose else {}, structures=structures)
-
-
-def loosened(sections: Mapping[str, Section]) -> dict[str, Section]:
-    """Return the sections with those seams loose that may not hold."""
-    return {
-        name: replace(section, action=Action.LOOSE) if may_be_loose(section.shape) else section
-        for name, section in sections.items()
-    }
-
-
-@value_class
-class _Framing:
-    """A frame, what holds and loads it, and how its seams act; where sections are kept tells nothing."""
-
-    drawn: OneFrame
-    held: tuple[object, ...]
-    action: Action | None
-    store: SectionStore | None = field(compare=False)
-
-
-@lru_cache(maxsize=4)
-def _framed(of: _Framing) -> Framed:
-    """Return a frame whose seams act in one way, all ends whose make is left out alike."""
-    frame, store = of.drawn.frame, of.store
-    sections = loosened(frame.sections) if of.action is Action.LOOSE else frame.sections
-    found = {name: section_properties(section, store) for name, section in sections.items()}
-    cuts = {
-        (member.name, cut.name): net_properties(sections[sections_at(member, cut.at)[0]], cut, store)
-        for member in frame.members
-        for cut in member.cuts
-    }
-    bounds = (replace(bound, seams=of.action) for bound in bounds_of(frame, found))
-    return Framed(found, {}, cuts, tuple(structure_of(frame, found, bound, cuts, store) for bound in bounds))
-
-
-def _apart(frame: Frame, of: Framed, store: SectionStore | None) -> Iterator[Structure]:
-    """Yield the frame with some of the ends whose make is left out unlike the others."""
-    for each in of.structures:
-        if each.bound.joints is Joints.SOFT:
-            for bound in unlike_bounds(frame, each.bound):
-                yield structure_of(frame, of.sections, bound, of.cuts, store)

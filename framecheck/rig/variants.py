@@ -8,10 +8,11 @@ from typing import Any
 
 import numpy as np
 
+from framecheck.frame.framed import loosened
 from framecheck.frame.joints import seats_of
 from framecheck.frame.kinks import kinks_of
 from framecheck.frame.results import Bound
-from framecheck.frame.solve import bounds_of, loosened
+from framecheck.frame.solve import bounds_of
 from framecheck.frame.structure import Structure, structure_of
 from framecheck.model.body import Range
 from framecheck.model.frame import Frame, Kinks, Make, MemberEnd, Section, StiffBody, sections_at

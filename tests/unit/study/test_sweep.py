@@ -8,8 +8,8 @@ from math import pi
 
 import pytest
 
+from framecheck.frame.framed import _framed
 from framecheck.frame.geometry import _met
-from framecheck.frame.solve import _framed
 from framecheck.model.case import Targets
 from framecheck.model.study import Aims
 from framecheck.reading.variants import CaseBuilder, field_path, tree_of
