@@ -91,8 +91,7 @@ def rows_of(
     (group, member, number), at = of, where[2]
     (section, part), frame = bearer, outcome.case.frame
     if reason := reason_against(section):
-        remedy = "give the section as a shape of flat walls in one metal"
-        yield left_open(Thing.HOLE, member.name, Question.HOLE, reason, group.name, remedy)
+        yield left_open(Thing.HOLE, member.name, Question.HOLE, reason, group.name, "give the section as flat walls in one metal")
         return
     known = frame.sections.get(section.name)
     lost = () if known is not None and isinstance(known.shape, Drilled) else tuple(strips(group, member, line, where, section))

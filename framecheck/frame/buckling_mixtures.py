@@ -40,7 +40,7 @@ SOON, ASIDE = 4, 0.03
 
 
 @value_class
-class Found:
+class FoundMixture:
     """At what factor the frame buckles in a load case with some ends stiff, and whether the search settled."""
 
     case: int
@@ -58,7 +58,7 @@ class MixedBuckling:
     frame: Frame
     every: Ends
     base: Bound
-    worst: tuple[Found | None, ...]
+    worst: tuple[FoundMixture | None, ...]
 
     def bound(self, stiff: Ends) -> Bound:
         """Return a mixture as a bound; stiff: the ends that are."""
@@ -70,7 +70,7 @@ def mixed_buckling(soft: SoftFrame, answers: Sequence[SolvedFrame], stable: Sequ
     """Return how a frame buckles in the mixtures worst for it; answers, stable: under all bounds that are solved whole."""
     starts = starts_of(soft, answers, stable)
     seen = {(found.case, found.stiff) for _, here in starts for found in here}
-    worst: list[Found | None] = [None] * len(soft.answered.cases)
+    worst: list[FoundMixture | None] = [None] * len(soft.answered.cases)
     for answered, here in starts:
         for found in (*here, *descents(soft, answered, here, seen)):
             before = worst[found.case]
@@ -79,7 +79,11 @@ def mixed_buckling(soft: SoftFrame, answers: Sequence[SolvedFrame], stable: Sequ
     return MixedBuckling(soft.frame, soft.every, soft.answered.structure.bound, tuple(worst))
 
 
-def starts_of(soft: SoftFrame, answers: Sequence[SolvedFrame], stable: Sequence[Stable]) -> list[tuple[SolvedFrame, list[Found]]]:
+Begun = tuple[SolvedFrame, list[FoundMixture]]
+"""A bound from which a mixture is looked for, with the load cases that begin there."""
+
+
+def starts_of(soft: SoftFrame, answers: Sequence[SolvedFrame], stable: Sequence[Stable]) -> list[Begun]:
     """Return the bounds from which a mixture is looked for, each with the load cases that begin there."""
     own = [(each, of.buckling) for each, of in zip(answers, stable, strict=True) if may_begin(soft, each)]
     least = np.array([of.factors for _, of in own])
@@ -91,7 +95,7 @@ def starts_of(soft: SoftFrame, answers: Sequence[SolvedFrame], stable: Sequence[
     for (answered, of), cases in zip(own, begun, strict=True):
         stiff = stiff_in(answered.structure.bound, soft.every)
         some = np.flatnonzero(cases).tolist()
-        found.append((answered, [Found(case, float(of.factors[case]), bool(of.settled[case]), stiff) for case in some]))
+        found.append((answered, [FoundMixture(case, float(of.factors[case]), bool(of.settled[case]), stiff) for case in some]))
     return [each for each in found if each[1]]
 
 
@@ -130,7 +134,7 @@ class Held:
 
 
 @array_class
-class Modes:
+class MixtureModes:
     """How the frame buckles in some load cases, each with ends of its own stiff. force (N, j): what holds the mode in the soft frame's
     unknowns, of unit energy; settled (j,)."""
 
@@ -138,22 +142,22 @@ class Modes:
     settled: BoolArray
     parts: ModeParts
 
-    def of(self, which: IntArray) -> Modes:
+    def of(self, which: IntArray) -> MixtureModes:
         """Return the same of some of the cases."""
-        return Modes(self.force[:, which], self.settled[which], self.parts.of(which))
+        return MixtureModes(self.force[:, which], self.settled[which], self.parts.of(which))
 
-    def found(self) -> Iterator[Found]:
+    def found(self) -> Iterator[FoundMixture]:
         """Yield at what factors it buckles."""
         for number, case in enumerate(self.parts.cases.tolist()):
             factor = 1 / max(float(self.parts.values[number]), 1 / NEVER)
-            yield Found(case, factor, bool(self.settled[number]), self.parts.stiff[number])
+            yield FoundMixture(case, factor, bool(self.settled[number]), self.parts.stiff[number])
 
 
 Seen = set[tuple[int, Ends]]
 """Mixtures that were solved, by load case."""
 
 
-def descents(soft: SoftFrame, answered: SolvedFrame, begun: Sequence[Found], seen: Seen) -> Iterator[Found]:
+def descents(soft: SoftFrame, answered: SolvedFrame, begun: Sequence[FoundMixture], seen: Seen) -> Iterator[FoundMixture]:
     """Yield what is found from one bound that is solved whole, in the cases that begin there."""
     parts = parts_of(soft.answered.structure, soft.answered.solved.answer)
     for springs in soft.springs:
@@ -166,7 +170,7 @@ def descents(soft: SoftFrame, answered: SolvedFrame, begun: Sequence[Found], see
             yield from descent(held, modes, seen, ROUNDS)
 
 
-def descent(held: Held, modes: Modes, seen: Seen, rounds: int, halved: int = 0) -> Iterator[Found]:
+def descent(held: Held, modes: MixtureModes, seen: Seen, rounds: int, halved: int = 0) -> Iterator[FoundMixture]:
     """Yield what is found from some modes on: where all changes together gain nothing, half of them are tried."""
     changes = changes_of(held.springs, modes.parts)
     for number, each in enumerate(changes):
@@ -189,15 +193,15 @@ def descent(held: Held, modes: Modes, seen: Seen, rounds: int, halved: int = 0) 
         yield from descent(held, before.of(np.flatnonzero(~gained)), seen, rounds - 1, halved + 1)
 
 
-def foretold(modes: Modes, number: int, change: Change) -> Found:
+def foretold(modes: MixtureModes, number: int, change: Change) -> FoundMixture:
     """Return a case with its changes, as they are foretold."""
     parts = modes.parts
     stiff = parts.stiff[number] ^ frozenset(change.ends)
     factor = float(1 / (parts.values[number] * (1.0 + change.share)))
-    return Found(int(parts.cases[number]), factor, bool(modes.settled[number]), stiff)
+    return FoundMixture(int(parts.cases[number]), factor, bool(modes.settled[number]), stiff)
 
 
-def tried_in(held: Held, before: Modes, stiff: Sequence[Ends]) -> Modes:
+def tried_in(held: Held, before: MixtureModes, stiff: Sequence[Ends]) -> MixtureModes:
     """Return the modes in some mixtures; before: the modes to begin with."""
     search = held.search.among(np.searchsorted(held.search.cases, before.parts.cases))
     own = mixed_search(held, search, stiff)
@@ -228,7 +232,7 @@ def mixed_search(held: Held, search: Search, stiff: Sequence[Ends]) -> Search:
 
 def modes_of(
     held: Held, own: tuple[Search, Pieces], moved: Array, told: tuple[Greatest, tuple[Ends, ...]]
-) -> Modes:
+) -> MixtureModes:
     """Return modes, as movements (N, j) of a search of its own with its pieces; told: their values, and the ends that are stiff."""
     (search, pieces), (found, stiff) = own, told
     force = search.on_arms(held.search.gathered(search.felt(moved)), moved) / np.maximum(found.values, 1 / NEVER)
@@ -236,7 +240,7 @@ def modes_of(
         force = held.search.hold.off_forces(force)
     slips = held.unit.T @ force[: held.search.count]
     made = -geometric_work(search, pieces, held.springs.pieces, moved)
-    return Modes(force, found.settled, ModeParts(search.cases, found.values, slips, made, stiff))
+    return MixtureModes(force, found.settled, ModeParts(search.cases, found.values, slips, made, stiff))
 
 
 def geometric_work(search: Search, pieces: Pieces, unit: SolvedPieces, moved: Array) -> Array:

@@ -158,8 +158,8 @@ class MemberRun:
 
 
 def counted_from(line: tuple[Array, Array, Array], second: float) -> float:
-    """Return the station that a leg whose start an arm moved counts from, so that it ends at its second point's station. line: its start,
-    its end and its first point's place; nothing moves where the arm is longer."""
+    """Return the station that a leg whose start an arm moved counts from, so that it ends at its second point's station. line: its
+    start, its end and its first point's place; nothing moves where the arm is longer."""
     start, end, point = line
     reach = float((end - point) @ (end - start) / np.linalg.norm(end - start))
     return second - (reach if reach > 0 else float(np.linalg.norm(end - point)))

@@ -71,14 +71,13 @@ def panel_forces(frame: Frame, sheets: Sheets, unknowns: Array) -> Mapping[str, 
             means = forces
         rim, (bays, bay) = rim_of(sheets, number), bays_of(panel, number, sheets.division)
         moves = moved.reshape(-1, 3, unknowns.shape[1])[rim].transpose(0, 2, 1)
-        places = sheets.division.places[rim]
         found[panel.name] = PanelForces(
             panel=panel.name,
             thickness=panel.carrying,
             corners=frozen(corners),
             axes=axes,
             forces=frozen(forces),
-            rim=frozen(places),
+            rim=frozen(sheets.division.places[rim]),
             rim_moves=frozen(np.ascontiguousarray(moves)),
             area=frozen(areas_of(corners)),
             bays=frozen(bays),

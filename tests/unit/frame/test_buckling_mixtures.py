@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from framecheck.checks import frame_stability
-from framecheck.frame.buckling_mixtures import Found, MixedBuckling, mixed_buckling
+from framecheck.frame.buckling_mixtures import FoundMixture, MixedBuckling, mixed_buckling
 from framecheck.frame.results import Bound, Buckling, EndsApart, Joints
 from framecheck.frame.solve import answers_of
 from framecheck.frame.stability import frame_buckling
@@ -77,7 +77,7 @@ def test_the_row_tells_the_worst_mixture_by_name() -> None:
     count = len(solved.loads)
     none = Buckling(np.full(count, 9.0), np.ones(count, dtype=np.bool_), np.zeros(count))
     stiff = frozenset(((2, 0),))
-    worst = tuple(Found(case, 4.0 if case else 40.0, True, stiff) for case in range(count))
+    worst = tuple(FoundMixture(case, 4.0 if case else 40.0, True, stiff) for case in range(count))
     outcome = replace(solved, buckling=(none,), mixed_buckling=(replace(found, worst=worst),))
     rows = [line for line in frame_stability.check(outcome) if isinstance(line, CheckResult)]
     assert [row.capacity for row in rows] == pytest.approx([0.877 * 9.0] + [0.877 * 4.0] * (count - 1))
