@@ -112,14 +112,14 @@ def sheets_of(frame: Frame, division: DividedSheet, pieces: Pieces, beams: Beams
     for patch in patches:
         if patch is not None:
             _add(whole, patch, unknowns, moves)
-    firm = float(whole.diagonal()[size:].max(initial=1e-300))
+    own = float(whole.diagonal()[size:].max(initial=1e-300))
     seams = Seams(*hold.seams(frame))
     whole += seams.stiffness * seams.rows.T @ seams.rows
     fields = fields_of(frame, division, hung, pieces, beams)
     if fields is not None:
         rows = fields.rows @ moves
         whole += rows.T @ fields.stiffness @ rows
-    follow = _follow(whole, size, firm)
+    follow = _follow(whole, size, own)
     values = whole[:size, :size] + whole[:size, size:] @ follow
     moves, sewn = (each[:, :size] + each[:, size:] @ follow for each in (moves, seams.rows))
     values = _in_balance(values, pieces.places[unknowns[::6] // 6])
