@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Mapping
 from functools import cache
 from pathlib import Path
 
 import numpy as np
 import pytest
 
+from framecheck.model.arrays import Vector
 from framecheck.output.json_text import as_json
 from framecheck.reading.case_file import read_case
 from framecheck.results.row import Grade
@@ -77,9 +79,14 @@ def test_the_trucks_weigh_what_their_masses_add_up_to() -> None:
         assert 1500 < found.masses.total < 2000
 
 
+def without_pan(points: Mapping[str, Vector]) -> dict[str, Vector]:
+    """Return a frame's points but the one on the crossmember below the pan, which the new truck has slung lower under its rails."""
+    return {name: at for name, at in points.items() if name != "below the pan"}
+
+
 def test_the_trucks_differ_in_their_frames_only() -> None:
     first, second = (results(path).outcome.case for path in CASES if path.stem.startswith("hill-truck"))
     assert first.vehicle == second.vehicle
     assert first.load_cases == second.load_cases
-    assert first.frame.points == second.frame.points
+    assert without_pan(first.frame.points) == without_pan(second.frame.points)
     assert len(first.load_cases) >= 15

@@ -78,12 +78,13 @@ def test_a_joint_is_said_as_the_file_has_it(
 
 
 def test_member_ends_say_what_they_meet_and_how_they_are_made() -> None:
-    """The demonstration's rails end free; its suspension crossmember goes through both faces (cases/hill-truck.yaml)."""
+    """The demonstration's rails end free; its suspension crossmember is slung under them (cases/hill-truck.yaml)."""
     rows = {row[:2]: row[2:] for row in member_ends(of_case("hill-truck"), Units.SI).rows}
     free = "a free end: no other member is there, closed by a plate of 4.762 mm"
     assert rows["left rail", "first"] == ("left front end", "nothing", free)
-    through = "passed through both faces and welded to both"
-    assert rows["suspension crossmember", "last"] == ("right suspension crossmember", "right rail", through)
+    assert rows["spring crossmember", "last"][1:] == ("right rail", "passed through both faces and welded to both")
+    slung = "slung under the bottom wall"
+    assert rows["suspension crossmember", "last"] == ("right suspension crossmember", "right rail", slung)
     assert rows["rear crossmember", "first"][1:] == ("left rail", "butt-welded on one face of the wall")
 
 
