@@ -19,11 +19,18 @@ import pytest
 from framecheck.cli.context import read, section_store
 from framecheck.cli.files import write_whole
 from framecheck.cli.main import entry
+from framecheck.frame import framed
 from framecheck.run import run
 from tests.trust.texts import ROOT, SMALL
 
 Said = pytest.CaptureFixture[str]
 RUN = "from framecheck.cli.main import run_and_exit; run_and_exit()"
+
+
+@pytest.fixture(autouse=True)
+def each_command_alone(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Let no command find what an earlier one in this process made ready: outside of tests each is a process of its own."""
+    monkeypatch.setattr(framed, "_framed", framed._framed.__wrapped__)
 
 
 @pytest.fixture
