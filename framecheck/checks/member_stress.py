@@ -12,6 +12,7 @@ from framecheck.model.arrays import Array, BoolArray, frozen
 from framecheck.model.frame import SAME_STATION
 from framecheck.model.shapes import Side
 from framecheck.section.properties import SectionProperties, UnitFields, Wall
+from framecheck.surface_stress import STRETCHING
 
 
 def over(line: MemberForces, start: float, end: float) -> Iterator[tuple[SectionProperties, Array, Array]]:
@@ -75,10 +76,6 @@ def bending_plane(i_vertical: Array, i_sideways: Array, i_product: Array, moment
 def wall_ends(walls: tuple[Wall, ...]) -> Array:
     """Return the (y, z) of both ends of each wall, (n_wall, 2, 2), m from the centroid."""
     return np.array([(wall.start, wall.end) for wall in walls], dtype=np.float64).reshape(-1, 2, 2)
-
-
-STRETCHING = [0, 4, 5, 6]
-"""Columns of section forces that stress a wall along the member: N, Mv, Ms, B."""
 
 
 def wall_end_stress(section: SectionProperties, forces: Array) -> Array:

@@ -98,13 +98,13 @@ def greatest_modes(pencil: Pencil, start: Array, first_look: int = FIRST_LOOK) -
     """Return the greatest values of all cases, and the movements (n, j) in which they are, of unit energy; start (n, j)."""
     count = start.shape[1]
     step, along = _first(pencil, start), []
-    table, every = np.zeros((2, count, MOST_STEPS)), np.ones(count, dtype=np.bool_)
+    table = np.zeros((2, count, MOST_STEPS))
     for number in range(MOST_STEPS):
         along.append(step.moved)
         step, table[0, :, number], table[1, :, number] = _next(pencil, step)
         if number + 1 >= first_look and not (number + 1 - first_look) % LOOK_EVERY:
             values, settled = _looked(table[:, :, : number + 1])
-            if (settled == every).all():
+            if settled.all():
                 break
     own = np.linalg.eigh(_three_term(table[:, :, : len(along)]))[1][:, :, -1]
     return Greatest(values, settled), np.einsum("snj,js->nj", np.array(along), own)

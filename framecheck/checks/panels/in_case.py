@@ -120,7 +120,7 @@ def ends_on_sheet(outcome: SolvedCase, panel: Panel) -> Iterator[Line]:
 def beside_boxes(outcome: SolvedCase, panel: Panel) -> Iterator[Line]:
     """Yield that the stress beside the box of a member that passes through, or ends on, a panel was not judged closer than is read."""
     forces = outcome.solutions[0].panels[panel.name]
-    for name in sorted(set(forces.passed) - {ended for ended, _ in forces.ended}):
+    for name in sorted(forces.passed - {ended for ended, _ in forces.ended}):
         grows = f"beside the corners of '{name}' stress in sheet grows with finer cells: it is read as a mean over "
         reason = said(grows, SaidAmount(EVENED, "length"), " of the cells as they are")
         remedy = "read it again with `cells: 4` on the panel, ask an engineer, or accept it"
