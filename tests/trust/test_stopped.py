@@ -60,8 +60,9 @@ class Ended:
         for _ in range(9):
             time.sleep(0.001)
 
+signal.signal(signal.SIGINT, signal.default_int_handler)
+
 def work():
-    signal.signal(signal.SIGINT, signal.default_int_handler)
     for _ in range({times}):
         ended = Ended()
         del ended
@@ -73,6 +74,37 @@ commands.run_and_exit = work
 main()
 """
 """A command that is stopped at the end of an object: there Python drops what is raised, prints a traceback, and goes on."""
+
+
+TWICE = """
+import os, signal, sys, time
+from framecheck.cli import main as commands
+from framecheck.__main__ import main
+
+signal.signal(signal.SIGINT, signal.default_int_handler)
+
+def work():
+    try:
+        os.kill(os.getpid(), signal.SIGINT)
+        time.sleep(60)
+    finally:
+        os.kill(os.getpid(), signal.SIGINT)
+        time.sleep(0.1)
+        sys.stderr.write("tidied up ")
+
+commands.run_and_exit = work
+main()
+"""
+"""A key pressed twice: the second falls into the tidying up after the first."""
+
+
+def test_ctrl_c_twice_lets_the_command_tidy_up(tmp_path: Path) -> None:
+    script = tmp_path / "twice.py"
+    script.write_text(TWICE, encoding="utf-8")
+    environment = {**os.environ, "PYTHONPATH": str(ROOT)}
+    ended = subprocess.run([sys.executable, str(script)], env=environment, capture_output=True, text=True, timeout=50, check=False)
+    assert ended.returncode == 130
+    assert ended.stderr == "tidied up stopped by the keyboard; nothing was left half written\n"
 
 
 @pytest.mark.parametrize("times", [1, 2])
