@@ -155,6 +155,7 @@ FEET_AND_INCHES = re.compile(
 )
 GAUGE = re.compile(r"\s*(\d+)\s*(?:ga\.?|gauge|gage)\b\s*(.*?)\s*")
 COMMA = re.compile(r"\d,\d")
+THOUSANDS = re.compile(r"\d,\d{3}(?!\d)")
 NOT_FINITE = re.compile(r"\s*[+-]?\.?(?:nan|inf|infinity)\b.*", re.IGNORECASE | re.DOTALL)
 JOINTS = re.compile(r"(?<=\w)(?:[\s·⋅*.]+|-)(?=\w)")
 SUPERSCRIPTS = str.maketrans("²³⁴⁶", "2346")
@@ -229,7 +230,10 @@ def _refuse_strange_numbers(text: str, kind: Quantity) -> None:
     if NOT_FINITE.fullmatch(text):
         raise refusal(f"'{text}' is not a finite number", f"write {kind.words} such as {kind.example}")
     if COMMA.search(text):
-        both = f"'{text.replace(',', '.')}' (a decimal) or '{text.replace(',', '')}' (thousands)"
+        point = f"'{text.replace(',', '.')}'"
+        if not THOUSANDS.search(text):
+            raise refusal(f"the comma in '{text}' is not read as a point", f"write {point}")
+        both = f"{point} (a decimal) or '{text.replace(',', '')}' (thousands)"
         raise refusal(f"the comma in '{text}' can be read two ways", f"write {both}")
 
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import json
 import re
+from dataclasses import replace
 from pathlib import Path
 
 import click
@@ -247,17 +248,24 @@ def answers_of(file: str, kind: StarterKind, title: str, made_of: str, length: s
     metres = QuantityKind("length", AllowedSign.POSITIVE).read(Text(0, length, quoted=False), kind.length[0].lower(), diagnostics)
     kilograms = QuantityKind("mass", AllowedSign.POSITIVE).read(Text(0, load, quoted=False), kind.load[0].lower(), diagnostics)
     if kind.made_of[0].startswith("Section"):
-        section_named(made_of, library())
+        try:
+            section_named(made_of, library())
+        except InputError as error:
+            diagnostics.faults[:0] = error.faults
     refuse_faults(diagnostics)
     inches = not length.rstrip().endswith(("mm", "cm", "m"))
     return Answers(Path(file).name, title, made_of, float(metres), float(kilograms), inches, "lb" in load)  # type: ignore[arg-type]
 
 
 def checked(text: str, file: str) -> None:
-    """Refuse what would not be read again, before anything is written."""
+    """Refuse what would not be read again, before anything is written: no line of a file that nobody has is named."""
     from framecheck.reading.case_file import read_case
 
-    read_case(text, file, library())
+    try:
+        read_case(text, file, library())
+    except InputError as error:
+        remedies = ((each, f"{each.remedy}; nothing was written") for each in error.faults)
+        raise InputError([replace(each, place="", remedy=remedy) for each, remedy in remedies]) from None
 
 
 @click.command(name="schema", short_help="Print what a case file may hold: for editors, or as a text.")

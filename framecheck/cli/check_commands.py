@@ -13,6 +13,7 @@ from framecheck.cli.options import (
     force_option,
     long_option,
     most_work,
+    page_name,
     require_library,
     second_opinion_option,
     strict_option,
@@ -143,7 +144,8 @@ def _text(results: Results, how: tuple[bool, bool], units: Units, origin: Origin
 @click.command(name="report", short_help="Write a report for an engineer and an inspector.")
 @click.argument("cases", nargs=-1, required=True, metavar="CASE [CASE ...]")
 @click.option(
-    "--output", "-o", "file", metavar="FILE", required=True, help="The HTML file to write; '-' for standard output."
+    "--output", "-o", "file", metavar="FILE", required=True, callback=page_name,
+    help="The HTML file to write; '-' for standard output.",
 )
 @click.option("--ratings", "is_rated", is_flag=True, help="Add how much the frame can take; takes some seconds more.")
 @click.option("--full", "is_full", is_flag=True, help="Add an appendix: every table, forces on wheels and brackets, the case file.")

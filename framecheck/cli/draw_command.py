@@ -17,7 +17,7 @@ from framecheck.errors import Fault, InputError
 from framecheck.frame.results import most_twisted
 from framecheck.output.charts.figures import along_figure, draw_twist_of, safety_figure, station_figure
 from framecheck.output.charts.figures import frame_figure as figure_of
-from framecheck.output.charts.frame_chart import Pictured
+from framecheck.output.charts.frame_chart import Pictured, key_words
 from framecheck.output.charts.on_axes import as_bytes, new_figure
 from framecheck.output.display import Units, with_unit
 from framecheck.output.html_report.finding_page import along_of, case_drawn, spot_of, station_picture
@@ -125,7 +125,8 @@ def frame_figure(results: Results, case: int, row: CheckResult | None, scale: fl
     name, bound = results.outcome.loads[case].name, governing_bound(results.outcome, row)
     worst = found_at(results.outcome, row, bound, case)
     ringed = "" if row is None else ringed_words(row, units)
-    title = fill(": ".join(part for part in (f"The frame in '{name}'", said_of(results, row, case)) if part), TITLE_WIDE)
+    said = ": ".join(part for part in (f"The frame in '{name}'", said_of(results, row, case)) if part)
+    title = fill(f"{said}. {key_words(results.outcome, bound).capitalize()}", TITLE_WIDE)
     return figure_of(results.outcome, Pictured(bound, case, scale, worst, ringed), units, title)
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from importlib.util import find_spec
 from math import inf
+from pathlib import PurePath
 from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
@@ -27,6 +28,15 @@ def units_option(function: F) -> F:
     """Add --units us|si, which changes what is shown and never what is computed."""
     said = "Units shown; those that the file is mostly written in unless told."
     return click.option("--units", type=click.Choice(["us", "si"]), default=None, callback=_units, help=said)(function)
+
+
+def page_name(_context: click.Context, option: click.Parameter, value: str | None) -> str | None:
+    """Return the name of a page to write; refused where its ending says another kind of file, which no program would open."""
+    ending = "" if value is None else PurePath(value).suffix.lower()
+    if ending not in ("", ".html", ".htm"):
+        remedy = "" if ending != ".pdf" else "; a browser prints the page to PDF"
+        raise click.UsageError(f"{'/'.join(option.opts)}: write a name that ends in .html, not '{value}'{remedy}")
+    return value
 
 
 class Finite(click.ParamType):  # type: ignore[type-arg,unused-ignore]  # generic from click 8.4 on

@@ -8,7 +8,7 @@ import click
 
 from framecheck.cli.context import caution, read, read_with_origin, screen_width, section_store, tell
 from framecheck.cli.files import read_text, write_whole
-from framecheck.cli.options import force_option, units_option
+from framecheck.cli.options import force_option, page_name, units_option
 from framecheck.cli.places import may_write, origins
 from framecheck.cli.rig_options import asked_from, rig_options, target_from
 from framecheck.model.case import Case
@@ -49,7 +49,7 @@ FOUND = ("joints", "kinks", "splices", "walls", "panels", "body", "modulus")
 @click.option("--after", "after_file", metavar="FILE", help="Readings of the same test after a change: before and after on one sheet.")
 @click.option("--after-case", metavar="CASE", help="The case as changed, for --after.")
 @click.option("--write", "case_file", metavar="FILE", help="Write the case as fitted; the case itself is never changed.")
-@click.option("--output", "-o", "file", metavar="FILE", help="Write the sheet as one HTML file that prints.")
+@click.option("--output", "-o", "file", metavar="FILE", callback=page_name, help="Write the sheet as one HTML file that prints.")
 @click.option("--json", "json_file", metavar="FILE", help="Write the sheet as JSON (SI); '-' for standard output.")
 @force_option
 @units_option

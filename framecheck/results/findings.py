@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections import Counter
+from collections.abc import Iterable, Sequence
 
-from framecheck.results.row import CheckResult, Grade
+from framecheck.results.row import Check, CheckResult, Grade
 from framecheck.results.row_order import governing_first, is_met_layout, worst_by
 from framecheck.results.subjects import Thing
 from framecheck.results.summary import ON_MEMBER
@@ -28,13 +29,15 @@ def findings(rows: Iterable[CheckResult], most: int = MOST) -> tuple[CheckResult
 class UsedTable:
     """The row that governs each thing in each load case: things and load cases (None: all of them) by how little room they leave.
 
-    rows[thing][load case]: None where nothing was judged. left_off: how many more things and load cases there are.
+    rows[thing][load case]: None where no row is. left_off: how many more things and load cases there are. worst_only: the checks that
+    tell each thing in its worst load case alone, so that a cell of another one may lack them.
     """
 
     things: tuple[str, ...]
     load_cases: tuple[str | None, ...]
     rows: tuple[tuple[CheckResult | None, ...], ...]
     left_off: tuple[int, int]
+    worst_only: tuple[Check, ...]
 
 
 MOST_THINGS, MOST_CASES = 44, 34
@@ -59,4 +62,14 @@ def used_table(rows: Iterable[CheckResult], most: tuple[int, int] = (MOST_THINGS
     worst = worst_by(judged, lambda row: (thing_of(row), row.load_case))
     shown, columns = things[: most[0]], cases[: most[1]]
     body = tuple(tuple(worst.get((thing, case)) for case in columns) for thing in shown)
-    return UsedTable(shown, columns, body, (len(things) - len(shown), len(cases) - len(columns)))
+    return UsedTable(shown, columns, body, (len(things) - len(shown), len(cases) - len(columns)), told_at_worst(judged))
+
+
+def told_at_worst(rows: Sequence[CheckResult]) -> tuple[Check, ...]:
+    """Return the checks that have one row for each way of failing, that of its worst load case, though others were solved too."""
+    told = [row for row in rows if row.load_case is not None]
+    if len({row.load_case for row in told}) < 2:
+        return ()
+    ways = {(row.check, row.mode, row.subject, row.part, row.load_case) for row in told}
+    several = {way[0] for way, count in Counter(way[:-1] for way in ways).items() if count > 1}
+    return tuple(dict.fromkeys(row.check for row in told if row.check not in several))

@@ -79,6 +79,9 @@ def own_scale(outcome: SolvedCase, bound: int, case: int) -> float:
     return MOVED_SHARE * extent / moved if moved > STILL else 1.0
 
 
+ARM_WORDS = "links from points to ends beside them (no parts)"
+
+
 def arms(outcome: SolvedCase, bound: int, case: int) -> list[tuple[Array, Array]]:
     """Return the stiff arms from frame points to member ends beside them, and panels' rims: places and movements (n, 3), m."""
     solution, frame = outcome.solutions[bound], outcome.case.frame
@@ -97,6 +100,16 @@ def rim(panel: PanelForces, case: int) -> tuple[Array, Array]:
     """Return the line round a panel: places (n, 3) and movements (n, 3), m."""
     ends = [-1, *range(len(panel.rim))]
     return panel.rim[ends], panel.rim_moves[ends, case]
+
+
+def key_words(outcome: SolvedCase, bound: int) -> str:
+    """Return what the lines of a frame's picture are that no scale of colours tells: not every line drawn is a part."""
+    has_arms = any(len(places) == 2 for places, _ in arms(outcome, bound, 0))  # a rim has its corners, and the first again
+    has_panels = bool(outcome.solutions[bound].panels)
+    thin = [words for words, is_drawn in ((ARM_WORDS, has_arms), ("rims of panels", has_panels)) if is_drawn]
+    black = f"; thin black: {' and '.join(thin)}" if thin else ""
+    is_plate_drawn = any(True for _ in plate_rims(outcome, bound, 0, 0.0))
+    return f"thin grey: as built{black}{'; blue: plate' if is_plate_drawn else ''}"
 
 
 def flat(places: Array) -> Array:

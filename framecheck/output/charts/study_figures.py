@@ -32,30 +32,31 @@ def draw_notch(axes: Axes, study: NotchStudy, units: Units) -> Axes:
 
     curve, unit = study.curve, shown_unit("length", units)
     depths = curve.depths / unit.size
-    colours = colormaps[MAP](np.linspace(0.0, 0.85, len(curve.radii)))
+    colours = colormaps[MAP](np.linspace(0.0, 0.6, len(curve.radii)))
     axes.plot(depths, curve.on_yield, color=INK, linewidth=2.0, marker="o", markersize=3, label="net section")
     for number, radius in enumerate(curve.radii):
         label = f"corner, R {bare(float(radius), 'length', units)} {unit.label}"
         axes.plot(depths, curve.at_corner[:, number], color=colours[number], linestyle=STROKES[number % 4], label=label)
     has_corner = asks_of_corner(study)
     if has_corner:
-        line_asked(axes, CORNER_TARGET, "target on local yield at the corner")
+        line_asked(axes, CORNER_TARGET, "target on local\nyield at the corner", is_above=study.asked.safety_factor <= CORNER_TARGET)
     axes.axvline(study.cut.depth / unit.size, color=QUIET, linewidth=0.8)
     said, top = (study.cut.depth / unit.size, 0.98), ("data", "axes fraction")
     axes.annotate("as written", said, xycoords=top, rotation=90, ha="right", va="top", color=INK)
     target = study.asked.safety_factor
-    line_asked(axes, target, "target on yield of the net section" if has_corner else "target on yield")
+    said_of_net = "target on yield of\nthe net section" if has_corner else "target\non yield"
+    line_asked(axes, target, said_of_net, is_above=not has_corner or target > CORNER_TARGET)
     axes.set_ylim(0.0, max(min(MOST_SHOWN, 1.1 * highest(study)), 1.2 * target))
     axes.legend(frameon=False)
     title = f"What safety factor is left over the depth of notch '{study.cut.name}' in {study.member}"
     return framed(axes, title, f"depth, {unit.label}", "lowest safety factor")
 
 
-def line_asked(axes: Axes, target: float, said: str) -> None:
-    """Draw a level line at what is asked, with what it is."""
+def line_asked(axes: Axes, target: float, said: str, *, is_above: bool) -> None:
+    """Draw a level line at what is asked, and beside the plot what it is: no word lies on a curve. is_above: the upper line."""
     axes.axhline(target, color=LINE, linewidth=0.8)
-    over = {"facecolor": "white", "edgecolor": "none", "pad": 0.5, "alpha": 0.8}
-    axes.annotate(said, (0.99, target), xycoords=("axes fraction", "data"), ha="right", va="bottom", color=LINE, bbox=over)
+    side = "bottom" if is_above else "top"
+    axes.annotate(said, (1.01, target), xycoords=("axes fraction", "data"), ha="left", va=side, color=LINE, annotation_clip=False)
 
 
 def highest(study: NotchStudy) -> float:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from framecheck.output.charts.frame_chart import Pictured, frame_chart, own_scale
+from framecheck.output.charts.frame_chart import Pictured, frame_chart, key_words, own_scale
 from framecheck.output.charts.room import Pixels
 from framecheck.output.charts.svg import SvgSheet
 from framecheck.output.display import Units
@@ -167,5 +167,5 @@ def picture(results: Results, spot: LookedAt, units: Units) -> Drawing:
     times = own_scale(outcome, spot.bound, spot.case)
     chart = frame_chart(outcome, Pictured(spot.bound, spot.case, times, worst, said), units, Pixels(WIDE, HIGH))
     where = "the worst place ringed" if worst is not None else f"{thing_words(row)} governs and has no one place"
-    title = f"The frame in '{outcome.loads[spot.case].name}', {where}; thin grey: as built"
+    title = f"The frame in '{outcome.loads[spot.case].name}', {where}; {key_words(outcome, spot.bound)}"
     return inline(SvgSheet((chart,), 1, WIDE, HIGH), "still", title, "The table below gives the numbers.")

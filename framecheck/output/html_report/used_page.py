@@ -25,7 +25,7 @@ class UsedCell:
 
 @value_class
 class UsedPage:
-    """The table as shown. legend: shade and words; note: what the page leaves off."""
+    """The table as shown. legend: shade and words; note: what stands in its worst load case alone, and what the page leaves off."""
 
     headings: tuple[str, ...]
     rows: tuple[tuple[str, tuple[UsedCell, ...]], ...]
@@ -38,11 +38,11 @@ def used_page(results: Results) -> UsedPage:
     found = used_table(results.rows)
     headings = tuple(Scope.ALL.value if case is None else case for case in found.load_cases)
     rows = tuple((thing, tuple(map(cell, row))) for thing, row in zip(found.things, found.rows, strict=True))
-    return UsedPage(headings, rows, left_off(found))
+    return UsedPage(headings, rows, " ".join(filter(None, (told_at_worst(found), left_off(found)))))
 
 
 def cell(row: CheckResult | None) -> UsedCell:
-    """Return a cell; empty where nothing was judged."""
+    """Return a cell; empty where no row is."""
     if row is None:
         return UsedCell("", "none")
     if row.grade is Grade.LOW:
@@ -53,6 +53,17 @@ def cell(row: CheckResult | None) -> UsedCell:
 def digits(row: CheckResult) -> str:
     """Return what is used, in whole per cent, rounded up; what has no room in a narrow cell as more than MOST."""
     return percent(row.used).removesuffix(" %") if row.used < MOST / 100 else f">{MOST}"
+
+
+def told_at_worst(found: UsedTable) -> str:
+    """Return which checks stand in their worst load case alone: beside them a cell is no whole answer for its load case."""
+    if not found.worst_only:
+        return ""
+    named = ", ".join(check.words for check in found.worst_only)
+    return (
+        f"Shown in their worst load case only: {named}. In other load cases a member or joint may use more than its cell says, "
+        "but no more than the largest in its row."
+    )
 
 
 def left_off(found: UsedTable) -> str:

@@ -44,7 +44,7 @@
     if (!found.length) { return; }
     var longest = ends(found[0].member.stations), unit = frames[0].units.station, x = function (station) { return LEFT + (width - LEFT - 80) * station / longest; };
     rows.forEach(function (row, at) {
-      var middle = ROW * (at + 0.6), reach = ends([].concat.apply([], found.map(function (each) { return values(each, at); })));
+      var unitBeside = width < 500 ? " " + row[0].split(", ")[1] : "", middle = ROW * (at + 0.6), reach = ends([].concat.apply([], found.map(function (each) { return values(each, at); })));
       draw.fillStyle = ink.ink; draw.textAlign = "right"; draw.fillText(width < 500 ? row[0].split(",")[0].slice(0, 22) : row[0], LEFT - 8, middle + 4);
       draw.strokeStyle = ink.quiet; draw.lineWidth = 1; draw.beginPath(); draw.moveTo(LEFT, middle); draw.lineTo(x(longest), middle); draw.stroke();
       found.forEach(function (each, second) {
@@ -56,12 +56,12 @@
         });
         draw.stroke(); draw.setLineDash([]);
         draw.fillStyle = second ? ink.warn : ink.link; draw.textAlign = "left";
-        draw.fillText(line[most] ? number(line[most] * row[1]) : "none", x(longest) + 6, middle + 4 + (found.length > 1 ? 12 * second - 6 : 0));
+        draw.fillText(line[most] ? number(line[most] * row[1]) + unitBeside : "none", x(longest) + 6, middle + 4 + (found.length > 1 ? 12 * second - 6 : 0));
       });
     });
     var foot = ROW * (rows.length + 0.4);
     draw.fillStyle = ink.ink; draw.strokeStyle = ink.ink; draw.textAlign = "center";
-    [0, 0.25, 0.5, 0.75, 1].forEach(function (share) { draw.fillText((longest * share / unit[1]).toFixed(1), x(longest * share), foot + 14); });
+    (width < 500 ? [0, 0.5, 1] : [0, 0.25, 0.5, 0.75, 1]).forEach(function (share) { draw.fillText((longest * share / unit[1]).toFixed(1), x(longest * share), foot + 14); });
     draw.fillText("station, " + unit[0] + " (at the right: the largest of each)", x(longest / 2), foot + 32);
   }
   window.framecheckTables = function (all, frames, name, member, ink) { members(frames, name); diagrams(frames, name, member.value, ink); };

@@ -208,7 +208,10 @@ def meaning_lines(sheet: Sheet) -> Iterator[str]:
     )
     yield "One way softer than the other: a crack or a seam that opens, or a joint loose one way."
     if sheet.bounds:
-        yield f"The file leaves open: {'; '.join(sheet.bounds)}. The range spans all of them; the readings will close it."
+        yield (
+            f"The file leaves something open, such as how stiff joints are: {len(sheet.bounds)} ways were solved, and the "
+            "range spans all of them. The readings will close it."
+        )
 
 
 def range_line(sheet: Sheet) -> str:

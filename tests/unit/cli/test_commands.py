@@ -110,6 +110,18 @@ def test_report_is_written_whole(capsys: pytest.CaptureFixture[str], tmp_path: P
     assert page.stat().st_size < 1_500_000
 
 
+@pytest.mark.parametrize("name", ["page.pdf", "page.png", "page.txt"])
+@pytest.mark.parametrize("command", ["report", "test"])
+def test_a_page_is_not_written_under_the_name_of_another_kind(
+    command: str, name: str, capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    """A page of HTML was written as report.pdf, and no program opened it."""
+    code, _, err = said(capsys, command, DEMO, "-o", str(tmp_path / name))
+    assert code == 2
+    assert "write a name that ends in .html" in err
+    assert not list(tmp_path.iterdir())
+
+
 @pytest.mark.parametrize("extra", [(), ("--member", "left rail"), ("--stress", "right rail"), ("--twist",), ("--factors",)])
 def test_draw(capsys: pytest.CaptureFixture[str], tmp_path: Path, extra: tuple[str, ...]) -> None:
     picture = tmp_path / "frame.png"

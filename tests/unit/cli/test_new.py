@@ -106,6 +106,25 @@ def test_a_wrong_answer_is_said_and_nothing_is_written(
     assert list(tmp_path.iterdir()) == []
 
 
+def test_every_wrong_answer_is_said_at_once(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+    words = ["--made-of", "tube nine", "--length", "100", "--load", "abc"]
+    assert entry(["new", str(tmp_path / "x.yaml"), "--kind", "ladder", "--defaults", *words]) == 2
+    err = capsys.readouterr().err
+    assert all(each in err for each in ("tube nine: there is no section", "'100' has no unit", "'abc' is not a mass"))
+
+
+@pytest.mark.parametrize("words", [("ladder", "--load", "1 kg"), ("ladder", "--length", "2 in"), ("skid-plate", "--made-of", "3/16")])
+def test_no_line_of_a_file_that_was_not_written_is_named(
+    words: tuple[str, ...], capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    """A vehicle of 1 kg was refused by lines 48 to 55 of a file that nobody had."""
+    assert entry(["new", str(tmp_path / "x.yaml"), "--defaults", "--kind", *words]) == 2
+    err = capsys.readouterr().err
+    assert "x.yaml" not in err
+    assert "nothing was written" in err
+    assert list(tmp_path.iterdir()) == []
+
+
 def test_amounts_are_rounded_as_a_shop_would_write_them() -> None:
     # by hand: 0.3 m = 11.81 in; 100 kg = 220.46 lb, and weighs 980.665 N
     assert (length_text(0.3, True), length_text(0.3, False)) == ("11.75 in", "300 mm")

@@ -14,6 +14,7 @@ from framecheck.cli.context import read
 from framecheck.output.charts.along import LookedAlong, lines_of, named, signed
 from framecheck.output.charts.chart import Note
 from framecheck.output.charts.forces_chart import TURN, forces_chart, round_about
+from framecheck.output.charts.frame_chart import key_words
 from framecheck.output.charts.room import Pixels
 from framecheck.output.display import Units
 from framecheck.output.first_screen import in_lines, name_of
@@ -127,3 +128,10 @@ def test_long_names_of_points_stand_in_two_lines_where_there_is_room() -> None:
 
 def test_shares_far_from_one_keep_their_digits() -> None:
     assert [times(each) for each in (1.614, 0.62, 1026.34, 0.000974)] == ["1.61", "0.62", "1026", "0.00097"]
+
+
+def test_thin_lines_that_are_no_parts_are_told(beam: Results) -> None:
+    """The truck's crossmember is slung under its rails: its ends hang on links, drawn black. The beam has none."""
+    assert key_words(beam.outcome, 0) == "thin grey: as built"
+    truck = run(read(str(Path(__file__).parents[3] / "cases" / "hill-truck.yaml")), store=SHARED)
+    assert key_words(truck.outcome, 0) == "thin grey: as built; thin black: links from points to ends beside them (no parts)"

@@ -37,8 +37,7 @@ BROKEN = {
     ),
     "comma decimal": (
         ("drop: 3 in", "drop: 3,5 in"),
-        f"truck.yaml:22: {GEARBOX} > drop: the comma in '3,5 in' can be read two ways; "
-        "write '3.5 in' (a decimal) or '35 in' (thousands)",
+        f"truck.yaml:22: {GEARBOX} > drop: the comma in '3,5 in' is not read as a point; write '3.5 in'",
     ),
     "negative": (
         (TUBE, "height: -4 in, width: 2 in"),

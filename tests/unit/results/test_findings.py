@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from framecheck.output.html_report.used_page import used_page
 from framecheck.results.findings import MOST, findings, used_table
 from framecheck.results.row import Check, CheckResult, Mode
 from framecheck.results.subjects import Subject, Thing
@@ -49,3 +50,14 @@ def test_what_has_no_room_is_counted() -> None:
     found = used_table(results().rows, most=(1, 1))
     assert found.left_off == (2, 1)
     assert found.things == ("left rail",)
+
+
+def test_checks_told_in_their_worst_load_case_alone_are_named() -> None:
+    """A bolt judged in both load cases is told in the worse one: its cell of the other one says nothing, or less than was found.
+
+    Yield is told in both. With one load case there is no other one in which a row could lack.
+    """
+    found = used_table(results().rows)
+    assert found.worst_only == (Check.BOLTS,)
+    assert used_table([each for each in results().rows if each.load_case == "bump"]).worst_only == ()
+    assert "Shown in their worst load case only: bolts." in used_page(results()).note
