@@ -13,6 +13,7 @@ import numpy as np
 
 from framecheck.checks.heat import strengths_of
 from framecheck.checks.joint_rows import Line
+from framecheck.frame.corner_springs import corner_at
 from framecheck.frame.geometry import run_seen_from
 from framecheck.frame.joint.data import DISTANCES, WALLS, CornerGive
 from framecheck.frame.joint.data import KinkLeg as KinkLeg
@@ -272,9 +273,15 @@ REASONS = {
 CROWDED = "more than four ends meet there: held to a mitred knee's factor alone; what else the walls feel is not modelled"
 
 
+OPEN_CORNER = "a third tube is open into it: held to a mitre of two; what the walls of three feel is not modelled"
+
+
 def not_covered(outcome: SolvedCase) -> Iterator[Open]:
     """Yield the kinks that no model covers."""
     frame = outcome.case.frame
+    for kink in filter(is_kinked, kinks_of(frame)):
+        if corner_at(frame, kink) is not None:
+            yield left_open(Thing.KINK, kink.name, Question.KINK, OPEN_CORNER, kink.point)
     for kink in filter(is_kinked, (*kinks_of(frame), *star_mitres(frame))):
         why = next((each for side in kink.sides if (each := covered(kink, side)) is not Covered.YES), None)
         if why is not None:

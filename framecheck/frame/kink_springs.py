@@ -7,6 +7,7 @@ from functools import reduce
 
 import numpy as np
 
+from framecheck.frame.corner_springs import corner_at, corner_leg_turns
 from framecheck.frame.joint.data import CornerGive
 from framecheck.frame.kink_bends import readings_of
 from framecheck.frame.kinks import Covered, Kink, KinkSide, corner_of, covered, give_of, kinks_of, lean_of
@@ -39,9 +40,15 @@ def turn_springs(frame: Frame, joints: Joints | None, store: NumberStore | None)
     for kink in kinks_of(frame):
         if kink.is_open and joints in (None, Joints.STIFF):
             continue
+        soft_as = soft.get(kink.made, 1.0)
+        legs = corner_at(frame, kink)
+        if legs is not None:
+            for leg, turns in corner_leg_turns(legs, store):
+                yield from springs_about(leg, soft_as * turns)
+            continue
         made = readings_of(kink)[:1] if joints is Joints.USUAL else readings_of(kink)
         for side in kink.sides:
-            yield from _springs_of(made, side, store, soft.get(kink.made, 1.0))
+            yield from _springs_of(made, side, store, soft_as)
 
 
 def _springs_of(made: tuple[Kink, ...], side: KinkSide, store: NumberStore | None, softness: float) -> Iterator[TurnSpring]:
@@ -58,6 +65,14 @@ def _springs_of(made: tuple[Kink, ...], side: KinkSide, store: NumberStore | Non
     for way, (value, axis) in enumerate(found, start=3):
         if value > least:
             yield TurnSpring(side.member, side.leg, side.end, way, axis, 1 / float(value))
+
+
+def springs_about(leg: KinkSide, turns: Array) -> Iterator[TurnSpring]:
+    """Yield the springs of a leg of a corner that turns (3, 3) per moment about the vehicle's axes, rad/Nm."""
+    values, ways = np.linalg.eigh(turns)
+    for way, (value, axis) in enumerate(zip(values, ways.T, strict=True), start=3):
+        if value > NOTHING * float(values[-1]):
+            yield TurnSpring(leg.member, leg.leg, leg.end, way, axis, 1 / float(value))
 
 
 def softest_of(made: tuple[Kink, ...], side: KinkSide, store: NumberStore | None) -> Array:

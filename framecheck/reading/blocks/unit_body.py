@@ -193,7 +193,7 @@ CANT_RAILS = Form(
         Field(
             "corners",
             choice_of(Kinks, Kinks.UNSAID),
-            "how they turn into the first and the last pillars",
+            "how they turn into the first and the last pillars; mitred, into the headers too",
             Kinks.UNSAID,
             "as both ends there say, else both ends of the range are solved",
         ),

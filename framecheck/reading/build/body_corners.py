@@ -46,3 +46,12 @@ def with_corners(draft: BodyDraft, part: Record, *which: str) -> Record:
     made = filled(END, part, {"make": Make.UNSAID})
     turning = replace(made, values={**made.values, "corner": corner_of(draft)})
     return replace(part, values={**part.values, **dict.fromkeys(which, turning)})
+
+
+def at_open_corners(draft: BodyDraft, header: Record) -> Record:
+    """Return headers whose ends, where they are left out, are one with corners that are said to be mitred and open."""
+    corner = corner_of(draft)
+    if corner is None or corner.kinks is not Kinks.MITRED or header["ends"] is not None:
+        return header
+    made = filled(END, header, {"make": Make.RIGID})
+    return replace(header, values={**header.values, **{key: header[key] or made for key in ("start", "end")}})

@@ -11,7 +11,7 @@ from itertools import pairwise
 
 from framecheck.reading.blocks.frame import MEMBER
 from framecheck.reading.blocks.panels import OPENING
-from framecheck.reading.build.body_corners import corner_of, refuse_corners, turns_at_top, with_corners
+from framecheck.reading.build.body_corners import at_open_corners, corner_of, refuse_corners, turns_at_top, with_corners
 from framecheck.reading.build.body_draft import SIDES, BodyDraft, Place, end_with, filled, sides_swapped
 from framecheck.reading.build.body_sheet import draw_floor, draw_roof, draw_tunnel, draw_wall
 from framecheck.reading.build.ladder import AT_A_STATION
@@ -244,6 +244,7 @@ def draw_headers(draft: BodyDraft, part: Record) -> None:
         return
     height, width = draft.half_of(cant)
     drop = height - draft.half_of(part)[0]
+    part = at_open_corners(draft, part)
     for name, pillar in (("front header", tops[0]), ("rear header", tops[-1])):
         across = f"{pillar['name']} top"
         add_across(draft, part, name, (f"left {across}", f"right {across}"), (width, drop))

@@ -7,6 +7,7 @@ import re
 import pytest
 
 from framecheck.errors import InputError
+from framecheck.frame.corner_springs import corner_at
 from framecheck.frame.joints import meetings_of
 from framecheck.frame.kinks import kinks_of
 from framecheck.model.frame import Frame, Kinks
@@ -31,6 +32,25 @@ def test_cant_rails_turn_into_pillars_as_they_are_said_to(made: Kinks) -> None:
     frame = frame_of(made.value)
     assert {kink.point for kink in kinks_of(frame) if kink.made is made} >= TOPS
     assert not {met.point for met in meetings_of(frame).values()} & TOPS
+
+
+@pytest.mark.parametrize("header", ["", ", ends: rigid"])
+def test_a_header_is_one_with_mitred_corners(header: str) -> None:
+    """Left out or said to be rigid there, its ends are legs of four open corners of three; nothing is open at them."""
+    text = body_told(SIZES, RIGID | {"pillars": "unsaid"}, "mitred")
+    assert "headers: {section: header}" in text
+    text = text.replace("headers: {section: header}", f"headers: {{section: header{header}}}")
+    frame = read_case(text, "case.yaml", LIBRARY).frame
+    corners = {kink.point: legs for kink in kinks_of(frame) if (legs := corner_at(frame, kink)) is not None}
+    assert set(corners) == TOPS
+    assert {frame.members[legs[2].member].name for legs in corners.values()} == {"front header", "rear header"}
+    assert not {met.point for met in meetings_of(frame).values()} & TOPS
+
+
+def test_a_header_on_a_plated_corner_is_no_leg_of_it() -> None:
+    """A plate within closes the corner of two."""
+    frame = frame_of(Kinks.PLATED.value)
+    assert all(corner_at(frame, kink) is None for kink in kinks_of(frame))
 
 
 def test_corners_that_are_not_said_are_a_range() -> None:
