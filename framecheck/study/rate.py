@@ -18,13 +18,16 @@ from framecheck.study.limit_search import NEVER_SLIDES, RateLimit, largest, poin
 from framecheck.value_class import value_class
 from framecheck.vehicle.driveline import drive_torque, engine_side
 from framecheck.vehicle.masses import scaled_payload
+from framecheck.vehicle.obstacles import underbody_strike
 from framecheck.vehicle.scene import number
 from framecheck.vehicle.scene_builder import scene_of
+from framecheck.vehicle.wheels import static_loads
 from framecheck.work import LOADS, START, Work, work_of
 
 TRIALS, TRIAL = 15, 0.05
 """Trials of one rating, as a rule (215 for the 15 of the demonstration), and what each takes whatever the frame, s."""
 
+SHARE = "weight share"
 Vary = Callable[[Case, LoadCase, float], Case]
 
 
@@ -36,6 +39,12 @@ def by_factor(name: str) -> Vary:
         return replace(case, load_cases=tuple(changed), written_loads=(), sums=())
 
     return vary
+
+
+def by_strike(case: Case, load_case: LoadCase, value: float) -> Case:
+    """Return the case with a blow from below of so many times the front axle's load, whatever share of the weight that is."""
+    varied = by_factor("factor")(case, load_case, value)
+    return replace(varied, load_cases=tuple(replace(each, factors={**each.factors, SHARE: 0.0}) for each in varied.load_cases))
 
 
 def runs_of(case: Case, load_case: LoadCase) -> tuple[LoadCase, ...]:
@@ -109,8 +118,7 @@ RATED = (
     RatedLoad("sideways curb speed", "curb strike sideways at speed", "speed", by_factor("speed"), "speed"),
     RatedLoad("drop height on one wheel", "drop on one wheel", "length", by_factor("height"), "height"),
     RatedLoad("fall height of a landing", "airborne landing", "length", by_factor("height"), "height"),
-    RatedLoad("underbody strike, times the front axle load", "underbody strike", "number", by_factor("factor"),
-              "factor"),
+    RatedLoad("underbody strike, times the front axle load", "underbody strike", "number", by_strike, "factor"),
     RatedLoad("jack load, times the force that lifts", "jacked at a point", "number", by_factor("factor"), "factor"),
     RatedLoad("pull on the weight of the vehicle", "tow or recovery pull", "number", by_factor("factor"), "factor"),
     RatedLoad("tie-down, g", "tie-down", "number", by_factor("acceleration"), "acceleration"),
@@ -160,7 +168,7 @@ def refuse_long_ratings(most: Work, prepared: Prepared, case: Case) -> None:
     """Refuse, before the first trial, ratings that take more time than is allowed; InputError says how much that would be."""
     by_kind = {each.kind: each for each in reversed(case.load_cases)}
     loads = [each for each in RATED if each.kind in by_kind] + [PAYLOAD] * (payload(case) > 0 and PAYLOAD.kind in by_kind)
-    trials = (load.vary(case, by_kind[load.kind], value_now(case, load, by_kind[load.kind])) for load in loads)
+    trials = (load.vary(case, by_kind[load.kind], value_now(prepared, case, load, by_kind[load.kind])) for load in loads)
     seconds = TRIALS * sum(TRIAL + work_of(each, prepared.structures).seconds - START.seconds for each in trials)
     if seconds > most.seconds:
         fault = f"{len(loads)} loads to rate, some {TRIALS} trials each: that takes {Work(seconds, 0.0).time}"
@@ -186,7 +194,7 @@ def as_power(torque: Rating, speed: float) -> Rating:
 
 def rating(prepared: Prepared, case: Case, load: RatedLoad, load_case: LoadCase) -> Rating:
     """Return the rating of one load in one load case."""
-    now = value_now(case, load, load_case)
+    now = value_now(prepared, case, load, load_case)
 
     @cache
     def results(value: float) -> Results | str:
@@ -202,8 +210,12 @@ def rating(prepared: Prepared, case: Case, load: RatedLoad, load_case: LoadCase)
     return Rating(load, load_case.in_file, now, meets, yields, notes)
 
 
-def value_now(case: Case, load: RatedLoad, load_case: LoadCase) -> float:
-    """Return the value that a load has in the case, SI."""
+def value_now(prepared: Prepared, case: Case, load: RatedLoad, load_case: LoadCase) -> float:
+    """Return the value that a load has in the case, SI; of a blow from below the one that is counted, by factor or by weight."""
+    if load.vary is by_strike:
+        scene = scene_of(case, prepared.frame)
+        (blow,), front = underbody_strike(scene, load_case).outside, float(static_loads(scene).axles[0])
+        return blow.force[2] / front if front > 0 else number(load_case, load.factor)
     if load is PAYLOAD:
         return payload(case)
     if load.factor:

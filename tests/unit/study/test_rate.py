@@ -18,6 +18,9 @@ from framecheck.results.row import CheckResult
 from framecheck.run import prepare
 from framecheck.study.limit_search import Point, largest
 from framecheck.study.rate import ratings
+from framecheck.vehicle.scene import number
+from framecheck.vehicle.scene_builder import scene_of
+from framecheck.vehicle.wheels import static_loads
 
 FILE = data_folder("cases") / "hill-truck.yaml"
 DEMO = read_case(FILE.read_text(encoding="utf-8"), FILE.name, library())
@@ -75,3 +78,20 @@ def test_halving_the_walls_lowers_every_rating_of_the_frame() -> None:
         assert each.before_yield.value is not None
         assert before.value is not None
         assert each.before_yield.value < before.value
+
+
+def test_a_blow_from_below_is_rated_from_what_is_counted_of_it() -> None:
+    """The truck's rock counts the whole weight, more than twice the front axle's load: from 2.00 on, the room to what meets the
+    target was read 9 % too large. By statics: the weight is what both axles carry.
+    """
+    case = plain(DEMO, "rock under the gearbox")
+    prepared = prepare(case)
+    (found,) = ratings(prepared, case)
+    scene = scene_of(case, prepared.frame)
+    front, rear = static_loads(scene).axles
+    assert found.now == pytest.approx((front + rear) / front)
+    assert found.now > number(case.load_cases[0], "factor")
+    (light,) = (replace(each, factors={**each.factors, "weight share": 0.0}) for each in case.load_cases)
+    (least,) = ratings(prepared, replace(case, load_cases=(light,)))
+    assert least.now == number(light, "factor")
+    assert least.meets_target.value == pytest.approx(found.meets_target.value, rel=1e-3)
