@@ -119,7 +119,7 @@ def as_text(study: Study, found: Shortlist, beside: StudyRemarks, caution: str, 
         titled("The lightest, or nearest, as drawn and as measured", listed(beside.drawn, width)),
         titled("What is varied", legend(study, width)),
         titled(
-            f"Lightest first; {FIRST_PASS} the first that misses no target",
+            f"Lightest first; {FIRST_PASS} the first that misses no target{not_all(found)}",
             ranked(study, found.winners, units, width),
         ),
         titled(f"Near misses{lighter(found)}", ranked(study, found.near, units, width, "")),
@@ -130,6 +130,11 @@ def as_text(study: Study, found: Shortlist, beside: StudyRemarks, caution: str, 
         titled("How it was run", listed((*beside.notes, *faults(found)), width)),
     ]
     return "\n\n".join(part for part in parts if part)
+
+
+def not_all(found: Shortlist) -> str:
+    """Return how many of those that miss no target are shown, "" where all are."""
+    return "" if found.passed <= len(found.winners) else f"; {len(found.winners)} of {found.passed} shown"
 
 
 def verdict(study: Study, found: Shortlist, units: Units) -> str:

@@ -91,7 +91,7 @@ class Form:
 
     def words(self) -> str:
         """Return what to write."""
-        return f"a block: {self.name}"
+        return f"a block ({self.name}), its keys indented below it"
 
 
 @value_class

@@ -109,7 +109,7 @@ def _broken_yaml(error: yaml.YAMLError, name: str, text: str) -> InputError:
     if "\t" in "".join(text.splitlines()[line - 1 : line]):
         return _refusal(name, line, "a tab stands in the margin", "indent with spaces")
     return _refusal(
-        name, line, f"can't be read as YAML ({problem})", "check the indent, colons, quotes and brackets here"
+        name, line, f"can't be read as YAML ({problem})", "check the indent, colons, quotes and brackets here and on the line before"
     )
 
 

@@ -4,11 +4,19 @@ from __future__ import annotations
 
 import json
 import re
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import pytest
 
+from framecheck.cli.context import caution, read
+from framecheck.output.display import Units
+from framecheck.output.html_report.page import ReportExtras, as_html
+from framecheck.run import run
+from framecheck.versions import Origin
+from tests.browser.conftest import CASES
 from tests.browser.printed import PAPER, cut_rows, left_behind, pages_of_rows, printed
+from tests.memory import SHARED
 
 if TYPE_CHECKING:
     from selenium.webdriver import Chrome
@@ -183,6 +191,17 @@ def test_the_demonstration_is_signed_on_ten_pages(browser: Chrome, pages: dict[s
     browser.execute_script("document.querySelectorAll('main > :not(:first-child)').forEach(each => each.remove());")
     assert len(re.findall(rb"/Type /Page\b", printed(browser, paper))) == 1
     assert browser.find_element("css selector", ".sheet .sign") is not None
+
+
+def test_a_crowded_first_page_still_ends_with_the_place_to_sign(browser: Chrome, tmp_path: Path) -> None:
+    """The stiffened coupe has sixteen kinds of check, targets missed and a line accepted: its sign-off stood alone on page two."""
+    page = tmp_path / "coupe.html"
+    results = run(read(str(CASES / "coast-coupe-stiffened.yaml")), store=SHARED)
+    page.write_text(as_html(results, caution(), Units.US, ReportExtras(""), Origin("coupe.yaml", "0" * 64)), encoding="utf-8")
+    opened(browser, page.as_uri())
+    assert browser.find_element("css selector", ".sheet .sign") is not None
+    browser.execute_script("document.querySelectorAll('main > :not(:first-child)').forEach(each => each.remove());")
+    assert [len(re.findall(rb"/Type /Page\b", printed(browser, paper))) for paper in PAPER] == [1, 1]
 
 
 def test_a_row_on_two_pages_would_be_seen(browser: Chrome, pages: dict[str, str]) -> None:

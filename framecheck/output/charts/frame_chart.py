@@ -79,7 +79,7 @@ def own_scale(outcome: SolvedCase, bound: int, case: int) -> float:
     return MOVED_SHARE * extent / moved if moved > STILL else 1.0
 
 
-ARM_WORDS = "links from points to ends beside them (no parts)"
+ARM_WORDS = "links to ends (no parts)"
 
 
 def arms(outcome: SolvedCase, bound: int, case: int) -> list[tuple[Array, Array]]:
@@ -107,7 +107,7 @@ def key_words(outcome: SolvedCase, bound: int) -> str:
     has_arms = any(len(places) == 2 for places, _ in arms(outcome, bound, 0))  # a rim has its corners, and the first again
     has_panels = bool(outcome.solutions[bound].panels)
     thin = [words for words, is_drawn in ((ARM_WORDS, has_arms), ("rims of panels", has_panels)) if is_drawn]
-    black = f"; thin black: {' and '.join(thin)}" if thin else ""
+    black = f"; thin black: {', '.join(thin)}" if thin else ""
     is_plate_drawn = any(True for _ in plate_rims(outcome, bound, 0, 0.0))
     return f"thin grey: as built{black}{'; blue: plate' if is_plate_drawn else ''}"
 

@@ -39,7 +39,7 @@ MOST_MISSED, FEW_MISSED, LONGEST = 5, 3, 140
 """So many have room on the page, and on a crowded one, each in so many letters; further on stands all."""
 LEAST_REASON = 50
 """Letters of what is open that stay however long its remedy is."""
-LEAST_OPEN, MOST_OPEN, LINES = 3, 14, 27
+LEAST_OPEN, MOST_OPEN, LINES = 1, 14, 27
 """Groups of what is open that are told at least and at most, and the lines that they share with all else."""
 CROWDED = 22.0
 """Lines of what is missed and of kinds of check from which the picture is smaller."""
@@ -81,6 +81,7 @@ def first_page(results: Results, units: Units, origin: Origin) -> FirstPage:
     spot = None if results.governing is None or not is_judged else spot_of(results, results.governing)
     low = min(len(results.verdict.missed), MOST_MISSED + 1)
     table = shown(placed(kinds_table(results.outcome.case.frame, results.rows if is_judged else ()), units), units)
+    accepted = tuple(accepted_lines(results.verdict))
     is_crowded = len(table.rows) + 1.8 * low > CROWDED
     return FirstPage(
         f"{stamp([origin]) if origin.file else stamp([])}; shown in {SHOWN_IN[units]}",
@@ -95,8 +96,8 @@ def first_page(results: Results, units: Units, origin: Origin) -> FirstPage:
         is_crowded,
         table,
         f"{USED}{SO_FAR if results.verdict.state is State.MET_SO_FAR else ''}",
-        tuple(open_now(results, units, room_for(len(table.rows), low))),
-        tuple(accepted_lines(results.verdict)),
+        tuple(open_now(results, units, room_for(len(table.rows), low, len(accepted)))),
+        accepted,
     )
 
 
@@ -134,9 +135,11 @@ def missed(results: Results, most: int) -> Iterator[str]:
         yield f"and {len(low) - most} more: the table below has the worst of each kind, the next page all"
 
 
-def room_for(kinds: int, low: int) -> int:
-    """Return how many groups of what is open have room beside so many kinds of check and lines of what is missed."""
-    return max(LEAST_OPEN, min(MOST_OPEN, round(LINES - kinds - 1.8 * low)))
+def room_for(kinds: int, low: int, accepted: int) -> int:
+    """Return how many groups of what is open have room beside so many kinds of check, lines of what is missed and of what is accepted:
+    the place to sign is on the same page.
+    """
+    return max(LEAST_OPEN, min(MOST_OPEN, round(LINES - kinds - 1.8 * low - 3 * accepted)))
 
 
 def open_now(results: Results, units: Units, most: int) -> Iterator[str]:

@@ -134,4 +134,4 @@ def test_thin_lines_that_are_no_parts_are_told(beam: Results) -> None:
     """The truck's crossmember is slung under its rails: its ends hang on links, drawn black. The beam has none."""
     assert key_words(beam.outcome, 0) == "thin grey: as built"
     truck = run(read(str(Path(__file__).parents[3] / "cases" / "hill-truck.yaml")), store=SHARED)
-    assert key_words(truck.outcome, 0) == "thin grey: as built; thin black: links from points to ends beside them (no parts)"
+    assert key_words(truck.outcome, 0) == "thin grey: as built; thin black: links to ends (no parts)"

@@ -248,7 +248,7 @@ def test_a_file_that_is_no_case(what: str) -> None:
 def test_what_is_no_yaml_says_where() -> None:
     told = faults_of("title: a\nframe: [1, 2\n")
     assert told[0].startswith("truck.yaml:3: can't be read as YAML (")
-    assert told[0].endswith("check the indent, colons, quotes and brackets here")
+    assert told[0].endswith("check the indent, colons, quotes and brackets here and on the line before")
 
 
 def test_all_faults_are_told_at_once_in_file_order() -> None:

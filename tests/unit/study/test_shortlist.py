@@ -5,6 +5,7 @@ from __future__ import annotations
 from hypothesis import given
 from hypothesis import strategies as st
 
+from framecheck.output.study_text import not_all
 from framecheck.study.measure import MeasuredAim, VariantRow
 from framecheck.study.sweep import shortlist
 
@@ -25,6 +26,7 @@ def test_winners_are_the_lightest_that_pass(pairs: list[tuple[int, int]]) -> Non
     found = shortlist(rows(pairs), 3)
     assert [row.number for row in found.winners] == [number for _, number in passing[:3]]
     assert found.passed == len(passing)
+    assert not_all(found) == (f"; 3 of {len(passing)} shown" if len(passing) > 3 else "")
 
 
 @given(PAIRS)
