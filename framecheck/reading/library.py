@@ -59,7 +59,7 @@ class Library:
 
     def material(self, name: str) -> Material:
         """Return a material; its name is in `materials`."""
-        return material_of(filled(MATERIAL.read, self.materials()[name], name, Diagnostics("shared/materials.yaml")))
+        return _material(*self.table("materials"), name)
 
     def section_names(self) -> tuple[str, ...]:
         """Return the names of all sections, by a look at the texts."""
@@ -85,6 +85,11 @@ class Library:
                 [Fault(file, "", "this table is missing", "install framecheck again, or restore the file")]
             )
         return self.texts[file], file
+
+
+@cache
+def _material(text: str, file: str, name: str) -> Material:
+    return material_of(filled(MATERIAL.read, named_rows(text, file, "materials")[name], name, Diagnostics(file)))
 
 
 def load_library(texts: Mapping[str, str]) -> Library:

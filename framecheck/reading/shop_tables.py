@@ -228,13 +228,18 @@ def class_rows(library: Library) -> Mapping[str, Node]:
 
 def fatigue_class(library: Library, name: str) -> DetailClass:
     """Return a detail class; its name is in `class_rows`."""
-    return class_of(filled(CLASS.read, class_rows(library)[name], name, Diagnostics("shared/fatigue_classes.yaml")))
+    return class_of(class_row(*library.table("fatigue_classes"), name))
 
 
 def class_beside(library: Library, name: str) -> DetailClass:
     """Return the detail class for the stress that a class isn't read with, at the same place; its name is in `class_rows`."""
-    row = filled(CLASS.read, class_rows(library)[name], name, Diagnostics("shared/fatigue_classes.yaml"))
-    return fatigue_class(library, row["with"])
+    return fatigue_class(library, class_row(*library.table("fatigue_classes"), name)["with"])
+
+
+@cache
+def class_row(text: str, file: str, name: str) -> Record:
+    """Return a row of detail classes, read."""
+    return filled(CLASS.read, named_rows(text, file, "fatigue classes")[name], name, Diagnostics(file))
 
 
 def finish_rows(library: Library) -> Mapping[str, Node]:

@@ -85,9 +85,9 @@ def default_item(kind: LoadKind) -> LoadItem:
 
 def refuse_clashes(items: tuple[LoadItem, ...], diagnostics: Diagnostics) -> None:
     """Note every name that stands in the file for one load case and would be given to a run of another."""
-    lines = {item.name: item.record.line for item in items}
+    lines, runs = {item.name: item.record.line for item in items}, run_names(items)
     for item in items:
-        for name in run_names(items)[item.name]:
+        for name in runs[item.name]:
             if name != item.name and name in lines:
                 fault = f"it runs on each side, and one run would be called '{name}', as the load case on line {lines[name]} is"
                 diagnostics.refuse(item.record.line, item.record.subject, fault, "give one of the two another name")
@@ -95,9 +95,10 @@ def refuse_clashes(items: tuple[LoadItem, ...], diagnostics: Diagnostics) -> Non
 
 def refuse_many_ways(items: tuple[LoadItem, ...], diagnostics: Diagnostics) -> None:
     """Note sums whose parts have too many sides between them."""
+    runs = run_names(items)
     for item in items:
-        if item.kind is None and "sum of" in item.record.values and len(run_names(items)[item.name]) > MOST_WAYS:
-            fault = f"its parts run on both sides, which makes {len(run_names(items)[item.name])} sums"
+        if item.kind is None and "sum of" in item.record.values and len(runs[item.name]) > MOST_WAYS:
+            fault = f"its parts run on both sides, which makes {len(runs[item.name])} sums"
             diagnostics.refuse(item.record.line, item.record.subject, fault, "name a side in its parts: 'one wheel up, left'")
 
 
