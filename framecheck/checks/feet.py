@@ -8,11 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from enum import Enum
+from functools import lru_cache
 
 import numpy as np
 
 from framecheck.frame.end_arms import foot_on_face
-from framecheck.frame.geometry import MemberRun, cross, lengths
+from framecheck.frame.geometry import MemberRun, OneFrame, cross, lengths
 from framecheck.frame.joint_faces import JointFace, drawn_axes, lean_share, rails_at
 from framecheck.frame.joints import seats_of
 from framecheck.frame.leaning import way_into
@@ -144,8 +145,17 @@ class EndOnWall:
         return "with its height across the rail" if self.upright else "with its height along the rail"
 
 
-def feet_of(frame: Frame) -> Iterator[tuple[EndOnWall, ...]]:
-    """Yield every member end that stands on another member: in its nearest quarter turn, and in the next one where that counts."""
+def feet_of(frame: Frame) -> tuple[tuple[EndOnWall, ...], ...]:
+    """Return every member end that stands on another member: in its nearest quarter turn, and in the next one where that counts."""
+    return _feet(OneFrame(frame))
+
+
+@lru_cache(maxsize=4)
+def _feet(of: OneFrame) -> tuple[tuple[EndOnWall, ...], ...]:
+    return tuple(_feet_on(of.frame))
+
+
+def _feet_on(frame: Frame) -> Iterator[tuple[EndOnWall, ...]]:
     seats = seats_of(frame)
     rails = rails_at(frame) if seats else {}
     for (number, end), seat in seats.items():

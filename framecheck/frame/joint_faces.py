@@ -35,7 +35,7 @@ from framecheck.frame.stand_in import (
     round_middle,
 )
 from framecheck.frame.stand_in import TubeOutline as Size
-from framecheck.model.arrays import Array
+from framecheck.model.arrays import Array, frozen
 from framecheck.model.frame import SAME_STATION, Frame, Member, Section, sections_at
 from framecheck.value_class import array_class
 
@@ -119,12 +119,15 @@ def ends_at(frame: Frame) -> Mapping[str, list[tuple[MemberRun, int]]]:
 
 
 def drawn_axes(along: Array, member: Member) -> tuple[Array, Array]:
-    """Return a member's section's own y and z (3,) in space, for a unit direction (3,)."""
-    axes = member_axes(along[None])[0]
-    angle = np.pi / 2 * member.orientation.quarter_turns + member.roll
-    turn = section_turns(np.array([angle]), np.array([member.orientation.mirrored]))[0]
-    own = turn.T @ axes[1:]
-    return own[0], own[1]
+    """Return a member's section's own y and z (3,) in space, for a unit direction (3,); read-only."""
+    return _drawn(along.tobytes(), np.pi / 2 * member.orientation.quarter_turns + member.roll, member.orientation.mirrored)
+
+
+@lru_cache(maxsize=1024)
+def _drawn(along: bytes, angle: float, mirrored: bool) -> tuple[Array, Array]:
+    axes = member_axes(np.frombuffer(along)[None])[0]
+    left, up = section_turns(np.array([angle]), np.array([mirrored]))[0].T @ axes[1:]
+    return frozen(left), frozen(up)
 
 
 def way_between(frame: Frame, first: str, second: str) -> Array:

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from functools import reduce
+from dataclasses import field
+from functools import lru_cache, reduce
 
 import numpy as np
 
 from framecheck.frame.corner_springs import corner_at, corner_leg_turns
+from framecheck.frame.geometry import OneFrame
 from framecheck.frame.joint.data import CornerGive
 from framecheck.frame.kink_bends import readings_of
 from framecheck.frame.kinks import Covered, Kink, KinkSide, corner_of, covered, give_of, kinks_of, lean_of
@@ -16,7 +18,7 @@ from framecheck.frame.results import Joints
 from framecheck.frame.stand_in import MODEL_ERROR, OPEN_RAIL, as_rail
 from framecheck.model.arrays import Array
 from framecheck.model.frame import Frame
-from framecheck.value_class import array_class
+from framecheck.value_class import array_class, value_class
 
 NOTHING = 1e-6
 """A kink that gives less than this share of one of its depths of straight leg is taken to give nothing."""
@@ -34,8 +36,26 @@ class TurnSpring:
     stiffness: float
 
 
-def turn_springs(frame: Frame, joints: Joints | None, store: NumberStore | None) -> Iterator[TurnSpring]:
-    """Yield the springs of every kink: what is said, or the end of its range, from the softest it may be to nothing."""
+def turn_springs(frame: Frame, joints: Joints | None, store: NumberStore | None) -> tuple[TurnSpring, ...]:
+    """Return the springs of every kink: what is said, or the end of its range, from the softest it may be to nothing."""
+    return _springs(_Kinked(OneFrame(frame), joints, store))
+
+
+@value_class
+class _Kinked:
+    """A frame, and which end of the range of its joints; where numbers are kept tells nothing."""
+
+    drawn: OneFrame
+    joints: Joints | None
+    store: NumberStore | None = field(compare=False)
+
+
+@lru_cache(maxsize=8)
+def _springs(of: _Kinked) -> tuple[TurnSpring, ...]:
+    return tuple(_springs_at_kinks(of.drawn.frame, of.joints, of.store))
+
+
+def _springs_at_kinks(frame: Frame, joints: Joints | None, store: NumberStore | None) -> Iterator[TurnSpring]:
     soft = dict(frame.kink_softness)
     for kink in kinks_of(frame):
         if kink.is_open and joints in (None, Joints.STIFF):

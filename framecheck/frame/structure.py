@@ -167,7 +167,7 @@ def structure_of(
     stiff = tuple(notches[key][0] if key in notches else of for key, of in zip(pieces.keys, stressed, strict=True))
     beams = beams_of(pieces, section_table(stiff), [member.name for member in frame.members])
     ties = warp_ties(frame, pieces, beams, bound.warping, {key: found[1] for key, found in notches.items()})
-    slips = slips_of(pieces, hangs, list(turn_springs(frame, bound.joints, store)))
+    slips = slips_of(pieces, hangs, turn_springs(frame, bound.joints, store))
     freedoms = freedoms_of(pieces, beams, ties, slips)
     rigid = AS_RIGID * float(np.max(beams.stretch / beams.length, initial=1.0))
     links = links_of(frame, len(pieces.places) - len(frame.stiff_bodies), rigid, ties_of(frame, store))
