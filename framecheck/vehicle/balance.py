@@ -6,11 +6,12 @@ The accelerations follow from the forces (inertia relief), so the loads on the f
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import lru_cache
 
 import numpy as np
 
 from framecheck.errors import UnsolvableError
-from framecheck.model.arrays import Array, Vector
+from framecheck.model.arrays import Array, Vector, frozen
 from framecheck.model.loads import BodyLoad, CaseLoads, Motion, PointLoad
 from framecheck.model.vehicle import Axle, Wheel
 from framecheck.value_class import value_class
@@ -43,7 +44,7 @@ def action_wrench(scene: Scene, action: ExternalForces, about: Array) -> Array:
 
 def turning(whole: MassProperties, moment: Array) -> Array:
     """Return the angular acceleration (3,), rad/s2, under a moment (3,), Nm; UnsolvableError where no mass resists."""
-    values, axes = np.linalg.eigh(whole.inertia)
+    values, axes = _principal(whole)
     firm = values > 1e-9 * max(float(values[-1]), 1e-12)
     parts = axes.T @ moment
     loose = np.where(firm, 0.0, parts)
@@ -52,6 +53,12 @@ def turning(whole: MassProperties, moment: Array) -> Array:
         fault = f"vehicle: all mass lies on one line, nothing resists a {about}"
         raise UnsolvableError(f"{fault}; give the masses their true places")
     return np.asarray(axes[:, firm] @ (parts[firm] / values[firm]), dtype=np.float64)
+
+
+@lru_cache(maxsize=8)
+def _principal(whole: MassProperties) -> tuple[Array, Array]:
+    values, axes = np.linalg.eigh(whole.inertia)
+    return frozen(values), frozen(axes)
 
 
 def felt(moving: Motion, at: Vector) -> Array:
@@ -111,7 +118,9 @@ def residual(scene: Scene, loads: CaseLoads) -> float:
     rows = [(*load.force, *load.moment) for load in loads.point_loads]
     rows += [(*load.force, *load.moment) for load in loads.body_loads]
     acting = np.array(rows, dtype=np.float64).reshape(-1, 6)
-    acting[:, 3:] += np.cross(np.array(places).reshape(-1, 3) - scene.whole.cg, acting[:, :3])
+    x, y, z = (np.array(places).reshape(-1, 3) - scene.whole.cg).T
+    fx, fy, fz = acting[:, :3].T
+    acting[:, 3:] += np.stack((y * fz - z * fy, z * fx - x * fz, x * fy - y * fx), axis=1)
     return _relative(np.vstack((_frame_wrench(scene, loads.motion), acting)))
 
 

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import lru_cache
 
 import numpy as np
 
 from framecheck.errors import UnsolvableError
-from framecheck.model.arrays import Array, Vector
+from framecheck.model.arrays import Array, Vector, frozen
 from framecheck.model.suspension import (
     Arm,
     Carries,
@@ -72,8 +73,7 @@ class CornerStatics:
 
     def per_force(self, direction: Vector, at: Vector, body: int = 0) -> float:
         """Return the spring force per force along a direction at a place on a body."""
-        load = load_rows(self.mechanism, body, np.array(direction), at)
-        return float(joint_forces(self.mechanism, load, self.at_rest())[self.spring])
+        return float(_under_unit(self.mechanism, (body, direction, at), tuple(self.at_rest()))[self.spring])
 
     @property
     def spring_per_load(self) -> float:
@@ -90,6 +90,13 @@ class CornerStatics:
     def wheel_rate(self) -> float:
         """Return the vertical stiffness at the wheel, k (travel ratio)^2 (virtual work), N/m."""
         return self.source.rate / self.spring_per_load**2
+
+
+@lru_cache(maxsize=256)
+def _under_unit(mechanism: Mechanism, force: tuple[int, Vector, Vector], idle: tuple[int, ...]) -> Array:
+    """Return the joint forces (n_joints,) under 1 N; force: its body, direction and place; idle: joints that carry nothing."""
+    body, direction, at = force
+    return frozen(joint_forces(mechanism, load_rows(mechanism, body, np.array(direction), at), dict.fromkeys(idle, 0.0)))
 
 
 def corner_statics(wheel: Wheel, corner: Corner, points: Points) -> CornerStatics:

@@ -217,7 +217,9 @@ def less(a: Vector | Array, b: Vector | Array) -> Vector:
 
 def wrench(force: Vector | Array, at: Vector | Array, about: Vector | Array) -> Array:
     """Return (Fx, Fy, Fz, Mx, My, Mz) of a force (3,) at `at` about another point."""
-    return np.array((*plain(force), *crossed(less(at, about), force)), dtype=np.float64)
+    (fx, fy, fz), (x, y, z), (x0, y0, z0) = plain(force), plain(at), plain(about)
+    x, y, z = x - x0, y - y0, z - z0
+    return np.array((fx, fy, fz, y * fz - z * fy, z * fx - x * fz, x * fy - y * fx), dtype=np.float64)
 
 
 def number(load_case: LoadCase, name: str) -> float:

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from functools import lru_cache
 
 from framecheck.errors import Fault, InputError
 from framecheck.model.arrays import Vector
 from framecheck.model.case import Case
-from framecheck.model.vehicle import Vehicle
+from framecheck.model.vehicle import Axle, Vehicle
 from framecheck.value_class import value_class
 from framecheck.vehicle.masses import MassProperties, body_mass, combine, vehicle_masses, wheel_centre, wheels_of
-from framecheck.vehicle.scene import Scene, axle_x, track, vector
+from framecheck.vehicle.scene import AxleSuspension, Scene, axle_x, track, vector
 from framecheck.vehicle.suspension import suspension_of
 from framecheck.vehicle.travel import side_by_side
 from framecheck.vehicle.wheels import static_loads
@@ -25,10 +26,16 @@ def scene_of(case: Case, frame: MassProperties) -> Scene:
         raise InputError(faults)
     bodies, points = case.frame.stiff_bodies, case.frame.points
     whole = combine([frame, *vehicle_masses(case.vehicle), *(body_mass(body) for body in bodies)])
-    front, rear = (suspension_of(axle, points) for axle in case.vehicle.axles)
+    front, rear = (_suspension(axle, tuple(points.items())) for axle in case.vehicle.axles)
     laws = (front.roll_law, rear.roll_law)
     both = None if laws[0] is None or laws[1] is None else side_by_side((laws[0], laws[1]))
     return Scene(case.vehicle, points, bodies, frame, whole, (front, rear), (front.roll, rear.roll), laws, both)
+
+
+@lru_cache(maxsize=8)
+def _suspension(axle: Axle, points: tuple[tuple[str, Vector], ...]) -> AxleSuspension:
+    """Return an axle's suspension: the variants of a study mostly share it. points: places of the frame's points by name."""
+    return suspension_of(axle, dict(points))
 
 
 def vehicle_faults(vehicle: Vehicle, points: Mapping[str, Vector]) -> Iterator[Fault]:

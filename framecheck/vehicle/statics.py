@@ -175,16 +175,23 @@ def bracket_forces(mechanism: Mechanism, forces: Array, loads: Loads) -> Iterato
 
 def _on_arm(mechanism: Mechanism, number: int, forces: Array, loads: Loads) -> Array:
     """Return all force and moment (6,) on an arm about its first foot."""
-    about = mechanism.hinges[number - 1][0].at
+    about, sizes = mechanism.hinges[number - 1][0].at, forces.tolist()
     total = np.zeros(6)
-    for joint, size in zip(mechanism.joints, forces.tolist(), strict=True):
-        sign = (joint.body == number) - (joint.other == number)
-        if sign:
-            total += sign * size * wrench(joint.direction, joint.at, about)
+    for joint, row in _per_unit_on_arm(mechanism, number):
+        total += sizes[joint] * row
     for body, force, at in loads:
         if body == number:
             total += wrench(force, at, about)
     return total
+
+
+@lru_cache(maxsize=256)
+def _per_unit_on_arm(mechanism: Mechanism, number: int) -> tuple[tuple[int, Array], ...]:
+    """Return the joints of an arm, by number, and what the unit force of each does to it about its first foot, (6,)."""
+    about = mechanism.hinges[number - 1][0].at
+    signs = [(joint.body == number) - (joint.other == number) for joint in mechanism.joints]
+    joints = enumerate(zip(mechanism.joints, signs, strict=True))
+    return tuple((n, frozen(sign * wrench(joint.direction, joint.at, about))) for n, (joint, sign) in joints if sign)
 
 
 def _refuse_loose(mechanism: Mechanism, held: Array) -> None:

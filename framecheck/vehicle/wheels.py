@@ -105,14 +105,18 @@ def roll_centre_moments(scene: Scene, apparent: Vector) -> Array:
     The sprung part at its roll centre and the unsprung part at its own height:
     a_y (m_s b/L z_rc + m_u z_u) (from memory, vehicle dynamics texts).
     """
+    return np.asarray(apparent[1] * _masses_times_heights(scene), dtype=np.float64)
+
+
+@lru_cache(maxsize=8)
+def _masses_times_heights(scene: Scene) -> Array:
     wheels = wheels_of(scene.vehicle)
     unsprung = np.array([wheel.unsprung_mass for wheel in wheels])
     radii = np.array([wheel.radius for wheel in wheels])
     sprung = _sprung_by_axle(scene, unsprung)
     centres = (roll.centre for roll in scene.rolls)
     heights = np.array([0.0 if centre is None else centre - scene.ground for centre in centres])
-    low = (unsprung * radii).reshape(2, 2).sum(axis=1)
-    return np.asarray(apparent[1] * (sprung * heights + low), dtype=np.float64)
+    return frozen(sprung * heights + (unsprung * radii).reshape(2, 2).sum(axis=1))
 
 
 def _sprung_by_axle(scene: Scene, unsprung: Array) -> Array:
@@ -134,9 +138,9 @@ def _axle_loads(scene: Scene, total: Array) -> tuple[Array, float]:
 def _across(scene: Scene, axles: Array, roll: float, pitch: float, direct: Array) -> WheelLoads:
     """Share the roll moment between the axles; a wheel at zero takes no more and the other axle takes the rest."""
     limits = couple_limits(scene, axles)
-    couples = np.clip(direct + roll_couples(scene, roll - float(direct.sum())), -limits, limits)
+    couples = np.minimum(np.maximum(direct + roll_couples(scene, roll - float(direct.sum())), -limits), limits)
     for axle in (0, 1):
-        couples[axle] = np.clip(couples[axle] + roll - couples.sum(), -limits[axle], limits[axle])
+        couples[axle] = min(max(couples[axle] + roll - couples.sum(), -limits[axle]), limits[axle])
     loads = loads_from_couples(scene, axles, couples)
     lifted = tuple(
         wheel.name for wheel, load in zip(wheels_of(scene.vehicle), loads, strict=True) if load <= 1e-9 * scene.weight
