@@ -36,7 +36,7 @@ def key_of(what: tuple[object, ...]) -> str:
 
 def kept_numbers(
     what: tuple[object, ...], count: int, store: NumberStore | None, compute: Callable[[], Sequence[float]]
-) -> list[float]:
+) -> Sequence[float]:
     """Return the numbers that the store keeps of `what`, else compute and keep them.
 
     Kept as text: exact (hexadecimal) numbers, then a checksum of them.
@@ -52,7 +52,8 @@ def kept_numbers(
     return fresh
 
 
-def _decoded(content: bytes | None, count: int) -> list[float] | None:
+@lru_cache(maxsize=1024)
+def _decoded(content: bytes | None, count: int) -> tuple[float, ...] | None:
     """Return the numbers, None where they are missing or damaged."""
     if content is None:
         return None
@@ -60,7 +61,7 @@ def _decoded(content: bytes | None, count: int) -> list[float] | None:
         text, _, checksum = content.decode().rpartition(" ")
         if int(checksum, 16) != crc32(text.encode()):
             return None
-        numbers = [float.fromhex(word) for word in text.split()]
+        numbers = tuple(float.fromhex(word) for word in text.split())
     except (UnicodeDecodeError, ValueError, OverflowError):
         return None
     return numbers if len(numbers) == count and not any(map(isnan, numbers)) else None

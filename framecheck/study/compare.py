@@ -13,7 +13,7 @@ from framecheck.model.case import Case
 from framecheck.results.openings import diagonal_changes
 from framecheck.results.row import Grade
 from framecheck.results.row_order import worst_by
-from framecheck.results.summary import largest_deflection, mass_of
+from framecheck.results.summary import mass_of
 from framecheck.run import Results
 from framecheck.section.properties import SectionProperties
 from framecheck.section.store import SectionStore
@@ -240,8 +240,8 @@ def softest(bounds: Sequence[FrameStiffness], name: str) -> float | None:
 
 def deflection(results: Results) -> float:
     """Return the largest deflection of all load cases, m."""
-    solutions = results.outcome.solutions
-    return max(largest_deflection(solutions, number).amount for number in range(len(results.outcome.loads)))
+    members = (member for solution in results.outcome.solutions for member in solution.members)
+    return max(float(np.linalg.norm(member.displacements, axis=2).max()) for member in members)
 
 
 def common_load_cases(results: Sequence[Results]) -> tuple[str, ...]:

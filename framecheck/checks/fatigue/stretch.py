@@ -86,6 +86,9 @@ def parts_of(stretch: StretchOfDetail, at_once: int) -> Iterator[StretchOfDetail
     """Yield a stretch in parts of so few places that whole swings of all spectra fit into memory there, in their order."""
     points, spectra = len(stretch.fields.points), stretch.low.shape[1]
     high = max(1, at_once // max(points * spectra, 1))
+    if len(stretch.stations) <= high:
+        yield stretch
+        return
     for row in range(0, len(stretch.stations), high):
         rows = slice(row, row + high)
         legs = tuple(replace(leg, stress=leg.stress[rows]) for leg in stretch.legs)
