@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
+from dataclasses import field, replace
 from functools import lru_cache
 from math import inf
 
@@ -40,7 +40,7 @@ from framecheck.frame.results import Bound, Joints
 from framecheck.frame.stand_in import MODEL_ERROR, OPEN_RAIL, Unmodelled, as_rail
 from framecheck.model.arrays import Array
 from framecheck.model.frame import LAID, PLATED, STANDING, Frame, Make, Member, MemberEnd
-from framecheck.value_class import array_class
+from framecheck.value_class import array_class, value_class
 
 
 def laid_seat(frame: Frame, rail: tuple[MemberRun, int], branch: Member, at_start: bool) -> JointFace:
@@ -197,8 +197,26 @@ def _ends(frame: Frame) -> Iterator[MemberEnd]:
         yield from (member.start, member.end)
 
 
-def hangs_of(frame: Frame, bound: Bound, store: NumberStore | None) -> Iterator[EndConnection]:
-    """Yield every end that does not simply start at its point, rigidly."""
+def hangs_of(frame: Frame, bound: Bound, store: NumberStore | None) -> tuple[EndConnection, ...]:
+    """Return every end that does not simply start at its point, rigidly."""
+    return _hangs(_Hanging(OneFrame(frame), bound, store))
+
+
+@value_class
+class _Hanging:
+    """A frame under a bound; where numbers are kept tells nothing."""
+
+    drawn: OneFrame
+    bound: Bound
+    store: NumberStore | None = field(compare=False)
+
+
+@lru_cache(maxsize=8)
+def _hangs(of: _Hanging) -> tuple[EndConnection, ...]:
+    return tuple(_hanging_ends(of.drawn.frame, of.bound, of.store))
+
+
+def _hanging_ends(frame: Frame, bound: Bound, store: NumberStore | None) -> Iterator[EndConnection]:
     seats = {**seats_of(frame), **flanged_seats(frame)}
     ends = {id(end): end for member in frame.members for end in (member.start, member.end)}
     plain = {number for number, end in ends.items() if is_plain(end)}

@@ -159,7 +159,7 @@ def structure_of(
     sections: by name; cuts: net properties by (member, cut); store: where joints' and notches' numbers are kept between runs.
     """
     frame = under_bound(frame, bound)
-    hangs = list(hangs_of(frame, bound, store))
+    hangs = hangs_of(frame, bound, store)
     division = _division(frame)
     pieces = pieces_of(frame, hangs, NO_SHEET if division is None else division.stations())
     stressed = tuple(_section(key, sections, cuts or {}) for key in pieces.keys)

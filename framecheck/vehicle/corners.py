@@ -119,6 +119,7 @@ def rod(name: str, link: Link, points: Points, stiffness: float = 1e7) -> Joint:
     return Joint(name, 0, link.end, unit(end.at, link.end, name), end, stiffness)
 
 
+@lru_cache(maxsize=256)
 def unit(start: Vector, end: Vector, name: str) -> Vector:
     """Return the unit direction from one place to another; name: the part between them, for the refusal."""
     along = np.array(end) - np.array(start)
