@@ -264,7 +264,8 @@ def subject_of(entry: Record | LoadItem) -> str:
 
 
 def add_faults_of_a_run(diagnostics: Diagnostics, case: Case) -> None:
-    """Note what would show when a case is run, of lines that have no fault yet."""
+    """Note what would show when a case is run, of lines that have no fault yet, and no fault of a thing a second time."""
     told = {fault.place for fault in diagnostics.faults}
+    same = {(fault.subject, fault.fault) for fault in diagnostics.faults}
     found = every_fault(case, InputError(()), None, None).faults
-    diagnostics.faults += [fault for fault in found if fault.place not in told]
+    diagnostics.faults += [each for each in found if each.place not in told and (each.subject, each.fault) not in same]

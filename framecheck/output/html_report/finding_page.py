@@ -262,7 +262,8 @@ def section_figure(outcome: SolvedCase, spot: LookedAt, number: int, units: Unit
         chart = replace(chart, marks=(*chart.marks, *measured(picture.properties, picture.lies, units)))
         name = titled(picture.section, units)
     place = f"{with_unit(float(stress.forces.stations[at]), 'station', units)} along {stress.forces.member}"
-    title = f"{name}, as it sits in the vehicle, {looking}; {place}; sizes: {label('size', units)}"
+    bare = "; the stress beside the kink, without what its walls add" if spot.row is not None and spot.row.check is Check.KINK else ""
+    title = f"{name}, as it sits in the vehicle, {looking}; {place}; sizes: {label('size', units)}{bare}"
     return inline(SvgSheet((chart,), 1, SECTION, SECTION_HIGH), f"section{number}", title, "The largest stress is ringed.")
 
 

@@ -288,3 +288,12 @@ def test_sections_made_of_one_another_are_refused() -> None:
 def test_a_near_name_is_found_whatever_its_blanks_and_told_as_a_file_needs_it(word: str, told: str) -> None:
     offered = ("tube 4 x 2 x 3/16 in", "tube 3 x 2 x 1/4 in", "IIW T joint, toe", "IIW lap, lap plate")
     assert did_you_mean(word, offered, "otherwise") == told
+
+
+def test_a_fault_of_a_section_s_sizes_is_told_once() -> None:
+    """It was told on the line of the section's name, and on the first one in it."""
+    text = changed(("wall: 11 ga tube", "wall: 1 1/4 in"))
+    old = next(line for line in text.splitlines() if "rail tube: {" in line)
+    name, inner = old.strip().rstrip("}").split(": {")
+    block = "\n    ".join([f"  {name}:", *inner.split(", ")])
+    assert len([each for each in faults_of(text.replace(old, block)) if "is half the width" in each]) == 1
