@@ -81,7 +81,8 @@ def draw_command(
     row = row_of(results, number) if load_case is not None or results.governing is None else results.governing
     said = ": ".join(part for part in (names[number], said_of(results, row, number)) if part)
     if factors:
-        figure = factors_figure(results)
+        title = f"How much of what is allowed each load case uses. {verdict_line(results.verdict)}"
+        figure = safety_figure(load_case_rows(results.outcome, results.rows), title)
     elif twist:
         figure, said = twist_figure(results, shown_in)
     elif stress is not None:
@@ -137,12 +138,6 @@ def member_figure(results: Results, case: int, member: str, units: Units) -> Fig
     at = float(stress.forces.stations[(stress.nominal[:, case] / stress.strength[:, case]).argmax()])
     title = f"{member} in '{name}': section forces and the share of what is allowed; red: where it uses most on yield"
     return along_figure(stress, along_of(results.outcome, number, case, at), units, title)
-
-
-def factors_figure(results: Results) -> Figure:
-    """Return how much of what is allowed every load case uses, under the verdict."""
-    title = f"How much of what is allowed each load case uses. {verdict_line(results.verdict)}"
-    return safety_figure(load_case_rows(results.outcome, results.rows), title)
 
 
 def stress_of(results: Results, member: str, case: int) -> MemberStress:

@@ -149,7 +149,7 @@ def table(columns: Sequence[TextColumn], rows: Sequence[Sequence[str]], width: i
     widths = _fitted(natural, whole, columns, width)
     head = _lines(cells[0], columns, widths)
     rule = GAP.join("-" * w for w in widths)
-    below = [_indented(text, width) for text in under] or [[] for _ in rows]
+    below = [textwrap.wrap(text, width, initial_indent="    ", subsequent_indent="    ") for text in under] or [[] for _ in rows]
     body = [line for row, more in zip(cells[1:], below, strict=True) for line in (*_lines(row, columns, widths), *more)]
     return "\n".join([*head, rule, *body])
 
@@ -185,10 +185,6 @@ def _lines(row: Sequence[str], columns: Sequence[TextColumn], widths: Sequence[i
     padded = [lines + [""] * (height - len(lines)) for lines in wrapped]
     placed = [[_placed(line, columns[c], widths[c]) for line in lines] for c, lines in enumerate(padded)]
     return [GAP.join(line).rstrip() for line in zip(*placed, strict=True)]
-
-
-def _indented(text: str, width: int) -> list[str]:
-    return textwrap.wrap(text, width, initial_indent="    ", subsequent_indent="    ")
 
 
 def _wrapped(text: str, width: int) -> list[str]:

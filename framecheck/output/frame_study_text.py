@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from math import floor, log10, radians
 
 import numpy as np
@@ -55,14 +55,9 @@ def stiffness_text(
             titled(f"Which members give{under(each) if len(extremes(found)) > 1 else ''}", share_table(each, width))
             for each in extremes(found)
         ),
-        titled("Notes", listed_notes((*notes(found), *openings_notes(body)), width)),
+        titled("Notes", "\n".join(wrapped(f"- {note}", width, "  ") for note in (*notes(found), *openings_notes(body)))),
     ]
     return "\n\n".join(part for part in parts if part)
-
-
-def listed_notes(said: Iterable[str], width: int) -> str:
-    """Return notes as a list."""
-    return "\n".join(wrapped(f"- {note}", width, "  ") for note in said)
 
 
 def under(each: FrameStiffness) -> str:

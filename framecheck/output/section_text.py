@@ -82,13 +82,15 @@ def as_text(
     midline: the same section by mid-line theory, for the self-check; None where that theory has nothing to say of it.
     sold: the same by the wall that it is sold by, None where that is the wall that counts.
     """
+    shear, torque = with_unit(SEAM_SHEAR, "force", units), with_unit(TORQUE, "moment", units)
     parts = [
         wrapped(f"{section.name} ({section.engine})", width),
         property_table(section, sold, units, width),
         titled(
-            f"A length of {with_unit(LENGTH, 'length', units)}, twisted by a torque", wrapped(twist_sentence(section, units), width)
+            f"A length of {with_unit(LENGTH, 'length', units)}, twisted by a torque",
+            wrapped(spoken(twisting(section, TORQUE, LENGTH).sentence, units), width),
         ),
-        titled(seam_title(units), seam_table(section, units, width)),
+        titled(f"Shear flow in its seams: under {shear} up, {shear} sideways, {torque}", seam_table(section, units, width)),
         titled("Self-check: the mesh beside mid-line theory", wrapped(check_sentence(section, midline), width)),
         titled("Notes", "\n".join(wrapped(f"- {note}", width, "  ") for note in notes(section, source, units))),
     ]
@@ -136,12 +138,6 @@ def rows(section: SectionProperties, units: Units) -> list[tuple[str, str, str]]
     ]
 
 
-def seam_title(units: Units) -> str:
-    """Return under what forces the seams' shear flow is shown."""
-    shear, torque = with_unit(SEAM_SHEAR, "force", units), with_unit(TORQUE, "moment", units)
-    return f"Shear flow in its seams: under {shear} up, {shear} sideways, {torque}"
-
-
 def seam_table(section: SectionProperties, units: Units, width: int) -> str:
     """Return what each seam of a built-up section carries per length, as if it ran on; the least stitch follows from it."""
     rows = [
@@ -158,11 +154,6 @@ def seam_table(section: SectionProperties, units: Units, width: int) -> str:
     length, flow = shown_unit("length", units).label, shown_unit("line force", units).label
     headings = (f"left\n{length}", f"up\n{length}", *(f"{way}\n{flow}" for way in ("vertical", "sideways", "torque")))
     return table([TextColumn("seam"), *(TextColumn(each, True) for each in headings)], rows, width) if rows else ""
-
-
-def twist_sentence(section: SectionProperties, units: Units) -> str:
-    """Return how far a length twists, free and held, and where its largest stress comes from."""
-    return spoken(twisting(section, TORQUE, LENGTH).sentence, units)
 
 
 def check_sentence(section: SectionProperties, midline: SectionProperties | None) -> str:

@@ -238,7 +238,7 @@ def heading(key: str, units: Units) -> str:
 def line(row: VariantRow, measures: Sequence[str], units: Units, mark: str) -> tuple[str, ...]:
     """Return the cells of a variant."""
     numbers = (cell(getattr(row, key), MEASURES[key][1], units) for key in measures)
-    asked = NONE if row.governs is None else ratio_percent(row.governs.ratio)
+    asked = NONE if row.governs is None else f"{int(min(row.governs.ratio, 99.0) * 100 + 1e-9)} %"
     weight = NONE if row.mass is None else bare(row.mass, "mass", units)
     governed = NONE if row.governs is None else row.governs.check or IN_A_WORD[row.governs.aim]
     still = NONE if row.open is None else str(row.open)
@@ -250,11 +250,6 @@ def cell(value: float | None, aim: str, units: Units) -> str:
     if value is None:
         return NONE
     return factor(value) if aim == SAFETY else bare(value, QUANTITIES[aim], units)
-
-
-def ratio_percent(ratio: float) -> str:
-    """Return a share in per cent, rounded down: 100 % and more is met."""
-    return f"{int(min(ratio, 99.0) * 100 + 1e-9)} %"
 
 
 def lighter(found: Shortlist) -> str:

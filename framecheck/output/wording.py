@@ -223,7 +223,7 @@ def picture_words(governing: CheckResult | None, shown: CheckResult | None) -> s
 def open_lines(verdict: Verdict, units: Units, most: int | None = None) -> Iterator[str]:
     """Yield a line a group of what is open: how many, which, and what would close it; most: so many groups, then how many more."""
     if most is None:
-        yield from (open_line(group, units) for group in verdict.ledger.groups)
+        yield from (f"{what_is_open(group, units)} {spoken(group.remedy, units)}" for group in verdict.ledger.groups)
     else:
         yield from (" ".join(each) for each in open_briefly(verdict, units, most))
 
@@ -244,11 +244,6 @@ def counted(question: Question, count: int) -> str:
     if count == 1:
         return question.title
     return f"{question.title} in {count} places" if question in NOT_COUNTED else f"{count} {question.title}"
-
-
-def open_line(group: OpenGroup, units: Units) -> str:
-    """Return one group of what is open, every thing by name, and what would close it."""
-    return f"{what_is_open(group, units)} {spoken(group.remedy, units)}"
 
 
 def what_is_open(group: OpenGroup, units: Units) -> str:

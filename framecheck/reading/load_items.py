@@ -152,10 +152,7 @@ class LoadItems:
             return self._read(name, word, YamlBlock(entry.line, rest), subject, diagnostics)
         if name in self.kinds:
             return self._read(name, name, YamlBlock(entry.line, value.entries), subject, diagnostics)
-        return self._written(name, YamlBlock(entry.line, value.entries), subject, diagnostics)
-
-    def _written(self, name: str, block: YamlBlock, subject: str, diagnostics: Diagnostics) -> LoadItem | Missing:
-        """Return a load case of forces, or a sum of others."""
+        block = YamlBlock(entry.line, value.entries)
         form = SUM if "sum of" in block.entries else WRITTEN
         if not any(each.key in block.entries for each in form.fields):
             return self._unknown(block.line, subject, name, diagnostics)

@@ -14,7 +14,6 @@ from framecheck.model.joints import Terminal
 from framecheck.model.said import Words
 from framecheck.model.shape_parts import is_built_up, shapes_within
 from framecheck.model.shapes import Drilled
-from framecheck.model.vehicle import Vehicle
 from framecheck.results.as_measured import STATED_BODY, measured_body
 from framecheck.results.row import CheckResult
 from framecheck.results.subjects import Claim, Entry, Open, Question, Remark, Thing, asked, drilled, of_life
@@ -240,15 +239,10 @@ def attached_points(case: Case) -> Iterator[str]:
     yield from (damper.bracket.point for axle in vehicle.axles for damper in axle.dampers or ())
     yield from (strap.point for strap in vehicle.straps)
     yield from () if vehicle.steering is None else vehicle.steering.on
-    yield from driven_points(vehicle)
-    yield from load_points(case)
-
-
-def driven_points(vehicle: Vehicle) -> Iterator[str]:
-    """Yield the points that hold engine, gearbox and final drives."""
     if vehicle.driveline is not None:
         yield from vehicle.driveline.mounts
         yield from (point for drive in vehicle.driveline.final_drives for point in drive)
+    yield from load_points(case)
 
 
 def load_points(case: Case) -> Iterator[str]:

@@ -108,7 +108,7 @@ def measured(case: Case, record: ReadingsRecord, store: SectionStore | None = No
         None if {plane.left, plane.right} & wrong else slope for plane, slope in zip(rig.planes, turn_slopes, strict=True)
     )
     by_pair = zip(turn_slopes, rig.planes, strict=True)
-    pairs = tuple(None if each is None else stiffness_of_turn(rig, each, plane.span) for each, plane in by_pair)
+    pairs = tuple(None if each is None else inverse(rig.torque, each, share_of(rig, plane.span)) for each, plane in by_pair)
     whole = finite(pairs[0] if rig.planes else sag_stiffness(rig, slopes))
     return MeasuredTest(
         sheet,
@@ -198,11 +198,6 @@ def inverse(per_newton: float, slope: Slope, share: float) -> Amount:
     value = abs(per_newton / slope.value) if slope.value else float("inf")
     scatter = value * abs(slope.sigma / slope.value) if slope.value else float("inf")
     return Amount(value, scatter, float(np.hypot(scatter, value * share)))
-
-
-def stiffness_of_turn(rig: Rig, slope: Slope, span: float) -> Amount:
-    """Return torque over turn, Nm/rad."""
-    return inverse(rig.torque, slope, share_of(rig, span))
 
 
 def sag_stiffness(rig: Rig, slopes: tuple[Slope | None, ...]) -> Amount | None:

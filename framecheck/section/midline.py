@@ -209,12 +209,7 @@ def _properties(section: Section, m: MidlineResults, notes: tuple[str, ...]) -> 
         metals=metals,
         wagner=(wagner_v, wagner_s),
     )
-    return _warned(found)
-
-
-def _warned(section: SectionProperties) -> SectionProperties:
-    """Return properties with a warning where walls are too thick for this theory."""
-    return replace(section, notes=(*section.notes, THICK_NOTE)) if slenderness(section) > THICK else section
+    return replace(found, notes=(*found.notes, THICK_NOTE)) if slenderness(found) > THICK else found
 
 
 def encloses(m: MidlineResults) -> bool:

@@ -88,7 +88,8 @@ def torsion_lower_bound(elements: Elements, matrix: csc_array, rim: Rim) -> floa
     place = coo_array(
         (np.ones(int(known.sum())), (np.flatnonzero(known), unknown[known])), shape=(len(unknown), n)
     ).tocsc()
-    load: Array = np.asarray(place.T @ _volume_load(elements), dtype=np.float64)
+    blocks = 2 * contracted("mg,gi->mi", elements.weights, VALUES)
+    load: Array = np.asarray(place.T @ assembled(elements, blocks[..., None])[:, 0], dtype=np.float64)
     load[n - len(rim.voids) :] -= 2 * rim.enclosed[rim.voids]
     return float(load @ factorised((place.T @ matrix @ place).tocsc())(load))
 
@@ -102,12 +103,6 @@ def _unknowns(elements: Elements, rim: Rim) -> IntArray:
     for i, void in enumerate(rim.voids):
         unknown[rim.sides[rim.loop == void]] = int(inside.sum()) + i
     return unknown
-
-
-def _volume_load(elements: Elements) -> Array:
-    """Return twice the integral of each shape function, (n,)."""
-    blocks = 2 * contracted("mg,gi->mi", elements.weights, VALUES)
-    return assembled(elements, blocks[..., None])[:, 0]
 
 
 SHARP_TURN = np.radians(25.0)

@@ -126,13 +126,8 @@ def draw_section(axes: Axes, section: Section, properties: SectionProperties, un
     return put(axes, section_chart(section, properties, units, lies))
 
 
-def draw_twist(axes: Axes, found: Sequence[FrameStiffness], units: Units) -> Axes:
-    """Draw the twist along the frame, front at the left, one line per bound; a steep stretch is a soft one."""
-    return put(axes, twist_chart(found, units))
-
-
 def twist_figure(found: Sequence[FrameStiffness], picture: Picture, units: Units) -> bytes:
     """Return the figure as png, svg or pdf."""
     figure = new_figure(7.0, 3.6)
-    draw_twist(figure.add_subplot(), found, units)
+    put(figure.add_subplot(), twist_chart(found, units))
     return as_bytes(figure, picture)

@@ -8,7 +8,6 @@ from framecheck.output.display import Units
 from framecheck.output.frame_study_text import stiffness_in_words as stiffness_sentence
 from framecheck.output.html_report import check_tables, figures, inputs, joints_read, tables
 from framecheck.output.html_report.figures import (
-    Station,
     point_table,
     section_figure,
     station_table,
@@ -68,17 +67,12 @@ def appendix(results: Results, further: ReportExtras, units: Units) -> dict[str,
 def drawings(results: Results, units: Units) -> dict[str, Any]:
     """Return the figures, and the numbers under them, by the name that the template uses."""
     found = worst_stations(results)
+    drawn = ((section_figure(at, i, units), point_table(at, units)) for i, at in enumerate(found[:MOST_SECTIONS]))
     return {
         "bars": figures.by_load_case(results) if results.rows and results.outcome.loads else None,
-        "section_figures": with_points(found, units),
+        "section_figures": tuple((figure, points) for figure, points in drawn if figure is not None),
         "stations": station_table(found, units),
     }
-
-
-def with_points(found: tuple[Station, ...], units: Units) -> tuple[tuple[figures.Drawing, HtmlTable], ...]:
-    """Return the figure of each section at its worst station, at most MOST_SECTIONS, with the numbers under it."""
-    drawn = ((section_figure(at, i, units), point_table(at, units)) for i, at in enumerate(found[:MOST_SECTIONS]))
-    return tuple((figure, points) for figure, points in drawn if figure is not None)
 
 
 def result_tables(results: Results, units: Units) -> dict[str, HtmlTable]:

@@ -102,7 +102,8 @@ def finding_page(results: Results, row: CheckResult, number: int, units: Units, 
         if spot.member is not None:
             along = along_figure(outcome, spot, number, units)
             sections = None if sheet is not None else section_figure(outcome, spot, number, units)
-            along_table = numbers_along(outcome, spot, units)
+            looked = along_of(outcome, spot.member, spot.case, spot.station)
+            along_table = along_table_of(outcome.stresses[spot.bound][spot.member], looked, outcome.loads[spot.case].name, units)
     return FindingPage(
         number,
         f"finding-{number}",
@@ -231,13 +232,6 @@ def along_figure(outcome: SolvedCase, spot: LookedAt, number: int, units: Units)
     chart = along_chart(stress, along_of(outcome, spot.member, spot.case, spot.station), units, WIDE)
     title = f"Along {stress.forces.member} in '{name}': section forces and the share of what is allowed; red: where the finding is"
     return inline(SvgSheet((chart,), 1, WIDE, height_of(chart)), f"along{number}", title, "Peaks stand beside the lines.")
-
-
-def numbers_along(outcome: SolvedCase, spot: LookedAt, units: Units) -> HtmlTable:
-    """Return the numbers of the diagrams."""
-    assert spot.member is not None
-    looked = along_of(outcome, spot.member, spot.case, spot.station)
-    return along_table_of(outcome.stresses[spot.bound][spot.member], looked, outcome.loads[spot.case].name, units)
 
 
 def along_of(outcome: SolvedCase, member: int, case: int, station: float | None) -> LookedAlong:

@@ -125,7 +125,8 @@ def target_lines(sheet: Sheet, units: Units) -> Iterator[str]:
         least = with_unit(target.stiffness, "twist stiffness", units)
         yield f"Asked for ({target.name}): at least {least}; {beside(low, high, target.stiffness)}. Source: {target.source}."
     if target.sag is not None and not sheet.rig.torque:
-        low, high = sag_range(sheet)
+        top = float(sheet.loads[-1])
+        low, high = top / float(sheet.stiffness.high[0]), top / float(sheet.stiffness.low[0])
         yield (
             f"Asked for ({target.name}): at most {with_unit(target.sag, 'deflection', units)} of sag; under the top load "
             f"{with_unit(low, 'deflection', units)} to {with_unit(high, 'deflection', units)} is expected. Source: {target.source}."
@@ -139,12 +140,6 @@ def beside(low: float, high: float, asked: float) -> str:
     if low >= asked:
         return "the whole range is above it"
     return "the whole range is below it" if high < asked else "the range lies on both sides of it: only the test tells"
-
-
-def sag_range(sheet: Sheet) -> tuple[float, float]:
-    """Return the least and the most sag under the top load, m."""
-    top = float(sheet.loads[-1])
-    return top / float(sheet.stiffness.high[0]), top / float(sheet.stiffness.low[0])
 
 
 def safety_lines(sheet: Sheet) -> Iterator[str]:
@@ -228,4 +223,3 @@ def notes(sheet: Sheet) -> Iterator[str]:
     yield from sheet.rig.notes
     yield range_line(sheet)
     yield "A frame on stands is not a car on the road: the test tells stiffness and where it is lost, not strength."
-

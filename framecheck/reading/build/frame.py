@@ -149,7 +149,8 @@ def _add_cut(builder: FrameBuilder, record: Record) -> None:
     for name in RAILS if record["member"] == "rails" else (record["member"],):
         member = builder.members.get(name)
         if member is not None and _fits(builder, record, member):
-            side = _cut_side(builder, record, member)
+            seen = builder.seen_side(record, member.name)
+            side = None if seen is None else member.orientation.own_side(seen)
             if side is not None:
                 builder.members[name] = replace(member, cuts=(*member.cuts, _cut(builder, record, member, side)))
 
@@ -183,12 +184,6 @@ def _station(builder: FrameBuilder, record: Record, member: Member) -> float | N
             return travelled + share * dist(first, second)
         travelled += dist(first, second)
     return None
-
-
-def _cut_side(builder: FrameBuilder, record: Record, member: Member) -> Side | None:
-    """Return which side of the section's own drawing a cut takes away, from what the user sees looking along the member."""
-    seen = builder.seen_side(record, member.name)
-    return None if seen is None else member.orientation.own_side(seen)
 
 
 def support_of(builder: FrameBuilder, record: Record) -> Support:

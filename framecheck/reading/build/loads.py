@@ -51,11 +51,6 @@ def _run(name: str, keys: list[str], turns: tuple[Turn, ...]) -> LoadRun:
     return LoadRun(f"{name}, {' '.join(turn.suffix for turn in turns)}", words, side)
 
 
-def says_a_side(item: LoadItem) -> bool:
-    """Return whether a word of the load case names one side, so that the other is not run."""
-    return any(value in ONE_SIDE for value in item.record.values.values() if isinstance(value, str))
-
-
 def sum_parts(item: LoadItem, names: Mapping[str, tuple[str, ...]]) -> Iterator[tuple[str, tuple[tuple[str, float], ...]]]:
     """Yield the name and the parts of each run of a sum: every pairing of the sides that its parts are run on."""
     asked: dict[str, float] = item.record["sum of"]
@@ -119,7 +114,8 @@ def vehicle_cases(builder: FrameBuilder, item: LoadItem, kind: LoadKind, use: Us
             basis={key: CASE_FILE if key in given else kind.basis.get(key, CASE_FILE) for key in record.values},
             asked=item.name,
             side=run.side or at_point,
-            side_said=says_a_side(item) or at_point is not None,
+            side_said=any(value in ONE_SIDE for value in item.record.values.values() if isinstance(value, str))
+            or at_point is not None,
             given=given,
         )
         for run in runs_of(item)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 
 import numpy as np
 
@@ -89,12 +89,7 @@ def is_held(site: Site, number: int, touches: Sequence[Touch], others: Sequence[
     first, second = site.corners[number], site.corners[(number + 1) % len(site.corners)]
     places = first + LOOKED_AT * (second - first)
     legs = [each.leg for each in touches if isinstance(each, OnEdge) and each.edge == number]
-    return _on_members(places, legs) or on_panels(places, others)
-
-
-def _on_members(places: Array, legs: Iterable[Leg]) -> bool:
-    """Return whether any of some places (n, 3) lies in the box of a member."""
-    return any(leg.holds(places).any() for leg in legs)
+    return any(leg.holds(places).any() for leg in legs) or on_panels(places, others)
 
 
 def on_panels(places: Array, others: Sequence[Site]) -> bool:

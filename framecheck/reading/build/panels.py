@@ -248,16 +248,12 @@ def _refuse_held_points(builder: FrameBuilder, frame: Frame, touches: Sequence[T
     reached = {name for member in frame.members for name in member.points}
     held = {each.point for each in frame.supports} | {name for each in frame.springs for name in each.points}
     held |= {mount.point for body in frame.stiff_bodies for mount in body.mounts}
-    for name in sorted(_corner_names(frame) & held - reached):
+    for name in sorted({name for panel in frame.panels for name in panel.corners} & held - reached):
         where = np.array(frame.points[name])[None]
         on = next((frame.members[each.leg.member].name for each in touches if each.leg.holds(where).all()), None)
         if on is not None:
             fault = f"it is held or sprung, and lies on the face of '{on}', which no point of it meets"
             builder.diagnostics.refuse(builder.lines[name], name, fault, f"hold a point of '{on}' itself")
-
-
-def _corner_names(frame: Frame) -> set[str]:
-    return {name for panel in frame.panels for name in panel.corners}
 
 
 def corners_of(records: Iterable[Record]) -> Iterator[str]:
