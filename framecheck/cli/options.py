@@ -57,17 +57,18 @@ class Finite(click.ParamType):  # type: ignore[type-arg,unused-ignore]  # generi
 
 
 LARGEST = 1e12
-FORCED = "framecheck.force"
+FORCED, LONG = "framecheck.force", "framecheck.long"
 
 
-def _force(context: click.Context, _option: click.Parameter, value: bool) -> None:
-    context.meta[FORCED] = value
+def _keep_flag(context: click.Context, option: click.Parameter, value: bool) -> None:
+    """Keep a flag where whatever the command calls may ask for it."""
+    context.meta[f"framecheck.{option.name}"] = value
 
 
 def force_option(function: F) -> F:
     """Add --force, which lets an output take the place of a file that this program did not write."""
     said = "Write over an existing file that framecheck did not write; never over an input."
-    return click.option("--force", is_flag=True, expose_value=False, callback=_force, help=said)(function)
+    return click.option("--force", is_flag=True, expose_value=False, callback=_keep_flag, help=said)(function)
 
 
 def is_forced() -> bool:
@@ -76,17 +77,10 @@ def is_forced() -> bool:
     return context is not None and bool(context.meta.get(FORCED))
 
 
-LONG = "framecheck.long"
-
-
-def _long(context: click.Context, _option: click.Parameter, value: bool) -> None:
-    context.meta[LONG] = value
-
-
 def long_option(function: F) -> F:
     """Add --long, which lets a case run that is seen to take long, or much memory."""
     said = "Run a case that is seen beforehand to take minutes or much memory."
-    return click.option("--long", is_flag=True, expose_value=False, callback=_long, help=said)(function)
+    return click.option("--long", is_flag=True, expose_value=False, callback=_keep_flag, help=said)(function)
 
 
 def most_work() -> Work:

@@ -31,7 +31,7 @@ from framecheck.reading.build.plates import plate_of
 from framecheck.reading.build.sections import SectionCatalogue
 from framecheck.reading.build.splice_joints import splice_joints
 from framecheck.reading.build.strength import accepted_of, readings_of, strength_of
-from framecheck.reading.build.vehicle import bodies_of, gear_of, vehicle_of
+from framecheck.reading.build.vehicle import body_of, gear_of, vehicle_of
 from framecheck.reading.diagnostics import RENAME, Diagnostics, Missing, Taken, listed, refuse_faults, units_written
 from framecheck.reading.form import Record
 from framecheck.reading.library import Library, material_of
@@ -53,7 +53,6 @@ from framecheck.vehicle.load_cases import runnable_kinds
 if TYPE_CHECKING:  # rooms that a case may not need are entered late
     from framecheck.model.duty import Fatigue
     from framecheck.model.frame import StiffBody
-    from framecheck.model.plate import BoltedPlate
     from framecheck.model.shop_tables import JointTables
     from framecheck.model.vehicle import RunningGear, Vehicle
     from framecheck.model.weld_joints import Joint
@@ -150,7 +149,7 @@ def case_of(builder: FrameBuilder, record: Record, library: Library) -> Case:
         strength=strength_of(builder.diagnostics, record),
         joints=joints,
         joint_tables=tables,
-        plates=guarded_by(builder, record, library),
+        plates=tuple(plate_of(JointContext(builder, library), each) for each in record["plates"] or ()),
         accepted=accepted_of(builder, record),
         readings=readings_of(builder, record),
         written_in=units_written(builder.diagnostics),
@@ -204,7 +203,8 @@ def carried_by(builder: FrameBuilder, record: Record) -> tuple[Vehicle | None, t
     if record["vehicle"] is None:
         return None, ()
 
-    return vehicle_of(builder, record["vehicle"]), bodies_of(builder, record["vehicle"])
+    bodies = tuple(body_of(builder, part) for part in record["vehicle"]["masses"] if part["mounts"])
+    return vehicle_of(builder, record["vehicle"]), bodies
 
 
 def rolling_on(builder: FrameBuilder, record: Record) -> RunningGear | None:
@@ -239,14 +239,6 @@ def worn_by(
 
     asked = fatigue_of(builder, record["fatigue"], library, case.joints, runs)
     return asked if builder.diagnostics.faults else with_kinks(asked, case.frame, library)
-
-
-def guarded_by(builder: FrameBuilder, record: Record, library: Library) -> tuple[BoltedPlate, ...]:
-    """Return the skid plates."""
-    if not record["plates"]:
-        return ()
-
-    return tuple(plate_of(JointContext(builder, library), each) for each in record["plates"])
 
 
 def refuse_unmade(diagnostics: Diagnostics, items: tuple[LoadItem, ...], case: Case) -> None:

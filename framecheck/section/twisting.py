@@ -31,7 +31,7 @@ class TwistCase:
 
     twist_per_metre: mean, rad/m; share: of the free twist. Stresses, Pa, each the largest of its kind in the length, or None
     where the section has no stress fields: normal stress of warping at a held end; shear of Saint-Venant twist where that is
-    greatest; shear of the warping part at a held end.
+    greatest.
     """
 
     held: HeldFromWarping
@@ -39,7 +39,6 @@ class TwistCase:
     share: float
     warping_stress: float | None
     twist_stress: float | None
-    warping_shear: float | None
 
 
 @value_class
@@ -97,15 +96,13 @@ def _case(section: SectionProperties, torque: float, length: float, held: HeldFr
     share = share_of_free_twist(held, k * length)
     rate = share * torque / (section.shear_modulus * section.torsion_constant)
     if section.fields is None:
-        return TwistCase(held, rate, share, None, None, None)
-    warping_torque = 0.0 if held is HeldFromWarping.NOWHERE or k == inf else torque
+        return TwistCase(held, rate, share, None, None)
     return TwistCase(
         held,
         rate,
         share,
         abs(end_bimoment(held, torque, k, length)) * _largest_normal(section.fields),
-        abs(twist_torque(held, torque, k * length)) * _largest_shear(section.fields, 2),
-        abs(warping_torque) * _largest_shear(section.fields, 3),
+        abs(twist_torque(held, torque, k * length)) * _largest_shear(section.fields),
     )
 
 
@@ -114,9 +111,9 @@ def _largest_normal(fields: UnitFields) -> float:
     return float(np.max(np.abs(fields.normal[:, 3]), where=~fields.sharp, initial=0.0))
 
 
-def _largest_shear(fields: UnitFields, force: int) -> float:
-    """Return the largest shear stress per unit of a twisting force away from sharp corners, 1/m3."""
-    size = np.sqrt(np.sum(fields.shear[:, :, force] ** 2, axis=1))
+def _largest_shear(fields: UnitFields) -> float:
+    """Return the largest shear stress per unit of Saint-Venant torque away from sharp corners, 1/m3."""
+    size = np.sqrt(np.sum(fields.shear[:, :, 2] ** 2, axis=1))
     return float(np.max(size, where=~fields.sharp, initial=0.0))
 
 

@@ -83,11 +83,6 @@ def mass_of(builder: FrameBuilder, record: Record) -> Mass:
     return Mass(record["name"], record["mass"], vector(record), points_of(builder, record["on"]), record["kind"])
 
 
-def bodies_of(builder: FrameBuilder, vehicle: Record) -> tuple[StiffBody, ...]:
-    """Return the masses on rubber mounts as stiff bodies."""
-    return tuple(body_of(builder, part) for part in vehicle["masses"] if part["mounts"])
-
-
 def body_of(builder: FrameBuilder, record: Record) -> StiffBody:
     """Return a part on rubber mounts."""
     if record["on"]:
