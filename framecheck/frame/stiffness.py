@@ -153,11 +153,13 @@ def station_at(frame: Frame, member: Member, x: float) -> float | None:
     return None
 
 
-def _place(frame: Frame, member: Member, station: float) -> Array:
-    """Return the place (3,) of a station on a member's reference line."""
-    corners = np.array([frame.points[name] for name in member.points])
-    along = np.r_[0.0, np.cumsum(np.linalg.norm(np.diff(corners, axis=0), axis=1))]
-    return np.array([np.interp(station, along, corners[:, axis]) for axis in range(3)])
+def _place(structure: Structure, member: Member, station: float) -> Array:
+    """Return the place (3,) of a station on a member's line as it really runs, arms at its ends included."""
+    number, pieces, beams = structure.frame.members.index(member), structure.pieces, structure.beams
+    starts = beams.start[pieces.first[number] : pieces.last[number] + 1]
+    piece = int(pieces.first[number]) + max(int(np.searchsorted(starts, station, side="right")) - 1, 0)
+    place: Array = beams.ends[piece, 0] + (station - beams.start[piece]) * beams.axes[piece, 0]
+    return place
 
 
 def _rails_at(frame: Frame, x: float) -> list[tuple[Member, float]]:
@@ -170,31 +172,31 @@ def _rails_at(frame: Frame, x: float) -> list[tuple[Member, float]]:
     return [side[0] for side in sides] if all(sides) else []
 
 
-def _middle_load(frame: Frame, points: AxlePoints, name: str, direction: Vector) -> CaseLoads | None:
+def _middle_load(structure: Structure, points: AxlePoints, name: str, direction: Vector) -> CaseLoads | None:
     """Return a force shared by the rails at mid wheelbase, held at the four groups; None without rails there."""
-    middles = _middles(frame, points)
-    rails = _rails_at(frame, float(np.mean([middles[:2, 0].mean(), middles[2:, 0].mean()])))
+    middles = _middles(structure.frame, points)
+    rails = _rails_at(structure.frame, float(np.mean([middles[:2, 0].mean(), middles[2:, 0].mean()])))
     if not rails:
         return None
     part = FORCE / len(rails)
     force = (0.0, direction[1] * part, direction[2] * part)
     loads = tuple(MemberLoad(member.name, force, force, station, station) for member, station in rails)
-    at = np.mean([_place(frame, member, station) for member, station in rails], axis=0)
+    at = np.mean([_place(structure, member, station) for member, station in rails], axis=0)
     held = holding_forces(middles, (0.0, direction[1] * FORCE, direction[2] * FORCE), (at[0], at[1], at[2]))
     holding = (*_shared(points, held[0], LEFT), *_shared(points, held[1], UP))
     return CaseLoads(name, holding, loads, free_free=True)
 
 
-def rig_loads(frame: Frame, points: AxlePoints) -> tuple[CaseLoads, ...]:
+def rig_loads(structure: Structure, points: AxlePoints) -> tuple[CaseLoads, ...]:
     """Return the tests' loads: twist, then bending upwards and sideways where a rail passes mid wheelbase."""
-    twist = CaseLoads(TWIST, _shared(points, COUPLE * twist_forces(_middles(frame, points)), UP), free_free=True)
-    middle = (_middle_load(frame, points, name, direction) for name, direction in ((BEND, UP), (PUSH, LEFT)))
+    twist = CaseLoads(TWIST, _shared(points, COUPLE * twist_forces(_middles(structure.frame, points)), UP), free_free=True)
+    middle = (_middle_load(structure, points, name, direction) for name, direction in ((BEND, UP), (PUSH, LEFT)))
     return (twist, *(loads for loads in middle if loads is not None))
 
 
 def frame_stiffness(frame: Frame, structure: Structure, points: AxlePoints) -> FrameStiffness:
     """Return the frame's stiffness under the structure's bound."""
-    solution = solve_frame(structure, rig_loads(frame, points))
+    solution = solve_frame(structure, rig_loads(structure, points))
     middles = _middles(frame, points)
     front, rear = float(middles[:2, 0].mean()), float(middles[2:, 0].mean())
     x, twist = twist_curve(frame, solution.members, rear)

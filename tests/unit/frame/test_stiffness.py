@@ -96,6 +96,18 @@ def test_two_rails_on_four_points_bend_as_two_simple_beams() -> None:
     assert measured(ladder()).bending == pytest.approx(2 * 48 * E * RAIL[0] / LENGTH**3, rel=1e-9)
 
 
+@pytest.mark.parametrize("role", ["rail", "member"])
+def test_rails_on_arms_are_pushed_where_they_really_run(role: str) -> None:
+    """Balanced about the line between its points, the load of a rail whose ends hang at unlike heights below them was refused; a
+    body's stiffeners do. By hand as above: 30 mm in 2.4 m change a simple beam by 1e-4."""
+    whole = ladder(role)
+    low, lower = (replace(RIGID, arm=(0.0, 0.0, -down)) for down in (0.01, 0.04))
+    rails = tuple(replace(each, start=lower, end=low) for each in whole.members[:2])
+    found = measured(replace(whole, members=(*rails, *whole.members[2:])))
+    assert found.bending == pytest.approx(2 * 48 * E * RAIL[0] / LENGTH**3, rel=1e-3)
+    assert found.sideways is not None
+
+
 def test_a_rectangle_pushed_sideways_is_as_least_work_says() -> None:
     # a rail is loaded F/2 at its middle, held F/4 at each end and turned there by the crossmember's end moment M. Both rails
     # turn the same way, so the crossmember bends in an S, with shear 2M/W that pulls one rail and pushes the other. Slope at
