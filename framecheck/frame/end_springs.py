@@ -11,7 +11,7 @@ from framecheck.frame.joint.data import Branch, BranchMake, Chord, JointStiffnes
 from framecheck.frame.joint_faces import JointFace
 from framecheck.frame.number_cache import NumberStore, joint_springs
 from framecheck.frame.results import Joints
-from framecheck.frame.stand_in import MODEL_ERROR
+from framecheck.frame.stand_in import MODEL_ERROR, ON_PLATE
 from framecheck.model.arrays import Array
 from framecheck.model.frame import Make
 
@@ -61,7 +61,7 @@ def seat_springs(where: JointFace, make: Make, joints: Joints | None, store: Num
     if where.beside is not None:
         alike = alike_across(springs, _over_turns(where.beside, make, joints, store))
         springs = springs ** (1.0 - where.corner) * alike**where.corner
-    springs = where.share * springs
+    springs = softest_share(where, make, joints) * springs
     if joints is Joints.STIFF:
         return springs / max((1.0 - where.away) * (1.0 - where.over), LEAST_GIVE)
     if joints is Joints.SOFT:
@@ -84,6 +84,13 @@ def seat_centre(where: JointFace, make: Make, store: NumberStore | None) -> Arra
     whole = sum(each.share for each in where.turns)
     away: Array = -height / whole * (1.0 - where.away) * where.axes[2]  # the joint's own z runs against the third axis
     return away
+
+
+def softest_share(where: JointFace, make: Make, joints: Joints | None) -> float:
+    """Return how much of its model's springs a seat has: at its softest an end of no said make may have a plate between, or be bolted
+    on one, and be as soft as one that says so."""
+    unsaid = make is Make.UNSAID and joints is Joints.SOFT
+    return min(where.share, ON_PLATE) if unsaid else where.share
 
 
 LEAST_GIVE = 1e-4

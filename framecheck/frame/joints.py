@@ -37,7 +37,7 @@ from framecheck.frame.meetings import MetEnd, met_ends, springs_at
 from framecheck.frame.member_ends import ends_seen
 from framecheck.frame.number_cache import NumberStore
 from framecheck.frame.results import Bound, Joints
-from framecheck.frame.stand_in import MODEL_ERROR, OPEN_RAIL, Unmodelled, as_rail
+from framecheck.frame.stand_in import MODEL_ERROR, ON_PLATE, OPEN_RAIL, Unmodelled, as_rail
 from framecheck.model.arrays import Array
 from framecheck.model.frame import LAID, PLATED, STANDING, Frame, Make, Member, MemberEnd
 from framecheck.value_class import array_class, value_class
@@ -184,7 +184,7 @@ def _seat_at(frame: Frame, at: tuple[int, int], rail: Place | None, corner: list
 
 def _on_plate(where: JointFace) -> JointFace:
     """Return a seat with a plate between: it may give more than the wall alone, or hold far better; neither is modelled."""
-    return replace(where, unmodelled=where.unmodelled or Unmodelled.FOOT_PLATE, share=min(where.share, MODEL_ERROR * OPEN_RAIL))
+    return replace(where, unmodelled=where.unmodelled or Unmodelled.FOOT_PLATE, share=min(where.share, ON_PLATE))
 
 
 def _stands(made: MemberEnd) -> bool:

@@ -44,6 +44,8 @@ Held against a channel's own joint model and a hat's shell model."""
 OPEN_RAIL = 0.25
 """Share where the rail is no tube or channel, where its flange is met, or where its open end is: a wall held along one edge only
 gives more than one held along two. Judgement, no source; a shell model 40 mm from a rail's open end is 1.5 times softer at most."""
+ON_PLATE = MODEL_ERROR * OPEN_RAIL
+"""Share of a butt-welded end's springs that one with a plate between has at least. Judgement, no source."""
 
 
 class Unmodelled(Enum):

@@ -121,7 +121,10 @@ KINKS = (
     "mitred with an inner plate\n      kink plate: 2 mm",
     "mitred with an inner plate\n      kink plate: 12 mm",
 )
-ENDS = ("butt on one face", "through one face", "through both faces", "gusseted", "rigid")
+ENDS = (
+    "butt on one face", "through one face", "through both faces", "gusseted", "rigid",
+    "on a plate between", "bolted flange", "laid on top", "slung underneath",
+)  # fmt: skip
 
 
 def reads_no_better(number: int, less: Told, more: Told, within: float = WITHIN) -> None:
@@ -141,8 +144,9 @@ def test_a_kink_left_out_reads_no_better(number: int, kinks: str) -> None:
 
 
 @pytest.mark.parametrize("make", ENDS)
-@pytest.mark.parametrize("number", range(DRAWN))
+@pytest.mark.parametrize("number", range(DRAWN + 1))
 def test_a_member_end_left_out_reads_no_better(number: int, make: str) -> None:
+    """Frames whose ends were said to have a plate between had read up to twice worse in buckling, 7 % in members, than left out."""
     reads_no_better(number, Told(ends="leg: 5 mm"), Told(ends=f"make: {make}, leg: 5 mm"))
 
 

@@ -285,6 +285,15 @@ def test_what_no_body_can_be_is_told_by_line(written: str) -> None:
     assert faults[0].remedy
 
 
+def test_rails_of_no_known_section_are_not_told_to_miss_the_floor() -> None:
+    """They were taken to be of no height."""
+    text = told(BASE, stiffened=False, closed=False).replace("section: rail, to", "section: rial, to", 1)
+    with pytest.raises(InputError) as raised:
+        read_case(text, "body.yaml", LIBRARY)
+    assert "no section 'rial'" in str(raised.value)
+    assert "misses" not in str(raised.value)
+
+
 @pytest.mark.parametrize("part", ["points: [left]", "members: {rail: {section: rail}}", "panels: {floor: 1}", "openings: {door: 1}"])
 def test_a_part_beside_the_body_that_can_not_be_read_is_refused(part: str) -> None:
     """Found by the fuzz (seed 41062): a list of members that was none ended in a fault of the program's own."""

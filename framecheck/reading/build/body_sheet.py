@@ -53,6 +53,8 @@ def refuse_missed_rails(draft: BodyDraft, part: Record) -> None:
         if name == "stiffener" or f"left {name}" in part["loose from"]:
             continue
         high = draft.half_of(rail)[0]
+        if not high:  # its section is not known: that is told elsewhere
+            continue
         for station in (each for each in along if draft.is_under_floor(each)):
             z = draft.rail_at(station, rail)[2]
             if abs(part["z"] - z) > high + NEAR:
