@@ -82,12 +82,12 @@ drawn = attrgetter(*DRAWN)
 
 
 class OneFrame:
-    """A frame that is equal to those alone that share all that is drawn of it: what is found of it is found once."""
+    """A frame that is equal to those alone that share all that is drawn of it, clamped alike: what is found of it is found once."""
 
     __slots__ = ("frame", "parts")
 
     def __init__(self, frame: Frame) -> None:
-        self.frame, self.parts = frame, tuple(map(id, drawn(frame)))
+        self.frame, self.parts = frame, (frame.clamped, *map(id, drawn(frame)))
 
     def __hash__(self) -> int:
         return hash(self.parts)

@@ -6,7 +6,7 @@ from dataclasses import replace
 from enum import Enum
 from functools import lru_cache
 from itertools import chain
-from math import acos, atan2, cos, inf, isinf, pi, sin, tan
+from math import acos, atan2, cos, inf, pi, sin, tan
 
 import numpy as np
 
@@ -178,13 +178,12 @@ def _room(frame: Frame, run: MemberRun, place: tuple[int, int]) -> float:
     """Return how far along a leg's way the outline is next kept in shape, m: by a clamp, held in all six ways, or by a plate over the
     run's end or the face that it stands on; inf: nowhere.
     """
-    clamped = {each.point for each in frame.supports if all(isinf(way) for way in each.stiffness)}
     legs, (point, leg) = lengths(frame, run.points), place
     onward = range(point, len(legs)) if leg == point else range(point - 1, -1, -1)
     away = 0.0
     for each in onward:
         away += legs[each]
-        if run.points[each + 1 if leg == point else each] in clamped:
+        if run.points[each + 1 if leg == point else each] in frame.clamped:
             return away
     return away if _is_closed(run, leg == point) else inf
 

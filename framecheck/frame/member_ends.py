@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
-from math import isinf
 
 from framecheck.frame.geometry import MemberRun, lengths
 from framecheck.frame.joint.data import RUNNING_ON, Gussets, Outline, RailEnd, RailFinish
@@ -147,7 +146,7 @@ def _end_seen(frame: Frame, end: tuple[str, MemberEnd], away: float, plate: tupl
     point, made = end
     modelled, wall = plate
     bare, held = RailEnd(RailFinish.OPEN, away), RailEnd(RailFinish.HELD, away)
-    if any(each.point == point and all(map(isinf, each.stiffness)) for each in frame.supports):
+    if point in frame.clamped:
         return End(held, held)
     if made.cap.finish is Said.RUNS_ON:
         return AFAR

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import field
 from enum import Enum
+from math import isinf
 
 from framecheck.model.arrays import Vector
 from framecheck.model.body import StatedBody
@@ -239,6 +240,11 @@ class Frame:
     openings: tuple[Opening, ...] = ()
     sheet: SheetKnown = SheetKnown.AS_DRAWN
     kink_softness: tuple[tuple[Kinks, float], ...] = ()
+
+    @property
+    def clamped(self) -> frozenset[str]:
+        """The points that a support holds in all six ways: what ends or passes there keeps its outline."""
+        return frozenset(each.point for each in self.supports if all(map(isinf, each.stiffness)))
 
     @property
     def has_open_shell(self) -> bool:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import json
-from math import cos, radians, sin
+from dataclasses import replace
+from math import cos, inf, radians, sin
 from typing import Any
 
 import numpy as np
@@ -61,6 +62,13 @@ def opened(written: dict[str, Any], what: str) -> list[str]:
 
 
 MITRED = ", kinks: mitred"
+
+
+def test_the_same_rail_unclamped_keeps_its_outline_nowhere() -> None:
+    """The kink is 500 mm from the clamp; the very same members held otherwise, asked for right after it, have no clamp near."""
+    frame = read_case(text(MITRED), "rail.yaml", LIBRARY).frame
+    rooms = [[side.room for side in kinks_of(each)[0].sides] for each in (frame, replace(frame, supports=()), frame)]
+    assert rooms == [[pytest.approx(0.5), inf], [inf, inf], [pytest.approx(0.5), inf]]
 
 
 @pytest.mark.parametrize("members", [TURNED, IN_TWO], ids=["from its other end", "as two members"])
