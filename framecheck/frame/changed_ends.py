@@ -11,6 +11,10 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from framecheck.frame.discretise import Pieces
+from framecheck.frame.fields import SolvedPieces, forces_at
+from framecheck.frame.geometric_stiffness import arm_forms, end_forces, form_at, offset_forms
+from framecheck.frame.second_order import TURNS, Search
 from framecheck.frame.soft_frame import Springs
 from framecheck.frame.unlike import Ends
 from framecheck.model.arrays import Array, IntArray
@@ -125,3 +129,36 @@ def _added(own: Array, felt: Array, values: Array) -> Array:
     held, moved = np.sum(felt[..., 0] * push[..., 0], axis=2), np.sum(felt[..., 1] * push[..., 2], axis=2)
     taken: Array = held + moved / values[:, None]
     return taken
+
+
+def geometric_work(search: Search, pieces: Pieces, unit: SolvedPieces, moved: Array) -> Array:
+    """Return the geometric stiffness (n, j) of n answers in modes, movements (N, j) of a search."""
+    beams, pushes = search.answer.beams, end_forces(unit)
+    known = np.concatenate((moved[: search.count], np.zeros((1, moved.shape[1]))))
+    total = np.zeros((pushes.shape[2], moved.shape[1]))
+    offsets = offset_forms(beams, unit_pushes(len(beams.length)))
+    for part in search.parts:
+        ends = part.maps @ known[part.at]
+        strains = (part.rows @ np.concatenate((ends, part.shaped(moved)), axis=1)[:, None]).reshape(-1, 6, moved.shape[1])
+        pulls = np.zeros((8, len(strains), 6))
+        pulls[np.arange(6), :, np.arange(6)] = 1.0
+        forms = form_at(beams, search.wagner, part.stations.piece, pulls) * part.stations.weight[:, None, None, None]
+        total += worked(forces_at(unit, part.stations)[:6].transpose(1, 2, 0), forms, strains)
+        for end, turns in enumerate(TURNS):
+            total += worked(pushes[end, part.pieces], offsets[end, part.pieces], ends[:, turns])
+    long = np.flatnonzero(pieces.arms.any(axis=(1, 2)))
+    forms = arm_forms(beams, unit_pushes(len(beams.length)), pieces.arms)[:, long].reshape(-1, 3, 3, 3)
+    return total + worked(pushes[:, long].reshape(-1, *pushes.shape[2:]), forms, moved[search.turning.at])
+
+
+def unit_pushes(count: int) -> Array:
+    """Return a unit force each way (2, n, 3, 3) at both ends of pieces."""
+    return np.broadcast_to(np.eye(3), (2, count, 3, 3))
+
+
+def worked(forces: Array, forms: Array, moved: Array) -> Array:
+    """Return (n, j): over all places m, forces (m, n, c) times what forms (m, c, i, i) of each make of movements (m, i, j) squared."""
+    made = np.sum((forms @ moved[:, None]) * moved[:, None], axis=2)
+    count = forces.shape[1]
+    found: Array = forces.transpose(1, 0, 2).reshape(count, -1) @ made.reshape(-1, moved.shape[2])
+    return found
