@@ -25,15 +25,7 @@ from framecheck.frame.joint.data import RUNNING_ON, Branch, Chord, Outline, chan
 from framecheck.frame.joint.outlines import outline_of, turned
 from framecheck.frame.leaning import FACING, corner_share, leaning_share, way_into
 from framecheck.frame.member_ends import RailEnds, ends_seen
-from framecheck.frame.stand_in import (
-    MODEL_ERROR,
-    OPEN_RAIL,
-    Unmodelled,
-    as_rail,
-    first_piece,
-    has_model,
-    round_middle,
-)
+from framecheck.frame.stand_in import MODEL_ERROR, OPEN_RAIL, Unmodelled, as_rail, first_piece, has_model, round_middle
 from framecheck.frame.stand_in import TubeOutline as Size
 from framecheck.model.arrays import Array, frozen
 from framecheck.model.frame import SAME_STATION, Frame, Member, Section, sections_at

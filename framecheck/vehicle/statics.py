@@ -175,8 +175,7 @@ def bracket_forces(mechanism: Mechanism, forces: Array, loads: Loads) -> Iterato
 
 def _on_arm(mechanism: Mechanism, number: int, forces: Array, loads: Loads) -> Array:
     """Return all force and moment (6,) on an arm about its first foot."""
-    about, sizes = mechanism.hinges[number - 1][0].at, forces.tolist()
-    total = np.zeros(6)
+    about, sizes, total = mechanism.hinges[number - 1][0].at, forces.tolist(), np.zeros(6)
     for joint, row in _per_unit_on_arm(mechanism, number):
         total += sizes[joint] * row
     for body, force, at in loads:
