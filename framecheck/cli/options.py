@@ -30,10 +30,14 @@ def units_option(function: F) -> F:
     return click.option("--units", type=click.Choice(["us", "si"]), default=None, callback=_units, help=said)(function)
 
 
+OF_OTHER_KINDS = frozenset((".pdf", ".png", ".svg", ".jpg", ".jpeg", ".gif", ".doc", ".docx", ".odt", ".xls", ".xlsx", ".txt", ".csv"))
+"""Endings of files that no browser is asked to open as a page."""
+
+
 def page_name(_context: click.Context, option: click.Parameter, value: str | None) -> str | None:
     """Return the name of a page to write; refused where its ending says another kind of file, which no program would open."""
     ending = "" if value is None else PurePath(value).suffix.lower()
-    if ending not in ("", ".html", ".htm"):
+    if ending in OF_OTHER_KINDS:
         remedy = "" if ending != ".pdf" else "; a browser prints the page to PDF"
         raise click.UsageError(f"{'/'.join(option.opts)}: write a name that ends in .html, not '{value}'{remedy}")
     return value
