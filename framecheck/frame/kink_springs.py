@@ -14,6 +14,7 @@ from framecheck.frame.joint.data import CornerGive
 from framecheck.frame.kink_bends import readings_of
 from framecheck.frame.kinks import Covered, Kink, KinkSide, corner_of, covered, give_of, kinks_of, lean_of
 from framecheck.frame.number_cache import NumberStore
+from framecheck.frame.open_corner import positive_part
 from framecheck.frame.results import Joints
 from framecheck.frame.stand_in import MODEL_ERROR, OPEN_RAIL, as_rail
 from framecheck.model.arrays import Array
@@ -103,8 +104,7 @@ def softest_of(made: tuple[Kink, ...], side: KinkSide, store: NumberStore | None
 
 def no_stiffer(one: Array, other: Array) -> Array:
     """Return one flexibility (3, 3) with the positive part of what the other has more: nowhere under either."""
-    values, ways = np.linalg.eigh(other - one)
-    return np.asarray(one + (ways * np.maximum(values, 0.0)) @ ways.T, dtype=np.float64)
+    return one + positive_part(other - one)
 
 
 def turns_of(kink: Kink, side: KinkSide, give: CornerGive) -> Array:

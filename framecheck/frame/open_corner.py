@@ -138,10 +138,10 @@ def corner_turns(corner: OpenCorner) -> Array:
     felt = turns_felt(corner, mesh)
     first = (felt[:3, 3:] + felt[3:, :3]) / 2
     found = [first, felt[:3, :3] - first, felt[3:, 3:] - first]
-    return np.stack([_positive(each - straight_turns(corner, way, mesh.lengths[way])) for way, each in enumerate(found)])
+    return np.stack([positive_part(each - straight_turns(corner, way, mesh.lengths[way])) for way, each in enumerate(found)])
 
 
-def _positive(turns: Array) -> Array:
+def positive_part(turns: Array) -> Array:
     """Return the part of a flexibility that gives."""
     values, ways = np.linalg.eigh((turns + turns.T) / 2)
     return np.asarray((ways * np.maximum(values, 0.0)) @ ways.T, dtype=np.float64)

@@ -49,6 +49,14 @@ def test_a_stopped_command_says_so_and_leaves_nothing_half_written(words: tuple[
         assert found.code != 130 or found.said.endswith("stopped by the keyboard; nothing was left half written")
 
 
+def ran(text: str, folder: Path) -> subprocess.CompletedProcess[str]:
+    """Return how a script ends."""
+    script = folder / "script.py"
+    script.write_text(text, encoding="utf-8")
+    environment = {**os.environ, "PYTHONPATH": str(ROOT)}
+    return subprocess.run([sys.executable, str(script)], env=environment, capture_output=True, text=True, timeout=50, check=False)
+
+
 LOST = """
 import os, signal, sys, time
 from framecheck.cli import main as commands
@@ -99,20 +107,14 @@ main()
 
 
 def test_ctrl_c_twice_lets_the_command_tidy_up(tmp_path: Path) -> None:
-    script = tmp_path / "twice.py"
-    script.write_text(TWICE, encoding="utf-8")
-    environment = {**os.environ, "PYTHONPATH": str(ROOT)}
-    ended = subprocess.run([sys.executable, str(script)], env=environment, capture_output=True, text=True, timeout=50, check=False)
+    ended = ran(TWICE, tmp_path)
     assert ended.returncode == 130
     assert ended.stderr == "tidied up stopped by the keyboard; nothing was left half written\n"
 
 
 @pytest.mark.parametrize("times", [1, 2])
 def test_ctrl_c_at_the_end_of_an_object_is_not_lost(times: int, tmp_path: Path) -> None:
-    script = tmp_path / "lost.py"
-    script.write_text(LOST.format(times=times), encoding="utf-8")
-    environment = {**os.environ, "PYTHONPATH": str(ROOT)}
-    ended = subprocess.run([sys.executable, str(script)], env=environment, capture_output=True, text=True, timeout=50, check=False)
+    ended = ran(LOST.format(times=times), tmp_path)
     assert ended.returncode == 130
     assert "Traceback" not in ended.stderr
     assert ended.stderr.endswith("stopped by the keyboard; nothing was left half written\n")
@@ -135,9 +137,6 @@ main()
 
 
 def test_ctrl_c_after_the_answer_changes_nothing(tmp_path: Path) -> None:
-    script = tmp_path / "late.py"
-    script.write_text(LATE, encoding="utf-8")
-    environment = {**os.environ, "PYTHONPATH": str(ROOT)}
-    ended = subprocess.run([sys.executable, str(script)], env=environment, capture_output=True, text=True, timeout=50, check=False)
+    ended = ran(LATE, tmp_path)
     assert (ended.returncode, ended.stderr) == (0, "")
     assert "gauge" in ended.stdout
